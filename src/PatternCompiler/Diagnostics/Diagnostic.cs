@@ -1,0 +1,59 @@
+using System.Text;
+
+namespace PatternCompiler.Diagnostics;
+
+/// <summary>One message to the user: where, what was found and expected, and what to do about it.</summary>
+/// <param name="Code">The catalogue entry.</param>
+/// <param name="Severity">Note, warning or error.</param>
+/// <param name="Message">What is wrong here, with the figures of this very case; no full stop at the end.</param>
+/// <param name="Place">Where in the input.</param>
+/// <param name="Fix">What to do, one phrase, or null.</param>
+/// <param name="SourceLine">The text of the line at fault for a caret line, or null.</param>
+public sealed record Diagnostic(
+    DiagnosticCode Code,
+    Severity Severity,
+    string Message,
+    SourcePlace Place = default,
+    string? Fix = null,
+    string? SourceLine = null)
+{
+    private const int LongestQuotedLine = 100;
+
+    /// <summary>
+    /// The one printed form: <c>place: error PC0201: message; fix</c>, and, where the source line is known,
+    /// that line and a caret under the column.
+    /// </summary>
+    public override string ToString()
+    {
+        var text = new StringBuilder();
+        string place = Place.ToString();
+        if (place.Length > 0)
+        {
+            text.Append(place).Append(": ");
+        }
+
+        text.Append(Severity switch { Severity.Error => "error", Severity.Warning => "warning", _ => "note" })
+            .Append(' ').Append(Code.Id).Append(": ").Append(Message);
+        if (Fix is not null)
+        {
+            text.Append("; ").Append(Fix);
+        }
+
+        if (SourceLine is not null && Place.Column > 0)
+        {
+            AppendCaret(text);
+        }
+
+        return text.ToString();
+    }
+
+    private void AppendCaret(StringBuilder text)
+    {
+        // A long line is cut around the column, so that the caret stays in view.
+        int column = Math.Min(Place.Column - 1, SourceLine!.Length);
+        int start = Math.Max(0, column - LongestQuotedLine / 2);
+        int length = Math.Min(LongestQuotedLine, SourceLine.Length - start);
+        string quoted = SourceLine.Substring(start, length).Replace('\t', ' ');
+        text.Append("\n    ").Append(quoted).Append("\n    ").Append(' ', column - start).Append('^');
+    }
+}

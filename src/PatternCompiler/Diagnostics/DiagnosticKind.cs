@@ -1,0 +1,20 @@
+namespace PatternCompiler.Diagnostics;
+
+/// <summary>What sort of fault a diagnostic reports. The command line maps each kind to one exit code.</summary>
+public enum DiagnosticKind
+{
+    /// <summary>The input (drawing, document or YAML file) is wrong or cannot be written by this machine.</summary>
+    Input,
+
+    /// <summary>The command line is wrong.</summary>
+    Usage,
+
+    /// <summary>A check or a prediction found a violation that the user asked to treat as an error.</summary>
+    Violation,
+
+    /// <summary>A file or stream cannot be read or written.</summary>
+    InputOutput,
+
+    /// <summary>The program itself is at fault.</summary>
+    Defect,
+}

@@ -1,0 +1,31 @@
+namespace PatternCompiler.Diagnostics;
+
+/// <summary>Takes the notes and warnings of a run, in order. Errors are thrown as <see cref="CompileException"/>.</summary>
+public sealed class DiagnosticSink
+{
+    private readonly Action<Diagnostic>? observer;
+    private readonly List<Diagnostic> collected = [];
+
+    /// <summary>Collects, and also calls <paramref name="observer"/> at once for each diagnostic.</summary>
+    public DiagnosticSink(Action<Diagnostic>? observer = null)
+    {
+        this.observer = observer;
+    }
+
+    /// <summary>Everything reported so far.</summary>
+    public IReadOnlyList<Diagnostic> Collected => collected;
+
+    /// <summary>Reports something worth knowing.</summary>
+    public void Note(DiagnosticCode code, string message, SourcePlace place = default, string? fix = null) =>
+        Report(new Diagnostic(code, Severity.Note, message, place, fix));
+
+    /// <summary>Reports a doubt about the output.</summary>
+    public void Warn(DiagnosticCode code, string message, SourcePlace place = default, string? fix = null) =>
+        Report(new Diagnostic(code, Severity.Warning, message, place, fix));
+
+    private void Report(Diagnostic diagnostic)
+    {
+        collected.Add(diagnostic);
+        observer?.Invoke(diagnostic);
+    }
+}

@@ -1,0 +1,20 @@
+namespace PatternCompiler.Instrument;
+
+/// <summary>A pattern writer as its machine file describes it.</summary>
+/// <param name="Name">Name given in the file.</param>
+/// <param name="Dac">The converters.</param>
+/// <param name="Deflection">Field and calibration.</param>
+/// <param name="Settle">Waiting after jumps.</param>
+/// <param name="Clock">Controller timing.</param>
+/// <param name="Blanker">Beam blanker.</param>
+/// <param name="Beam">Beam current, spot and energy.</param>
+/// <param name="Link">Data link.</param>
+public sealed record Machine(
+    string Name,
+    Dac Dac,
+    Deflection Deflection,
+    SettleModel Settle,
+    Clock Clock,
+    Blanker Blanker,
+    Beam Beam,
+    Link Link);

@@ -1,0 +1,14 @@
+namespace PatternCompiler.Instrument;
+
+/// <summary>Base doses of a process.</summary>
+/// <param name="Name">Name given in the process file.</param>
+/// <param name="AreaDoseCoulombsPerSquareMetre">Area dose; 1 µC/cm² is 0.01 C/m².</param>
+/// <param name="LineDoseCoulombsPerMetre">Dose of single lines; 1 pC/cm is 1e-10 C/m.</param>
+/// <param name="DotChargeCoulombs">Charge of single dots.</param>
+/// <param name="OnsetDoseCoulombsPerSquareMetre">Dose at which the resist starts to react; stray dose is held against it.</param>
+public sealed record Resist(
+    string Name,
+    double AreaDoseCoulombsPerSquareMetre,
+    double LineDoseCoulombsPerMetre,
+    double DotChargeCoulombs,
+    double OnsetDoseCoulombsPerSquareMetre);

@@ -1,0 +1,7 @@
+namespace PatternCompiler.Instrument;
+
+/// <summary>How long the deflection needs after a jump.</summary>
+/// <param name="FixedSeconds">Shortest wait after any jump.</param>
+/// <param name="TimeConstantSeconds">Time constant τ of the slowest part of the deflection; 0 for none. The wait is τ·ln(jump/half a code).</param>
+/// <param name="SlewNanometresPerSecond">Fastest move on the sample; 0 for no limit.</param>
+public sealed record SettleModel(double FixedSeconds, double TimeConstantSeconds, double SlewNanometresPerSecond);

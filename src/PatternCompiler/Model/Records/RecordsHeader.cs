@@ -1,0 +1,22 @@
+using PatternCompiler.Instrument;
+
+namespace PatternCompiler.Model.Records;
+
+/// <summary>What precedes the records of a records document: enough to turn codes into volts and ticks into seconds.</summary>
+/// <param name="MachineName">Name from the machine file.</param>
+/// <param name="Dac">Bits, voltage range and coding of both outputs.</param>
+/// <param name="ClockHertz">Ticks per second.</param>
+/// <param name="MinimumDwellTicks">Shortest dwell of one point that the controller keeps.</param>
+/// <param name="MaximumDwellTicks">Longest dwell of one point that the controller can count.</param>
+/// <param name="NanometresPerCodeX">Signed sample distance along x of one X code at the field's centre; for pictures and reports.</param>
+/// <param name="NanometresPerCodeY">Signed sample distance along y of one Y code.</param>
+/// <param name="AxesAreSwapped">The X output drives the sample's y axis and the Y output its x axis.</param>
+public sealed record RecordsHeader(
+    string MachineName,
+    Dac Dac,
+    double ClockHertz,
+    long MinimumDwellTicks,
+    long MaximumDwellTicks,
+    double NanometresPerCodeX,
+    double NanometresPerCodeY,
+    bool AxesAreSwapped);

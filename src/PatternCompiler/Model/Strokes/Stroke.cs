@@ -1,0 +1,42 @@
+namespace PatternCompiler.Model.Strokes;
+
+/// <summary>
+/// One beam move on the sample plane. Positions are whole femtometres from the field's centre (x right, y up): fine
+/// enough for the position of any DAC code, and exact in a 64-bit integer.
+/// </summary>
+/// <param name="Kind">Jump, line or dot.</param>
+/// <param name="Figure">Number of the figure it belongs to (0-based, in the figures document's order); a jump carries the number of the figure it leads to.</param>
+/// <param name="XFemtometres">Start of a line, the dot's position, or where the jump lands.</param>
+/// <param name="YFemtometres">As <paramref name="XFemtometres"/>.</param>
+/// <param name="EndXFemtometres">End of a line; equal to the start otherwise.</param>
+/// <param name="EndYFemtometres">As <paramref name="EndXFemtometres"/>.</param>
+/// <param name="Points">
+/// Exposed points of a line, 1 or more, evenly spaced with the first at the start and the last at the end; 1 for a dot,
+/// 0 for a jump.
+/// </param>
+/// <param name="ChargeZeptocoulombs">Charge of all points together, in 1e-21 C; 0 for a jump.</param>
+/// <remarks>
+/// Between two exposing strokes without a jump between them the beam stays on: the next stroke's first point directly
+/// follows the last point. Everything else is reached by a jump.
+/// </remarks>
+public readonly record struct Stroke(
+    StrokeKind Kind,
+    int Figure,
+    long XFemtometres,
+    long YFemtometres,
+    long EndXFemtometres,
+    long EndYFemtometres,
+    int Points,
+    long ChargeZeptocoulombs)
+{
+    /// <summary>A move with the beam off.</summary>
+    public static Stroke Jump(int figure, long x, long y) => new(StrokeKind.Jump, figure, x, y, x, y, 0, 0);
+
+    /// <summary>One exposed point.</summary>
+    public static Stroke Dot(int figure, long x, long y, long chargeZeptocoulombs) =>
+        new(StrokeKind.Dot, figure, x, y, x, y, 1, chargeZeptocoulombs);
+
+    /// <summary>A run of evenly spaced exposed points.</summary>
+    public static Stroke Line(int figure, long x0, long y0, long x1, long y1, int points, long chargeZeptocoulombs) =>
+        new(StrokeKind.Line, figure, x0, y0, x1, y1, points, chargeZeptocoulombs);
+}

@@ -1,0 +1,7 @@
+using System.Collections.Immutable;
+
+namespace PatternCompiler.Model.Strokes;
+
+/// <summary>What precedes the strokes of a strokes document.</summary>
+/// <param name="Layers">Layer names of the figures document the strokes were made from.</param>
+public sealed record StrokesHeader(ImmutableArray<string> Layers);

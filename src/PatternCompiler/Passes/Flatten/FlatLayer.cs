@@ -1,0 +1,18 @@
+using System.Collections.Immutable;
+using PatternCompiler.Geometry;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Passes.Flatten;
+
+/// <summary>Everything of one layer and one dose factor, with the hierarchy resolved and curves turned into polygons.</summary>
+/// <param name="Layer">Index into the layout's layers.</param>
+/// <param name="DoseFactor">Dose factor of the whole group.</param>
+/// <param name="Area">Rings that cover the area by the nonzero rule; outer rings counter-clockwise. They may overlap.</param>
+/// <param name="Lines">Zero-width polylines, two points or more each.</param>
+/// <param name="Dots">Dots.</param>
+public sealed record FlatLayer(
+    int Layer,
+    DoseFactor DoseFactor,
+    ContourSet Area,
+    ImmutableArray<ImmutableArray<GridPoint>> Lines,
+    ImmutableArray<GridPoint> Dots);

@@ -1,0 +1,128 @@
+namespace PatternCompiler.Model.Records;
+
+/// <summary>
+/// The points of a line record: the one place that says where point i of a line stands and how long it dwells (see the
+/// remarks of <see cref="DeflectionRecord"/>). A dot counts as a line of one point.
+/// </summary>
+public static class LinePoints
+{
+    /// <summary>Code and dwell of one point.</summary>
+    /// <param name="record">A line or dot record.</param>
+    /// <param name="index">Which point, 0 to <c>record.Points − 1</c>.</param>
+    public static LinePoint At(in DeflectionRecord record, int index)
+    {
+        ThrowIfOutside(record, index, 1);
+        return new(
+            CodeAt(record.X, record.EndX, record.Points, index),
+            CodeAt(record.Y, record.EndY, record.Points, index),
+            (long)(((Int128)index + 1) * record.Ticks / record.Points - (Int128)index * record.Ticks / record.Points));
+    }
+
+    /// <summary>Shortest dwell of any point of the record.</summary>
+    public static long ShortestDwell(in DeflectionRecord record) => record.Ticks / record.Points;
+
+    /// <summary>Longest dwell of any point of the record.</summary>
+    public static long LongestDwell(in DeflectionRecord record) => (record.Ticks + record.Points - 1) / record.Points;
+
+    /// <summary>
+    /// Writes consecutive points of a record: <paramref name="firstPoint"/> and as many as the destination takes. Long
+    /// lines can so be expanded piece by piece in a buffer of fixed size.
+    /// </summary>
+    /// <param name="record">A line or dot record.</param>
+    /// <param name="firstPoint">Index of the first point to write.</param>
+    /// <param name="destination">Where to write.</param>
+    /// <returns>Number of points written: the smaller of the destination's length and the points that are left.</returns>
+    public static int Expand(in DeflectionRecord record, int firstPoint, Span<LinePoint> destination)
+    {
+        ThrowIfOutside(record, firstPoint, 0);
+        int count = Math.Min(destination.Length, record.Points - firstPoint);
+        if (count == 0)
+        {
+            return 0;
+        }
+
+        // Quotient and remainder of position and dwell are carried from point to point: no division inside the loop.
+        var x = new CodeWalk(record.X, record.EndX, record.Points, firstPoint);
+        var y = new CodeWalk(record.Y, record.EndY, record.Points, firstPoint);
+        long points = record.Points;
+        long wholeTicks = record.Ticks / points;
+        long spareTicks = record.Ticks % points;
+        long carried = firstPoint * spareTicks % points;
+        foreach (ref LinePoint point in destination[..count])
+        {
+            long ticks = wholeTicks;
+            carried += spareTicks;
+            if (carried >= points)
+            {
+                carried -= points;
+                ticks++;
+            }
+
+            point = new(x.Code, y.Code, ticks);
+            x.Advance();
+            y.Advance();
+        }
+
+        return count;
+    }
+
+    private static int CodeAt(int start, int end, int points, int index)
+    {
+        if (points == 1)
+        {
+            return start;
+        }
+
+        long steps = points - 1;
+        return start + (int)FloorDivide(2L * index * (end - start) + steps, 2 * steps, out _);
+    }
+
+    private static long FloorDivide(long dividend, long divisor, out long remainder)
+    {
+        (long quotient, remainder) = Math.DivRem(dividend, divisor);
+        if (remainder < 0)
+        {
+            remainder += divisor;
+            quotient--;
+        }
+
+        return quotient;
+    }
+
+    private static void ThrowIfOutside(in DeflectionRecord record, int index, int margin)
+    {
+        if ((uint)index > (uint)(record.Points - margin))
+        {
+            throw new ArgumentOutOfRangeException(nameof(index), index, $"The record has {record.Points} points.");
+        }
+    }
+
+    private struct CodeWalk
+    {
+        private readonly int wholeStep;
+        private readonly long spareStep;
+        private readonly long divisor;
+        private long carried;
+
+        public CodeWalk(int start, int end, int points, int index)
+        {
+            long steps = Math.Max(points - 1, 1);
+            divisor = 2 * steps;
+            wholeStep = (int)FloorDivide(2L * (end - start), divisor, out spareStep);
+            Code = start + (int)FloorDivide(2L * index * (end - start) + steps, divisor, out carried);
+        }
+
+        public int Code { get; private set; }
+
+        public void Advance()
+        {
+            Code += wholeStep;
+            carried += spareStep;
+            if (carried >= divisor)
+            {
+                carried -= divisor;
+                Code++;
+            }
+        }
+    }
+}

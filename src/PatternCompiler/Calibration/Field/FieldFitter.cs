@@ -1,0 +1,91 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Instrument;
+
+namespace PatternCompiler.Calibration.Field;
+
+/// <summary>
+/// Fits the field's distortion, commanded → measured, by least squares in each axis. The direction is that of the
+/// physics (the measured position carries the error); the wanted → commanded direction is solved from it when writing.
+/// </summary>
+public static class FieldFitter
+{
+    /// <summary>Highest order that can be fitted.</summary>
+    public const int HighestOrder = 3;
+
+    /// <summary>Fits a polynomial of the given order, 1 to 3.</summary>
+    public static FieldFit Fit(IReadOnlyList<FieldMark> marks, int order, double halfFieldNanometres)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(order, 1);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(order, HighestOrder);
+        (int U, int V)[] exponents = [.. FieldPolynomial.Exponents(order)];
+        var design = new double[marks.Count, exponents.Length];
+        for (int row = 0; row < marks.Count; row++)
+        {
+            double u = marks[row].CommandedX / halfFieldNanometres;
+            double v = marks[row].CommandedY / halfFieldNanometres;
+            for (int term = 0; term < exponents.Length; term++)
+            {
+                design[row, term] = FieldPolynomial.Power(u, exponents[term].U) * FieldPolynomial.Power(v, exponents[term].V);
+            }
+        }
+
+        LinearFit x = LinearFit.Solve(design, [.. marks.Select(m => m.MeasuredX)]);
+        LinearFit y = LinearFit.Solve(design, [.. marks.Select(m => m.MeasuredY)]);
+        double[] distances = [.. Enumerable.Range(0, marks.Count).Select(i => Distance(x.Residuals[i], y.Residuals[i]))];
+        double[] leftOut = [.. Enumerable.Range(0, marks.Count).Select(i => Distance(x.LeaveOneOutError(i), y.LeaveOneOutError(i)))];
+        return new FieldFit(
+            new FieldPolynomial(order, halfFieldNanometres, x.Coefficients, y.Coefficients),
+            [.. Parameters("x", x, exponents), .. Parameters("y", y, exponents)],
+            [.. x.Residuals.Zip(y.Residuals)],
+            x.DegreesOfFreedom,
+            RootMeanSquare(distances),
+            distances.Max(),
+            RootMeanSquare(leftOut));
+    }
+
+    /// <summary>
+    /// Fits every order that the marks can carry and returns them with the recommended one: the order that predicts
+    /// left-out marks best. An order that leaves no spare mark is never recommended over one that does.
+    /// </summary>
+    public static (IReadOnlyList<FieldFit> Fits, FieldFit Recommended) FitAll(
+        IReadOnlyList<FieldMark> marks,
+        double halfFieldNanometres,
+        DiagnosticSink sink)
+    {
+        var fits = new List<FieldFit>();
+        for (int order = 1; order <= HighestOrder; order++)
+        {
+            try
+            {
+                fits.Add(Fit(marks, order, halfFieldNanometres));
+            }
+            catch (CompileException exception) when (fits.Count > 0)
+            {
+                sink.Note(
+                    exception.Diagnostic.Code,
+                    $"order {order} is not fitted: {exception.Diagnostic.Message}");
+                break;
+            }
+        }
+
+        FieldFit? recommended = fits.Where(f => double.IsFinite(f.LeaveOneOutRootMeanSquare)).MinBy(f => f.LeaveOneOutRootMeanSquare);
+        if (recommended is null)
+        {
+            sink.Warn(
+                CalibrationCodes.NoSpareMeasurement,
+                $"{marks.Count} marks leave none to spare, so the quality of the calibration is unknown",
+                fix: "measure at least one mark more than the model needs (4 for affine, 7 for order 2, 11 for order 3)");
+        }
+
+        return (fits, recommended ?? fits[0]);
+    }
+
+    private static IEnumerable<FitParameter> Parameters(string axis, LinearFit fit, (int U, int V)[] exponents) =>
+        exponents.Select((e, i) => ConfidenceInterval.Symmetric(
+            $"{axis}-u{e.U}v{e.V}", "nm", fit.Coefficients[i], fit.StandardError(i), fit.DegreesOfFreedom));
+
+    private static double Distance(double x, double y) => Math.Sqrt(x * x + y * y);
+
+    private static double RootMeanSquare(double[] values) => Math.Sqrt(values.Sum(v => v * v) / values.Length);
+}

@@ -1,0 +1,99 @@
+using MathNet.Numerics.LinearAlgebra;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+
+namespace PatternCompiler.Calibration;
+
+/// <summary>
+/// Ordinary least squares by QR decomposition: coefficients, their covariance, and each measurement's leverage, from
+/// which the leave-one-out errors follow without fitting again.
+/// </summary>
+internal sealed class LinearFit
+{
+    /// <summary>Above this ratio of largest to smallest singular value the columns are called dependent.</summary>
+    private const double LargestConditionNumber = 1e8;
+
+    private readonly Matrix<double> inverseNormal;
+    private readonly double[] leverages;
+
+    private LinearFit(Vector<double> coefficients, Vector<double> residuals, Matrix<double> inverseNormal, double[] leverages)
+    {
+        Coefficients = [.. coefficients];
+        Residuals = [.. residuals];
+        this.inverseNormal = inverseNormal;
+        this.leverages = leverages;
+        DegreesOfFreedom = residuals.Count - coefficients.Count;
+    }
+
+    /// <summary>Fitted coefficients, one per column.</summary>
+    public double[] Coefficients { get; }
+
+    /// <summary>Measured minus fitted, one per row.</summary>
+    public double[] Residuals { get; }
+
+    /// <summary>Measurements minus coefficients.</summary>
+    public int DegreesOfFreedom { get; }
+
+    /// <summary>Estimated variance of one measurement; NaN with no degree of freedom.</summary>
+    public double Variance => DegreesOfFreedom > 0 ? Residuals.Sum(r => r * r) / DegreesOfFreedom : double.NaN;
+
+    /// <summary>
+    /// Fits <paramref name="design"/> · coefficients ≈ <paramref name="measured"/>; refuses fewer rows than columns and
+    /// dependent columns.
+    /// </summary>
+    public static LinearFit Solve(double[,] design, double[] measured)
+    {
+        Matrix<double> matrix = Matrix<double>.Build.DenseOfArray(design);
+        if (matrix.RowCount < matrix.ColumnCount)
+        {
+            throw new CompileException(
+                CalibrationCodes.TooFewMeasurements,
+                $"{matrix.RowCount} measurements cannot determine {matrix.ColumnCount} parameters",
+                fix: $"measure at least {matrix.ColumnCount + 1} points or fit a simpler model");
+        }
+
+        var decomposition = matrix.QR(MathNet.Numerics.LinearAlgebra.Factorization.QRMethod.Thin);
+        if (!(decomposition.R.ConditionNumber() < LargestConditionNumber))
+        {
+            throw new CompileException(
+                CalibrationCodes.Undetermined,
+                "the measurements lie so that several answers fit equally well",
+                fix: "spread the measured points out (marks in at least three corners, several different settings)");
+        }
+
+        Vector<double> values = Vector<double>.Build.Dense(measured);
+        Vector<double> coefficients = decomposition.Solve(values);
+        Matrix<double> inverseR = decomposition.R.Inverse();
+        double[] leverages = [.. decomposition.Q.EnumerateRows().Select(row => row.DotProduct(row))];
+        return new LinearFit(coefficients, values - matrix * coefficients, inverseR * inverseR.Transpose(), leverages);
+    }
+
+    /// <summary>The same fit with one column counted in another unit: its coefficient is multiplied by a factor.</summary>
+    public LinearFit Rescaled(int column, double factor)
+    {
+        Vector<double> scale = Vector<double>.Build.Dense(Coefficients.Length, 1);
+        scale[column] = factor;
+        Matrix<double> diagonal = Matrix<double>.Build.DenseOfDiagonalVector(scale);
+        return new LinearFit(
+            Vector<double>.Build.Dense(Coefficients).PointwiseMultiply(scale),
+            Vector<double>.Build.Dense(Residuals),
+            diagonal * inverseNormal * diagonal,
+            leverages);
+    }
+
+    /// <summary>Covariance of two coefficients.</summary>
+    public double Covariance(int i, int j) => Variance * inverseNormal[i, j];
+
+    /// <summary>Standard error of one coefficient.</summary>
+    public double StandardError(int i) => Math.Sqrt(Covariance(i, i));
+
+    /// <summary>
+    /// Error with which the fit to all other measurements would have predicted measurement <paramref name="row"/>:
+    /// residual / (1 − leverage). NaN where the fit passes through the measurement because nothing else fixes it.
+    /// </summary>
+    public double LeaveOneOutError(int row)
+    {
+        double free = 1 - leverages[row];
+        return free > 1e-9 ? Residuals[row] / free : double.NaN;
+    }
+}

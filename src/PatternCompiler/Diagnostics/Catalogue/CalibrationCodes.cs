@@ -1,0 +1,60 @@
+namespace PatternCompiler.Diagnostics.Catalogue;
+
+/// <summary>Faults in measurements and in what can be fitted to them.</summary>
+public static class CalibrationCodes
+{
+    /// <summary>A measurement table is malformed.</summary>
+    public static readonly DiagnosticCode BadTable = new(
+        "PC4001",
+        DiagnosticKind.Input,
+        "measurement table cannot be read",
+        "A measurement table is comma-separated text: a header line that names each column with its unit in brackets, "
+        + "then one line of numbers per measurement. Lines that start with # are comments.");
+
+    /// <summary>Fewer measurements than the model has parameters.</summary>
+    public static readonly DiagnosticCode TooFewMeasurements = new(
+        "PC4002",
+        DiagnosticKind.Input,
+        "too few measurements",
+        "A fit needs at least as many measurements as parameters, and one more before it can say how sure it is. "
+        + "Measure more points, or fit a simpler model.");
+
+    /// <summary>The measurements do not cover what the model describes.</summary>
+    public static readonly DiagnosticCode NotCovered = new(
+        "PC4003",
+        DiagnosticKind.Input,
+        "measurements miss the part that matters",
+        "The parameters of a contrast curve show only where the resist thins, those of a spread function only over radii "
+        + "from the forward to the backscattered range. Measurements outside say nothing about them, so no value is made up.");
+
+    /// <summary>The measurements do not determine the parameters.</summary>
+    public static readonly DiagnosticCode Undetermined = new(
+        "PC4004",
+        DiagnosticKind.Input,
+        "measurements do not determine the parameters",
+        "Several sets of parameters fit equally well, for example when all marks lie on one line. "
+        + "Spread the measurements out.");
+
+    /// <summary>A measured value is impossible.</summary>
+    public static readonly DiagnosticCode ImpossibleValue = new(
+        "PC4005",
+        DiagnosticKind.Input,
+        "impossible measurement",
+        "Doses, radii, speeds and lengths are positive numbers; thickness is zero or more. Check the line named.");
+
+    /// <summary>The fit uses no spare measurement.</summary>
+    public static readonly DiagnosticCode NoSpareMeasurement = new(
+        "PC4006",
+        DiagnosticKind.Input,
+        "as many parameters as measurements",
+        "The model passes through every measurement, so its residuals are zero by construction and say nothing about its "
+        + "quality. Measure more points before trusting it.");
+
+    /// <summary>The search for nonlinear parameters did not settle.</summary>
+    public static readonly DiagnosticCode NotConverged = new(
+        "PC4007",
+        DiagnosticKind.Input,
+        "fit did not converge",
+        "No set of parameters near any of the starting points describes the measurements. The data may hold a misread "
+        + "line, or belong to another model.");
+}

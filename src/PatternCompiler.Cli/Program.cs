@@ -1,1 +1,1 @@
-return 0;
+return PatternCompiler.Cli.CommandLine.Run(args);

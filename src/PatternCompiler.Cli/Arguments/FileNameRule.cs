@@ -1,0 +1,26 @@
+using System.CommandLine.Parsing;
+
+namespace PatternCompiler.Cli.Arguments;
+
+/// <summary>
+/// Keeps a mistyped option from being taken for a file name: the parser would hand "--bogus" to the first free argument
+/// without a word.
+/// </summary>
+internal static class FileNameRule
+{
+    /// <summary>A validator for arguments and options that name files.</summary>
+    public static void Apply(SymbolResult result)
+    {
+        foreach (Token token in result.Tokens)
+        {
+            if (token.Value.Length == 0)
+            {
+                result.AddError("a file name is empty; name a file, or - for a standard stream");
+            }
+            else if (token.Value.StartsWith('-') && token.Value != "-")
+            {
+                result.AddError($"unknown option '{token.Value}'; for a file of that name write './{token.Value}'");
+            }
+        }
+    }
+}

@@ -1,0 +1,46 @@
+using System.CommandLine;
+using PatternCompiler.Cli.Terminal;
+
+namespace PatternCompiler.Cli.Arguments;
+
+/// <summary>Options that every command takes.</summary>
+internal sealed class GlobalOptions
+{
+    private readonly Option<bool> quiet = new("--quiet", "-q")
+    {
+        Description = "No notes, summaries or progress on standard error; warnings and errors stay.",
+        Recursive = true,
+    };
+
+    private readonly Option<string> colour = ChoiceOption.Create(
+        "--color", "Colour of messages: auto means on a terminal only, unless NO_COLOR is set.", "auto", "auto", "always", "never");
+
+    public GlobalOptions()
+    {
+        colour.Recursive = true;
+    }
+
+    /// <summary>Adds them to the root.</summary>
+    public void AddTo(Command root)
+    {
+        root.Options.Add(quiet);
+        root.Options.Add(colour);
+    }
+
+    /// <summary>Messages as these options want them.</summary>
+    public Messages CreateMessages(ParseResult result, TextWriter error)
+    {
+        ColourChoice choice = result.GetResult(colour)?.Errors.Any() == true ? ColourChoice.Auto : result.GetValue(colour) switch
+        {
+            "always" => ColourChoice.Always,
+            "never" => ColourChoice.Never,
+            _ => ColourChoice.Auto,
+        };
+        bool uses = ColourRule.UsesColour(
+            choice,
+            !Console.IsErrorRedirected,
+            Environment.GetEnvironmentVariable("NO_COLOR"),
+            Environment.GetEnvironmentVariable("TERM"));
+        return new Messages(error, result.GetValue(quiet), uses);
+    }
+}

@@ -1,0 +1,20 @@
+using System.CommandLine;
+
+namespace PatternCompiler.Cli.Arguments;
+
+/// <summary>The input of a command: a file, or standard input for "-" or nothing.</summary>
+internal static class InputArgument
+{
+    /// <summary>Declares it.</summary>
+    public static Argument<string> Create(string description)
+    {
+        var argument = new Argument<string>("input")
+        {
+            Description = description + " Standard input if absent or -.",
+            Arity = ArgumentArity.ZeroOrOne,
+            DefaultValueFactory = _ => Files.InputFile.StandardName,
+        };
+        argument.Validators.Add(FileNameRule.Apply);
+        return argument;
+    }
+}

@@ -1,0 +1,98 @@
+using System.CommandLine;
+using System.CommandLine.Invocation;
+using System.Text;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Terminal;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+
+namespace PatternCompiler.Cli;
+
+/// <summary>From the arguments to the exit code: parses, runs, and turns every failure into one message and one number.</summary>
+internal static class CommandLine
+{
+    private static readonly UTF8Encoding Utf8 = new(encoderShouldEmitUTF8Identifier: false);
+
+    // "@name" is an ordinary value: response files would be a second, hidden job format.
+    private static readonly ParserConfiguration Parsing = new() { ResponseFileTokenReplacer = null };
+
+    /// <summary>Runs one command line.</summary>
+    public static int Run(string[] arguments)
+    {
+        using var error = new StreamWriter(Console.OpenStandardError(), Utf8) { AutoFlush = true };
+        var globals = new GlobalOptions();
+        ParseResult result = CommandTree.Create(globals).Parse(arguments, Parsing);
+        Messages messages = globals.CreateMessages(result, error);
+        if (result.Action is ParseErrorAction)
+        {
+            // The parser's own report prints help and suggestions to standard output, where the next stage reads.
+            messages.Report(UsageError.From(result));
+            return ExitCode.UsageWrong;
+        }
+
+        var outputs = new OutputFiles();
+        try
+        {
+            return result.CommandResult.Command is PatternCommand { Body: { } body } && result.Action is not SynchronousCommandLineAction
+                ? RunBody(body, result, messages, outputs)
+                : RunBuiltIn(result);
+        }
+        catch (CompileException failure)
+        {
+            messages.Report(failure.Diagnostic);
+            return ExitCode.For(failure.Diagnostic.Code.Kind);
+        }
+        catch (OutputClosedException)
+        {
+            return ExitCode.Done;
+        }
+        catch (OperationCanceledException)
+        {
+            return ExitCode.Interrupted;
+        }
+        catch (OutOfMemoryException)
+        {
+            messages.Report(new Diagnostic(
+                CommandCodes.OutOfMemory, Severity.Error, "the machine's memory does not hold this input", Fix: "split the drawing, or run on a larger machine"));
+            return ExitCode.InputWrong;
+        }
+#pragma warning disable CA1031 // The last line of defence: whatever came through is a defect, told in one line.
+        catch (Exception defect)
+#pragma warning restore CA1031
+        {
+            messages.Report(DefectReport.From(defect));
+            return ExitCode.Defect;
+        }
+        finally
+        {
+            outputs.DiscardAll();
+        }
+    }
+
+    private static int RunBody(Func<ParseResult, CommandContext, int> body, ParseResult result, Messages messages, OutputFiles outputs)
+    {
+        using var interruption = new Interruption(() =>
+        {
+            outputs.DiscardAll();
+#pragma warning disable RS0030 // The command did not stop by itself: there is nobody left to return a code to.
+            Environment.Exit(ExitCode.Interrupted);
+#pragma warning restore RS0030
+        });
+        int code = body(result, new CommandContext(messages, outputs, interruption.Token));
+        return interruption.Token.IsCancellationRequested ? ExitCode.Interrupted : code;
+    }
+
+    private static int RunBuiltIn(ParseResult result)
+    {
+        using var output = new StreamWriter(new StandardOutput(), Utf8, bufferSize: 1 << 14);
+        int code = result.Invoke(new InvocationConfiguration
+        {
+            EnableDefaultExceptionHandler = false,
+            Output = output,
+            ProcessTerminationTimeout = null,
+        });
+        output.Flush();
+        return code;
+    }
+}

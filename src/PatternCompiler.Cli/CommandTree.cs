@@ -1,0 +1,38 @@
+using System.CommandLine;
+using System.CommandLine.Help;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Terminal;
+
+namespace PatternCompiler.Cli;
+
+/// <summary>The whole command line: the root with its global options and every subcommand.</summary>
+internal static class CommandTree
+{
+    /// <summary>Declares it.</summary>
+    public static RootCommand Create(GlobalOptions globals)
+    {
+        var root = new RootCommand(
+            "Compiles drawings into exposure streams for electron-beam pattern writers that drive a microscope's scan inputs.");
+        foreach (Option option in root.Options.ToArray())
+        {
+            if (option is HelpOption help)
+            {
+                // "/h" and "/?" are legal file names.
+                help.Aliases.Remove("/h");
+                help.Aliases.Remove("/?");
+                help.Aliases.Remove("-?");
+                help.Action = new HelpWithExamples((HelpAction)help.Action!);
+            }
+            else if (option is VersionOption version)
+            {
+                version.Action = new VersionAction();
+            }
+        }
+
+        globals.AddTo(root);
+
+        // Alone, the program tells what it can do.
+        root.SetAction(result => result.RootCommandResult.Command.Parse(["--help"]).Invoke(result.InvocationConfiguration));
+        return root;
+    }
+}

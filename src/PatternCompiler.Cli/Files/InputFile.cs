@@ -1,0 +1,61 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+
+namespace PatternCompiler.Cli.Files;
+
+/// <summary>Opens inputs, with faults told as diagnostics.</summary>
+internal static class InputFile
+{
+    /// <summary>Name that stands for standard input.</summary>
+    public const string StandardName = "-";
+
+    /// <summary>Opens a named file or, for "-", standard input.</summary>
+    public static Stream Open(string name)
+    {
+        if (name == StandardName)
+        {
+            if (!Console.IsInputRedirected)
+            {
+                throw new CompileException(
+                    CommandCodes.NoInput,
+                    "there is nothing to read: no input file is named and nothing is piped in",
+                    fix: "name a file, or pipe a document in; --help shows examples");
+            }
+
+            return new ReadGuard("standard input", Console.OpenStandardInput());
+        }
+
+        try
+        {
+            if (Directory.Exists(name))
+            {
+                throw new CompileException(CommandCodes.CannotRead, "cannot read: it is a folder", new SourcePlace(name), "name a file");
+            }
+
+            return new ReadGuard(name, new FileStream(name, FileMode.Open, FileAccess.Read, FileShare.Read, bufferSize: 0, FileOptions.SequentialScan));
+        }
+        catch (Exception fault) when (fault is FileNotFoundException or DirectoryNotFoundException)
+        {
+            throw new CompileException(CommandCodes.FileNotFound, "there is no such file", new SourcePlace(name), Nearest(name));
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        {
+            throw ReadGuard.Explain(name, fault);
+        }
+    }
+
+    /// <summary>Reads a whole input.</summary>
+    public static byte[] ReadAll(string name)
+    {
+        using Stream stream = Open(name);
+        var buffer = new MemoryStream();
+        stream.CopyTo(buffer, 1 << 17);
+        return buffer.Length == buffer.Capacity ? buffer.GetBuffer() : buffer.ToArray();
+    }
+
+    private static string Nearest(string name)
+    {
+        string folder = Path.GetDirectoryName(name) is { Length: > 0 } given ? given : ".";
+        return Directory.Exists(folder) ? "check the name" : $"there is no folder {folder} either: check the path";
+    }
+}

@@ -1,0 +1,30 @@
+using System.Collections.Immutable;
+using System.CommandLine;
+
+namespace PatternCompiler.Cli;
+
+/// <summary>A subcommand with all that its help shows and the code that runs it.</summary>
+internal sealed class PatternCommand : Command
+{
+    /// <summary>Declares a command; arguments and options are added by a collection initialiser.</summary>
+    public PatternCommand(string name, string description)
+        : base(name, description)
+    {
+    }
+
+    /// <summary>Paragraphs that explain what the option list cannot.</summary>
+    public required string Details { get; init; }
+
+    /// <summary>Command lines to copy, each with what it does.</summary>
+    public required ImmutableArray<CommandExample> Examples { get; init; }
+
+    /// <summary>Does the work and returns the exit code. Failures are thrown.</summary>
+    public Func<ParseResult, CommandContext, int>? Body { get; private set; }
+
+    /// <summary>Sets what the command does.</summary>
+    public PatternCommand Runs(Func<ParseResult, CommandContext, int> body)
+    {
+        Body = body;
+        return this;
+    }
+}

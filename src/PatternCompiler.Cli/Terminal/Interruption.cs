@@ -1,0 +1,58 @@
+using System.Runtime.InteropServices;
+
+namespace PatternCompiler.Cli.Terminal;
+
+/// <summary>
+/// Ctrl-C, a termination signal or a lost terminal: asks the running command to stop. A command that cannot listen in
+/// time (blocked on a pipe, deep in a loop) is ended from here, after its unfinished files are removed.
+/// </summary>
+internal sealed class Interruption : IDisposable
+{
+    private static readonly TimeSpan Grace = TimeSpan.FromSeconds(1);
+
+    private readonly CancellationTokenSource source = new();
+    private readonly Action abandon;
+    private readonly PosixSignalRegistration[] registrations;
+    private Timer? deadline;
+
+    /// <summary>Starts listening.</summary>
+    /// <param name="abandon">Cleans up and ends the process; called when the command did not stop by itself.</param>
+    public Interruption(Action abandon)
+    {
+        this.abandon = abandon;
+        registrations =
+        [
+            PosixSignalRegistration.Create(PosixSignal.SIGINT, Handle),
+            PosixSignalRegistration.Create(PosixSignal.SIGTERM, Handle),
+            PosixSignalRegistration.Create(PosixSignal.SIGHUP, Handle),
+        ];
+    }
+
+    /// <summary>Fires at the first signal.</summary>
+    public CancellationToken Token => source.Token;
+
+    public void Dispose()
+    {
+        foreach (PosixSignalRegistration registration in registrations)
+        {
+            registration.Dispose();
+        }
+
+        deadline?.Dispose();
+        source.Dispose();
+    }
+
+    private void Handle(PosixSignalContext context)
+    {
+        context.Cancel = true;
+        if (source.IsCancellationRequested)
+        {
+            // The second signal means "now".
+            abandon();
+            return;
+        }
+
+        deadline = new Timer(_ => abandon(), null, Grace, Timeout.InfiniteTimeSpan);
+        source.Cancel();
+    }
+}

@@ -1,0 +1,73 @@
+using PatternCompiler.Diagnostics;
+
+namespace PatternCompiler.Cli.Terminal;
+
+/// <summary>Everything that is said to the person at the terminal. It goes to standard error, never into the data.</summary>
+internal sealed class Messages
+{
+    private const string Red = "\u001b[1;31m";
+    private const string Yellow = "\u001b[1;33m";
+    private const string Cyan = "\u001b[1;36m";
+    private const string Plain = "\u001b[0m";
+
+    private readonly TextWriter error;
+    private readonly bool colour;
+
+    /// <summary>Speaks on <paramref name="error"/>.</summary>
+    /// <param name="error">Usually standard error.</param>
+    /// <param name="quiet">Notes and summaries are left out.</param>
+    /// <param name="colour">Severities are coloured.</param>
+    public Messages(TextWriter error, bool quiet, bool colour)
+    {
+        this.error = error;
+        this.colour = colour;
+        Quiet = quiet;
+    }
+
+    /// <summary>Notes, summaries and progress are left out; warnings and errors are not.</summary>
+    public bool Quiet { get; }
+
+    /// <summary>Prints a diagnostic, in place and at once.</summary>
+    public void Report(Diagnostic diagnostic)
+    {
+        if (!Quiet || diagnostic.Severity != Severity.Note)
+        {
+            Write(colour ? Coloured(diagnostic) : diagnostic.ToString());
+        }
+    }
+
+    /// <summary>Prints a line of a summary.</summary>
+    public void Say(string line)
+    {
+        if (!Quiet)
+        {
+            Write(line);
+        }
+    }
+
+    private static string Coloured(Diagnostic diagnostic)
+    {
+        (string word, string start) = diagnostic.Severity switch
+        {
+            Severity.Error => ("error", Red),
+            Severity.Warning => ("warning", Yellow),
+            _ => ("note", Cyan),
+        };
+        string label = $"{word} {diagnostic.Code.Id}:";
+        string text = diagnostic.ToString();
+        int at = text.IndexOf(label, StringComparison.Ordinal);
+        return string.Concat(text.AsSpan(0, at), start, label) + Plain + text[(at + label.Length)..];
+    }
+
+    private void Write(string line)
+    {
+        try
+        {
+            error.WriteLine(line);
+        }
+        catch (IOException)
+        {
+            // Nobody listens on standard error; the exit code still tells.
+        }
+    }
+}

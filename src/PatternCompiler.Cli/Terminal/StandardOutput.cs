@@ -1,0 +1,81 @@
+using System.Runtime.InteropServices;
+
+namespace PatternCompiler.Cli.Terminal;
+
+/// <summary>
+/// The process's standard output as a plain stream. The runtime's own console stream swallows the error of a closed
+/// pipe, so that a stage would go on computing for nobody; its file stream ignores the offset shared with other
+/// processes. Here every write goes straight to the descriptor and a closed pipe ends the run.
+/// </summary>
+internal sealed partial class StandardOutput : Stream
+{
+    private const int Descriptor = 1;
+    private const int InterruptedCall = 4;
+    private const int TryAgain = 11;
+    private const int NoSpace = 28;
+    private const int BrokenPipe = 32;
+
+    private readonly Stream? console = OperatingSystem.IsWindows() ? Console.OpenStandardOutput() : null;
+
+    public override bool CanRead => false;
+
+    public override bool CanSeek => false;
+
+    public override bool CanWrite => true;
+
+    public override long Length => throw new NotSupportedException();
+
+    public override long Position
+    {
+        get => throw new NotSupportedException();
+        set => throw new NotSupportedException();
+    }
+
+    public override void Write(byte[] buffer, int offset, int count) => Write(buffer.AsSpan(offset, count));
+
+    public override void Write(ReadOnlySpan<byte> buffer)
+    {
+        if (console is not null)
+        {
+            console.Write(buffer);
+            return;
+        }
+
+        while (buffer.Length > 0)
+        {
+            nint written = WriteDescriptor(Descriptor, ref MemoryMarshal.GetReference(buffer), (nuint)buffer.Length);
+            if (written >= 0)
+            {
+                buffer = buffer[(int)written..];
+                continue;
+            }
+
+            int error = Marshal.GetLastPInvokeError();
+            if (error == TryAgain)
+            {
+                // Somebody made the shared descriptor non-blocking; wait as a blocking one would.
+                Thread.Sleep(1);
+            }
+            else if (error != InterruptedCall)
+            {
+                throw error switch
+                {
+                    BrokenPipe => new OutputClosedException(),
+                    NoSpace => new IOException("No space left on device"),
+                    _ => new IOException(Marshal.GetPInvokeErrorMessage(error)),
+                };
+            }
+        }
+    }
+
+    public override void Flush() => console?.Flush();
+
+    public override int Read(byte[] buffer, int offset, int count) => throw new NotSupportedException();
+
+    public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
+
+    public override void SetLength(long value) => throw new NotSupportedException();
+
+    [LibraryImport("libc", EntryPoint = "write", SetLastError = true)]
+    private static partial nint WriteDescriptor(int descriptor, ref byte buffer, nuint count);
+}

@@ -1,0 +1,89 @@
+namespace PatternCompiler.Diagnostics.Catalogue;
+
+/// <summary>Faults of the command line, of files and of streams: PC00xx.</summary>
+public static class CommandCodes
+{
+    /// <summary>The command line cannot be understood.</summary>
+    public static readonly DiagnosticCode WrongUsage = new(
+        "PC0001",
+        DiagnosticKind.Usage,
+        "wrong command line",
+        "An option or argument is unknown, missing, given twice or has a value that it cannot take. Nothing was read or written. 'patternc COMMAND --help' lists what the command takes, with examples.");
+
+    /// <summary>A named input does not exist.</summary>
+    public static readonly DiagnosticCode FileNotFound = new(
+        "PC0002",
+        DiagnosticKind.InputOutput,
+        "no such file",
+        "A file that the command line or a job file names does not exist. Names in a job file are relative to the folder of that job file; names on the command line are relative to the current folder.");
+
+    /// <summary>An input exists but cannot be read.</summary>
+    public static readonly DiagnosticCode CannotRead = new(
+        "PC0003",
+        DiagnosticKind.InputOutput,
+        "cannot read",
+        "The operating system refuses to read the input: it is a folder, its permissions forbid it, or the device reports a fault.");
+
+    /// <summary>An output cannot be written.</summary>
+    public static readonly DiagnosticCode CannotWrite = new(
+        "PC0004",
+        DiagnosticKind.InputOutput,
+        "cannot write",
+        "The operating system refuses to write the output. Outputs are written beside their final name and renamed when complete, so the folder itself must be writable; a file that was there before is untouched.");
+
+    /// <summary>The device is full.</summary>
+    public static readonly DiagnosticCode NoSpace = new(
+        "PC0005",
+        DiagnosticKind.InputOutput,
+        "no space left",
+        "The disk is full. The unfinished output was removed; a file that was there before is untouched. 'patternc estimate' tells the size of an output before it is made.");
+
+    /// <summary>Binary data was about to go to a terminal.</summary>
+    public static readonly DiagnosticCode BinaryToTerminal = new(
+        "PC0006",
+        DiagnosticKind.Usage,
+        "binary output to a terminal",
+        "The output of this command is binary; on a terminal it would show as noise and may change the terminal's settings. Name a file with -o or send the output into a pipe.");
+
+    /// <summary>No input is named and none is piped in.</summary>
+    public static readonly DiagnosticCode NoInput = new(
+        "PC0007",
+        DiagnosticKind.Usage,
+        "no input",
+        "Without a file name a command reads standard input; here that is the keyboard, and nobody types a drawing. Name a file or pipe the output of the stage before.");
+
+    /// <summary>The input holds nothing.</summary>
+    public static readonly DiagnosticCode EmptyInput = new(
+        "PC0008",
+        DiagnosticKind.Input,
+        "empty input",
+        "The input has no bytes. In a pipe the usual reason is that the stage before failed: its message stands above.");
+
+    /// <summary>The input's first bytes match no known format.</summary>
+    public static readonly DiagnosticCode UnknownFormat = new(
+        "PC0009",
+        DiagnosticKind.Input,
+        "unknown format",
+        "Every format is recognised by its first bytes, not by the file's name. These match no drawing and no document that the command takes.");
+
+    /// <summary>The input is a document of another stage.</summary>
+    public static readonly DiagnosticCode WrongDocument = new(
+        "PC0010",
+        DiagnosticKind.Input,
+        "document of another stage",
+        "The stages form a chain: parse gives a layout, fracture figures, fill strokes, scale records, emit the stream. The input belongs to another link of it: a stage was left out or done twice.");
+
+    /// <summary>The input needs more memory than there is.</summary>
+    public static readonly DiagnosticCode OutOfMemory = new(
+        "PC0011",
+        DiagnosticKind.Input,
+        "out of memory",
+        "The drawing's geometry is held in memory while it is merged and fractured; everything after that streams. Split the drawing by layer or by write field, or run on a machine with more memory.");
+
+    /// <summary>An unexpected exception.</summary>
+    public static readonly DiagnosticCode Defect = new(
+        "PC0099",
+        DiagnosticKind.Defect,
+        "defect in the program",
+        "Something happened that the program's authors did not foresee. No output was left. Please report it with the command line and, if you may share it, the input.");
+}

@@ -1,0 +1,34 @@
+using System.Collections.Immutable;
+
+namespace PatternCompiler.Jobs;
+
+/// <summary>Everything that one build does, as its job file says it. Paths are resolved against the job file's folder.</summary>
+/// <param name="Name">Name given in the file.</param>
+/// <param name="MachinePath">Machine file, or null for the built-in machine.</param>
+/// <param name="ProcessPath">Process file, or null for the built-in process.</param>
+/// <param name="Sources">Drawings, laid over each other.</param>
+/// <param name="Position">Where the pattern stands in the field.</param>
+/// <param name="GridPicometres">Grid step of the layout.</param>
+/// <param name="ChordErrorNanometres">Largest distance between a curve and its polygon.</param>
+/// <param name="Merge">Overlaps of a layer get one dose.</param>
+/// <param name="FractureDirection">Direction of the figures' parallel sides.</param>
+/// <param name="Fill">Fill of layers without settings of their own; complete.</param>
+/// <param name="Layers">Layers to write in writing order; empty for all in the drawing's order.</param>
+/// <param name="Markers">A marker record starts each figure.</param>
+/// <param name="Outputs">Files to make.</param>
+/// <param name="Keep">Documents between the stages to keep.</param>
+public sealed record Job(
+    string Name,
+    string? MachinePath,
+    string? ProcessPath,
+    ImmutableArray<JobSource> Sources,
+    PatternPosition Position,
+    long GridPicometres,
+    double ChordErrorNanometres,
+    bool Merge,
+    FractureDirection FractureDirection,
+    FillSettings Fill,
+    ImmutableArray<LayerSettings> Layers,
+    bool Markers,
+    ImmutableArray<JobOutput> Outputs,
+    KeptDocuments Keep);

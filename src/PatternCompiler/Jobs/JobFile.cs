@@ -1,0 +1,176 @@
+using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Jobs.Yaml;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Jobs;
+
+/// <summary>Reads a job file. The format is explained in the built-in job file.</summary>
+public static class JobFile
+{
+    private const double LargestGridPicometres = 1e6;
+
+    /// <summary>Reads a job file from disk.</summary>
+    /// <exception cref="CompileException">The file cannot be read or is wrong.</exception>
+    public static Job Read(string path) => Parse(SettingsText.Read(path, "job"), path);
+
+    /// <summary>Reads the text of a job file.</summary>
+    /// <param name="yaml">The text.</param>
+    /// <param name="file">File name for messages; its folder is the base of relative paths.</param>
+    /// <exception cref="CompileException">The file is wrong; the error names line, key and remedy.</exception>
+    public static Job Parse(string yaml, string? file)
+    {
+        YamlMapping root = YamlText.Parse(yaml, file).AsMapping(
+            "job", "machine", "process", "sources", "position", "grid", "chord_error", "merge", "fracture", "fill", "layers",
+            "markers", "outputs", "keep");
+        var paths = new JobPaths(file);
+        FillSettings fill = root.Optional("fill") is YamlNode general ? ReadFill(general) : NoFill;
+        var job = new Job(
+            root.Required("job").AsText(),
+            root.Optional("machine") is YamlNode machine ? paths.Read(machine) : null,
+            root.Optional("process") is YamlNode process ? paths.Read(process) : null,
+            root.Optional("sources") is YamlNode sources ? [.. sources.AsList().Select(node => ReadSource(node, paths))] : [],
+            root.Optional("position")?.AsChoice(("as drawn", PatternPosition.AsDrawn), ("centred", PatternPosition.Centred))
+                ?? PatternPosition.AsDrawn,
+            root.Optional("grid") is YamlNode grid ? ReadGrid(grid) : Model.Layout.LayoutDocument.DefaultGridPicometres,
+            root.Optional("chord_error")?.AsPositive(Unit.Nanometre) ?? 1,
+            root.Optional("merge")?.AsFlag() ?? true,
+            root.Optional("fracture")?.AsMapping("direction").Optional("direction")?.AsChoice(
+                ("horizontal", FractureDirection.Horizontal), ("vertical", FractureDirection.Vertical)) ?? FractureDirection.Horizontal,
+            fill,
+            root.Optional("layers") is YamlNode layers ? ReadLayers(layers) : [],
+            root.Optional("markers")?.AsFlag() ?? false,
+            root.Optional("outputs") is YamlNode outputs ? [.. outputs.AsList().Select(node => ReadOutput(node, paths))] : [],
+            root.Optional("keep") is YamlNode keep ? ReadKeep(keep, paths) : KeptDocuments.None);
+        paths.RefuseClashes();
+        return job;
+    }
+
+    private static FillSettings NoFill => new(null, null, null);
+
+    private static JobSource ReadSource(YamlNode node, JobPaths paths)
+    {
+        if (node is YamlScalar)
+        {
+            return JobSource.Whole(paths.Read(node));
+        }
+
+        YamlMapping source = node.AsMapping("file", "unit", "layers", "offset", "rotate");
+        (double x, double y) = source.Optional("offset") is YamlNode offset ? ReadPair(offset) : (0, 0);
+        return new JobSource(
+            paths.Read(source.Required("file")),
+            source.Optional("unit") is YamlNode unit ? ReadUnit(unit) : null,
+            source.Optional("layers") is YamlNode layers ? [.. layers.AsOneOrMore().Select(layer => layer.AsText())] : [],
+            x,
+            y,
+            source.Optional("rotate")?.AsQuantityIn(Unit.Degree) ?? 0);
+    }
+
+    /// <summary>"um" or "25.4 um": a unit alone means one of it.</summary>
+    private static double ReadUnit(YamlNode node)
+    {
+        string text = node.AsText();
+        bool startsWithNumber = char.IsAsciiDigit(text[0]) || text[0] is '.' or '+' or '-';
+        if (!Quantity.TryParse(startsWithNumber ? text : $"1 {text}", [Dimension.Length], out Quantity length, out _))
+        {
+            throw node.Error(UnitCodes.UnknownUnit, $"{node.Name} needs a unit of length, but it is '{text}'", "write for example um");
+        }
+
+        return length.Number > 0 ? length.In(Unit.Picometre) : throw node.OutOfRange($"{node.Name} must be above zero, but it is '{text}'");
+    }
+
+    private static (double X, double Y) ReadPair(YamlNode node)
+    {
+        IReadOnlyList<YamlNode> items = node.AsList();
+        return items.Count == 2
+            ? (items[0].AsQuantityIn(Unit.Nanometre), items[1].AsQuantityIn(Unit.Nanometre))
+            : throw node.Error(JobCodes.WrongType, $"{node.Name} must be a list of two lengths, but it has {items.Count}", "write for example [10 um, -5 um]");
+    }
+
+    private static long ReadGrid(YamlNode node)
+    {
+        double picometres = node.AsPositive(Unit.Picometre);
+        return picometres == Math.Floor(picometres) && picometres is >= 1 and <= LargestGridPicometres
+            ? (long)picometres
+            : throw node.OutOfRange($"{node.Name} must be a whole number of picometres from 1 pm to 1 um, but it is {node.AsText()}", "write for example 0.1 nm");
+    }
+
+    private static FillSettings ReadFill(YamlNode node)
+    {
+        YamlMapping fill = node.AsMapping("strategy", "line_pitch", "point_step");
+        return new FillSettings(
+            fill.Optional("strategy")?.AsChoice(("lines", FillStrategy.Lines), ("raster", FillStrategy.Raster)),
+            fill.Optional("line_pitch") is YamlNode pitch ? ReadStep(pitch) : null,
+            fill.Optional("point_step") is YamlNode step ? ReadStep(step) : null);
+    }
+
+    /// <summary>A distance on the sample, or a whole number of DAC codes.</summary>
+    private static Quantity ReadStep(YamlNode node)
+    {
+        Quantity step = node.AsQuantity(Dimension.Length, Dimension.Codes);
+        if (!(step.Number > 0))
+        {
+            throw node.OutOfRange($"{node.Name} must be above zero, but it is {node.AsText()}");
+        }
+
+        return step.Dimension == Dimension.Codes && (step.Number != Math.Floor(step.Number) || step.Number > 1 << 24)
+            ? throw node.OutOfRange($"{node.Name} must be a whole number of codes, but it is {node.AsText()}")
+            : step;
+    }
+
+    private static ImmutableArray<LayerSettings> ReadLayers(YamlNode node)
+    {
+        var layers = ImmutableArray.CreateBuilder<LayerSettings>();
+        foreach (YamlNode item in node.AsList())
+        {
+            LayerSettings layer = ReadLayer(item);
+            if (layers.Any(other => other.Layer == layer.Layer))
+            {
+                throw item.OutOfRange($"the layer '{layer.Layer}' is listed twice", "list each layer once, in writing order");
+            }
+
+            layers.Add(layer);
+        }
+
+        return layers.ToImmutable();
+    }
+
+    private static LayerSettings ReadLayer(YamlNode node)
+    {
+        if (node is YamlScalar)
+        {
+            return new LayerSettings(node.AsText(), DoseFactor.One, NoFill);
+        }
+
+        YamlMapping layer = node.AsMapping("layer", "dose_factor", "fill");
+        return new LayerSettings(
+            layer.Required("layer").AsText(),
+            layer.Optional("dose_factor") is YamlNode factor ? ReadDoseFactor(factor) : DoseFactor.One,
+            layer.Optional("fill") is YamlNode fill ? ReadFill(fill) : NoFill);
+    }
+
+    private static DoseFactor ReadDoseFactor(YamlNode node)
+    {
+        double factor = node.AsQuantityIn(Unit.One);
+        return factor is > 0 and <= 2000
+            ? DoseFactor.FromValue(factor)
+            : throw node.OutOfRange($"{node.Name} must be above 0 and at most 2000, but it is {node.AsText()}");
+    }
+
+    private static JobOutput ReadOutput(YamlNode node, JobPaths paths)
+    {
+        YamlMapping output = node.AsMapping("file", "format");
+        return new JobOutput(
+            paths.Write(output.Required("file")),
+            output.Required("format").AsChoice(
+                ("stream", OutputFormat.Stream), ("words", OutputFormat.Words), ("records", OutputFormat.Records), ("volts", OutputFormat.Volts)));
+    }
+
+    private static KeptDocuments ReadKeep(YamlNode node, JobPaths paths)
+    {
+        YamlMapping keep = node.AsMapping("layout", "figures", "strokes", "records");
+        string? PathOf(string key) => keep.Optional(key) is YamlNode path ? paths.Write(path) : null;
+        return new KeptDocuments(PathOf("layout"), PathOf("figures"), PathOf("strokes"), PathOf("records"));
+    }
+}

@@ -1,0 +1,182 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Instrument;
+using PatternCompiler.Jobs.Yaml;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Jobs;
+
+/// <summary>Reads a machine file: what the pattern writer can do. The format is explained in the built-in machine file.</summary>
+public static class MachineFile
+{
+    private const int FewestBits = 8;
+    private const int MostBits = 24;
+
+    /// <summary>Reads a machine file from disk.</summary>
+    /// <exception cref="CompileException">The file cannot be read or is wrong.</exception>
+    public static Machine Read(string path) => Parse(SettingsText.Read(path, "machine"), path);
+
+    /// <summary>Reads the text of a machine file.</summary>
+    /// <param name="yaml">The text.</param>
+    /// <param name="file">File name for messages.</param>
+    /// <exception cref="CompileException">The file is wrong; the error names line, key and remedy.</exception>
+    public static Machine Parse(string yaml, string? file)
+    {
+        YamlMapping root = YamlText.Parse(yaml, file)
+            .AsMapping("machine", "dac", "deflection", "settle", "clock", "blanker", "beam", "link");
+        return new Machine(
+            root.Required("machine").AsText(),
+            ReadDac(root.Required("dac")),
+            ReadDeflection(root.Required("deflection")),
+            ReadSettle(root.Optional("settle")),
+            ReadClock(root.Required("clock")),
+            ReadBlanker(root.Required("blanker")),
+            ReadBeam(root.Required("beam")),
+            ReadLink(root.Required("link")));
+    }
+
+    private static Dac ReadDac(YamlNode node)
+    {
+        YamlMapping dac = node.AsMapping("bits", "lowest", "highest", "coding", "full_scale");
+        double lowest = dac.Required("lowest").AsQuantityIn(Unit.Volt);
+        double highest = dac.Required("highest").AsQuantityIn(Unit.Volt);
+        if (!(lowest < highest))
+        {
+            throw dac.Required("highest").OutOfRange(
+                $"'dac.lowest' is {dac.Required("lowest").AsText()} and 'dac.highest' is {dac.Required("highest").AsText()}, but the highest must be above the lowest",
+                "give the lower voltage as 'lowest'; reverse an axis with 'deflection.invert_x' or 'invert_y'");
+        }
+
+        return new Dac(
+            (int)dac.Required("bits").AsInteger(FewestBits, MostBits),
+            lowest,
+            highest,
+            dac.Required("coding").AsChoice(
+                ("straight", DacCoding.Straight), ("offset binary", DacCoding.OffsetBinary), ("two's complement", DacCoding.TwosComplement)),
+            dac.Optional("full_scale")?.AsChoice(
+                ("one beyond last code", DacFullScale.OneBeyondLastCode), ("last code", DacFullScale.LastCode)) ?? DacFullScale.OneBeyondLastCode);
+    }
+
+    private static Deflection ReadDeflection(YamlNode node)
+    {
+        YamlMapping deflection = node.AsMapping(
+            "field", "field_width", "field_height", "invert_x", "invert_y", "swap_axes", "calibration");
+        deflection.RefuseBoth("field", "field_width");
+        deflection.RefuseBoth("field", "field_height");
+        bool isSquare = deflection.Optional("field_width") is null && deflection.Optional("field_height") is null;
+        YamlNode width = deflection.Required(isSquare ? "field" : "field_width");
+        YamlNode height = deflection.Required(isSquare ? "field" : "field_height");
+        return new Deflection(
+            width.AsPositive(Unit.Nanometre),
+            height.AsPositive(Unit.Nanometre),
+            deflection.Optional("invert_x")?.AsFlag() ?? false,
+            deflection.Optional("invert_y")?.AsFlag() ?? false,
+            deflection.Optional("swap_axes")?.AsFlag() ?? false,
+            deflection.Optional("calibration") is YamlNode calibration ? ReadCalibration(calibration) : AffineCalibration.Identity);
+    }
+
+    private static AffineCalibration ReadCalibration(YamlNode node)
+    {
+        YamlMapping map = node.AsMapping("xx", "xy", "yx", "yy", "offset_x", "offset_y");
+        var affine = new AffineCalibration(
+            map.Optional("xx")?.AsReal() ?? 1,
+            map.Optional("xy")?.AsReal() ?? 0,
+            map.Optional("offset_x")?.AsQuantityIn(Unit.Nanometre) ?? 0,
+            map.Optional("yx")?.AsReal() ?? 0,
+            map.Optional("yy")?.AsReal() ?? 1,
+            map.Optional("offset_y")?.AsQuantityIn(Unit.Nanometre) ?? 0);
+        double determinant = affine.XX * affine.YY - affine.XY * affine.YX;
+        return determinant != 0 && double.IsFinite(determinant)
+            ? affine
+            : throw map.OutOfRange("'deflection.calibration' maps the field onto a line (xx * yy = xy * yx)", "measure the field again");
+    }
+
+    private static SettleModel ReadSettle(YamlNode? node)
+    {
+        if (node is null)
+        {
+            return new SettleModel(0, 0, 0);
+        }
+
+        YamlMapping settle = node.AsMapping("fixed", "time_constant", "slew");
+        return new SettleModel(
+            settle.Optional("fixed")?.AsNonNegative(Unit.Second) ?? 0,
+            settle.Optional("time_constant")?.AsNonNegative(Unit.Second) ?? 0,
+            settle.Optional("slew")?.AsPositive(Unit.NanometrePerSecond) ?? 0);
+    }
+
+    private static Clock ReadClock(YamlNode node)
+    {
+        YamlMapping clock = node.AsMapping("rate", "shortest_dwell", "longest_dwell");
+        double hertz = clock.Required("rate").AsPositive(Unit.Hertz);
+        long shortest = ReadTicks(clock.Required("shortest_dwell"), hertz, roundUp: true);
+        long longest = ReadTicks(clock.Required("longest_dwell"), hertz, roundUp: false);
+        return longest >= shortest
+            ? new Clock(hertz, shortest, longest)
+            : throw clock.Required("longest_dwell").OutOfRange(
+                $"'clock.longest_dwell' is {longest} ticks, shorter than 'clock.shortest_dwell' of {shortest} ticks");
+    }
+
+    /// <summary>A dwell limit in ticks, or in time, which is rounded to the ticks inside the limits.</summary>
+    private static long ReadTicks(YamlNode node, double hertz, bool roundUp)
+    {
+        Quantity quantity = node.AsQuantity(Dimension.Ticks, Dimension.Time);
+        double ticks = quantity.Dimension == Dimension.Ticks ? quantity.BaseValue : quantity.BaseValue * hertz;
+
+        // 0.4 us at 10 MHz are 4 ticks, although the product of the two doubles may miss the whole number by its last bit.
+        double nearest = Math.Round(ticks);
+        if (Math.Abs(ticks - nearest) <= nearest * 1e-12)
+        {
+            ticks = nearest;
+        }
+        else if (quantity.Dimension == Dimension.Ticks)
+        {
+            throw node.OutOfRange($"{node.Name} must be a whole number of ticks, but it is {node.AsText()}");
+        }
+
+        ticks = roundUp ? Math.Ceiling(ticks) : Math.Floor(ticks);
+        return ticks is >= 1 and <= 1L << 40
+            ? (long)ticks
+            : throw node.OutOfRange($"{node.Name} must be from 1 to 2^40 ticks, but {node.AsText()} are {NumberText.Format(ticks)} ticks");
+    }
+
+    private static Blanker ReadBlanker(YamlNode node)
+    {
+        if (node is YamlScalar)
+        {
+            return node.AsChoice(("none", new Blanker(false, true, 0, 0, 1)));
+        }
+
+        YamlMapping blanker = node.AsMapping("active", "off_delay", "on_delay", "leak");
+        return new Blanker(
+            true,
+            blanker.Required("active").AsChoice(("high", true), ("low", false)),
+            blanker.Optional("off_delay")?.AsNonNegative(Unit.Second) ?? 0,
+            blanker.Optional("on_delay")?.AsNonNegative(Unit.Second) ?? 0,
+            blanker.Optional("leak") is YamlNode leak ? ReadLeak(leak) : 0);
+    }
+
+    private static double ReadLeak(YamlNode node)
+    {
+        double leak = node.AsNonNegative(Unit.One);
+        return leak <= 1 ? leak : throw node.OutOfRange($"{node.Name} is a part of the beam current, from 0 to 100 %, but it is {node.AsText()}");
+    }
+
+    private static Beam ReadBeam(YamlNode node)
+    {
+        YamlMapping beam = node.AsMapping("current", "spot", "energy");
+        return new Beam(
+            beam.Required("current").AsPositive(Unit.Ampere),
+            beam.Required("spot").AsPositive(Unit.Nanometre),
+            beam.Required("energy").AsPositive(Unit.Electronvolt));
+    }
+
+    private static Link ReadLink(YamlNode node)
+    {
+        YamlMapping link = node.AsMapping("rate", "buffer", "interpolates_lines");
+        double buffer = link.Required("buffer").AsPositive(Unit.Byte);
+        return buffer == Math.Floor(buffer) && buffer <= 1L << 50
+            ? new Link(
+                link.Required("rate").AsPositive(Unit.BytePerSecond), (long)buffer, link.Required("interpolates_lines").AsFlag())
+            : throw link.Required("buffer").OutOfRange($"'link.buffer' must be a whole number of bytes, but it is {link.Required("buffer").AsText()}");
+    }
+}

@@ -1,0 +1,146 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Jobs.Yaml;
+
+/// <summary>
+/// A value in a YAML file that knows where it stands and which keys lead to it, so that every fault found in it can be
+/// reported at its place. The <c>As…</c> methods read it as the wanted type or throw.
+/// </summary>
+internal abstract class YamlNode(YamlSource source, string path, int line, int column)
+{
+    /// <summary>The file.</summary>
+    public YamlSource Source { get; } = source;
+
+    /// <summary>The keys that lead here, such as "dac.bits" or "sources[2].file"; empty at the top.</summary>
+    public string Path { get; } = path;
+
+    /// <summary>1-based line.</summary>
+    public int Line { get; } = line;
+
+    /// <summary>1-based column.</summary>
+    public int Column { get; } = column;
+
+    /// <summary>What it is, for messages, e.g. "a list".</summary>
+    public abstract string Form { get; }
+
+    /// <summary>How messages name it.</summary>
+    public string Name => Path.Length == 0 ? "the file" : $"'{Path}'";
+
+    /// <summary>The place for diagnostics.</summary>
+    public SourcePlace Place => new(Source.File, Line, Column);
+
+    /// <summary>An error at this place.</summary>
+    public CompileException Error(DiagnosticCode code, string message, string? fix = null) =>
+        new(code, message, Place, fix, Source.LineText(Line));
+
+    /// <summary>An error about a value that cannot be.</summary>
+    public CompileException OutOfRange(string message, string? fix = null) => Error(JobCodes.ValueOutOfRange, message, fix);
+
+    /// <summary>A mapping with no keys but the given ones.</summary>
+    public YamlMapping AsMapping(params ReadOnlySpan<string> knownKeys)
+    {
+        YamlMapping mapping = this as YamlMapping
+            ?? throw Error(JobCodes.WrongType, $"{Name} must be a mapping of keys to values, but it is {Form}", $"its keys are {string.Join(", ", knownKeys!)}");
+        mapping.Allow(knownKeys);
+        return mapping;
+    }
+
+    /// <summary>The items of a list with at least one item.</summary>
+    public IReadOnlyList<YamlNode> AsList()
+    {
+        YamlList list = this as YamlList
+            ?? throw Error(JobCodes.WrongType, $"{Name} must be a list, but it is {Form}", "start each item with a dash");
+        return list.Items.Count > 0 ? list.Items : throw Error(JobCodes.WrongType, $"{Name} is an empty list", "add an item or leave the key out");
+    }
+
+    /// <summary>A single item, or the items of a list.</summary>
+    public IReadOnlyList<YamlNode> AsOneOrMore() => this is YamlScalar ? [this] : AsList();
+
+    /// <summary>A text that is not empty.</summary>
+    public string AsText() => AsScalar("a text").Text;
+
+    /// <summary>One of a few words.</summary>
+    public T AsChoice<T>(params ReadOnlySpan<(string Word, T Value)> choices)
+    {
+        string text = AsScalar("one word").Text;
+        List<string> words = [];
+        foreach ((string word, T value) in choices)
+        {
+            if (string.Equals(word, text, StringComparison.Ordinal))
+            {
+                return value;
+            }
+
+            words.Add(word);
+        }
+
+        string? nearest = NearestWord.Find(text, words);
+        throw Error(
+            JobCodes.WrongType,
+            $"{Name} must be one of {string.Join(", ", words.Select(word => $"'{word}'"))}, but it is '{text}'",
+            nearest is null ? null : $"did you mean '{nearest}'?");
+    }
+
+    /// <summary>Yes or no.</summary>
+    public bool AsFlag() => AsChoice(("yes", true), ("no", false), ("true", true), ("false", false));
+
+    /// <summary>A whole number within limits.</summary>
+    public long AsInteger(long minimum, long maximum)
+    {
+        string text = AsScalar("a whole number").Text;
+        if (!NumberText.TryParseInteger(text, out long value))
+        {
+            throw Error(JobCodes.WrongType, $"{Name} must be a whole number, but it is '{text}'");
+        }
+
+        return value >= minimum && value <= maximum
+            ? value
+            : throw OutOfRange($"{Name} must be from {minimum} to {maximum}, but it is {value}");
+    }
+
+    /// <summary>A plain number.</summary>
+    public double AsReal()
+    {
+        string text = AsScalar("a number").Text;
+        return NumberText.TryParseReal(text, out double value)
+            ? value
+            : throw Error(JobCodes.WrongType, $"{Name} must be a number, but it is '{text}'");
+    }
+
+    /// <summary>A quantity of one of the wanted dimensions.</summary>
+    public Quantity AsQuantity(params ReadOnlySpan<Dimension> wanted)
+    {
+        string text = AsScalar(DimensionText.NameOf(wanted)).Text;
+        return Quantity.TryParse(text, wanted, out Quantity quantity, out QuantityFault? fault)
+            ? quantity
+            : throw Error(fault.Code, $"{Name} {fault.Problem}", fault.Fix);
+    }
+
+    /// <summary>A quantity in the given unit.</summary>
+    public double AsQuantityIn(Unit unit) => AsQuantity(unit.Dimension).In(unit);
+
+    /// <summary>A quantity above zero, in the given unit.</summary>
+    public double AsPositive(Unit unit)
+    {
+        double value = AsQuantityIn(unit);
+        return value > 0 ? value : throw OutOfRange($"{Name} must be above zero, but it is {AsText()}");
+    }
+
+    /// <summary>A quantity of zero or more, in the given unit.</summary>
+    public double AsNonNegative(Unit unit)
+    {
+        double value = AsQuantityIn(unit);
+        return value >= 0 ? value : throw OutOfRange($"{Name} cannot be negative, but it is {AsText()}");
+    }
+
+    private YamlScalar AsScalar(string wanted)
+    {
+        YamlScalar scalar = this as YamlScalar
+            ?? throw Error(JobCodes.WrongType, $"{Name} must be {wanted}, but it is {Form}");
+        return scalar.Text.Length > 0
+            ? scalar
+            : throw Error(JobCodes.WrongType, $"{Name} has no value", $"give it {wanted} or leave the key out");
+    }
+}

@@ -1,0 +1,20 @@
+namespace PatternCompiler.Jobs.Yaml;
+
+/// <summary>The text of a YAML file, kept for quoting the line at fault.</summary>
+internal sealed class YamlSource(string? file, string text)
+{
+    private string[]? lines;
+
+    /// <summary>File name for messages.</summary>
+    public string? File { get; } = file;
+
+    /// <summary>The whole text.</summary>
+    public string Text { get; } = text;
+
+    /// <summary>Text of a 1-based line, or null if there is none.</summary>
+    public string? LineText(int line)
+    {
+        lines ??= Text.ReplaceLineEndings("\n").Split('\n');
+        return line >= 1 && line <= lines.Length ? lines[line - 1] : null;
+    }
+}

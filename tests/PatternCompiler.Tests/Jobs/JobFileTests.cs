@@ -1,0 +1,92 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Jobs;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Tests.Jobs;
+
+public sealed class JobFileTests
+{
+    private const string Full = """
+        job: sensor
+        machine: ../machines/lab.yaml
+        process: pmma.yaml
+        sources:
+          - sensor.dxf
+          - file: marks.layout
+            unit: um
+            layers: [crosses]
+            offset: [10 um, -5 um]
+            rotate: 90 deg
+        position: centred
+        grid: 1 nm
+        chord_error: 2 nm
+        merge: no
+        fracture: {direction: vertical}
+        fill: {strategy: raster, line_pitch: 20 nm, point_step: 3 codes}
+        layers:
+          - layer: pads
+          - layer: fingers
+            dose_factor: 1.2
+            fill: {strategy: lines}
+          - crosses
+        markers: yes
+        outputs:
+          - {file: out/sensor.stream, format: stream}
+          - {file: out/sensor.csv, format: volts}
+        keep:
+          figures: out/sensor.figures
+        """;
+
+    private static string ErrorOf(string yaml) =>
+        Assert.Throws<CompileException>(() => JobFile.Parse(yaml, "jobs/j.yaml")).Message.Split('\n')[0];
+
+    [Fact]
+    public void Reads_everything_and_resolves_paths_against_its_folder()
+    {
+        Job job = JobFile.Parse(Full, "jobs/j.yaml");
+        Assert.Equal("sensor", job.Name);
+        Assert.Equal("jobs/../machines/lab.yaml", job.MachinePath);
+        Assert.Equal("jobs/pmma.yaml", job.ProcessPath);
+        Assert.Equal(JobSource.Whole("jobs/sensor.dxf"), job.Sources[0]);
+        JobSource marks = job.Sources[1];
+        Assert.Equal(("jobs/marks.layout", 1e6, 10_000.0, -5000.0, 90.0), (marks.Path, marks.UnitPicometres, marks.OffsetXNanometres, marks.OffsetYNanometres, marks.RotationDegrees));
+        Assert.Equal("crosses", Assert.Single(marks.Layers));
+        Assert.Equal(PatternPosition.Centred, job.Position);
+        Assert.Equal(1000, job.GridPicometres);
+        Assert.Equal(2, job.ChordErrorNanometres);
+        Assert.False(job.Merge);
+        Assert.Equal(FractureDirection.Vertical, job.FractureDirection);
+        Assert.Equal(new FillSettings(FillStrategy.Raster, new Quantity(20, Unit.Nanometre), new Quantity(3, Unit.Code)), job.Fill);
+        Assert.Equal(["pads", "fingers", "crosses"], job.Layers.Select(layer => layer.Layer));
+        Assert.Equal(DoseFactor.FromValue(1.2), job.Layers[1].DoseFactor);
+        Assert.Equal(new FillSettings(FillStrategy.Lines, new Quantity(20, Unit.Nanometre), new Quantity(3, Unit.Code)), job.Layers[1].Fill.Over(job.Fill));
+        Assert.True(job.Markers);
+        Assert.Equal([new JobOutput("jobs/out/sensor.stream", OutputFormat.Stream), new JobOutput("jobs/out/sensor.csv", OutputFormat.Volts)], job.Outputs.AsEnumerable());
+        Assert.Equal("jobs/out/sensor.figures", job.Keep.Figures);
+    }
+
+    [Fact]
+    public void Built_in_job_writes_everything_as_drawn()
+    {
+        Job job = DefaultFiles.Job;
+        Assert.Empty(job.Sources);
+        Assert.Empty(job.Layers);
+        Assert.Equal(100, job.GridPicometres);
+        Assert.Equal(new FillSettings(FillStrategy.Lines, new Quantity(20, Unit.Nanometre), new Quantity(10, Unit.Nanometre)), job.Fill);
+    }
+
+    [Theory]
+    [InlineData("sources: []", "jobs/j.yaml:2:10: error PC0114: 'sources' is an empty list; add an item or leave the key out")]
+    [InlineData("sources: [{fil: a}]", "jobs/j.yaml:2:12: error PC0111: unknown key 'fil' in 'sources[1]'; did you mean 'file'?")]
+    [InlineData("sources: [{file: a, offset: 3 um}]", "jobs/j.yaml:2:29: error PC0114: 'sources[1].offset' must be a list, but it is '3 um'; start each item with a dash")]
+    [InlineData("sources: [{file: a, unit: V}]", "jobs/j.yaml:2:27: error PC0103: 'sources[1].unit' needs a unit of length, but it is 'V'; write for example um")]
+    [InlineData("grid: 0.05 pm", "jobs/j.yaml:2:7: error PC0115: 'grid' must be a whole number of picometres from 1 pm to 1 um, but it is 0.05 pm; write for example 0.1 nm")]
+    [InlineData("fill: {line_pitch: 2.5 codes}", "jobs/j.yaml:2:20: error PC0115: 'fill.line_pitch' must be a whole number of codes, but it is 2.5 codes")]
+    [InlineData("fill: {line_pitch: 10 pA}", "jobs/j.yaml:2:20: error PC0104: 'fill.line_pitch' needs a length or a number of codes, but '10 pA' is a current; write for example 20 nm or 3 codes")]
+    [InlineData("layers: [a, b, a]", "jobs/j.yaml:2:16: error PC0115: the layer 'a' is listed twice; list each layer once, in writing order")]
+    [InlineData("layers: [{layer: a, dose_factor: 0}]", "jobs/j.yaml:2:34: error PC0115: 'layers[1].dose_factor' must be above 0 and at most 2000, but it is 0")]
+    [InlineData("outputs: [{file: a, format: word}]", "jobs/j.yaml:2:29: error PC0114: 'outputs[1].format' must be one of 'stream', 'words', 'records', 'volts', but it is 'word'; did you mean 'words'?")]
+    [InlineData("outputs: [{file: a, format: stream}, {file: ./b/../a, format: volts}]", "jobs/j.yaml:2:45: error PC0122: 'outputs[2].file' has the same path as another output, './b/../a'; choose another name")]
+    [InlineData("keep: {figures: j.yaml}", "jobs/j.yaml:2:17: error PC0122: 'keep.figures' would overwrite 'j.yaml', which the job reads; choose another name")]
+    public void Errors_name_place_key_and_remedy(string line, string expected) => Assert.Equal(expected, ErrorOf($"job: test\n{line}\n"));
+}

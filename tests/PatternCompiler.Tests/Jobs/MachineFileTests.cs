@@ -1,0 +1,73 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Instrument;
+using PatternCompiler.Jobs;
+
+namespace PatternCompiler.Tests.Jobs;
+
+public sealed class MachineFileTests
+{
+    private static string ErrorOf(string from, string to)
+    {
+        Assert.Contains(from, DefaultFiles.MachineText, StringComparison.Ordinal);
+        string yaml = DefaultFiles.MachineText.Replace(from, to, StringComparison.Ordinal);
+        string message = Assert.Throws<CompileException>(() => MachineFile.Parse(yaml, "m.yaml")).Message;
+        return message.Split('\n')[0];
+    }
+
+    [Fact]
+    public void Built_in_machine_is_a_16_bit_microscope()
+    {
+        Machine machine = DefaultFiles.Machine;
+        Assert.Equal(new Dac(16, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode), machine.Dac);
+        Assert.Equal(new Deflection(100_000, 100_000, false, false, false, AffineCalibration.Identity), machine.Deflection);
+        Assert.Equal(new SettleModel(20e-6, 5e-6, 1e10), machine.Settle);
+        Assert.Equal(new Clock(1e7, 5, 16_777_215), machine.Clock);
+        Assert.Equal(new Blanker(true, true, 1e-6, 1e-6, 0), machine.Blanker);
+        Assert.Equal(new Beam(100e-12, 20, 30_000), machine.Beam);
+        Assert.Equal(new Link(1e6, 65_536, true), machine.Link);
+    }
+
+    [Theory]
+    [InlineData("bits: 16", "bits: 7", "m.yaml:11:9: error PC0115: 'dac.bits' must be from 8 to 24, but it is 7")]
+    [InlineData("bits: 16", "bits: sixteen", "m.yaml:11:9: error PC0114: 'dac.bits' must be a whole number, but it is 'sixteen'")]
+    [InlineData("bits: 16", "bist: 16", "m.yaml:11:3: error PC0111: unknown key 'bist' in 'dac'; did you mean 'bits'?")]
+    [InlineData("  bits: 16", "  # none", "m.yaml:12:3: error PC0113: 'dac' has no 'bits'; add 'bits:' with its value")]
+    [InlineData("lowest: -10 V", "lowest: 10 V", "m.yaml:13:12: error PC0115: 'dac.lowest' is 10 V and 'dac.highest' is 10 V, but the highest must be above the lowest; give the lower voltage as 'lowest'; reverse an axis with 'deflection.invert_x' or 'invert_y'")]
+    [InlineData("coding: offset binary", "coding: offset binry", "m.yaml:14:11: error PC0114: 'dac.coding' must be one of 'straight', 'offset binary', 'two's complement', but it is 'offset binry'; did you mean 'offset binary'?")]
+    [InlineData("field: 100 um", "field: 10 V", "m.yaml:19:10: error PC0104: 'deflection.field' needs a length, but '10 V' is a voltage; write for example 20 nm")]
+    [InlineData("field: 100 um", "field: 0 um", "m.yaml:19:10: error PC0115: 'deflection.field' must be above zero, but it is 0 um")]
+    [InlineData("field: 100 um", "field_width: 100 um", "m.yaml:19:3: error PC0113: 'deflection' has no 'field_height'; add 'field_height:' with its value")]
+    [InlineData("    xx: 1", "    xx: 0", "m.yaml:24:5: error PC0115: 'deflection.calibration' maps the field onto a line (xx * yy = xy * yx); measure the field again")]
+    [InlineData("longest_dwell: 16777215 ticks", "longest_dwell: 4 ticks", "m.yaml:40:18: error PC0115: 'clock.longest_dwell' is 4 ticks, shorter than 'clock.shortest_dwell' of 5 ticks")]
+    [InlineData("shortest_dwell: 5 ticks", "shortest_dwell: 0.5 ticks", "m.yaml:39:19: error PC0115: 'clock.shortest_dwell' must be a whole number of ticks, but it is 0.5 ticks")]
+    [InlineData("leak: 0 %", "leak: 120 %", "m.yaml:47:9: error PC0115: 'blanker.leak' is a part of the beam current, from 0 to 100 %, but it is 120 %")]
+    [InlineData("current: 100 pA", "current: -100 pA", "m.yaml:50:12: error PC0115: 'beam.current' must be above zero, but it is -100 pA")]
+    [InlineData("energy: 30 keV", "energy:", "m.yaml:52:10: error PC0114: 'beam.energy' has no value; give it a beam energy or leave the key out")]
+    [InlineData("buffer: 64 KiB", "buffer: 0.5 B", "m.yaml:57:11: error PC0115: 'link.buffer' must be a whole number of bytes, but it is 0.5 B")]
+    public void Errors_name_place_key_and_remedy(string from, string to, string expected) => Assert.Equal(expected, ErrorOf(from, to));
+
+    [Theory]
+    [InlineData("0.4 us", 4)]
+    [InlineData("0.41 us", 5)]
+    [InlineData("700 ns", 7)]
+    public void Dwell_limits_in_time_round_to_ticks_inside_the_limit(string time, long ticks)
+    {
+        string yaml = DefaultFiles.MachineText.Replace("shortest_dwell: 5 ticks", $"shortest_dwell: {time}", StringComparison.Ordinal);
+        Assert.Equal(ticks, MachineFile.Parse(yaml, null).Clock.MinimumDwellTicks);
+    }
+
+    [Fact]
+    public void A_machine_may_have_no_blanker()
+    {
+        string[] lines = DefaultFiles.MachineText.Split('\n');
+        string yaml = string.Join('\n', lines.Where(line => !line.StartsWith("  active", StringComparison.Ordinal)
+            && !line.Contains("_delay:", StringComparison.Ordinal) && !line.Contains("leak:", StringComparison.Ordinal)))
+            .Replace("\nblanker:\n", "\nblanker: none\n", StringComparison.Ordinal);
+        Assert.False(MachineFile.Parse(yaml, null).Blanker.IsPresent);
+    }
+
+    [Fact]
+    public void A_missing_file_is_one_clear_line() => Assert.Equal(
+        "no-such-folder/m.yaml: error PC0130: there is no machine file of this name; check the path; in a job file it is relative to the job file's folder",
+        Assert.Throws<CompileException>(() => MachineFile.Read("no-such-folder/m.yaml")).Message);
+}

@@ -1,0 +1,91 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Jobs.Yaml;
+
+namespace PatternCompiler.Tests.Jobs.Yaml;
+
+public sealed class YamlTextTests
+{
+    private static string ErrorOf(string yaml) =>
+        Assert.Throws<CompileException>(() => YamlText.Parse(yaml, "a.yaml").AsMapping("one", "two", "list")).Message;
+
+    [Fact]
+    public void Nodes_know_their_place_and_path()
+    {
+        YamlMapping root = YamlText.Parse("one: 1\nlist:\n  - x\n  - two: 2\n", "a.yaml").AsMapping("one", "list");
+        YamlNode second = root.Required("list").AsList()[1].AsMapping("two").Required("two");
+        Assert.Equal("list[2].two", second.Path);
+        Assert.Equal((4, 10), (second.Line, second.Column));
+        Assert.Equal(2, second.AsInteger(0, 9));
+    }
+
+    [Fact]
+    public void Unknown_key_names_place_and_nearest() => Assert.Equal(
+        "a.yaml:2:1: error PC0111: unknown key 'tow'; did you mean 'two'?\n    tow: 2\n    ^", ErrorOf("one: 1\ntow: 2\n"));
+
+    [Fact]
+    public void Unknown_key_without_a_near_one_lists_all() => Assert.Equal(
+        "a.yaml:1:1: error PC0111: unknown key 'colour'; known here: one, two, list\n    colour: red\n    ^", ErrorOf("colour: red\n"));
+
+    [Fact]
+    public void Duplicate_key_names_both_lines() => Assert.Equal(
+        "a.yaml:3:1: error PC0112: the key 'one' is given twice, first in line 1; keep one of them\n    one: 3\n    ^",
+        ErrorOf("one: 1\ntwo: 2\none: 3\n"));
+
+    [Theory]
+    [InlineData("", "a.yaml: error PC0110: the file is empty")]
+    [InlineData("# only a comment\n", "a.yaml: error PC0110: the file is empty")]
+    [InlineData("a\0b", "a.yaml: error PC0110: the file is binary, not YAML text; check the file name")]
+    [InlineData("just text", "a.yaml:1:1: error PC0114: the file must be a mapping of keys to values, but it is 'just text'; its keys are one, two, list\n    just text\n    ^")]
+    [InlineData("one: 1\n---\ntwo: 2\n", "a.yaml:2:1: error PC0110: a second document starts here\n    ---\n    ^")]
+    [InlineData("one: !!int 1\n", "a.yaml:1:6: error PC0110: tags such as 'tag:yaml.org,2002:int' are not used here\n    one: !!int 1\n         ^")]
+    [InlineData("one: *nowhere\n", "a.yaml:1:6: error PC0110: '*nowhere' refers to an anchor that is not complete above it\n    one: *nowhere\n         ^")]
+    [InlineData("one: &a [*a]\n", "a.yaml:1:10: error PC0110: '*a' refers to an anchor that is not complete above it\n    one: &a [*a]\n             ^")]
+    [InlineData("? [x]\n: 1\n", "a.yaml:1:3: error PC0110: a key must be a plain word\n    ? [x]\n      ^")]
+    public void Refuses_what_is_not_a_settings_file(string yaml, string expected) => Assert.Equal(expected, ErrorOf(yaml));
+
+    [Theory]
+    [InlineData("one: [1, 2\n")]
+    [InlineData("one: 'x\n")]
+    [InlineData("one:\n\ttwo: 1\n")]
+    [InlineData("one: 1\n  two: 2\n")]
+    [InlineData("%YAML 9.9\n")]
+    public void Syntax_errors_have_a_place_and_no_stack_trace(string yaml)
+    {
+        string message = ErrorOf(yaml);
+        Assert.Matches(@"^a\.yaml:\d+:\d+: error PC0110: [^\n]+(\n    .*\n *\^)?$", message);
+    }
+
+    [Fact]
+    public void Aliases_stand_for_their_anchor()
+    {
+        YamlMapping root = YamlText.Parse("one: &x {two: 7}\ntwo: *x\n", null).AsMapping("one", "two");
+        Assert.Equal(7, root.Required("two").AsMapping("two").Required("two").AsInteger(0, 9));
+    }
+
+    [Fact]
+    public void An_alias_bomb_ends_in_an_error()
+    {
+        var yaml = new System.Text.StringBuilder("a0: &a0 [x, x, x, x, x, x, x, x, x, x]\n");
+        for (int i = 1; i < 20; i++)
+        {
+            yaml.Append($"a{i}: &a{i} [").AppendJoin(", ", Enumerable.Repeat($"*a{i - 1}", 10)).Append("]\n");
+        }
+
+        Assert.Contains("expands to more than 200000 values", ErrorOf(yaml.ToString()), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Deep_nesting_ends_in_an_error() =>
+        Assert.Contains("nested more than 32 levels deep", ErrorOf("one: " + new string('[', 5000)), StringComparison.Ordinal);
+
+    [Fact]
+    public void Flags_are_yes_and_no()
+    {
+        YamlMapping root = YamlText.Parse("one: yes\ntwo: false\nlist: maybe\n", "a.yaml").AsMapping("one", "two", "list");
+        Assert.True(root.Required("one").AsFlag());
+        Assert.False(root.Required("two").AsFlag());
+        Assert.Equal(
+            "a.yaml:3:7: error PC0114: 'list' must be one of 'yes', 'no', 'true', 'false', but it is 'maybe'\n    list: maybe\n          ^",
+            Assert.Throws<CompileException>(() => root.Required("list").AsFlag()).Message);
+    }
+}

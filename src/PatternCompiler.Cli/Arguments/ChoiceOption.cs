@@ -1,4 +1,5 @@
 using System.CommandLine;
+using PatternCompiler.Diagnostics;
 
 namespace PatternCompiler.Cli.Arguments;
 
@@ -30,7 +31,7 @@ internal static class ChoiceOption
             if (result.Tokens is [{ } token, ..] && !choices.Contains(token.Value))
             {
                 string list = string.Join(", ", choices[..^1]) + " or " + choices[^1];
-                string? nearest = NearestWord.Of(token.Value, choices);
+                string? nearest = NearestWord.Find(token.Value, choices);
                 result.AddError($"option '{option.Name}' takes {list}, not '{token.Value}'"
                     + (nearest is null ? "" : $"; did you mean '{nearest}'?"));
             }

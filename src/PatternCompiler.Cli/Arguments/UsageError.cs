@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 
@@ -12,20 +13,32 @@ internal static class UsageError
     {
         Command command = result.CommandResult.Command;
         bool isRoot = command is RootCommand;
-        string message = string.Join("; ", result.Errors.Select(error => Sentence(error.Message)).Distinct());
-        string? nearest = isRoot && result.UnmatchedTokens.Count > 0
-            ? NearestWord.Of(result.UnmatchedTokens[0], command.Subcommands.Select(sub => sub.Name))
-            : result.UnmatchedTokens.FirstOrDefault(token => token.StartsWith('-')) is { } option
-            ? NearestWord.Of(option, OptionNames(command))
-            : null;
+        string[] problems =
+        [
+            .. result.UnmatchedTokens.Select(token => Unmatched(command, token)),
+            .. result.Errors.Where(error => !IsAboutUnmatched(error, result)).Select(error => Sentence(error.Message)),
+        ];
+        string? nearest = result.UnmatchedTokens.Count == 0 ? null : NearestWord.Find(result.UnmatchedTokens[0], KnownWords(command, result.UnmatchedTokens[0]));
         string help = isRoot ? "see 'patternc --help'" : $"see 'patternc {command.Name} --help'";
         return new Diagnostic(
             CommandCodes.WrongUsage,
             Severity.Error,
-            message,
+            string.Join("; ", problems.Distinct()),
             new SourcePlace(isRoot ? "patternc" : $"patternc {command.Name}"),
             nearest is null ? help : $"did you mean '{nearest}'? {help}");
     }
+
+    private static string Unmatched(Command command, string token) =>
+        token.StartsWith('-') ? $"unknown option '{token}'"
+        : command.Subcommands.Count > 0 ? $"unknown command '{token}'"
+        : $"unexpected argument '{token}'";
+
+    // The parser reports each unmatched word in its own way, too.
+    private static bool IsAboutUnmatched(ParseError error, ParseResult result) =>
+        result.UnmatchedTokens.Any(token => error.Message.Contains($"'{token}'", StringComparison.Ordinal)) && error.SymbolResult is CommandResult;
+
+    private static IEnumerable<string> KnownWords(Command command, string word) =>
+        word.StartsWith('-') ? OptionNames(command) : command.Subcommands.Select(sub => sub.Name);
 
     private static IEnumerable<string> OptionNames(Command command)
     {

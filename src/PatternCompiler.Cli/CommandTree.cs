@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.CommandLine.Help;
 using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Commands;
 using PatternCompiler.Cli.Terminal;
 
 namespace PatternCompiler.Cli;
@@ -30,6 +31,8 @@ internal static class CommandTree
         }
 
         globals.AddTo(root);
+        root.Add(ExplainCommand.Create());
+        root.Add(CompletionsCommand.Create());
 
         // Alone, the program tells what it can do.
         root.SetAction(result => result.RootCommandResult.Command.Parse(["--help"]).Invoke(result.InvocationConfiguration));

@@ -1,4 +1,5 @@
 using System.CommandLine.Parsing;
+using PatternCompiler.Diagnostics;
 
 namespace PatternCompiler.Cli.Arguments;
 
@@ -19,7 +20,9 @@ internal static class FileNameRule
             }
             else if (token.Value.StartsWith('-') && token.Value != "-")
             {
-                result.AddError($"unknown option '{token.Value}'; for a file of that name write './{token.Value}'");
+                string? nearest = result.Parent is CommandResult command ? NearestWord.Find(token.Value, OptionNames.Of(command.Command)) : null;
+                result.AddError($"unknown option '{token.Value}'; "
+                    + (nearest is null ? $"for a file of that name write './{token.Value}'" : $"did you mean '{nearest}'?"));
             }
         }
     }

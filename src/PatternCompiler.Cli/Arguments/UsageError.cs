@@ -38,23 +38,7 @@ internal static class UsageError
         result.UnmatchedTokens.Any(token => error.Message.Contains($"'{token}'", StringComparison.Ordinal)) && error.SymbolResult is CommandResult;
 
     private static IEnumerable<string> KnownWords(Command command, string word) =>
-        word.StartsWith('-') ? OptionNames(command) : command.Subcommands.Select(sub => sub.Name);
-
-    private static IEnumerable<string> OptionNames(Command command)
-    {
-        foreach (Option option in command.Options)
-        {
-            yield return option.Name;
-        }
-
-        foreach (Command parent in command.Parents.OfType<Command>())
-        {
-            foreach (Option option in parent.Options.Where(candidate => candidate.Recursive))
-            {
-                yield return option.Name;
-            }
-        }
-    }
+        word.StartsWith('-') ? OptionNames.Of(command) : command.Subcommands.Select(sub => sub.Name);
 
     private static string Sentence(string message)
     {

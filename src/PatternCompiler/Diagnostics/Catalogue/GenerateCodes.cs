@@ -1,0 +1,21 @@
+namespace PatternCompiler.Diagnostics.Catalogue;
+
+/// <summary>Faults in what a test pattern is asked to be.</summary>
+public static class GenerateCodes
+{
+    /// <summary>No pattern of that name.</summary>
+    public static readonly DiagnosticCode UnknownPattern = new(
+        "PC5001", DiagnosticKind.Usage, "unknown test pattern", "The list of test patterns is printed by 'patternc generate' alone.");
+
+    /// <summary>No parameter of that name.</summary>
+    public static readonly DiagnosticCode UnknownParameter = new(
+        "PC5002", DiagnosticKind.Usage, "unknown parameter", "Each test pattern has its own parameters; its guide lists them with their defaults.");
+
+    /// <summary>A parameter's value cannot be used.</summary>
+    public static readonly DiagnosticCode BadValue = new(
+        "PC5003", DiagnosticKind.Usage, "parameter out of range", "Lengths take a unit and are above zero, counts are whole numbers, dose factors are above zero.");
+
+    /// <summary>The parameters contradict each other.</summary>
+    public static readonly DiagnosticCode Contradiction = new(
+        "PC5004", DiagnosticKind.Usage, "parameters contradict each other", "For example lines wider than their pitch, or a last dose below the first.");
+}

@@ -1,0 +1,43 @@
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Generate.Patterns;
+
+/// <summary>A bar in touching steps of rising dose.</summary>
+internal static class DoseWedge
+{
+    public static readonly TestPattern Pattern = new(
+        "dose-wedge",
+        "one bar in touching steps of rising dose",
+        new PatternGuide(
+            "Write it once; develop as usual. The bar is wider than the backscattered range, so its middle sees the full background.",
+            "Scan a profiler along the bar's middle line: one trace holds the whole contrast curve. Ticks mark every step, longer ones every fifth.",
+            "'patternc fit contrast' takes dose (base dose times factor of the step) and remaining thickness."),
+        [
+            PatternParameter.Count("steps", 20, "steps"),
+            PatternParameter.Length("length", "4 um", "length of a step"),
+            PatternParameter.Length("height", "20 um", "height of the bar"),
+            DoseSeries.First,
+            DoseSeries.Last,
+        ],
+        Draw);
+
+    private static void Draw(PatternArguments arguments, PatternDrawing drawing)
+    {
+        int steps = arguments.Count("steps");
+        long length = arguments.Length("length");
+        long height = arguments.Length("height");
+        long left = -steps * length / 2;
+        for (int i = 0; i < steps; i++)
+        {
+            DoseFactor dose = DoseSeries.At(arguments, i, steps);
+            long x = left + i * length;
+            drawing.Rectangle(x, -height / 2, x + length, height / 2, dose);
+            long tick = height / (i % 5 == 0 ? 5 : 10);
+            drawing.Rectangle(x, height / 2 + height / 10, x + length / 8, height / 2 + height / 10 + tick);
+            if (i % 5 == 0)
+            {
+                drawing.Label(dose.ToString(), x + length, height / 2 + height / 2, (int)Math.Min(height / 6, 2 * length));
+            }
+        }
+    }
+}

@@ -1,0 +1,22 @@
+using PatternCompiler.Instrument;
+
+namespace PatternCompiler.Passes.Proximity;
+
+/// <summary>What the proximity correction reads.</summary>
+/// <param name="Spread">Energy spread in the resist, the spot included.</param>
+/// <param name="Target">What is made equal.</param>
+/// <param name="Tolerance">Largest relative error of the target energy at which the iteration stops, e.g. 0.005.</param>
+/// <param name="LargestIterations">Iterations after which it stops in any case.</param>
+/// <param name="SmallestPieceNanometres">Figures are not cut smaller than this where the background changes.</param>
+/// <param name="DoseClasses">Number of different dose factors to use, spaced in equal ratios; 0 for as many as come out.</param>
+/// <param name="LineDosePerAreaDoseNanometres">Base line dose over base area dose: a single line exposes as much as an area of this width.</param>
+/// <param name="DotChargePerAreaDoseSquareNanometres">Base dot charge over base area dose.</param>
+public sealed record ProximityOptions(
+    SpreadFunction Spread,
+    ProximityTarget Target,
+    double Tolerance,
+    int LargestIterations,
+    double SmallestPieceNanometres,
+    int DoseClasses,
+    double LineDosePerAreaDoseNanometres,
+    double DotChargePerAreaDoseSquareNanometres);

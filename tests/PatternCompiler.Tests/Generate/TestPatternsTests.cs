@@ -63,7 +63,7 @@ public class TestPatternsTests
 
     [Theory]
     [InlineData("grating", "pich", "1 um", "error PC5002: 'grating' has no parameter 'pich'; did you mean 'pitch'?")]
-    [InlineData("grating", "pitch", "1 V", "error PC5003: 'pitch' needs a length, but '1 V' is a voltage; write for example 80 um")]
+    [InlineData("grating", "pitch", "1 V", "error PC5003: 'pitch' needs a length, but '1 V' is a voltage; write for example 20 nm")]
     [InlineData("grating", "bars", "2.5", "error PC5003: 'bars' is 2.5, but must be a whole number from 1 to 100000; the default is 50")]
     [InlineData("grating", "duty", "1.5", "error PC5004: the bars are wider than their pitch; set duty below 1")]
     public void Wrong_parameters_are_refused(string pattern, string name, string value, string expected)

@@ -6,4 +6,14 @@ namespace PatternCompiler.Model.Figures;
 /// </summary>
 /// <param name="Header">Grid and layers.</param>
 /// <param name="Figures">The figures.</param>
-public sealed record FiguresDocument(FiguresHeader Header, IReadOnlyList<Figure> Figures);
+public sealed record FiguresDocument(FiguresHeader Header, IReadOnlyList<Figure> Figures)
+{
+    /// <summary>Pushes the document into a sink, e.g. a writer.</summary>
+    public void PushTo(IDocumentSink<FiguresHeader, Figure> sink)
+    {
+        sink.Begin(Header);
+        Figure[] all = Figures as Figure[] ?? [.. Figures];
+        sink.Write(all);
+        sink.End();
+    }
+}

@@ -1,0 +1,57 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Text;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+
+namespace PatternCompiler.Model.Carriers;
+
+/// <summary>Tells documents apart by their first bytes.</summary>
+internal static class DocumentKinds
+{
+    /// <summary>True for the binary form that starts with this magic, whatever its version.</summary>
+    public static bool IsBinary(ReadOnlySpan<byte> first, ReadOnlySpan<byte> magic) =>
+        first.Length >= CarrierMagic.KindLength && first.StartsWith(magic[..CarrierMagic.KindLength]);
+
+    /// <summary>True for the text form whose first line starts with this word and a space.</summary>
+    public static bool IsText(ReadOnlySpan<byte> first, ReadOnlySpan<byte> word) =>
+        first.Length > word.Length && first.StartsWith(word) && first[word.Length] == ' ';
+
+    /// <summary>The error for first bytes of something else.</summary>
+    public static CompileException NotRecognised(ReadOnlySpan<byte> first, string name, string wanted, string maker)
+    {
+        string found = first.Length == 0 ? "nothing at all" : $"bytes {Shown(first)}";
+        return new CompileException(
+            DocumentCodes.NotThisDocument,
+            $"expected {wanted}, found {found}",
+            new SourcePlace(name),
+            $"make {wanted} with {maker}");
+    }
+
+    /// <summary>Warns of layers that share a name.</summary>
+    public static void WarnOfEqualLayers(ImmutableArray<string> layers, string name, DiagnosticSink diagnostics)
+    {
+        var seen = new HashSet<string>(StringComparer.Ordinal);
+        foreach (string layer in layers)
+        {
+            if (!seen.Add(layer))
+            {
+                diagnostics.Warn(
+                    DocumentCodes.LayerNamedTwice,
+                    $"two layers are named {QuotedText.Quote(layer)}",
+                    new SourcePlace(name),
+                    "give each layer its own name");
+            }
+        }
+    }
+
+    private static string Shown(ReadOnlySpan<byte> first)
+    {
+        if (first.ContainsAnyExceptInRange((byte)' ', (byte)'~'))
+        {
+            return string.Join(' ', first.ToArray().Select(value => value.ToString("X2", CultureInfo.InvariantCulture)));
+        }
+
+        return $"\"{Encoding.ASCII.GetString(first)}\"";
+    }
+}

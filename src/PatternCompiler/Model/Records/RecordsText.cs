@@ -1,0 +1,20 @@
+namespace PatternCompiler.Model.Records;
+
+/// <summary>Words of the text form of records. The form is specified in Model/README.md.</summary>
+internal static class RecordsText
+{
+    /// <summary>First line.</summary>
+    public static ReadOnlySpan<byte> FirstLine => "records 1"u8;
+
+    /// <summary>The word that names the document.</summary>
+    public static ReadOnlySpan<byte> Name => "records"u8;
+
+    /// <summary>Codings by the number of their enumeration.</summary>
+    public static readonly string[] Codings = ["straight", "offset-binary", "twos-complement"];
+
+    /// <summary>Meanings of the upper voltage by the number of their enumeration.</summary>
+    public static readonly string[] FullScales = ["one-beyond-last-code", "last-code"];
+
+    /// <summary>Whether the axes are swapped.</summary>
+    public static readonly string[] Axes = ["straight", "swapped"];
+}

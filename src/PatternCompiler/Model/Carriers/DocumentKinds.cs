@@ -20,10 +20,9 @@ internal static class DocumentKinds
     /// <summary>The error for first bytes of something else.</summary>
     public static CompileException NotRecognised(ReadOnlySpan<byte> first, string name, string wanted, string maker)
     {
-        string found = first.Length == 0 ? "nothing at all" : $"bytes {Shown(first)}";
         return new CompileException(
             DocumentCodes.NotThisDocument,
-            $"expected {wanted}, found {found}",
+            $"expected {wanted}, found {Shown(first)}",
             new SourcePlace(name),
             $"make {wanted} with {maker}");
     }
@@ -47,11 +46,28 @@ internal static class DocumentKinds
 
     private static string Shown(ReadOnlySpan<byte> first)
     {
-        if (first.ContainsAnyExceptInRange((byte)' ', (byte)'~'))
+        if (first.Length == 0)
         {
-            return string.Join(' ', first.ToArray().Select(value => value.ToString("X2", CultureInfo.InvariantCulture)));
+            return "nothing at all";
         }
 
-        return $"\"{Encoding.ASCII.GetString(first)}\"";
+        if (IsBinary(first, CarrierMagic.Figures))
+        {
+            return "figures";
+        }
+
+        if (IsBinary(first, CarrierMagic.Strokes))
+        {
+            return "strokes";
+        }
+
+        if (IsBinary(first, CarrierMagic.Records))
+        {
+            return "records";
+        }
+
+        return first.ContainsAnyExceptInRange((byte)' ', (byte)'~')
+            ? $"bytes {string.Join(' ', first.ToArray().Select(value => value.ToString("X2", CultureInfo.InvariantCulture)))}"
+            : $"text that starts with \"{Encoding.ASCII.GetString(first)}\"";
     }
 }

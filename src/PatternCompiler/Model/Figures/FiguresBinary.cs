@@ -1,6 +1,6 @@
 namespace PatternCompiler.Model.Figures;
 
-/// <summary>First byte of a figure in the binary form; specified in Model/README.md.</summary>
+/// <summary>First byte of a figure in the binary form; specified in Model/Carriers/README.md.</summary>
 internal static class FiguresBinary
 {
     /// <summary>The lowest two bits hold the <see cref="FigureKind"/>.</summary>

@@ -1,6 +1,6 @@
 namespace PatternCompiler.Model.Figures;
 
-/// <summary>Words of the text form of figures, shared by its writer and its reader. The form is specified in Model/README.md.</summary>
+/// <summary>Words of the text form of figures, shared by its writer and its reader. The form is specified in Model/Carriers/README.md.</summary>
 internal static class FiguresText
 {
     /// <summary>First line.</summary>

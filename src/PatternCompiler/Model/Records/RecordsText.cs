@@ -1,6 +1,6 @@
 namespace PatternCompiler.Model.Records;
 
-/// <summary>Words of the text form of records. The form is specified in Model/README.md.</summary>
+/// <summary>Words of the text form of records. The form is specified in Model/Carriers/README.md.</summary>
 internal static class RecordsText
 {
     /// <summary>First line.</summary>

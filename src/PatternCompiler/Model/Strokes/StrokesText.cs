@@ -1,6 +1,6 @@
 namespace PatternCompiler.Model.Strokes;
 
-/// <summary>Words and scales of the text form of strokes. The form is specified in Model/README.md.</summary>
+/// <summary>Words and scales of the text form of strokes. The form is specified in Model/Carriers/README.md.</summary>
 internal static class StrokesText
 {
     /// <summary>First line.</summary>

@@ -8,7 +8,7 @@ public sealed class UsageTests
     [InlineData("--quite", "patternc: error PC0001: unknown option '--quite'; did you mean '--quiet'? see 'patternc --help'\n")]
     [InlineData("explode", "patternc: error PC0001: unknown command 'explode'; see 'patternc --help'\n")]
     [InlineData("--color pink", "patternc: error PC0001: option '--color' takes auto, always or never, not 'pink'; see 'patternc --help'\n")]
-    [InlineData("--color ALWAYS", "patternc: error PC0001: option '--color' takes auto, always or never, not 'ALWAYS'; see 'patternc --help'\n")]
+    [InlineData("--color ALWAYS", "patternc: error PC0001: option '--color' takes auto, always or never, not 'ALWAYS' (did you mean 'always'?); see 'patternc --help'\n")]
     [InlineData("@arguments.txt", "patternc: error PC0001: unknown command '@arguments.txt'; see 'patternc --help'\n")]
     public void Wrong_lines_get_one_message_and_code_2(string line, string expected)
     {

@@ -33,7 +33,7 @@ internal static class ChoiceOption
                 string list = string.Join(", ", choices[..^1]) + " or " + choices[^1];
                 string? nearest = NearestWord.Find(token.Value, choices);
                 result.AddError($"option '{option.Name}' takes {list}, not '{token.Value}'"
-                    + (nearest is null ? "" : $"; did you mean '{nearest}'?"));
+                    + (nearest is null ? "" : $" (did you mean '{nearest}'?)"));
             }
         });
     }

@@ -31,6 +31,7 @@ internal static class CommandTree
         }
 
         globals.AddTo(root);
+        root.Add(InitCommand.Create());
         root.Add(ExplainCommand.Create());
         root.Add(CompletionsCommand.Create());
 

@@ -70,7 +70,9 @@ internal sealed class OutputFiles
         return WriteGuard.Run(name, () =>
         {
             // A link keeps pointing where it points: its target is replaced, not the link.
-            string path = File.ResolveLinkTarget(name, returnFinalTarget: true)?.FullName ?? Path.GetFullPath(name);
+            string path = new FileInfo(name).LinkTarget is null
+                ? Path.GetFullPath(name)
+                : File.ResolveLinkTarget(name, returnFinalTarget: true)!.FullName;
             if (Directory.Exists(path))
             {
                 throw new IOException("it is a folder");

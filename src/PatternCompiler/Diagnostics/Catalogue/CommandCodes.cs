@@ -80,6 +80,13 @@ public static class CommandCodes
         "out of memory",
         "The drawing's geometry is held in memory while it is merged and fractured; everything after that streams. Split the drawing by layer or by write field, or run on a machine with more memory.");
 
+    /// <summary>A file would be overwritten that the user may want to keep.</summary>
+    public static readonly DiagnosticCode FileExists = new(
+        "PC0012",
+        DiagnosticKind.InputOutput,
+        "file exists",
+        "Settings files are written by hand and hard to replace, so the command does not overwrite them unless --force says so.");
+
     /// <summary>An unexpected exception.</summary>
     public static readonly DiagnosticCode Defect = new(
         "PC0099",

@@ -1,0 +1,146 @@
+using System.CommandLine;
+using System.Text;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Starter;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Jobs;
+
+namespace PatternCompiler.Cli.Commands;
+
+/// <summary><c>patternc init</c>: writes a commented machine, process and job file to start from.</summary>
+internal static class InitCommand
+{
+    private const string MachineName = "machine.yaml";
+    private const string ProcessName = "process.yaml";
+    private const string JobName = "job.yaml";
+
+    public static PatternCommand Create()
+    {
+        var folder = new Argument<string>("folder")
+        {
+            Description = "Where the files go; made if it does not exist. The current folder if absent.",
+            HelpName = "FOLDER",
+            Arity = ArgumentArity.ZeroOrOne,
+            DefaultValueFactory = _ => ".",
+        };
+        folder.Validators.Add(FileNameRule.Apply);
+        Option<string?> drawing = FileOption.Create("--drawing", "The drawing that the job names, relative to the folder; drawing.dxf if absent.");
+        var name = new Option<string?>("--name") { Description = "Name of the machine and the job; the folder's name if absent.", HelpName = "NAME" };
+        var noBlanker = new Option<bool>("--no-blanker") { Description = "The beam can never be turned off." };
+        var ask = new Option<bool>("--ask") { Description = "Ask for each value that no option gives; an empty answer takes the built-in value." };
+        var force = new Option<bool>("--force") { Description = "Overwrite files that are there already." };
+        Option<string?>[] values = [.. Question.All.Select(CreateOption)];
+        var command = new PatternCommand("init", "Write a commented machine, process and job file to start from.")
+        {
+            Details = "The three files hold every setting with its meaning beside it. Change them in an editor and keep them in version control with the drawing: same files, same bytes.",
+            Examples =
+            [
+                new("patternc init", "writes machine.yaml, process.yaml and job.yaml into the current folder"),
+                new("patternc init chip --drawing chip.dxf --bits 12 --field \"80 um\" --current \"50 pA\"", "the same into the folder chip, with these values"),
+                new("patternc init --ask", "asks a few questions"),
+            ],
+            Arguments = { folder },
+            Options = { drawing, name, noBlanker, ask, force },
+        };
+        foreach (Option<string?> value in values)
+        {
+            command.Options.Add(value);
+        }
+
+        return command.Runs((result, context) =>
+        {
+            var chosen = new Dictionary<string, string>();
+            for (int i = 0; i < values.Length; i++)
+            {
+                string? text = result.GetValue(values[i]) ?? (result.GetValue(ask) ? Answer(Question.All[i]) : null);
+                if (text is not null)
+                {
+                    chosen[Question.All[i].Key] = text;
+                }
+            }
+
+            string target = result.GetRequiredValue(folder);
+            return Run(target, new StarterSettings(
+                result.GetValue(name) ?? NameOf(target),
+                result.GetValue(drawing) ?? "drawing.dxf",
+                chosen,
+                !result.GetValue(noBlanker)), result.GetValue(force), context);
+        });
+    }
+
+    private static Option<string?> CreateOption(Question question)
+    {
+        var option = new Option<string?>(question.Option)
+        {
+            Description = $"{question.Text} {question.BuiltIn} if absent.",
+            HelpName = question.Dimension is null ? "N" : "QUANTITY",
+        };
+        option.Validators.Add(result =>
+        {
+            if (result.Tokens is [{ } token, ..] && question.Fault(token.Value) is { } fault)
+            {
+                result.AddError($"option '{question.Option}': {fault}");
+            }
+        });
+        return option;
+    }
+
+    private static string? Answer(Question question)
+    {
+        while (true)
+        {
+            Console.Error.Write($"{question.Text.TrimEnd('.')} [{question.BuiltIn}]: ");
+            string? answer = Console.ReadLine()?.Trim();
+            if (string.IsNullOrEmpty(answer))
+            {
+                return null;
+            }
+
+            if (question.Fault(answer) is not { } fault)
+            {
+                return answer;
+            }
+
+            Console.Error.WriteLine($"  {fault}");
+        }
+    }
+
+    private static string NameOf(string folder) => Path.GetFileName(Path.GetFullPath(folder)) is { Length: > 0 } name ? name : "pattern";
+
+    private static int Run(string folder, StarterSettings settings, bool force, CommandContext context)
+    {
+        (string Name, string Text)[] files =
+        [
+            (Path.Combine(folder, MachineName), settings.MachineText()),
+            (Path.Combine(folder, ProcessName), settings.ProcessText()),
+            (Path.Combine(folder, JobName), settings.JobText()),
+        ];
+
+        // Values that are right one by one may still contradict each other.
+        MachineFile.Parse(files[0].Text, files[0].Name);
+        ProcessFile.Parse(files[1].Text, files[1].Name);
+        JobFile.Parse(files[2].Text, files[2].Name);
+        if (!force && files.FirstOrDefault(file => File.Exists(file.Name)).Name is { } existing)
+        {
+            throw new CompileException(
+                CommandCodes.FileExists, "the file is there already", new SourcePlace(existing), "choose another folder, or overwrite with --force");
+        }
+
+        WriteGuard.Run(folder, () => Directory.CreateDirectory(folder));
+        foreach ((string name, string text) in files)
+        {
+            using OutputFile output = context.Outputs.Create(name);
+            output.Stream.Write(Encoding.UTF8.GetBytes(text));
+            output.Commit();
+            context.Messages.Say($"wrote {name}");
+        }
+
+        string job = Path.Combine(folder, JobName);
+        context.Messages.Say(File.Exists(Path.Combine(folder, settings.Drawing))
+            ? $"next: patternc build {job}"
+            : $"next: put your drawing at {Path.Combine(folder, settings.Drawing)}, then: patternc build {job}");
+        return ExitCode.Done;
+    }
+}

@@ -8,8 +8,8 @@ namespace PatternCompiler.Model.Records;
 /// <param name="ClockHertz">Ticks per second.</param>
 /// <param name="MinimumDwellTicks">Shortest dwell of one point that the controller keeps.</param>
 /// <param name="MaximumDwellTicks">Longest dwell of one point that the controller can count.</param>
-/// <param name="NanometresPerCodeX">Signed sample distance along x of one X code at the field's centre; for pictures and reports.</param>
-/// <param name="NanometresPerCodeY">Signed sample distance along y of one Y code.</param>
+/// <param name="NanometresPerCodeX">Signed sample distance of one X code along the sample axis that the X output drives; for pictures and reports.</param>
+/// <param name="NanometresPerCodeY">Signed sample distance of one Y code along the sample axis that the Y output drives.</param>
 /// <param name="AxesAreSwapped">The X output drives the sample's y axis and the Y output its x axis.</param>
 public sealed record RecordsHeader(
     string MachineName,

@@ -1,0 +1,60 @@
+namespace PatternCompiler.Diagnostics.Catalogue;
+
+/// <summary>Faults of filling figures with strokes.</summary>
+public static class FillCodes
+{
+    /// <summary>A layer that the fill settings name is not in the document.</summary>
+    public static DiagnosticCode UnknownLayer { get; } = new(
+        "PC1201",
+        DiagnosticKind.Input,
+        "unknown layer",
+        "Fill settings or the order of layers name a layer that the figures document does not have. A misspelt name would "
+        + "write the layer with the wrong dose, so it is refused.");
+
+    /// <summary>A spacing in codes without a machine to say how large a code is.</summary>
+    public static DiagnosticCode NoLattice { get; } = new(
+        "PC1202",
+        DiagnosticKind.Input,
+        "spacing in codes without a machine",
+        "A line pitch or point step is given in DAC codes, but nothing says where codes stand on the sample. Name the "
+        + "machine, or give the spacing in nanometres.");
+
+    /// <summary>A spacing of zero or less.</summary>
+    public static DiagnosticCode BadSetting { get; } = new(
+        "PC1203",
+        DiagnosticKind.Input,
+        "impossible fill setting",
+        "Line pitch and point step must be above zero; far below what a beam resolves they only cost memory and time.");
+
+    /// <summary>A figure needs more points than a stroke can count.</summary>
+    public static DiagnosticCode TooManyPoints { get; } = new(
+        "PC1204",
+        DiagnosticKind.Input,
+        "too many points",
+        "The spacing is so small against the figure that its lines or points exceed what a document can count. Usually a "
+        + "unit is wrong.");
+
+    /// <summary>Figures smaller than the shortest dwell.</summary>
+    public static DiagnosticCode TinyFigures { get; } = new(
+        "PC1205",
+        DiagnosticKind.Input,
+        "figures below the shortest dwell",
+        "Some figures need less charge than the beam delivers in the controller's shortest dwell. Each is written with "
+        + "the shortest dwell or left out, whichever is nearer. Many of them usually mean slivers from the fracture or "
+        + "a beam current that is too high.");
+
+    /// <summary>Figures with dose factor 0.</summary>
+    public static DiagnosticCode NoDose { get; } = new(
+        "PC1206",
+        DiagnosticKind.Input,
+        "figures without dose",
+        "The dose factor of the figure or of its layer is zero: it is not written.");
+
+    /// <summary>Figures that contain no code.</summary>
+    public static DiagnosticCode MissedFigures { get; } = new(
+        "PC1207",
+        DiagnosticKind.Input,
+        "figures between codes",
+        "With the plain rule 'a line is written if its centre lies inside', a figure narrower than the spacing can fall "
+        + "between two codes and vanish.");
+}

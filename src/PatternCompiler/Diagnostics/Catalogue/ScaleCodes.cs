@@ -1,0 +1,29 @@
+namespace PatternCompiler.Diagnostics.Catalogue;
+
+/// <summary>Faults of scaling strokes to DAC codes and clock ticks.</summary>
+public static class ScaleCodes
+{
+    /// <summary>A stroke leaves the field.</summary>
+    public static DiagnosticCode OutOfField { get; } = new(
+        "PC1401",
+        DiagnosticKind.Input,
+        "pattern outside the field",
+        "A stroke needs a voltage that the converter cannot give. Clamping it would write it in the wrong place, so "
+        + "nothing is written. Move or shrink the drawing, or enlarge the field (lower magnification).");
+
+    /// <summary>A point would have to be shorter than the controller can make it.</summary>
+    public static DiagnosticCode DwellTooShort { get; } = new(
+        "PC1402",
+        DiagnosticKind.Input,
+        "dwell below the controller's shortest",
+        "At this beam current and spacing the dose is reached before the controller can move on, so the area would be "
+        + "overexposed. A larger point step or line pitch, or a smaller beam current, makes the dwell longer.");
+
+    /// <summary>A point would have to be longer than the controller can count.</summary>
+    public static DiagnosticCode DwellTooLong { get; } = new(
+        "PC1403",
+        DiagnosticKind.Input,
+        "dwell above the controller's longest",
+        "At this beam current and spacing one point takes longer than the controller can count. A smaller point step, a "
+        + "larger beam current or several passes make the dwell shorter.");
+}

@@ -1,0 +1,163 @@
+using PatternCompiler.Geometry;
+using PatternCompiler.Model.Figures;
+
+namespace PatternCompiler.Passes.Fill;
+
+/// <summary>
+/// A trapezoid as seen along its lines: u runs along them, v across. Lines may run along the parallel sides or across
+/// them; either way one line meets the figure in one interval. Lengths in femtometres.
+/// </summary>
+internal readonly struct AreaShape
+{
+    private readonly Trapezoid shape;
+    private readonly long grid;
+    private readonly bool linesAreParallelToSides;
+
+    // Where both edges meet both parallel sides, to the femtometre; only needed for lines across the sides.
+    private readonly long leftAtBottom;
+    private readonly long leftAtTop;
+    private readonly long rightAtBottom;
+    private readonly long rightAtTop;
+
+    // The same in grid steps, and the lengths of the parallel sides, as the nearest real numbers: for areas.
+    private readonly double leftBottom;
+    private readonly double leftTop;
+    private readonly double rightBottom;
+    private readonly double rightTop;
+    private readonly double bottomWidth;
+    private readonly double topWidth;
+
+    public AreaShape(in Figure figure, long gridFemtometres, bool linesAlongX)
+    {
+        shape = figure.Shape;
+        grid = gridFemtometres;
+        linesAreParallelToSides = linesAlongX != figure.IsTransposed;
+        (bottomWidth, topWidth) = (WidthAt(shape, shape.YBottom), WidthAt(shape, shape.YTop));
+        leftBottom = Cut(shape.Left, shape.YBottom);
+        leftTop = Cut(shape.Left, shape.YTop);
+        rightBottom = Cut(shape.Right, shape.YBottom);
+        rightTop = Cut(shape.Right, shape.YTop);
+        if (linesAreParallelToSides)
+        {
+            Low = shape.YBottom * grid;
+            High = shape.YTop * grid;
+        }
+        else
+        {
+            long bottom = shape.YBottom * grid;
+            long top = shape.YTop * grid;
+            leftAtBottom = EdgeCut.XAt(shape.Left, grid, bottom);
+            leftAtTop = EdgeCut.XAt(shape.Left, grid, top);
+            rightAtBottom = EdgeCut.XAt(shape.Right, grid, bottom);
+            rightAtTop = EdgeCut.XAt(shape.Right, grid, top);
+            Low = Math.Min(leftAtBottom, leftAtTop);
+            High = Math.Max(rightAtBottom, rightAtTop);
+        }
+    }
+
+    /// <summary>Smallest v.</summary>
+    public long Low { get; }
+
+    /// <summary>Largest v.</summary>
+    public long High { get; }
+
+    /// <summary>Area in square femtometres.</summary>
+    public double Area => (bottomWidth + topWidth) / 2 * ((double)shape.YTop - shape.YBottom) * grid * grid;
+
+    /// <summary>True if the lines along x are at least as long, on average, as those along y.</summary>
+    public static bool IsWiderThanHigh(in Figure figure)
+    {
+        Trapezoid shape = figure.Shape;
+        double meanWidth = (WidthAt(shape, shape.YBottom) + WidthAt(shape, shape.YTop)) / 2;
+        return meanWidth >= (double)shape.YTop - shape.YBottom != figure.IsTransposed;
+    }
+
+    /// <summary>The interval in which the line at v meets the figure; empty (end below start) where it misses.</summary>
+    public (long Start, long End) At(long v)
+    {
+        if (v < Low || v > High)
+        {
+            return (0, -1);
+        }
+
+        if (linesAreParallelToSides)
+        {
+            return (EdgeCut.XAt(shape.Left, grid, v), EdgeCut.XAt(shape.Right, grid, v));
+        }
+
+        long start = shape.YBottom * grid;
+        long end = shape.YTop * grid;
+        Restrict(shape.Left, leftAtBottom, leftAtTop, v, innerIsRight: true, ref start, ref end);
+        Restrict(shape.Right, rightAtBottom, rightAtTop, v, innerIsRight: false, ref start, ref end);
+        return (start, end);
+    }
+
+    /// <summary>Area of the part below v, in square femtometres; 0 at <see cref="Low"/>, <see cref="Area"/> at <see cref="High"/>.</summary>
+    public double AreaBelow(double v)
+    {
+        double height = (double)shape.YTop - shape.YBottom;
+        double at = v / grid;
+        if (linesAreParallelToSides)
+        {
+            double part = Math.Clamp((at - shape.YBottom) / height, 0, 1);
+            return part * (bottomWidth + part * (topWidth - bottomWidth) / 2) * height * grid * grid;
+        }
+
+        return (AreaLeftOf(leftBottom, leftTop, at) - AreaLeftOf(rightBottom, rightTop, at)) * height * grid * grid;
+    }
+
+    /// <summary>
+    /// Exact width at a height on the grid: both edges over one denominator, so that nothing cancels.
+    /// </summary>
+    private static double WidthAt(in Trapezoid shape, int height)
+    {
+        GridEdge left = shape.Left;
+        GridEdge right = shape.Right;
+        Int128 leftRise = (Int128)left.Upper.Y - left.Lower.Y;
+        Int128 rightRise = (Int128)right.Upper.Y - right.Lower.Y;
+        Int128 leftRun = ((Int128)left.Upper.X - left.Lower.X) * ((Int128)height - left.Lower.Y);
+        Int128 rightRun = ((Int128)right.Upper.X - right.Lower.X) * ((Int128)height - right.Lower.Y);
+        Int128 numerator = ((Int128)right.Lower.X - left.Lower.X) * leftRise * rightRise + rightRun * leftRise - leftRun * rightRise;
+        return (double)numerator / ((double)leftRise * (double)rightRise);
+    }
+
+    private static double Cut(in GridEdge edge, int height)
+    {
+        double run = ((double)edge.Upper.X - edge.Lower.X) * ((double)height - edge.Lower.Y);
+        return edge.Lower.X + run / ((double)edge.Upper.Y - edge.Lower.Y);
+    }
+
+    /// <summary>Mean over the height of how far <paramref name="at"/> lies to the right of the edge (0 where it does not).</summary>
+    private static double AreaLeftOf(double bottom, double top, double at)
+    {
+        double low = Math.Min(bottom, top);
+        double high = Math.Max(bottom, top);
+        return at <= low ? 0
+            : at >= high ? at - (low + high) / 2
+            : (at - low) * (at - low) / (2 * (high - low));
+    }
+
+    /// <summary>Narrows the interval to the heights at which x lies on the inner side of an edge.</summary>
+    private void Restrict(in GridEdge edge, long edgeBottom, long edgeTop, long x, bool innerIsRight, ref long start, ref long end)
+    {
+        bool bottomIsInside = innerIsRight ? x >= edgeBottom : x <= edgeBottom;
+        bool topIsInside = innerIsRight ? x >= edgeTop : x <= edgeTop;
+        if (bottomIsInside && topIsInside)
+        {
+            return;
+        }
+
+        if (!bottomIsInside && !topIsInside)
+        {
+            end = start - 1;
+        }
+        else if (bottomIsInside)
+        {
+            end = Math.Min(end, EdgeCut.YAt(edge, grid, x));
+        }
+        else
+        {
+            start = Math.Max(start, EdgeCut.YAt(edge, grid, x));
+        }
+    }
+}

@@ -1,0 +1,31 @@
+using System.Collections.Immutable;
+using PatternCompiler.Instrument;
+
+namespace PatternCompiler.Passes.Fill;
+
+/// <summary>What filling needs to know of the job.</summary>
+/// <param name="AreaDoseCoulombsPerSquareMetre">Base dose of areas.</param>
+/// <param name="LineDoseCoulombsPerMetre">Base dose of single lines.</param>
+/// <param name="DotChargeCoulombs">Base charge of dots.</param>
+/// <param name="AllLayers">Settings of every layer that <see cref="ByLayer"/> does not name.</param>
+public sealed record FillOptions(
+    double AreaDoseCoulombsPerSquareMetre,
+    double LineDoseCoulombsPerMetre,
+    double DotChargeCoulombs,
+    LayerFill AllLayers)
+{
+    /// <summary>Settings of single layers by name.</summary>
+    public ImmutableDictionary<string, LayerFill> ByLayer { get; init; } = ImmutableDictionary<string, LayerFill>.Empty;
+
+    /// <summary>Layers that are written first, in this order; the others follow in the document's order.</summary>
+    public ImmutableArray<string> LayerOrder { get; init; } = [];
+
+    /// <summary>Where codes stand on the sample; needed for spacings in codes.</summary>
+    public CodeLattice? Lattice { get; init; }
+
+    /// <summary>
+    /// Charge that the beam delivers in the controller's shortest dwell, 0 where it does not matter. No point that is
+    /// smaller than a regular one gets less: its charge goes to its neighbours.
+    /// </summary>
+    public double SmallestPointChargeCoulombs { get; init; }
+}

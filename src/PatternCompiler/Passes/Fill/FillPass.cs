@@ -1,0 +1,106 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Model;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Model.Strokes;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Passes.Fill;
+
+/// <summary>
+/// Fills figures with strokes: areas with lines or a raster, single lines and dots with points. Every stroke carries the
+/// charge that it must deliver; what beam and clock make of it is the business of scaling.
+/// </summary>
+public static class FillPass
+{
+    private const long FemtometresPerPicometre = 1000;
+
+    /// <summary>Fills a document layer by layer, and within a layer in the document's order.</summary>
+    /// <exception cref="CompileException">The settings do not fit the document.</exception>
+    public static void Run(
+        FiguresDocument input,
+        FillOptions options,
+        IDocumentSink<StrokesHeader, Stroke> output,
+        DiagnosticSink sink,
+        CancellationToken cancellation)
+    {
+        RequireKnownLayers(input.Header, options);
+        int[][] byLayer = SortByLayer(input);
+        long grid = input.Header.GridPicometres * FemtometresPerPicometre;
+        var tally = new FillTally();
+        var writer = new StrokeWriter(output, cancellation);
+        var vector = new VectorFill(writer, tally, grid);
+        output.Begin(new StrokesHeader(input.Header.Layers));
+        foreach (int layer in LayersInOrder(input.Header, options))
+        {
+            if (byLayer[layer].Length == 0)
+            {
+                continue;
+            }
+
+            string name = input.Header.Layers[layer];
+            var plan = new LayerPlan(name, options.ByLayer.GetValueOrDefault(name, options.AllLayers), options);
+            int[] others = byLayer[layer];
+            if (plan.IsRaster)
+            {
+                int[] areas = Array.FindAll(others, i => input.Figures[i].Kind == FigureKind.Trapezoid);
+                others = Array.FindAll(others, i => input.Figures[i].Kind != FigureKind.Trapezoid);
+                if (areas.Length > 0)
+                {
+                    new RasterScan(writer, grid, plan).Write(input.Figures, areas);
+                }
+            }
+
+            foreach (int number in others)
+            {
+                vector.Write(input.Figures[number], number, plan);
+            }
+
+            writer.BreakOff();
+        }
+
+        writer.Flush();
+        output.End();
+        tally.Report(sink);
+    }
+
+    private static void RequireKnownLayers(FiguresHeader header, FillOptions options)
+    {
+        IEnumerable<string> named = options.LayerOrder.Concat(options.ByLayer.Keys.Order(StringComparer.Ordinal));
+        foreach (string name in named)
+        {
+            if (!header.Layers.Contains(name))
+            {
+                throw new CompileException(
+                    FillCodes.UnknownLayer,
+                    $"the fill settings name a layer '{name}', but the figures have only {string.Join(", ", header.Layers.Select(l => $"'{l}'"))}",
+                    fix: "correct the name");
+            }
+        }
+    }
+
+    private static int[][] SortByLayer(FiguresDocument input)
+    {
+        var counts = new int[input.Header.Layers.Length];
+        for (int i = 0; i < input.Figures.Count; i++)
+        {
+            counts[input.Figures[i].Layer]++;
+        }
+
+        int[][] byLayer = Array.ConvertAll(counts, count => new int[count]);
+        Array.Clear(counts);
+        for (int i = 0; i < input.Figures.Count; i++)
+        {
+            int layer = input.Figures[i].Layer;
+            byLayer[layer][counts[layer]++] = i;
+        }
+
+        return byLayer;
+    }
+
+    private static IEnumerable<int> LayersInOrder(FiguresHeader header, FillOptions options)
+    {
+        int[] first = [.. options.LayerOrder.Select(name => header.Layers.IndexOf(name)).Distinct()];
+        return first.Concat(Enumerable.Range(0, header.Layers.Length).Except(first));
+    }
+}

@@ -1,0 +1,81 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+
+namespace PatternCompiler.Passes.Fill;
+
+/// <summary>Turns asked charges into whole zeptocoulombs and keeps count of the figures that do not get what they ask for.</summary>
+internal sealed class FillTally
+{
+    private int withoutDose;
+    private int firstWithoutDose;
+    private int leftOut;
+    private int raised;
+    private int firstTiny;
+    private int missed;
+    private int firstMissed;
+
+    /// <summary>Whole charge of a figure; false if the figure is not written.</summary>
+    public bool TryCharge(double asked, int figure, LayerPlan plan, out long charge)
+    {
+        charge = (long)Math.Floor(asked + 0.5);
+        if (charge <= 0)
+        {
+            Count(ref withoutDose, ref firstWithoutDose, figure);
+            return false;
+        }
+
+        if (charge >= plan.SmallestPointCharge)
+        {
+            return true;
+        }
+
+        bool isRaised = 2 * charge >= plan.SmallestPointCharge;
+        if (leftOut + raised == 0)
+        {
+            firstTiny = figure;
+        }
+
+        leftOut += isRaised ? 0 : 1;
+        raised += isRaised ? 1 : 0;
+        charge = plan.SmallestPointCharge;
+        return isRaised;
+    }
+
+    /// <summary>Counts an area between whose lines or points no code lies.</summary>
+    public void CountMissed(int figure) => Count(ref missed, ref firstMissed, figure);
+
+    /// <summary>Reports what was counted.</summary>
+    public void Report(DiagnosticSink sink)
+    {
+        if (withoutDose > 0)
+        {
+            sink.Note(FillCodes.NoDose, $"{Figures(withoutDose)} without dose not written, first figure {firstWithoutDose}");
+        }
+
+        if (leftOut + raised > 0)
+        {
+            sink.Warn(
+                FillCodes.TinyFigures,
+                $"{Figures(leftOut + raised)} need less than the shortest dwell: {raised} written with the shortest dwell, {leftOut} left out, first figure {firstTiny}",
+                fix: "lower the beam current, or raise the sliver limit of the fracture");
+        }
+
+        if (missed > 0)
+        {
+            sink.Warn(
+                FillCodes.MissedFigures,
+                $"{Figures(missed)} lie between codes and are not written, first figure {firstMissed}",
+                fix: "weight edges instead of testing centres, or use a finer converter");
+        }
+    }
+
+    private static void Count(ref int count, ref int first, int figure)
+    {
+        if (count++ == 0)
+        {
+            first = figure;
+        }
+    }
+
+    private static string Figures(int count) => count == 1 ? "1 figure" : $"{count} figures";
+}

@@ -1,0 +1,97 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Instrument;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Passes.Fill;
+
+/// <summary>A layer's settings in femtometres and zeptocoulombs.</summary>
+internal sealed class LayerPlan
+{
+    private const double FemtometresPerNanometre = 1e6;
+    private const double ZeptocoulombsPerCoulomb = 1e21;
+
+    private readonly LayerFill fill;
+    private readonly CodeLattice? lattice;
+
+    public LayerPlan(string layer, LayerFill fill, FillOptions options)
+    {
+        this.fill = fill;
+        lattice = options.Lattice;
+        RequireSpacing(layer, "line pitch", fill.LinePitch);
+        RequireSpacing(layer, "point step", fill.PointStep);
+        AreaDensity = options.AreaDoseCoulombsPerSquareMetre * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb * 1e-30;
+        LineDensity = options.LineDoseCoulombsPerMetre * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb * 1e-15;
+        DotCharge = options.DotChargeCoulombs * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb;
+        SmallestPointCharge = (long)Math.Ceiling(options.SmallestPointChargeCoulombs * ZeptocoulombsPerCoulomb);
+    }
+
+    /// <summary>Base dose of areas in zeptocoulombs per square femtometre.</summary>
+    public double AreaDensity { get; }
+
+    /// <summary>Base dose of single lines in zeptocoulombs per femtometre.</summary>
+    public double LineDensity { get; }
+
+    /// <summary>Base charge of dots in zeptocoulombs.</summary>
+    public double DotCharge { get; }
+
+    /// <summary>Least charge of a point, 0 where it does not matter.</summary>
+    public long SmallestPointCharge { get; }
+
+    public FillStrategy Strategy => fill.Strategy;
+
+    public bool IsRaster => fill.Strategy is FillStrategy.Raster or FillStrategy.OneWayRaster;
+
+    public bool IsOneWay => fill.Strategy is FillStrategy.OneWayLines or FillStrategy.OneWayRaster;
+
+    /// <summary>True if the lines run along x: always in a raster, unless the direction is y.</summary>
+    public bool RasterRunsAlongX => fill.Direction != FillDirection.Y;
+
+    /// <summary>True if a figure's lines run along the sample's x axis.</summary>
+    public bool LinesRunAlongX(in Figure figure) => fill.Direction switch
+    {
+        FillDirection.X => true,
+        FillDirection.Y => false,
+        _ => AreaShape.IsWiderThanHigh(figure),
+    };
+
+    /// <summary>Distance between lines and, if they stand on codes, where.</summary>
+    public (double Femtometres, PointGrid? Codes) Pitch(bool linesAlongX) => Resolve(fill.LinePitch, !linesAlongX);
+
+    /// <summary>Distance between points and, if they stand on codes, where.</summary>
+    public (double Femtometres, PointGrid? Codes) Step(bool linesAlongX) => Resolve(fill.PointStep, linesAlongX);
+
+    private (double Femtometres, PointGrid? Codes) Resolve(Spacing spacing, bool alongX)
+    {
+        if (!spacing.IsInCodes)
+        {
+            return (spacing.Nanometres * FemtometresPerNanometre, null);
+        }
+
+        CodeAxis axis = alongX ? lattice!.X : lattice!.Y;
+        double distance = spacing.Codes * axis.StepFemtometres;
+        return (distance, new PointGrid(axis.OriginFemtometres, distance));
+    }
+
+    private void RequireSpacing(string layer, string what, Spacing spacing)
+    {
+        if (spacing.IsInCodes && lattice is null)
+        {
+            throw new CompileException(
+                FillCodes.NoLattice,
+                $"the {what} of layer {layer} is {spacing.Codes} codes, but no machine says how large a code is",
+                fix: "name the machine, or give the spacing in nanometres");
+        }
+
+        // 1 pm is far below anything a beam resolves; smaller values are unit mistakes that would only run out of memory.
+        if (spacing.IsInCodes ? spacing.Codes < 1 : !(spacing.Nanometres >= 0.001))
+        {
+            string found = spacing.IsInCodes ? $"{spacing.Codes} codes" : $"{NumberText.Format(spacing.Nanometres)} nm";
+            throw new CompileException(
+                FillCodes.BadSetting,
+                $"the {what} of layer {layer} is {found}",
+                fix: "give a spacing of at least 0.001 nm or 1 code");
+        }
+    }
+}

@@ -1,0 +1,16 @@
+namespace PatternCompiler.Passes.Fill;
+
+/// <summary>A line pitch or point step: a length on the sample, or a whole number of DAC codes.</summary>
+/// <param name="Nanometres">The length; 0 if the spacing is in codes.</param>
+/// <param name="Codes">The number of codes; 0 if the spacing is a length.</param>
+public readonly record struct Spacing(double Nanometres, int Codes)
+{
+    /// <summary>True if the spacing counts codes, so that lines or points stand on codes only.</summary>
+    public bool IsInCodes => Codes != 0;
+
+    /// <summary>A length on the sample.</summary>
+    public static Spacing FromNanometres(double nanometres) => new(nanometres, 0);
+
+    /// <summary>A whole number of codes.</summary>
+    public static Spacing FromCodes(int codes) => new(0, codes);
+}

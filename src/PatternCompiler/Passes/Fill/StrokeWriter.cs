@@ -1,0 +1,59 @@
+using PatternCompiler.Model;
+using PatternCompiler.Model.Strokes;
+
+namespace PatternCompiler.Passes.Fill;
+
+/// <summary>
+/// Writes exposing strokes and puts a jump in front of each one that does not start close to where the last one ended.
+/// </summary>
+internal sealed class StrokeWriter
+{
+    private const int BatchSize = 512;
+
+    private readonly IDocumentSink<StrokesHeader, Stroke> output;
+    private readonly CancellationToken cancellation;
+    private readonly Stroke[] batch = new Stroke[BatchSize];
+    private int batched;
+    private bool isOn;
+    private long lastX;
+    private long lastY;
+
+    public StrokeWriter(IDocumentSink<StrokesHeader, Stroke> output, CancellationToken cancellation)
+    {
+        this.output = output;
+        this.cancellation = cancellation;
+    }
+
+    /// <summary>The next stroke is reached by a jump, however near it is.</summary>
+    public void BreakOff() => isOn = false;
+
+    /// <summary>Exposes points on a straight line.</summary>
+    /// <param name="stroke">A line or dot.</param>
+    /// <param name="reach">The beam stays on if neither coordinate moves by more than this to the start.</param>
+    public void Expose(in Stroke stroke, double reach)
+    {
+        if (!isOn || Math.Abs(stroke.XFemtometres - lastX) > reach || Math.Abs(stroke.YFemtometres - lastY) > reach)
+        {
+            Push(Stroke.Jump(stroke.Figure, stroke.XFemtometres, stroke.YFemtometres));
+        }
+
+        Push(stroke);
+        (lastX, lastY, isOn) = (stroke.EndXFemtometres, stroke.EndYFemtometres, true);
+    }
+
+    public void Flush()
+    {
+        cancellation.ThrowIfCancellationRequested();
+        output.Write(batch.AsSpan(0, batched));
+        batched = 0;
+    }
+
+    private void Push(in Stroke stroke)
+    {
+        batch[batched++] = stroke;
+        if (batched == BatchSize)
+        {
+            Flush();
+        }
+    }
+}

@@ -1,0 +1,127 @@
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Model.Strokes;
+
+namespace PatternCompiler.Passes.Fill;
+
+/// <summary>Writes figures one by one: areas by lines of their own, single lines and dots as they are.</summary>
+internal sealed class VectorFill
+{
+    /// <summary>
+    /// The beam stays on for a step of up to this many spacings: on slanted edges the next line starts further out than
+    /// one step, but still inside the same figure.
+    /// </summary>
+    private const double ReachInSpacings = 2;
+
+    private readonly StrokeWriter writer;
+    private readonly FillTally tally;
+    private readonly long gridFemtometres;
+    private readonly AreaLines lines = new();
+    private FigureKind lastKind = FigureKind.Dot;
+
+    public VectorFill(StrokeWriter writer, FillTally tally, long gridFemtometres)
+    {
+        this.writer = writer;
+        this.tally = tally;
+        this.gridFemtometres = gridFemtometres;
+    }
+
+    /// <summary>Writes one figure of any kind.</summary>
+    public void Write(in Figure figure, int number, LayerPlan plan)
+    {
+        // Single lines that continue each other are one polyline: the beam may stay on. Everything else starts with a jump.
+        if (figure.Kind != FigureKind.Line || lastKind != FigureKind.Line)
+        {
+            writer.BreakOff();
+        }
+
+        lastKind = figure.Kind;
+        switch (figure.Kind)
+        {
+            case FigureKind.Trapezoid:
+                WriteArea(figure, number, plan);
+                break;
+            case FigureKind.Line:
+                WriteLine(figure, number, plan);
+                break;
+            default:
+                WriteDot(figure.Start.X * gridFemtometres, figure.Start.Y * gridFemtometres, number, plan.DotCharge * figure.DoseFactor.Value, plan);
+                break;
+        }
+    }
+
+    private void WriteArea(in Figure figure, int number, LayerPlan plan)
+    {
+        bool alongX = plan.LinesRunAlongX(figure);
+        var shape = new AreaShape(figure, gridFemtometres, alongX);
+        if (!tally.TryCharge(plan.AreaDensity * figure.DoseFactor.Value * shape.Area, number, plan, out long charge))
+        {
+            return;
+        }
+
+        ReadOnlySpan<LineCut> cuts = lines.Cut(shape, number, charge, plan, alongX);
+        if (cuts.IsEmpty)
+        {
+            tally.CountMissed(number);
+        }
+
+        double reach = ReachInSpacings * Math.Max(plan.Pitch(alongX).Femtometres, plan.Step(alongX).Femtometres);
+        bool reversed = false;
+        foreach (ref readonly LineCut cut in cuts)
+        {
+            (long first, long last) = reversed ? (cut.Last, cut.First) : (cut.First, cut.Last);
+            if (plan.IsOneWay)
+            {
+                writer.BreakOff();
+            }
+
+            writer.Expose(
+                alongX
+                    ? Stroke.Line(number, first, cut.V, last, cut.V, cut.Points, cut.Charge)
+                    : Stroke.Line(number, cut.V, first, cut.V, last, cut.Points, cut.Charge),
+                reach);
+            reversed = !reversed && !plan.IsOneWay;
+        }
+    }
+
+    private void WriteLine(in Figure figure, int number, LayerPlan plan)
+    {
+        long x0 = figure.Start.X * gridFemtometres;
+        long y0 = figure.Start.Y * gridFemtometres;
+        double dx = figure.End.X * gridFemtometres - x0;
+        double dy = figure.End.Y * gridFemtometres - y0;
+        double length = Math.Sqrt(dx * dx + dy * dy);
+        if (!tally.TryCharge(plan.LineDensity * figure.DoseFactor.Value * length, number, plan, out long charge))
+        {
+            return;
+        }
+
+        // Along a slanted line a step in codes counts codes of the axis that the line moves along most.
+        double step = plan.Step(linesAlongX: Math.Abs(dx) >= Math.Abs(dy)).Femtometres;
+        double points = Math.Max(1, Math.Round(length / step));
+        if (plan.SmallestPointCharge > 0 && plan.LineDensity * figure.DoseFactor.Value * step >= plan.SmallestPointCharge)
+        {
+            points = Math.Max(1, Math.Min(points, Math.Floor((double)charge / plan.SmallestPointCharge)));
+        }
+
+        AreaLines.RequireCountable(points, number);
+        double inset = 0.5 / points;
+        writer.Expose(
+            Stroke.Line(
+                number,
+                x0 + (long)Math.Round(dx * inset),
+                y0 + (long)Math.Round(dy * inset),
+                x0 + (long)Math.Round(dx * (1 - inset)),
+                y0 + (long)Math.Round(dy * (1 - inset)),
+                (int)points,
+                charge),
+            ReachInSpacings * step);
+    }
+
+    private void WriteDot(long x, long y, int number, double charge, LayerPlan plan)
+    {
+        if (tally.TryCharge(charge, number, plan, out long whole))
+        {
+            writer.Expose(Stroke.Dot(number, x, y, whole), 0);
+        }
+    }
+}

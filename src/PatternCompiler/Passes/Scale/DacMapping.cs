@@ -1,0 +1,92 @@
+using PatternCompiler.Instrument;
+
+namespace PatternCompiler.Passes.Scale;
+
+/// <summary>
+/// From a place on the sample to DAC codes. The centre of the field is the middle of the voltage range; the field's
+/// width is what the whole voltage span covers. Codes here are natural (0 = lowest voltage) and real-valued: the nearest
+/// whole code is <c>floor(code + 0.5)</c>, and whether it exists is a separate question.
+/// </summary>
+public sealed class DacMapping
+{
+    private const double NanometresPerFemtometre = 1e-6;
+
+    private readonly AffineCalibration affine;
+    private readonly double codesPerNanometreX;
+    private readonly double codesPerNanometreY;
+    private readonly double middle;
+
+    /// <summary>The mapping of one machine.</summary>
+    public DacMapping(Dac dac, Deflection deflection)
+    {
+        Dac = dac;
+        Deflection = deflection;
+        affine = deflection.Affine;
+        double span = dac.FullScale == DacFullScale.OneBeyondLastCode ? dac.CodeCount : dac.CodeCount - 1;
+        middle = span / 2;
+        codesPerNanometreX = (deflection.InvertX ? -span : span) / deflection.FieldWidthNanometres;
+        codesPerNanometreY = (deflection.InvertY ? -span : span) / deflection.FieldHeightNanometres;
+    }
+
+    /// <summary>The converters.</summary>
+    public Dac Dac { get; }
+
+    /// <summary>The field.</summary>
+    public Deflection Deflection { get; }
+
+    /// <summary>Signed distance on the sample of one code of the X output, along the sample axis that it drives.</summary>
+    public double NanometresPerCodeX => Deflection.SwapAxes ? 1 / codesPerNanometreY : 1 / codesPerNanometreX;
+
+    /// <summary>Signed distance on the sample of one code of the Y output, along the sample axis that it drives.</summary>
+    public double NanometresPerCodeY => Deflection.SwapAxes ? 1 / codesPerNanometreX : 1 / codesPerNanometreY;
+
+    /// <summary>Real-valued natural codes of the X and the Y output for a place on the sample.</summary>
+    public (double X, double Y) CodesAt(long xFemtometres, long yFemtometres)
+    {
+        double x = xFemtometres * NanometresPerFemtometre;
+        double y = yFemtometres * NanometresPerFemtometre;
+        double alongX = middle + codesPerNanometreX * (affine.XX * x + affine.XY * y + affine.OffsetXNanometres);
+        double alongY = middle + codesPerNanometreY * (affine.YX * x + affine.YY * y + affine.OffsetYNanometres);
+        return Deflection.SwapAxes ? (alongY, alongX) : (alongX, alongY);
+    }
+
+    /// <summary>The place on the sample, in nanometres, that a pair of (real-valued) codes sends the beam to: the inverse of <see cref="CodesAt"/>.</summary>
+    public (double XNanometres, double YNanometres) PlaceOf(double codeX, double codeY)
+    {
+        (double alongX, double alongY) = Deflection.SwapAxes ? (codeY, codeX) : (codeX, codeY);
+        double commandedX = (alongX - middle) / codesPerNanometreX - affine.OffsetXNanometres;
+        double commandedY = (alongY - middle) / codesPerNanometreY - affine.OffsetYNanometres;
+        double determinant = affine.XX * affine.YY - affine.XY * affine.YX;
+        return (
+            (affine.YY * commandedX - affine.XY * commandedY) / determinant,
+            (affine.XX * commandedY - affine.YX * commandedX) / determinant);
+    }
+
+    /// <summary>Nearest whole code, halves upward. It may lie outside the range of the converter.</summary>
+    public static long Nearest(double code) => (long)Math.Floor(code + 0.5);
+
+    /// <summary>Voltage of a real-valued code.</summary>
+    public double VoltsOf(double code) => Dac.MinimumVolts + code * Dac.LsbVolts;
+
+    /// <summary>Real-valued code of a voltage.</summary>
+    public double CodeOfVolts(double volts) => (volts - Dac.MinimumVolts) / Dac.LsbVolts;
+
+    /// <summary>True if the field is rotated or skewed so far that a row of codes is off the sample's axes by half a code or more at the field's edge.</summary>
+    public bool IsTilted =>
+        Math.Abs(affine.XY * codesPerNanometreX * Deflection.FieldHeightNanometres) >= 1
+        || Math.Abs(affine.YX * codesPerNanometreY * Deflection.FieldWidthNanometres) >= 1;
+
+    /// <summary>The places that the beam can be sent to.</summary>
+    public CodeLattice ToLattice()
+    {
+        return new(
+            Axis(codesPerNanometreX * affine.XX, codesPerNanometreX * affine.OffsetXNanometres),
+            Axis(codesPerNanometreY * affine.YY, codesPerNanometreY * affine.OffsetYNanometres));
+
+        CodeAxis Axis(double codesPerNanometre, double offsetCodes)
+        {
+            double step = 1e6 / codesPerNanometre;
+            return new((-middle - offsetCodes) * step, Math.Abs(step));
+        }
+    }
+}

@@ -1,0 +1,115 @@
+using System.Diagnostics.CodeAnalysis;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Instrument;
+using PatternCompiler.Model.Strokes;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Passes.Scale;
+
+/// <summary>Words the errors of scaling: what is wrong, by how much, and what would mend it.</summary>
+internal static class ScaleFault
+{
+    /// <summary>Keeps 250.00000000000003 from being rounded up to 251.</summary>
+    private const double RoundingSlack = 1e-12;
+
+    [DoesNotReturn]
+    public static void ThrowOutOfField(in Stroke stroke, long x, long y, DacMapping mapping, double codeX, double codeY)
+    {
+        var faults = new List<string>(2);
+        AddAxis(faults, mapping, "X", codeX, mapping.NanometresPerCodeX);
+        AddAxis(faults, mapping, "Y", codeY, mapping.NanometresPerCodeY);
+        throw new CompileException(
+            ScaleCodes.OutOfField,
+            $"({Micrometres(x)}, {Micrometres(y)}) um lies outside the field: {string.Join("; ", faults)}",
+            Place(stroke),
+            "move or shrink the drawing, or enlarge the field in the machine file");
+    }
+
+    [DoesNotReturn]
+    public static void ThrowTooShort(in Stroke stroke, double exactTicks, Clock clock, Beam beam)
+    {
+        double dwell = exactTicks / stroke.Points;
+        double factor = clock.MinimumDwellTicks / dwell;
+        string fix = double.IsFinite(factor)
+            ? $"lower the beam current from {Picoamperes(beam.CurrentAmperes)} to at most {Picoamperes(RoundDown(beam.CurrentAmperes / factor))}"
+                + (StepNanometres(stroke) is double step ? $", or raise the point step from {Number(step)} nm to at least {Number(RoundUp(step * factor))} nm (or the line pitch by the same factor)" : "")
+            : "remove figures without dose";
+        throw new CompileException(
+            ScaleCodes.DwellTooShort,
+            $"each point needs {Ticks(dwell, clock)}, below the controller's shortest dwell of {Ticks(clock.MinimumDwellTicks, clock)}",
+            Place(stroke),
+            fix);
+    }
+
+    [DoesNotReturn]
+    public static void ThrowTooLong(in Stroke stroke, double exactTicks, Clock clock, Beam beam)
+    {
+        double dwell = exactTicks / stroke.Points;
+        double factor = dwell / clock.MaximumDwellTicks;
+        string step = StepNanometres(stroke) is double nanometres ? $", lower the point step from {Number(nanometres)} nm to at most {Number(RoundDown(nanometres / factor))} nm" : "";
+        throw new CompileException(
+            ScaleCodes.DwellTooLong,
+            $"each point needs {Ticks(dwell, clock)}, above the controller's longest dwell of {Ticks(clock.MaximumDwellTicks, clock)}",
+            Place(stroke),
+            $"write in {Number(Math.Ceiling(factor))} passes or more{step}, or raise the beam current from {Picoamperes(beam.CurrentAmperes)} to at least {Picoamperes(RoundUp(beam.CurrentAmperes * factor))}");
+    }
+
+    private static void AddAxis(List<string> faults, DacMapping mapping, string output, double code, double nanometresPerCode)
+    {
+        long nearest = DacMapping.Nearest(code);
+        int last = mapping.Dac.CodeCount - 1;
+        if (nearest >= 0 && nearest <= last)
+        {
+            return;
+        }
+
+        double beyond = nearest < 0 ? -code : code - last;
+        string axis = (output == "X") == mapping.Deflection.SwapAxes ? "y" : "x";
+        faults.Add(
+            $"by {Number(Round(beyond * Math.Abs(nanometresPerCode) / 1000, 4))} um in {axis} "
+            + $"(output {output} would need {Number(Round(mapping.VoltsOf(code), 6))} V, it reaches from {Number(Round(mapping.VoltsOf(0), 6))} V to {Number(Round(mapping.VoltsOf(last), 6))} V)");
+    }
+
+    private static SourcePlace Place(in Stroke stroke) => new(null, Entity: $"figure {stroke.Figure}");
+
+    private static double? StepNanometres(in Stroke stroke)
+    {
+        if (stroke.Points < 2)
+        {
+            return null;
+        }
+
+        double x = stroke.EndXFemtometres - stroke.XFemtometres;
+        double y = stroke.EndYFemtometres - stroke.YFemtometres;
+        return Round(Math.Sqrt(x * x + y * y) / (stroke.Points - 1) * 1e-6, 4);
+    }
+
+    private static string Micrometres(long femtometres) => Number(Round(femtometres * 1e-9, 4));
+
+    private static string Picoamperes(double amperes) => $"{Number(RoundSignificant(amperes * 1e12, Math.Round))} pA";
+
+    private static string Ticks(double ticks, Clock clock) =>
+        $"{Number(RoundSignificant(ticks, Math.Round))} ticks ({Number(RoundSignificant(ticks / clock.Hertz * 1e9, Math.Round))} ns)";
+
+    private static double Round(double value, int digits) => Math.Round(value, digits, MidpointRounding.AwayFromZero);
+
+    private static double RoundDown(double value) => RoundSignificant(value * (1 + RoundingSlack), Math.Floor);
+
+    private static double RoundUp(double value) => RoundSignificant(value * (1 - RoundingSlack), Math.Ceiling);
+
+    private static double RoundSignificant(double value, Func<double, double> rounding)
+    {
+        if (value == 0)
+        {
+            return 0;
+        }
+
+        // Three significant digits; scaling up by a whole power of ten keeps the result a short decimal.
+        int exponent = 2 - (int)Math.Floor(Math.Log10(Math.Abs(value)));
+        double scale = Math.Pow(10, Math.Abs(exponent));
+        return exponent >= 0 ? rounding(value * scale) / scale : rounding(value / scale) * scale;
+    }
+
+    private static string Number(double value) => NumberText.Format(value);
+}

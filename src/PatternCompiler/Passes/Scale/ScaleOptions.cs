@@ -1,0 +1,20 @@
+using PatternCompiler.Instrument;
+
+namespace PatternCompiler.Passes.Scale;
+
+/// <summary>What scaling needs to know of a machine.</summary>
+/// <param name="MachineName">Name for the records' header.</param>
+/// <param name="Dac">The converters.</param>
+/// <param name="Deflection">Field and calibration.</param>
+/// <param name="Clock">Controller timing.</param>
+/// <param name="Beam">Beam current; charge divided by it is dwell.</param>
+/// <param name="Settle">Waiting after jumps.</param>
+/// <param name="WritesMarkers">Put a marker record in front of each figure.</param>
+public sealed record ScaleOptions(
+    string MachineName,
+    Dac Dac,
+    Deflection Deflection,
+    Clock Clock,
+    Beam Beam,
+    SettleModel Settle,
+    bool WritesMarkers);

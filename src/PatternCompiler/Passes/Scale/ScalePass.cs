@@ -1,0 +1,154 @@
+using PatternCompiler.Model;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Model.Strokes;
+
+namespace PatternCompiler.Passes.Scale;
+
+/// <summary>
+/// Turns strokes on the sample plane into deflection records: positions into DAC codes, charge into clock ticks, jumps
+/// into jumps with their settling time. Streams: takes strokes and pushes records on.
+/// </summary>
+/// <remarks>
+/// A position that no code reaches, or a dwell that the controller cannot make, is an error; nothing is ever clamped.
+/// A line stays one record: its end points are rounded to codes, and the points between follow the record's own rule,
+/// which is within one code of the exact place in each axis.
+/// </remarks>
+public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
+{
+    private const int BatchSize = 512;
+
+    private readonly ScaleOptions options;
+    private readonly IDocumentSink<RecordsHeader, DeflectionRecord> output;
+    private readonly DacMapping mapping;
+    private readonly SettleTime settling;
+    private readonly TickCarry carry = new();
+    private readonly double ticksPerZeptocoulomb;
+    private readonly DeflectionRecord[] batch = new DeflectionRecord[BatchSize];
+    private int batched;
+    private int figure = -1;
+    private bool hasPosition;
+    private int codeX;
+    private int codeY;
+
+    /// <summary>Scales into <paramref name="output"/>.</summary>
+    public ScalePass(ScaleOptions options, IDocumentSink<RecordsHeader, DeflectionRecord> output)
+    {
+        this.options = options;
+        this.output = output;
+        mapping = new DacMapping(options.Dac, options.Deflection);
+        settling = new SettleTime(options.Settle, options.Clock.Hertz, mapping);
+        ticksPerZeptocoulomb =
+            ExposureArithmetic.CoulombsPerZeptocoulomb / options.Beam.CurrentAmperes * options.Clock.Hertz;
+    }
+
+    /// <inheritdoc/>
+    public void Begin(StrokesHeader header) => output.Begin(new RecordsHeader(
+        options.MachineName,
+        options.Dac,
+        options.Clock.Hertz,
+        options.Clock.MinimumDwellTicks,
+        options.Clock.MaximumDwellTicks,
+        mapping.NanometresPerCodeX,
+        mapping.NanometresPerCodeY,
+        options.Deflection.SwapAxes));
+
+    /// <inheritdoc/>
+    public void Write(ReadOnlySpan<Stroke> items)
+    {
+        foreach (ref readonly Stroke stroke in items)
+        {
+            Scale(stroke);
+        }
+    }
+
+    /// <inheritdoc/>
+    public void End()
+    {
+        Flush();
+        output.End();
+    }
+
+    private void Scale(in Stroke stroke)
+    {
+        if (stroke.Figure != figure)
+        {
+            figure = stroke.Figure;
+            if (options.WritesMarkers)
+            {
+                Push(DeflectionRecord.Marker(figure));
+            }
+        }
+
+        (int x, int y) = CodeFor(stroke, stroke.XFemtometres, stroke.YFemtometres);
+        if (stroke.Kind == StrokeKind.Jump || !hasPosition)
+        {
+            Jump(x, y);
+            if (stroke.Kind == StrokeKind.Jump)
+            {
+                return;
+            }
+        }
+
+        double exactTicks = stroke.ChargeZeptocoulombs * ticksPerZeptocoulomb;
+        long ticks = carry.Round(figure, exactTicks);
+        if (ticks / stroke.Points < options.Clock.MinimumDwellTicks)
+        {
+            ScaleFault.ThrowTooShort(stroke, exactTicks, options.Clock, options.Beam);
+        }
+
+        if ((ticks + stroke.Points - 1) / stroke.Points > options.Clock.MaximumDwellTicks)
+        {
+            ScaleFault.ThrowTooLong(stroke, exactTicks, options.Clock, options.Beam);
+        }
+
+        if (stroke.Points == 1)
+        {
+            Push(DeflectionRecord.Dot(x, y, ticks));
+            (codeX, codeY) = (x, y);
+        }
+        else
+        {
+            (int endX, int endY) = CodeFor(stroke, stroke.EndXFemtometres, stroke.EndYFemtometres);
+            Push(DeflectionRecord.Line(x, y, endX, endY, stroke.Points, ticks));
+            (codeX, codeY) = (endX, endY);
+        }
+    }
+
+    private void Jump(int x, int y)
+    {
+        // Where the beam rests before the first jump is unknown: settle as if it came from the far end of the range.
+        long settle = hasPosition
+            ? settling.TicksAfter(x - codeX, y - codeY)
+            : settling.TicksAfter(options.Dac.CodeCount, options.Dac.CodeCount);
+        Push(DeflectionRecord.Jump(x, y, settle));
+        (codeX, codeY, hasPosition) = (x, y, true);
+    }
+
+    private (int X, int Y) CodeFor(in Stroke stroke, long xFemtometres, long yFemtometres)
+    {
+        (double realX, double realY) = mapping.CodesAt(xFemtometres, yFemtometres);
+        long x = DacMapping.Nearest(realX);
+        long y = DacMapping.Nearest(realY);
+        if ((ulong)x >= (ulong)options.Dac.CodeCount || (ulong)y >= (ulong)options.Dac.CodeCount)
+        {
+            ScaleFault.ThrowOutOfField(stroke, xFemtometres, yFemtometres, mapping, realX, realY);
+        }
+
+        return ((int)x, (int)y);
+    }
+
+    private void Push(in DeflectionRecord record)
+    {
+        batch[batched++] = record;
+        if (batched == BatchSize)
+        {
+            Flush();
+        }
+    }
+
+    private void Flush()
+    {
+        output.Write(batch.AsSpan(0, batched));
+        batched = 0;
+    }
+}

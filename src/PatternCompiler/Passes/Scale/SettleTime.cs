@@ -1,0 +1,68 @@
+using PatternCompiler.Instrument;
+
+namespace PatternCompiler.Passes.Scale;
+
+/// <summary>How long the beam stays off after a jump, until the deflection rests within half a code of its goal.</summary>
+public sealed class SettleTime
+{
+    private readonly SettleModel model;
+    private readonly double clockHertz;
+    private readonly double nanometresPerCodeX;
+    private readonly double nanometresPerCodeY;
+
+    /// <summary>The settling of one machine.</summary>
+    /// <param name="model">Fixed part, time constant and slew limit.</param>
+    /// <param name="clockHertz">Ticks per second.</param>
+    /// <param name="mapping">Size of a code on the sample.</param>
+    public SettleTime(SettleModel model, double clockHertz, DacMapping mapping)
+    {
+        this.model = model;
+        this.clockHertz = clockHertz;
+        nanometresPerCodeX = Math.Abs(mapping.NanometresPerCodeX);
+        nanometresPerCodeY = Math.Abs(mapping.NanometresPerCodeY);
+    }
+
+    /// <summary>Clock ticks to wait after a jump of so many codes in each axis, rounded up. The axes settle side by side: the slower one counts.</summary>
+    public long TicksAfter(long codesX, long codesY)
+    {
+        double seconds = Math.Max(
+            AxisSeconds(Math.Abs(codesX), nanometresPerCodeX),
+            AxisSeconds(Math.Abs(codesY), nanometresPerCodeY));
+
+        // A wait that is a whole number of ticks must not gain one more by the rounding of the product.
+        return (long)Math.Ceiling(Math.Max(model.FixedSeconds, seconds) * clockHertz * (1 - 1e-12));
+    }
+
+    /// <summary>
+    /// Time until a single pole with time constant τ, driven through a slew limit v, has come within
+    /// <paramref name="tolerance"/> of its goal. Exponential all the way: τ·ln(jump/tolerance). Where the exponential
+    /// would start faster than v, that is for jumps above v·τ, the first part runs at v until the distance left is v·τ:
+    /// jump/v − τ + τ·ln(v·τ/tolerance). Lengths in one unit, <paramref name="slewPerSecond"/> in that unit per second,
+    /// 0 for no limit. (Single-pole step response, W. Kester (ed.), The Data Conversion Handbook, Newnes 2005; the slew
+    /// part follows from joining the two at equal speed.)
+    /// </summary>
+    public static double Seconds(double jump, double tolerance, double timeConstantSeconds, double slewPerSecond)
+    {
+        if (jump <= tolerance)
+        {
+            return 0;
+        }
+
+        double handOver = slewPerSecond > 0 ? slewPerSecond * timeConstantSeconds : double.PositiveInfinity;
+        if (jump <= handOver)
+        {
+            return timeConstantSeconds * Math.Log(jump / tolerance);
+        }
+
+        // With a very short time constant the slewing itself ends within the tolerance.
+        return handOver > tolerance
+            ? jump / slewPerSecond - timeConstantSeconds + timeConstantSeconds * Math.Log(handOver / tolerance)
+            : (jump - tolerance) / slewPerSecond;
+    }
+
+    private double AxisSeconds(long codes, double nanometresPerCode) => Seconds(
+        codes * nanometresPerCode,
+        nanometresPerCode / 2,
+        model.TimeConstantSeconds,
+        model.SlewNanometresPerSecond);
+}

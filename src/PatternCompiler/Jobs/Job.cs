@@ -13,7 +13,7 @@ namespace PatternCompiler.Jobs;
 /// <param name="Merge">Overlaps of a layer get one dose.</param>
 /// <param name="FractureDirection">Direction of the figures' parallel sides.</param>
 /// <param name="Fill">Fill of layers without settings of their own; complete.</param>
-/// <param name="Layers">Layers to write in writing order; empty for all in the drawing's order.</param>
+/// <param name="Layers">Layers written first, in this order, and their settings; the others follow in the drawing's order.</param>
 /// <param name="Markers">A marker record starts each figure.</param>
 /// <param name="Outputs">Files to make.</param>
 /// <param name="Keep">Documents between the stages to keep.</param>

@@ -169,8 +169,8 @@ public static class JobFile
 
     private static KeptDocuments ReadKeep(YamlNode node, JobPaths paths)
     {
-        YamlMapping keep = node.AsMapping("layout", "figures", "strokes", "records");
+        YamlMapping keep = node.AsMapping("layout", "figures", "strokes", "records", "binary");
         string? PathOf(string key) => keep.Optional(key) is YamlNode path ? paths.Write(path) : null;
-        return new KeptDocuments(PathOf("layout"), PathOf("figures"), PathOf("strokes"), PathOf("records"));
+        return new KeptDocuments(PathOf("layout"), PathOf("figures"), PathOf("strokes"), PathOf("records"), keep.Optional("binary")?.AsFlag() ?? false);
     }
 }

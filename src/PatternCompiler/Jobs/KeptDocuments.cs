@@ -5,8 +5,9 @@ namespace PatternCompiler.Jobs;
 /// <param name="Figures">The figures.</param>
 /// <param name="Strokes">The strokes.</param>
 /// <param name="Records">The records.</param>
-public sealed record KeptDocuments(string? Layout, string? Figures, string? Strokes, string? Records)
+/// <param name="Binary">Figures, strokes and records in their compact binary form instead of text.</param>
+public sealed record KeptDocuments(string? Layout, string? Figures, string? Strokes, string? Records, bool Binary)
 {
     /// <summary>Keep nothing.</summary>
-    public static KeptDocuments None { get; } = new(null, null, null, null);
+    public static KeptDocuments None { get; } = new(null, null, null, null, false);
 }

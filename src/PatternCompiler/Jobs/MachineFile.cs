@@ -176,7 +176,7 @@ public static class MachineFile
         double buffer = link.Required("buffer").AsPositive(Unit.Byte);
         return buffer == Math.Floor(buffer) && buffer <= 1L << 50
             ? new Link(
-                link.Required("rate").AsPositive(Unit.BytePerSecond), (long)buffer, link.Required("interpolates_lines").AsFlag())
+                link.Required("rate").AsPositive(Unit.BytePerSecond), (long)buffer, link.Optional("interpolates_lines")?.AsFlag() ?? true)
             : throw link.Required("buffer").OutOfRange($"'link.buffer' must be a whole number of bytes, but it is {link.Required("buffer").AsText()}");
     }
 }

@@ -1,0 +1,16 @@
+namespace PatternCompiler.Checks;
+
+/// <summary>What a records document does altogether.</summary>
+/// <param name="Records">All records.</param>
+/// <param name="Jumps">Jumps among them.</param>
+/// <param name="Points">Exposed points.</param>
+/// <param name="ExposedTicks">Ticks with the beam on.</param>
+/// <param name="SettleTicks">Ticks of jumps with their settling.</param>
+/// <param name="WaitTicks">Ticks of waits.</param>
+/// <param name="ShortestDwellTicks">Shortest dwell of a point; 0 if there is none.</param>
+public sealed record ExposureTotals(
+    long Records, long Jumps, long Points, long ExposedTicks, long SettleTicks, long WaitTicks, long ShortestDwellTicks)
+{
+    /// <summary>Ticks of everything.</summary>
+    public long Ticks => ExposedTicks + SettleTicks + WaitTicks;
+}

@@ -1,0 +1,102 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Model;
+using PatternCompiler.Model.Strokes;
+
+namespace PatternCompiler.Checks;
+
+/// <summary>
+/// Passes strokes on unchanged and throws at the first that breaks the document's rules: beam on before the first move,
+/// a charge below zero, a jump with charge, a point count that does not fit. Takes totals on the way.
+/// </summary>
+public sealed class StrokesChecker : IDocumentSink<StrokesHeader, Stroke>
+{
+    private readonly IDocumentSink<StrokesHeader, Stroke>? next;
+    private long jumps;
+    private long lines;
+    private long dots;
+    private long points;
+    private long figureChanges;
+    private int figure = -1;
+    private Int128 charge;
+
+    /// <summary>Checks in front of <paramref name="next"/>, or only checks if that is null.</summary>
+    public StrokesChecker(IDocumentSink<StrokesHeader, Stroke>? next = null)
+    {
+        this.next = next;
+    }
+
+    /// <summary>What has passed so far.</summary>
+    public StrokeTotals Totals => new(jumps, lines, dots, points, figureChanges, charge);
+
+    /// <inheritdoc/>
+    public void Begin(StrokesHeader header) => next?.Begin(header);
+
+    /// <inheritdoc/>
+    public void Write(ReadOnlySpan<Stroke> items)
+    {
+        foreach (ref readonly Stroke stroke in items)
+        {
+            Check(stroke);
+        }
+
+        next?.Write(items);
+    }
+
+    /// <inheritdoc/>
+    public void End() => next?.End();
+
+    private void Check(in Stroke stroke)
+    {
+        if (stroke.Figure < 0)
+        {
+            throw Fault("its figure number is negative");
+        }
+
+        if (stroke.ChargeZeptocoulombs < 0)
+        {
+            throw Fault($"its charge is {stroke.ChargeZeptocoulombs} zC, below zero");
+        }
+
+        bool isPoint = stroke.XFemtometres == stroke.EndXFemtometres && stroke.YFemtometres == stroke.EndYFemtometres;
+        switch (stroke.Kind)
+        {
+            case StrokeKind.Jump:
+                Require(stroke.Points == 0 && stroke.ChargeZeptocoulombs == 0, "it is a jump, but it exposes points");
+                Require(isPoint, "it is a jump with two places");
+                jumps++;
+                break;
+            case StrokeKind.Dot:
+                Require(stroke.Points == 1 && isPoint, "it is a dot, but not one point at one place");
+                dots++;
+                break;
+            case StrokeKind.Line:
+                Require(stroke.Points > 1 || (stroke.Points == 1 && isPoint), "it is a line without points, or with one point and two places");
+                lines++;
+                break;
+            default:
+                throw Fault($"its kind is {(int)stroke.Kind}, which does not exist");
+        }
+
+        Require(jumps > 0, "the beam is on before the first jump");
+        if (stroke.Figure != figure)
+        {
+            figure = stroke.Figure;
+            figureChanges++;
+        }
+
+        points += stroke.Points;
+        charge += stroke.ChargeZeptocoulombs;
+    }
+
+    private void Require(bool holds, string fault)
+    {
+        if (!holds)
+        {
+            throw Fault(fault);
+        }
+    }
+
+    private CompileException Fault(string message) =>
+        new(CheckCodes.StrokeInvalid, message, new SourcePlace(null, Entity: $"stroke {jumps + lines + dots}"));
+}

@@ -1,0 +1,153 @@
+using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Geometry;
+using PatternCompiler.Model.Layout;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Jobs;
+
+/// <summary>Lays the drawings of a job over each other: chosen layers only, each drawing turned and moved as the job says.</summary>
+public static class SourceAssembly
+{
+    /// <summary>
+    /// One layout from several. A single drawing that is taken whole and as it stands comes back unchanged. Layers of
+    /// one name become one layer; a cell whose name another drawing uses gets the drawing's number behind it.
+    /// </summary>
+    /// <param name="drawings">The drawings with their placement, all on one grid.</param>
+    /// <exception cref="CompileException">A chosen layer does not exist, or an offset is beyond the largest coordinate.</exception>
+    public static LayoutDocument Run(IReadOnlyList<(LayoutDocument Layout, JobSource Source)> drawings)
+    {
+        foreach ((LayoutDocument layout, JobSource source) in drawings)
+        {
+            foreach (string layer in source.Layers)
+            {
+                RequireLayer(layer, layout.Layers, source.Path);
+            }
+        }
+
+        if (drawings is [(_, { StandsAsDrawn: true, Layers.IsEmpty: true })])
+        {
+            return drawings[0].Layout;
+        }
+
+        ImmutableArray<string> layers = [.. drawings
+            .SelectMany(drawing => drawing.Layout.Layers.Where(layer => IsTaken(layer, drawing.Source)))
+            .Distinct(StringComparer.Ordinal)];
+        var cells = ImmutableArray.CreateBuilder<Cell>();
+        var tops = ImmutableArray.CreateBuilder<Instance>();
+        HashSet<string> names = new(StringComparer.Ordinal);
+        for (int i = 0; i < drawings.Count; i++)
+        {
+            (LayoutDocument layout, JobSource source) = drawings[i];
+            Dictionary<string, string> renamed = [];
+            foreach (Cell cell in layout.Cells)
+            {
+                renamed[cell.Name] = UniqueName(cell.Name, i + 1, names);
+                cells.Add(Take(cell, layout, source, layers, renamed));
+            }
+
+            tops.Add(new Instance(renamed[layout.TopCell], OriginOf(source, layout), new Orientation(source.RotationDegrees, 1, 1), Repetition.Once, DoseFactor.One));
+        }
+
+        string top = UniqueName("job", 1, names);
+        cells.Add(new Cell(top, [], tops.ToImmutable()));
+        return new LayoutDocument(drawings[0].Layout.GridPicometres, layers, cells.ToImmutable(), top);
+    }
+
+    /// <summary>The layout with its top cell placed elsewhere.</summary>
+    public static LayoutDocument Moved(LayoutDocument layout, GridPoint by)
+    {
+        if (by == default)
+        {
+            return layout;
+        }
+
+        string top = UniqueName("placed", 1, [.. layout.Cells.Select(cell => cell.Name)]);
+        var placed = new Instance(layout.TopCell, by, Orientation.Identity, Repetition.Once, DoseFactor.One);
+        return layout with { Cells = layout.Cells.Add(new Cell(top, [], [placed])), TopCell = top };
+    }
+
+    /// <summary>Throws if the job has settings for a layer that the layout does not have.</summary>
+    public static void RequireLayers(Job job, LayoutDocument layout)
+    {
+        foreach (LayerSettings settings in job.Layers)
+        {
+            RequireLayer(settings.Layer, layout.Layers, job.Sources is [JobSource only] ? only.Path : null);
+        }
+    }
+
+    private static Cell Take(
+        Cell cell,
+        LayoutDocument layout,
+        JobSource source,
+        ImmutableArray<string> layers,
+        Dictionary<string, string> renamed)
+    {
+        var shapes = ImmutableArray.CreateBuilder<Shape>();
+        foreach (Shape shape in cell.Shapes)
+        {
+            string layer = layout.Layers[shape.Layer];
+            if (IsTaken(layer, source))
+            {
+                shapes.Add(shape with { Layer = layers.IndexOf(layer) });
+            }
+        }
+
+        return new Cell(
+            renamed[cell.Name],
+            shapes.ToImmutable(),
+            [.. cell.Instances.Select(instance => instance with { CellName = renamed[instance.CellName] })]);
+    }
+
+    private static GridPoint OriginOf(JobSource source, LayoutDocument layout)
+    {
+        double x = Math.Round(source.OffsetXNanometres * 1000 / layout.GridPicometres, MidpointRounding.AwayFromZero);
+        double y = Math.Round(source.OffsetYNanometres * 1000 / layout.GridPicometres, MidpointRounding.AwayFromZero);
+        return Math.Abs(x) <= GridPoint.Limit && Math.Abs(y) <= GridPoint.Limit
+            ? new GridPoint((int)x, (int)y)
+            : throw new CompileException(
+                JobCodes.ValueOutOfRange,
+                $"the offset of '{source.Path}' is beyond the largest coordinate, {QuantityText.Format(GridPoint.Limit * (layout.GridPicometres * 1e-12), Dimension.Length)}",
+                default,
+                "choose a coarser grid or a smaller offset");
+    }
+
+    private static bool IsTaken(string layer, JobSource source) => source.Layers.IsEmpty || source.Layers.Contains(layer);
+
+    private static void RequireLayer(string layer, ImmutableArray<string> layers, string? file)
+    {
+        if (!layers.Contains(layer))
+        {
+            throw UnknownLayer(layer, layers, file);
+        }
+    }
+
+    private static string UniqueName(string name, int number, HashSet<string> names)
+    {
+        if (names.Add(name))
+        {
+            return name;
+        }
+
+        string candidate = $"{name}.{number}";
+        while (!names.Add(candidate))
+        {
+            candidate = $"{name}.{++number}";
+        }
+
+        return candidate;
+    }
+
+    private static CompileException UnknownLayer(string layer, ImmutableArray<string> layers, string? file)
+    {
+        string? nearest = NearestWord.Find(layer, layers);
+        return new CompileException(
+            JobCodes.UnknownLayer,
+            $"the job asks for layer '{layer}', but there is none of this name",
+            new SourcePlace(file),
+            nearest is not null ? $"did you mean '{nearest}'?"
+                : layers.IsEmpty ? "the drawing has no layers"
+                : $"there are {string.Join(", ", layers.Select(name => $"'{name}'"))}");
+    }
+}

@@ -1,0 +1,50 @@
+using PatternCompiler.Checks;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Geometry;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Tests.Checks;
+
+public sealed class FiguresCheckerTests
+{
+    private static readonly Figure Square = Figure.FromTrapezoid(0, DoseFactor.One, Trapezoid.FromRectangle(-10, 0, 10, 20));
+
+    private static FigureTotals Check(params Figure[] figures)
+    {
+        var checker = new FiguresChecker();
+        checker.Begin(new FiguresHeader(100, ["metal"]));
+        checker.Write(figures);
+        checker.End();
+        return checker.Totals;
+    }
+
+    private static string FaultOf(Figure figure) => Assert.Throws<CompileException>(() => Check(Square, figure)).Message;
+
+    [Fact]
+    public void Counts_and_measures_what_passes()
+    {
+        Figure dot = Figure.FromDot(0, DoseFactor.One, new GridPoint(30, -40));
+        Figure line = Figure.FromLine(0, DoseFactor.One, new GridPoint(0, 0), new GridPoint(5, 50));
+        Assert.Equal(new FigureTotals(3, 1, 1, 1, -1, -4, 3, 5), Check(Square, dot, line));
+    }
+
+    [Fact]
+    public void A_transposed_figure_is_measured_on_the_drawing_axes() =>
+        Assert.Equal(new FigureTotals(1, 1, 0, 0, 0, -1, 2, 1), Check(Square with { IsTransposed = true }));
+
+    [Fact]
+    public void An_undeclared_layer_is_refused() => Assert.Equal(
+        "figure 1: error PC1602: it is on layer number 1, but the document has 1 layers", FaultOf(Square with { Layer = 1 }));
+
+    [Fact]
+    public void A_coordinate_out_of_range_is_refused() => Assert.Equal(
+        "figure 1: error PC1602: the point (1073741824, 0) is beyond the largest coordinate",
+        FaultOf(Figure.FromDot(0, DoseFactor.One, new GridPoint(1 << 30, 0))));
+
+    [Fact]
+    public void Sides_that_cross_are_refused() => Assert.StartsWith(
+        "figure 1: error PC1602: ",
+        FaultOf(Figure.FromTrapezoid(0, DoseFactor.One, Trapezoid.FromRectangle(10, 0, -10, 20))),
+        StringComparison.Ordinal);
+}

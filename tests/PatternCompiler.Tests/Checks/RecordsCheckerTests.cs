@@ -1,0 +1,55 @@
+using PatternCompiler.Checks;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Instrument;
+using PatternCompiler.Model.Records;
+
+namespace PatternCompiler.Tests.Checks;
+
+public sealed class RecordsCheckerTests
+{
+    private static readonly RecordsHeader Header = new(
+        "test", new Dac(12, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode), 1e6, 2, 10, 24.4, 24.4, false);
+
+    private static ExposureTotals Check(params DeflectionRecord[] records)
+    {
+        var checker = new RecordsChecker();
+        checker.Begin(Header);
+        checker.Write(records);
+        checker.End();
+        return checker.Totals;
+    }
+
+    private static string FaultOf(params DeflectionRecord[] records) => Assert.Throws<CompileException>(() => Check(records)).Message;
+
+    [Fact]
+    public void Sums_what_passes() => Assert.Equal(
+        new ExposureTotals(5, 1, 5, 15, 7, 9, 3),
+        Check(
+            DeflectionRecord.Marker(0),
+            DeflectionRecord.Jump(0, 4095, 7),
+            DeflectionRecord.Dot(0, 4095, 3),
+            DeflectionRecord.Line(1, 1, 4, 1, 4, 12),
+            DeflectionRecord.Wait(9)));
+
+    [Fact]
+    public void The_beam_is_off_before_the_first_jump() => Assert.Equal(
+        "record 0: error PC1604: the beam is on before the first jump", FaultOf(DeflectionRecord.Dot(0, 0, 5)));
+
+    [Theory]
+    [InlineData(4096)]
+    [InlineData(-1)]
+    public void A_code_outside_the_converter_is_refused(int code) => Assert.Equal(
+        "record 0: error PC1604: a code is outside 0 to 4095", FaultOf(DeflectionRecord.Jump(code, 0, 5)));
+
+    [Theory]
+    [InlineData(1, 1, 1)]
+    [InlineData(2, 3, 2)]
+    public void A_dwell_below_the_shortest_is_refused(int points, long ticks, long most) => Assert.Equal(
+        $"record 1: error PC1604: a point dwells 1 to {most} ticks, allowed are 2 to 10",
+        FaultOf(DeflectionRecord.Jump(0, 0, 0), DeflectionRecord.Line(0, 0, points - 1, 0, points, ticks)));
+
+    [Fact]
+    public void A_dwell_above_the_longest_is_refused() => Assert.Equal(
+        "record 1: error PC1604: a point dwells 10 to 11 ticks, allowed are 2 to 10",
+        FaultOf(DeflectionRecord.Jump(0, 0, 0), DeflectionRecord.Line(0, 0, 1, 0, 2, 21)));
+}

@@ -1,0 +1,22 @@
+using System.Runtime.CompilerServices;
+using PatternCompiler.Jobs;
+
+namespace PatternCompiler.Tests.Jobs;
+
+public sealed class ExampleFilesTests
+{
+    private static string Root([CallerFilePath] string here = "") => Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "../../.."));
+
+    [Fact]
+    public void Every_example_file_can_be_read()
+    {
+        string[] jobs = Directory.GetFiles(Path.Combine(Root(), "examples"), "job*.yaml", SearchOption.AllDirectories);
+        Assert.NotEmpty(jobs);
+        foreach (Job job in jobs.Select(JobFile.Read))
+        {
+            _ = job.MachinePath is null ? DefaultFiles.Machine : MachineFile.Read(job.MachinePath);
+            _ = job.ProcessPath is null ? DefaultFiles.Process : ProcessFile.Read(job.ProcessPath);
+            Assert.All(job.Sources, source => Assert.True(File.Exists(source.Path), source.Path));
+        }
+    }
+}

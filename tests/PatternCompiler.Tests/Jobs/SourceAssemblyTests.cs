@@ -1,0 +1,85 @@
+using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Geometry;
+using PatternCompiler.Jobs;
+using PatternCompiler.Model.Layout;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Tests.Jobs;
+
+public sealed class SourceAssemblyTests
+{
+    private static LayoutDocument Drawing(params string[] layers)
+    {
+        var shapes = ImmutableArray.CreateBuilder<Shape>();
+        for (int i = 0; i < layers.Length; i++)
+        {
+            shapes.Add(new RectangleShape(i, DoseFactor.One, 0, 0, 10 * (i + 1), 10));
+        }
+
+        Cell child = new("child", [shapes[0]], []);
+        Cell top = new("top", shapes.ToImmutable(), [new Instance("child", new GridPoint(5, 5), Orientation.Identity, Repetition.Once, DoseFactor.One)]);
+        return new LayoutDocument(100, [.. layers], [child, top], "top");
+    }
+
+    [Fact]
+    public void A_single_whole_drawing_comes_back_unchanged()
+    {
+        LayoutDocument drawing = Drawing("a", "b");
+        Assert.Same(drawing, SourceAssembly.Run([(drawing, JobSource.Whole("x.dxf"))]));
+    }
+
+    [Fact]
+    public void Layers_that_are_not_chosen_are_left_out()
+    {
+        LayoutDocument result = SourceAssembly.Run([(Drawing("a", "b"), JobSource.Whole("x.dxf") with { Layers = ["b"] })]);
+        Assert.Equal(["b"], result.Layers.AsEnumerable());
+        Assert.Equal(["child", "top", "job"], result.Cells.Select(cell => cell.Name));
+        Assert.Empty(result.Cells[0].Shapes);
+        Assert.Equal(new RectangleShape(0, DoseFactor.One, 0, 0, 20, 10), Assert.Single(result.Cells[1].Shapes));
+    }
+
+    [Fact]
+    public void Drawings_are_laid_over_each_other_each_in_its_place()
+    {
+        JobSource turned = new("y.dxf", null, [], 1.23, -0.5, 90);
+        LayoutDocument result = SourceAssembly.Run([(Drawing("a"), JobSource.Whole("x.dxf")), (Drawing("b", "a"), turned)]);
+        Assert.Equal(["a", "b"], result.Layers.AsEnumerable());
+        Assert.Equal(["child", "top", "child.2", "top.2", "job"], result.Cells.Select(cell => cell.Name));
+        Assert.Equal("child.2", Assert.Single(result.Cells[3].Instances).CellName);
+        Assert.Equal([1, 0], result.Cells[3].Shapes.Select(shape => shape.Layer));
+        Assert.Equal("job", result.TopCell);
+        Assert.Equal(
+            [
+                new Instance("top", default, Orientation.Identity, Repetition.Once, DoseFactor.One),
+                new Instance("top.2", new GridPoint(12, -5), new Orientation(90, 1, 1), Repetition.Once, DoseFactor.One),
+            ],
+            result.Cells[4].Instances.AsEnumerable());
+    }
+
+    [Fact]
+    public void An_unknown_layer_is_named_with_the_nearest() => Assert.Equal(
+        "x.dxf: error PC0120: the job asks for layer 'fingrs', but there is none of this name; did you mean 'fingers'?",
+        Assert.Throws<CompileException>(() => SourceAssembly.Run([(Drawing("pads", "fingers"), JobSource.Whole("x.dxf") with { Layers = ["fingrs"] })])).Message);
+
+    [Fact]
+    public void Settings_for_an_unknown_layer_are_an_error()
+    {
+        Job job = DefaultFiles.Job with
+        {
+            Sources = [JobSource.Whole("x.dxf")],
+            Layers = [new LayerSettings("metal", DoseFactor.One, new FillSettings(null, null, null))],
+        };
+        Assert.Equal(
+            "x.dxf: error PC0120: the job asks for layer 'metal', but there is none of this name; there are 'pads', 'fingers'",
+            Assert.Throws<CompileException>(() => SourceAssembly.RequireLayers(job, Drawing("pads", "fingers"))).Message);
+    }
+
+    [Fact]
+    public void Moving_wraps_the_top_cell()
+    {
+        LayoutDocument moved = SourceAssembly.Moved(Drawing("a"), new GridPoint(3, 4));
+        Assert.Equal("placed", moved.TopCell);
+        Assert.Equal(new Instance("top", new GridPoint(3, 4), Orientation.Identity, Repetition.Once, DoseFactor.One), Assert.Single(moved.Cells[^1].Instances));
+    }
+}

@@ -1,0 +1,11 @@
+namespace PatternCompiler.Passes.Proximity;
+
+/// <summary>A place where a figure's energy is held to its target.</summary>
+/// <param name="X">Grid steps.</param>
+/// <param name="Y">Grid steps.</param>
+/// <param name="Weight">Part of the figure's mean that it makes up; the weights of a figure sum to 1.</param>
+/// <param name="IsVirtualEdge">
+/// The figure has no outer edge: the place stands for an edge at its middle, where the figure itself gives half of its
+/// forward energy and its neighbours none.
+/// </param>
+internal readonly record struct ControlPoint(double X, double Y, double Weight, bool IsVirtualEdge = false);

@@ -1,0 +1,128 @@
+using PatternCompiler.Geometry;
+using PatternCompiler.Model.Figures;
+
+namespace PatternCompiler.Passes.Proximity;
+
+/// <summary>Chooses the places at which a figure's energy is held to its target.</summary>
+internal static class ControlPoints
+{
+    /// <summary>Gauss–Legendre points on [0, 1] with two nodes: an average over a figure is exact to third order.</summary>
+    private const double LowNode = 0.2113248654051871;
+
+    /// <summary>Probes for a neighbour this far outside an edge, in grid steps.</summary>
+    private const double Outside = 1;
+
+    /// <summary>
+    /// For areas the middles of the sides that no other figure continues, weighted by their length, or a virtual edge
+    /// where there is none; for lines and dots their middle.
+    /// </summary>
+    public static void Edges(
+        IReadOnlyList<Figure> figures, FigureBox[] boxes, FigureIndex index, int figure, List<ControlPoint> points)
+    {
+        Figure current = figures[figure];
+        if (current.Kind != FigureKind.Trapezoid)
+        {
+            AddMiddle(current, points);
+            return;
+        }
+
+        Trapezoid shape = current.Shape;
+        double middle = (shape.YBottom + (double)shape.YTop) / 2;
+        var sides = new List<(double X, double Y, double NormalX, double NormalY, double Length)>(4);
+        AddSlanted(shape.Left, -1);
+        AddSlanted(shape.Right, 1);
+        AddFlat(shape.YBottom, -1);
+        AddFlat(shape.YTop, 1);
+        sides.RemoveAll(s => s.Length <= 0 || IsCovered(
+            figures, boxes, index, figure, Turn(current, s.X + Outside * s.NormalX, s.Y + Outside * s.NormalY)));
+        if (sides.Count == 0)
+        {
+            double x = (GaussianEnergy.XAt(shape.Left, middle) + GaussianEnergy.XAt(shape.Right, middle)) / 2;
+            (double px, double py) = Turn(current, x, middle);
+            points.Add(new ControlPoint(px, py, 1, IsVirtualEdge: true));
+            return;
+        }
+
+        double total = sides.Sum(s => s.Length);
+        foreach (var side in sides)
+        {
+            (double px, double py) = Turn(current, side.X, side.Y);
+            points.Add(new ControlPoint(px, py, side.Length / total));
+        }
+
+        void AddSlanted(GridEdge edge, int outward)
+        {
+            double dx = GaussianEnergy.XAt(edge, shape.YTop) - GaussianEnergy.XAt(edge, shape.YBottom);
+            double dy = (double)shape.YTop - shape.YBottom;
+            double length = Math.Sqrt(dx * dx + dy * dy);
+            sides.Add((GaussianEnergy.XAt(edge, middle), middle, outward * dy / length, -outward * dx / length, length));
+        }
+
+        void AddFlat(int y, int outward)
+        {
+            double left = GaussianEnergy.XAt(shape.Left, y);
+            double right = GaussianEnergy.XAt(shape.Right, y);
+            sides.Add(((left + right) / 2, y, 0, outward, right - left));
+        }
+    }
+
+    /// <summary>Places whose weighted mean is the average energy over the figure.</summary>
+    public static void Interior(in Figure figure, List<ControlPoint> points)
+    {
+        if (figure.Kind != FigureKind.Trapezoid)
+        {
+            AddMiddle(figure, points);
+            return;
+        }
+
+        Trapezoid shape = figure.Shape;
+        double[] nodes = [LowNode, 1 - LowNode];
+        double[] widths = [.. nodes.Select(v => WidthAt(shape, HeightAt(shape, v)))];
+        for (int row = 0; row < nodes.Length; row++)
+        {
+            double y = HeightAt(shape, nodes[row]);
+            foreach (double u in nodes)
+            {
+                (double px, double py) = Turn(figure, GaussianEnergy.XAt(shape.Left, y) + u * widths[row], y);
+                points.Add(new ControlPoint(px, py, widths[row] / widths.Sum() / nodes.Length));
+            }
+        }
+    }
+
+    private static void AddMiddle(in Figure figure, List<ControlPoint> points)
+    {
+        GridPoint end = figure.Kind == FigureKind.Line ? figure.End : figure.Start;
+        points.Add(new ControlPoint((figure.Start.X + (double)end.X) / 2, (figure.Start.Y + (double)end.Y) / 2, 1));
+    }
+
+    private static bool IsCovered(
+        IReadOnlyList<Figure> figures, FigureBox[] boxes, FigureIndex index, int self, (double X, double Y) probe)
+    {
+        foreach (int other in index.Near(probe.X, probe.Y))
+        {
+            if (other != self && figures[other].Kind == FigureKind.Trapezoid && boxes[other].IsWithin(probe.X, probe.Y, 0)
+                && Covers(figures[other], probe))
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    private static bool Covers(in Figure figure, (double X, double Y) probe)
+    {
+        (double x, double y) = Turn(figure, probe.X, probe.Y);
+        Trapezoid shape = figure.Shape;
+        return y >= shape.YBottom && y <= shape.YTop
+            && x >= GaussianEnergy.XAt(shape.Left, y) && x <= GaussianEnergy.XAt(shape.Right, y);
+    }
+
+    /// <summary>Between a figure's own coordinates and the sample's: the exchange of x and y is its own inverse.</summary>
+    private static (double X, double Y) Turn(in Figure figure, double x, double y) => figure.IsTransposed ? (y, x) : (x, y);
+
+    private static double HeightAt(in Trapezoid shape, double part) => shape.YBottom + part * ((double)shape.YTop - shape.YBottom);
+
+    private static double WidthAt(in Trapezoid shape, double y) =>
+        GaussianEnergy.XAt(shape.Right, y) - GaussianEnergy.XAt(shape.Left, y);
+}

@@ -1,0 +1,172 @@
+using PatternCompiler.Instrument;
+using PatternCompiler.Model.Figures;
+
+namespace PatternCompiler.Passes.Proximity;
+
+/// <summary>The figures, cut where needed, with the energy that any set of doses gives at their control points.</summary>
+internal sealed class ScatteredField
+{
+    private readonly ControlPoint[] points;
+    private readonly int[] firstPoint;
+    private readonly double[] targets;
+    private readonly double[] energies;
+    private readonly double[] physicalDoses;
+    private readonly ForwardCoupling forward;
+    private readonly double forwardWeight;
+    private readonly (DensityMap Map, double Weight)[] background;
+
+    private ScatteredField(
+        List<Figure> figures,
+        List<ControlPoint> points,
+        int[] firstPoint,
+        ForwardCoupling forward,
+        double forwardWeight,
+        (DensityMap Map, double Weight)[] background,
+        ProximityTarget target)
+    {
+        Figures = figures;
+        this.points = [.. points];
+        this.firstPoint = firstPoint;
+        this.forward = forward;
+        this.forwardWeight = forwardWeight;
+        this.background = background;
+        energies = new double[points.Count];
+        physicalDoses = new double[figures.Count];
+        targets = Targets(target);
+    }
+
+    /// <summary>The figures after cutting.</summary>
+    public IReadOnlyList<Figure> Figures { get; }
+
+    /// <summary>Cuts figures, chooses control points and prepares forward coupling and density maps.</summary>
+    public static ScatteredField Prepare(
+        IReadOnlyList<Figure> figures, ProximityOptions options, double gridNanometres, CancellationToken cancellation)
+    {
+        SpreadFunction spread = options.Spread;
+        var chargeOf = (
+            options.LineDosePerAreaDoseNanometres / gridNanometres,
+            options.DotChargePerAreaDoseSquareNanometres / (gridNanometres * gridNanometres));
+        double target = options.Target == ProximityTarget.Edge ? 0.5 : 1;
+        List<Figure> pieces = Cut(figures, options, gridNanometres, chargeOf, target);
+
+        FigureBox[] boxes = [.. pieces.Select(f => FigureBox.Of(f))];
+        double range = spread.Terms[0].RangeNanometres / gridNanometres;
+        var index = new FigureIndex(pieces, boxes, GaussianEnergy.Reach * range);
+        var points = new List<ControlPoint>(3 * pieces.Count);
+        var firstPoint = new int[pieces.Count + 1];
+        for (int i = 0; i < pieces.Count; i++)
+        {
+            if (options.Target == ProximityTarget.Edge)
+            {
+                ControlPoints.Edges(pieces, boxes, index, i, points);
+            }
+            else
+            {
+                ControlPoints.Interior(pieces[i], points);
+            }
+
+            firstPoint[i + 1] = points.Count;
+        }
+
+        var owner = new int[points.Count];
+        for (int i = 0; i < pieces.Count; i++)
+        {
+            owner.AsSpan(firstPoint[i], firstPoint[i + 1] - firstPoint[i]).Fill(i);
+        }
+
+        return new ScatteredField(
+            pieces,
+            points,
+            firstPoint,
+            ForwardCoupling.Compute(pieces, boxes, index, points, owner, range, chargeOf, cancellation),
+            spread.WeightOf(0),
+            Background(pieces, boxes, spread, gridNanometres, chargeOf),
+            options.Target);
+    }
+
+    /// <summary>Computes the energy at every control point for one correction per figure.</summary>
+    public void Update(double[] corrections)
+    {
+        for (int i = 0; i < physicalDoses.Length; i++)
+        {
+            physicalDoses[i] = Figures[i].DoseFactor.Value * corrections[i];
+        }
+
+        foreach ((DensityMap map, _) in background)
+        {
+            map.Update(physicalDoses);
+        }
+
+        Parallel.For(0, points.Length, p =>
+        {
+            double energy = forwardWeight * forward.At(p, physicalDoses);
+            foreach ((DensityMap map, double weight) in background)
+            {
+                energy += weight * map.At(points[p].X, points[p].Y);
+            }
+
+            energies[p] = energy;
+        });
+    }
+
+    /// <summary>Mean energy over a figure's control points, over its target.</summary>
+    public double MeanEnergyOverTarget(int figure)
+    {
+        double sum = 0;
+        for (int p = firstPoint[figure]; p < firstPoint[figure + 1]; p++)
+        {
+            sum += points[p].Weight * energies[p];
+        }
+
+        return sum / targets[figure];
+    }
+
+    private static List<Figure> Cut(
+        IReadOnlyList<Figure> figures, ProximityOptions options, double gridNanometres, (double, double) chargeOf, double target)
+    {
+        FigureBox[] boxes = [.. figures.Select(f => FigureBox.Of(f))];
+        (DensityMap Map, double Weight)[] maps = Background(figures, boxes, options.Spread, gridNanometres, chargeOf);
+        double[] doses = [.. figures.Select(f => f.DoseFactor.Value)];
+        foreach ((DensityMap map, _) in maps)
+        {
+            map.Update(doses);
+        }
+
+        var pieces = new List<Figure>(figures.Count);
+        var splitter = new FigureSplitter(
+            (x, y) => maps.Sum(m => m.Weight * m.Map.At(x, y)),
+            2 * options.Tolerance * target,
+            (int)Math.Min(int.MaxValue, options.SmallestPieceNanometres / gridNanometres),
+            pieces);
+        foreach (Figure figure in figures)
+        {
+            splitter.Add(figure);
+        }
+
+        return pieces;
+    }
+
+    private static (DensityMap Map, double Weight)[] Background(
+        IReadOnlyList<Figure> figures, FigureBox[] boxes, SpreadFunction spread, double gridNanometres, (double, double) chargeOf) =>
+    [
+        .. Enumerable.Range(1, spread.Terms.Length - 1).Select(term => (
+            new DensityMap(figures, boxes, spread.Terms[term].Shape, spread.Terms[term].RangeNanometres / gridNanometres, chargeOf),
+            spread.WeightOf(term))),
+    ];
+
+    // A line or dot aims at the energy that it has alone, by itself, at its own dose: that is what its base dose was
+    // found with. An area aims at half (edge) or all (average) of a large area's energy.
+    private double[] Targets(ProximityTarget target)
+    {
+        var result = new double[Figures.Count];
+        for (int i = 0; i < result.Length; i++)
+        {
+            double unit = Figures[i].Kind == FigureKind.Trapezoid
+                ? target == ProximityTarget.Edge ? 0.5 : 1
+                : forwardWeight * forward.From(firstPoint[i], i);
+            result[i] = unit * Figures[i].DoseFactor.Value;
+        }
+
+        return result;
+    }
+}

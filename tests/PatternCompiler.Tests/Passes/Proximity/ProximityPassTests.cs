@@ -1,0 +1,116 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Geometry;
+using PatternCompiler.Instrument;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Passes.Proximity;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Tests.Passes.Proximity;
+
+public class ProximityPassTests
+{
+    private static readonly ProximityOptions Options = new(
+        SpreadFunction.TwoGaussian(40, 2000, 0.74), ProximityTarget.Edge, 0.005, 60, 100, 0, 50, 1000);
+
+    // Isolated feature, α much smaller than its width, its width much smaller than β: edge energy 1/(2(1+η)), so it needs
+    // 1+η times the dose of a large area's edge (closed form of the two-Gaussian model).
+    [Fact]
+    public void An_isolated_line_gets_one_plus_eta_of_the_dose_of_a_large_edge()
+    {
+        ProximityOptions options = Options with { Spread = SpreadFunction.TwoGaussian(10, 20_000, 0.74) };
+        (FiguresDocument corrected, _) = Run([Rectangle(-1, -1000, 1, 1000, 0.1)], options);
+        double dose = corrected.Figures.Single(f => f.Shape.YBottom <= 0 && f.Shape.YTop > 0).DoseFactor.Value;
+        Assert.InRange(dose, 1.74 * 0.985, 1.74);
+    }
+
+    // Deep inside a large area U = 1, and the edge-equalising rule gives (1+η)/(1+2η) = 0.70161 at η = 0.74 (closed form of
+    // the two-Gaussian model). Its edge sees the lowered inside, so it needs more than the uncorrected dose 1.
+    [Fact]
+    public void A_large_area_gets_less_inside_and_more_at_its_edge()
+    {
+        (FiguresDocument corrected, ProximityReport report) = Run([Rectangle(-200, -200, 200, 200, 0.1)], Options);
+        double inside = corrected.Figures.Single(f => Covers(f, 1, 1)).DoseFactor.Value;
+        Assert.Equal(0.70161, inside, 2);
+        double edge = corrected.Figures.Single(f => Covers(f, 1, 1_999_990 / 10)).DoseFactor.Value;
+        Assert.InRange(edge, 1, 1.74);
+        Assert.True(report.LargestError <= 0.005, $"{report.LargestError}");
+    }
+
+    [Fact]
+    public void Cutting_keeps_the_area()
+    {
+        Figure figure = Figure.FromTrapezoid(0, DoseFactor.One, new Trapezoid(
+            0, 100_000, new GridEdge(new GridPoint(0, 0), new GridPoint(30_000, 100_000)), new GridEdge(new GridPoint(150_000, 0), new GridPoint(90_000, 100_000))));
+        (FiguresDocument corrected, ProximityReport report) = Run([figure], Options);
+        Assert.True(report.FiguresAfter > 10);
+        Assert.Equal(TwiceArea(figure.Shape), corrected.Figures.Sum(f => TwiceArea(f.Shape)), 1);
+    }
+
+    [Fact]
+    public void Dose_classes_limit_the_number_of_different_doses()
+    {
+        (FiguresDocument corrected, _) = Run([Rectangle(-100, -100, 100, 100, 0.1)], Options with { DoseClasses = 4 });
+        Assert.Equal(4, corrected.Figures.Select(f => f.DoseFactor).Distinct().Count());
+    }
+
+    [Fact]
+    public void A_drawn_dose_factor_scales_the_target()
+    {
+        Figure plain = Rectangle(-1, -1000, 1, 1000, 0.1);
+        (FiguresDocument one, _) = Run([plain], Options);
+        (FiguresDocument two, _) = Run([plain with { DoseFactor = DoseFactor.FromValue(2) }], Options);
+        Assert.Equal(one.Figures.Count, two.Figures.Count);
+        Assert.All(one.Figures.Zip(two.Figures), p => Assert.Equal(2 * p.First.DoseFactor.Value, p.Second.DoseFactor.Value, 5));
+    }
+
+    [Fact]
+    public void A_line_inside_a_large_area_needs_less_than_alone()
+    {
+        Figure line = Figure.FromLine(0, DoseFactor.One, new GridPoint(-10_000, 0), new GridPoint(10_000, 0));
+        (FiguresDocument alone, _) = Run([line], Options);
+        (FiguresDocument inside, _) = Run([line, Rectangle(-100, 1, 100, 100, 0.1), Rectangle(-100, -100, 100, -1, 0.1)], Options);
+        Assert.True(alone.Figures[0].DoseFactor.Value > 0.98, $"{alone.Figures[0].DoseFactor}");
+        Assert.True(inside.Figures[0].DoseFactor.Value < 0.8, $"{inside.Figures[0].DoseFactor}");
+    }
+
+    [Fact]
+    public void The_number_of_threads_does_not_change_a_dose()
+    {
+        Figure[] figures = [.. Enumerable.Range(0, 40).Select(i => Rectangle(4 * i, 0, 4 * i + 2, 100, 0.1))];
+        (FiguresDocument first, _) = Run(figures, Options);
+        (FiguresDocument second, _) = Run(figures, Options);
+        Assert.Equal(first.Figures, second.Figures);
+    }
+
+    [Fact]
+    public void What_dose_cannot_correct_is_said()
+    {
+        // 20 nm lines and spaces under a forward range of 200 nm: only their mean can be set.
+        var sink = new DiagnosticSink();
+        Figure[] figures = [Rectangle(0, 0, 0.2, 50, 0.1), .. Enumerable.Range(1, 50).Select(i => Rectangle(0.4 * i, 0, 0.4 * i + 0.2, 3 * i, 0.1))];
+        ProximityPass.Run(
+            new FiguresDocument(new FiguresHeader(100, ["a"]), figures),
+            Options with { Spread = SpreadFunction.TwoGaussian(200, 2000, 0.74), LargestIterations = 3 },
+            sink,
+            CancellationToken.None);
+        Assert.Equal("PC1502", Assert.Single(sink.Collected).Code.Id);
+    }
+
+    private static (FiguresDocument Figures, ProximityReport Report) Run(Figure[] figures, ProximityOptions options) =>
+        ProximityPass.Run(new FiguresDocument(new FiguresHeader(100, ["a"]), figures), options, new DiagnosticSink(), CancellationToken.None);
+
+    /// <summary>Corners in units of 100 nm on a grid of 0.1 nm.</summary>
+    private static Figure Rectangle(double x0, double y0, double x1, double y1, double micrometresPerUnit)
+    {
+        double scale = micrometresPerUnit * 10_000;
+        return Figure.FromTrapezoid(
+            0, DoseFactor.One, Trapezoid.FromRectangle((int)(x0 * scale), (int)(y0 * scale), (int)(x1 * scale), (int)(y1 * scale)));
+    }
+
+    private static bool Covers(Figure figure, int x, int y) =>
+        figure.Shape.YBottom <= y && y < figure.Shape.YTop && figure.Shape.Left.Lower.X <= x && x < figure.Shape.Right.Lower.X;
+
+    private static double TwiceArea(Trapezoid t) =>
+        ((double)t.YTop - t.YBottom) * (GaussianEnergy.XAt(t.Right, t.YTop) + GaussianEnergy.XAt(t.Right, t.YBottom)
+            - GaussianEnergy.XAt(t.Left, t.YTop) - GaussianEnergy.XAt(t.Left, t.YBottom));
+}

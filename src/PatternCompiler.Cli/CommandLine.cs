@@ -23,7 +23,8 @@ internal static class CommandLine
         using var error = new StreamWriter(Console.OpenStandardError(), Utf8) { AutoFlush = true };
         var globals = new GlobalOptions();
         ParseResult result = CommandTree.Create(globals).Parse(arguments, Parsing);
-        Messages messages = globals.CreateMessages(result, error);
+        using ProgressDisplay progress = globals.CreateProgress(result);
+        Messages messages = globals.CreateMessages(result, error, progress);
         if (result.Action is ParseErrorAction)
         {
             // The parser's own report prints help and suggestions to standard output, where the next stage reads.
@@ -35,7 +36,7 @@ internal static class CommandLine
         try
         {
             return result.CommandResult.Command is PatternCommand { Body: { } body } && result.Action is not SynchronousCommandLineAction
-                ? RunBody(body, result, messages, outputs)
+                ? RunBody(body, result, messages, progress, outputs)
                 : RunBuiltIn(result);
         }
         catch (CompileException failure)
@@ -70,7 +71,12 @@ internal static class CommandLine
         }
     }
 
-    private static int RunBody(Func<ParseResult, CommandContext, int> body, ParseResult result, Messages messages, OutputFiles outputs)
+    private static int RunBody(
+        Func<ParseResult, CommandContext, int> body,
+        ParseResult result,
+        Messages messages,
+        ProgressDisplay progress,
+        OutputFiles outputs)
     {
         using var interruption = new Interruption(() =>
         {
@@ -79,7 +85,7 @@ internal static class CommandLine
             Environment.Exit(ExitCode.Interrupted);
 #pragma warning restore RS0030
         });
-        int code = body(result, new CommandContext(messages, outputs, interruption.Token));
+        int code = body(result, new CommandContext(messages, progress, outputs, interruption.Token));
         return interruption.Token.IsCancellationRequested ? ExitCode.Interrupted : code;
     }
 

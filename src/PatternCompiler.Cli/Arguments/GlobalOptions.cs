@@ -27,8 +27,11 @@ internal sealed class GlobalOptions
         root.Options.Add(colour);
     }
 
+    /// <summary>Progress as these options want it.</summary>
+    public ProgressDisplay CreateProgress(ParseResult result) => new(!Console.IsErrorRedirected && !result.GetValue(quiet));
+
     /// <summary>Messages as these options want them.</summary>
-    public Messages CreateMessages(ParseResult result, TextWriter error)
+    public Messages CreateMessages(ParseResult result, TextWriter error, ProgressDisplay progress)
     {
         ColourChoice choice = result.GetResult(colour)?.Errors.Any() == true ? ColourChoice.Auto : result.GetValue(colour) switch
         {
@@ -41,6 +44,6 @@ internal sealed class GlobalOptions
             !Console.IsErrorRedirected,
             Environment.GetEnvironmentVariable("NO_COLOR"),
             Environment.GetEnvironmentVariable("TERM"));
-        return new Messages(error, result.GetValue(quiet), uses);
+        return new Messages(error, result.GetValue(quiet), uses, progress);
     }
 }

@@ -1,3 +1,4 @@
+using PatternCompiler.Cli.Terminal;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 
@@ -10,7 +11,7 @@ internal static class InputFile
     public const string StandardName = "-";
 
     /// <summary>Opens a named file or, for "-", standard input.</summary>
-    public static Stream Open(string name)
+    public static InputStream Open(string name, ProgressDisplay progress)
     {
         if (name == StandardName)
         {
@@ -22,7 +23,7 @@ internal static class InputFile
                     fix: "name a file, or pipe a document in; --help shows examples");
             }
 
-            return new ReadGuard("standard input", Console.OpenStandardInput());
+            return new InputStream(StandardName, Console.OpenStandardInput(), progress);
         }
 
         try
@@ -32,7 +33,10 @@ internal static class InputFile
                 throw new CompileException(CommandCodes.CannotRead, "cannot read: it is a folder", new SourcePlace(name), "name a file");
             }
 
-            return new ReadGuard(name, new FileStream(name, FileMode.Open, FileAccess.Read, FileShare.Read, bufferSize: 0, FileOptions.SequentialScan));
+            return new InputStream(
+                name,
+                new FileStream(name, FileMode.Open, FileAccess.Read, FileShare.Read, bufferSize: 0, FileOptions.SequentialScan),
+                progress);
         }
         catch (Exception fault) when (fault is FileNotFoundException or DirectoryNotFoundException)
         {
@@ -40,17 +44,8 @@ internal static class InputFile
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
         {
-            throw ReadGuard.Explain(name, fault);
+            throw InputStream.Explain(name, fault);
         }
-    }
-
-    /// <summary>Reads a whole input.</summary>
-    public static byte[] ReadAll(string name)
-    {
-        using Stream stream = Open(name);
-        var buffer = new MemoryStream();
-        stream.CopyTo(buffer, 1 << 17);
-        return buffer.Length == buffer.Capacity ? buffer.GetBuffer() : buffer.ToArray();
     }
 
     private static string Nearest(string name)

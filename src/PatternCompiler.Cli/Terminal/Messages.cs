@@ -12,15 +12,18 @@ internal sealed class Messages
 
     private readonly TextWriter error;
     private readonly bool colour;
+    private readonly ProgressDisplay progress;
 
     /// <summary>Speaks on <paramref name="error"/>.</summary>
     /// <param name="error">Usually standard error.</param>
     /// <param name="quiet">Notes and summaries are left out.</param>
     /// <param name="colour">Severities are coloured.</param>
-    public Messages(TextWriter error, bool quiet, bool colour)
+    /// <param name="progress">The bars that a line must not run into.</param>
+    public Messages(TextWriter error, bool quiet, bool colour, ProgressDisplay progress)
     {
         this.error = error;
         this.colour = colour;
+        this.progress = progress;
         Quiet = quiet;
     }
 
@@ -63,7 +66,10 @@ internal sealed class Messages
     {
         try
         {
-            error.WriteLine(line);
+            if (!progress.TryWriteLine(line))
+            {
+                error.WriteLine(line);
+            }
         }
         catch (IOException)
         {

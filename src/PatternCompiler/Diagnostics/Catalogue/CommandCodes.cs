@@ -87,6 +87,13 @@ public static class CommandCodes
         "file exists",
         "Settings files are written by hand and hard to replace, so the command does not overwrite them unless --force says so.");
 
+    /// <summary>No machine or process file is given.</summary>
+    public static readonly DiagnosticCode BuiltInSettings = new(
+        "PC0013",
+        DiagnosticKind.Usage,
+        "built-in settings are used",
+        "No machine or process file is named, so the built-in one is used: typical values, good for a first look and not for an exposure. 'patternc init' writes them as files in which every value is explained.");
+
     /// <summary>An unexpected exception.</summary>
     public static readonly DiagnosticCode Defect = new(
         "PC0099",

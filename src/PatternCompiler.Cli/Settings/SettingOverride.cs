@@ -1,0 +1,71 @@
+using System.CommandLine;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Jobs;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Cli.Settings;
+
+/// <summary>An option that replaces one value of the settings files for one run.</summary>
+/// <param name="Option">The option.</param>
+/// <param name="Apply">The settings with the option's value; called only if it is given.</param>
+internal sealed record SettingOverride(Option Option, Func<ParseResult, StageSettings, StageSettings> Apply)
+{
+    /// <summary>Bound for the polygons that stand for curves.</summary>
+    public static SettingOverride ChordError() => OfQuantity(
+        QuantityOption.CreatePositive("--chord-error", "Largest distance between a curve and the polygon that stands for it.", Dimension.Length),
+        (settings, value) => settings with { Job = settings.Job with { ChordErrorNanometres = value.In(Unit.Nanometre) } });
+
+    /// <summary>Direction of the figures' parallel sides.</summary>
+    public static SettingOverride Direction() => OfChoice(
+        ChoiceOption.CreateOptional("--direction", "Direction of the figures' parallel sides.", "horizontal", "vertical"),
+        (settings, value) => settings with
+        {
+            Job = settings.Job with { FractureDirection = value == "vertical" ? FractureDirection.Vertical : FractureDirection.Horizontal },
+        });
+
+    /// <summary>How areas are covered.</summary>
+    public static SettingOverride Strategy() => OfChoice(
+        ChoiceOption.CreateOptional("--strategy", "Fill each figure with lines, or scan the field as a raster.", "lines", "raster"),
+        (settings, value) => WithFill(settings, fill => fill with { Strategy = value == "raster" ? FillStrategy.Raster : FillStrategy.Lines }));
+
+    /// <summary>Distance between lines.</summary>
+    public static SettingOverride LinePitch() => OfQuantity(
+        QuantityOption.CreatePositive("--line-pitch", "Distance between neighbouring lines, or a whole number of codes.", Dimension.Length, Dimension.Codes),
+        (settings, value) => WithFill(settings, fill => fill with { LinePitch = value }));
+
+    /// <summary>Distance between points.</summary>
+    public static SettingOverride PointStep() => OfQuantity(
+        QuantityOption.CreatePositive("--point-step", "Distance between points along a line, or a whole number of codes.", Dimension.Length, Dimension.Codes),
+        (settings, value) => WithFill(settings, fill => fill with { PointStep = value }));
+
+    /// <summary>Base area dose.</summary>
+    public static SettingOverride Dose() => OfQuantity(
+        QuantityOption.CreatePositive("--dose", "Base area dose.", Dimension.AreaDose),
+        (settings, value) => settings with
+        {
+            Process = settings.Process with { AreaDoseCoulombsPerSquareMetre = value.In(Unit.CoulombPerSquareMetre) },
+        });
+
+    /// <summary>Beam current.</summary>
+    public static SettingOverride Current() => OfQuantity(
+        QuantityOption.CreatePositive("--current", "Beam current as measured.", Dimension.Current),
+        (settings, value) => settings with
+        {
+            Machine = settings.Machine with { Beam = settings.Machine.Beam with { CurrentAmperes = value.In(Unit.Ampere) } },
+        });
+
+    private static StageSettings WithFill(StageSettings settings, Func<FillSettings, FillSettings> change) => settings with
+    {
+        Job = settings.Job with
+        {
+            Fill = change(settings.Job.Fill),
+            Layers = [.. settings.Job.Layers.Select(layer => layer with { Fill = change(layer.Fill) })],
+        },
+    };
+
+    private static SettingOverride OfQuantity(Option<Quantity?> option, Func<StageSettings, Quantity, StageSettings> apply) =>
+        new(option, (result, settings) => result.GetValue(option) is { } value ? apply(settings, value) : settings);
+
+    private static SettingOverride OfChoice(Option<string?> option, Func<StageSettings, string, StageSettings> apply) =>
+        new(option, (result, settings) => result.GetValue(option) is { } value ? apply(settings, value) : settings);
+}

@@ -1,0 +1,91 @@
+using System.CommandLine;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Instrument;
+using PatternCompiler.Jobs;
+
+namespace PatternCompiler.Cli.Settings;
+
+/// <summary>
+/// The options by which a stage learns its settings: a job file, a machine file, a process file, and single values that
+/// replace theirs. What is not given is built in, and said so.
+/// </summary>
+internal sealed class SettingsOptions
+{
+    private readonly Option<string?> job = FileOption.Create("--job", "Job file; its machine and process are used, too.");
+    private readonly Option<string?> machine;
+    private readonly Option<string?> process;
+    private readonly SettingsNeed need;
+    private readonly SettingOverride[] overrides;
+
+    /// <summary>Declares the options of a stage.</summary>
+    /// <param name="need">Which files the stage's result depends on; only their absence is noted.</param>
+    /// <param name="overrides">Single values that make sense on this stage's command line.</param>
+    public SettingsOptions(SettingsNeed need, params SettingOverride[] overrides)
+    {
+        this.need = need;
+        this.overrides = overrides;
+        machine = FileOption.Create("--machine", "Machine file; goes before the one that the job names.");
+        process = FileOption.Create("--process", "Process file; goes before the one that the job names.");
+    }
+
+    /// <summary>Adds them to a command.</summary>
+    public void AddTo(Command command)
+    {
+        command.Options.Add(job);
+        if (need.HasFlag(SettingsNeed.Machine))
+        {
+            command.Options.Add(machine);
+        }
+
+        if (need.HasFlag(SettingsNeed.Process))
+        {
+            command.Options.Add(process);
+        }
+
+        foreach (SettingOverride value in overrides)
+        {
+            command.Options.Add(value.Option);
+        }
+    }
+
+    /// <summary>The settings of this run.</summary>
+    public StageSettings Read(ParseResult result, CommandContext context) =>
+        Read(result.GetValue(job) is { } path ? JobFile.Read(path) : DefaultFiles.Job, result, context);
+
+    /// <summary>The settings of this run of a job that is at hand.</summary>
+    public StageSettings Read(Job chosen, ParseResult result, CommandContext context)
+    {
+        string? machinePath = need.HasFlag(SettingsNeed.Machine) ? result.GetValue(machine) ?? chosen.MachinePath : null;
+        string? processPath = need.HasFlag(SettingsNeed.Process) ? result.GetValue(process) ?? chosen.ProcessPath : null;
+        Machine usedMachine = machinePath is null ? DefaultFiles.Machine : MachineFile.Read(machinePath);
+        Resist usedProcess = processPath is null ? DefaultFiles.Process : ProcessFile.Read(processPath);
+        NoteBuiltIn(
+            machinePath is null && need.HasFlag(SettingsNeed.Machine) ? usedMachine.Name : null,
+            processPath is null && need.HasFlag(SettingsNeed.Process) ? usedProcess.Name : null,
+            context);
+        var settings = new StageSettings(chosen, usedMachine, usedProcess);
+        foreach (SettingOverride value in overrides)
+        {
+            settings = value.Apply(result, settings);
+        }
+
+        return settings;
+    }
+
+    private static void NoteBuiltIn(string? machine, string? process, CommandContext context)
+    {
+        string[] used =
+        [
+            .. machine is null ? Array.Empty<string>() : [$"machine '{machine}'"],
+            .. process is null ? Array.Empty<string>() : [$"process '{process}'"],
+        ];
+        if (used.Length > 0)
+        {
+            context.Sink.Note(
+                CommandCodes.BuiltInSettings,
+                $"using the built-in {string.Join(" and ", used)}",
+                fix: "'patternc init' writes them as files to change");
+        }
+    }
+}

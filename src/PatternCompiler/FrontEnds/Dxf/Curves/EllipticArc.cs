@@ -1,0 +1,57 @@
+using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Curves;
+
+namespace PatternCompiler.FrontEnds.Dxf.Curves;
+
+/// <summary>
+/// Part or all of an ellipse or circle: centre + u·cos t + v·sin t for t from a start over a sweep, in radians.
+/// </summary>
+internal sealed class EllipticArc : DxfCurve
+{
+    private const double WholeTurn = 2 * Math.PI * (1 - 1e-12);
+
+    private readonly PlanePoint centre;
+    private readonly PlanePoint u;
+    private readonly PlanePoint v;
+    private readonly double start;
+    private readonly double sweep;
+
+    public EllipticArc(PlanePoint centre, PlanePoint u, PlanePoint v, double start, double sweep)
+    {
+        this.centre = centre;
+        this.u = u;
+        this.v = v;
+        this.start = start;
+        this.sweep = sweep;
+    }
+
+    /// <inheritdoc/>
+    public override bool IsClosed => Math.Abs(sweep) >= WholeTurn;
+
+    /// <inheritdoc/>
+    public override bool TryFlatten(List<PlanePoint> points, in Placement placement, double chordError)
+    {
+        PlanePoint middle = placement.Apply(centre);
+        PlanePoint a = placement.StepsPerUnit * u;
+        PlanePoint b = placement.StepsPerUnit * v;
+
+        // A handful of points inside the range bounds the size of the arc, and so the number of its chords.
+        const int Probes = 8;
+        for (int i = 0; i <= Probes; i++)
+        {
+            (double sin, double cos) = Trigonometry.SinCos(start + (sweep * i / Probes));
+            if (!(middle + (cos * a) + (sin * b)).FitsGrid)
+            {
+                return false;
+            }
+        }
+
+        ArcFlattening.AppendArc(points, middle, a, b, start, sweep, chordError);
+        if (IsClosed)
+        {
+            points.RemoveAt(points.Count - 1);
+        }
+
+        return points.TrueForAll(p => p.FitsGrid);
+    }
+}

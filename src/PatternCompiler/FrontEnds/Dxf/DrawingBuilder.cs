@@ -1,0 +1,114 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Dxf.Curves;
+using PatternCompiler.FrontEnds.Dxf.Entities;
+using PatternCompiler.FrontEnds.Dxf.Lowering;
+using PatternCompiler.Geometry;
+using PatternCompiler.Model.Layout;
+
+namespace PatternCompiler.FrontEnds.Dxf;
+
+/// <summary>
+/// Receives entities in file order. Those of the drawing itself become shapes at once; those of blocks wait until it is known
+/// on which layers and at what scale their block is used.
+/// </summary>
+internal sealed class DrawingBuilder
+{
+    private readonly LoweringContext context;
+    private readonly Dictionary<string, DxfBlock> blocks = new(StringComparer.OrdinalIgnoreCase);
+    private readonly DxfBlock top = new("", 0);
+    private readonly ShapeLowering topShapes;
+    private DxfBlock? current;
+    private bool inSheet;
+
+    public DrawingBuilder(LoweringContext context)
+    {
+        this.context = context;
+        topShapes = new ShapeLowering(context, new Placement(context.StepsPerUnit, default));
+    }
+
+    /// <summary>Starts a block; what follows belongs to it until <see cref="EndBlock"/>.</summary>
+    public void BeginBlock(DxfBlock block)
+    {
+        inSheet = block.Name.StartsWith("*Paper_Space", StringComparison.OrdinalIgnoreCase)
+            || block.Name.StartsWith("$PAPER_SPACE", StringComparison.OrdinalIgnoreCase);
+        bool isModel = block.Name.Equals("*Model_Space", StringComparison.OrdinalIgnoreCase)
+            || block.Name.Equals("$MODEL_SPACE", StringComparison.OrdinalIgnoreCase);
+        current = isModel ? null : block;
+        if (!isModel)
+        {
+            blocks[block.Name] = block;
+        }
+    }
+
+    /// <summary>Ends the block.</summary>
+    public void EndBlock()
+    {
+        current = null;
+        inSheet = false;
+    }
+
+    /// <summary>Counts an entity that is not exposed.</summary>
+    public void Ignore(EntityHeader header, string? reason) => context.Ignored.Add(header.Origin, reason);
+
+    /// <summary>Adds an entity.</summary>
+    public void Add(EntityHeader header, DxfEntity entity)
+    {
+        string? reason = inSheet || header.IsInPaperSpace ? "on a sheet"
+            : header.IsInvisible ? "invisible"
+            : header.IsTilted && entity is not (DotEntity or OutlineEntity { Origin.Type: "LINE" }) ? "tilted out of the drawing plane"
+            : null;
+        if (reason is not null)
+        {
+            Ignore(header, reason);
+        }
+        else if (entity is InsertEntity insert)
+        {
+            (current ?? top).Inserts.Add(insert);
+        }
+        else if (current is not null)
+        {
+            current.Shapes.Add(entity);
+        }
+        else if (context.Layers.HiddenBecause(entity.Origin.Layer) is { } hidden)
+        {
+            Ignore(header, hidden);
+        }
+        else if (context.Layers.IndexOf(entity.Origin.Layer) is var index && index >= 0)
+        {
+            topShapes.Add(entity, index);
+        }
+    }
+
+    /// <summary>Finishes the drawing.</summary>
+    public LayoutDocument Finish(CancellationToken cancellation)
+    {
+        var shapes = topShapes.Finish();
+        var graph = new BlockGraph(context.File, blocks, top);
+        LayoutDocument layout = DrawingLowering.Run(context, graph, top, shapes, cancellation);
+        context.Ignored.Report(context.Sink, context.File);
+        CheckLayers(layout);
+        return layout;
+    }
+
+    private void CheckLayers(LayoutDocument layout)
+    {
+        foreach (string wanted in context.Options.Layers)
+        {
+            if (!layout.Layers.Contains(wanted, StringComparer.OrdinalIgnoreCase))
+            {
+                List<string> all = [.. layout.Layers, .. context.Layers.PassedOver];
+                all.Sort(StringComparer.Ordinal);
+                throw new CompileException(DxfCodes.UnknownLayer, $"nothing is drawn on layer {wanted}", new(context.File),
+                    all.Count == 0 ? "the drawing is empty" : $"there is something on: {string.Join(", ", all.Take(20))}");
+            }
+        }
+
+        Cell drawing = layout.Cells[^1];
+        if (drawing.Shapes.IsEmpty && drawing.Instances.IsEmpty)
+        {
+            throw new CompileException(DxfCodes.NothingDrawn, "the drawing has nothing that can be exposed", new(context.File),
+                "see the notes on what was ignored");
+        }
+    }
+}

@@ -1,0 +1,32 @@
+using System.Collections.Immutable;
+using PatternCompiler.Model.Layout;
+
+namespace PatternCompiler.FrontEnds.Dxf;
+
+/// <summary>How a DXF drawing is turned into a layout.</summary>
+public sealed record DxfOptions
+{
+    /// <summary>Everything at its default.</summary>
+    public static DxfOptions Default { get; } = new();
+
+    /// <summary>Length of one drawing unit in nanometres, or null to go by the file's $INSUNITS.</summary>
+    public double? UnitNanometres { get; init; }
+
+    /// <summary>One grid step of the layout in picometres.</summary>
+    public long GridPicometres { get; init; } = LayoutDocument.DefaultGridPicometres;
+
+    /// <summary>How far a chord may stray from the curve it stands for, in nanometres, in the finished pattern.</summary>
+    public double ChordErrorNanometres { get; init; } = 1;
+
+    /// <summary>
+    /// Ends of lines and arcs that are no further apart than this are joined, in nanometres. The default covers the rounding of
+    /// a file that gives millimetres with six decimals.
+    /// </summary>
+    public double JoinGapNanometres { get; init; } = 2;
+
+    /// <summary>What becomes of outlines that stay open.</summary>
+    public OpenOutlines OpenOutlines { get; init; } = OpenOutlines.AsLines;
+
+    /// <summary>Layers to read, without regard to case; empty for all.</summary>
+    public ImmutableArray<string> Layers { get; init; } = [];
+}

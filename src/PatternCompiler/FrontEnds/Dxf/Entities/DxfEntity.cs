@@ -1,0 +1,39 @@
+using PatternCompiler.FrontEnds.Dxf.Curves;
+using PatternCompiler.Geometry.Curves;
+
+namespace PatternCompiler.FrontEnds.Dxf.Entities;
+
+/// <summary>An entity that can be exposed, in drawing units, seen from above.</summary>
+internal abstract record DxfEntity(EntityOrigin Origin);
+
+/// <summary>A filled circle.</summary>
+internal sealed record CircleEntity(EntityOrigin Origin, PlanePoint Centre, double Radius) : DxfEntity(Origin);
+
+/// <summary>A dot.</summary>
+internal sealed record DotEntity(EntityOrigin Origin, PlanePoint Position) : DxfEntity(Origin);
+
+/// <summary>A curve: an area if closed, else a piece of an outline; with a width, a track along the curve.</summary>
+internal sealed record OutlineEntity(EntityOrigin Origin, DxfCurve Curve, double Width) : DxfEntity(Origin);
+
+/// <summary>A block placed once or in an array.</summary>
+/// <param name="Origin">Where it came from.</param>
+/// <param name="Block">Name of the block.</param>
+/// <param name="Position">Where the block's base point lands.</param>
+/// <param name="RotationDegrees">Counter-clockwise rotation, after the scale.</param>
+/// <param name="ScaleX">Factor on x; negative mirrors.</param>
+/// <param name="ScaleY">Factor on y; negative mirrors.</param>
+/// <param name="Columns">Number of columns, 1 or more.</param>
+/// <param name="Rows">Number of rows, 1 or more.</param>
+/// <param name="ColumnStep">From column to column, already rotated.</param>
+/// <param name="RowStep">From row to row, already rotated.</param>
+internal sealed record InsertEntity(
+    EntityOrigin Origin,
+    string Block,
+    PlanePoint Position,
+    double RotationDegrees,
+    double ScaleX,
+    double ScaleY,
+    int Columns,
+    int Rows,
+    PlanePoint ColumnStep,
+    PlanePoint RowStep) : DxfEntity(Origin);

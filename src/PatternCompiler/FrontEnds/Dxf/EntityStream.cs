@@ -1,0 +1,128 @@
+using PatternCompiler.FrontEnds.Dxf.Entities;
+using PatternCompiler.FrontEnds.Dxf.Tags;
+
+namespace PatternCompiler.FrontEnds.Dxf;
+
+/// <summary>Reads entities one after the other and hands them to the drawing.</summary>
+internal sealed class EntityStream
+{
+    private const int FirstApplicationCode = 1000;
+    private const int EmbeddedObjectCode = 101;
+
+    private readonly DxfTagReader tags;
+    private readonly NameTable names;
+    private readonly DrawingBuilder drawing;
+    private readonly CancellationToken cancellation;
+    private readonly EntityHeader header = new();
+    private readonly EntityHeader partHeader = new();
+    private readonly PolylineParser polyline = new();
+    private readonly Dictionary<string, EntityParser> parsers;
+
+    public EntityStream(DxfTagReader tags, NameTable names, DrawingBuilder drawing, CancellationToken cancellation)
+    {
+        this.tags = tags;
+        this.names = names;
+        this.drawing = drawing;
+        this.cancellation = cancellation;
+        parsers = new(StringComparer.Ordinal)
+        {
+            ["LINE"] = new LineParser(),
+            ["CIRCLE"] = new CircleParser(isArc: false),
+            ["ARC"] = new CircleParser(isArc: true),
+            ["POINT"] = new PointParser(),
+            ["LWPOLYLINE"] = new LwPolylineParser(),
+            ["POLYLINE"] = polyline,
+            ["INSERT"] = new InsertParser(names),
+        };
+    }
+
+    /// <summary>Reads up to the mark, on which the reader then stands. The reader stands on the first entity's type.</summary>
+    public void ReadUpTo(ReadOnlySpan<byte> mark)
+    {
+        while (!tags.IsMark(mark))
+        {
+            cancellation.ThrowIfCancellationRequested();
+            ReadEntity();
+        }
+    }
+
+    private void ReadEntity()
+    {
+        string type = names.Get(tags);
+        header.Begin(type, tags.Line);
+        EntityParser? parser = parsers.GetValueOrDefault(type);
+        parser?.Begin();
+        ReadPairs(type, header, parser);
+        if (parser == polyline)
+        {
+            ReadVertices();
+        }
+
+        ReadAttributes();
+        if (parser is null)
+        {
+            drawing.Ignore(header, null);
+        }
+        else if (parser.End(header, tags.Name, out string? reason) is { } entity)
+        {
+            drawing.Add(header, entity);
+        }
+        else
+        {
+            drawing.Ignore(header, reason);
+        }
+    }
+
+    private void ReadPairs(string type, EntityHeader into, EntityParser? parser)
+    {
+        bool embedded = false;
+        for (tags.ReadWithin(type); tags.Code != 0; tags.ReadWithin(type))
+        {
+            embedded |= tags.Code == EmbeddedObjectCode;
+            if (tags.Code < FirstApplicationCode && !embedded && !into.Take(tags, names))
+            {
+                parser?.Take(tags);
+            }
+        }
+    }
+
+    private void ReadVertices()
+    {
+        while (tags.IsMark("VERTEX"u8))
+        {
+            polyline.BeginVertex();
+            for (tags.ReadWithin("VERTEX"); tags.Code != 0; tags.ReadWithin("VERTEX"))
+            {
+                polyline.TakeVertex(tags);
+            }
+
+            polyline.EndVertex();
+        }
+
+        SkipEndOfSequence();
+    }
+
+    private void ReadAttributes()
+    {
+        while (tags.IsMark("ATTRIB"u8))
+        {
+            partHeader.Begin("ATTRIB", tags.Line);
+            ReadPairs("ATTRIB", partHeader, null);
+            drawing.Ignore(partHeader, null);
+        }
+
+        SkipEndOfSequence();
+    }
+
+    private void SkipEndOfSequence()
+    {
+        if (tags.IsMark("SEQEND"u8))
+        {
+            do
+            {
+                tags.ReadWithin("SEQEND");
+            }
+            while (tags.Code != 0);
+        }
+    }
+}

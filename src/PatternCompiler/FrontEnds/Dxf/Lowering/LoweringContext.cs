@@ -1,0 +1,28 @@
+using PatternCompiler.Diagnostics;
+
+namespace PatternCompiler.FrontEnds.Dxf.Lowering;
+
+/// <summary>What turning entities into shapes needs to know about the drawing as a whole.</summary>
+/// <param name="File">File name for messages.</param>
+/// <param name="Options">The reader's options.</param>
+/// <param name="Unit">What one drawing unit is.</param>
+/// <param name="Layers">Layers of the layout.</param>
+/// <param name="Ignored">Counts what is left out.</param>
+/// <param name="Sink">Takes notes and warnings.</param>
+internal sealed record LoweringContext(
+    string File,
+    DxfOptions Options,
+    DxfUnit Unit,
+    LayerTable Layers,
+    IgnoredEntities Ignored,
+    DiagnosticSink Sink)
+{
+    /// <summary>Grid steps to one drawing unit.</summary>
+    public double StepsPerUnit => Unit.Picometres / Options.GridPicometres;
+
+    /// <summary>Chord error in grid steps.</summary>
+    public double ChordError => Options.ChordErrorNanometres * 1000 / Options.GridPicometres;
+
+    /// <summary>Joining gap in whole grid steps.</summary>
+    public int JoinGap => (int)Math.Min(int.MaxValue / 4, Math.Floor(Options.JoinGapNanometres * 1000 / Options.GridPicometres));
+}

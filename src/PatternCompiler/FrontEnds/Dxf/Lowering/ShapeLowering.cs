@@ -1,0 +1,201 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Dxf.Curves;
+using PatternCompiler.FrontEnds.Dxf.Entities;
+using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Model.Layout;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.FrontEnds.Dxf.Lowering;
+
+/// <summary>Turns the entities of one cell into shapes, and its loose lines and arcs into outlines.</summary>
+internal sealed class ShapeLowering
+{
+    private readonly LoweringContext context;
+    private readonly Placement placement;
+    private readonly ImmutableArray<Shape>.Builder shapes = ImmutableArray.CreateBuilder<Shape>();
+    private readonly SortedDictionary<int, List<ChainPiece>> loose = [];
+    private readonly List<PlanePoint> curve = [];
+    private readonly List<GridPoint> points = [];
+
+    public ShapeLowering(LoweringContext context, Placement placement)
+    {
+        this.context = context;
+        this.placement = placement;
+    }
+
+    /// <summary>Adds an entity on a layer of the layout.</summary>
+    public void Add(DxfEntity entity, int layer)
+    {
+        switch (entity)
+        {
+            case CircleEntity circle:
+                AddCircle(circle, layer);
+                break;
+            case DotEntity dot:
+                shapes.Add(new DotShape(layer, DoseFactor.One, ToGrid(placement.Apply(dot.Position), dot.Origin)));
+                break;
+            case OutlineEntity outline:
+                AddOutline(outline, layer);
+                break;
+            default:
+                throw new InvalidOperationException($"{entity.GetType().Name} has no shape.");
+        }
+    }
+
+    /// <summary>Joins what is loose and gives all shapes of the cell.</summary>
+    public ImmutableArray<Shape> Finish()
+    {
+        foreach ((int layer, List<ChainPiece> pieces) in loose)
+        {
+            int gap = context.JoinGap;
+            ChainResult result = ChainJoiner.Join(pieces, gap, Math.Max(gap, ChainReport.NearMissReach(context)));
+            ChainReport.Report(result, context, placement, context.Layers.Names[layer]);
+            foreach ((GridPoint[] ring, _) in result.Closed)
+            {
+                shapes.Add(new PolygonShape(layer, DoseFactor.One, ContourSet.FromRing(ring), FillRule.NonZero));
+            }
+
+            foreach (OpenChain chain in result.Open)
+            {
+                shapes.Add(new LineShape(layer, DoseFactor.One, [.. chain.Points]));
+            }
+        }
+
+        loose.Clear();
+        return shapes.DrainToImmutable();
+    }
+
+    private void AddCircle(CircleEntity circle, int layer)
+    {
+        GridPoint centre = ToGrid(placement.Apply(circle.Centre), circle.Origin);
+        double radius = placement.StepsPerUnit * circle.Radius;
+        _ = ToGrid(new(Math.Abs((double)centre.X) + radius, Math.Abs((double)centre.Y) + radius), circle.Origin);
+        int steps = (int)Math.Round(radius, MidpointRounding.AwayFromZero);
+        if (steps == 0)
+        {
+            context.Ignored.Add(circle.Origin, "smaller than the grid");
+            return;
+        }
+
+        shapes.Add(new CircleShape(layer, DoseFactor.One, centre, steps));
+    }
+
+    private void AddOutline(OutlineEntity outline, int layer)
+    {
+        Flatten(outline);
+        if (outline.Width > 0)
+        {
+            AddTrack(outline, layer);
+        }
+        else if (outline.Curve.IsClosed)
+        {
+            if (points.Count > 1 && points[0] == points[^1])
+            {
+                points.RemoveAt(points.Count - 1);
+            }
+
+            if (points.Count < 3)
+            {
+                context.Ignored.Add(outline.Origin, "encloses no area");
+                return;
+            }
+
+            shapes.Add(new PolygonShape(layer, DoseFactor.One, ContourSet.FromRing([.. points]), FillRule.NonZero));
+        }
+        else
+        {
+            GridPoint[] piece = points.Count == 1 ? [points[0], points[0]] : [.. points];
+            if (!loose.TryGetValue(layer, out List<ChainPiece>? pieces))
+            {
+                loose.Add(layer, pieces = []);
+            }
+
+            pieces.Add(new(piece, outline.Origin));
+        }
+    }
+
+    private void AddTrack(OutlineEntity outline, int layer)
+    {
+        double width = placement.StepsPerUnit * outline.Width;
+        _ = ToGrid(new(width, 0), outline.Origin);
+        int steps = (int)Math.Round(width, MidpointRounding.AwayFromZero);
+        if (steps == 0 || points.Count < 2)
+        {
+            context.Ignored.Add(outline.Origin, "smaller than the grid");
+            return;
+        }
+
+        if (outline.Curve.IsClosed)
+        {
+            CloseTrack();
+        }
+
+        shapes.Add(new PathShape(layer, DoseFactor.One, [.. points], steps, PathEnd.Flat));
+    }
+
+    // A path has two ends. Those of a closed track are laid over each other in the middle of its longest line, so that every
+    // corner gets its mitre and no gap can open between the ends.
+    private void CloseTrack()
+    {
+        int longest = 0;
+        long length = -1;
+        for (int i = 0; i < points.Count; i++)
+        {
+            long squared = ChainNodes.SquaredDistance(points[i], points[(i + 1) % points.Count]);
+            if (squared > length)
+            {
+                (longest, length) = (i, squared);
+            }
+        }
+
+        var from = PlanePoint.From(points[longest]);
+        PlanePoint step = 0.25 * (PlanePoint.From(points[(longest + 1) % points.Count]) - from);
+        List<GridPoint> turned = [(from + step).ToGrid()];
+        for (int i = 1; i <= points.Count; i++)
+        {
+            turned.Add(points[(longest + i) % points.Count]);
+        }
+
+        turned.Add((from + (3 * step)).ToGrid());
+        points.Clear();
+        points.AddRange(turned);
+    }
+
+    private void Flatten(OutlineEntity outline)
+    {
+        curve.Clear();
+        points.Clear();
+        if (!outline.Curve.TryFlatten(curve, placement, context.ChordError))
+        {
+            throw OutOfRange(curve.Count > 0 ? curve[^1] : null, outline.Origin);
+        }
+
+        foreach (PlanePoint point in curve)
+        {
+            GridPoint rounded = point.ToGrid();
+            if (points.Count == 0 || points[^1] != rounded)
+            {
+                points.Add(rounded);
+            }
+        }
+    }
+
+    private GridPoint ToGrid(PlanePoint point, in EntityOrigin origin) =>
+        point.FitsGrid && point.ToGrid() is { IsInRange: true } rounded ? rounded : throw OutOfRange(point, origin);
+
+    private CompileException OutOfRange(PlanePoint? point, in EntityOrigin origin)
+    {
+        string limit = (GridPoint.Limit * 1e-9 * context.Options.GridPicometres).ToString("G4", CultureInfo.InvariantCulture);
+        string where = point is { } p && !p.FitsGrid && double.IsFinite(p.X) && double.IsFinite(p.Y)
+            ? $" at {ChainReport.Coordinates(placement.Undo(p), context.Unit)}"
+            : "";
+        return new CompileException(DxfCodes.OutOfRange,
+            $"reaches beyond ±{limit} mm{where}, read with 1 drawing unit = {context.Unit.Describe()}",
+            origin.Place(context.File),
+            "check the drawing unit, and draw near the origin");
+    }
+}

@@ -1,0 +1,106 @@
+using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Curves;
+
+namespace PatternCompiler.Model.Layout;
+
+/// <summary>
+/// Bounding box of a layout, in grid steps. Exact for instances turned by whole quarter turns; a cell turned otherwise counts
+/// with the box around its turned box. Paths count with half their width on every side.
+/// </summary>
+/// <param name="XMin">Left.</param>
+/// <param name="YMin">Bottom.</param>
+/// <param name="XMax">Right.</param>
+/// <param name="YMax">Top.</param>
+public readonly record struct LayoutExtent(double XMin, double YMin, double XMax, double YMax)
+{
+    private static LayoutExtent Nothing => new(double.MaxValue, double.MaxValue, double.MinValue, double.MinValue);
+
+    /// <summary>From left to right.</summary>
+    public double Width => XMax - XMin;
+
+    /// <summary>From bottom to top.</summary>
+    public double Height => YMax - YMin;
+
+    /// <summary>Extent of the top cell with all it places, or null if there is nothing in it.</summary>
+    public static LayoutExtent? Of(LayoutDocument layout)
+    {
+        // Cells come before the cells that place them.
+        var extents = new Dictionary<string, LayoutExtent>(StringComparer.Ordinal);
+        foreach (Cell cell in layout.Cells)
+        {
+            LayoutExtent extent = Nothing;
+            foreach (Shape shape in cell.Shapes)
+            {
+                extent = extent.With(OfShape(shape));
+            }
+
+            foreach (Instance instance in cell.Instances)
+            {
+                extent = extent.With(OfInstance(instance, extents[instance.CellName]));
+            }
+
+            extents[cell.Name] = extent;
+        }
+
+        LayoutExtent top = extents[layout.TopCell];
+        return top.XMin <= top.XMax ? top : null;
+    }
+
+    private static LayoutExtent OfShape(Shape shape) => shape switch
+    {
+        RectangleShape r => new(r.XLeft, r.YBottom, r.XRight, r.YTop),
+        PolygonShape p => OfPoints(p.Contours.Points, 0),
+        CircleShape c => new(c.Centre.X - (double)c.Radius, c.Centre.Y - (double)c.Radius, c.Centre.X + (double)c.Radius, c.Centre.Y + (double)c.Radius),
+        RingShape r => new(r.Centre.X - (double)r.OuterRadius, r.Centre.Y - (double)r.OuterRadius, r.Centre.X + (double)r.OuterRadius, r.Centre.Y + (double)r.OuterRadius),
+        PathShape p => OfPoints(p.Points.AsSpan(), p.Width / 2.0),
+        LineShape l => OfPoints(l.Points.AsSpan(), 0),
+        DotShape d => new(d.Position.X, d.Position.Y, d.Position.X, d.Position.Y),
+        _ => throw new InvalidOperationException($"{shape.GetType().Name} has no extent."),
+    };
+
+    private static LayoutExtent OfPoints(ReadOnlySpan<GridPoint> points, double margin)
+    {
+        LayoutExtent extent = Nothing;
+        foreach (GridPoint p in points)
+        {
+            extent = extent.With(new(p.X - margin, p.Y - margin, p.X + margin, p.Y + margin));
+        }
+
+        return extent;
+    }
+
+    private static LayoutExtent OfInstance(Instance instance, LayoutExtent cell)
+    {
+        if (cell.XMin > cell.XMax)
+        {
+            return Nothing;
+        }
+
+        (double sin, double cos) = Trigonometry.SinCosDegrees(instance.Orientation.RotationDegrees);
+        LayoutExtent turned = Nothing;
+        for (int corner = 0; corner < 4; corner++)
+        {
+            double x = instance.Orientation.ScaleX * ((corner & 1) == 0 ? cell.XMin : cell.XMax);
+            double y = instance.Orientation.ScaleY * ((corner & 2) == 0 ? cell.YMin : cell.YMax);
+            double atX = instance.Origin.X + (cos * x) - (sin * y);
+            double atY = instance.Origin.Y + (sin * x) + (cos * y);
+            turned = turned.With(new(atX, atY, atX, atY));
+        }
+
+        Repetition r = instance.Repetition;
+        LayoutExtent all = Nothing;
+        for (int corner = 0; corner < 4; corner++)
+        {
+            double i = (corner & 1) == 0 ? 0 : r.Columns - 1;
+            double j = (corner & 2) == 0 ? 0 : r.Rows - 1;
+            double dx = (i * r.ColumnStep.X) + (j * r.RowStep.X);
+            double dy = (i * r.ColumnStep.Y) + (j * r.RowStep.Y);
+            all = all.With(new(turned.XMin + dx, turned.YMin + dy, turned.XMax + dx, turned.YMax + dy));
+        }
+
+        return all;
+    }
+
+    private LayoutExtent With(in LayoutExtent other) => new(
+        Math.Min(XMin, other.XMin), Math.Min(YMin, other.YMin), Math.Max(XMax, other.XMax), Math.Max(YMax, other.YMax));
+}

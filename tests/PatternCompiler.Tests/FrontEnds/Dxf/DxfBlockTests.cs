@@ -1,0 +1,130 @@
+using System.Globalization;
+using System.Text;
+using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Model.Layout;
+using static PatternCompiler.Tests.FrontEnds.Dxf.DxfTest;
+
+namespace PatternCompiler.Tests.FrontEnds.Dxf;
+
+public sealed class DxfBlockTests
+{
+    private static readonly string[] Pad = ["BLOCK 2 PAD 10 1 20 1", "LWPOLYLINE 8 0 70 1 10 1 20 1 10 4 20 1 10 4 20 2 10 1 20 2", "ENDBLK"];
+
+    [Fact]
+    public void An_array_stays_an_array_with_turned_steps()
+    {
+        LayoutDocument layout = Read(WithBlocks(Pad, "INSERT 8 gold 2 PAD 10 5 20 6 50 90 70 4 71 3 44 10 45 20"));
+        Assert.Equal(["PAD@gold", "drawing"], layout.Cells.Select(c => c.Name));
+        Instance instance = Assert.Single(layout.Cells[1].Instances);
+        Assert.Equal(new(50_000, 60_000), instance.Origin);
+        Assert.Equal(new Orientation(90, 1, 1), instance.Orientation);
+        Assert.Equal(new Repetition(4, 3, new(0, 100_000), new(-200_000, 0)), instance.Repetition);
+        Assert.Equal(["gold"], layout.Layers.ToArray());
+    }
+
+    [Fact]
+    public void A_huge_array_stays_small() =>
+        Assert.Equal(1_000_000, Assert.Single(Read(WithBlocks(Pad, "INSERT 8 a 2 PAD 10 0 20 0 70 1000000 71 1 44 0.0001 45 0")).Cells[1].Instances).Repetition.Columns);
+
+    [Fact]
+    public void A_step_between_grid_points_does_not_drift()
+    {
+        Cell top = Read(WithBlocks(Pad, "INSERT 8 a 2 PAD 10 0 20 0 70 1000 71 2 44 0.33333333333 45 5")).Cells[1];
+        Assert.Equal(1000, top.Instances.Length);
+        Assert.Equal(new(3_330_000, 0), top.Instances[999].Origin);
+        Assert.Equal(new Repetition(1, 2, default, new(0, 50_000)), top.Instances[999].Repetition);
+    }
+
+    [Fact]
+    public void One_block_placed_on_two_layers_makes_two_cells_only_for_what_inherits()
+    {
+        string[] blocks = [.. Pad, "BLOCK 2 FIX 10 0 20 0", "CIRCLE 8 marks 10 0 20 0 40 1", "ENDBLK"];
+        LayoutDocument layout = Read(WithBlocks(blocks,
+            "INSERT 8 a 2 PAD 10 0 20 0", "INSERT 8 b 2 pad 10 0 20 0", "INSERT 8 b 2 PAD 10 9 20 0", "INSERT 8 a 2 FIX 10 0 20 0", "INSERT 8 b 2 FIX 10 9 20 0"));
+        Assert.Equal(["PAD@a", "PAD@b", "FIX", "drawing"], layout.Cells.Select(c => c.Name));
+        Assert.Equal(["a", "b", "marks"], layout.Layers.ToArray());
+        Assert.Equal(["PAD@a", "PAD@b", "PAD@b", "FIX", "FIX"], layout.Cells[3].Instances.Select(i => i.CellName));
+    }
+
+    [Fact]
+    public void Chords_are_as_fine_as_the_largest_scale_needs()
+    {
+        string[] blocks = ["BLOCK 2 DISC 10 0 20 0", "LWPOLYLINE 8 a 70 1 10 -0.001 20 0 42 1 10 0.001 20 0 42 1", "ENDBLK"];
+        LayoutDocument layout = Read(WithBlocks(blocks, "INSERT 8 a 2 DISC 10 0 20 0 41 10000 42 10000", "INSERT 8 a 2 DISC 10 50 20 0 41 -5000 42 5000"));
+        List<PlanePoint>[] discs = [.. Polygons(layout).Select(p => p.Points)];
+        // Radius 10 µm, chord error 1 nm: π·r² less at most 1 nm along the circumference.
+        Assert.InRange(Math.Abs(SignedArea(discs[0])), (Math.PI * 100) - (2 * Math.PI * 10 * 0.0011), Math.PI * 100);
+        Assert.InRange(Math.Abs(SignedArea(discs[1])), (Math.PI * 25) - (2 * Math.PI * 5 * 0.0011), Math.PI * 25);
+        Assert.Equal(new Orientation(0, -0.5, 0.5), layout.Cells[^1].Instances[1].Orientation);
+    }
+
+    [Fact]
+    public void A_block_drawn_in_another_unit_fits_once_it_is_scaled_down()
+    {
+        string[] blocks = ["BLOCK 2 BIG 10 1e9 20 0", "LWPOLYLINE 8 a 70 1 10 1e9 20 0 10 1.002e9 20 0 10 1e9 20 1e6", "ENDBLK"];
+        LayoutDocument layout = Read(WithBlocks(blocks, "INSERT 8 a 2 BIG 10 7 20 0 41 1e-6 42 1e-6"));
+        Assert.Equal(1, Area(layout, "a"), 6);
+    }
+
+    [Fact]
+    public void A_frozen_layer_hides_a_block_and_a_layer_that_is_off_hides_what_is_on_it()
+    {
+        string tables = "0 SECTION 2 TABLES 0 LAYER 2 f 70 1 62 7 0 LAYER 2 o 70 0 62 -7 0 ENDSEC ".Replace(' ', '\n');
+        string[] blocks = ["BLOCK 2 B 10 0 20 0", "CIRCLE 8 0 10 0 20 0 40 1", "CIRCLE 8 a 10 0 20 0 40 2", "ENDBLK"];
+        string text = tables + WithBlocks(blocks, "INSERT 8 f 2 B 10 0 20 0", "INSERT 8 o 2 B 10 0 20 0");
+        LayoutDocument layout = Read(text);
+        Assert.Equal(20_000, Assert.IsType<CircleShape>(Assert.Single(layout.Cells[0].Shapes)).Radius);
+        Assert.Equal(["B@o"], layout.Cells[^1].Instances.Select(i => i.CellName));
+        Assert.Equal(2, Messages(text).Count(m => m.Contains("PC0315", StringComparison.Ordinal)));
+    }
+
+    // The expected polygons are those of an independent library's own expansion of the blocks (see the corpus README).
+    [Fact]
+    public void Nested_turned_mirrored_and_repeated_blocks_land_where_an_independent_library_puts_them()
+    {
+        LayoutDocument layout = ReadCorpus("ezdxf-blocks.dxf");
+        var actual = new List<string>();
+        foreach ((string layer, List<PlanePoint> points) in Polygons(layout))
+        {
+            actual.Add(Row(layer, Math.Abs(SignedArea(points)), points.Min(p => p.X), points.Min(p => p.Y), points.Max(p => p.X), points.Max(p => p.Y)));
+        }
+
+        IEnumerable<string> expected = File.ReadAllLines(CorpusPath("ezdxf-blocks.expected.txt")).Select(line =>
+        {
+            string[] parts = line.Split(' ');
+            double[] v = [.. parts.Skip(1).Select(p => double.Parse(p, CultureInfo.InvariantCulture))];
+            return Row(parts[0], v[0], v[1], v[2], v[3], v[4]);
+        });
+        Assert.Equal(expected.Order(StringComparer.Ordinal), actual.Order(StringComparer.Ordinal));
+
+        static string Row(string layer, params double[] values) =>
+            layer + " " + string.Join(' ', values.Select(v => (Math.Round(v, 3) + 0.0).ToString("F3", CultureInfo.InvariantCulture)));
+    }
+
+    [Fact]
+    public void A_block_that_contains_itself_is_an_error() => Assert.Equal(
+        "a.dxf:24 (INSERT on layer 0): error PC0308: block B contains itself; delete this insert",
+        Error(WithBlocks(
+            ["BLOCK 2 A 10 0 20 0", "INSERT 8 0 2 B 10 0 20 0", "ENDBLK", "BLOCK 2 B 10 0 20 0", "INSERT 8 0 2 A 10 0 20 0", "ENDBLK"],
+            "INSERT 8 0 2 B 10 0 20 0")));
+
+    [Fact]
+    public void An_unknown_block_is_an_error() => Assert.Equal(
+        "a.dxf:16 (INSERT 1F on layer x): error PC0307: places block NOPE, which the file does not define; bind external drawings before exporting",
+        Error(Drawing("INSERT 5 1F 8 x 2 NOPE 10 0 20 0")));
+
+    [Fact]
+    public void Ten_thousand_levels_of_nesting_are_refused_quickly()
+    {
+        var blocks = new List<string> { "BLOCK 2 B0 10 0 20 0", "CIRCLE 8 a 10 0 20 0 40 1", "ENDBLK" };
+        for (int i = 1; i < 10_000; i++)
+        {
+            blocks.AddRange([$"BLOCK 2 B{i} 10 0 20 0", $"INSERT 8 a 2 B{i - 1} 10 0 20 0", "ENDBLK"]);
+        }
+
+        Assert.Contains("error PC0309: blocks are nested more than 256 deep; explode some of them",
+            Error(WithBlocks([.. blocks], "INSERT 8 a 2 B9999 10 0 20 0")), StringComparison.Ordinal);
+    }
+}

@@ -1,0 +1,70 @@
+using System.Globalization;
+
+namespace PatternCompiler.BackEnds.Picture;
+
+/// <summary>Numbers as a picture writes them.</summary>
+internal static class FactText
+{
+    /// <summary>"1 dot", "2 dots", "12 345 dots".</summary>
+    public static string Count(long count, string one, string many) => $"{Grouped(count)} {(count == 1 ? one : many)}";
+
+    /// <summary>A whole number with its digits in groups of three from five digits on.</summary>
+    public static string Grouped(long number) =>
+        Math.Abs(number) < 10_000
+            ? number.ToString(CultureInfo.InvariantCulture)
+            : number.ToString("#,0", CultureInfo.InvariantCulture).Replace(',', ' ');
+
+    /// <summary>At most so many significant digits, without exponent.</summary>
+    public static string Round(double value, int digits = 4)
+    {
+        if (value == 0 || !double.IsFinite(value))
+        {
+            return "0";
+        }
+
+        int decimals = digits - 1 - (int)Math.Floor(Math.Log10(Math.Abs(value)));
+        return decimals >= 0
+            ? Math.Round(value, Math.Min(decimals, 15)).ToString("0.###############", CultureInfo.InvariantCulture)
+            : Math.Round(value).ToString("0", CultureInfo.InvariantCulture);
+    }
+
+    /// <summary>A length in the unit that suits its size.</summary>
+    public static string Length(double nanometres) => Math.Abs(nanometres) switch
+    {
+        >= 999_950 => $"{Round(nanometres * 1e-6)} mm",
+        >= 999.95 => $"{Round(nanometres * 1e-3)} µm",
+        _ => $"{Round(nanometres)} nm",
+    };
+
+    /// <summary>A time in the unit that suits its size.</summary>
+    public static string Time(double seconds) => Math.Abs(seconds) switch
+    {
+        >= 7200 => $"{Round(seconds / 3600)} h",
+        >= 120 => $"{Round(seconds / 60)} min",
+        >= 0.99995 or 0 => $"{Round(seconds)} s",
+        >= 0.99995e-3 => $"{Round(seconds * 1e3)} ms",
+        >= 0.99995e-6 => $"{Round(seconds * 1e6)} µs",
+        _ => $"{Round(seconds * 1e9)} ns",
+    };
+
+    /// <summary>A charge in the unit that suits its size.</summary>
+    public static string Charge(double coulombs) => Math.Abs(coulombs) switch
+    {
+        >= 0.99995e-6 => $"{Round(coulombs * 1e6)} µC",
+        >= 0.99995e-9 => $"{Round(coulombs * 1e9)} nC",
+        >= 0.99995e-12 or 0 => $"{Round(coulombs * 1e12)} pC",
+        >= 0.99995e-15 => $"{Round(coulombs * 1e15)} fC",
+        _ => $"{Round(coulombs * 1e18)} aC",
+    };
+
+    /// <summary>Width and height in one unit, µm or nm.</summary>
+    public static string Size(SceneExtent extent) => extent.IsEmpty
+        ? "empty"
+        : Math.Max(extent.Width, extent.Height) >= 1000
+            ? $"{Round(extent.Width * 1e-3)} × {Round(extent.Height * 1e-3)} µm"
+            : $"{Round(extent.Width)} × {Round(extent.Height)} nm";
+
+    /// <summary>Joins the parts that are not empty with a raised dot.</summary>
+    public static string Join(params ReadOnlySpan<string> parts) =>
+        string.Join(" · ", parts.ToArray().Where(part => part.Length > 0));
+}

@@ -1,0 +1,99 @@
+using System.Collections.Immutable;
+using PatternCompiler.Geometry;
+using PatternCompiler.Model.Figures;
+
+namespace PatternCompiler.BackEnds.Picture;
+
+/// <summary>Pictures a figures document: every trapezoid, line and dot in its layer's colour, tinted by dose factor.</summary>
+public static class FiguresPicture
+{
+    /// <summary>Composes the picture.</summary>
+    public static Scene Compose(FiguresDocument document, PictureOptions options)
+    {
+        double scale = document.Header.GridPicometres * 1e-3;
+        var shapes = new DrawnShapes(options, document.Header.Layers);
+        foreach (Figure figure in document.Figures)
+        {
+            shapes.Extend(figure.Kind switch
+            {
+                FigureKind.Trapezoid => ExtentOf(CornersOf(figure, scale)),
+                _ => SceneExtent.Empty
+                    .With(figure.Start.X * scale, figure.Start.Y * scale)
+                    .With(figure.End.X * scale, figure.End.Y * scale),
+            });
+            shapes.AddDoseFactor(figure.DoseFactor);
+            shapes.CountAreas(figure.Kind == FigureKind.Trapezoid ? 1 : 0);
+        }
+
+        shapes.ChooseFrame();
+        foreach (Figure figure in document.Figures)
+        {
+            Add(shapes, figure, scale);
+        }
+
+        string facts = FactText.Join(
+            FactText.Count(document.Figures.Count, "figure", "figures"),
+            FactText.Count(document.Header.Layers.Length, "layer", "layers"),
+            FactText.Size(shapes.Extent));
+        return shapes.Compose(FactText.Join(options.Title, "figures"), facts);
+    }
+
+    private static void Add(DrawnShapes shapes, in Figure figure, double scale)
+    {
+        switch (figure.Kind)
+        {
+            case FigureKind.Trapezoid:
+                shapes.AddArea(figure.Layer, figure.DoseFactor, CornersOf(figure, scale));
+                break;
+            case FigureKind.Line:
+                shapes.AddLine(figure.Layer, figure.DoseFactor, [PointOf(figure.Start, scale), PointOf(figure.End, scale)]);
+                break;
+            default:
+                shapes.AddDot(figure.Layer, figure.DoseFactor, PointOf(figure.Start, scale));
+                break;
+        }
+    }
+
+    private static ScenePoint PointOf(GridPoint point, double scale) => new(point.X * scale, point.Y * scale);
+
+    private static ScenePoint[] CornersOf(in Figure figure, double scale)
+    {
+        Trapezoid t = figure.Shape;
+        ScenePoint[] corners =
+        [
+            At(t.Left, t.YBottom), At(t.Right, t.YBottom), At(t.Right, t.YTop), At(t.Left, t.YTop),
+        ];
+        if (figure.IsTransposed)
+        {
+            for (int i = 0; i < corners.Length; i++)
+            {
+                corners[i] = new ScenePoint(corners[i].Y, corners[i].X);
+            }
+
+            // Exchanging the axes turned the ring over.
+            Array.Reverse(corners);
+        }
+
+        return corners;
+
+        ScenePoint At(GridEdge edge, int y)
+        {
+            long height = (long)edge.Upper.Y - edge.Lower.Y;
+            double x = edge.IsVertical || height == 0
+                ? edge.Lower.X
+                : edge.Lower.X + ((double)y - edge.Lower.Y) / height * ((double)edge.Upper.X - edge.Lower.X);
+            return new ScenePoint(x * scale, y * scale);
+        }
+    }
+
+    private static SceneExtent ExtentOf(ReadOnlySpan<ScenePoint> corners)
+    {
+        SceneExtent extent = SceneExtent.Empty;
+        foreach (ScenePoint corner in corners)
+        {
+            extent = extent.With(corner.X, corner.Y);
+        }
+
+        return extent;
+    }
+}

@@ -1,0 +1,26 @@
+namespace PatternCompiler.BackEnds.Picture;
+
+/// <summary>What a picture shall look like.</summary>
+public sealed record PictureOptions
+{
+    /// <summary>Smallest allowed width or height.</summary>
+    public const int SmallestPixels = 240;
+
+    /// <summary>Largest allowed width or height.</summary>
+    public const int LargestPixels = 8192;
+
+    /// <summary>First words of the title line, usually the file's name.</summary>
+    public string Title { get; init; } = "";
+
+    /// <summary>Width of the whole picture in pixels.</summary>
+    public int WidthPixels { get; init; } = 1200;
+
+    /// <summary>Height of the whole picture in pixels; 0 lets the content's shape decide.</summary>
+    public int HeightPixels { get; init; }
+
+    /// <summary>The part to show; null shows everything.</summary>
+    public PictureWindow? Window { get; init; }
+
+    /// <summary>The DAC's raster; null draws none (a picture of records knows its own).</summary>
+    public CodeRaster? CodeRaster { get; init; }
+}

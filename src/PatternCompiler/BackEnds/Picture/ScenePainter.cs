@@ -1,0 +1,56 @@
+namespace PatternCompiler.BackEnds.Picture;
+
+/// <summary>Draws a scene on any surface: first the frame's background, then the shapes, then axes, legend and text.</summary>
+internal static class ScenePainter
+{
+    private const double TitleHeight = 13;
+    private const double TextHeight = 8.5;
+
+    public static void Paint(Scene scene, IPictureSurface surface)
+    {
+        PictureFrame frame = scene.Frame;
+        surface.FillRectangle(0, 0, frame.Width, frame.Height, Palette.Paper);
+        surface.FillRectangle(PictureFrame.PlotLeft, PictureFrame.PlotTop, frame.PlotWidth, frame.PlotHeight, Palette.Plot);
+        PaintText(scene, surface);
+
+        var axes = new AxisPainter(frame, surface);
+        axes.PaintTickLines();
+        surface.BeginClip(PictureFrame.PlotLeft, PictureFrame.PlotTop, frame.PlotWidth, frame.PlotHeight);
+        foreach (SceneMap map in scene.Maps)
+        {
+            MapPainter.Paint(map, surface);
+        }
+
+        if (scene.CodeRaster is not null)
+        {
+            axes.PaintCodeRaster(scene.CodeRaster);
+        }
+
+        var shapes = new ShapePainter(frame, surface);
+        foreach (SceneBatch batch in scene.Batches)
+        {
+            shapes.Paint(batch);
+        }
+
+        surface.EndClip();
+        axes.PaintAxes();
+        LegendPainter.Paint(scene, surface);
+    }
+
+    private static void PaintText(Scene scene, IPictureSurface surface)
+    {
+        PictureFrame frame = scene.Frame;
+        double room = frame.Width - PictureFrame.PlotLeft - 20;
+        string title = Label.Fit(scene.Title, TitleHeight, room);
+        Label.Draw(surface, title, PictureFrame.PlotLeft, 27, TitleHeight, Palette.Ink, isBold: true);
+        string facts = Label.Fit(scene.Facts, TextHeight, room);
+        Label.Draw(surface, facts, PictureFrame.PlotLeft, 48, TextHeight, Palette.FaintInk);
+
+        double y = PictureFrame.PlotTop + frame.PlotHeight + 37;
+        foreach (string note in scene.Notes)
+        {
+            Label.Draw(surface, Label.Fit(note, TextHeight, room), PictureFrame.PlotLeft, y, TextHeight, Palette.Jump);
+            y += 16;
+        }
+    }
+}

@@ -1,0 +1,21 @@
+namespace PatternCompiler.Diagnostics.Catalogue;
+
+/// <summary>Faults and notes of the boolean and offset passes.</summary>
+public static class BooleanCodes
+{
+    /// <summary>An operation names a layer that the layout does not have.</summary>
+    public static readonly DiagnosticCode UnknownLayer = new(
+        "PC1001",
+        DiagnosticKind.Input,
+        "unknown layer",
+        "An operation names a layer that does not occur in the drawing. Layer names are compared letter by letter, " +
+        "capitals included.");
+
+    /// <summary>Lines or dots of a layer take no part in an operation on areas.</summary>
+    public static readonly DiagnosticCode LinesLeftOut = new(
+        "PC1002",
+        DiagnosticKind.Input,
+        "lines and dots left out",
+        "Set operations combine areas. Single lines without width and dots have none, so they are not part of the result " +
+        "layer; they stay on their own layer if it is kept. Give a line a width to include it.");
+}

@@ -1,0 +1,23 @@
+namespace PatternCompiler.Diagnostics.Catalogue;
+
+/// <summary>Faults and notes of the fracture pass.</summary>
+public static class FractureCodes
+{
+    /// <summary>No area, line or dot is left to write.</summary>
+    public static readonly DiagnosticCode NothingToWrite = new(
+        "PC1101",
+        DiagnosticKind.Input,
+        "nothing to write",
+        "The layout, or the part of it that was chosen, holds no area, line or dot. An empty exposure is almost always a " +
+        "mistake: a layer name that does not occur, a difference that removes everything, or a drawing made of " +
+        "objects that cannot be written. List the layers of the drawing and check the choice.");
+
+    /// <summary>Areas of one layer with different dose factors overlap.</summary>
+    public static readonly DiagnosticCode DosesOverlap = new(
+        "PC1102",
+        DiagnosticKind.Input,
+        "areas of different dose overlap",
+        "Two areas of one layer with different dose factors cover the same place. Written one after the other, that place " +
+        "would receive both doses. The pass writes it once, by the rule in force (unless the rule is to add the doses); " +
+        "the note says how large the overlap is, so that an unintended one is noticed.");
+}

@@ -1,0 +1,46 @@
+namespace PatternCompiler.Geometry.Sweep;
+
+/// <summary>Turns rings into a flat table of edges; edges without length are left out.</summary>
+internal static class EdgeTable
+{
+    public static InputEdge[] Build(ContourSet first, ContourSet? second)
+    {
+        var edges = new InputEdge[first.PointCount + (second?.PointCount ?? 0)];
+        int count = Append(first, 0, edges, 0);
+        if (second is not null)
+        {
+            count = Append(second, InputEdge.SecondOperand, edges, count);
+        }
+
+        if (count != edges.Length)
+        {
+            Array.Resize(ref edges, count);
+        }
+
+        return edges;
+    }
+
+    private static int Append(ContourSet set, int operand, InputEdge[] edges, int count)
+    {
+        for (int i = 0; i < set.Count; i++)
+        {
+            ReadOnlySpan<GridPoint> ring = set[i];
+            GridPoint from = ring[^1];
+            foreach (GridPoint to in ring)
+            {
+                if (from.Y < to.Y || (from.Y == to.Y && from.X < to.X))
+                {
+                    edges[count++] = new InputEdge(from.X, from.Y, to.X, to.Y, operand);
+                }
+                else if (from != to)
+                {
+                    edges[count++] = new InputEdge(to.X, to.Y, from.X, from.Y, operand | InputEdge.RunsDown);
+                }
+
+                from = to;
+            }
+        }
+
+        return count;
+    }
+}

@@ -1,0 +1,352 @@
+using System.Runtime.Intrinsics;
+
+namespace PatternCompiler.Geometry.Sweep;
+
+/// <summary>
+/// Finds the vertices of one row (ends of edges and rounded crossings) and which edges pass through each one's unit
+/// square. Moving every edge to the centres of all such squares leaves no crossings (snap rounding: Hobby, Practical
+/// segment intersection with finite precision output, Comput. Geom. 13, 1999; Guibas and Marimont, Rounding arrangements
+/// dynamically, 1998), so one round suffices. The row is cut into tiles, each small enough to compare everything with
+/// everything. One instance serves many rows in turn; it only keeps its memory.
+/// </summary>
+internal sealed class RowNoder(InputEdge[] edges)
+{
+    private readonly AxisPartition tiles = new();
+    private readonly RadixSort sort = new();
+
+    private int[] rowMin = [];
+    private int[] rowMax = [];
+    private int[] tileStarts = [];
+    private int[] tileEdges = [];
+    private int[] samples = [];
+
+    private int[] minX = [];
+    private int[] maxX = [];
+    private int[] minY = [];
+    private int[] maxY = [];
+    private double[] pixelX = [];
+    private double[] pixelY = [];
+
+    private GrowingArray<ulong> tileKeys = new(256);
+    private GrowingArray<ulong> keys = new(1024);
+    private GrowingArray<int> passVertices = new(1024);
+    private GrowingArray<int> passes = new(1024);
+
+    /// <summary>Nodes the row of grid lines <paramref name="firstY"/> to <paramref name="lastY"/>.</summary>
+    public NodedRow Node(int firstY, int lastY, ReadOnlySpan<int> rowEdges)
+    {
+        keys.Count = 0;
+        passVertices.Count = 0;
+        passes.Count = 0;
+        if (rowEdges.Length > 0)
+        {
+            CutTiles(firstY, lastY, rowEdges);
+            for (int tile = 0; tile < tiles.Count; tile++)
+            {
+                var inTile = tileEdges.AsSpan(tileStarts[tile], tileStarts[tile + 1] - tileStarts[tile]);
+                NodeTile(tiles.First(tile), tiles.Last(tile), firstY, lastY, rowEdges, inTile);
+            }
+        }
+
+        return Collect();
+    }
+
+    private static void Resize<T>(ref T[] array, int length)
+    {
+        if (array.Length < length)
+        {
+            array = new T[Math.Max(length, array.Length * 2)];
+        }
+    }
+
+    /// <summary>Cuts the row into tiles and lists the edges (as positions in the row's list) that may meet each tile.</summary>
+    private void CutTiles(int firstY, int lastY, ReadOnlySpan<int> rowEdges)
+    {
+        int count = rowEdges.Length;
+        Resize(ref rowMin, count);
+        Resize(ref rowMax, count);
+        Resize(ref samples, count);
+        int min = int.MaxValue, max = int.MinValue;
+        double extent = 0;
+        for (int i = 0; i < count; i++)
+        {
+            ref readonly InputEdge edge = ref edges[rowEdges[i]];
+            ClipToRow(edge, firstY, lastY, out int low, out int high);
+            rowMin[i] = low;
+            rowMax[i] = high;
+            samples[i] = (int)(((long)low + high) >> 1);
+            min = Math.Min(min, low);
+            max = Math.Max(max, high);
+            extent += (double)high - low;
+        }
+
+        double spread = extent / ((double)max - min + 1);
+        int wanted = (int)Math.Min(count, count / Math.Max(RowPlan.EdgesPerTile - spread, RowPlan.EdgesPerTile / 4.0)) + 1;
+        int sampleCount = count;
+        int stride = Math.Max(1, count / (wanted * 8));
+        if (stride > 1)
+        {
+            sampleCount = 0;
+            for (int i = 0; i < count; i += stride)
+            {
+                samples[sampleCount++] = samples[i];
+            }
+        }
+
+        tiles.Cut(min, max, samples.AsSpan(0, sampleCount), wanted);
+
+        Resize(ref tileStarts, tiles.Count + 2);
+        tileStarts.AsSpan(0, tiles.Count + 2).Clear();
+        for (int i = 0; i < count; i++)
+        {
+            int last = tiles.Find(rowMax[i]);
+            for (int tile = tiles.Find(rowMin[i]); tile <= last; tile++)
+            {
+                tileStarts[tile + 2]++;
+            }
+        }
+
+        for (int tile = 0; tile < tiles.Count; tile++)
+        {
+            tileStarts[tile + 2] += tileStarts[tile + 1];
+        }
+
+        Resize(ref tileEdges, tileStarts[tiles.Count + 1]);
+        for (int i = 0; i < count; i++)
+        {
+            int last = tiles.Find(rowMax[i]);
+            for (int tile = tiles.Find(rowMin[i]); tile <= last; tile++)
+            {
+                tileEdges[tileStarts[tile + 1]++] = i;
+            }
+        }
+    }
+
+    /// <summary>The grid columns that an edge may touch within the row, a little too wide rather than too narrow.</summary>
+    private static void ClipToRow(in InputEdge edge, int firstY, int lastY, out int low, out int high)
+    {
+        low = edge.MinX;
+        high = edge.MaxX;
+        if ((edge.LowerY >= firstY && edge.UpperY <= lastY) || low == high)
+        {
+            return;
+        }
+
+        double slope = ((double)edge.UpperX - edge.LowerX) / ((double)edge.UpperY - edge.LowerY);
+        double atBottom = edge.LowerX + (slope * Math.Max(0, firstY - 0.5 - edge.LowerY));
+        double atTop = edge.UpperX - (slope * Math.Max(0, edge.UpperY - lastY - 0.5));
+        low = Math.Max(low, (int)Math.Floor(Math.Min(atBottom, atTop)) - 1);
+        high = Math.Min(high, (int)Math.Ceiling(Math.Max(atBottom, atTop)) + 1);
+    }
+
+    private void NodeTile(int firstX, int lastX, int firstY, int lastY, ReadOnlySpan<int> rowEdges, ReadOnlySpan<int> inTile)
+    {
+        int padded = inTile.Length + Vector256<int>.Count;
+        Resize(ref minX, padded);
+        Resize(ref maxX, padded);
+        Resize(ref minY, padded);
+        Resize(ref maxY, padded);
+        tileKeys.Count = 0;
+        for (int i = 0; i < inTile.Length; i++)
+        {
+            int position = inTile[i];
+            ref readonly InputEdge edge = ref edges[rowEdges[position]];
+            minX[i] = rowMin[position];
+            maxX[i] = rowMax[position];
+            minY[i] = edge.LowerY;
+            maxY[i] = edge.UpperY;
+            int x = edge.StartX, y = edge.StartY;
+            if (x >= firstX && x <= lastX && y >= firstY && y <= lastY)
+            {
+                tileKeys.Add(PixelKey.Pack(x, y));
+            }
+        }
+
+        FindCrossings(firstX, lastX, firstY, lastY, rowEdges, inTile);
+        if (tileKeys.Count > 0)
+        {
+            int first = keys.Count;
+            KeepDistinct();
+            FindPasses(first, rowEdges, inTile);
+        }
+    }
+
+    private void FindCrossings(int firstX, int lastX, int firstY, int lastY, ReadOnlySpan<int> rowEdges, ReadOnlySpan<int> inTile)
+    {
+        int count = inTile.Length;
+        for (int i = 0; i < count - 1; i++)
+        {
+            ref readonly InputEdge edge = ref edges[rowEdges[inTile[i]]];
+            var low = Vector256.Create(minX[i]);
+            var high = Vector256.Create(maxX[i]);
+            var bottom = Vector256.Create(minY[i]);
+            var top = Vector256.Create(maxY[i]);
+            for (int j = i + 1; j < count; j += Vector256<int>.Count)
+            {
+                Vector256<int> apart =
+                    Vector256.GreaterThan(Vector256.LoadUnsafe(ref minX[j]), high) |
+                    Vector256.LessThan(Vector256.LoadUnsafe(ref maxX[j]), low) |
+                    Vector256.GreaterThan(Vector256.LoadUnsafe(ref minY[j]), top) |
+                    Vector256.LessThan(Vector256.LoadUnsafe(ref maxY[j]), bottom);
+                uint near = ~apart.ExtractMostSignificantBits() & 0xFF;
+                while (near != 0)
+                {
+                    int k = j + System.Numerics.BitOperations.TrailingZeroCount(near);
+                    near &= near - 1;
+                    if (k < count
+                        && Crossing.TryRound(edge, edges[rowEdges[inTile[k]]], out ulong key))
+                    {
+                        int x = PixelKey.X(key), y = PixelKey.Y(key);
+                        if (x >= firstX && x <= lastX && y >= firstY && y <= lastY)
+                        {
+                            tileKeys.Add(key);
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    /// <summary>Sorts the tile's vertices, drops repeats and appends them to the row's.</summary>
+    private void KeepDistinct()
+    {
+        tileKeys.Span.Sort();
+        keys.Reserve(keys.Count + tileKeys.Count);
+        int first = keys.Count;
+        foreach (ulong key in tileKeys.Span)
+        {
+            // A marked key follows its unmarked twin.
+            if (keys.Count > first && (keys.Items[keys.Count - 1] | PixelKey.RoundedMark) == (key | PixelKey.RoundedMark))
+            {
+                keys.Items[keys.Count - 1] = key;
+            }
+            else
+            {
+                keys.Items[keys.Count++] = key;
+            }
+        }
+
+        int count = keys.Count - first;
+        int padded = count + Vector256<double>.Count;
+        Resize(ref pixelX, padded);
+        Resize(ref pixelY, padded);
+        for (int i = 0; i < count; i++)
+        {
+            pixelX[i] = PixelKey.X(keys.Items[first + i]);
+            pixelY[i] = PixelKey.Y(keys.Items[first + i]);
+        }
+    }
+
+    private void FindPasses(int first, ReadOnlySpan<int> rowEdges, ReadOnlySpan<int> inTile)
+    {
+        ReadOnlySpan<ulong> vertices = keys.Span[first..];
+        foreach (int position in inTile)
+        {
+            int edgeIndex = rowEdges[position];
+            ref readonly InputEdge edge = ref edges[edgeIndex];
+            if (edge.IsHorizontal)
+            {
+                // Lies on one grid line already: nothing moves it, and the sweep has no use for it.
+                continue;
+            }
+
+            int from = LowerBound(vertices, PixelKey.LineStart(edge.LowerY));
+            int to = LowerBound(vertices, PixelKey.LineStart(edge.UpperY + 1));
+            int left = edge.MinX, right = edge.MaxX;
+
+            // The filter may err by a few units in the last place of its products, hence the allowance; the exact test
+            // follows.
+            double dx = (double)edge.UpperX - edge.LowerX;
+            double dy = (double)edge.UpperY - edge.LowerY;
+            double allowance = ((Math.Abs(dx) + dy) * 0.5) + 1 + (Math.Abs(dx) * dy * 1e-15);
+            var vectorDx = Vector256.Create(dx);
+            var vectorDy = Vector256.Create(dy);
+            var lowerX = Vector256.Create((double)edge.LowerX);
+            var lowerY = Vector256.Create((double)edge.LowerY);
+            var reach = Vector256.Create(allowance);
+            for (int i = from; i < to; i += Vector256<double>.Count)
+            {
+                Vector256<double> distance =
+                    (vectorDx * (Vector256.LoadUnsafe(ref pixelY[i]) - lowerY)) -
+                    (vectorDy * (Vector256.LoadUnsafe(ref pixelX[i]) - lowerX));
+                uint near = Vector256.LessThanOrEqual(Vector256.Abs(distance), reach).ExtractMostSignificantBits();
+                while (near != 0)
+                {
+                    int k = i + System.Numerics.BitOperations.TrailingZeroCount(near);
+                    near &= near - 1;
+                    if (k >= to)
+                    {
+                        break;
+                    }
+
+                    int x = (int)pixelX[k];
+                    if (x < left || x > right)
+                    {
+                        continue;
+                    }
+
+                    PassKind kind = PixelPass.Judge(edge, x, (int)pixelY[k]);
+                    if (kind != PassKind.None)
+                    {
+                        passVertices.Add(first + k);
+                        passes.Add(EdgePass.Pack(edgeIndex, kind == PassKind.BesideCentre));
+                    }
+                }
+            }
+        }
+    }
+
+    private static int LowerBound(ReadOnlySpan<ulong> sorted, ulong key)
+    {
+        int low = 0, high = sorted.Length;
+        while (low < high)
+        {
+            int middle = (low + high) >>> 1;
+            if (sorted[middle] < key)
+            {
+                low = middle + 1;
+            }
+            else
+            {
+                high = middle;
+            }
+        }
+
+        return low;
+    }
+
+    /// <summary>Orders the row's vertices and groups the passes by vertex.</summary>
+    private NodedRow Collect()
+    {
+        int count = keys.Count;
+        ReadOnlySpan<int> order = sort.Order(keys.Span);
+        ulong[] vertices = new ulong[count];
+        int[] rank = new int[count];
+        for (int i = 0; i < count; i++)
+        {
+            vertices[i] = keys.Items[order[i]];
+            rank[order[i]] = i;
+        }
+
+        var starts = new int[count + 1];
+        ReadOnlySpan<int> passed = passVertices.Span;
+        foreach (int vertex in passed)
+        {
+            starts[rank[vertex] + 1]++;
+        }
+
+        for (int i = 0; i < count; i++)
+        {
+            starts[i + 1] += starts[i];
+        }
+
+        int[] next = starts.AsSpan(0, count).ToArray();
+        int[] grouped = new int[passed.Length];
+        for (int i = 0; i < passed.Length; i++)
+        {
+            grouped[next[rank[passed[i]]]++] = passes.Items[i];
+        }
+
+        return new NodedRow(vertices, starts, grouped);
+    }
+}

@@ -1,0 +1,15 @@
+using System.Collections.Immutable;
+
+namespace PatternCompiler.Passes.Boolean;
+
+/// <summary>What the boolean pass reads.</summary>
+public sealed record BooleanOptions
+{
+    /// <summary>Operations in order; each sees the results of those before it. None: every layer is merged by itself.</summary>
+    public ImmutableArray<LayerOperation> Operations { get; init; } = [];
+
+    /// <summary>
+    /// Whether layers that are not a result stay in the output, merged. If not, only the results do.
+    /// </summary>
+    public bool KeepOtherLayers { get; init; }
+}

@@ -1,0 +1,158 @@
+using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Geometry;
+using PatternCompiler.Model.Layout;
+using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Passes.Boolean;
+
+/// <summary>
+/// Combines the areas of layers, or merges each layer by itself. Dose factors survive: a place of the result keeps the
+/// factor it has in the operand that it comes from (the first one where both cover it).
+/// </summary>
+public static class BooleanPass
+{
+    /// <summary>Name of the only cell of the result.</summary>
+    public const string CellName = "merged";
+
+    /// <summary>Runs the pass.</summary>
+    /// <exception cref="CompileException">An operation names an unknown layer.</exception>
+    public static LayoutDocument Run(
+        FlatLayout input,
+        BooleanOptions options,
+        DiagnosticSink sink,
+        CancellationToken cancellation)
+    {
+        var layers = new LayerTable(input, cancellation);
+        var results = new HashSet<int>();
+        foreach (LayerOperation operation in options.Operations)
+        {
+            int first = layers.Find(operation.First);
+            int second = layers.Find(operation.Second);
+            int result = layers.FindOrAdd(operation.Result);
+            WarnOfLines(input, first, second, result, sink);
+            layers.Set(result, Combine(operation.Operation, layers.Areas(first), layers.Areas(second), cancellation));
+            results.Add(result);
+        }
+
+        bool keepAll = options.Operations.IsEmpty || options.KeepOtherLayers;
+        var shapes = ImmutableArray.CreateBuilder<Shape>();
+        for (int layer = 0; layer < layers.Names.Count; layer++)
+        {
+            if (!keepAll && !results.Contains(layer))
+            {
+                continue;
+            }
+
+            foreach (DosedArea area in layers.Areas(layer))
+            {
+                if (area.Region.Count > 0)
+                {
+                    shapes.Add(new PolygonShape(layer, area.DoseFactor, area.Region, FillRule.NonZero));
+                }
+            }
+
+            if (!results.Contains(layer))
+            {
+                AddLinesAndDots(input, layer, shapes);
+            }
+        }
+
+        var cell = new Cell(CellName, shapes.ToImmutable(), []);
+        return new LayoutDocument(input.GridPicometres, [.. layers.Names], [cell], CellName);
+    }
+
+    private static List<DosedArea> Combine(
+        BooleanOperation operation,
+        IReadOnlyList<DosedArea> first,
+        IReadOnlyList<DosedArea> second,
+        CancellationToken cancellation)
+    {
+        ContourSet allFirst = Unite(first, cancellation);
+        ContourSet allSecond = Unite(second, cancellation);
+        var byDose = new SortedDictionary<DoseFactor, ContourSet>();
+        BooleanOperation ofFirst = operation switch
+        {
+            BooleanOperation.Union => BooleanOperation.Union,
+            BooleanOperation.Intersection => BooleanOperation.Intersection,
+            _ => BooleanOperation.Difference,
+        };
+        foreach (DosedArea area in first)
+        {
+            ContourSet other = ofFirst == BooleanOperation.Union ? ContourSet.Empty : allSecond;
+            Put(area.DoseFactor, RegionBoolean.Compute(area.Region, other, ofFirst, cancellation: cancellation));
+        }
+
+        if (operation is BooleanOperation.Union or BooleanOperation.SymmetricDifference)
+        {
+            foreach (DosedArea area in second)
+            {
+                Put(area.DoseFactor, RegionBoolean.Compute(area.Region, allFirst, BooleanOperation.Difference, cancellation: cancellation));
+            }
+        }
+
+        return [.. byDose.Select(entry => new DosedArea(entry.Key, entry.Value))];
+
+        void Put(DoseFactor dose, ContourSet region) =>
+            byDose[dose] = byDose.TryGetValue(dose, out ContourSet? present)
+                ? RegionBoolean.Compute(present, region, BooleanOperation.Union, cancellation: cancellation)
+                : region;
+    }
+
+    private static ContourSet Unite(IReadOnlyList<DosedArea> areas, CancellationToken cancellation)
+    {
+        if (areas.Count == 1)
+        {
+            return areas[0].Region;
+        }
+
+        var all = new ContourSetBuilder();
+        foreach (DosedArea area in areas)
+        {
+            all.AddAll(area.Region);
+        }
+
+        return RegionBoolean.Merge(all.ToContourSet(), cancellation: cancellation);
+    }
+
+    private static void AddLinesAndDots(FlatLayout input, int layer, ImmutableArray<Shape>.Builder shapes)
+    {
+        foreach (FlatLayer group in input.Groups)
+        {
+            if (group.Layer == layer)
+            {
+                foreach (ImmutableArray<GridPoint> line in group.Lines)
+                {
+                    shapes.Add(new LineShape(layer, group.DoseFactor, line));
+                }
+
+                foreach (GridPoint dot in group.Dots)
+                {
+                    shapes.Add(new DotShape(layer, group.DoseFactor, dot));
+                }
+            }
+        }
+    }
+
+    private static void WarnOfLines(FlatLayout input, int first, int second, int result, DiagnosticSink sink)
+    {
+        int count = 0;
+        foreach (FlatLayer group in input.Groups)
+        {
+            if (group.Layer == first || group.Layer == second || group.Layer == result)
+            {
+                count += group.Lines.Length + group.Dots.Length;
+            }
+        }
+
+        if (count > 0)
+        {
+            sink.Warn(
+                BooleanCodes.LinesLeftOut,
+                $"{count} lines without width and dots on the layers of an operation have no area and take no part in it",
+                fix: "give the lines a width, or keep them on a layer of their own");
+        }
+    }
+}

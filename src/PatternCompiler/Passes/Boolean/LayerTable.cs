@@ -1,0 +1,77 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Geometry;
+using PatternCompiler.Passes.Flatten;
+
+namespace PatternCompiler.Passes.Boolean;
+
+/// <summary>The merged areas of all layers while operations replace them.</summary>
+internal sealed class LayerTable
+{
+    private readonly List<string> names;
+    private readonly List<List<DosedArea>?> areas;
+    private readonly FlatLayout input;
+    private readonly CancellationToken cancellation;
+
+    public LayerTable(FlatLayout input, CancellationToken cancellation)
+    {
+        this.input = input;
+        this.cancellation = cancellation;
+        names = [.. input.LayerNames];
+        areas = [.. input.LayerNames.Select(_ => (List<DosedArea>?)null)];
+    }
+
+    public IReadOnlyList<string> Names => names;
+
+    public int Find(string name)
+    {
+        int layer = names.IndexOf(name);
+        if (layer < 0)
+        {
+            throw new CompileException(
+                BooleanCodes.UnknownLayer,
+                $"there is no layer \"{name}\"",
+                fix: names.Count == 0
+                    ? "the drawing has no layers"
+                    : $"use one of: {string.Join(", ", names.Select(known => $"\"{known}\""))}");
+        }
+
+        return layer;
+    }
+
+    public int FindOrAdd(string name)
+    {
+        int layer = names.IndexOf(name);
+        if (layer < 0)
+        {
+            layer = names.Count;
+            names.Add(name);
+            areas.Add([]);
+        }
+
+        return layer;
+    }
+
+    /// <summary>The layer's areas by dose factor, merged on first use.</summary>
+    public IReadOnlyList<DosedArea> Areas(int layer)
+    {
+        if (areas[layer] is { } known)
+        {
+            return known;
+        }
+
+        var merged = new List<DosedArea>();
+        foreach (FlatLayer group in input.Groups)
+        {
+            if (group.Layer == layer && group.Area.Count > 0)
+            {
+                merged.Add(new DosedArea(group.DoseFactor, RegionBoolean.Merge(group.Area, cancellation: cancellation)));
+            }
+        }
+
+        areas[layer] = merged;
+        return merged;
+    }
+
+    public void Set(int layer, List<DosedArea> result) => areas[layer] = result;
+}

@@ -1,0 +1,52 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Geometry;
+using PatternCompiler.Passes.Flatten;
+
+namespace PatternCompiler.Passes.Fracture;
+
+/// <summary>Decomposes the area of a group less what groups of other doses on its layer take from it.</summary>
+internal sealed class DoseOverlaps(FlatLayout layout, DoseOverlapRule rule, DiagnosticSink sink)
+{
+    private readonly GridBox[] boxes = [.. layout.Groups.Select(group => GridBox.Around(group.Area))];
+
+    public Trapezoid[] Decompose(int group, CancellationToken cancellation)
+    {
+        FlatLayer flat = layout.Groups[group];
+        ContourSet taken = ContourSet.Empty;
+        for (int other = 0; other < layout.Groups.Length; other++)
+        {
+            if (TakesFrom(layout.Groups[other], flat) && boxes[other].Overlaps(boxes[group]))
+            {
+                taken = RegionBoolean.Compute(taken, layout.Groups[other].Area, BooleanOperation.Union, cancellation: cancellation);
+                Report(flat, layout.Groups[other], cancellation);
+            }
+        }
+
+        return taken.Count == 0
+            ? TrapezoidDecomposition.Compute(flat.Area, cancellation: cancellation)
+            : TrapezoidDecomposition.Compute(flat.Area, taken, BooleanOperation.Difference, cancellation: cancellation);
+    }
+
+    private bool TakesFrom(FlatLayer other, FlatLayer flat) =>
+        other.Layer == flat.Layer && rule switch
+        {
+            DoseOverlapRule.Highest => other.DoseFactor > flat.DoseFactor,
+            DoseOverlapRule.Lowest => other.DoseFactor < flat.DoseFactor,
+            _ => false,
+        };
+
+    private void Report(FlatLayer flat, FlatLayer other, CancellationToken cancellation)
+    {
+        Int128 twice = ExactArea.Twice(RegionBoolean.Compute(flat.Area, other.Area, BooleanOperation.Intersection, cancellation: cancellation));
+        if (twice > 0)
+        {
+            double gridMicrometres = layout.GridPicometres * 1e-6;
+            double area = (double)twice / 2 * gridMicrometres * gridMicrometres;
+            sink.Note(
+                FractureCodes.DosesOverlap,
+                $"on layer \"{layout.LayerNames[flat.Layer]}\" areas with dose factors {flat.DoseFactor} and {other.DoseFactor} " +
+                $"overlap by {area:0.######} um2; {other.DoseFactor} is written there");
+        }
+    }
+}

@@ -1,0 +1,58 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Geometry;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Passes.Flatten;
+
+namespace PatternCompiler.Passes.Fracture;
+
+/// <summary>
+/// Merges the areas of each layer and dose factor and cuts them into trapezoids. A polyline becomes one line figure per
+/// segment, a dot stays a dot. Figures are ordered by layer, then dose factor; within those come areas (by bottom, then
+/// from left to right), lines and dots as drawn.
+/// </summary>
+public static class FracturePass
+{
+    /// <summary>Runs the pass.</summary>
+    /// <exception cref="CompileException">Nothing is left to write.</exception>
+    public static FiguresDocument Run(
+        FlatLayout input,
+        FractureOptions options,
+        DiagnosticSink sink,
+        CancellationToken cancellation)
+    {
+        var figures = new List<Figure>();
+        var overlaps = new DoseOverlaps(input, options.DoseOverlap, sink);
+        for (int group = 0; group < input.Groups.Length; group++)
+        {
+            FlatLayer flat = input.Groups[group];
+            foreach (Trapezoid piece in overlaps.Decompose(group, cancellation))
+            {
+                figures.Add(Figure.FromTrapezoid(flat.Layer, flat.DoseFactor, piece));
+            }
+
+            foreach (var line in flat.Lines)
+            {
+                for (int i = 1; i < line.Length; i++)
+                {
+                    figures.Add(Figure.FromLine(flat.Layer, flat.DoseFactor, line[i - 1], line[i]));
+                }
+            }
+
+            foreach (GridPoint dot in flat.Dots)
+            {
+                figures.Add(Figure.FromDot(flat.Layer, flat.DoseFactor, dot));
+            }
+        }
+
+        if (figures.Count == 0)
+        {
+            throw new CompileException(
+                FractureCodes.NothingToWrite,
+                "the layout holds no area, line or dot to write",
+                fix: "check which layers are chosen and whether the drawing has closed outlines on them");
+        }
+
+        return new FiguresDocument(new FiguresHeader(input.GridPicometres, input.LayerNames), figures);
+    }
+}

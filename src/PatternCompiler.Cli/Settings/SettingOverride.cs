@@ -1,6 +1,7 @@
 using System.CommandLine;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Jobs;
+using PatternCompiler.Passes.Fill;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Settings;
@@ -31,12 +32,12 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, StageSet
     /// <summary>Distance between lines.</summary>
     public static SettingOverride LinePitch() => OfQuantity(
         QuantityOption.CreatePositive("--line-pitch", "Distance between neighbouring lines, or a whole number of codes.", Dimension.Length, Dimension.Codes),
-        (settings, value) => WithFill(settings, fill => fill with { LinePitch = value }));
+        (settings, value) => WithFill(settings, fill => fill with { LinePitch = SpacingValue.From(value) }));
 
     /// <summary>Distance between points.</summary>
     public static SettingOverride PointStep() => OfQuantity(
         QuantityOption.CreatePositive("--point-step", "Distance between points along a line, or a whole number of codes.", Dimension.Length, Dimension.Codes),
-        (settings, value) => WithFill(settings, fill => fill with { PointStep = value }));
+        (settings, value) => WithFill(settings, fill => fill with { PointStep = SpacingValue.From(value) }));
 
     /// <summary>Base area dose.</summary>
     public static SettingOverride Dose() => OfQuantity(

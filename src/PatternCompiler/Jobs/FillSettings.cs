@@ -1,16 +1,21 @@
-using PatternCompiler.Units;
+using PatternCompiler.Passes.Fill;
 
 namespace PatternCompiler.Jobs;
 
 /// <summary>How areas and lines are filled. A null value leaves the choice to the job's general fill.</summary>
-/// <param name="Strategy">Lines in each figure, or raster over the field.</param>
+/// <param name="Strategy">Lines in each figure, or a raster over the layer.</param>
+/// <param name="Direction">Which way lines run.</param>
 /// <param name="LinePitch">Between neighbouring lines: a length or a whole number of DAC codes.</param>
 /// <param name="PointStep">Between points along a line: a length or a whole number of DAC codes.</param>
-public sealed record FillSettings(FillStrategy? Strategy, Quantity? LinePitch, Quantity? PointStep)
+public sealed record FillSettings(FillStrategy? Strategy, FillDirection? Direction, Spacing? LinePitch, Spacing? PointStep)
 {
+    /// <summary>Settings that leave everything open.</summary>
+    public static FillSettings Open { get; } = new(null, null, null, null);
+
     /// <summary>These settings, with another's wherever this one says nothing.</summary>
     public FillSettings Over(FillSettings general) => new(
         Strategy ?? general.Strategy,
+        Direction ?? general.Direction,
         LinePitch ?? general.LinePitch,
         PointStep ?? general.PointStep);
 }

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Jobs.Yaml;
+using PatternCompiler.Passes.Fill;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Jobs;
@@ -25,7 +26,7 @@ public static class JobFile
             "job", "machine", "process", "sources", "position", "grid", "chord_error", "merge", "fracture", "fill", "layers",
             "markers", "outputs", "keep");
         var paths = new JobPaths(file);
-        FillSettings fill = root.Optional("fill") is YamlNode general ? ReadFill(general) : NoFill;
+        FillSettings fill = root.Optional("fill") is YamlNode general ? ReadFill(general) : FillSettings.Open;
         var job = new Job(
             root.Required("job").AsText(),
             root.Optional("machine") is YamlNode machine ? paths.Read(machine) : null,
@@ -46,8 +47,6 @@ public static class JobFile
         paths.RefuseClashes();
         return job;
     }
-
-    private static FillSettings NoFill => new(null, null, null);
 
     private static JobSource ReadSource(YamlNode node, JobPaths paths)
     {
@@ -98,25 +97,31 @@ public static class JobFile
 
     private static FillSettings ReadFill(YamlNode node)
     {
-        YamlMapping fill = node.AsMapping("strategy", "line_pitch", "point_step");
+        YamlMapping fill = node.AsMapping("strategy", "direction", "line_pitch", "point_step");
         return new FillSettings(
-            fill.Optional("strategy")?.AsChoice(("lines", FillStrategy.Lines), ("raster", FillStrategy.Raster)),
-            fill.Optional("line_pitch") is YamlNode pitch ? ReadStep(pitch) : null,
-            fill.Optional("point_step") is YamlNode step ? ReadStep(step) : null);
+            fill.Optional("strategy")?.AsChoice(
+                ("lines", FillStrategy.Lines),
+                ("one-way lines", FillStrategy.OneWayLines),
+                ("raster", FillStrategy.Raster),
+                ("one-way raster", FillStrategy.OneWayRaster)),
+            fill.Optional("direction")?.AsChoice(
+                ("x", FillDirection.X), ("y", FillDirection.Y), ("long side", FillDirection.LongSide)),
+            fill.Optional("line_pitch") is YamlNode pitch ? ReadSpacing(pitch) : null,
+            fill.Optional("point_step") is YamlNode step ? ReadSpacing(step) : null);
     }
 
     /// <summary>A distance on the sample, or a whole number of DAC codes.</summary>
-    private static Quantity ReadStep(YamlNode node)
+    private static Spacing ReadSpacing(YamlNode node)
     {
-        Quantity step = node.AsQuantity(Dimension.Length, Dimension.Codes);
-        if (!(step.Number > 0))
+        Quantity spacing = node.AsQuantity(Dimension.Length, Dimension.Codes);
+        if (!(spacing.Number > 0))
         {
             throw node.OutOfRange($"{node.Name} must be above zero, but it is {node.AsText()}");
         }
 
-        return step.Dimension == Dimension.Codes && (step.Number != Math.Floor(step.Number) || step.Number > 1 << 24)
-            ? throw node.OutOfRange($"{node.Name} must be a whole number of codes, but it is {node.AsText()}")
-            : step;
+        return SpacingValue.TryFrom(spacing, out Spacing result)
+            ? result
+            : throw node.OutOfRange($"{node.Name} must be a whole number of codes, but it is {node.AsText()}");
     }
 
     private static ImmutableArray<LayerSettings> ReadLayers(YamlNode node)
@@ -140,14 +145,14 @@ public static class JobFile
     {
         if (node is YamlScalar)
         {
-            return new LayerSettings(node.AsText(), DoseFactor.One, NoFill);
+            return new LayerSettings(node.AsText(), DoseFactor.One, FillSettings.Open);
         }
 
         YamlMapping layer = node.AsMapping("layer", "dose_factor", "fill");
         return new LayerSettings(
             layer.Required("layer").AsText(),
             layer.Optional("dose_factor") is YamlNode factor ? ReadDoseFactor(factor) : DoseFactor.One,
-            layer.Optional("fill") is YamlNode fill ? ReadFill(fill) : NoFill);
+            layer.Optional("fill") is YamlNode fill ? ReadFill(fill) : FillSettings.Open);
     }
 
     private static DoseFactor ReadDoseFactor(YamlNode node)

@@ -14,7 +14,7 @@ public static class SourceAssembly
     /// One layout from several. A single drawing that is taken whole and as it stands comes back unchanged. Layers of
     /// one name become one layer; a cell whose name another drawing uses gets the drawing's number behind it.
     /// </summary>
-    /// <param name="drawings">The drawings with their placement, all on one grid.</param>
+    /// <param name="drawings">The drawings with their placement. The result's grid holds the points of all their grids.</param>
     /// <exception cref="CompileException">A chosen layer does not exist, or an offset is beyond the largest coordinate.</exception>
     public static LayoutDocument Run(IReadOnlyList<(LayoutDocument Layout, JobSource Source)> drawings)
     {
@@ -34,12 +34,14 @@ public static class SourceAssembly
         ImmutableArray<string> layers = [.. drawings
             .SelectMany(drawing => drawing.Layout.Layers.Where(layer => IsTaken(layer, drawing.Source)))
             .Distinct(StringComparer.Ordinal)];
+        long grid = GridRefinement.CommonGrid(drawings.Select(drawing => drawing.Layout.GridPicometres));
         var cells = ImmutableArray.CreateBuilder<Cell>();
         var tops = ImmutableArray.CreateBuilder<Instance>();
         HashSet<string> names = new(StringComparer.Ordinal);
         for (int i = 0; i < drawings.Count; i++)
         {
-            (LayoutDocument layout, JobSource source) = drawings[i];
+            JobSource source = drawings[i].Source;
+            LayoutDocument layout = GridRefinement.Run(drawings[i].Layout, grid, source.Path);
             Dictionary<string, string> renamed = [];
             foreach (Cell cell in layout.Cells)
             {
@@ -52,7 +54,7 @@ public static class SourceAssembly
 
         string top = UniqueName("job", 1, names);
         cells.Add(new Cell(top, [], tops.ToImmutable()));
-        return new LayoutDocument(drawings[0].Layout.GridPicometres, layers, cells.ToImmutable(), top);
+        return new LayoutDocument(grid, layers, cells.ToImmutable(), top);
     }
 
     /// <summary>The layout with its top cell placed elsewhere.</summary>

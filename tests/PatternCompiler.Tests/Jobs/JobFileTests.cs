@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Jobs;
+using PatternCompiler.Passes.Fill;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Tests.Jobs;
@@ -22,7 +23,7 @@ public sealed class JobFileTests
         chord_error: 2 nm
         merge: no
         fracture: {direction: vertical}
-        fill: {strategy: raster, line_pitch: 20 nm, point_step: 3 codes}
+        fill: {strategy: one-way raster, direction: y, line_pitch: 20 nm, point_step: 3 codes}
         layers:
           - layer: pads
           - layer: fingers
@@ -56,10 +57,10 @@ public sealed class JobFileTests
         Assert.Equal(2, job.ChordErrorNanometres);
         Assert.False(job.Merge);
         Assert.Equal(FractureDirection.Vertical, job.FractureDirection);
-        Assert.Equal(new FillSettings(FillStrategy.Raster, new Quantity(20, Unit.Nanometre), new Quantity(3, Unit.Code)), job.Fill);
+        Assert.Equal(new FillSettings(FillStrategy.OneWayRaster, FillDirection.Y, Spacing.FromNanometres(20), Spacing.FromCodes(3)), job.Fill);
         Assert.Equal(["pads", "fingers", "crosses"], job.Layers.Select(layer => layer.Layer));
         Assert.Equal(DoseFactor.FromValue(1.2), job.Layers[1].DoseFactor);
-        Assert.Equal(new FillSettings(FillStrategy.Lines, new Quantity(20, Unit.Nanometre), new Quantity(3, Unit.Code)), job.Layers[1].Fill.Over(job.Fill));
+        Assert.Equal(new FillSettings(FillStrategy.Lines, FillDirection.Y, Spacing.FromNanometres(20), Spacing.FromCodes(3)), job.Layers[1].Fill.Over(job.Fill));
         Assert.True(job.Markers);
         Assert.Equal([new JobOutput("jobs/out/sensor.stream", OutputFormat.Stream), new JobOutput("jobs/out/sensor.csv", OutputFormat.Volts)], job.Outputs.AsEnumerable());
         Assert.Equal("jobs/out/sensor.figures", job.Keep.Figures);
@@ -72,7 +73,7 @@ public sealed class JobFileTests
         Assert.Empty(job.Sources);
         Assert.Empty(job.Layers);
         Assert.Equal(100, job.GridPicometres);
-        Assert.Equal(new FillSettings(FillStrategy.Lines, new Quantity(20, Unit.Nanometre), new Quantity(10, Unit.Nanometre)), job.Fill);
+        Assert.Equal(new FillSettings(FillStrategy.Lines, FillDirection.LongSide, Spacing.FromNanometres(20), Spacing.FromNanometres(10)), job.Fill);
     }
 
     [Theory]

@@ -58,6 +58,17 @@ public sealed class SourceAssemblyTests
     }
 
     [Fact]
+    public void Drawings_on_different_grids_meet_on_a_grid_that_moves_nothing()
+    {
+        LayoutDocument coarse = Drawing("a") with { GridPicometres = 150 };
+        LayoutDocument result = SourceAssembly.Run([(Drawing("a"), JobSource.Whole("x.dxf")), (coarse, JobSource.Whole("y.dxf"))]);
+        Assert.Equal(50, result.GridPicometres);
+        Assert.Equal(new RectangleShape(0, DoseFactor.One, 0, 0, 20, 20), result.Cells[1].Shapes[0]);
+        Assert.Equal(new RectangleShape(0, DoseFactor.One, 0, 0, 30, 30), result.Cells[3].Shapes[0]);
+        Assert.Equal(new GridPoint(15, 15), result.Cells[3].Instances[0].Origin);
+    }
+
+    [Fact]
     public void An_unknown_layer_is_named_with_the_nearest() => Assert.Equal(
         "x.dxf: error PC0120: the job asks for layer 'fingrs', but there is none of this name; did you mean 'fingers'?",
         Assert.Throws<CompileException>(() => SourceAssembly.Run([(Drawing("pads", "fingers"), JobSource.Whole("x.dxf") with { Layers = ["fingrs"] })])).Message);
@@ -68,7 +79,7 @@ public sealed class SourceAssemblyTests
         Job job = DefaultFiles.Job with
         {
             Sources = [JobSource.Whole("x.dxf")],
-            Layers = [new LayerSettings("metal", DoseFactor.One, new FillSettings(null, null, null))],
+            Layers = [new LayerSettings("metal", DoseFactor.One, FillSettings.Open)],
         };
         Assert.Equal(
             "x.dxf: error PC0120: the job asks for layer 'metal', but there is none of this name; there are 'pads', 'fingers'",

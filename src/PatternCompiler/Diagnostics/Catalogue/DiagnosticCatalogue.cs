@@ -11,7 +11,10 @@ public static class DiagnosticCatalogue
     public static ImmutableArray<DiagnosticCode> All { get; } =
     [
         .. CodesOf(typeof(CalibrationCodes))
+            .Concat(CodesOf(typeof(CheckCodes)))
             .Concat(CodesOf(typeof(CommandCodes)))
+            .Concat(CodesOf(typeof(JobCodes)))
+            .Concat(CodesOf(typeof(UnitCodes)))
             .OrderBy(code => code.Id, StringComparer.Ordinal),
     ];
 

@@ -4,77 +4,77 @@ namespace PatternCompiler.Diagnostics.Catalogue;
 public static class JobCodes
 {
     /// <summary>The text is no YAML, or uses a part of YAML that these files do without.</summary>
-    public static DiagnosticCode YamlSyntax { get; } = new(
+    public static readonly DiagnosticCode YamlSyntax = new(
         "PC0110",
         DiagnosticKind.Input,
         "YAML cannot be read",
         "The file is not the YAML it should be: one document made of keys, lists and plain values, indented with spaces. Tags, several documents in one file, references to themselves and very large files are refused.");
 
     /// <summary>A key that means nothing here.</summary>
-    public static DiagnosticCode UnknownKey { get; } = new(
+    public static readonly DiagnosticCode UnknownKey = new(
         "PC0111",
         DiagnosticKind.Input,
         "unknown key",
         "A key that the program does not know is an error, because a mistyped setting would otherwise be ignored in silence and the pattern written with a default instead.");
 
     /// <summary>A key twice in one mapping.</summary>
-    public static DiagnosticCode DuplicateKey { get; } = new(
+    public static readonly DiagnosticCode DuplicateKey = new(
         "PC0112",
         DiagnosticKind.Input,
         "key given twice",
         "The same key stands twice in one mapping, so that it is open which value counts. Keep one of them.");
 
     /// <summary>A key that must be there is not.</summary>
-    public static DiagnosticCode MissingKey { get; } = new(
+    public static readonly DiagnosticCode MissingKey = new(
         "PC0113",
         DiagnosticKind.Input,
         "key missing",
         "A setting without a sensible default is missing. Add the key with its value.");
 
     /// <summary>A list where a value belongs, a word where a number belongs.</summary>
-    public static DiagnosticCode WrongType { get; } = new(
+    public static readonly DiagnosticCode WrongType = new(
         "PC0114",
         DiagnosticKind.Input,
         "wrong kind of value",
         "The value has another form than its key needs: a mapping, a list, a number, yes or no, or one of a few words.");
 
     /// <summary>A value outside its range, or two that contradict each other.</summary>
-    public static DiagnosticCode ValueOutOfRange { get; } = new(
+    public static readonly DiagnosticCode ValueOutOfRange = new(
         "PC0115",
         DiagnosticKind.Input,
         "value out of range",
         "The value has the right form but no machine, process or job can have it, or it contradicts another value of the file.");
 
     /// <summary>A layer that no source has.</summary>
-    public static DiagnosticCode UnknownLayer { get; } = new(
+    public static readonly DiagnosticCode UnknownLayer = new(
         "PC0120",
         DiagnosticKind.Input,
         "layer not found",
         "The job names a layer that its drawings do not have. Layer names are compared letter for letter.");
 
     /// <summary>Nothing to write.</summary>
-    public static DiagnosticCode NothingToWrite { get; } = new(
+    public static readonly DiagnosticCode NothingToWrite = new(
         "PC0121",
         DiagnosticKind.Input,
         "nothing to write",
         "The chosen layers of the drawing hold no area, line or dot, so that there is nothing to expose.");
 
     /// <summary>Two outputs of one job with the same path, or an output over an input.</summary>
-    public static DiagnosticCode OutputClash { get; } = new(
+    public static readonly DiagnosticCode OutputClash = new(
         "PC0122",
         DiagnosticKind.Input,
         "output overwrites a file of the job",
         "Two outputs of a job have the same path, or an output has the path of a file that the job reads.");
 
     /// <summary>Which built-in settings stand in for missing files.</summary>
-    public static DiagnosticCode DefaultUsed { get; } = new(
+    public static readonly DiagnosticCode DefaultUsed = new(
         "PC0123",
         DiagnosticKind.Input,
         "built-in settings used",
         "No machine or process file was named, so a built-in one stands in. Its values are typical, not yours: measure the field, the beam current and the clearing dose before you write something that matters.");
 
     /// <summary>A settings file that cannot be read.</summary>
-    public static DiagnosticCode CannotRead { get; } = new(
+    public static readonly DiagnosticCode CannotRead = new(
         "PC0130",
         DiagnosticKind.InputOutput,
         "settings file cannot be read",

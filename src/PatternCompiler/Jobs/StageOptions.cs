@@ -1,0 +1,41 @@
+using System.Collections.Immutable;
+using PatternCompiler.Instrument;
+using PatternCompiler.Passes.Fill;
+using PatternCompiler.Passes.Scale;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Jobs;
+
+/// <summary>
+/// From job, machine and process to the options of each stage. The single-stage commands and the build both ask here, so
+/// that a chain of commands does what the build does.
+/// </summary>
+public static class StageOptions
+{
+    /// <summary>Options of filling.</summary>
+    public static FillOptions Fill(Job job, Machine machine, Resist process)
+    {
+        FillSettings general = job.Fill.Over(DefaultFiles.Job.Fill);
+        return new FillOptions(
+            process.AreaDoseCoulombsPerSquareMetre,
+            process.LineDoseCoulombsPerMetre,
+            process.DotChargeCoulombs,
+            ToLayerFill(general, DoseFactor.One))
+        {
+            ByLayer = job.Layers.ToImmutableDictionary(
+                layer => layer.Layer, layer => ToLayerFill(layer.Fill.Over(general), layer.DoseFactor), StringComparer.Ordinal),
+            LayerOrder = [.. job.Layers.Select(layer => layer.Layer)],
+            Lattice = new DacMapping(machine.Dac, machine.Deflection).ToLattice(),
+            SmallestPointChargeCoulombs = machine.Clock.MinimumDwellTicks / machine.Clock.Hertz * machine.Beam.CurrentAmperes,
+        };
+    }
+
+    /// <summary>Options of scaling.</summary>
+    public static ScaleOptions Scale(Job job, Machine machine) => new(
+        machine.Name, machine.Dac, machine.Deflection, machine.Clock, machine.Beam, machine.Settle, job.Markers);
+
+    private static LayerFill ToLayerFill(FillSettings settings, DoseFactor doseFactor) =>
+        settings is { Strategy: FillStrategy strategy, Direction: FillDirection direction, LinePitch: Spacing pitch, PointStep: Spacing step }
+            ? new LayerFill(strategy, direction, pitch, step, doseFactor)
+            : throw new InvalidOperationException("The built-in job leaves a fill setting open.");
+}

@@ -1,0 +1,37 @@
+using PatternCompiler.Jobs;
+using PatternCompiler.Passes.Fill;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Tests.Jobs;
+
+public sealed class StageOptionsTests
+{
+    [Fact]
+    public void A_layer_takes_from_the_job_what_it_leaves_open()
+    {
+        Job job = JobFile.Parse(
+            """
+            job: test
+            fill: {line_pitch: 13 codes}
+            layers:
+              - layer: fine
+                dose_factor: 1.25
+                fill: {point_step: 4 nm, strategy: raster}
+            """,
+            null);
+        FillOptions options = StageOptions.Fill(job, DefaultFiles.Machine, DefaultFiles.Process);
+        Assert.Equal(
+            new LayerFill(FillStrategy.Lines, FillDirection.LongSide, Spacing.FromCodes(13), Spacing.FromNanometres(10), DoseFactor.One),
+            options.AllLayers);
+        Assert.Equal(
+            new LayerFill(FillStrategy.Raster, FillDirection.LongSide, Spacing.FromCodes(13), Spacing.FromNanometres(4), DoseFactor.FromValue(1.25)),
+            options.ByLayer["fine"]);
+        Assert.Equal(["fine"], options.LayerOrder.AsEnumerable());
+    }
+
+    [Fact]
+    public void The_smallest_charge_is_the_shortest_dwell_times_the_current() =>
+
+        // 5 ticks at 10 MHz are 500 ns; times 100 pA that is 50 aC.
+        Assert.Equal(5e-17, StageOptions.Fill(DefaultFiles.Job, DefaultFiles.Machine, DefaultFiles.Process).SmallestPointChargeCoulombs, 1e-30);
+}

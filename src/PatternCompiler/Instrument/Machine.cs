@@ -17,8 +17,4 @@ public sealed record Machine(
     Clock Clock,
     Blanker Blanker,
     Beam Beam,
-    Link Link)
-{
-    /// <summary>How a controller that takes bare words wants them; null for <see cref="WordLayout.For"/>.</summary>
-    public WordLayout? Words { get; init; }
-}
+    Link Link);

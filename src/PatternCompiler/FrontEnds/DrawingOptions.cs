@@ -1,0 +1,49 @@
+using System.Collections.Immutable;
+using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.Model.Layout;
+
+namespace PatternCompiler.FrontEnds;
+
+/// <summary>How drawings of any kind are read. What a kind of drawing does not need, its reader leaves aside.</summary>
+public sealed record DrawingOptions
+{
+    /// <summary>Everything at its default.</summary>
+    public static DrawingOptions Default { get; } = new();
+
+    /// <summary>Length of one drawing unit in nanometres, or null to go by the file itself.</summary>
+    public double? UnitNanometres { get; init; }
+
+    /// <summary>One grid step of the layout in picometres; a text layout names its own.</summary>
+    public long GridPicometres { get; init; } = LayoutDocument.DefaultGridPicometres;
+
+    /// <summary>How far a chord may stray from the curve it stands for, in nanometres.</summary>
+    public double ChordErrorNanometres { get; init; } = 1;
+
+    /// <summary>Layers to read; empty for all.</summary>
+    public ImmutableArray<string> Layers { get; init; } = [];
+
+    /// <summary>Ends of loose lines and arcs no further apart than this are joined, in nanometres.</summary>
+    public double JoinGapNanometres { get; init; } = DxfOptions.Default.JoinGapNanometres;
+
+    /// <summary>What becomes of outlines that stay open.</summary>
+    public OpenOutlines OpenOutlines { get; init; } = OpenOutlines.AsLines;
+
+    /// <summary>Formulas that replace those of a text layout's top-level parameters, by name.</summary>
+    public ImmutableSortedDictionary<string, string> Parameters { get; init; } = LayoutReadOptions.Default.Parameters;
+
+    /// <inheritdoc cref="LayoutReadOptions.OpenInclude"/>
+    public Func<string, string, IncludedFile?>? OpenInclude { get; init; }
+
+    internal LayoutReadOptions ForLayout => new() { Parameters = Parameters, OpenInclude = OpenInclude };
+
+    internal DxfOptions ForDxf => new()
+    {
+        UnitNanometres = UnitNanometres,
+        GridPicometres = GridPicometres,
+        ChordErrorNanometres = ChordErrorNanometres,
+        Layers = Layers,
+        JoinGapNanometres = JoinGapNanometres,
+        OpenOutlines = OpenOutlines,
+    };
+}

@@ -1,0 +1,26 @@
+using System.Collections.Immutable;
+
+namespace PatternCompiler.FrontEnds.Layout;
+
+/// <summary>What the reader of the text layout needs besides the text.</summary>
+public sealed record LayoutReadOptions
+{
+    /// <summary>Nothing overridden, includes refused.</summary>
+    public static LayoutReadOptions Default { get; } = new();
+
+    /// <summary>
+    /// Formulas that replace those of top-level <c>let</c> statements, by parameter name, e.g. "pitch" = "2.5 um".
+    /// A name that no <c>let</c> defines is an error.
+    /// </summary>
+    public ImmutableSortedDictionary<string, string> Parameters { get; init; } =
+        ImmutableSortedDictionary.Create<string, string>(StringComparer.Ordinal);
+
+    /// <summary>
+    /// Opens an included file: takes the name as written and the name of the file that includes it; null if there is no
+    /// such file. The reader disposes of the stream. Without it, <c>include</c> is an error.
+    /// </summary>
+    public Func<string, string, IncludedFile?>? OpenInclude { get; init; }
+
+    /// <summary>Largest number of statements that <c>repeat</c> may run.</summary>
+    public long MaximumRepeatedStatements { get; init; } = 10_000_000;
+}

@@ -1,0 +1,35 @@
+namespace PatternCompiler.FrontEnds.Layout;
+
+/// <summary>The body of a <c>repeat</c>, kept line by line until its <c>end</c>.</summary>
+/// <param name="block">Where it starts.</param>
+/// <param name="count">How often to run it.</param>
+/// <param name="variable">Name of the running number, or null.</param>
+internal sealed class RepeatBlock(OpenBlock block, int count, string? variable)
+{
+    private int innerBlocks;
+
+    /// <summary>Where it starts.</summary>
+    public OpenBlock Block => block;
+
+    /// <summary>How often to run it.</summary>
+    public int Count => count;
+
+    /// <summary>Name of the running number, which counts from 0; or null.</summary>
+    public string? Variable => variable;
+
+    /// <summary>The lines between <c>repeat</c> and its <c>end</c>.</summary>
+    public List<KeptLine> Lines { get; } = [];
+
+    /// <summary>Keeps a line of the body; false, and nothing kept, for the <c>end</c> of the block itself.</summary>
+    public bool TryKeep(in LineScanner scanner, StatementWord statement)
+    {
+        if (statement == StatementWord.End && innerBlocks-- == 0)
+        {
+            return false;
+        }
+
+        innerBlocks += statement == StatementWord.Repeat ? 1 : 0;
+        Lines.Add(new KeptLine(scanner.Text.ToArray(), scanner.Number));
+        return true;
+    }
+}

@@ -1,0 +1,49 @@
+using System.Text;
+using PatternCompiler.Geometry;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Model.Layout;
+
+/// <summary>
+/// Prints a layout in the canonical form of the text layout: lengths in micrometres, arguments in one order, defaults
+/// left out, parameters and repeats resolved. Reading what it printed and printing again gives the same bytes.
+/// </summary>
+public static class LayoutWriter
+{
+    /// <summary>Name of a drawing that gives none.</summary>
+    public const string DefaultDrawingName = "drawing";
+
+    /// <summary>Prints a layout as UTF-8 text; the stream stays open.</summary>
+    public static void Write(LayoutDocument document, Stream output)
+    {
+        using var text = new LayoutTextWriter(output, document);
+        text.WriteHead();
+        foreach (Cell cell in document.Cells)
+        {
+            if (cell.Name != document.TopCell)
+            {
+                text.WriteCell(cell);
+            }
+        }
+
+        if (document.Cells.FirstOrDefault(cell => cell.Name == document.TopCell) is Cell top)
+        {
+            text.WriteDrawing(top);
+        }
+    }
+
+    /// <summary>A name of a layer or cell as it is written: bare where possible, else in quotes.</summary>
+    public static string Quote(string name)
+    {
+        if (name.Length > 0 && name.All(c => char.IsAscii(c) ? NameText.IsBareByte((byte)c) : char.IsLetterOrDigit(c)))
+        {
+            return name;
+        }
+
+        string escaped = name
+            .Replace("\\", "\\\\", StringComparison.Ordinal)
+            .Replace("\"", "\\\"", StringComparison.Ordinal)
+            .Replace("\n", "\\n", StringComparison.Ordinal);
+        return $"\"{escaped}\"";
+    }
+}

@@ -1,0 +1,148 @@
+using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Model.Layout;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Passes.Flatten;
+
+/// <summary>Walks the cells from the top down and writes every copy's shapes into the groups.</summary>
+internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long gridPicometres, double chordError, CancellationToken cancellation)
+{
+    private readonly Dictionary<string, PreparedCell> prepared = new(StringComparer.Ordinal);
+    private readonly Dictionary<(int Layer, DoseFactor Dose), GroupBuilder> groups = [];
+    private readonly List<string> path = [];
+
+    /// <summary>The groups, ordered by layer, then by dose factor.</summary>
+    public ImmutableArray<FlatLayer> Run()
+    {
+        try
+        {
+            Visit(survey.Top, Affine.Identity, DoseFactor.One);
+        }
+        catch (BeyondGridException cause)
+        {
+            string reach = LengthText.Micrometres(GridPoint.Limit, gridPicometres);
+            throw new CompileException(
+                new Diagnostic(
+                    HierarchyCodes.BeyondGrid,
+                    Severity.Error,
+                    $"a shape of cell '{path[^1]}' lies beyond the grid of {LengthText.Nanometres(gridPicometres)}, which reaches \u00B1{reach} um",
+                    new SourcePlace(null, Entity: path.Count > 1 ? string.Join(" > ", path) : null),
+                    "check where it is placed, or choose a coarser grid"),
+                cause);
+        }
+
+        return [.. groups.Values.OrderBy(group => group.Layer).ThenBy(group => group.DoseFactor).Select(group => group.Build())];
+    }
+
+    private void Visit(Cell cell, Affine map, DoseFactor dose)
+    {
+        path.Add(cell.Name);
+        cancellation.ThrowIfCancellationRequested();
+        foreach (PreparedGroup group in Prepare(cell).Groups)
+        {
+            Add(group, map, dose * group.DoseFactor);
+        }
+
+        foreach (Instance instance in cell.Instances)
+        {
+            if (survey.DrawsAnything(instance.CellName))
+            {
+                VisitCopies(cell, instance, map, dose);
+            }
+        }
+
+        path.RemoveAt(path.Count - 1);
+    }
+
+    private void VisitCopies(Cell cell, Instance instance, Affine map, DoseFactor dose)
+    {
+        Repetition repetition = instance.Repetition;
+        Cell placed = survey.Find(instance.CellName);
+        for (int row = 0; row < repetition.Rows; row++)
+        {
+            for (int column = 0; column < repetition.Columns; column++)
+            {
+                long factor = instance.DoseFactor.Millionths
+                    + ((long)column * repetition.ColumnDoseStepMillionths)
+                    + ((long)row * repetition.RowDoseStepMillionths);
+                if (factor is < 0 or > 2_000_000_000)
+                {
+                    throw new CompileException(
+                        HierarchyCodes.DoseBeyondRange,
+                        $"in cell '{cell.Name}', the array of '{instance.CellName}' has a dose factor of {factor / 1_000_000m} at column {column + 1}, row {row + 1}",
+                        fix: "dose factors lie between 0 and 2000: choose a smaller dose step or fewer copies");
+                }
+
+                Visit(placed, map.After(Affine.Of(instance, column, row)), dose * new DoseFactor((int)factor));
+            }
+        }
+    }
+
+    private PreparedCell Prepare(Cell cell)
+    {
+        if (!prepared.TryGetValue(cell.Name, out PreparedCell? result))
+        {
+            result = CellPreparation.Prepare(cell, census, chordError, cancellation);
+            prepared.Add(cell.Name, result);
+        }
+
+        return result;
+    }
+
+    private void Add(PreparedGroup source, Affine map, DoseFactor dose)
+    {
+        if (!groups.TryGetValue((source.Layer, dose), out GroupBuilder? group))
+        {
+            group = new GroupBuilder(source.Layer, dose);
+            groups.Add((source.Layer, dose), group);
+        }
+
+        AddRings(group.Area, source.Straight, map);
+        if (map.IsExact)
+        {
+            AddRings(group.Area, source.Curved, map);
+        }
+        else
+        {
+            foreach (Shape shape in source.CurvedShapes)
+            {
+                CurveOutlines.AddMapped(group.Area, shape, map, chordError);
+            }
+        }
+
+        foreach (ImmutableArray<GridPoint> line in source.Lines)
+        {
+            group.Lines.Add([.. line.Select(point => MapToGrid(map, point))]);
+        }
+
+        foreach (GridPoint dot in source.Dots)
+        {
+            group.Dots.Add(MapToGrid(map, dot));
+        }
+    }
+
+    private static void AddRings(ContourSetBuilder area, ContourSet rings, Affine map)
+    {
+        bool isMirrored = map.IsMirrored;
+        for (int i = 0; i < rings.Count; i++)
+        {
+            ReadOnlySpan<GridPoint> ring = rings[i];
+            for (int j = 0; j < ring.Length; j++)
+            {
+                area.Add(MapToGrid(map, ring[isMirrored ? ring.Length - 1 - j : j]));
+            }
+
+            area.EndRing();
+        }
+    }
+
+    private static GridPoint MapToGrid(Affine map, GridPoint point)
+    {
+        PlanePoint image = map.Map(point);
+        return image.FitsGrid ? image.ToGrid() : throw new BeyondGridException();
+    }
+}

@@ -5,46 +5,41 @@ public static class HierarchyCodes
 {
     /// <summary>A cell is placed that the document does not hold.</summary>
     public static readonly DiagnosticCode MissingCell = new(
-        "PC1001", DiagnosticKind.Input, "missing cell",
+        "PC1021", DiagnosticKind.Input, "missing cell",
         "A placement names a cell that is not in the document, so part of the drawing would be left out.");
 
     /// <summary>Cells that place each other in a circle.</summary>
     public static readonly DiagnosticCode CellCycle = new(
-        "PC1002", DiagnosticKind.Input, "cells contain each other",
+        "PC1022", DiagnosticKind.Input, "cells contain each other",
         "A cell that contains itself, directly or through others, would be endless.");
 
     /// <summary>Cells nest deeper than any drawing needs.</summary>
     public static readonly DiagnosticCode TooDeep = new(
-        "PC1003", DiagnosticKind.Input, "cells nest too deep",
+        "PC1023", DiagnosticKind.Input, "cells nest too deep",
         "Drawings nest a few dozen cells deep at most; a deeper nest is a damaged or malicious file.");
 
     /// <summary>The flat drawing would not fit the memory.</summary>
     public static readonly DiagnosticCode TooLarge = new(
-        "PC1004", DiagnosticKind.Input, "drawing too large",
+        "PC1024", DiagnosticKind.Input, "drawing too large",
         "Arrays are cheap until they are written out. The count of copies multiplies along the nest of cells; one wrong number of columns is enough.");
 
     /// <summary>A layer is chosen that the drawing does not have.</summary>
     public static readonly DiagnosticCode UnknownLayer = new(
-        "PC1005", DiagnosticKind.Input, "unknown layer",
+        "PC1025", DiagnosticKind.Input, "unknown layer",
         "The chosen layer would add nothing to the exposure; most likely its name is mistyped.");
 
     /// <summary>Nothing is drawn on the chosen layers.</summary>
     public static readonly DiagnosticCode NothingDrawn = new(
-        "PC1006", DiagnosticKind.Input, "nothing to write",
+        "PC1026", DiagnosticKind.Input, "nothing to write",
         "The chosen layers hold no shape, so there is nothing to expose.");
 
     /// <summary>A placed shape lies beyond the grid.</summary>
     public static readonly DiagnosticCode BeyondGrid = new(
-        "PC1007", DiagnosticKind.Input, "shape beyond the grid",
+        "PC1027", DiagnosticKind.Input, "shape beyond the grid",
         "Coordinates are whole grid steps within ±(2^30 − 1), which is ±107 mm on a grid of 0.1 nm. A coarser grid reaches further.");
 
     /// <summary>The dose steps of an array leave the range of dose factors.</summary>
     public static readonly DiagnosticCode DoseBeyondRange = new(
-        "PC1008", DiagnosticKind.Input, "dose factor out of range",
+        "PC1028", DiagnosticKind.Input, "dose factor out of range",
         "A dose factor lies between 0 and 2000; the steps of an array add up from its first copy to its last.");
-
-    /// <summary>A shape shrinks to nothing on the grid.</summary>
-    public static readonly DiagnosticCode Vanished = new(
-        "PC1009", DiagnosticKind.Input, "shapes vanish",
-        "Placed with a small scale, a shape can become thinner than one grid step in every direction and cover nothing.");
 }

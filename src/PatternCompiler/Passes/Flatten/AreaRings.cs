@@ -16,8 +16,7 @@ internal static class AreaRings
             return isClockwise ? Reversed(rings) : rings;
         }
 
-        cancellation.ThrowIfCancellationRequested();
-        return rings.Count == 1 && IsClockwise(rings[0]) ? Reversed(rings) : rings;
+        return RegionBoolean.Merge(rings, rule, threads: 1, cancellation);
     }
 
     /// <summary>
@@ -62,19 +61,6 @@ internal static class AreaRings
         xChanges += lastX != firstX ? 1 : 0;
         isClockwise = sign < 0;
         return xChanges == 2;
-    }
-
-    private static bool IsClockwise(ReadOnlySpan<GridPoint> ring)
-    {
-        Int128 doubleArea = 0;
-        GridPoint last = ring[^1];
-        foreach (GridPoint point in ring)
-        {
-            doubleArea += ((long)last.X * point.Y) - ((long)point.X * last.Y);
-            last = point;
-        }
-
-        return doubleArea < 0;
     }
 
     private static long Cross(GridPoint a, GridPoint b, GridPoint c)

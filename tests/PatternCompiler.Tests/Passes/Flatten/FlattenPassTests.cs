@@ -107,6 +107,31 @@ public sealed class FlattenPassTests
         },
         iter: 100);
 
+    [Theory]
+    [InlineData("(0, 0) (0, 10) (10, 10) (10, 0)", 100)] // clockwise
+    [InlineData("(0, 0) (10, 0) (10, 10) (0, 10) hole (2, 2) (4, 2) (4, 4) (2, 4)", 96)] // both counter-clockwise
+    [InlineData("(0, 0) (10, 0) (10, 10) (0, 10) hole (2, 2) (2, 4) (4, 4) (4, 2)", 96)]
+    [InlineData("(0, 0) (0, 10) (10, 10) (10, 0) hole (2, 2) (2, 8) (8, 8) (8, 2) hole (4, 4) (6, 4) (6, 6) (4, 6)", 68)]
+    [InlineData("(0, 0) (10, 10) (10, 0) (0, 10)", 50)] // a bow tie: its lobes wind opposite ways
+    [InlineData("(0, 0) (10, 0) (10, 10) (0, 10) part (5, 5) (15, 5) (15, 15) (5, 15)", 150)] // the overlap is odd twice
+    [InlineData("rule nonzero (0, 0) (10, 0) (10, 10) (0, 10) part (5, 5) (15, 5) (15, 15) (5, 15)", 175)]
+    [InlineData("rule nonzero (0, 0) (10, 0) (10, 10) (0, 10) hole (2, 2) (2, 4) (4, 4) (4, 2)", 96)]
+    [InlineData("rule nonzero (0, 0) (10, 0) (10, 10) (0, 10) part (2, 2) (4, 2) (4, 4) (2, 4)", 100)]
+    [InlineData("rule nonzero (0, 0) (0, 10) (10, 10) (10, 0) hole (2, 2) (4, 2) (4, 4) (2, 4)", 96)] // all clockwise
+    [InlineData("rule positive (0, 0) (0, 10) (10, 10) (10, 0)", 0)]
+    [InlineData("rule positive (0, 0) (10, 0) (10, 10) (0, 10)", 100)]
+    public void Fill_rules_are_resolved_so_that_shapes_cannot_cancel_each_other(string polygon, double area)
+    {
+        FlatLayer group = Flatten($"dot on a at (0, 0)\npolygon on a {polygon}\n").Groups[0];
+        Assert.Equal(area, Area(group.Area));
+        ContourSet merged = RegionBoolean.Merge(group.Area, FillRule.NonZero);
+        Assert.Equal(area, Area(merged));
+
+        // A second shape laid over the first cannot take anything away.
+        FlatLayer both = Flatten($"polygon on a {polygon}\nrect on a from (-1, -1) to (20, 20)\n").Groups[0];
+        Assert.Equal(441, Area(RegionBoolean.Merge(both.Area, FillRule.NonZero)));
+    }
+
     // Closed forms: a regular polygon inscribed in a circle of radius r with n sides strays by s = r(1 − cos(π/n)), and
     // its area lies below πr² by less than the strip 2πr·s. Rounding to the grid moves each vertex by at most √½.
     [Theory]
@@ -160,10 +185,10 @@ public sealed class FlattenPassTests
         var options = new FlattenOptions { Layers = ["b"] };
         FlatLayout flat = Flatten("rect on a from (0, 0) to (1, 1)\nrect on b from (0, 0) to (2, 1)\n", options);
         Assert.Equal(1, Assert.Single(flat.Groups).Layer);
-        Assert.Equal("error PC1006: nothing is drawn on layer 'b'; shapes are on 'a'", Error("rect on a from (0, 0) to (1, 1)\n", options));
-        Assert.Equal("error PC1006: the drawing is empty; check that it was exported with its shapes", Error(""));
+        Assert.Equal("error PC1026: nothing is drawn on layer 'b'; shapes are on 'a'", Error("rect on a from (0, 0) to (1, 1)\n", options));
+        Assert.Equal("error PC1026: the drawing is empty; check that it was exported with its shapes", Error(""));
         Assert.Equal(
-            "error PC1005: the drawing has no layer 'c', did you mean 'a'?; its layers are 'a', 'b'",
+            "error PC1025: the drawing has no layer 'c', did you mean 'a'?; its layers are 'a', 'b'",
             Error("rect on a from (0, 0) to (1, 1)\n", new FlattenOptions { Layers = ["c"] }));
     }
 
@@ -173,7 +198,7 @@ public sealed class FlattenPassTests
         string text = "cell d\nrect on a from (0, 0) to (1, 1)\nend\ncell e\nend\narray e at (0, 0) columns 2000000 column-step 1 rows 1000000 row-step 1\n"
             + "array d at (0, 0) columns 1000000 column-step 1 rows 1000000 row-step 1\n";
         Assert.Equal(
-            "error PC1004: written out flat, this drawing has 4e+12 points; 250000000 are allowed; check the largest array: cell 'drawing' places 'd' 1000000 x 1000000 times",
+            "error PC1024: written out flat, this drawing has 4e+12 points; 250000000 are allowed; check the largest array: cell 'drawing' places 'd' 1000000 x 1000000 times",
             Error(text));
     }
 
@@ -188,15 +213,15 @@ public sealed class FlattenPassTests
     public void Faults_of_the_hierarchy_are_reported()
     {
         string nest = string.Concat(Enumerable.Range(0, 10_000).Select(i => $"cell c{i}\nplace c{i + 1} at (0, 0)\nend\n")) + "cell c10000\ndot on a at (0, 0)\nend\nplace c0 at (0, 0)\n";
-        Assert.Equal("error PC1003: cells nest more than 1000 deep, at cell 'c999'; draw with fewer levels", Error(nest));
+        Assert.Equal("error PC1023: cells nest more than 1000 deep, at cell 'c999'; draw with fewer levels", Error(nest));
         Assert.Equal(
-            "drawing > d: error PC1007: a shape of cell 'd' lies beyond the grid of 1 nm, which reaches \u00B11073741.823 um; check where it is placed, or choose a coarser grid",
+            "drawing > d: error PC1027: a shape of cell 'd' lies beyond the grid of 1 nm, which reaches \u00B11073741.823 um; check where it is placed, or choose a coarser grid",
             Error("cell d\ndot on a at (1, 0)\nend\nplace d at (1073741823, 0)\n"));
         Assert.Equal(
-            "drawing > d: error PC1007: a shape of cell 'd' lies beyond the grid of 1 nm, which reaches \u00B11073741.823 um; check where it is placed, or choose a coarser grid",
+            "drawing > d: error PC1027: a shape of cell 'd' lies beyond the grid of 1 nm, which reaches \u00B11073741.823 um; check where it is placed, or choose a coarser grid",
             Error("cell d\ncircle on a at (0, 0) radius 1000\nend\nplace d at (0, 0) scale 1e9\n"));
         Assert.Equal(
-            "error PC1008: in cell 'drawing', the array of 'd' has a dose factor of -0.5 at column 4, row 1; dose factors lie between 0 and 2000: choose a smaller dose step or fewer copies",
+            "error PC1028: in cell 'drawing', the array of 'd' has a dose factor of -0.5 at column 4, row 1; dose factors lie between 0 and 2000: choose a smaller dose step or fewer copies",
             Error("cell d\ndot on a at (1, 0)\nend\narray d at (0, 0) columns 5 column-step 1 column-dose -0.5\n"));
     }
 
@@ -206,11 +231,11 @@ public sealed class FlattenPassTests
         Instance Of(string cell) => new(cell, default, Orientation.Identity, Repetition.Once, DoseFactor.One);
         string Run(params Cell[] cells) => Assert.Throws<CompileException>(
             () => FlattenPass.Run(new LayoutDocument(100, ["a"], [.. cells], "top"), FlattenOptions.Default, new DiagnosticSink())).Diagnostic.ToString();
-        Assert.Equal("error PC1001: the drawing's top cell 'top' does not exist", Run());
-        Assert.Equal("error PC1001: cell 'top' places 'x', which does not exist", Run(new Cell("top", [], [Of("x")])));
-        Assert.Equal("error PC1002: cell 'top' places itself; remove one of these placements", Run(new Cell("top", [], [Of("top")])));
+        Assert.Equal("error PC1021: the drawing's top cell 'top' does not exist", Run());
+        Assert.Equal("error PC1021: cell 'top' places 'x', which does not exist", Run(new Cell("top", [], [Of("x")])));
+        Assert.Equal("error PC1022: cell 'top' places itself; remove one of these placements", Run(new Cell("top", [], [Of("top")])));
         Assert.Equal(
-            "error PC1002: cell 'a' contains itself through 'b'; remove one of these placements",
+            "error PC1022: cell 'a' contains itself through 'b'; remove one of these placements",
             Run(new Cell("a", [], [Of("b")]), new Cell("b", [], [Of("a")]), new Cell("top", [], [Of("a")])));
     }
 }

@@ -1,7 +1,8 @@
 # Writes the drawings whose names start with "ezdxf-", with the general-purpose Python library ezdxf (Debian package
 # python3-ezdxf, version 0.18.1). Run in this folder: python3 make-with-ezdxf.py
+import math
+
 import ezdxf
-from ezdxf.math import Matrix44
 
 VERSIONS = ["R12", "R2000", "R2004", "R2007", "R2010", "R2013", "R2018"]
 
@@ -70,6 +71,73 @@ def area(points):
     return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(points, points[1:] + points[:1])) / 2
 
 
+def curves():
+    """Ellipses, splines, hatches with islands, solids, points, tapered widths; unit 1 um. Also in binary form."""
+    doc = ezdxf.new("R2010")
+    doc.header["$INSUNITS"] = 13
+    msp = doc.modelspace()
+    # whole ellipse, half axes 6 and 3, turned
+    msp.add_ellipse((0, 0), major_axis=(4.8, 3.6), ratio=0.5, dxfattribs={"layer": "ellipse"})
+    # half ellipse, half axes 6 and 3, closed by a line
+    msp.add_ellipse((20, 0), major_axis=(6, 0), ratio=0.5, start_param=0, end_param=math.pi, dxfattribs={"layer": "half"})
+    msp.add_line((14, 0), (26, 0), dxfattribs={"layer": "half"})
+    # circle of radius 5 as a rational spline of degree 2 with nine control points
+    w = math.sqrt(0.5)
+    corners = [(5, 0), (5, 5), (0, 5), (-5, 5), (-5, 0), (-5, -5), (0, -5), (5, -5), (5, 0)]
+    spline = msp.add_rational_spline([(40 + x, y) for x, y in corners], [1, w, 1, w, 1, w, 1, w, 1], degree=2,
+                                     knots=[0, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 4], dxfattribs={"layer": "nurbs"})
+    # open cubic through points of a straight line, and through points of a circle of radius 10
+    msp.add_spline([(0, 30), (1, 31), (4, 34), (9, 39)], dxfattribs={"layer": "fit-line"})
+    msp.add_spline([(40 + 10 * math.cos(t * math.pi / 32), 40 + 10 * math.sin(t * math.pi / 32)) for t in range(0, 33)],
+                   dxfattribs={"layer": "fit-arc"})
+    # hatch: square of 20 with a round island of radius 4, and a square of 2 within that
+    hatch = msp.add_hatch(dxfattribs={"layer": "hatch"})
+    hatch.paths.add_polyline_path([(60, 0), (80, 0), (80, 20), (60, 20)], is_closed=True, flags=1)
+    edge = hatch.paths.add_edge_path(flags=0)
+    edge.add_arc((70, 10), 4, 0, 360)
+    hatch.paths.add_polyline_path([(69, 9), (71, 9), (71, 11), (69, 11)], is_closed=True, flags=0)
+    # hatch: half disc of radius 3 by an arc (clockwise) and a line, half ellipse 6 x 3 by an ellipse and a line, and a spline
+    hatch = msp.add_hatch(dxfattribs={"layer": "edges"})
+    edge = hatch.paths.add_edge_path()
+    edge.add_line((90, 0), (96, 0))
+    edge.add_arc((93, 0), 3, 0, 180, ccw=False)
+    edge = hatch.paths.add_edge_path()
+    edge.add_ellipse((110, 0), (6, 0), 0.5, 0, 180)
+    edge.add_line((104, 0), (116, 0))
+    edge = hatch.paths.add_edge_path()
+    edge.add_spline(control_points=[(120, 0), (122, 3), (124, 0)], degree=2, knot_values=[0, 0, 0, 1, 1, 1])
+    edge.add_line((124, 0), (120, 0))
+    # polyline boundary with bulges: disc of radius 2
+    hatch = msp.add_hatch(dxfattribs={"layer": "bulged"})
+    hatch.paths.add_polyline_path([(130, 0, 1), (134, 0, 1)], is_closed=True)
+    msp.add_solid([(0, 60), (3, 60), (0, 62), (3, 62)], dxfattribs={"layer": "solid"})
+    msp.add_trace([(10, 60), (13, 60), (10, 62), (13, 62)], dxfattribs={"layer": "solid"})
+    msp.add_3dface([(20, 60), (23, 60), (23, 62), (20, 62)], dxfattribs={"layer": "solid"})
+    msp.add_solid([(30, 60), (33, 60), (30, 62)], dxfattribs={"layer": "solid"})
+    msp.add_point((50, 60), dxfattribs={"layer": "dots"})
+    # track that widens from 1 to 3 over 10
+    msp.add_lwpolyline([(0, 80, 1, 3), (10, 80, 0, 0)], format="xyse", dxfattribs={"layer": "taper"})
+    # quarter ring: track of width 2 on an arc of radius 10
+    msp.add_lwpolyline([(50, 80, 2, 2, math.tan(math.pi / 8)), (40, 90, 2, 2, 0)], format="xyseb", dxfattribs={"layer": "ring"})
+    msp.add_text("IDE 12", dxfattribs={"layer": "text", "height": 5, "insert": (0, 100)})
+    msp.add_mtext("{\\fArial|b0;line one}\\Pline two", dxfattribs={"layer": "text", "char_height": 5, "insert": (60, 100)})
+    doc.saveas("ezdxf-curves.dxf")
+    doc.saveas("ezdxf-curves-binary.dxf", fmt="bin")
+    old = ezdxf.readfile("ezdxf-sensor-R12.dxf")
+    old.saveas("ezdxf-sensor-R12-binary.dxf", fmt="bin")
+
+
+def code_page():
+    """A layer name outside ASCII, in the code page of its time and in UTF-8."""
+    for version in ["R2000", "R2010"]:
+        doc = ezdxf.new(version)
+        doc.header["$INSUNITS"] = 13
+        doc.modelspace().add_circle((0, 0), 1, dxfattribs={"layer": "Elektrode_µm_größer"})
+        doc.saveas(f"ezdxf-names-{version}.dxf")
+
+
 for v in VERSIONS:
     sensor(v)
 blocks()
+curves()
+code_page()

@@ -56,7 +56,7 @@ internal sealed class DrawingBuilder
     {
         string? reason = inSheet || header.IsInPaperSpace ? "on a sheet"
             : header.IsInvisible ? "invisible"
-            : header.IsTilted && entity is not (DotEntity or OutlineEntity { Origin.Type: "LINE" }) ? "tilted out of the drawing plane"
+            : header.IsTilted && !IsInWorldCoordinates(entity) ? "tilted out of the drawing plane"
             : null;
         if (reason is not null)
         {
@@ -90,6 +90,9 @@ internal sealed class DrawingBuilder
         CheckLayers(layout);
         return layout;
     }
+
+    // Their coordinates hold whatever the extrusion; seen from above they are what they are.
+    private static bool IsInWorldCoordinates(DxfEntity entity) => entity.Origin.Type is "POINT" or "LINE" or "3DFACE" or "SPLINE";
 
     private void CheckLayers(LayoutDocument layout)
     {

@@ -193,7 +193,7 @@ public static class DxfReader
             return new DxfBlock(block, line) { Base = new(x, y) };
         }
 
-        private EntityStream Entities() => entities ??= new EntityStream(tags, names, Drawing(), cancellation);
+        private EntityStream Entities() => entities ??= new EntityStream(tags, names, Drawing(), options.TextAsStrokes, cancellation);
 
         // The unit must be known before the first entity; HEADER comes first in every DXF file that has one.
         private DrawingBuilder Drawing()

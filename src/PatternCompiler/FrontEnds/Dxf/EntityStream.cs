@@ -18,7 +18,7 @@ internal sealed class EntityStream
     private readonly PolylineParser polyline = new();
     private readonly Dictionary<string, EntityParser> parsers;
 
-    public EntityStream(DxfTagReader tags, NameTable names, DrawingBuilder drawing, CancellationToken cancellation)
+    public EntityStream(DxfTagReader tags, NameTable names, DrawingBuilder drawing, bool readText, CancellationToken cancellation)
     {
         this.tags = tags;
         this.names = names;
@@ -32,8 +32,19 @@ internal sealed class EntityStream
             ["POINT"] = new PointParser(),
             ["LWPOLYLINE"] = new LwPolylineParser(),
             ["POLYLINE"] = polyline,
+            ["ELLIPSE"] = new EllipseParser(),
+            ["SPLINE"] = new SplineParser(),
+            ["HATCH"] = new HatchParser(),
+            ["SOLID"] = new CornersParser(crossed: true),
+            ["TRACE"] = new CornersParser(crossed: true),
+            ["3DFACE"] = new CornersParser(crossed: false),
             ["INSERT"] = new InsertParser(names),
         };
+        if (readText)
+        {
+            parsers.Add("TEXT", new TextParser(isMultiline: false));
+            parsers.Add("MTEXT", new TextParser(isMultiline: true));
+        }
     }
 
     /// <summary>Reads up to the mark, on which the reader then stands. The reader stands on the first entity's type.</summary>

@@ -52,7 +52,7 @@ internal static class DxfTest
         return [.. sink.Collected.Select(d => d.ToString())];
     }
 
-    /// <summary>Every polygon of a layout as it lands in the drawing, in µm, by brute force; circles are left out.</summary>
+    /// <summary>Every polygon of one ring as it lands in the drawing, in µm, by brute force; other shapes are left out.</summary>
     public static List<(string Layer, List<PlanePoint> Points)> Polygons(LayoutDocument layout)
     {
         var found = new List<(string, List<PlanePoint>)>();
@@ -84,7 +84,11 @@ internal static class DxfTest
         Cell cell = layout.Cells.Single(c => c.Name == name);
         foreach (PolygonShape polygon in cell.Shapes.OfType<PolygonShape>())
         {
-            Assert.Equal(1, polygon.Contours.Count);
+            if (polygon.Contours.Count != 1)
+            {
+                continue;
+            }
+
             take(polygon.Layer, polygon.Contours[0].ToArray().Select(p => map(PlanePoint.From(p))));
         }
 

@@ -21,6 +21,9 @@ internal sealed class BulgeCurve : DxfCurve
     public override bool IsClosed { get; }
 
     /// <inheritdoc/>
+    public override DxfCurve Mirrored() => new BulgeCurve([.. vertices.Select(v => v.Mirrored())], IsClosed);
+
+    /// <inheritdoc/>
     public override bool TryFlatten(List<PlanePoint> points, in Placement placement, double chordError)
     {
         for (int i = 0; i < vertices.Length; i++)

@@ -10,4 +10,7 @@ internal readonly record struct BulgeVertex(double X, double Y, double Bulge)
 {
     /// <summary>The corner alone.</summary>
     public PlanePoint Point => new(X, Y);
+
+    /// <summary>The corner with x reversed; an arc then turns the other way.</summary>
+    public BulgeVertex Mirrored() => new(-X, Y, -Bulge);
 }

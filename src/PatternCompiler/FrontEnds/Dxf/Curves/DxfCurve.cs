@@ -8,6 +8,9 @@ internal abstract class DxfCurve
     /// <summary>True if the curve ends where it starts.</summary>
     public abstract bool IsClosed { get; }
 
+    /// <summary>The curve with x reversed: what is drawn in a plane that is seen from behind.</summary>
+    public abstract DxfCurve Mirrored();
+
     /// <summary>
     /// Appends the curve's points in grid steps, not rounded; the first point of a closed curve is not repeated. False if
     /// part of the curve lies outside the grid's range; then <paramref name="points"/> is of no use.

@@ -25,8 +25,32 @@ internal sealed class EllipticArc : DxfCurve
         this.sweep = sweep;
     }
 
+    /// <summary>An arc of a circle, counter-clockwise from one angle to another; equal angles make the whole circle.</summary>
+    public static EllipticArc Circular(PlanePoint centre, double radius, double startDegrees, double endDegrees)
+    {
+        const double Radian = Math.PI / 180;
+        double start = Math.IEEERemainder(startDegrees, 360);
+        double sweep = Math.IEEERemainder(endDegrees - startDegrees, 360);
+        return new(centre, new(radius, 0), new(0, radius), start * Radian, (sweep <= 0 ? sweep + 360 : sweep) * Radian);
+    }
+
+    /// <summary>
+    /// Part of an ellipse, counter-clockwise from one parameter to another, in radians; equal parameters make the whole
+    /// ellipse. A parameter is the angle on the circle that the ellipse is a stretched image of.
+    /// </summary>
+    public static EllipticArc Elliptic(PlanePoint centre, PlanePoint major, double ratio, double startParameter, double endParameter)
+    {
+        double start = Math.IEEERemainder(startParameter, 2 * Math.PI);
+        double sweep = Math.IEEERemainder(endParameter - startParameter, 2 * Math.PI);
+        return new(centre, major, new(-ratio * major.Y, ratio * major.X), start, sweep <= 1e-12 ? sweep + (2 * Math.PI) : sweep);
+    }
+
     /// <inheritdoc/>
     public override bool IsClosed => Math.Abs(sweep) >= WholeTurn;
+
+    /// <inheritdoc/>
+    public override DxfCurve Mirrored() =>
+        new EllipticArc(centre with { X = -centre.X }, u with { X = -u.X }, v with { X = -v.X }, start, sweep);
 
     /// <inheritdoc/>
     public override bool TryFlatten(List<PlanePoint> points, in Placement placement, double chordError)

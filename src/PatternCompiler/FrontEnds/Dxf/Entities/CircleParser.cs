@@ -1,6 +1,5 @@
 using PatternCompiler.FrontEnds.Dxf.Curves;
 using PatternCompiler.FrontEnds.Dxf.Tags;
-using PatternCompiler.Geometry.Curves;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.FrontEnds.Dxf.Entities;
@@ -66,20 +65,12 @@ internal sealed class CircleParser : EntityParser
             throw Bad(header, file, $"the radius is {NumberText.Format(radius)}, it must be above zero", "delete it or give it a size");
         }
 
-        double mirror = header.IsMirrored ? -1 : 1;
-        var centre = new PlanePoint(mirror * x, y);
         if (!isArc)
         {
-            return new CircleEntity(header.Origin, centre, radius);
+            return new CircleEntity(header.Origin, new(header.IsMirrored ? -x : x, y), radius);
         }
 
-        double sweep = Math.IEEERemainder(endDegrees - startDegrees, 360);
-        sweep = sweep <= 0 ? sweep + 360 : sweep;
-        double start = Math.IEEERemainder(startDegrees, 360);
-        const double Radian = Math.PI / 180;
-        return new OutlineEntity(
-            header.Origin,
-            new EllipticArc(centre, new(mirror * radius, 0), new(0, radius), start * Radian, sweep * Radian),
-            0);
+        EllipticArc arc = EllipticArc.Circular(new(x, y), radius, startDegrees, endDegrees);
+        return new OutlineEntity(header.Origin, header.IsMirrored ? arc.Mirrored() : arc, 0);
     }
 }

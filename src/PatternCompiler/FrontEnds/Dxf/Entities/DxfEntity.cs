@@ -1,4 +1,5 @@
 using PatternCompiler.FrontEnds.Dxf.Curves;
+using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
 
 namespace PatternCompiler.FrontEnds.Dxf.Entities;
@@ -14,6 +15,25 @@ internal sealed record DotEntity(EntityOrigin Origin, PlanePoint Position) : Dxf
 
 /// <summary>A curve: an area if closed, else a piece of an outline; with a width, a track along the curve.</summary>
 internal sealed record OutlineEntity(EntityOrigin Origin, DxfCurve Curve, double Width) : DxfEntity(Origin);
+
+/// <summary>A track whose width changes along its way.</summary>
+/// <param name="Origin">Where it came from.</param>
+/// <param name="Corners">Corners, two or more.</param>
+/// <param name="Widths">Width at the start and at the end of the line or arc from each corner.</param>
+/// <param name="IsClosed">True if the last corner is joined to the first.</param>
+internal sealed record TaperedEntity(
+    EntityOrigin Origin, BulgeVertex[] Corners, (double Start, double End)[] Widths, bool IsClosed) : DxfEntity(Origin);
+
+/// <summary>An area bounded by loops, each of several curves.</summary>
+/// <param name="Origin">Where it came from.</param>
+/// <param name="Loops">The curves of each loop, in any order and direction.</param>
+/// <param name="Rule">How the loops combine.</param>
+internal sealed record RegionEntity(EntityOrigin Origin, DxfCurve[][] Loops, FillRule Rule) : DxfEntity(Origin);
+
+/// <summary>Text drawn as single strokes.</summary>
+/// <param name="Origin">Where it came from.</param>
+/// <param name="Strokes">Polylines, in drawing units.</param>
+internal sealed record LetteringEntity(EntityOrigin Origin, PlanePoint[][] Strokes) : DxfEntity(Origin);
 
 /// <summary>A block placed once or in an array.</summary>
 /// <param name="Origin">Where it came from.</param>

@@ -42,17 +42,18 @@ internal sealed class PolylineAssembly
         {
             closed = true;
             vertices.RemoveAt(vertices.Count - 1);
+            if (widths.Count > 0)
+            {
+                widths.RemoveAt(widths.Count - 1);
+            }
         }
 
         int lines = closed ? vertices.Count : vertices.Count - 1;
         double width = widths.Count == 0 ? 0 : widths[0].Start;
+        bool varies = false;
         for (int i = 0; i < Math.Min(lines, widths.Count); i++)
         {
-            if (widths[i].Start != width || widths[i].End != width)
-            {
-                ignoredBecause = "width varies";
-                return null;
-            }
+            varies |= widths[i].Start != width || widths[i].End != width;
         }
 
         if (vertices.Count < 2)
@@ -66,10 +67,12 @@ internal sealed class PolylineAssembly
         {
             for (int i = 0; i < corners.Length; i++)
             {
-                corners[i] = new(-corners[i].X, corners[i].Y, -corners[i].Bulge);
+                corners[i] = corners[i].Mirrored();
             }
         }
 
-        return new OutlineEntity(header.Origin, new BulgeCurve(corners, closed), width);
+        return varies
+            ? new TaperedEntity(header.Origin, corners, [.. widths], closed)
+            : new OutlineEntity(header.Origin, new BulgeCurve(corners, closed), width);
     }
 }

@@ -41,6 +41,15 @@ internal sealed class ShapeLowering
             case OutlineEntity outline:
                 AddOutline(outline, layer);
                 break;
+            case TaperedEntity track:
+                AddTapered(track, layer);
+                break;
+            case RegionEntity region:
+                AddRegion(region, layer);
+                break;
+            case LetteringEntity lettering:
+                AddLettering(lettering, layer);
+                break;
             default:
                 throw new InvalidOperationException($"{entity.GetType().Name} has no shape.");
         }
@@ -84,9 +93,64 @@ internal sealed class ShapeLowering
         shapes.Add(new CircleShape(layer, DoseFactor.One, centre, steps));
     }
 
+    private void AddTapered(TaperedEntity track, int layer)
+    {
+        foreach (List<PlanePoint> ring in TaperedTrack.Outlines(track, placement, context.ChordError) ?? throw OutOfRange(null, track.Origin))
+        {
+            curve.Clear();
+            curve.AddRange(ring);
+            RoundCurve(track.Origin);
+            if (points.Count >= 3)
+            {
+                shapes.Add(new PolygonShape(layer, DoseFactor.One, ContourSet.FromRing([.. points]), FillRule.NonZero));
+            }
+        }
+    }
+
+    private void AddRegion(RegionEntity region, int layer)
+    {
+        ContourSet contours = RegionLowering.ToContours(
+            region,
+            c =>
+            {
+                Flatten(c, region.Origin);
+                return [.. points];
+            },
+            context.JoinGap,
+            out int openLoops);
+        if (openLoops > 0)
+        {
+            context.Sink.Warn(DxfCodes.NearMiss,
+                $"{openLoops} loops of the boundary have a gap wider than the joining gap; closed by a straight line",
+                region.Origin.Place(context.File), "check the boundary in the drawing");
+        }
+
+        if (contours.Count == 0)
+        {
+            context.Ignored.Add(region.Origin, "encloses no area");
+            return;
+        }
+
+        shapes.Add(new PolygonShape(layer, DoseFactor.One, contours, region.Rule));
+    }
+
+    private void AddLettering(LetteringEntity lettering, int layer)
+    {
+        foreach (PlanePoint[] stroke in lettering.Strokes)
+        {
+            curve.Clear();
+            curve.AddRange(stroke.Select(p => placement.Apply(p)));
+            RoundCurve(lettering.Origin);
+            if (points.Count >= 2)
+            {
+                shapes.Add(new LineShape(layer, DoseFactor.One, [.. points]));
+            }
+        }
+    }
+
     private void AddOutline(OutlineEntity outline, int layer)
     {
-        Flatten(outline);
+        Flatten(outline.Curve, outline.Origin);
         if (outline.Width > 0)
         {
             AddTrack(outline, layer);
@@ -165,18 +229,24 @@ internal sealed class ShapeLowering
         points.AddRange(turned);
     }
 
-    private void Flatten(OutlineEntity outline)
+    private void Flatten(DxfCurve drawn, in EntityOrigin origin)
     {
         curve.Clear();
-        points.Clear();
-        if (!outline.Curve.TryFlatten(curve, placement, context.ChordError))
+        if (!drawn.TryFlatten(curve, placement, context.ChordError))
         {
-            throw OutOfRange(curve.Count > 0 ? curve[^1] : null, outline.Origin);
+            throw OutOfRange(curve.Count > 0 ? curve[^1] : null, origin);
         }
 
+        RoundCurve(origin);
+    }
+
+    // From curve to points, each distinct from the one before.
+    private void RoundCurve(in EntityOrigin origin)
+    {
+        points.Clear();
         foreach (PlanePoint point in curve)
         {
-            GridPoint rounded = point.ToGrid();
+            GridPoint rounded = ToGrid(point, origin);
             if (points.Count == 0 || points[^1] != rounded)
             {
                 points.Add(rounded);

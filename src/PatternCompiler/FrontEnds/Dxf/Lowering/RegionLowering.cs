@@ -1,0 +1,78 @@
+using PatternCompiler.FrontEnds.Dxf.Entities;
+using PatternCompiler.Geometry;
+
+namespace PatternCompiler.FrontEnds.Dxf.Lowering;
+
+/// <summary>Joins the curves of each loop of a region to rings.</summary>
+internal static class RegionLowering
+{
+    /// <summary>Rings of the region. For the nonzero rule all run counter-clockwise, so that none cuts a hole into another.</summary>
+    /// <param name="region">The region.</param>
+    /// <param name="flatten">Turns a curve into grid points.</param>
+    /// <param name="gap">Largest gap between two curves of a loop that is closed, in grid steps.</param>
+    /// <param name="openLoops">Number of loops that had a larger gap and were closed by a straight line.</param>
+    public static ContourSet ToContours(
+        RegionEntity region, Func<Curves.DxfCurve, GridPoint[]> flatten, int gap, out int openLoops)
+    {
+        var rings = new ContourSetBuilder();
+        openLoops = 0;
+        foreach (Curves.DxfCurve[] loop in region.Loops)
+        {
+            var pieces = new List<ChainPiece>();
+            foreach (Curves.DxfCurve curve in loop)
+            {
+                GridPoint[] points = flatten(curve);
+                if (curve.IsClosed)
+                {
+                    AddRing(rings, points, region.Rule);
+                }
+                else if (points.Length > 1)
+                {
+                    pieces.Add(new(points, region.Origin));
+                }
+            }
+
+            ChainResult joined = ChainJoiner.Join(pieces, gap, gap);
+            foreach ((GridPoint[] ring, _) in joined.Closed)
+            {
+                AddRing(rings, ring, region.Rule);
+            }
+
+            foreach (OpenChain chain in joined.Open)
+            {
+                openLoops += chain.Points.Length > 2 ? 1 : 0;
+                AddRing(rings, chain.Points, region.Rule);
+            }
+        }
+
+        return rings.ToContourSet();
+    }
+
+    private static void AddRing(ContourSetBuilder rings, GridPoint[] ring, FillRule rule)
+    {
+        if (ring.Length < 3)
+        {
+            return;
+        }
+
+        if (rule == FillRule.NonZero && IsClockwise(ring))
+        {
+            Array.Reverse(ring);
+        }
+
+        rings.AddRing(ring);
+    }
+
+    private static bool IsClockwise(GridPoint[] ring)
+    {
+        Int128 twice = 0;
+        for (int i = 0; i < ring.Length; i++)
+        {
+            GridPoint a = ring[i];
+            GridPoint b = ring[(i + 1) % ring.Length];
+            twice += ((long)a.X * b.Y) - ((long)b.X * a.Y);
+        }
+
+        return twice < 0;
+    }
+}

@@ -19,4 +19,7 @@ public sealed record Dac(int Bits, double MinimumVolts, double MaximumVolts, Dac
 
     /// <summary>Output voltage of a natural code.</summary>
     public double VoltsOf(int naturalCode) => MinimumVolts + naturalCode * LsbVolts;
+
+    /// <summary>Bits that differ between a natural code and the word that the converter takes for it.</summary>
+    public int CodingMask => Coding == DacCoding.TwosComplement ? 1 << (Bits - 1) : 0;
 }

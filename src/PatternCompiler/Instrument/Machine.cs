@@ -17,4 +17,8 @@ public sealed record Machine(
     Clock Clock,
     Blanker Blanker,
     Beam Beam,
-    Link Link);
+    Link Link)
+{
+    /// <summary>How a controller that takes bare words wants them; null for <see cref="WordLayout.For"/>.</summary>
+    public WordLayout? Words { get; init; }
+}

@@ -18,14 +18,13 @@ internal static class DocumentKinds
         first.Length > word.Length && first.StartsWith(word) && first[word.Length] == ' ';
 
     /// <summary>The error for first bytes of something else.</summary>
-    public static CompileException NotRecognised(ReadOnlySpan<byte> first, string name, string wanted, string maker)
-    {
-        return new CompileException(
-            DocumentCodes.NotThisDocument,
-            $"expected {wanted}, found {Shown(first)}",
-            new SourcePlace(name),
-            $"make {wanted} with {maker}");
-    }
+    public static CompileException NotRecognised(ReadOnlySpan<byte> first, string name, string wanted, string maker) =>
+        NotRecognised(DocumentCodes.NotThisDocument, first, name, wanted, maker);
+
+    /// <summary>The error for first bytes of something else, under another code.</summary>
+    public static CompileException NotRecognised(
+        DiagnosticCode code, ReadOnlySpan<byte> first, string name, string wanted, string maker) =>
+        new(code, $"expected {wanted}, found {Shown(first)}", new SourcePlace(name), $"make {wanted} with {maker}");
 
     /// <summary>Warns of layers that share a name.</summary>
     public static void WarnOfEqualLayers(ImmutableArray<string> layers, string name, DiagnosticSink diagnostics)

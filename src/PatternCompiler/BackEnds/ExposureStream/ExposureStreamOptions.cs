@@ -1,0 +1,15 @@
+using PatternCompiler.Instrument;
+
+namespace PatternCompiler.BackEnds.ExposureStream;
+
+/// <summary>How a stream is laid out.</summary>
+/// <param name="Profile">Which records it may hold.</param>
+/// <param name="WordBytes">Bytes of a word: 2, 3 or 4, and at least the converter's bits.</param>
+public sealed record ExposureStreamOptions(StreamProfile Profile, int WordBytes)
+{
+    private const int BitsPerByte = 8;
+
+    /// <summary>The narrowest words that a converter's codes fit.</summary>
+    public static ExposureStreamOptions For(Dac dac, StreamProfile profile) =>
+        new(profile, dac.Bits <= 2 * BitsPerByte ? 2 : 3);
+}

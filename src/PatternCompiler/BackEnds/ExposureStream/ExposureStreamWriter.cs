@@ -1,0 +1,134 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Model;
+using PatternCompiler.Model.Records;
+
+namespace PatternCompiler.BackEnds.ExposureStream;
+
+/// <summary>Writes records as the framed stream that controllers read (README.md beside this file).</summary>
+public sealed class ExposureStreamWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
+{
+    private const int PointsAtOnce = 1024;
+
+    private readonly Stream target;
+    private readonly StreamProfile profile;
+    private readonly int? wordBytes;
+    private readonly LinePoint[] points = new LinePoint[PointsAtOnce];
+    private BlockOutput? output;
+    private RecordTotals totals;
+    private long taken;
+
+    /// <summary>Writes to a stream, which stays open, with the narrowest words that the converter's codes fit.</summary>
+    public ExposureStreamWriter(Stream target, StreamProfile profile)
+    {
+        this.target = target;
+        this.profile = profile;
+    }
+
+    /// <summary>Writes to a stream, which stays open.</summary>
+    public ExposureStreamWriter(Stream target, ExposureStreamOptions options)
+    {
+        this.target = target;
+        profile = options.Profile;
+        wordBytes = options.WordBytes;
+    }
+
+    private BlockOutput Output => output ?? throw new InvalidOperationException("The document has not begun.");
+
+    /// <inheritdoc/>
+    public void Begin(RecordsHeader header)
+    {
+        ExposureStreamOptions options = ExposureStreamOptions.For(header.Dac, profile);
+        options = options with { WordBytes = wordBytes ?? options.WordBytes };
+        if (StreamHeader.FaultOf(header, options) is string fault)
+        {
+            throw new CompileException(BackEndCodes.NotRepresentable, fault, fix: "choose wider words");
+        }
+
+        output = new BlockOutput(target, options.WordBytes, header.Dac.CodingMask);
+        output.Header(StreamHeader.Encode(header, options));
+    }
+
+    /// <inheritdoc/>
+    public void Write(ReadOnlySpan<DeflectionRecord> items)
+    {
+        BlockOutput blocks = Output;
+        foreach (ref readonly DeflectionRecord record in items)
+        {
+            taken++;
+            if (record.Kind == RecordKind.Dot)
+            {
+                blocks.Point(StreamFormat.DotWord, record.X, record.Y, Checked(record.Ticks));
+                Count(1, 1, record.Ticks);
+            }
+            else if (record.Kind == RecordKind.Line)
+            {
+                WriteLine(blocks, record);
+            }
+            else
+            {
+                WriteUnexposed(blocks, record);
+            }
+        }
+    }
+
+    /// <inheritdoc/>
+    public void End() => Output.End(totals);
+
+    private void WriteLine(BlockOutput blocks, in DeflectionRecord line)
+    {
+        Checked(LinePoints.LongestDwell(line));
+        if (profile == StreamProfile.Lines)
+        {
+            blocks.Line(line);
+            Count(1, line.Points, line.Ticks);
+            return;
+        }
+
+        int done = 0;
+        while (done < line.Points)
+        {
+            int count = LinePoints.Expand(line, done, points);
+            foreach (ref readonly LinePoint point in points.AsSpan(0, count))
+            {
+                blocks.Point(StreamFormat.DotWord, point.X, point.Y, point.Ticks);
+            }
+
+            done += count;
+        }
+
+        Count(line.Points, line.Points, line.Ticks);
+    }
+
+    private void WriteUnexposed(BlockOutput blocks, in DeflectionRecord record)
+    {
+        switch (record.Kind)
+        {
+            case RecordKind.Jump:
+                blocks.Point(StreamFormat.JumpWord, record.X, record.Y, Checked(record.Ticks));
+                Count(1, 0, record.Ticks);
+                break;
+            case RecordKind.Wait:
+                blocks.Value(StreamFormat.WaitWord, Checked(record.Ticks));
+                Count(1, 0, record.Ticks);
+                break;
+            case RecordKind.Marker:
+                blocks.Value(StreamFormat.MarkerWord, Checked(record.Ticks));
+                Count(1, 0, 0);
+                break;
+            default:
+                throw new ArgumentOutOfRangeException(nameof(record), record.Kind, "Unknown kind of record.");
+        }
+    }
+
+    // Totals are those of the stream: a line written as points counts as that many records.
+    private void Count(long records, long exposed, long ticks) =>
+        totals = new(totals.Records + records, totals.Points + exposed, totals.Ticks + ticks);
+
+    private long Checked(long value) => (ulong)value <= (ulong)StreamFormat.LargestPair ? value : throw TooLarge(value);
+
+    private CompileException TooLarge(long value) => new(
+        BackEndCodes.NotRepresentable,
+        $"record {taken} has the value {value}, a stream holds 0 to {StreamFormat.LargestPair}",
+        fix: "use a slower clock, or more passes with shorter dwells");
+}

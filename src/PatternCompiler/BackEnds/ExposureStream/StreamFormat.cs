@@ -1,0 +1,101 @@
+namespace PatternCompiler.BackEnds.ExposureStream;
+
+/// <summary>
+/// Every number of the exposure stream's form, which README.md beside this file specifies. All of them are final for
+/// version 1.
+/// </summary>
+internal static class StreamFormat
+{
+    /// <summary>Major version: a receiver refuses any other.</summary>
+    public const byte MajorVersion = 1;
+
+    /// <summary>Minor version: a receiver ignores it.</summary>
+    public const byte MinorVersion = 0;
+
+    /// <summary>Fewest bytes that a header can have: no name.</summary>
+    public const int ShortestHeader = HeaderNameOffset + CrcBytes;
+
+    /// <summary>Most bytes that a header can have; more would be a fault.</summary>
+    public const int LongestHeader = 512;
+
+    /// <summary>Where the header's length stands, followed by its complement.</summary>
+    public const int HeaderLengthOffset = 8;
+
+    /// <summary>Bytes from the start through the length's complement: what a reader needs to find the header's end.</summary>
+    public const int HeaderPrefix = 12;
+
+    /// <summary>Word size in bytes.</summary>
+    public const int HeaderWordBytesOffset = 12;
+
+    /// <summary>Profile.</summary>
+    public const int HeaderProfileOffset = 13;
+
+    /// <summary>Most bytes of a block's payload that the writer uses.</summary>
+    public const int HeaderPayloadOffset = 14;
+
+    /// <summary>Where the description of the machine starts, which the digest covers.</summary>
+    public const int HeaderMachineOffset = 16;
+
+    /// <summary>Where the digest stands; the description before it is 60 bytes.</summary>
+    public const int HeaderDigestOffset = 76;
+
+    /// <summary>Bytes of the digest.</summary>
+    public const int DigestBytes = 8;
+
+    /// <summary>Length of the machine's name in bytes.</summary>
+    public const int HeaderNameLengthOffset = 84;
+
+    /// <summary>The machine's name.</summary>
+    public const int HeaderNameOffset = 85;
+
+    /// <summary>Longest name in bytes.</summary>
+    public const int LongestName = 255;
+
+    /// <summary>Bytes of a block before its payload.</summary>
+    public const int BlockHeader = 10;
+
+    /// <summary>Most bytes of a block's payload; what a receiver has to buffer.</summary>
+    public const int LargestPayload = 512;
+
+    /// <summary>Bytes of a CRC-32C.</summary>
+    public const int CrcBytes = 4;
+
+    /// <summary>Type of a block of records.</summary>
+    public const byte RecordsBlock = (byte)'R';
+
+    /// <summary>Type of the last block.</summary>
+    public const byte EndBlock = (byte)'E';
+
+    /// <summary>Bytes of the last block's payload: records, points and ticks.</summary>
+    public const int EndPayload = 24;
+
+    /// <summary>Largest value of a field of two words.</summary>
+    public const long LargestPair = uint.MaxValue;
+
+    /// <summary>First word of a jump: x, y, ticks.</summary>
+    public const byte JumpWord = 1;
+
+    /// <summary>First word of a dot: x, y, ticks.</summary>
+    public const byte DotWord = 2;
+
+    /// <summary>First word of a line: x, y, end x, end y, points, ticks of every point, points with one tick more.</summary>
+    public const byte LineWord = 3;
+
+    /// <summary>First word of a wait: ticks.</summary>
+    public const byte WaitWord = 4;
+
+    /// <summary>First word of a marker: number.</summary>
+    public const byte MarkerWord = 5;
+
+    /// <summary>Words of a jump or a dot.</summary>
+    public const int PointWords = 5;
+
+    /// <summary>Words of a line.</summary>
+    public const int LineWords = 11;
+
+    /// <summary>Words of a wait or a marker.</summary>
+    public const int ValueWords = 3;
+
+    /// <summary>First bytes: those of the documents' family with an X, then the version.</summary>
+    public static ReadOnlySpan<byte> Magic => [0x9C, (byte)'P', (byte)'C', (byte)'X', 0x0D, 0x0A, MajorVersion, MinorVersion];
+}

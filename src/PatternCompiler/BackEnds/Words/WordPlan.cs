@@ -1,0 +1,152 @@
+using PatternCompiler.BackEnds.Points;
+using PatternCompiler.Instrument;
+
+namespace PatternCompiler.BackEnds.Words;
+
+/// <summary>A word layout worked out for one converter: which bits of which word hold what.</summary>
+internal sealed class WordPlan
+{
+    private const int BitsPerByte = 8;
+
+    private readonly WordLayout layout;
+    private readonly Dac dac;
+    private readonly int wordBytes;
+    private readonly (int Word, int Shift, uint Mask, WordContent Content)[] fields;
+    private readonly uint[] words;
+
+    public WordPlan(WordLayout layout, Dac dac)
+    {
+        this.layout = layout;
+        this.dac = dac;
+        wordBytes = layout.WordBits / BitsPerByte;
+        words = new uint[layout.WordsPerPoint];
+        var placed = new List<(int, int, uint, WordContent)>();
+        int used = 0;
+        foreach (WordField field in layout.Fields)
+        {
+            used += field.Bits;
+            uint mask = (uint)((1UL << field.Bits) - 1);
+            placed.Add(((used - 1) / layout.WordBits, (layout.WordBits - used % layout.WordBits) % layout.WordBits, mask, field.Content));
+            LongestDwell = field.Content == WordContent.Dwell ? mask : LongestDwell;
+            HasBlank |= field.Content == WordContent.Blank;
+        }
+
+        fields = [.. placed];
+    }
+
+    /// <summary>Largest value of the dwell field; 0 if there is none.</summary>
+    public uint LongestDwell { get; }
+
+    /// <summary>True if the words say whether the beam is on.</summary>
+    public bool HasBlank { get; }
+
+    /// <summary>Writes one point; the target has the layout's bytes per point.</summary>
+    public void Write(int x, int y, uint ticks, bool isOn, Span<byte> target)
+    {
+        Array.Clear(words);
+        foreach ((int word, int shift, uint mask, WordContent content) in fields)
+        {
+            uint value = content switch
+            {
+                WordContent.X => Coded(x),
+                WordContent.Y => Coded(y),
+                WordContent.Dwell => ticks,
+                WordContent.Blank => isOn == layout.IsBlankHigh ? 0 : uint.MaxValue,
+                _ => 0,
+            };
+            words[word] |= (value & mask) << shift;
+        }
+
+        foreach (uint word in words)
+        {
+            PutBytes(layout.IsLeastSignificantBitFirst ? Reversed(word) : word, target);
+            target = target[wordBytes..];
+        }
+    }
+
+    /// <summary>Reads one point, or says what is wrong with it.</summary>
+    public string? TryRead(ReadOnlySpan<byte> source, out BeamPoint point)
+    {
+        for (int i = 0; i < words.Length; i++)
+        {
+            uint word = Bytes(source.Slice(i * wordBytes, wordBytes));
+            words[i] = layout.IsLeastSignificantBitFirst ? Reversed(word) : word;
+        }
+
+        int x = 0;
+        int y = 0;
+        long ticks = LongestDwell == 0 ? 1 : 0;
+        bool isOn = true;
+        string? fault = null;
+        foreach ((int word, int shift, uint mask, WordContent content) in fields)
+        {
+            uint value = (words[word] >> shift) & mask;
+            switch (content)
+            {
+                case WordContent.X:
+                    fault ??= TryNatural(value, mask, out x) ? null : "x is no code of the converter";
+                    break;
+                case WordContent.Y:
+                    fault ??= TryNatural(value, mask, out y) ? null : "y is no code of the converter";
+                    break;
+                case WordContent.Dwell:
+                    ticks = value;
+                    break;
+                case WordContent.Blank:
+                    fault ??= value == 0 || value == mask ? null : "the blank field is neither all 0 nor all 1";
+                    isOn = (value == 0) == layout.IsBlankHigh;
+                    break;
+                default:
+                    fault ??= value == 0 ? null : "bits that should be zero are not";
+                    break;
+            }
+        }
+
+        point = new BeamPoint(x, y, ticks, isOn);
+        return fault;
+    }
+
+    // Signed words carry their sign through every bit of a wider field.
+    private uint Coded(int natural) => dac.Coding == DacCoding.TwosComplement
+        ? (uint)(natural - dac.CodeCount / 2)
+        : (uint)natural;
+
+    private bool TryNatural(uint value, uint mask, out int natural)
+    {
+        uint code = dac.Coding == DacCoding.TwosComplement ? (value + (uint)(dac.CodeCount / 2)) & mask : value;
+        natural = (int)code;
+        return code < (uint)dac.CodeCount;
+    }
+
+    private uint Reversed(uint word)
+    {
+        uint reversed = 0;
+        for (int bit = 0; bit < layout.WordBits; bit++)
+        {
+            reversed |= ((word >> bit) & 1) << (layout.WordBits - 1 - bit);
+        }
+
+        return reversed;
+    }
+
+    private void PutBytes(uint word, Span<byte> target)
+    {
+        for (int i = 0; i < wordBytes; i++)
+        {
+            int shift = BitsPerByte * (layout.IsBigEndian ? wordBytes - 1 - i : i);
+            target[i] = (byte)(word >> shift);
+        }
+    }
+
+    private uint Bytes(ReadOnlySpan<byte> source)
+    {
+        uint word = 0;
+        for (int i = 0; i < wordBytes; i++)
+        {
+            int shift = BitsPerByte * (layout.IsBigEndian ? wordBytes - 1 - i : i);
+            word |= (uint)source[i] << shift;
+        }
+
+        return word;
+    }
+}

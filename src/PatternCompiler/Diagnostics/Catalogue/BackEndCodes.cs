@@ -1,0 +1,107 @@
+namespace PatternCompiler.Diagnostics.Catalogue;
+
+/// <summary>Faults of the back ends and of the readers of what they write.</summary>
+public static class BackEndCodes
+{
+    /// <summary>The input does not start like the wanted form.</summary>
+    public static readonly DiagnosticCode NotThisForm = new(
+        "PC2001",
+        DiagnosticKind.Input,
+        "not the expected form",
+        "The first bytes are not those of the form that was asked for: another document, another file, or a stream that " +
+        "lost its beginning. Nothing was decoded.");
+
+    /// <summary>A version that this program does not know.</summary>
+    public static readonly DiagnosticCode UnsupportedVersion = new(
+        "PC2002",
+        DiagnosticKind.Input,
+        "unknown version of the stream",
+        "The stream's major version is not the one that this program reads. A receiver has to refuse such a stream too, " +
+        "since its records may mean something else.");
+
+    /// <summary>The header is damaged or contradicts itself.</summary>
+    public static readonly DiagnosticCode BadHeader = new(
+        "PC2003",
+        DiagnosticKind.Input,
+        "damaged stream header",
+        "The header's length, checksum, digest or content is wrong, so nothing behind it can be trusted. A receiver " +
+        "keeps the beam off and refuses the stream.");
+
+    /// <summary>A block's frame or checksum is wrong.</summary>
+    public static readonly DiagnosticCode BadBlock = new(
+        "PC2004",
+        DiagnosticKind.Input,
+        "damaged block",
+        "A block's type, length or checksum is wrong: bytes were changed, lost or inserted. None of its records is used, " +
+        "and nothing behind it. A receiver blanks the beam and stops here.");
+
+    /// <summary>A block is missing or comes twice.</summary>
+    public static readonly DiagnosticCode SequenceGap = new(
+        "PC2005",
+        DiagnosticKind.Input,
+        "gap in the sequence of blocks",
+        "The blocks carry consecutive numbers, and this one has another: blocks were lost, doubled or joined from two " +
+        "streams. Writing on would leave a hole or expose an area twice.");
+
+    /// <summary>The data stop before their end.</summary>
+    public static readonly DiagnosticCode Truncated = new(
+        "PC2006",
+        DiagnosticKind.Input,
+        "cut short",
+        "The data end before their end mark, so a part of the pattern is missing. A receiver keeps the beam off after " +
+        "the last whole block and reports the fault.");
+
+    /// <summary>A record that makes no sense.</summary>
+    public static readonly DiagnosticCode BadRecord = new(
+        "PC2007",
+        DiagnosticKind.Input,
+        "malformed record",
+        "A record can be framed correctly and still make no sense: an unknown kind, a code beyond the converter's bits, a " +
+        "line in a stream without lines. It comes from a faulty writer, and a receiver stops here as for a bad checksum.");
+
+    /// <summary>The totals of the end differ from what was read.</summary>
+    public static readonly DiagnosticCode TotalsDiffer = new(
+        "PC2008",
+        DiagnosticKind.Input,
+        "totals do not match",
+        "The end of the stream states how many records, points and ticks it holds, and something else was read.");
+
+    /// <summary>Something follows the end.</summary>
+    public static readonly DiagnosticCode AfterEnd = new(
+        "PC2009",
+        DiagnosticKind.Input,
+        "content after the end",
+        "More bytes follow the end of the stream: two streams were joined, or one was written over a longer one.");
+
+    /// <summary>Records that the wanted form cannot hold.</summary>
+    public static readonly DiagnosticCode NotRepresentable = new(
+        "PC2010",
+        DiagnosticKind.Input,
+        "does not fit the output's form",
+        "A value is larger than the form's field for it. It is refused rather than cut, since a cut dwell is a wrong dose " +
+        "and a cut code is a wrong place.");
+
+    /// <summary>A word layout that cannot carry the machine's codes.</summary>
+    public static readonly DiagnosticCode BadWordLayout = new(
+        "PC2011",
+        DiagnosticKind.Input,
+        "word layout does not fit the machine",
+        "The layout of bare words has to give every point x and y with at least the converter's bits, each at most once, " +
+        "and fields that fill whole words.");
+
+    /// <summary>Unreadable text in a back end's output.</summary>
+    public static readonly DiagnosticCode Malformed = new(
+        "PC2012",
+        DiagnosticKind.Input,
+        "malformed line",
+        "A line of a table of voltages or of a motion program is not one that this program writes. The message names the " +
+        "column and what belongs there.");
+
+    /// <summary>A value that is not one that the machine can put out.</summary>
+    public static readonly DiagnosticCode NotOfThisMachine = new(
+        "PC2013",
+        DiagnosticKind.Input,
+        "not made for this machine",
+        "A voltage, position or time does not fall on a code or a tick of the machine that was named, so the data were " +
+        "made for another machine. Decoding them to the nearest code would hide that.");
+}

@@ -1,0 +1,95 @@
+using System.Collections.Immutable;
+
+namespace PatternCompiler.Instrument;
+
+/// <summary>
+/// How a controller that takes bare binary words wants each point: the fields in order, from the top bit of the first
+/// word down. Fields fill words exactly and none crosses from one word to the next; <see cref="WordContent.Zero"/>
+/// fields pad. Without a dwell field every point is repeated once per clock tick.
+/// </summary>
+/// <param name="WordBits">Width of a word: 8, 16, 24 or 32.</param>
+/// <param name="Fields">The fields of one point.</param>
+/// <param name="IsBigEndian">The most significant byte of a word comes first.</param>
+/// <param name="IsLeastSignificantBitFirst">The bits of each word are reversed.</param>
+/// <param name="IsBlankHigh">The blank field is 1 when the beam is off.</param>
+public sealed record WordLayout(
+    int WordBits,
+    ImmutableArray<WordField> Fields,
+    bool IsBigEndian,
+    bool IsLeastSignificantBitFirst,
+    bool IsBlankHigh)
+{
+    private const int BitsPerByte = 8;
+
+    /// <summary>Words of one point.</summary>
+    public int WordsPerPoint => Fields.Sum(part => part.Bits) / WordBits;
+
+    /// <summary>Bytes of one point.</summary>
+    public int BytesPerPoint => WordsPerPoint * WordBits / BitsPerByte;
+
+    /// <summary>X, Y, dwell and blank in a little-endian word each, as narrow as the converter allows.</summary>
+    public static WordLayout For(Dac dac)
+    {
+        int bits = dac.Bits <= 16 ? 16 : 24;
+        return new WordLayout(
+            bits,
+            [
+                new(WordContent.X, bits),
+                new(WordContent.Y, bits),
+                new(WordContent.Dwell, bits),
+                new(WordContent.Blank, bits),
+            ],
+            IsBigEndian: false,
+            IsLeastSignificantBitFirst: false,
+            IsBlankHigh: true);
+    }
+
+    /// <summary>What is wrong with the layout for a converter, or null.</summary>
+    public string? FaultOf(Dac dac)
+    {
+        if (WordBits is not (8 or 16 or 24 or 32))
+        {
+            return $"words have {WordBits} bits, allowed are 8, 16, 24 and 32";
+        }
+
+        int used = 0;
+        foreach (WordField field in Fields)
+        {
+            if (field.Bits is < 1 or > 32 || used + field.Bits > WordBits)
+            {
+                return $"the {NameOf(field.Content)} field of {field.Bits} bits crosses the end of a word of {WordBits} bits";
+            }
+
+            used = (used + field.Bits) % WordBits;
+        }
+
+        if (used != 0)
+        {
+            return $"the fields leave {WordBits - used} bits of the last word open; add a zero field";
+        }
+
+        foreach (WordContent content in (ReadOnlySpan<WordContent>)[WordContent.X, WordContent.Y, WordContent.Dwell, WordContent.Blank])
+        {
+            int count = Fields.Count(field => field.Content == content);
+            if (count > 1 || (count == 0 && content is (WordContent.X or WordContent.Y)))
+            {
+                return $"there are {count} {NameOf(content)} fields";
+            }
+        }
+
+        WordField narrow = Fields.FirstOrDefault(
+            field => field.Content is WordContent.X or WordContent.Y && field.Bits < dac.Bits);
+        return narrow.Bits == 0
+            ? null
+            : $"the {NameOf(narrow.Content)} field has {narrow.Bits} bits, the converter {dac.Bits}";
+    }
+
+    private static string NameOf(WordContent content) => content switch
+    {
+        WordContent.X => "x",
+        WordContent.Y => "y",
+        WordContent.Dwell => "dwell",
+        WordContent.Blank => "blank",
+        _ => "zero",
+    };
+}

@@ -1,0 +1,148 @@
+using CsCheck;
+using PatternCompiler.BackEnds.Words;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Instrument;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Tests.Model.Carriers;
+
+namespace PatternCompiler.Tests.BackEnds.Words;
+
+public sealed class WordsTests
+{
+    private static readonly DeflectionRecord[] Pattern =
+    [
+        DeflectionRecord.Jump(0x8001, 0x7FFF, 300),
+        DeflectionRecord.Dot(0x8001, 0x7FFF, 5),
+        DeflectionRecord.Wait(2),
+    ];
+
+    private static Gen<WordLayout> Layouts =>
+        from bits in Gen.Int[1, 4].Select(bytes => 8 * bytes)
+        from dwell in Gen.Int[0, 2]
+        from order in Gen.Int[0, 5]
+        from bigEndian in Gen.Bool
+        from reversed in Gen.Bool
+        from blankHigh in Gen.Bool
+        select Layout(bits, dwell, order, bigEndian, reversed, blankHigh);
+
+    [Theory]
+    [InlineData(DacCoding.OffsetBinary, false, false, "01 80 FF 7F 2C 01 FF FF  01 80 FF 7F 05 00 00 00  01 80 FF 7F 02 00 FF FF")]
+    [InlineData(DacCoding.OffsetBinary, true, false, "80 01 7F FF 01 2C FF FF  80 01 7F FF 00 05 00 00  80 01 7F FF 00 02 FF FF")]
+    [InlineData(DacCoding.OffsetBinary, true, true, "80 01 FF FE 34 80 FF FF  80 01 FF FE A0 00 00 00  80 01 FF FE 40 00 FF FF")]
+    [InlineData(DacCoding.TwosComplement, true, false, "00 01 FF FF 01 2C FF FF  00 01 FF FF 00 05 00 00  00 01 FF FF 00 02 FF FF")]
+    public void Bytes_follow_the_layout(DacCoding coding, bool bigEndian, bool reversed, string expected)
+    {
+        RecordsHeader header = Exposures.Header(16, coding);
+        WordLayout layout = WordLayout.For(header.Dac) with { IsBigEndian = bigEndian, IsLeastSignificantBitFirst = reversed };
+        Assert.Equal(expected.Replace(" ", ""), Convert.ToHexString(Written(header, Pattern, layout)));
+    }
+
+    [Fact]
+    public void Fields_are_packed_from_the_top_bit_down()
+    {
+        var layout = new WordLayout(
+            16, [new(WordContent.Blank, 1), new(WordContent.Zero, 3), new(WordContent.X, 12), new(WordContent.Y, 12), new(WordContent.Dwell, 4)], true, false, true);
+        Assert.Equal("8ABC1235" + "0ABC1234", Convert.ToHexString(
+            Written(Exposures.Header(12), [DeflectionRecord.Jump(0xABC, 0x123, 5), DeflectionRecord.Dot(0xABC, 0x123, 4)], layout)));
+    }
+
+    [Fact]
+    public void A_narrower_signed_code_is_extended_through_its_field() => Assert.Equal(
+        "00F8" + "FFFF" + "0100" + "0000",
+        Convert.ToHexString(Written(
+            Exposures.Header(12, DacCoding.TwosComplement),
+            [DeflectionRecord.Dot(0, 0x7FF, 1)],
+            WordLayout.For(Exposures.Header(12).Dac))));
+
+    [Fact]
+    public void A_dwell_beyond_its_field_is_split_with_the_beam_unchanged()
+    {
+        RecordsHeader header = Exposures.Header(16);
+        WordLayout layout = WordLayout.For(header.Dac);
+        byte[] bytes = Written(header, [DeflectionRecord.Dot(1, 2, 65535 * 2 + 7)], layout);
+        Assert.Equal("01000200FFFF0000" + "01000200FFFF0000" + "0100020007000000", Convert.ToHexString(bytes));
+        Assert.Equal([DeflectionRecord.Dot(1, 2, 65535 * 2 + 7)], Read(bytes, header, layout).Items);
+    }
+
+    [Fact]
+    public void Decoding_what_was_emitted_gives_the_same_exposure() => Gen.Select(Exposures.Any(2000, 50), Layouts).Sample(
+        (exposure, layout) =>
+        {
+            var (header, items) = exposure;
+            if (layout.FaultOf(header.Dac) is not null)
+            {
+                layout = WordLayout.For(header.Dac) with { IsBigEndian = layout.IsBigEndian, IsBlankHigh = layout.IsBlankHigh };
+            }
+
+            CollectingSink<RecordsHeader, DeflectionRecord> sink = Read(Written(header, items, layout), header, layout);
+            Assert.Equal(Exposures.Timeline(header, items), Exposures.Timeline(header, sink.Items));
+            Assert.True(sink.HasEnded);
+        },
+        iter: 200);
+
+    [Fact]
+    public void Words_that_stop_within_a_point_or_are_not_of_the_machine_are_refused()
+    {
+        RecordsHeader header = Exposures.Header(12);
+        WordLayout layout = WordLayout.For(header.Dac);
+        byte[] bytes = Written(header, [DeflectionRecord.Dot(1, 2, 3), DeflectionRecord.Dot(1, 2, 3)], layout);
+        Assert.Equal(
+            "w (byte 13): error PC2006: the words stop within a point of 8 bytes; emit them again, or name the machine file with which they were made",
+            Assert.Throws<CompileException>(() => Read(bytes[..13], header, layout)).Message);
+        bytes[9] = 0x80;
+        Assert.Equal(
+            "w (byte 8): error PC2013: x is no code of the converter; name the machine file with which the words were made",
+            Assert.Throws<CompileException>(() => Read(bytes, header, layout)).Message);
+    }
+
+    [Theory]
+    [InlineData(16, "x 16, y 8, zero 8, dwell 16, blank 16", "the y field has 8 bits, the converter 12")]
+    [InlineData(16, "x 16, y 16, dwell 24, blank 8", "the dwell field of 24 bits crosses the end of a word of 16 bits")]
+    [InlineData(16, "x 16, y 12", "the fields leave 4 bits of the last word open; add a zero field")]
+    [InlineData(16, "x 16, blank 16", "there are 0 y fields")]
+    [InlineData(16, "x 16, y 16, x 16", "there are 2 x fields")]
+    [InlineData(12, "x 12, y 12", "words have 12 bits, allowed are 8, 16, 24 and 32")]
+    public void A_layout_that_does_not_fit_says_why(int wordBits, string fields, string expected)
+    {
+        var layout = new WordLayout(
+            wordBits,
+            [.. fields.Split(", ").Select(field => field.Split(' ')).Select(parts =>
+                new WordField(Enum.Parse<WordContent>(parts[0], ignoreCase: true), Convert.ToInt32(parts[1])))],
+            false,
+            false,
+            true);
+        Assert.Equal(expected, layout.FaultOf(Exposures.Header(12).Dac));
+        Assert.Equal(
+            $"error PC2011: {expected}; correct the word layout in the machine file",
+            Assert.Throws<CompileException>(() => Written(Exposures.Header(12), [], layout)).Message);
+    }
+
+    private static WordLayout Layout(int bits, int dwell, int order, bool bigEndian, bool reversed, bool blankHigh)
+    {
+        WordField x = new(WordContent.X, bits);
+        WordField y = new(WordContent.Y, bits);
+        WordField blank = new(WordContent.Blank, bits);
+        WordField[] time = dwell == 0 ? [] : dwell == 1 ? [new(WordContent.Dwell, bits)] : [new(WordContent.Zero, bits - 7), new(WordContent.Dwell, 7)];
+        WordField[] fields = order switch
+        {
+            0 => [x, y, .. time, blank],
+            1 => [y, x, blank, .. time],
+            2 => [.. time, blank, x, y],
+            3 => [blank, x, .. time, y],
+            4 => [x, blank, y, .. time],
+            _ => [x, y, .. time, new(WordContent.Blank, 1), new(WordContent.Zero, bits - 1)],
+        };
+        return new WordLayout(bits, [.. fields], bigEndian, reversed, blankHigh);
+    }
+
+    private static byte[] Written(RecordsHeader header, DeflectionRecord[] items, WordLayout layout) =>
+        Documents.Written<RecordsHeader, DeflectionRecord>(s => new WordsWriter(s, layout), header, items);
+
+    private static CollectingSink<RecordsHeader, DeflectionRecord> Read(byte[] bytes, RecordsHeader header, WordLayout layout)
+    {
+        var sink = new CollectingSink<RecordsHeader, DeflectionRecord>();
+        using var stream = new PiecewiseStream(bytes, 11);
+        WordsReader.Read(stream, "w", header, layout, sink, default);
+        return sink;
+    }
+}

@@ -92,6 +92,63 @@ internal readonly struct AreaShape
         return (start, end);
     }
 
+    /// <summary>
+    /// As <see cref="At"/>, in real numbers, for v between <see cref="Low"/> and <see cref="High"/>. Both ends are linear
+    /// in v between neighbouring <see cref="Corners"/>.
+    /// </summary>
+    public (double Start, double End) Between(double v)
+    {
+        double height = (double)shape.YTop - shape.YBottom;
+        if (linesAreParallelToSides)
+        {
+            double part = Math.Clamp((v / grid - shape.YBottom) / height, 0, 1);
+            return (
+                (leftBottom + part * (leftTop - leftBottom)) * grid,
+                (rightBottom + part * (rightTop - rightBottom)) * grid);
+        }
+
+        double at = v / grid;
+        double start = 0;
+        double end = 1;
+        RestrictPart(leftBottom - at, leftTop - at, ref start, ref end);
+        RestrictPart(at - rightBottom, at - rightTop, ref start, ref end);
+        return ((shape.YBottom + start * height) * grid, (shape.YBottom + Math.Max(start, end) * height) * grid);
+
+        // Keeps the part of the height at which the distance outside the edge is zero or less.
+        static void RestrictPart(double outsideAtBottom, double outsideAtTop, ref double start, ref double end)
+        {
+            if (outsideAtBottom > 0 && outsideAtTop < outsideAtBottom)
+            {
+                start = Math.Max(start, Math.Min(1, outsideAtBottom / (outsideAtBottom - outsideAtTop)));
+            }
+
+            if (outsideAtTop > 0 && outsideAtBottom < outsideAtTop)
+            {
+                end = Math.Min(end, Math.Max(0, outsideAtBottom / (outsideAtBottom - outsideAtTop)));
+            }
+        }
+    }
+
+    /// <summary>Values of v at which a side of the figure changes its slope, ascending, from <see cref="Low"/> to <see cref="High"/>.</summary>
+    /// <param name="corners">Room for four values.</param>
+    /// <returns>How many were written.</returns>
+    public int Corners(Span<double> corners)
+    {
+        if (linesAreParallelToSides)
+        {
+            corners[0] = Low;
+            corners[1] = High;
+            return 2;
+        }
+
+        corners[0] = leftBottom * grid;
+        corners[1] = leftTop * grid;
+        corners[2] = rightBottom * grid;
+        corners[3] = rightTop * grid;
+        corners[..4].Sort();
+        return 4;
+    }
+
     /// <summary>Area of the part below v, in square femtometres; 0 at <see cref="Low"/>, <see cref="Area"/> at <see cref="High"/>.</summary>
     public double AreaBelow(double v)
     {

@@ -47,7 +47,7 @@ public static class FillPass
                 others = Array.FindAll(others, i => input.Figures[i].Kind != FigureKind.Trapezoid);
                 if (areas.Length > 0)
                 {
-                    new RasterScan(writer, grid, plan).Write(input.Figures, areas);
+                    new RasterScan(writer, tally, grid, plan).Write(input.Figures, areas);
                 }
             }
 

@@ -20,7 +20,7 @@ internal sealed class FillTally
         charge = (long)Math.Floor(asked + 0.5);
         if (charge <= 0)
         {
-            Count(ref withoutDose, ref firstWithoutDose, figure);
+            CountWithoutDose(figure);
             return false;
         }
 
@@ -40,6 +40,9 @@ internal sealed class FillTally
         charge = plan.SmallestPointCharge;
         return isRaised;
     }
+
+    /// <summary>Counts a figure whose dose is zero.</summary>
+    public void CountWithoutDose(int figure) => Count(ref withoutDose, ref firstWithoutDose, figure);
 
     /// <summary>Counts an area between whose lines or points no code lies.</summary>
     public void CountMissed(int figure) => Count(ref missed, ref firstMissed, figure);

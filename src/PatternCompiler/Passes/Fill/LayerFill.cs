@@ -13,4 +13,8 @@ public sealed record LayerFill(
     FillDirection Direction,
     Spacing LinePitch,
     Spacing PointStep,
-    DoseFactor DoseFactor);
+    DoseFactor DoseFactor)
+{
+    /// <summary>How lines and points sit on DAC codes.</summary>
+    public CodePlacement Placement { get; init; }
+}

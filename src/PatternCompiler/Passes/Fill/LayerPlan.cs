@@ -14,6 +14,10 @@ internal sealed class LayerPlan
 
     private readonly LayerFill fill;
     private readonly CodeLattice? lattice;
+    private readonly AxisPlan pitchAlongX;
+    private readonly AxisPlan pitchAlongY;
+    private readonly AxisPlan stepAlongX;
+    private readonly AxisPlan stepAlongY;
 
     public LayerPlan(string layer, LayerFill fill, FillOptions options)
     {
@@ -21,6 +25,10 @@ internal sealed class LayerPlan
         lattice = options.Lattice;
         RequireSpacing(layer, "line pitch", fill.LinePitch);
         RequireSpacing(layer, "point step", fill.PointStep);
+        pitchAlongX = Resolve(fill.LinePitch, alongX: true);
+        pitchAlongY = Resolve(fill.LinePitch, alongX: false);
+        stepAlongX = Resolve(fill.PointStep, alongX: true);
+        stepAlongY = Resolve(fill.PointStep, alongX: false);
         AreaDensity = options.AreaDoseCoulombsPerSquareMetre * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb * 1e-30;
         LineDensity = options.LineDoseCoulombsPerMetre * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb * 1e-15;
         DotCharge = options.DotChargeCoulombs * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb;
@@ -43,6 +51,9 @@ internal sealed class LayerPlan
 
     public bool IsRaster => fill.Strategy is FillStrategy.Raster or FillStrategy.OneWayRaster;
 
+    /// <summary>True if pixels of a raster are on or off, false if they are grey by the area that is covered.</summary>
+    public bool TestsCentres => fill.Placement == CodePlacement.Centre;
+
     public bool IsOneWay => fill.Strategy is FillStrategy.OneWayLines or FillStrategy.OneWayRaster;
 
     /// <summary>True if the lines run along x: always in a raster, unless the direction is y.</summary>
@@ -56,22 +67,30 @@ internal sealed class LayerPlan
         _ => AreaShape.IsWiderThanHigh(figure),
     };
 
-    /// <summary>Distance between lines and, if they stand on codes, where.</summary>
-    public (double Femtometres, PointGrid? Codes) Pitch(bool linesAlongX) => Resolve(fill.LinePitch, !linesAlongX);
+    /// <summary>Spacing of the lines.</summary>
+    public AxisPlan Pitch(bool linesAlongX) => linesAlongX ? pitchAlongY : pitchAlongX;
 
-    /// <summary>Distance between points and, if they stand on codes, where.</summary>
-    public (double Femtometres, PointGrid? Codes) Step(bool linesAlongX) => Resolve(fill.PointStep, linesAlongX);
+    /// <summary>Spacing of the points along a line.</summary>
+    public AxisPlan Step(bool linesAlongX) => linesAlongX ? stepAlongX : stepAlongY;
 
-    private (double Femtometres, PointGrid? Codes) Resolve(Spacing spacing, bool alongX)
+    private AxisPlan Resolve(Spacing spacing, bool alongX)
     {
-        if (!spacing.IsInCodes)
+        if (lattice is null)
         {
-            return (spacing.Nanometres * FemtometresPerNanometre, null);
+            return new(AxisRule.Free, spacing.Nanometres * FemtometresPerNanometre, default, default);
         }
 
-        CodeAxis axis = alongX ? lattice!.X : lattice!.Y;
-        double distance = spacing.Codes * axis.StepFemtometres;
-        return (distance, new PointGrid(axis.OriginFemtometres, distance));
+        CodeAxis axis = alongX ? lattice.X : lattice.Y;
+        double distance = spacing.IsInCodes ? spacing.Codes * axis.StepFemtometres : spacing.Nanometres * FemtometresPerNanometre;
+        var codes = new PointGrid(axis.OriginFemtometres, axis.StepFemtometres);
+        AxisRule rule = fill.Placement switch
+        {
+            CodePlacement.Rounded => AxisRule.Free,
+            CodePlacement.Centre => spacing.IsInCodes ? AxisRule.Centre : AxisRule.Free,
+            CodePlacement.Weighted => spacing.IsInCodes ? AxisRule.Shared : AxisRule.Spread,
+            _ => spacing.IsInCodes ? AxisRule.Shared : AxisRule.Free,
+        };
+        return new(rule, distance, codes, codes with { Step = distance });
     }
 
     private void RequireSpacing(string layer, string what, Spacing spacing)
@@ -82,6 +101,22 @@ internal sealed class LayerPlan
                 FillCodes.NoLattice,
                 $"the {what} of layer {layer} is {spacing.Codes} codes, but no machine says how large a code is",
                 fix: "name the machine, or give the spacing in nanometres");
+        }
+
+        if (!spacing.IsInCodes && fill.Placement == CodePlacement.Centre && !IsRaster)
+        {
+            throw new CompileException(
+                FillCodes.BadSetting,
+                $"the {what} of layer {layer} is a length, but the centre rule places on codes",
+                fix: "give the spacing in codes, or choose another placement");
+        }
+
+        if (fill.Placement == CodePlacement.Weighted && lattice is null)
+        {
+            throw new CompileException(
+                FillCodes.NoLattice,
+                $"layer {layer} is to be placed on codes, but no machine says where codes stand",
+                fix: "name the machine, or choose another placement");
         }
 
         // 1 pm is far below anything a beam resolves; smaller values are unit mistakes that would only run out of memory.

@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Model.Figures;
@@ -6,23 +7,29 @@ using PatternCompiler.Model.Strokes;
 namespace PatternCompiler.Passes.Fill;
 
 /// <summary>
-/// Scans the bounding box of areas row by row. A row is a series of runs with the beam on where pixel centres lie inside
-/// a figure; each run has the dose of its figure. Only the figures that the current row crosses are held.
+/// Scans the bounding box of areas row by row: runs of pixels with the beam on, each pixel with the dose of the figures
+/// that cover it, in proportion to the area that they cover. Memory holds one row and the figures that it crosses.
 /// </summary>
 internal sealed class RasterScan
 {
     private const int PixelLimit = 1 << 24;
 
     private readonly StrokeWriter writer;
+    private readonly FillTally tally;
     private readonly long gridFemtometres;
     private readonly LayerPlan plan;
     private readonly bool alongX;
     private readonly List<Active> active = [];
-    private readonly List<Stroke> row = [];
+    private readonly Taper starts = new(sharesWithNext: false);
+    private readonly Taper ends = new(sharesWithNext: false);
 
-    public RasterScan(StrokeWriter writer, long gridFemtometres, LayerPlan plan)
+    // What rounding to whole zeptocoulombs owes to the next run.
+    private double owed;
+
+    public RasterScan(StrokeWriter writer, FillTally tally, long gridFemtometres, LayerPlan plan)
     {
         this.writer = writer;
+        this.tally = tally;
         this.gridFemtometres = gridFemtometres;
         this.plan = plan;
         alongX = plan.RasterRunsAlongX;
@@ -33,99 +40,178 @@ internal sealed class RasterScan
     /// <param name="numbers">Numbers of the areas to write.</param>
     public void Write(IReadOnlyList<Figure> figures, int[] numbers)
     {
-        var order = new (long Low, int Number)[numbers.Length];
+        var order = new List<(long Low, int Number)>(numbers.Length);
         (long lowV, long highV, long lowU, long highU) = (long.MaxValue, long.MinValue, long.MaxValue, long.MinValue);
-        for (int i = 0; i < numbers.Length; i++)
+        foreach (int number in numbers)
         {
-            var shape = new AreaShape(figures[numbers[i]], gridFemtometres, alongX);
-            var across = new AreaShape(figures[numbers[i]], gridFemtometres, !alongX);
-            order[i] = (shape.Low, numbers[i]);
+            if (plan.AreaDensity * figures[number].DoseFactor.Value <= 0)
+            {
+                tally.CountWithoutDose(number);
+                continue;
+            }
+
+            var shape = new AreaShape(figures[number], gridFemtometres, alongX);
+            var across = new AreaShape(figures[number], gridFemtometres, !alongX);
+            order.Add((shape.Low, number));
             (lowV, highV) = (Math.Min(lowV, shape.Low), Math.Max(highV, shape.High));
             (lowU, highU) = (Math.Min(lowU, across.Low), Math.Max(highU, across.High));
         }
 
-        Array.Sort(order);
-        PointGrid rows = Tile(plan.Pitch(alongX), lowV, highV, "line pitch");
-        PointGrid columns = Tile(plan.Step(alongX), lowU, highU, "point step");
-        double pointCharge = plan.AreaDensity * rows.Step * columns.Step;
-        double reach = 1.5 * Math.Max(rows.Step, columns.Step);
+        if (order.Count == 0)
+        {
+            return;
+        }
+
+        order.Sort();
+        (PointGrid rows, int rowCount) = Pixels(plan.Pitch(alongX), lowV, highV, "line pitch");
+        (PointGrid columns, int columnCount) = Pixels(plan.Step(alongX), lowU, highU, "point step");
+        Scan(figures, order, rows, rowCount, columns, columnCount);
+    }
+
+    private void Scan(
+        IReadOnlyList<Figure> figures, List<(long Low, int Number)> order, PointGrid rows, int rowCount, PointGrid columns, int columnCount)
+    {
+        var row = new PixelRow(columnCount);
+        double pixelCharge = plan.AreaDensity * rows.Step * columns.Step;
+        double smallest = pixelCharge >= plan.SmallestPointCharge ? plan.SmallestPointCharge / pixelCharge : 0;
+        double carried = 0;
         int next = 0;
         bool reversed = false;
-        for (long r = rows.FirstFrom(lowV); rows.PositionOf(r) < highV; r++)
+        for (int r = 0; r < rowCount; r++)
         {
-            long v = rows.PositionOf(r);
-            for (; next < order.Length && order[next].Low <= v; next++)
+            double middle = rows.Origin + r * rows.Step;
+            double low = middle - rows.Step / 2;
+            double high = middle + rows.Step / 2;
+            for (; next < order.Count && order[next].Low < high; next++)
             {
-                Figure figure = figures[order[next].Number];
-                active.Add(new(new AreaShape(figure, gridFemtometres, alongX), order[next].Number, pointCharge * figure.DoseFactor.Value));
+                int number = order[next].Number;
+                active.Add(new(new AreaShape(figures[number], gridFemtometres, alongX), number, figures[number].DoseFactor.Value));
             }
 
-            active.RemoveAll(a => a.Shape.High <= v);
-            CollectRow(v, columns);
-            WriteRow(reversed, reach);
-            reversed = !reversed && !plan.IsOneWay;
+            foreach (ref readonly Active area in CollectionsMarshal.AsSpan(active))
+            {
+                if (plan.TestsCentres)
+                {
+                    AddCentres(row, area, rows.PositionOf(r), columns);
+                }
+                else
+                {
+                    AddCovered(row, area, low, high, rows.Step, columns);
+                }
+            }
+
+            carried = row.FoldSmall(smallest, carried);
+            if (row.Beyond > row.First)
+            {
+                WriteRow(row, rows.PositionOf(r), rows, columns, pixelCharge, reversed);
+                reversed = !reversed && !plan.IsOneWay;
+            }
+
+            row.Clear();
+            active.RemoveAll(a => a.Shape.High <= high);
         }
     }
 
-    private void CollectRow(long v, PointGrid columns)
+    /// <summary>Adds the part of a figure that lies in one row, pixel by pixel in proportion to the covered area.</summary>
+    private void AddCovered(PixelRow row, in Active area, double low, double high, double height, PointGrid columns)
     {
-        row.Clear();
-        foreach (ref readonly Active area in System.Runtime.InteropServices.CollectionsMarshal.AsSpan(active))
+        Span<double> corners = stackalloc double[4];
+        corners = corners[..area.Shape.Corners(corners)];
+        (double firstStart, double lastStart, double firstEnd, double lastEnd) =
+            (double.PositiveInfinity, double.NegativeInfinity, double.PositiveInfinity, double.NegativeInfinity);
+        foreach (ShapePiece piece in new ShapePieces(area.Shape, corners, low, high))
         {
-            (long start, long end) = area.Shape.At(v);
-            long first = columns.FirstFrom(start);
-            long beyond = columns.FirstFrom(end);
-            if (beyond <= first)
-            {
-                continue;
-            }
-
-            long points = beyond - first;
-            long charge = (long)Math.Round(area.PointCharge * points);
-            if (charge > 0)
-            {
-                long from = columns.PositionOf(first);
-                long to = columns.PositionOf(beyond - 1);
-                row.Add(alongX
-                    ? Stroke.Line(area.Number, from, v, to, v, (int)points, charge)
-                    : Stroke.Line(area.Number, v, from, v, to, (int)points, charge));
-            }
+            firstStart = Math.Min(firstStart, Math.Min(piece.Start0, piece.Start1));
+            lastStart = Math.Max(lastStart, Math.Max(piece.Start0, piece.Start1));
+            firstEnd = Math.Min(firstEnd, Math.Min(piece.End0, piece.End1));
+            lastEnd = Math.Max(lastEnd, Math.Max(piece.End0, piece.End1));
         }
 
-        row.Sort(alongX
-            ? static (a, b) => a.XFemtometres.CompareTo(b.XFemtometres)
-            : static (a, b) => a.YFemtometres.CompareTo(b.YFemtometres));
+        if (double.IsInfinity(firstStart))
+        {
+            return;
+        }
+
+        // A pixel reaches half a step to either side of its centre.
+        double origin = columns.Origin - columns.Step / 2;
+        starts.Begin((firstStart - origin) / columns.Step, (lastStart - origin) / columns.Step);
+        ends.Begin((firstEnd - origin) / columns.Step, (lastEnd - origin) / columns.Step);
+        foreach (ShapePiece piece in new ShapePieces(area.Shape, corners, low, high))
+        {
+            double part = (piece.V1 - piece.V0) / height;
+            starts.Add(part, (piece.Start0 - origin) / columns.Step, (piece.Start1 - origin) / columns.Step, 1, 1);
+            ends.Add(part, (piece.End0 - origin) / columns.Step, (piece.End1 - origin) / columns.Step, 1, 1);
+        }
+
+        starts.Finish();
+        ends.Finish();
+        int pixel = (int)starts.First;
+        int taperEnd = (int)Math.Min(starts.Beyond, ends.Beyond);
+        for (; pixel < taperEnd; pixel++)
+        {
+            row.Add(pixel, (ends.At(pixel) - starts.At(pixel)) * area.Dose, area.Number);
+        }
+
+        if (ends.First > pixel)
+        {
+            row.AddRun(pixel, (int)ends.First, ends.Whole * area.Dose, area.Number);
+            pixel = (int)ends.First;
+        }
+
+        for (; pixel < ends.Beyond; pixel++)
+        {
+            row.Add(pixel, (ends.At(pixel) - starts.At(pixel)) * area.Dose, area.Number);
+        }
     }
 
-    private void WriteRow(bool reversed, double reach)
+    private static void AddCentres(PixelRow row, in Active area, long v, PointGrid columns)
+    {
+        (long start, long end) = area.Shape.High > v ? area.Shape.At(v) : (0, -1);
+        if (end > start)
+        {
+            row.AddRun((int)columns.FirstFrom(start), (int)columns.FirstFrom(end), area.Dose, area.Number);
+        }
+    }
+
+    private void WriteRow(PixelRow row, long v, PointGrid rows, PointGrid columns, double pixelCharge, bool reversed)
     {
         if (plan.IsOneWay)
         {
             writer.BreakOff();
         }
 
-        for (int i = 0; i < row.Count; i++)
+        (double reachX, double reachY) = alongX ? (1.5 * columns.Step, 1.5 * rows.Step) : (1.5 * rows.Step, 1.5 * columns.Step);
+        int direction = reversed ? -1 : 1;
+        int at = reversed ? row.Beyond - 1 : row.First;
+        while (at >= row.First && at < row.Beyond)
         {
-            Stroke run = reversed ? row[^(i + 1)] : row[i];
-            if (reversed)
+            int end = row.EndOfRun(at, direction);
+            double dose = row.Dose(at);
+            int points = Math.Abs(end - at);
+            owed += dose * points * pixelCharge;
+            long charge = (long)Math.Floor(owed + 0.5);
+            if (charge > 0)
             {
-                run = run with
-                {
-                    XFemtometres = run.EndXFemtometres,
-                    YFemtometres = run.EndYFemtometres,
-                    EndXFemtometres = run.XFemtometres,
-                    EndYFemtometres = run.YFemtometres,
-                };
+                owed -= charge;
+                long first = columns.PositionOf(at);
+                long last = columns.PositionOf(end - direction);
+                int figure = row.Figure(at);
+                writer.Expose(
+                    alongX
+                        ? StrokeWriter.Run(figure, first, v, last, v, points, charge)
+                        : StrokeWriter.Run(figure, v, first, v, last, points, charge),
+                    reachX,
+                    reachY);
             }
 
-            writer.Expose(run, reach);
+            at = end;
         }
     }
 
-    /// <summary>Pixels tile the box evenly, or stand on codes.</summary>
-    private static PointGrid Tile((double Femtometres, PointGrid? Codes) spacing, long low, long high, string what)
+    /// <summary>Pixels tile the box evenly, or stand on codes; number 0 is the first that touches the box.</summary>
+    private static (PointGrid Grid, int Count) Pixels(in AxisPlan spacing, long low, long high, string what)
     {
-        double count = (high - low) / spacing.Femtometres;
+        double count = (high - low) / spacing.Spacing;
         if (count > PixelLimit)
         {
             throw new CompileException(
@@ -134,14 +220,18 @@ internal sealed class RasterScan
                 fix: $"raise the {what}");
         }
 
-        if (spacing.Codes is PointGrid onCodes)
+        if (spacing.Rule is AxisRule.Shared or AxisRule.Centre)
         {
-            return onCodes;
+            PointGrid nodes = spacing.Nodes;
+            double first = Math.Floor((low - nodes.Origin) / nodes.Step + 0.5);
+            double last = Math.Floor((high - nodes.Origin) / nodes.Step + 0.5);
+            return (nodes with { Origin = nodes.Origin + first * nodes.Step }, (int)(last - first) + 2);
         }
 
-        double step = (high - low) / Math.Max(1, Math.Round(count));
-        return new PointGrid(low + step / 2, step);
+        int pixels = Math.Max(1, (int)Math.Round(count));
+        double step = (double)(high - low) / pixels;
+        return (new PointGrid(low + step / 2, step), pixels + 1);
     }
 
-    private readonly record struct Active(AreaShape Shape, int Number, double PointCharge);
+    private readonly record struct Active(AreaShape Shape, int Number, double Dose);
 }

@@ -24,15 +24,20 @@ internal sealed class StrokeWriter
         this.cancellation = cancellation;
     }
 
+    /// <summary>A line, or a dot if it has one point only.</summary>
+    public static Stroke Run(int figure, long x0, long y0, long x1, long y1, int points, long charge) =>
+        points == 1 ? Stroke.Dot(figure, x0, y0, charge) : Stroke.Line(figure, x0, y0, x1, y1, points, charge);
+
     /// <summary>The next stroke is reached by a jump, however near it is.</summary>
     public void BreakOff() => isOn = false;
 
     /// <summary>Exposes points on a straight line.</summary>
     /// <param name="stroke">A line or dot.</param>
-    /// <param name="reach">The beam stays on if neither coordinate moves by more than this to the start.</param>
-    public void Expose(in Stroke stroke, double reach)
+    /// <param name="reachX">The beam stays on if the start is no further away than this in x …</param>
+    /// <param name="reachY">… and no further than this in y.</param>
+    public void Expose(in Stroke stroke, double reachX, double reachY)
     {
-        if (!isOn || Math.Abs(stroke.XFemtometres - lastX) > reach || Math.Abs(stroke.YFemtometres - lastY) > reach)
+        if (!isOn || Math.Abs(stroke.XFemtometres - lastX) > reachX || Math.Abs(stroke.YFemtometres - lastY) > reachY)
         {
             Push(Stroke.Jump(stroke.Figure, stroke.XFemtometres, stroke.YFemtometres));
         }

@@ -64,22 +64,38 @@ internal sealed class VectorFill
             tally.CountMissed(number);
         }
 
-        double reach = ReachInSpacings * Math.Max(plan.Pitch(alongX).Femtometres, plan.Step(alongX).Femtometres);
+        double reach = ReachInSpacings * Math.Max(plan.Pitch(alongX).Spacing, plan.Step(alongX).Spacing);
         bool reversed = false;
-        foreach (ref readonly LineCut cut in cuts)
+        for (int start = 0, end; start < cuts.Length; start = end)
         {
-            (long first, long last) = reversed ? (cut.Last, cut.First) : (cut.First, cut.Last);
+            end = start + 1;
+            while (end < cuts.Length && cuts[end].V == cuts[start].V)
+            {
+                end++;
+            }
+
             if (plan.IsOneWay)
             {
                 writer.BreakOff();
             }
 
+            WriteRow(cuts[start..end], number, alongX, reversed, reach);
+            reversed = !reversed && !plan.IsOneWay;
+        }
+    }
+
+    private void WriteRow(ReadOnlySpan<LineCut> runs, int number, bool alongX, bool reversed, double reach)
+    {
+        for (int i = 0; i < runs.Length; i++)
+        {
+            ref readonly LineCut cut = ref runs[reversed ? runs.Length - 1 - i : i];
+            (long first, long last) = reversed ? (cut.Last, cut.First) : (cut.First, cut.Last);
             writer.Expose(
                 alongX
-                    ? Stroke.Line(number, first, cut.V, last, cut.V, cut.Points, cut.Charge)
-                    : Stroke.Line(number, cut.V, first, cut.V, last, cut.Points, cut.Charge),
+                    ? StrokeWriter.Run(number, first, cut.V, last, cut.V, cut.Points, cut.Charge)
+                    : StrokeWriter.Run(number, cut.V, first, cut.V, last, cut.Points, cut.Charge),
+                reach,
                 reach);
-            reversed = !reversed && !plan.IsOneWay;
         }
     }
 
@@ -96,7 +112,7 @@ internal sealed class VectorFill
         }
 
         // Along a slanted line a step in codes counts codes of the axis that the line moves along most.
-        double step = plan.Step(linesAlongX: Math.Abs(dx) >= Math.Abs(dy)).Femtometres;
+        double step = plan.Step(linesAlongX: Math.Abs(dx) >= Math.Abs(dy)).Spacing;
         double points = Math.Max(1, Math.Round(length / step));
         if (plan.SmallestPointCharge > 0 && plan.LineDensity * figure.DoseFactor.Value * step >= plan.SmallestPointCharge)
         {
@@ -106,7 +122,7 @@ internal sealed class VectorFill
         AreaLines.RequireCountable(points, number);
         double inset = 0.5 / points;
         writer.Expose(
-            Stroke.Line(
+            StrokeWriter.Run(
                 number,
                 x0 + (long)Math.Round(dx * inset),
                 y0 + (long)Math.Round(dy * inset),
@@ -114,6 +130,7 @@ internal sealed class VectorFill
                 y0 + (long)Math.Round(dy * (1 - inset)),
                 (int)points,
                 charge),
+            ReachInSpacings * step,
             ReachInSpacings * step);
     }
 
@@ -121,7 +138,7 @@ internal sealed class VectorFill
     {
         if (tally.TryCharge(charge, number, plan, out long whole))
         {
-            writer.Expose(Stroke.Dot(number, x, y, whole), 0);
+            writer.Expose(Stroke.Dot(number, x, y, whole), 0, 0);
         }
     }
 }

@@ -121,10 +121,11 @@ public sealed class FillPassTests
     }
 
     [Fact]
-    public void A_spacing_in_codes_puts_lines_and_points_on_codes_whose_centre_is_inside()
+    public void The_centre_rule_puts_lines_and_points_on_codes_inside_the_figure()
     {
         // Codes every 8 nm from −4 nm: rows at 4 and 12 of 0 … 20 nm, points at 4, 12, 20 of 0 … 27 nm.
-        FillOptions options = FillCase.With(Lines with { LinePitch = Spacing.FromCodes(1), PointStep = Spacing.FromCodes(1) }) with
+        LayerFill centre = Lines with { LinePitch = Spacing.FromCodes(1), PointStep = Spacing.FromCodes(1), Placement = CodePlacement.Centre };
+        FillOptions options = FillCase.With(centre) with
         {
             Lattice = new CodeLattice(new CodeAxis(-4e6, 8e6), new CodeAxis(-4e6, 8e6)),
         };
@@ -150,7 +151,7 @@ public sealed class FillPassTests
             [
                 Stroke.Jump(0, 5_000_000, 0),
                 Stroke.Line(0, 5_000_000, 0, 15_000_000, 0, 2, 2_000_000),
-                Stroke.Line(1, 20_000_000, 5_000_000, 20_000_000, 5_000_000, 1, 1_000_000),
+                Stroke.Dot(1, 20_000_000, 5_000_000, 1_000_000),
                 Stroke.Jump(2, 50_000_000, 50_000_000),
                 Stroke.Dot(2, 50_000_000, 50_000_000, 2_000_000),
             ],
@@ -168,11 +169,11 @@ public sealed class FillPassTests
         Assert.Equal(
             [
                 Stroke.Jump(0, 5_000_000, 5_000_000),
-                Stroke.Line(0, 5_000_000, 5_000_000, 5_000_000, 5_000_000, 1, 250_000),
+                Stroke.Dot(0, 5_000_000, 5_000_000, 250_000),
                 Stroke.Jump(1, 35_000_000, 5_000_000),
                 Stroke.Line(1, 35_000_000, 5_000_000, 45_000_000, 5_000_000, 2, 500_000),
                 Stroke.Jump(0, 5_000_000, 15_000_000),
-                Stroke.Line(0, 5_000_000, 15_000_000, 5_000_000, 15_000_000, 1, 250_000),
+                Stroke.Dot(0, 5_000_000, 15_000_000, 250_000),
             ],
             strokes);
     }
@@ -183,7 +184,7 @@ public sealed class FillPassTests
         FillOptions options = FillCase.With(Lines with { Strategy = FillStrategy.Raster });
         List<Stroke> strokes = FillCase.Fill(options, FillCase.Rectangle(0, 0, 100, 200), FillCase.Rectangle(100, 0, 100, 200));
         Assert.Equal(1, strokes.Count(s => s.Kind == StrokeKind.Jump));
-        Assert.Equal(4, strokes.Count(s => s.Kind == StrokeKind.Line));
+        Assert.Equal(4, strokes.Count(s => s.Kind == StrokeKind.Dot));
     }
 
     [Fact]

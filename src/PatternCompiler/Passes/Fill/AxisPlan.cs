@@ -1,0 +1,8 @@
+namespace PatternCompiler.Passes.Fill;
+
+/// <summary>Spacing along one axis.</summary>
+/// <param name="Rule">How positions are chosen.</param>
+/// <param name="Spacing">Distance in femtometres.</param>
+/// <param name="Codes">Every code, for <see cref="AxisRule.Spread"/>.</param>
+/// <param name="Nodes">Every n-th code, for <see cref="AxisRule.Shared"/> and <see cref="AxisRule.Centre"/>.</param>
+internal readonly record struct AxisPlan(AxisRule Rule, double Spacing, PointGrid Codes, PointGrid Nodes);

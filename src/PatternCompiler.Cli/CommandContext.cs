@@ -11,9 +11,23 @@ namespace PatternCompiler.Cli;
 /// <param name="Cancellation">Fires at Ctrl-C or a termination signal.</param>
 internal sealed record CommandContext(Messages Messages, ProgressDisplay Progress, OutputFiles Outputs, CancellationToken Cancellation)
 {
-    /// <summary>Opens an input and shows how much of it is read.</summary>
-    public InputStream Open(string name) => InputFile.Open(name, Progress);
+    private readonly List<Diagnostic> postponed = [];
 
     /// <summary>Takes the library's notes and warnings and prints them at once.</summary>
     public DiagnosticSink Sink { get; } = new(Messages.Report);
+
+    /// <summary>Opens an input and shows how much of it is read.</summary>
+    public InputStream Open(string name) => InputFile.Open(name, Progress);
+
+    /// <summary>Keeps a note until the command has succeeded: beside an error it would only distract.</summary>
+    public void Postpone(Diagnostic note) => postponed.Add(note);
+
+    /// <summary>Prints what was kept.</summary>
+    public void ReportPostponed()
+    {
+        foreach (Diagnostic note in postponed)
+        {
+            Messages.Report(note);
+        }
+    }
 }

@@ -20,7 +20,7 @@ internal static class CommandLine
     /// <summary>Runs one command line.</summary>
     public static int Run(string[] arguments)
     {
-        using var error = new StreamWriter(Console.OpenStandardError(), Utf8) { AutoFlush = true };
+        using var error = new StreamWriter(DescriptorStream.OpenError(), Utf8) { AutoFlush = true };
         var globals = new GlobalOptions();
         ParseResult result = CommandTree.Create(globals).Parse(arguments, Parsing);
         using ProgressDisplay progress = globals.CreateProgress(result);
@@ -35,7 +35,7 @@ internal static class CommandLine
         var outputs = new OutputFiles();
         try
         {
-            return result.CommandResult.Command is PatternCommand { Body: { } body } && result.Action is not SynchronousCommandLineAction
+            return result.CommandResult.Command is PatternCommand { Body: { } body } command && result.Action == command.Action
                 ? RunBody(body, result, messages, progress, outputs)
                 : RunBuiltIn(result);
         }
@@ -85,13 +85,20 @@ internal static class CommandLine
             Environment.Exit(ExitCode.Interrupted);
 #pragma warning restore RS0030
         });
-        int code = body(result, new CommandContext(messages, progress, outputs, interruption.Token));
-        return interruption.Token.IsCancellationRequested ? ExitCode.Interrupted : code;
+        var context = new CommandContext(messages, progress, outputs, interruption.Token);
+        int code = body(result, context);
+        if (interruption.Token.IsCancellationRequested)
+        {
+            return ExitCode.Interrupted;
+        }
+
+        context.ReportPostponed();
+        return code;
     }
 
     private static int RunBuiltIn(ParseResult result)
     {
-        using var output = new StreamWriter(new StandardOutput(), Utf8, bufferSize: 1 << 14);
+        using var output = new StreamWriter(DescriptorStream.OpenOutput(), Utf8, bufferSize: 1 << 14);
         int code = result.Invoke(new InvocationConfiguration
         {
             EnableDefaultExceptionHandler = false,

@@ -31,6 +31,15 @@ internal static class CommandTree
         }
 
         globals.AddTo(root);
+        root.Add(ParseCommand.Create());
+        root.Add(BooleanCommand.Create());
+        root.Add(FractureCommand.Create());
+        root.Add(FillCommand.Create());
+        root.Add(ScaleCommand.Create());
+        root.Add(EmitCommand.Create());
+        root.Add(DecodeCommand.Create());
+        root.Add(PreviewCommand.Create());
+        root.Add(GenerateCommand.Create());
         root.Add(InitCommand.Create());
         root.Add(ExplainCommand.Create());
         root.Add(CompletionsCommand.Create());

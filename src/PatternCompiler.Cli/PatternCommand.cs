@@ -25,6 +25,9 @@ internal sealed class PatternCommand : Command
     public PatternCommand Runs(Func<ParseResult, CommandContext, int> body)
     {
         Body = body;
+
+        // Only says that the command can be run by itself; the body is called with more than the parser could give it.
+        SetAction(_ => ExitCode.Done);
         return this;
     }
 }

@@ -20,7 +20,7 @@ public sealed class CommandTreeTests
             foreach (CommandExample example in command.Examples)
             {
                 string[] stages = example.Line.Split('|', StringSplitOptions.TrimEntries);
-                Assert.Contains(stages, stage => stage.StartsWith("patternc " + command.Name, StringComparison.Ordinal));
+                Assert.Contains(stages, stage => stage.StartsWith(CommandPath.Of(command), StringComparison.Ordinal));
                 foreach (string stage in stages.Where(stage => stage.StartsWith("patternc ", StringComparison.Ordinal)))
                 {
                     string words = stage["patternc ".Length..].Split('>')[0];

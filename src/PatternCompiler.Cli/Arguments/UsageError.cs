@@ -12,19 +12,19 @@ internal static class UsageError
     public static Diagnostic From(ParseResult result)
     {
         Command command = result.CommandResult.Command;
-        bool isRoot = command is RootCommand;
         string[] problems =
         [
             .. result.UnmatchedTokens.Select(token => Unmatched(command, token)),
             .. result.Errors.Where(error => !IsAboutUnmatched(error, result)).Select(error => Sentence(error.Message)),
         ];
         string? nearest = result.UnmatchedTokens.Count == 0 ? null : NearestWord.Find(result.UnmatchedTokens[0], KnownWords(command, result.UnmatchedTokens[0]));
-        string help = isRoot ? "see 'patternc --help'" : $"see 'patternc {command.Name} --help'";
+        string path = CommandPath.Of(command);
+        string help = $"see '{path} --help'";
         return new Diagnostic(
             CommandCodes.WrongUsage,
             Severity.Error,
             string.Join("; ", problems.Distinct()),
-            new SourcePlace(isRoot ? "patternc" : $"patternc {command.Name}"),
+            new SourcePlace(path),
             nearest is null ? help : $"did you mean '{nearest}'? {help}");
     }
 

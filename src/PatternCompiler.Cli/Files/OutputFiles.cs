@@ -62,7 +62,7 @@ internal sealed class OutputFiles
                 fix: "name a file with -o FILE, or send the output into a pipe");
         }
 
-        return new OutputFile(this, StandardName, Guarded(StandardName, new StandardOutput()), null, null);
+        return new OutputFile(this, StandardName, Guarded(StandardName, DescriptorStream.OpenOutput()), null, null);
     }
 
     private OutputFile CreateNamed(string name)

@@ -1,5 +1,7 @@
 using System.CommandLine;
 using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Jobs;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Units;
@@ -15,6 +17,11 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, StageSet
     public static SettingOverride ChordError() => OfQuantity(
         QuantityOption.CreatePositive("--chord-error", "Largest distance between a curve and the polygon that stands for it.", Dimension.Length),
         (settings, value) => settings with { Job = settings.Job with { ChordErrorNanometres = value.In(Unit.Nanometre) } });
+
+    /// <summary>Grid of drawings that name none.</summary>
+    public static SettingOverride Grid() => OfQuantity(
+        QuantityOption.CreatePositive("--grid", "Grid step of a drawing that names none; coordinates are whole multiples.", Dimension.Length),
+        (settings, value) => settings with { Job = settings.Job with { GridPicometres = WholePicometres(value) } });
 
     /// <summary>Direction of the figures' parallel sides.</summary>
     public static SettingOverride Direction() => OfChoice(
@@ -54,6 +61,17 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, StageSet
         {
             Machine = settings.Machine with { Beam = settings.Machine.Beam with { CurrentAmperes = value.In(Unit.Ampere) } },
         });
+
+    private static long WholePicometres(Quantity value)
+    {
+        double picometres = value.In(Unit.Picometre);
+        return picometres is >= 1 and <= 1e6 && picometres == Math.Floor(picometres)
+            ? (long)picometres
+            : throw new CompileException(
+                CommandCodes.WrongUsage,
+                $"option '--grid' must be a whole number of picometres from 1 pm to 1 um, but it is '{value}'",
+                fix: "write for example 0.1 nm");
+    }
 
     private static StageSettings WithFill(StageSettings settings, Func<FillSettings, FillSettings> change) => settings with
     {

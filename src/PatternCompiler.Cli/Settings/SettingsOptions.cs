@@ -1,5 +1,6 @@
 using System.CommandLine;
 using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
@@ -82,10 +83,11 @@ internal sealed class SettingsOptions
         ];
         if (used.Length > 0)
         {
-            context.Sink.Note(
+            context.Postpone(new Diagnostic(
                 CommandCodes.BuiltInSettings,
-                $"using the built-in {string.Join(" and ", used)}",
-                fix: "'patternc init' writes them as files to change");
+                Severity.Note,
+                $"used the built-in {string.Join(" and ", used)}",
+                Fix: "'patternc init' writes them as files to change"));
         }
     }
 }

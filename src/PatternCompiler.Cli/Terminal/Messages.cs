@@ -35,7 +35,8 @@ internal sealed class Messages
     {
         if (!Quiet || diagnostic.Severity != Severity.Note)
         {
-            Write(colour ? Coloured(diagnostic) : diagnostic.ToString());
+            Diagnostic named = diagnostic.Place.File == "-" ? diagnostic with { Place = diagnostic.Place with { File = "standard input" } } : diagnostic;
+            Write(colour ? Coloured(named) : named.ToString());
         }
     }
 
@@ -71,7 +72,7 @@ internal sealed class Messages
                 error.WriteLine(line);
             }
         }
-        catch (IOException)
+        catch (Exception fault) when (fault is IOException or OutputClosedException)
         {
             // Nobody listens on standard error; the exit code still tells.
         }

@@ -3,19 +3,26 @@ using System.Runtime.InteropServices;
 namespace PatternCompiler.Cli.Terminal;
 
 /// <summary>
-/// The process's standard output as a plain stream. The runtime's own console stream swallows the error of a closed
-/// pipe, so that a stage would go on computing for nobody; its file stream ignores the offset shared with other
-/// processes. Here every write goes straight to the descriptor and a closed pipe ends the run.
+/// Standard output or standard error as a plain stream. The runtime's own console stream sends control sequences to a
+/// terminal before the first byte and swallows the error of a closed pipe, so that a stage would go on computing for
+/// nobody; its file stream ignores the offset shared with other processes. Here every write goes straight to the
+/// descriptor, and a closed pipe ends the run.
 /// </summary>
-internal sealed partial class StandardOutput : Stream
+internal sealed partial class DescriptorStream : Stream
 {
-    private const int Descriptor = 1;
     private const int InterruptedCall = 4;
     private const int TryAgain = 11;
     private const int NoSpace = 28;
     private const int BrokenPipe = 32;
 
-    private readonly Stream? console = OperatingSystem.IsWindows() ? Console.OpenStandardOutput() : null;
+    private readonly int descriptor;
+    private readonly Stream? console;
+
+    private DescriptorStream(int descriptor, Func<Stream> openConsole)
+    {
+        this.descriptor = descriptor;
+        console = OperatingSystem.IsWindows() ? openConsole() : null;
+    }
 
     public override bool CanRead => false;
 
@@ -31,6 +38,12 @@ internal sealed partial class StandardOutput : Stream
         set => throw new NotSupportedException();
     }
 
+    /// <summary>Standard output.</summary>
+    public static DescriptorStream OpenOutput() => new(1, Console.OpenStandardOutput);
+
+    /// <summary>Standard error.</summary>
+    public static DescriptorStream OpenError() => new(2, Console.OpenStandardError);
+
     public override void Write(byte[] buffer, int offset, int count) => Write(buffer.AsSpan(offset, count));
 
     public override void Write(ReadOnlySpan<byte> buffer)
@@ -43,7 +56,7 @@ internal sealed partial class StandardOutput : Stream
 
         while (buffer.Length > 0)
         {
-            nint written = WriteDescriptor(Descriptor, ref MemoryMarshal.GetReference(buffer), (nuint)buffer.Length);
+            nint written = WriteDescriptor(descriptor, ref MemoryMarshal.GetReference(buffer), (nuint)buffer.Length);
             if (written >= 0)
             {
                 buffer = buffer[(int)written..];

@@ -1,0 +1,55 @@
+using System.CommandLine;
+using PatternCompiler.BackEnds.ExposureStream;
+using PatternCompiler.BackEnds.Volts;
+using PatternCompiler.BackEnds.Words;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Settings;
+using PatternCompiler.Instrument;
+using PatternCompiler.Model;
+using PatternCompiler.Model.Records;
+
+namespace PatternCompiler.Cli.Commands;
+
+/// <summary><c>patternc emit</c>: records to what a controller or an instrument takes.</summary>
+internal static class EmitCommand
+{
+    public static PatternCommand Create()
+    {
+        Argument<string> input = InputArgument.Create("Records.");
+        Option<string> output = FileOption.CreateOutput();
+        Option<string> format = ChoiceOption.Create(
+            "--format", "Framed stream, bare words, text records or a table of voltages.", "stream", "stream", "words", "records", "volts");
+        var settings = new SettingsOptions(SettingsNeed.Machine);
+        var command = new PatternCommand("emit", "Emit records as the bytes that a controller takes.")
+        {
+            Details = "The framed stream carries checksums and an end record, so that a receiver notices every fault; whether it holds lines or single points is the machine's 'interpolates_lines'. Words are bare codes for controllers that take nothing else. Voltages are a table for plotting and for instruments.",
+            Examples =
+            [
+                new("patternc emit chip.records -o chip.stream", "as the framed stream"),
+                new("patternc scale chip.strokes | patternc emit --format volts > chip.csv", "as a table of voltages, in a pipe"),
+            ],
+            Arguments = { input },
+            Options = { output, format },
+        };
+        settings.AddTo(command);
+        return command.Runs((result, context) =>
+        {
+            string chosen = result.GetRequiredValue(format);
+            Machine machine = settings.Read(result, context).Machine;
+            using InputStream source = context.Open(result.GetRequiredValue(input));
+            using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary: chosen is "stream" or "words");
+            RecordsReader.Read(source, source.Name, CreateWriter(chosen, file.Stream, machine), context.Sink, context.Cancellation);
+            file.Commit();
+            return ExitCode.Done;
+        });
+    }
+
+    private static IDocumentSink<RecordsHeader, DeflectionRecord> CreateWriter(string format, Stream target, Machine machine) => format switch
+    {
+        "words" => new WordsWriter(target, null),
+        "records" => new RecordsTextWriter(target),
+        "volts" => new VoltsWriter(target),
+        _ => new ExposureStreamWriter(target, machine.Link.InterpolatesLines ? StreamProfile.Lines : StreamProfile.Points),
+    };
+}

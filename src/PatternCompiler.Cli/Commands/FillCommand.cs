@@ -1,0 +1,53 @@
+using System.CommandLine;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Settings;
+using PatternCompiler.Jobs;
+using PatternCompiler.Model;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Fill;
+
+namespace PatternCompiler.Cli.Commands;
+
+/// <summary><c>patternc fill</c>: figures to strokes.</summary>
+internal static class FillCommand
+{
+    public static PatternCommand Create()
+    {
+        Argument<string> input = InputArgument.Create("Figures.");
+        Option<string> output = FileOption.CreateOutput("Write the strokes to FILE.");
+        Option<bool> binary = DocumentFormOption.Create();
+        var settings = new SettingsOptions(
+            SettingsNeed.All, SettingOverride.Strategy(), SettingOverride.LinePitch(), SettingOverride.PointStep(), SettingOverride.Dose());
+        var command = new PatternCommand("fill", "Fill figures with beam strokes that carry their dose.")
+        {
+            Details = "Pitch, step and strategy come from the job, the dose from the process; spacings in codes need the machine. Each figure gets exactly its charge, whatever the pitch.",
+            Examples =
+            [
+                new("patternc fill chip.figures --job job.yaml -o chip.strokes", "with the settings of a job"),
+                new("patternc fracture chip.layout | patternc fill --line-pitch \"6 codes\" --dose \"250 uC/cm2\" > chip.strokes", "in a pipe, with two values of its own"),
+            ],
+            Arguments = { input },
+            Options = { output, binary },
+        };
+        settings.AddTo(command);
+        return command.Runs((result, context) =>
+        {
+            StageSettings chosen = settings.Read(result, context);
+            FillOptions options = StageOptions.Fill(chosen.Job, chosen.Machine, chosen.Process);
+            bool isBinary = result.GetValue(binary);
+            FiguresDocument figures;
+            using (InputStream source = context.Open(result.GetRequiredValue(input)))
+            {
+                figures = FiguresReader.Read(source, source.Name, context.Sink, context.Cancellation);
+            }
+
+            using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
+            IDocumentSink<StrokesHeader, Stroke> writer = isBinary ? new StrokesBinaryWriter(file.Stream) : new StrokesTextWriter(file.Stream);
+            FillPass.Run(figures, options, writer, context.Sink, context.Cancellation);
+            file.Commit();
+            return ExitCode.Done;
+        });
+    }
+}

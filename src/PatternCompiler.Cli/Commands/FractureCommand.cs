@@ -1,0 +1,55 @@
+using System.CommandLine;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Settings;
+using PatternCompiler.Model;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Model.Layout;
+using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Passes.Fracture;
+
+namespace PatternCompiler.Cli.Commands;
+
+/// <summary><c>patternc fracture</c>: a layout to figures.</summary>
+internal static class FractureCommand
+{
+    public static PatternCommand Create()
+    {
+        Argument<string> input = InputArgument.Create("Layout, or any drawing.");
+        Option<string> output = FileOption.CreateOutput("Write the figures to FILE.");
+        Option<bool> binary = DocumentFormOption.Create();
+        var drawing = new DrawingArguments();
+        var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Direction(), SettingOverride.Grid(), SettingOverride.ChordError());
+        var command = new PatternCommand("fracture", "Merge each layer and cut it into trapezoids.")
+        {
+            Details = "The hierarchy is resolved, overlaps of a layer are merged, and the areas are cut into trapezoids that cover them exactly, without gaps and without overlaps. Lines without width and dots pass through.",
+            Examples =
+            [
+                new("patternc fracture chip.layout -o chip.figures", "cuts a layout"),
+                new("patternc parse chip.dxf | patternc fracture --direction vertical --binary > chip.figures", "in a pipe, with vertical parallel sides, in the compact form"),
+            ],
+            Arguments = { input },
+            Options = { output, binary },
+        };
+        drawing.AddTo(command);
+        settings.AddTo(command);
+        return command.Runs((result, context) =>
+        {
+            StageSettings chosen = settings.Read(result, context);
+            bool isBinary = result.GetValue(binary);
+            LayoutDocument layout;
+            using (InputStream source = context.Open(result.GetRequiredValue(input)))
+            {
+                layout = drawing.Read(source, chosen, result, context);
+            }
+
+            FlatLayout flat = FlattenPass.Run(layout, FlattenSettings.Of(chosen, drawing.Layers(result)), context.Sink, context.Cancellation);
+            FiguresDocument figures = FracturePass.Run(flat, new FractureOptions(), context.Sink, context.Cancellation);
+            using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
+            IDocumentSink<FiguresHeader, Figure> writer = isBinary ? new FiguresBinaryWriter(file.Stream) : new FiguresTextWriter(file.Stream);
+            DocumentPump.Send(figures, writer, context.Cancellation);
+            file.Commit();
+            return ExitCode.Done;
+        });
+    }
+}

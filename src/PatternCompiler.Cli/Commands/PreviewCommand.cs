@@ -1,0 +1,141 @@
+using System.CommandLine;
+using PatternCompiler.BackEnds.ExposureStream;
+using PatternCompiler.BackEnds.Picture;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Settings;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Cli.Commands;
+
+/// <summary><c>patternc preview</c>: a picture of any document.</summary>
+internal static class PreviewCommand
+{
+    private const int PeekBytes = 64;
+
+    public static PatternCommand Create()
+    {
+        Argument<string> input = InputArgument.Create("Drawing, layout, figures, strokes, records or stream.");
+        Option<string> output = FileOption.CreateOutput("Write the picture to FILE.");
+        Option<string?> format = ChoiceOption.CreateOptional("--format", "PNG or SVG; by the output's name if absent, else PNG.", "png", "svg");
+        Option<long?> width = NumberOption.CreateWhole(
+            "--width", "Width in pixels.", PictureOptions.SmallestPixels, PictureOptions.LargestPixels);
+        Option<long?> height = NumberOption.CreateWhole(
+            "--height", "Height in pixels; by the content's shape if absent.", PictureOptions.SmallestPixels, PictureOptions.LargestPixels);
+        Option<PictureWindow?> window = CreateWindow();
+        var title = new Option<string?>("--title") { Description = "First words of the title line; the input's name if absent.", HelpName = "TEXT" };
+        var drawing = new DrawingArguments();
+        var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Grid(), SettingOverride.ChordError());
+        var command = new PatternCommand("preview", "Draw a picture of any document.")
+        {
+            Details = "The document is known by its first bytes. Exposures and jumps are told apart, tints show the dose, the axes are in micrometres, and once a converter's step is wide enough to be seen, its raster is drawn.",
+            Examples =
+            [
+                new("patternc preview chip.dxf -o chip.png", "a picture of a drawing"),
+                new("patternc preview chip.stream -o detail.svg --window \"10 um, -5 um, 2 um\"", "2 um around a place, of what the controller will do"),
+            ],
+            Arguments = { input },
+            Options = { output, format, width, height, window, title },
+        };
+        drawing.AddTo(command);
+        settings.AddTo(command);
+        return command.Runs((result, context) =>
+        {
+            StageSettings chosen = settings.Read(result, context);
+            string name = result.GetRequiredValue(output);
+            bool isSvg = result.GetValue(format) is { } given ? given == "svg" : name.EndsWith(".svg", StringComparison.OrdinalIgnoreCase);
+            Scene scene;
+            using (InputStream source = context.Open(result.GetRequiredValue(input)))
+            {
+                var options = new PictureOptions
+                {
+                    Title = result.GetValue(title) ?? (source.Name == InputFile.StandardName ? "" : Path.GetFileName(source.Name)),
+                    WidthPixels = (int)(result.GetValue(width) ?? new PictureOptions().WidthPixels),
+                    HeightPixels = (int)(result.GetValue(height) ?? 0),
+                    Window = result.GetValue(window),
+                };
+                scene = Compose(source, options, () => FlattenPass.Run(
+                    drawing.Read(source, chosen, result, context), FlattenSettings.Of(chosen, drawing.Layers(result)), context.Sink, context.Cancellation), context);
+            }
+
+            using OutputFile file = context.Outputs.Create(name, isBinary: !isSvg);
+            if (isSvg)
+            {
+                SvgRenderer.Render(scene, file.Stream);
+            }
+            else
+            {
+                PngRenderer.Render(scene, file.Stream);
+            }
+
+            file.Commit();
+            return ExitCode.Done;
+        });
+    }
+
+    private static Scene Compose(InputStream source, PictureOptions options, Func<FlatLayout> readDrawing, CommandContext context)
+    {
+        ReadOnlySpan<byte> first = source.Peek(PeekBytes);
+        if (FiguresReader.Recognises(first))
+        {
+            return FiguresPicture.Compose(FiguresReader.Read(source, source.Name, context.Sink, context.Cancellation), options);
+        }
+
+        if (StrokesReader.Recognises(first))
+        {
+            var strokes = new StrokesPicture(options);
+            StrokesReader.Read(source, source.Name, strokes, context.Sink, context.Cancellation);
+            return strokes.Compose();
+        }
+
+        if (RecordsReader.Recognises(first))
+        {
+            var records = new RecordsPicture(options);
+            RecordsReader.Read(source, source.Name, records, context.Sink, context.Cancellation);
+            return records.Compose();
+        }
+
+        if (ExposureStreamReader.Recognises(first))
+        {
+            var records = new RecordsPicture(options);
+            ExposureStreamReader.Read(source, source.Name, records, context.Sink, context.Cancellation);
+            return records.Compose();
+        }
+
+        return LayoutPicture.Compose(readDrawing(), options);
+    }
+
+    private static Option<PictureWindow?> CreateWindow() => new("--window")
+    {
+        Description = "Show only a part: its middle and its width, such as \"10 um, -5 um, 2 um\".",
+        HelpName = "X,Y,WIDTH",
+        CustomParser = result =>
+        {
+            string text = result.Tokens[0].Value;
+            string[] parts = text.Split(',');
+            var lengths = new double[3];
+            for (int i = 0; i < lengths.Length; i++)
+            {
+                if (parts.Length != lengths.Length || !Quantity.TryParse(parts[i], [Dimension.Length], out Quantity length, out _))
+                {
+                    result.AddError($"option '--window' takes three lengths X,Y,WIDTH, not '{text}'; write for example \"10 um, -5 um, 2 um\"");
+                    return null;
+                }
+
+                lengths[i] = length.In(Unit.Nanometre);
+            }
+
+            if (lengths[2] > 0)
+            {
+                return new PictureWindow(lengths[0], lengths[1], lengths[2]);
+            }
+
+            result.AddError($"option '--window' takes a width above zero, not '{parts[2].Trim()}'");
+            return null;
+        },
+    };
+}

@@ -1,0 +1,47 @@
+using System.CommandLine;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Settings;
+using PatternCompiler.Jobs;
+using PatternCompiler.Model;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Scale;
+
+namespace PatternCompiler.Cli.Commands;
+
+/// <summary><c>patternc scale</c>: strokes to deflection records.</summary>
+internal static class ScaleCommand
+{
+    public static PatternCommand Create()
+    {
+        Argument<string> input = InputArgument.Create("Strokes.");
+        Option<string> output = FileOption.CreateOutput("Write the records to FILE.");
+        Option<bool> binary = DocumentFormOption.Create();
+        var settings = new SettingsOptions(SettingsNeed.Machine, SettingOverride.Current());
+        var command = new PatternCommand("scale", "Scale strokes to converter codes and clock ticks.")
+        {
+            Details = "Positions become codes by the machine's field and calibration, charges become dwell by its beam current and clock, with the remainder carried along each figure; jumps get their settling time. A position outside the field is an error that names the figure.",
+            Examples =
+            [
+                new("patternc scale chip.strokes --machine machine.yaml -o chip.records", "for a machine"),
+                new("patternc fill chip.figures | patternc scale --current \"48 pA\" | patternc emit -o chip.stream", "in a pipe, with the current read today"),
+            ],
+            Arguments = { input },
+            Options = { output, binary },
+        };
+        settings.AddTo(command);
+        return command.Runs((result, context) =>
+        {
+            StageSettings chosen = settings.Read(result, context);
+            bool isBinary = result.GetValue(binary);
+            using InputStream source = context.Open(result.GetRequiredValue(input));
+            using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
+            IDocumentSink<RecordsHeader, DeflectionRecord> writer = isBinary ? new RecordsBinaryWriter(file.Stream) : new RecordsTextWriter(file.Stream);
+            var pass = new ScalePass(StageOptions.Scale(chosen.Job, chosen.Machine), writer);
+            StrokesReader.Read(source, source.Name, pass, context.Sink, context.Cancellation);
+            file.Commit();
+            return ExitCode.Done;
+        });
+    }
+}

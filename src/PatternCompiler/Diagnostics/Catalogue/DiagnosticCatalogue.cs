@@ -14,6 +14,7 @@ public static class DiagnosticCatalogue
             .Concat(CodesOf(typeof(CheckCodes)))
             .Concat(CodesOf(typeof(CommandCodes)))
             .Concat(CodesOf(typeof(JobCodes)))
+            .Concat(CodesOf(typeof(PredictionCodes)))
             .Concat(CodesOf(typeof(UnitCodes)))
             .OrderBy(code => code.Id, StringComparer.Ordinal),
     ];

@@ -1,0 +1,56 @@
+using System.Text;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Prediction.Estimate;
+
+/// <summary>Prints an estimate as a plain, aligned table.</summary>
+public static class EstimateText
+{
+    private const int NameWidth = 22;
+
+    /// <summary>The table, each line ended by a line feed; warnings are not part of it.</summary>
+    public static string Format(ExposureEstimate e)
+    {
+        var text = new StringBuilder();
+        Row("write time", $"{Time(e.TotalSeconds)}  (exposing {Time(e.ExposingSeconds)}, jumps and settling {Time(e.SettlingSeconds)}, waiting {Time(e.WaitingSeconds)}, link stalls {Time(e.Link.StallSeconds)})");
+        Row("records", $"{e.Records}  ({e.Lines} lines, {e.Points} points, {e.Jumps} jumps)");
+        Row("stream", $"{Bytes(e.StreamBytes)}, lines sent {(e.InterpolatesLines ? "as lines" : "point by point")}  ({(e.InterpolatesLines ? $"{Bytes(e.PointStreamBytes)} point by point" : $"{Bytes(e.LineStreamBytes)} as lines")})");
+        Row("link", Link(e.Link));
+        Row("step per code", $"{Nanometres(e.StepXNanometres)} x {Nanometres(e.StepYNanometres)}, spot {Nanometres(e.SpotNanometres)}");
+        Row("spacing along x", Spacing(e.SpacingX));
+        Row("spacing along y", Spacing(e.SpacingY));
+        Row("rounding to codes", $"{Nanometres(e.PositionDeviationNanometres)} rms, {Nanometres(Math.Max(e.StepXNanometres, e.StepYNanometres) / 2)} at most");
+        Row("dwell", $"{Time(e.ShortestDwellTicks / e.ClockHertz)} to {Time(e.LongestDwellTicks / e.ClockHertz)}  ({e.ShortestDwellTicks} to {e.LongestDwellTicks} ticks of {Time(1 / e.ClockHertz)}; the controller makes {e.MinimumDwellTicks} to {e.MaximumDwellTicks})");
+        Row("rounding of dwell", $"{Percent(e.DwellRounding)} of a point's dose at most, carried on within a figure");
+        Row("charge", $"{QuantityText.Format(e.ChargeCoulombs, Dimension.Charge)}  ({Number(e.Electrons)} electrons)");
+        Row("shot noise", $"{Percent(e.ShotNoise)} of the least exposed figure's dose  ({Number(e.FewestElectrons)} electrons)");
+        Row("field used", $"{Percent(e.Field.UsedX)} x {Percent(e.Field.UsedY)}, {e.Field.MarginCodes} codes to the nearest end");
+        return text.ToString();
+
+        void Row(string name, string value) => text.Append(name.PadRight(NameWidth)).Append(value).Append('\n');
+    }
+
+    private static string Link(LinkEstimate link)
+    {
+        string need = link.BusiestBytesPerSecond > 0 ? $", {Rate(link.BusiestBytesPerSecond)} in the busiest stretch" : "";
+        string stalls = link.Stalls == 0 ? "never runs dry" : $"runs dry {link.Stalls} times for {Time(link.StallSeconds)}";
+        return $"{Rate(link.MeanBytesPerSecond)} needed on average{need}; {Rate(link.GivenBytesPerSecond)} given, buffer {Bytes(link.BufferBytes)}: {stalls}";
+    }
+
+    private static string Spacing(SpacingEstimate spacing) => spacing.LargestNanometres == 0
+        ? "none"
+        : $"{Nanometres(spacing.SmallestNanometres)} to {Nanometres(spacing.LargestNanometres)}, dose ripple ±{Percent(spacing.Ripple)}";
+
+    private static string Time(double seconds) => QuantityText.Format(seconds, Dimension.Time);
+
+    private static string Bytes(long bytes) => QuantityText.Format(bytes, Dimension.DataSize, 3);
+
+    private static string Rate(double bytesPerSecond) => QuantityText.Format(bytesPerSecond, Dimension.DataRate, 3);
+
+    private static string Nanometres(double value) =>
+        value < 1 ? $"{Number(value)} nm" : QuantityText.Format(value * 1e-9, Dimension.Length);
+
+    private static string Number(double value) => QuantityText.Format(value, Dimension.Fraction, 4);
+
+    private static string Percent(double part) => part is > 0 and < 1e-6 ? "0%" : $"{QuantityText.Format(part * 100, Dimension.Fraction, 2)}%";
+}

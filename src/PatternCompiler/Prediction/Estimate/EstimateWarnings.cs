@@ -1,0 +1,134 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Prediction.Estimate;
+
+/// <summary>What in an estimate a careful operator would stop at.</summary>
+internal static class EstimateWarnings
+{
+    // Limits are common practice of the trade, no source.
+    private const double WidestStepInSpots = 0.5;
+    private const double LargestRipple = 0.02;
+    private const double FullLink = 0.8;
+    private const long FewestTicks = 10;
+    private const double LargestShotNoise = 0.05;
+    private const double LongWriteSeconds = 3600;
+
+    public static IEnumerable<Diagnostic> Of(ExposureEstimate e)
+    {
+        if (e.Points == 0)
+        {
+            yield return Warning(
+                PredictionCodes.NothingExposed, "no record exposes anything", "check layers and dose factors of the drawing");
+            yield break;
+        }
+
+        double step = Math.Max(e.StepXNanometres, e.StepYNanometres);
+        if (step > WidestStepInSpots * e.SpotNanometres)
+        {
+            yield return Warning(
+                PredictionCodes.CoarseCodes,
+                $"one code is {Nanometres(step)} on the sample, {Percent(step / e.SpotNanometres)} of the spot of {Nanometres(e.SpotNanometres)}: edges will show steps",
+                "use a smaller field (higher magnification), a DAC with more bits, or a larger spot");
+        }
+
+        foreach (Diagnostic warning in OfSpacing(e).Concat(OfDwell(e)).Concat(OfLink(e)).Concat(OfTime(e)))
+        {
+            yield return warning;
+        }
+    }
+
+    private static IEnumerable<Diagnostic> OfSpacing(ExposureEstimate e)
+    {
+        foreach ((string axis, SpacingEstimate spacing) in new[] { ("x", e.SpacingX), ("y", e.SpacingY) })
+        {
+            if (spacing.Ripple > LargestRipple)
+            {
+                yield return Warning(
+                    PredictionCodes.DoseRipple,
+                    $"the dose ripples by ±{Percent(spacing.Ripple)} along {axis} at a spacing of {Nanometres(spacing.RipplePitchNanometres)} with a spot of {Nanometres(e.SpotNanometres)}",
+                    $"space lines and points closer, at most {Nanometres(e.SpotNanometres * 0.65)}, or defocus a little");
+            }
+        }
+    }
+
+    private static IEnumerable<Diagnostic> OfDwell(ExposureEstimate e)
+    {
+        if (e.ShortestDwellTicks < 2 * e.MinimumDwellTicks && e.MinimumDwellTicks > 1)
+        {
+            yield return Warning(
+                PredictionCodes.DwellNearMinimum,
+                $"the shortest dwell is {e.ShortestDwellTicks} ticks, near the controller's minimum of {e.MinimumDwellTicks}",
+                "use a larger point step, or less beam current");
+        }
+        else if (e.ShortestDwellTicks < FewestTicks)
+        {
+            yield return Warning(
+                PredictionCodes.CoarseDwell,
+                $"the shortest dwell is {e.ShortestDwellTicks} clock ticks, so that a point's dose is up to {Percent(e.DwellRounding)} off",
+                "use a larger point step, less beam current or a faster clock");
+        }
+
+        if (e.ShotNoise > LargestShotNoise)
+        {
+            string figure = e.FewestElectronsFigure >= 0 ? $"figure {e.FewestElectronsFigure}" : "the least exposed figure";
+            yield return Warning(
+                PredictionCodes.ShotNoise,
+                $"{figure} gets {QuantityText.Format(e.FewestElectrons, Dimension.Fraction, 3)} electrons: its dose scatters by {Percent(e.ShotNoise)} (one standard deviation)",
+                "use a less sensitive resist or larger features");
+        }
+    }
+
+    private static IEnumerable<Diagnostic> OfLink(ExposureEstimate e)
+    {
+        LinkEstimate link = e.Link;
+        string given = QuantityText.Format(link.GivenBytesPerSecond, Dimension.DataRate, 3);
+        if (link.FirstStall is { } stall)
+        {
+            yield return Warning(
+                PredictionCodes.LinkTooSlow,
+                $"the link of {given} leaves the controller without records {Times(link.Stalls)}, first after {QuantityText.Format(stall.Seconds, Dimension.Time, 3)} at record {stall.Record} near ({Micrometres(stall.XNanometres)}, {Micrometres(stall.YNanometres)}) um; {QuantityText.Format(link.StallSeconds, Dimension.Time, 3)} lost",
+                e.InterpolatesLines
+                    ? "use a faster link, a larger buffer, or longer dwells (less beam current or a larger step)"
+                    : "use a controller that interpolates lines, a faster link, or longer dwells (less beam current or a larger step)");
+        }
+        else if (link.BusiestBytesPerSecond > FullLink * link.GivenBytesPerSecond)
+        {
+            yield return Warning(
+                PredictionCodes.LinkNearLimit,
+                $"the busiest stretch needs {QuantityText.Format(link.BusiestBytesPerSecond, Dimension.DataRate, 3)} of the link's {given}",
+                "leave a margin: a busy computer or a hub takes some of it");
+        }
+    }
+
+    private static IEnumerable<Diagnostic> OfTime(ExposureEstimate e)
+    {
+        if (e.SettlingSeconds > e.ExposingSeconds)
+        {
+            yield return Warning(
+                PredictionCodes.SettlingDominates,
+                $"jumps and settling take {QuantityText.Format(e.SettlingSeconds, Dimension.Time, 3)}, more than exposing ({QuantityText.Format(e.ExposingSeconds, Dimension.Time, 3)})",
+                "order the figures for short jumps, or measure the settling time and enter a shorter one");
+        }
+
+        if (e.TotalSeconds > LongWriteSeconds)
+        {
+            yield return Warning(
+                PredictionCodes.LongWrite,
+                $"the write takes {QuantityText.Format(e.TotalSeconds, Dimension.Time, 3)}: beam current and stage drift meanwhile",
+                "use more beam current, or split the job");
+        }
+    }
+
+    private static Diagnostic Warning(DiagnosticCode code, string message, string fix) =>
+        new(code, Severity.Warning, message, default, fix);
+
+    private static string Nanometres(double value) => QuantityText.Format(value * 1e-9, Dimension.Length, 3);
+
+    private static string Micrometres(double nanometres) => QuantityText.Format(nanometres * 1e-3, Dimension.Fraction, 4);
+
+    private static string Percent(double part) => $"{QuantityText.Format(part * 100, Dimension.Fraction, 2)}%";
+
+    private static string Times(long count) => count == 1 ? "once" : $"{count} times";
+}

@@ -1,0 +1,198 @@
+using System.Collections.Immutable;
+using PatternCompiler.BackEnds.ExposureStream;
+using PatternCompiler.Instrument;
+using PatternCompiler.Model;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Passes.Scale;
+
+namespace PatternCompiler.Prediction.Estimate;
+
+/// <summary>
+/// Adds up what a records document will do, as it streams by. For strokes, put a <see cref="ScalePass"/> in front.
+/// Memory does not grow with the document.
+/// </summary>
+public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
+{
+    private readonly Machine machine;
+    private readonly LinkTrace link;
+    private RecordsHeader? header;
+    private SamplePlane plane;
+    private RippleProbe? ripple;
+    private StreamSize? pointStream;
+    private StreamSize? lineStream;
+    private (double X, double Y) beam;
+    private long records;
+    private long jumps;
+    private long lines;
+    private long points;
+    private long exposingTicks;
+    private long settlingTicks;
+    private long waitingTicks;
+    private long shortestDwell = long.MaxValue;
+    private long longestDwell;
+    private int lowX = int.MaxValue;
+    private int highX = int.MinValue;
+    private int lowY = int.MaxValue;
+    private int highY = int.MinValue;
+    private bool hasMarkers;
+    private long figure = -1;
+    private long figureTicks;
+    private long fewestTicks = long.MaxValue;
+    private long fewestFigure = -1;
+
+    /// <summary>Prepares an estimate for a machine. Clock, DAC and field are taken from the records themselves.</summary>
+    public Estimator(Machine machine)
+    {
+        this.machine = machine;
+        link = new LinkTrace(machine.Link);
+    }
+
+    /// <inheritdoc/>
+    public void Begin(RecordsHeader header)
+    {
+        this.header = header;
+        plane = new SamplePlane(header);
+        ripple = new RippleProbe(plane, machine.Beam.SpotNanometres);
+        pointStream = new StreamSize(header, StreamProfile.Points);
+        lineStream = new StreamSize(header, StreamProfile.Lines);
+    }
+
+    /// <inheritdoc/>
+    public void Write(ReadOnlySpan<DeflectionRecord> items)
+    {
+        foreach (ref readonly DeflectionRecord record in items)
+        {
+            Take(record);
+        }
+    }
+
+    /// <inheritdoc/>
+    public void End()
+    {
+        CloseFigure();
+        ripple?.Close();
+    }
+
+    /// <summary>The estimate, with its warnings.</summary>
+    public ExposureEstimate ToEstimate()
+    {
+        RecordsHeader known = header ?? throw new InvalidOperationException("The records have not begun.");
+        double tick = 1 / known.ClockHertz;
+        double current = machine.Beam.CurrentAmperes;
+        var estimate = new ExposureEstimate
+        {
+            MachineName = known.MachineName,
+            Records = records,
+            Jumps = jumps,
+            Lines = lines,
+            Points = points,
+            ExposingSeconds = exposingTicks * tick,
+            SettlingSeconds = settlingTicks * tick,
+            WaitingSeconds = waitingTicks * tick,
+            PointStreamBytes = pointStream?.TotalBytes ?? 0,
+            LineStreamBytes = lineStream?.TotalBytes ?? 0,
+            StepXNanometres = plane.StepAlongX,
+            StepYNanometres = plane.StepAlongY,
+            SpotNanometres = machine.Beam.SpotNanometres,
+            SpacingX = ripple?.AlongX ?? default,
+            SpacingY = ripple?.AlongY ?? default,
+            ClockHertz = known.ClockHertz,
+            MinimumDwellTicks = known.MinimumDwellTicks,
+            MaximumDwellTicks = known.MaximumDwellTicks,
+            ShortestDwellTicks = points > 0 ? shortestDwell : 0,
+            LongestDwellTicks = longestDwell,
+            Link = link.ToEstimate(),
+            InterpolatesLines = machine.Link.InterpolatesLines,
+            ChargeCoulombs = exposingTicks * tick * current,
+            Electrons = exposingTicks * tick * current / ExposureArithmetic.ElementaryChargeCoulombs,
+            FewestElectrons = points > 0 ? fewestTicks * tick * current / ExposureArithmetic.ElementaryChargeCoulombs : 0,
+            FewestElectronsFigure = fewestFigure,
+            Field = FieldUse(known.Dac),
+        };
+        return estimate with { Warnings = [.. EstimateWarnings.Of(estimate)] };
+    }
+
+    private void Take(in DeflectionRecord record)
+    {
+        double pointBytes = pointStream!.Add(record);
+        double lineBytes = lineStream!.Add(record);
+        switch (record.Kind)
+        {
+            case RecordKind.Jump:
+                jumps++;
+                settlingTicks += record.Ticks;
+                beam = plane.PlaceOf(record.X, record.Y);
+                if (!hasMarkers)
+                {
+                    CloseFigure();
+                }
+
+                break;
+            case RecordKind.Wait:
+                waitingTicks += record.Ticks;
+                break;
+            case RecordKind.Marker:
+                if (!hasMarkers || record.Ticks != figure)
+                {
+                    CloseFigure();
+                }
+
+                hasMarkers = true;
+                figure = record.Ticks;
+                break;
+            default:
+                Expose(record);
+                break;
+        }
+
+        double seconds = record.Kind == RecordKind.Marker ? 0 : record.Ticks / header!.ClockHertz;
+        link.Take(machine.Link.InterpolatesLines ? lineBytes : pointBytes, seconds, records, figure, beam);
+        records++;
+    }
+
+    private void Expose(in DeflectionRecord record)
+    {
+        lines += record.Kind == RecordKind.Line ? 1 : 0;
+        points += record.Points;
+        exposingTicks += record.Ticks;
+        figureTicks += record.Ticks;
+        shortestDwell = Math.Min(shortestDwell, LinePoints.ShortestDwell(record));
+        longestDwell = Math.Max(longestDwell, LinePoints.LongestDwell(record));
+        lowX = Math.Min(lowX, Math.Min(record.X, record.EndX));
+        highX = Math.Max(highX, Math.Max(record.X, record.EndX));
+        lowY = Math.Min(lowY, Math.Min(record.Y, record.EndY));
+        highY = Math.Max(highY, Math.Max(record.Y, record.EndY));
+        beam = plane.PlaceOf(record.EndX, record.EndY);
+        ripple!.See(record);
+    }
+
+    private void CloseFigure()
+    {
+        if (figureTicks > 0 && figureTicks < fewestTicks)
+        {
+            fewestTicks = figureTicks;
+            fewestFigure = figure;
+        }
+
+        figureTicks = 0;
+    }
+
+    private FieldEstimate FieldUse(Dac dac)
+    {
+        if (points == 0)
+        {
+            return new FieldEstimate(0, 0, dac.CodeCount, 0, 0, 0, 0);
+        }
+
+        (double x0, double y0) = plane.PlaceOf(lowX, lowY);
+        (double x1, double y1) = plane.PlaceOf(highX, highY);
+        return new FieldEstimate(
+            (highX - lowX + 1.0) / dac.CodeCount,
+            (highY - lowY + 1.0) / dac.CodeCount,
+            Math.Min(Math.Min(lowX, dac.CodeCount - 1 - highX), Math.Min(lowY, dac.CodeCount - 1 - highY)),
+            Math.Min(x0, x1),
+            Math.Min(y0, y1),
+            Math.Max(x0, x1),
+            Math.Max(y0, y1));
+    }
+}

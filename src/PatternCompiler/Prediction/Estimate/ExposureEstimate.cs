@@ -1,0 +1,110 @@
+using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
+
+namespace PatternCompiler.Prediction.Estimate;
+
+/// <summary>What a records document will do on a machine, before the beam is on.</summary>
+public sealed record ExposureEstimate
+{
+    /// <summary>Name of the machine.</summary>
+    public required string MachineName { get; init; }
+
+    /// <summary>Number of records.</summary>
+    public required long Records { get; init; }
+
+    /// <summary>Jumps among them.</summary>
+    public required long Jumps { get; init; }
+
+    /// <summary>Exposed lines.</summary>
+    public required long Lines { get; init; }
+
+    /// <summary>Exposed points of lines and dots.</summary>
+    public required long Points { get; init; }
+
+    /// <summary>Time with the beam on.</summary>
+    public required double ExposingSeconds { get; init; }
+
+    /// <summary>Time of jumps with their settling.</summary>
+    public required double SettlingSeconds { get; init; }
+
+    /// <summary>Time of waits.</summary>
+    public required double WaitingSeconds { get; init; }
+
+    /// <summary>Bytes of the exposure stream with every line written out point by point.</summary>
+    public required long PointStreamBytes { get; init; }
+
+    /// <summary>Bytes of the exposure stream for a controller that interpolates lines.</summary>
+    public required long LineStreamBytes { get; init; }
+
+    /// <summary>Nanometres on the sample from code to code along x.</summary>
+    public required double StepXNanometres { get; init; }
+
+    /// <summary>Nanometres on the sample from code to code along y.</summary>
+    public required double StepYNanometres { get; init; }
+
+    /// <summary>Spot size, full width at half maximum.</summary>
+    public required double SpotNanometres { get; init; }
+
+    /// <summary>Spacing and ripple along x.</summary>
+    public required SpacingEstimate SpacingX { get; init; }
+
+    /// <summary>Spacing and ripple along y.</summary>
+    public required SpacingEstimate SpacingY { get; init; }
+
+    /// <summary>Ticks per second.</summary>
+    public required double ClockHertz { get; init; }
+
+    /// <summary>Shortest dwell that the controller makes.</summary>
+    public required long MinimumDwellTicks { get; init; }
+
+    /// <summary>Longest dwell that the controller makes.</summary>
+    public required long MaximumDwellTicks { get; init; }
+
+    /// <summary>Shortest dwell of any point; 0 if nothing is exposed.</summary>
+    public required long ShortestDwellTicks { get; init; }
+
+    /// <summary>Longest dwell of any point.</summary>
+    public required long LongestDwellTicks { get; init; }
+
+    /// <summary>The link.</summary>
+    public required LinkEstimate Link { get; init; }
+
+    /// <summary>True if the controller is taken to interpolate lines; decides what the link must carry.</summary>
+    public required bool InterpolatesLines { get; init; }
+
+    /// <summary>Charge of everything exposed.</summary>
+    public required double ChargeCoulombs { get; init; }
+
+    /// <summary>Electrons of everything exposed.</summary>
+    public required double Electrons { get; init; }
+
+    /// <summary>Electrons of the figure that gets fewest (of the stretch between two jumps where records carry no markers); 0 if nothing is exposed.</summary>
+    public required double FewestElectrons { get; init; }
+
+    /// <summary>Number of that figure, or −1 where records carry no markers.</summary>
+    public required long FewestElectronsFigure { get; init; }
+
+    /// <summary>Use of the field.</summary>
+    public required FieldEstimate Field { get; init; }
+
+    /// <summary>Doubts about the exposure.</summary>
+    public ImmutableArray<Diagnostic> Warnings { get; init; } = [];
+
+    /// <summary>Time of the whole write, stalls of the link included.</summary>
+    public double TotalSeconds => ExposingSeconds + SettlingSeconds + WaitingSeconds + Link.StallSeconds;
+
+    /// <summary>Bytes that the machine's link carries.</summary>
+    public long StreamBytes => InterpolatesLines ? LineStreamBytes : PointStreamBytes;
+
+    /// <summary>
+    /// Standard deviation of a position that falls anywhere between codes: step/√12 (W. R. Bennett, Bell Syst. Tech. J.
+    /// 27, 446 (1948)); half a step at worst.
+    /// </summary>
+    public double PositionDeviationNanometres => Math.Max(StepXNanometres, StepYNanometres) / Math.Sqrt(12);
+
+    /// <summary>Largest part by which half a tick changes a point's dose.</summary>
+    public double DwellRounding => ShortestDwellTicks > 0 ? 0.5 / ShortestDwellTicks : 0;
+
+    /// <summary>Relative standard deviation of the charge of the figure that gets fewest electrons (Poisson): 1/√N.</summary>
+    public double ShotNoise => FewestElectrons > 0 ? 1 / Math.Sqrt(FewestElectrons) : 0;
+}

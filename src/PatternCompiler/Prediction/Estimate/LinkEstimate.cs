@@ -1,0 +1,22 @@
+namespace PatternCompiler.Prediction.Estimate;
+
+/// <summary>Whether the link keeps the controller supplied.</summary>
+/// <param name="GivenBytesPerSecond">Rate of the link.</param>
+/// <param name="BufferBytes">The controller's buffer.</param>
+/// <param name="MeanBytesPerSecond">Rate needed on average.</param>
+/// <param name="BusiestBytesPerSecond">Rate needed in the busiest stretch that is as long as the buffer; 0 if everything fits the buffer at once.</param>
+/// <param name="Stalls">How often the controller runs out of records; it blanks and stops each time.</param>
+/// <param name="StallSeconds">Time lost to that.</param>
+/// <param name="LongestStallSeconds">Longest wait before a single record.</param>
+/// <param name="FirstStall">Where it happens first, or null.</param>
+/// <param name="WorstStall">Where the wait is longest, or null.</param>
+public sealed record LinkEstimate(
+    double GivenBytesPerSecond,
+    long BufferBytes,
+    double MeanBytesPerSecond,
+    double BusiestBytesPerSecond,
+    long Stalls,
+    double StallSeconds,
+    double LongestStallSeconds,
+    StallPlace? FirstStall,
+    StallPlace? WorstStall);

@@ -1,0 +1,239 @@
+using System.Text;
+using System.Text.Json;
+using CsCheck;
+using PatternCompiler.BackEnds.ExposureStream;
+using PatternCompiler.Instrument;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Prediction.Estimate;
+
+namespace PatternCompiler.Tests.Prediction.Estimate;
+
+public class EstimatorTests
+{
+    private static readonly Machine Machine = new(
+        "teaching-sem",
+        new Dac(16, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode),
+        new Deflection(100_000, 100_000, false, false, false, AffineCalibration.Identity),
+        new SettleModel(10e-6, 5e-6, 0),
+        new Clock(10e6, 5, 1_000_000),
+        new Blanker(true, true, 1e-6, 1e-6, 0),
+        new Beam(100e-12, 10, 30_000),
+        new Link(1e6, 4096, true));
+
+    private static readonly RecordsHeader Header = new(
+        "teaching-sem", Machine.Dac, 10e6, 5, 1_000_000, 100_000.0 / 65536, 100_000.0 / 65536, false);
+
+    [Fact]
+    public void The_table_reads_as_a_whole()
+    {
+        string table = EstimateText.Format(Estimate(Machine, Square(100)));
+        Assert.Equal(
+            """
+            write time            20.12 ms  (exposing 20 ms, jumps and settling 120 us, waiting 0 s, link stalls 0 s)
+            records               102  (100 lines, 10000 points, 2 jumps)
+            stream                2.43 kB, lines sent as lines  (103 kB point by point)
+            link                  113 kB/s needed on average; 1 MB/s given, buffer 4.1 kB: never runs dry
+            step per code         1.526 nm x 1.526 nm, spot 10 nm
+            spacing along x       4.578 nm to 6.104 nm, dose ripple ±6%
+            spacing along y       6.104 nm to 6.104 nm, dose ripple ±0.014%
+            rounding to codes     0.4405 nm rms, 0.7629 nm at most
+            dwell                 2 us to 2 us  (20 to 20 ticks of 100 ns; the controller makes 5 to 1000000)
+            rounding of dwell     2.5% of a point's dose at most, carried on within a figure
+            charge                2 pC  (12483018 electrons)
+            shot noise            0.028% of the least exposed figure's dose  (12483018 electrons)
+            field used            0.54% x 0.61%, 30000 codes to the nearest end
+
+            """,
+            table);
+    }
+
+    [Fact]
+    public void Warnings_name_the_fault_with_its_figures_and_a_remedy()
+    {
+        Machine coarse = Machine with { Beam = Machine.Beam with { SpotNanometres = 2.5 } };
+        ExposureEstimate e = Estimate(
+            coarse, Enumerable.Range(0, 50).Select(i => DeflectionRecord.Line(9000, 9000 + i, 9199, 9000 + i, 200, 20_000)));
+        Assert.Equal(
+            [
+                "warning PC3002: one code is 1.53 nm on the sample, 61% of the spot of 2.5 nm: edges will show steps; use a smaller field (higher magnification), a DAC with more bits, or a larger spot",
+            ],
+            e.Warnings.Select(w => w.ToString()));
+    }
+
+    [Fact]
+    public void An_empty_document_is_said_to_expose_nothing()
+    {
+        ExposureEstimate e = Estimate(Machine, [DeflectionRecord.Jump(1, 1, 10)]);
+        Assert.Equal("warning PC3001: no record exposes anything; check layers and dose factors of the drawing", Assert.Single(e.Warnings).ToString());
+        Assert.NotEmpty(EstimateText.Format(e));
+    }
+
+    [Fact]
+    public void Json_has_stable_names_and_the_same_values()
+    {
+        ExposureEstimate e = Estimate(Machine, Square(50));
+        using var stream = new MemoryStream();
+        EstimateJson.Write(e, stream);
+        using JsonDocument json = JsonDocument.Parse(stream.ToArray());
+        Assert.Equal(
+            "machine,time,records,lines,points,jumps,streamBytes,streamBytesAsLines,streamBytesAsPoints,chargeCoulombs,electrons,"
+            + "fewestElectrons,fewestElectronsFigure,shotNoise,link,stepXNanometres,stepYNanometres,spotNanometres,spacingX,spacingY,"
+            + "positionDeviationNanometres,clockHertz,shortestDwellTicks,longestDwellTicks,minimumDwellTicks,maximumDwellTicks,"
+            + "dwellRounding,field,warnings",
+            string.Join(',', json.RootElement.EnumerateObject().Select(p => p.Name)));
+        Assert.Equal(e.TotalSeconds, json.RootElement.GetProperty("time").GetProperty("totalSeconds").GetDouble());
+        Assert.EndsWith("}\n", Encoding.UTF8.GetString(stream.ToArray()), StringComparison.Ordinal);
+        Assert.DoesNotContain("\r", Encoding.UTF8.GetString(stream.ToArray()), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Stream_sizes_are_those_of_the_streams_that_are_written()
+    {
+        Gen<DeflectionRecord> genRecord = Gen.Select(Gen.Int[0, 4], Gen.Int[0, 65535], Gen.Int[1, 300], (kind, code, n) => kind switch
+        {
+            0 => DeflectionRecord.Jump(code, 7, n),
+            1 => DeflectionRecord.Dot(code, 9, 5 + n),
+            2 => DeflectionRecord.Line(code, 5, 5, code, n, 10L * n),
+            3 => DeflectionRecord.Wait(n),
+            _ => DeflectionRecord.Marker(n),
+        });
+        Gen.Select(genRecord.Array[0, 400], Gen.Int[8, 24]).Sample((records, bits) =>
+        {
+            RecordsHeader header = Header with { Dac = Header.Dac with { Bits = bits } };
+            for (int i = 0; i < records.Length; i++)
+            {
+                int mask = header.Dac.CodeCount - 1;
+                records[i] = records[i] with { X = records[i].X & mask, Y = records[i].Y & mask, EndX = records[i].EndX & mask, EndY = records[i].EndY & mask };
+            }
+
+            ExposureEstimate e = Estimate(Machine, records, header);
+            Assert.Equal(Written(StreamProfile.Points), e.PointStreamBytes);
+            Assert.Equal(Written(StreamProfile.Lines), e.LineStreamBytes);
+
+            long Written(StreamProfile profile)
+            {
+                using var stream = new MemoryStream();
+                var writer = new ExposureStreamWriter(stream, profile);
+                writer.Begin(header);
+                writer.Write(records);
+                writer.End();
+                return stream.Length;
+            }
+        }, iter: 300);
+    }
+
+    [Fact]
+    public void A_link_that_is_always_too_slow_sets_the_pace_of_the_write()
+    {
+        // 20,000 dots of 10 bytes each (and 14 bytes of frame to 512) every microsecond over a link of 2 MB/s.
+        Machine slow = Machine with { Link = new Link(2e6, 8192, false) };
+        ExposureEstimate e = Estimate(slow, Enumerable.Range(0, 20_000).Select(i => DeflectionRecord.Dot(1000 + i, 500, 10)));
+        double bytes = 20_000 * 10 * 526.0 / 512;
+        Assert.Equal((bytes - 8192) / 2e6, e.TotalSeconds, 1e-9);
+        Assert.Equal(bytes / 0.02, e.Link.MeanBytesPerSecond, 1.0);
+        Assert.Equal(1, e.Link.Stalls);
+
+        // The buffer empties at 10.27 − 2 bytes a microsecond.
+        Assert.InRange(e.Link.FirstStall!.Record, 988, 992);
+        Assert.Contains(e.Warnings, w => w.Code.Id == "PC3007");
+    }
+
+    [Fact]
+    public void A_short_busy_stretch_is_carried_by_the_buffer()
+    {
+        var records = new List<DeflectionRecord>();
+        for (int i = 0; i < 700; i++)
+        {
+            records.Add(DeflectionRecord.Dot(1000, i, 10));
+        }
+
+        records.Add(DeflectionRecord.Wait(10_000_000));
+        Machine machine = Machine with { Link = new Link(1e6, 8192, false) };
+        Assert.Equal(0, Estimate(machine, records).Link.Stalls);
+        Assert.NotEqual(0, Estimate(machine with { Link = new Link(1e6, 4096, false) }, records).Link.Stalls);
+    }
+
+    [Fact]
+    public void The_busiest_stretch_needs_more_than_the_mean()
+    {
+        var records = new List<DeflectionRecord>();
+        for (int part = 0; part < 5; part++)
+        {
+            for (int i = 0; i < 4000; i++)
+            {
+                records.Add(DeflectionRecord.Dot(1000 + part, i, part == 3 ? 20 : 200));
+            }
+        }
+
+        ExposureEstimate e = Estimate(Machine with { Link = new Link(50e6, 8192, false) }, records);
+        double perDot = 10 * 526.0 / 512;
+        Assert.Equal(perDot / 2e-6, e.Link.BusiestBytesPerSecond, 1e3);
+        Assert.Equal(perDot * 20_000 / (16_000 * 20e-6 + 4000 * 2e-6), e.Link.MeanBytesPerSecond, 1.0);
+    }
+
+    [Fact]
+    public void The_least_exposed_figure_is_found_by_markers_or_else_by_jumps()
+    {
+        DeflectionRecord[] marked =
+        [
+            DeflectionRecord.Marker(3), DeflectionRecord.Jump(0, 0, 1), DeflectionRecord.Dot(0, 0, 1000), DeflectionRecord.Jump(9, 9, 1), DeflectionRecord.Dot(9, 9, 10),
+            DeflectionRecord.Marker(4), DeflectionRecord.Jump(5, 5, 1), DeflectionRecord.Dot(5, 5, 500),
+        ];
+        ExposureEstimate e = Estimate(Machine, marked);
+        Assert.Equal(4, e.FewestElectronsFigure);
+        Assert.Equal(500e-7 * 100e-12 / 1.602176634e-19, e.FewestElectrons, 1e-3);
+
+        ExposureEstimate plain = Estimate(Machine, marked.Where(r => r.Kind != RecordKind.Marker));
+        Assert.Equal(-1, plain.FewestElectronsFigure);
+        Assert.Equal(10e-7 * 100e-12 / 1.602176634e-19, plain.FewestElectrons, 1e-3);
+    }
+
+    [Fact]
+    public void Uneven_spacing_on_codes_ripples_more_than_its_mean_pitch()
+    {
+        // A pitch of one and a half codes alternates between one and two.
+        Machine machine = Machine with { Beam = Machine.Beam with { SpotNanometres = 4.5 } };
+        var even = new List<DeflectionRecord>();
+        var uneven = new List<DeflectionRecord>();
+        int y = 3000;
+        for (int i = 0; i < 60; i++)
+        {
+            even.Add(DeflectionRecord.Line(1000, 3000 + 2 * i, 1400, 3000 + 2 * i, 401, 401 * 20));
+            uneven.Add(DeflectionRecord.Line(1000, y, 1400, y, 401, 401 * 20));
+            y += 1 + i % 2;
+        }
+
+        double evenRipple = Estimate(machine, even).SpacingY.Ripple;
+        double unevenRipple = Estimate(machine, uneven).SpacingY.Ripple;
+        Assert.InRange(evenRipple, 0, 0.001);
+        Assert.InRange(unevenRipple, 0.005, 0.2);
+        Assert.Equal(1.52587890625, Estimate(machine, uneven).SpacingY.SmallestNanometres, 1e-9);
+        Assert.Equal(3.0517578125, Estimate(machine, uneven).SpacingY.LargestNanometres, 1e-9);
+    }
+
+    internal static ExposureEstimate Estimate(Machine machine, IEnumerable<DeflectionRecord> records, RecordsHeader? header = null)
+    {
+        var estimator = new Estimator(machine);
+        estimator.Begin(header ?? Header);
+        estimator.Write(records.ToArray());
+        estimator.End();
+        return estimator.ToEstimate();
+    }
+
+    // Back-and-forth lines of points 3 or 4 codes apart, at a pitch of 4 codes.
+    private static List<DeflectionRecord> Square(int size)
+    {
+        var records = new List<DeflectionRecord> { DeflectionRecord.Jump(30_000, 30_000, 600) };
+        for (int i = 0; i < size; i++)
+        {
+            int y = 30_000 + 4 * i;
+            int right = 30_000 + 7 * size / 2;
+            records.Add(i % 2 == 0
+                ? DeflectionRecord.Line(30_000, y, right, y, size, 20L * size)
+                : DeflectionRecord.Line(right, y, 30_000, y, size, 20L * size));
+        }
+
+        records.Add(DeflectionRecord.Jump(0, 0, 600));
+        return records;
+    }
+}

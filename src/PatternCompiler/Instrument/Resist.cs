@@ -6,9 +6,13 @@ namespace PatternCompiler.Instrument;
 /// <param name="LineDoseCoulombsPerMetre">Dose of single lines; 1 pC/cm is 1e-10 C/m.</param>
 /// <param name="DotChargeCoulombs">Charge of single dots.</param>
 /// <param name="OnsetDoseCoulombsPerSquareMetre">Dose at which the resist starts to react; stray dose is held against it.</param>
+/// <param name="Spread">Energy spread of an ideally fine beam in this resist on its substrate; null if unknown.</param>
+/// <param name="Contrast">Thickness against dose; null if unknown.</param>
 public sealed record Resist(
     string Name,
     double AreaDoseCoulombsPerSquareMetre,
     double LineDoseCoulombsPerMetre,
     double DotChargeCoulombs,
-    double OnsetDoseCoulombsPerSquareMetre);
+    double OnsetDoseCoulombsPerSquareMetre,
+    SpreadFunction? Spread = null,
+    ResistContrast? Contrast = null);

@@ -18,7 +18,7 @@ public static class ProcessFile
     /// <exception cref="CompileException">The file is wrong; the error names line, key and remedy.</exception>
     public static Resist Parse(string yaml, string? file)
     {
-        YamlMapping root = YamlText.Parse(yaml, file).AsMapping("process", "dose");
+        YamlMapping root = YamlText.Parse(yaml, file).AsMapping("process", "dose", "spread", "contrast");
         YamlMapping dose = root.Required("dose").AsMapping("area", "line", "dot", "onset");
         double area = dose.Required("area").AsPositive(Unit.CoulombPerSquareMetre);
         double onset = dose.Required("onset").AsPositive(Unit.CoulombPerSquareMetre);
@@ -34,6 +34,50 @@ public static class ProcessFile
             area,
             dose.Required("line").AsPositive(Unit.CoulombPerMetre),
             dose.Required("dot").AsPositive(Unit.Coulomb),
-            onset);
+            onset,
+            root.Optional("spread") is YamlNode spread ? ReadSpread(spread) : null,
+            root.Optional("contrast") is YamlNode contrast ? ReadContrast(contrast) : null);
+    }
+
+    private static SpreadFunction ReadSpread(YamlNode node)
+    {
+        YamlMapping spread = node.AsMapping("forward", "backscatter", "ratio", "middle", "middle_ratio", "tail", "tail_ratio");
+        double forward = spread.Required("forward").AsPositive(Unit.Nanometre);
+        List<SpreadTerm> terms =
+        [
+            new(SpreadShape.Gaussian, forward, 1),
+            new(SpreadShape.Gaussian, spread.Required("backscatter").AsPositive(Unit.Nanometre), spread.Required("ratio").AsPositive(Unit.One)),
+        ];
+        AddPair(spread, "middle", SpreadShape.Gaussian, terms);
+        AddPair(spread, "tail", SpreadShape.Exponential, terms);
+        return terms.Skip(1).All(term => term.RangeNanometres > forward)
+            ? new SpreadFunction([.. terms])
+            : throw spread.Required("forward").OutOfRange(
+                "'spread.forward' must be the smallest range", "forward scattering is narrower than backscattering");
+    }
+
+    private static void AddPair(YamlMapping spread, string key, SpreadShape shape, List<SpreadTerm> terms)
+    {
+        YamlNode? range = spread.Optional(key);
+        YamlNode? ratio = spread.Optional(key + "_ratio");
+        if (range is not null || ratio is not null)
+        {
+            terms.Add(new SpreadTerm(
+                shape, spread.Required(key).AsPositive(Unit.Nanometre), spread.Required(key + "_ratio").AsPositive(Unit.One)));
+        }
+    }
+
+    private static ResistContrast ReadContrast(YamlNode node)
+    {
+        YamlMapping contrast = node.AsMapping("tone", "onset", "clearing");
+        double onset = contrast.Required("onset").AsPositive(Unit.CoulombPerSquareMetre);
+        double clearing = contrast.Required("clearing").AsPositive(Unit.CoulombPerSquareMetre);
+        return clearing > onset
+            ? new ResistContrast(
+                contrast.Optional("tone")?.AsChoice(("positive", ResistTone.Positive), ("negative", ResistTone.Negative)) ?? ResistTone.Positive,
+                onset,
+                clearing)
+            : throw contrast.Required("clearing").OutOfRange(
+                "'contrast.clearing' must be above 'contrast.onset'", "the thickness changes from the onset to the clearing dose");
     }
 }

@@ -1,5 +1,6 @@
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Instrument;
 
 namespace PatternCompiler.Tests.Calibration;
 

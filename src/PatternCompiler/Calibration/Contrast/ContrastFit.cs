@@ -1,3 +1,5 @@
+using PatternCompiler.Instrument;
+
 namespace PatternCompiler.Calibration.Contrast;
 
 /// <summary>

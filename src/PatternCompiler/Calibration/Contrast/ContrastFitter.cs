@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Instrument;
 
 namespace PatternCompiler.Calibration.Contrast;
 

@@ -1,4 +1,4 @@
-namespace PatternCompiler.Calibration.Contrast;
+namespace PatternCompiler.Instrument;
 
 /// <summary>What exposure does to a resist.</summary>
 public enum ResistTone

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Passes.Fracture;
 
 namespace PatternCompiler.Jobs;
 
@@ -10,8 +11,8 @@ namespace PatternCompiler.Jobs;
 /// <param name="Position">Where the pattern stands in the field.</param>
 /// <param name="GridPicometres">Grid step of the layout.</param>
 /// <param name="ChordErrorNanometres">Largest distance between a curve and its polygon.</param>
-/// <param name="Merge">Overlaps of a layer get one dose.</param>
 /// <param name="FractureDirection">Direction of the figures' parallel sides.</param>
+/// <param name="DoseOverlap">Which dose a place gets that areas of different dose factors cover on one layer.</param>
 /// <param name="Fill">Fill of layers without settings of their own; complete.</param>
 /// <param name="Layers">Layers written first, in this order, and their settings; the others follow in the drawing's order.</param>
 /// <param name="Markers">A marker record starts each figure.</param>
@@ -25,8 +26,8 @@ public sealed record Job(
     PatternPosition Position,
     long GridPicometres,
     double ChordErrorNanometres,
-    bool Merge,
     FractureDirection FractureDirection,
+    DoseOverlapRule DoseOverlap,
     FillSettings Fill,
     ImmutableArray<LayerSettings> Layers,
     bool Markers,

@@ -2,7 +2,9 @@ using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Jobs.Yaml;
+using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.Passes.Fill;
+using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Jobs;
@@ -23,10 +25,11 @@ public static class JobFile
     public static Job Parse(string yaml, string? file)
     {
         YamlMapping root = YamlText.Parse(yaml, file).AsMapping(
-            "job", "machine", "process", "sources", "position", "grid", "chord_error", "merge", "fracture", "fill", "layers",
+            "job", "machine", "process", "sources", "position", "grid", "chord_error", "fracture", "fill", "layers",
             "markers", "outputs", "keep");
         var paths = new JobPaths(file);
         FillSettings fill = root.Optional("fill") is YamlNode general ? ReadFill(general) : FillSettings.Open;
+        YamlMapping? fracture = root.Optional("fracture")?.AsMapping("direction", "dose_overlap");
         var job = new Job(
             root.Required("job").AsText(),
             root.Optional("machine") is YamlNode machine ? paths.Read(machine) : null,
@@ -36,9 +39,10 @@ public static class JobFile
                 ?? PatternPosition.AsDrawn,
             root.Optional("grid") is YamlNode grid ? ReadGrid(grid) : Model.Layout.LayoutDocument.DefaultGridPicometres,
             root.Optional("chord_error")?.AsPositive(Unit.Nanometre) ?? 1,
-            root.Optional("merge")?.AsFlag() ?? true,
-            root.Optional("fracture")?.AsMapping("direction").Optional("direction")?.AsChoice(
+            fracture?.Optional("direction")?.AsChoice(
                 ("horizontal", FractureDirection.Horizontal), ("vertical", FractureDirection.Vertical)) ?? FractureDirection.Horizontal,
+            fracture?.Optional("dose_overlap")?.AsChoice(
+                ("highest", DoseOverlapRule.Highest), ("lowest", DoseOverlapRule.Lowest), ("sum", DoseOverlapRule.Sum)) ?? DoseOverlapRule.Highest,
             fill,
             root.Optional("layers") is YamlNode layers ? ReadLayers(layers) : [],
             root.Optional("markers")?.AsFlag() ?? false,
@@ -52,18 +56,27 @@ public static class JobFile
     {
         if (node is YamlScalar)
         {
-            return JobSource.Whole(paths.Read(node));
+            return new JobSource(paths.Read(node));
         }
 
-        YamlMapping source = node.AsMapping("file", "unit", "layers", "offset", "rotate");
+        YamlMapping source = node.AsMapping(
+            "file", "unit", "layers", "offset", "rotate", "join_gap", "open_outlines", "parameters");
+        var whole = new JobSource(paths.Read(source.Required("file")));
         (double x, double y) = source.Optional("offset") is YamlNode offset ? ReadPair(offset) : (0, 0);
-        return new JobSource(
-            paths.Read(source.Required("file")),
-            source.Optional("unit") is YamlNode unit ? ReadUnit(unit) : null,
-            source.Optional("layers") is YamlNode layers ? [.. layers.AsOneOrMore().Select(layer => layer.AsText())] : [],
-            x,
-            y,
-            source.Optional("rotate")?.AsQuantityIn(Unit.Degree) ?? 0);
+        return whole with
+        {
+            UnitNanometres = source.Optional("unit") is YamlNode unit ? ReadUnit(unit) : null,
+            Layers = source.Optional("layers") is YamlNode layers ? [.. layers.AsOneOrMore().Select(layer => layer.AsText())] : [],
+            OffsetXNanometres = x,
+            OffsetYNanometres = y,
+            RotationDegrees = source.Optional("rotate")?.AsQuantityIn(Unit.Degree) ?? 0,
+            JoinGapNanometres = source.Optional("join_gap")?.AsNonNegative(Unit.Nanometre) ?? whole.JoinGapNanometres,
+            OpenOutlines = source.Optional("open_outlines")?.AsChoice(("lines", OpenOutlines.AsLines), ("error", OpenOutlines.AsError))
+                ?? whole.OpenOutlines,
+            Parameters = source.Optional("parameters") is YamlNode parameters
+                ? parameters.AsAnyMapping().Entries.ToImmutableSortedDictionary(entry => entry.Key, entry => entry.Value.AsText(), StringComparer.Ordinal)
+                : whole.Parameters,
+        };
     }
 
     /// <summary>"um" or "25.4 um": a unit alone means one of it.</summary>
@@ -76,7 +89,7 @@ public static class JobFile
             throw node.Error(UnitCodes.UnknownUnit, $"{node.Name} needs a unit of length, but it is '{text}'", "write for example um");
         }
 
-        return length.Number > 0 ? length.In(Unit.Picometre) : throw node.OutOfRange($"{node.Name} must be above zero, but it is '{text}'");
+        return length.Number > 0 ? length.In(Unit.Nanometre) : throw node.OutOfRange($"{node.Name} must be above zero, but it is '{text}'");
     }
 
     private static (double X, double Y) ReadPair(YamlNode node)

@@ -1,24 +1,36 @@
 using System.Collections.Immutable;
+using PatternCompiler.FrontEnds;
+using PatternCompiler.FrontEnds.Dxf;
 
 namespace PatternCompiler.Jobs;
 
 /// <summary>One drawing of a job.</summary>
 /// <param name="Path">Drawing file.</param>
-/// <param name="UnitPicometres">Length of one drawing unit, or null to take the file's own.</param>
-/// <param name="Layers">Layers to take; empty for all.</param>
-/// <param name="OffsetXNanometres">Moved right by this after turning.</param>
-/// <param name="OffsetYNanometres">Moved up by this after turning.</param>
-/// <param name="RotationDegrees">Turned counter-clockwise about the drawing's origin.</param>
-public sealed record JobSource(
-    string Path,
-    double? UnitPicometres,
-    ImmutableArray<string> Layers,
-    double OffsetXNanometres,
-    double OffsetYNanometres,
-    double RotationDegrees)
+public sealed record JobSource(string Path)
 {
-    /// <summary>A whole drawing as it stands.</summary>
-    public static JobSource Whole(string path) => new(path, null, [], 0, 0, 0);
+    /// <summary>Length of one drawing unit, or null to take the file's own.</summary>
+    public double? UnitNanometres { get; init; }
+
+    /// <summary>Layers to take; empty for all.</summary>
+    public ImmutableArray<string> Layers { get; init; } = [];
+
+    /// <summary>Moved right by this after turning.</summary>
+    public double OffsetXNanometres { get; init; }
+
+    /// <summary>Moved up by this after turning.</summary>
+    public double OffsetYNanometres { get; init; }
+
+    /// <summary>Turned counter-clockwise about the drawing's origin.</summary>
+    public double RotationDegrees { get; init; }
+
+    /// <summary>Ends of loose lines and arcs no further apart than this are joined.</summary>
+    public double JoinGapNanometres { get; init; } = DrawingOptions.Default.JoinGapNanometres;
+
+    /// <summary>What becomes of outlines that stay open.</summary>
+    public OpenOutlines OpenOutlines { get; init; } = DrawingOptions.Default.OpenOutlines;
+
+    /// <summary>Formulas that replace those of a text layout's parameters, by name.</summary>
+    public ImmutableSortedDictionary<string, string> Parameters { get; init; } = DrawingOptions.Default.Parameters;
 
     /// <summary>True if the drawing is neither moved nor turned.</summary>
     public bool StandsAsDrawn => OffsetXNanometres == 0 && OffsetYNanometres == 0 && RotationDegrees == 0;

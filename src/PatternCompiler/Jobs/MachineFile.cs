@@ -1,4 +1,5 @@
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs.Yaml;
 using PatternCompiler.Units;
@@ -22,16 +23,20 @@ public static class MachineFile
     public static Machine Parse(string yaml, string? file)
     {
         YamlMapping root = YamlText.Parse(yaml, file)
-            .AsMapping("machine", "dac", "deflection", "settle", "clock", "blanker", "beam", "link");
+            .AsMapping("machine", "dac", "deflection", "settle", "clock", "blanker", "beam", "link", "words");
+        Dac dac = ReadDac(root.Required("dac"));
         return new Machine(
             root.Required("machine").AsText(),
-            ReadDac(root.Required("dac")),
+            dac,
             ReadDeflection(root.Required("deflection")),
             ReadSettle(root.Optional("settle")),
             ReadClock(root.Required("clock")),
             ReadBlanker(root.Required("blanker")),
             ReadBeam(root.Required("beam")),
-            ReadLink(root.Required("link")));
+            ReadLink(root.Required("link")))
+        {
+            Words = root.Optional("words") is YamlNode words ? ReadWords(words, dac) : null,
+        };
     }
 
     private static Dac ReadDac(YamlNode node)
@@ -178,5 +183,39 @@ public static class MachineFile
             ? new Link(
                 link.Required("rate").AsPositive(Unit.BytePerSecond), (long)buffer, link.Optional("interpolates_lines")?.AsFlag() ?? true)
             : throw link.Required("buffer").OutOfRange($"'link.buffer' must be a whole number of bytes, but it is {link.Required("buffer").AsText()}");
+    }
+
+    private static WordLayout ReadWords(YamlNode node, Dac dac)
+    {
+        YamlMapping words = node.AsMapping("word_bits", "fields", "byte_order", "bit_order", "blank");
+        var layout = new WordLayout(
+            (int)words.Required("word_bits").AsInteger(8, 32),
+            [.. words.Required("fields").AsList().Select(ReadWordField)],
+            words.Required("byte_order").AsChoice(("least significant first", false), ("most significant first", true)),
+            words.Optional("bit_order")?.AsChoice(("most significant first", false), ("least significant first", true)) ?? false,
+            words.Optional("blank")?.AsChoice(("high", true), ("low", false)) ?? true);
+        return layout.FaultOf(dac) is string fault ? throw words.OutOfRange(fault) : layout;
+    }
+
+    /// <summary>"x 16": what the field carries and its bits.</summary>
+    private static WordField ReadWordField(YamlNode node)
+    {
+        string text = node.AsText();
+        string[] parts = text.Split(' ', StringSplitOptions.RemoveEmptyEntries);
+        WordContent? content = parts[0] switch
+        {
+            "x" => WordContent.X,
+            "y" => WordContent.Y,
+            "dwell" => WordContent.Dwell,
+            "blank" => WordContent.Blank,
+            "zero" => WordContent.Zero,
+            _ => null,
+        };
+        return parts.Length == 2 && content is WordContent known && NumberText.TryParseInteger(parts[1], out long bits) && bits is >= 1 and <= 32
+            ? new WordField(known, (int)bits)
+            : throw node.Error(
+                JobCodes.WrongType,
+                $"{node.Name} must be x, y, dwell, blank or zero and a number of bits from 1 to 32, but it is '{text}'",
+                "write for example x 16");
     }
 }

@@ -1,6 +1,11 @@
 using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds;
 using PatternCompiler.Instrument;
 using PatternCompiler.Passes.Fill;
+using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Scale;
 using PatternCompiler.Units;
 
@@ -12,6 +17,27 @@ namespace PatternCompiler.Jobs;
 /// </summary>
 public static class StageOptions
 {
+    /// <summary>Options of reading one drawing, without a way to open includes.</summary>
+    public static DrawingOptions Drawing(Job job, JobSource source) => new()
+    {
+        UnitNanometres = source.UnitNanometres,
+        GridPicometres = job.GridPicometres,
+        ChordErrorNanometres = job.ChordErrorNanometres,
+        Layers = source.Layers,
+        JoinGapNanometres = source.JoinGapNanometres,
+        OpenOutlines = source.OpenOutlines,
+        Parameters = source.Parameters,
+    };
+
+    /// <summary>Options of flattening.</summary>
+    public static FlattenOptions Flatten(Job job) => new() { ChordErrorNanometres = job.ChordErrorNanometres };
+
+    /// <summary>Options of fracturing.</summary>
+    /// <exception cref="CompileException">The job wants vertical figures.</exception>
+    public static FractureOptions Fracture(Job job) => job.FractureDirection == FractureDirection.Horizontal
+        ? new FractureOptions { DoseOverlap = job.DoseOverlap }
+        : throw new CompileException(JobCodes.ValueOutOfRange, "figures with vertical parallel sides cannot be made yet", default, "leave the direction horizontal");
+
     /// <summary>Options of filling.</summary>
     public static FillOptions Fill(Job job, Machine machine, Resist process)
     {

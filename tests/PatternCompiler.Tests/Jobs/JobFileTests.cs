@@ -1,6 +1,8 @@
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.Jobs;
 using PatternCompiler.Passes.Fill;
+using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Tests.Jobs;
@@ -18,11 +20,13 @@ public sealed class JobFileTests
             layers: [crosses]
             offset: [10 um, -5 um]
             rotate: 90 deg
+            join_gap: 2 nm
+            open_outlines: error
+            parameters: {pitch: 2.5 um, count: 7}
         position: centred
         grid: 1 nm
         chord_error: 2 nm
-        merge: no
-        fracture: {direction: vertical}
+        fracture: {direction: vertical, dose_overlap: sum}
         fill: {strategy: one-way raster, direction: y, line_pitch: 20 nm, point_step: 3 codes}
         layers:
           - layer: pads
@@ -48,14 +52,16 @@ public sealed class JobFileTests
         Assert.Equal("sensor", job.Name);
         Assert.Equal("jobs/../machines/lab.yaml", job.MachinePath);
         Assert.Equal("jobs/pmma.yaml", job.ProcessPath);
-        Assert.Equal(JobSource.Whole("jobs/sensor.dxf"), job.Sources[0]);
+        Assert.Equal(new JobSource("jobs/sensor.dxf"), job.Sources[0]);
         JobSource marks = job.Sources[1];
-        Assert.Equal(("jobs/marks.layout", 1e6, 10_000.0, -5000.0, 90.0), (marks.Path, marks.UnitPicometres, marks.OffsetXNanometres, marks.OffsetYNanometres, marks.RotationDegrees));
+        Assert.Equal(("jobs/marks.layout", 1000.0, 10_000.0, -5000.0, 90.0), (marks.Path, marks.UnitNanometres, marks.OffsetXNanometres, marks.OffsetYNanometres, marks.RotationDegrees));
+        Assert.Equal((2.0, OpenOutlines.AsError), (marks.JoinGapNanometres, marks.OpenOutlines));
+        Assert.Equal("count = 7, pitch = 2.5 um", string.Join(", ", marks.Parameters.Select(pair => $"{pair.Key} = {pair.Value}")));
         Assert.Equal("crosses", Assert.Single(marks.Layers));
         Assert.Equal(PatternPosition.Centred, job.Position);
         Assert.Equal(1000, job.GridPicometres);
         Assert.Equal(2, job.ChordErrorNanometres);
-        Assert.False(job.Merge);
+        Assert.Equal(DoseOverlapRule.Sum, job.DoseOverlap);
         Assert.Equal(FractureDirection.Vertical, job.FractureDirection);
         Assert.Equal(new FillSettings(FillStrategy.OneWayRaster, FillDirection.Y, Spacing.FromNanometres(20), Spacing.FromCodes(3)), job.Fill);
         Assert.Equal(["pads", "fingers", "crosses"], job.Layers.Select(layer => layer.Layer));

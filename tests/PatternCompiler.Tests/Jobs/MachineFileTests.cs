@@ -57,6 +57,26 @@ public sealed class MachineFileTests
     }
 
     [Fact]
+    public void Bare_words_have_a_layout_of_fields()
+    {
+        string yaml = DefaultFiles.MachineText + "words: {word_bits: 16, fields: [x 16, y 16, dwell 15, blank 1], byte_order: most significant first, blank: low}\n";
+        WordLayout words = MachineFile.Parse(yaml, null).Words!;
+        Assert.Equal((16, true, false, false), (words.WordBits, words.IsBigEndian, words.IsLeastSignificantBitFirst, words.IsBlankHigh));
+        Assert.Equal([new(WordContent.X, 16), new(WordContent.Y, 16), new(WordContent.Dwell, 15), new(WordContent.Blank, 1)], words.Fields.AsEnumerable());
+    }
+
+    [Theory]
+    [InlineData("x 16, y 12", "m.yaml:68:8: error PC0115: the fields leave 4 bits of the last word open; add a zero field")]
+    [InlineData("x 16", "m.yaml:68:8: error PC0115: there are 0 y fields")]
+    [InlineData("x, y 16", "m.yaml:68:33: error PC0114: 'words.fields[1]' must be x, y, dwell, blank or zero and a number of bits from 1 to 32, but it is 'x'; write for example x 16")]
+    public void A_word_layout_that_cannot_be_is_refused(string fields, string expected)
+    {
+        string yaml = DefaultFiles.MachineText + $"words: {{word_bits: 16, fields: [{fields}], byte_order: least significant first}}\n";
+        string message = Assert.Throws<CompileException>(() => MachineFile.Parse(yaml, "m.yaml")).Message.Split('\n')[0];
+        Assert.Equal(expected, message);
+    }
+
+    [Fact]
     public void A_machine_may_have_no_blanker()
     {
         string[] lines = DefaultFiles.MachineText.Split('\n');

@@ -26,13 +26,13 @@ public sealed class SourceAssemblyTests
     public void A_single_whole_drawing_comes_back_unchanged()
     {
         LayoutDocument drawing = Drawing("a", "b");
-        Assert.Same(drawing, SourceAssembly.Run([(drawing, JobSource.Whole("x.dxf"))]));
+        Assert.Same(drawing, SourceAssembly.Run([(drawing, new JobSource("x.dxf"))]));
     }
 
     [Fact]
     public void Layers_that_are_not_chosen_are_left_out()
     {
-        LayoutDocument result = SourceAssembly.Run([(Drawing("a", "b"), JobSource.Whole("x.dxf") with { Layers = ["b"] })]);
+        LayoutDocument result = SourceAssembly.Run([(Drawing("a", "b"), new JobSource("x.dxf") with { Layers = ["b"] })]);
         Assert.Equal(["b"], result.Layers.AsEnumerable());
         Assert.Equal(["child", "top", "job"], result.Cells.Select(cell => cell.Name));
         Assert.Empty(result.Cells[0].Shapes);
@@ -42,8 +42,8 @@ public sealed class SourceAssemblyTests
     [Fact]
     public void Drawings_are_laid_over_each_other_each_in_its_place()
     {
-        JobSource turned = new("y.dxf", null, [], 1.23, -0.5, 90);
-        LayoutDocument result = SourceAssembly.Run([(Drawing("a"), JobSource.Whole("x.dxf")), (Drawing("b", "a"), turned)]);
+        JobSource turned = new("y.dxf") { OffsetXNanometres = 1.23, OffsetYNanometres = -0.5, RotationDegrees = 90 };
+        LayoutDocument result = SourceAssembly.Run([(Drawing("a"), new JobSource("x.dxf")), (Drawing("b", "a"), turned)]);
         Assert.Equal(["a", "b"], result.Layers.AsEnumerable());
         Assert.Equal(["child", "top", "child.2", "top.2", "job"], result.Cells.Select(cell => cell.Name));
         Assert.Equal("child.2", Assert.Single(result.Cells[3].Instances).CellName);
@@ -61,7 +61,7 @@ public sealed class SourceAssemblyTests
     public void Drawings_on_different_grids_meet_on_a_grid_that_moves_nothing()
     {
         LayoutDocument coarse = Drawing("a") with { GridPicometres = 150 };
-        LayoutDocument result = SourceAssembly.Run([(Drawing("a"), JobSource.Whole("x.dxf")), (coarse, JobSource.Whole("y.dxf"))]);
+        LayoutDocument result = SourceAssembly.Run([(Drawing("a"), new JobSource("x.dxf")), (coarse, new JobSource("y.dxf"))]);
         Assert.Equal(50, result.GridPicometres);
         Assert.Equal(new RectangleShape(0, DoseFactor.One, 0, 0, 20, 20), result.Cells[1].Shapes[0]);
         Assert.Equal(new RectangleShape(0, DoseFactor.One, 0, 0, 30, 30), result.Cells[3].Shapes[0]);
@@ -71,14 +71,14 @@ public sealed class SourceAssemblyTests
     [Fact]
     public void An_unknown_layer_is_named_with_the_nearest() => Assert.Equal(
         "x.dxf: error PC0120: the job asks for layer 'fingrs', but there is none of this name; did you mean 'fingers'?",
-        Assert.Throws<CompileException>(() => SourceAssembly.Run([(Drawing("pads", "fingers"), JobSource.Whole("x.dxf") with { Layers = ["fingrs"] })])).Message);
+        Assert.Throws<CompileException>(() => SourceAssembly.Run([(Drawing("pads", "fingers"), new JobSource("x.dxf") with { Layers = ["fingrs"] })])).Message);
 
     [Fact]
     public void Settings_for_an_unknown_layer_are_an_error()
     {
         Job job = DefaultFiles.Job with
         {
-            Sources = [JobSource.Whole("x.dxf")],
+            Sources = [new JobSource("x.dxf")],
             Layers = [new LayerSettings("metal", DoseFactor.One, FillSettings.Open)],
         };
         Assert.Equal(

@@ -52,12 +52,12 @@ public static class JobCodes
         "layer not found",
         "The job names a layer that its drawings do not have. Layer names are compared letter for letter.");
 
-    /// <summary>Nothing to write.</summary>
-    public static readonly DiagnosticCode NothingToWrite = new(
+    /// <summary>A job without a drawing.</summary>
+    public static readonly DiagnosticCode NoSource = new(
         "PC0121",
         DiagnosticKind.Input,
-        "nothing to write",
-        "The chosen layers of the drawing hold no area, line or dot, so that there is nothing to expose.");
+        "job without a drawing",
+        "The job lists no drawing under 'sources', so that there is nothing to build.");
 
     /// <summary>Two outputs of one job with the same path, or an output over an input.</summary>
     public static readonly DiagnosticCode OutputClash = new(
@@ -65,13 +65,6 @@ public static class JobCodes
         DiagnosticKind.Input,
         "output overwrites a file of the job",
         "Two outputs of a job have the same path, or an output has the path of a file that the job reads.");
-
-    /// <summary>Which built-in settings stand in for missing files.</summary>
-    public static readonly DiagnosticCode DefaultUsed = new(
-        "PC0123",
-        DiagnosticKind.Input,
-        "built-in settings used",
-        "No machine or process file was named, so a built-in one stands in. Its values are typical, not yours: measure the field, the beam current and the clearing dose before you write something that matters.");
 
     /// <summary>A settings file that cannot be read.</summary>
     public static readonly DiagnosticCode CannotRead = new(

@@ -47,6 +47,10 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
         return mapping;
     }
 
+    /// <summary>A mapping whose keys the user chooses.</summary>
+    public YamlMapping AsAnyMapping() => this as YamlMapping
+        ?? throw Error(JobCodes.WrongType, $"{Name} must be a mapping of keys to values, but it is {Form}");
+
     /// <summary>The items of a list with at least one item.</summary>
     public IReadOnlyList<YamlNode> AsList()
     {

@@ -1,0 +1,128 @@
+using PatternCompiler.Checks;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Model;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Model.Layout;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Fill;
+using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Passes.Fracture;
+using PatternCompiler.Passes.Scale;
+
+namespace PatternCompiler.Jobs;
+
+/// <summary>
+/// Runs the whole pipeline of one job. Strokes and records stream from stage to stage into the outputs and are never
+/// held; every document is checked on its way. Outputs get their names when everything has succeeded.
+/// </summary>
+public static class BuildRunner
+{
+    private const int FiguresAtOnce = 4096;
+
+    /// <summary>Builds a job.</summary>
+    /// <param name="settings">Job, machine and process.</param>
+    /// <param name="files">Where drawings come from and outputs go.</param>
+    /// <param name="sink">Takes notes and warnings.</param>
+    /// <param name="cancellation">Stops the build; no output is left.</param>
+    /// <exception cref="CompileException">Something is wrong with the input; no output is left.</exception>
+    public static BuildSummary Run(BuildSettings settings, IBuildFiles files, DiagnosticSink sink, CancellationToken cancellation)
+    {
+        (Job job, var machine, var process) = settings;
+        if (job.Sources.IsEmpty)
+        {
+            throw new CompileException(
+                JobCodes.NoSource, $"the job '{job.Name}' names no drawing", default, "list them under 'sources' in the job file");
+        }
+
+        using var outputs = new BuildOutputs(files);
+        LayoutDocument layout = LayoutStage.Run(job, files, sink, cancellation);
+        if (job.Keep.Layout is string layoutPath)
+        {
+            LayoutWriter.Write(layout, outputs.Create(layoutPath, "layout", isBinary: false));
+        }
+
+        FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(job), sink, cancellation);
+        FiguresDocument figures = FracturePass.Run(flat, StageOptions.Fracture(job), sink, cancellation);
+        FieldCheck.Run(figures, new DacMapping(machine.Dac, machine.Deflection));
+        var figuresChecker = new FiguresChecker(FiguresSink(job, outputs));
+        Send(figures, figuresChecker, cancellation);
+
+        var recordsChecker = new RecordsChecker(RecordsSink(settings, outputs));
+        var strokesChecker = new StrokesChecker(StrokesSink(job, outputs, new ScalePass(StageOptions.Scale(job, machine), recordsChecker)));
+        FillPass.Run(figures, StageOptions.Fill(job, machine, process), strokesChecker, sink, cancellation);
+        ChargeBalance.Check(strokesChecker.Totals, recordsChecker.Totals, machine.Clock, machine.Beam);
+        return new BuildSummary(
+            job.Name,
+            machine.Name,
+            process.Name,
+            figuresChecker.Totals,
+            strokesChecker.Totals,
+            recordsChecker.Totals,
+            machine.Clock.Hertz,
+            [.. outputs.Commit()]);
+    }
+
+    private static IDocumentSink<FiguresHeader, Figure>? FiguresSink(Job job, BuildOutputs outputs)
+    {
+        if (job.Keep.Figures is not string path)
+        {
+            return null;
+        }
+
+        Stream stream = outputs.Create(path, "figures", job.Keep.Binary);
+        return job.Keep.Binary ? new FiguresBinaryWriter(stream) : new FiguresTextWriter(stream);
+    }
+
+    private static IDocumentSink<StrokesHeader, Stroke> StrokesSink(
+        Job job, BuildOutputs outputs, IDocumentSink<StrokesHeader, Stroke> next)
+    {
+        if (job.Keep.Strokes is not string path)
+        {
+            return next;
+        }
+
+        Stream stream = outputs.Create(path, "strokes", job.Keep.Binary);
+        IDocumentSink<StrokesHeader, Stroke> writer = job.Keep.Binary ? new StrokesBinaryWriter(stream) : new StrokesTextWriter(stream);
+        return new FanOut<StrokesHeader, Stroke>([writer, next]);
+    }
+
+    private static FanOut<RecordsHeader, DeflectionRecord> RecordsSink(BuildSettings settings, BuildOutputs outputs)
+    {
+        List<IDocumentSink<RecordsHeader, DeflectionRecord>> sinks = [];
+        KeptDocuments keep = settings.Job.Keep;
+        if (keep.Records is string path)
+        {
+            Stream stream = outputs.Create(path, "records", keep.Binary);
+            sinks.Add(keep.Binary ? new RecordsBinaryWriter(stream) : new RecordsTextWriter(stream));
+        }
+
+        foreach (JobOutput output in settings.Job.Outputs)
+        {
+            Stream stream = outputs.Create(output.Path, output.Format.ToString().ToLowerInvariant(), OutputWriter.IsBinary(output.Format));
+            sinks.Add(OutputWriter.Create(output.Format, stream, settings.Machine));
+        }
+
+        return new FanOut<RecordsHeader, DeflectionRecord>(sinks);
+    }
+
+    private static void Send(FiguresDocument document, FiguresChecker target, CancellationToken cancellation)
+    {
+        target.Begin(document.Header);
+        var batch = new Figure[Math.Min(FiguresAtOnce, document.Figures.Count)];
+        for (int start = 0; start < document.Figures.Count; start += batch.Length)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            int count = Math.Min(batch.Length, document.Figures.Count - start);
+            for (int i = 0; i < count; i++)
+            {
+                batch[i] = document.Figures[start + i];
+            }
+
+            target.Write(batch.AsSpan(0, count));
+        }
+
+        target.End();
+    }
+}

@@ -1,0 +1,32 @@
+using PatternCompiler.Instrument;
+
+namespace PatternCompiler.Jobs;
+
+/// <summary>Everything that decides what a build makes of its drawings.</summary>
+/// <param name="Job">The job.</param>
+/// <param name="Machine">The pattern writer.</param>
+/// <param name="Process">Resist and doses.</param>
+public sealed record BuildSettings(Job Job, Machine Machine, Resist Process)
+{
+    /// <summary>A job with the machine and process that it names, or the built-in ones.</summary>
+    /// <exception cref="Diagnostics.CompileException">A file cannot be read or is wrong.</exception>
+    public static BuildSettings Read(Job job) => new(
+        job,
+        job.MachinePath is null ? DefaultFiles.Machine : MachineFile.Read(job.MachinePath),
+        job.ProcessPath is null ? DefaultFiles.Process : ProcessFile.Read(job.ProcessPath));
+
+    /// <summary>
+    /// A drawing without any settings file: built-in job, machine and process; a framed stream named after the drawing in
+    /// the current folder.
+    /// </summary>
+    public static BuildSettings ForDrawing(string path)
+    {
+        string name = path == "-" ? "pattern" : Path.GetFileNameWithoutExtension(path);
+        return Read(DefaultFiles.Job with
+        {
+            Name = name,
+            Sources = [new JobSource(path)],
+            Outputs = [new JobOutput(name + ".stream", OutputFormat.Stream)],
+        });
+    }
+}

@@ -1,0 +1,40 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds;
+using PatternCompiler.Geometry;
+using PatternCompiler.Model.Layout;
+using PatternCompiler.Passes.Flatten;
+
+namespace PatternCompiler.Jobs;
+
+/// <summary>The first stage of a job: its drawings, read, laid over each other and put in their place in the field.</summary>
+public static class LayoutStage
+{
+    /// <summary>Reads and places the drawings of a job.</summary>
+    /// <exception cref="CompileException">A drawing is faulty, or the job asks for something that the drawings do not have.</exception>
+    public static LayoutDocument Run(Job job, IBuildFiles files, DiagnosticSink sink, CancellationToken cancellation)
+    {
+        List<(LayoutDocument Layout, JobSource Source)> drawings = [];
+        foreach (JobSource source in job.Sources)
+        {
+            using Stream stream = files.OpenDrawing(source.Path);
+            DrawingOptions options = StageOptions.Drawing(job, source) with { OpenInclude = files.OpenInclude };
+            drawings.Add((DrawingReader.Read(stream, source.Path, options, sink, cancellation), source));
+        }
+
+        return Place(job, SourceAssembly.Run(drawings), sink, cancellation);
+    }
+
+    /// <summary>Puts a layout where the job wants it.</summary>
+    public static LayoutDocument Place(Job job, LayoutDocument layout, DiagnosticSink sink, CancellationToken cancellation)
+    {
+        SourceAssembly.RequireLayers(job, layout);
+        if (job.Position == PatternPosition.AsDrawn)
+        {
+            return layout;
+        }
+
+        FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(job), sink, cancellation);
+        GridPoint move = PatternBounds.MoveToCentre(flat);
+        return SourceAssembly.Moved(layout, move);
+    }
+}

@@ -1,0 +1,29 @@
+using PatternCompiler.BackEnds.ExposureStream;
+using PatternCompiler.BackEnds.Volts;
+using PatternCompiler.BackEnds.Words;
+using PatternCompiler.Instrument;
+using PatternCompiler.Model;
+using PatternCompiler.Model.Records;
+
+namespace PatternCompiler.Jobs;
+
+/// <summary>Chooses the back end of an output.</summary>
+public static class OutputWriter
+{
+    /// <summary>The writer of a format for a machine.</summary>
+    /// <param name="format">What to write.</param>
+    /// <param name="target">Takes the bytes; stays open.</param>
+    /// <param name="machine">Whether the controller interpolates lines, and how it wants bare words.</param>
+    public static IDocumentSink<RecordsHeader, DeflectionRecord> Create(OutputFormat format, Stream target, Machine machine) =>
+        format switch
+        {
+            OutputFormat.Stream => new ExposureStreamWriter(target, machine.Link.InterpolatesLines ? StreamProfile.Lines : StreamProfile.Points),
+            OutputFormat.Words => new WordsWriter(target, machine.Words),
+            OutputFormat.Records => new RecordsTextWriter(target),
+            OutputFormat.Volts => new VoltsWriter(target),
+            _ => throw new ArgumentOutOfRangeException(nameof(format)),
+        };
+
+    /// <summary>True for formats that are not text.</summary>
+    public static bool IsBinary(OutputFormat format) => format is OutputFormat.Stream or OutputFormat.Words;
+}

@@ -1,0 +1,195 @@
+using System.Text;
+using PatternCompiler.BackEnds.ExposureStream;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds;
+using PatternCompiler.Instrument;
+using PatternCompiler.Jobs;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Model.Layout;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Fill;
+using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Passes.Fracture;
+using PatternCompiler.Passes.Scale;
+
+namespace PatternCompiler.Tests.Jobs;
+
+public sealed class BuildRunnerTests
+{
+    private const string Chip = """
+        layout 1
+        unit um
+        layer pads
+        layer fingers
+        rect on pads from (0, 0) to (3, 2)
+        rect on pads from (2, 1) to (4, 3) dose 1.1
+        circle on fingers at (-2, -1) radius 0.8
+        ring on fingers at (3, -3) inner 0.5 outer 0.7
+        path on fingers width 0.2 (-4, 0) (-3, 1) (-3, 3)
+        line on fingers (-1, -1) (0.5, -2) (1, -2)
+        dot on fingers at (4, 4)
+        """;
+
+    private static readonly KeptDocuments KeepAll = new("k.layout", "k.figures", "k.strokes", "k.records", false);
+
+    private static BuildSettings Settings(Job job, int bits = 16) => new(
+        job with { Sources = [new JobSource("chip.layout")], Outputs = [new JobOutput("chip.stream", OutputFormat.Stream)] },
+        DefaultFiles.Machine with { Dac = DefaultFiles.Machine.Dac with { Bits = bits } },
+        DefaultFiles.Process);
+
+    private static BuildSummary Build(BuildSettings settings, MemoryFiles files) =>
+        BuildRunner.Run(settings, files, new DiagnosticSink(), CancellationToken.None);
+
+    private static MemoryStream Rewound(MemoryStream stream)
+    {
+        stream.Position = 0;
+        return stream;
+    }
+
+    /// <summary>The chain of single stages, every document passing through its text form as in a pipe.</summary>
+    private static Dictionary<string, byte[]> RunStages(BuildSettings settings, string drawing)
+    {
+        (Job job, Machine machine, Resist process) = settings;
+        var sink = new DiagnosticSink();
+        CancellationToken cancellation = CancellationToken.None;
+        MemoryStream layoutText = new(), figuresText = new(), strokesText = new(), recordsText = new(), stream = new();
+
+        // parse
+        LayoutDocument read = DrawingReader.Read(
+            new MemoryStream(Encoding.UTF8.GetBytes(drawing)), "chip.layout", StageOptions.Drawing(job, job.Sources[0]), sink, cancellation);
+        LayoutWriter.Write(LayoutStage.Place(job, SourceAssembly.Run([(read, job.Sources[0])]), sink, cancellation), layoutText);
+
+        // fracture
+        LayoutDocument layout = DrawingReader.Read(Rewound(layoutText), "-", StageOptions.Drawing(job, new JobSource("-")), sink, cancellation);
+        FiguresDocument cut = FracturePass.Run(
+            FlattenPass.Run(layout, StageOptions.Flatten(job), sink, cancellation), StageOptions.Fracture(job), sink, cancellation);
+        var figuresWriter = new FiguresTextWriter(figuresText);
+        figuresWriter.Begin(cut.Header);
+        figuresWriter.Write([.. cut.Figures]);
+        figuresWriter.End();
+
+        // fill
+        FiguresDocument figures = FiguresReader.Read(Rewound(figuresText), "-", sink, cancellation);
+        FillPass.Run(figures, StageOptions.Fill(job, machine, process), new StrokesTextWriter(strokesText), sink, cancellation);
+
+        // scale
+        var scale = new ScalePass(StageOptions.Scale(job, machine), new RecordsTextWriter(recordsText));
+        StrokesReader.Read(Rewound(strokesText), "-", scale, sink, cancellation);
+
+        // emit
+        RecordsReader.Read(Rewound(recordsText), "-", new ExposureStreamWriter(stream, StreamProfile.Lines), sink, cancellation);
+        return new()
+        {
+            ["k.layout"] = layoutText.ToArray(),
+            ["k.figures"] = figuresText.ToArray(),
+            ["k.strokes"] = strokesText.ToArray(),
+            ["k.records"] = recordsText.ToArray(),
+            ["chip.stream"] = stream.ToArray(),
+        };
+    }
+
+    [Theory]
+    [InlineData("job: test", 16)]
+    [InlineData("job: test", 12)]
+    [InlineData("job: test\nposition: centred\nmarkers: yes\nfill: {strategy: raster, line_pitch: 3 codes, point_step: 3 codes}", 12)]
+    [InlineData("job: test\nlayers: [{layer: fingers, dose_factor: 1.3, fill: {strategy: one-way lines, direction: y}}]", 14)]
+    public void The_chain_of_single_stages_gives_the_same_bytes(string job, int bits)
+    {
+        BuildSettings settings = Settings(JobFile.Parse(job, null) with { Keep = KeepAll }, bits);
+        MemoryFiles files = new MemoryFiles().With("chip.layout", Chip);
+        Build(settings, files);
+        Dictionary<string, byte[]> stages = RunStages(settings, Chip);
+        Assert.Equal(stages.Keys.Order(), files.Written.Keys.Order());
+        foreach ((string name, byte[] bytes) in stages)
+        {
+            Assert.True(bytes.AsSpan().SequenceEqual(files.Written[name]), $"{name} differs");
+        }
+    }
+
+    [Fact]
+    public void The_summary_agrees_with_the_definition_of_dose()
+    {
+        // 10 um by 10 um are 1e-6 cm2; 300 uC/cm2 on it are 300 pC; 100 pA deliver them in 3 s. Dose is charge per area
+        // by definition (M. A. McCord, M. J. Rooks, SPIE Handbook of Microlithography, vol. 1, ch. 2, 1997).
+        MemoryFiles files = new MemoryFiles().With("chip.layout", "layout 1\nunit um\nlayer pad\nrect on pad from (-5, -5) to (5, 5)\n");
+        BuildSummary summary = Build(Settings(DefaultFiles.Job), files);
+        Assert.Equal(3e-10, summary.Strokes.ChargeCoulombs, 1e-19);
+        Assert.Equal(3, summary.ExposingSeconds, 1e-7);
+        Assert.Equal((1, 1), (summary.Figures.Figures, summary.Figures.Trapezoids));
+        Assert.Equal((-5000.0, 5000.0), (summary.Figures.XLeftNanometres, summary.Figures.XRightNanometres));
+        Assert.Equal(new BuiltFile("chip.stream", "stream", files.Written["chip.stream"].Length), Assert.Single(summary.Files));
+    }
+
+    [Fact]
+    public void A_centred_pattern_has_its_middle_in_the_middle_of_the_field()
+    {
+        MemoryFiles files = new MemoryFiles().With("chip.layout", "layout 1\nunit um\nlayer pad\nrect on pad from (60, 20) to (150, 40)\n");
+        BuildSummary summary = Build(Settings(DefaultFiles.Job with { Position = PatternPosition.Centred }), files);
+        Assert.Equal((-45_000.0, 45_000.0), (summary.Figures.XLeftNanometres, summary.Figures.XRightNanometres));
+        Assert.Equal((-10_000.0, 10_000.0), (summary.Figures.YBottomNanometres, summary.Figures.YTopNanometres));
+    }
+
+    [Fact]
+    public void A_pattern_beyond_the_field_leaves_no_output()
+    {
+        MemoryFiles files = new MemoryFiles().With("chip.layout", "layout 1\nunit um\nlayer pad\nrect on pad from (60, 20) to (150, 40)\n");
+        CompileException error = Assert.Throws<CompileException>(() => Build(Settings(DefaultFiles.Job with { Keep = KeepAll }), files));
+        Assert.Equal("PC1601", error.Diagnostic.Code.Id);
+        Assert.Empty(files.Written);
+        Assert.Equal(["k.layout"], files.Discarded);
+    }
+
+    [Fact]
+    public void A_fault_in_the_last_stage_leaves_no_output()
+    {
+        // The dose asks for 60 ticks a point (300 uC/cm2 x 20 nm x 10 nm / 100 pA = 6 us); this clock counts to 10.
+        BuildSettings settings = Settings(DefaultFiles.Job with { Keep = KeepAll });
+        settings = settings with { Machine = settings.Machine with { Clock = new Clock(1e7, 1, 10) } };
+        MemoryFiles files = new MemoryFiles().With("chip.layout", Chip);
+        Assert.Throws<CompileException>(() => Build(settings, files));
+        Assert.Empty(files.Written);
+        Assert.Equal(["chip.stream", "k.figures", "k.layout", "k.records", "k.strokes"], files.Discarded.Order());
+    }
+
+    [Fact]
+    public void A_cancelled_build_leaves_no_output()
+    {
+        MemoryFiles files = new MemoryFiles().With("chip.layout", Chip);
+        Assert.ThrowsAny<OperationCanceledException>(
+            () => BuildRunner.Run(Settings(DefaultFiles.Job), files, new DiagnosticSink(), new CancellationToken(canceled: true)));
+        Assert.Empty(files.Written);
+    }
+
+    [Fact]
+    public void A_job_without_a_drawing_is_told_so() => Assert.Equal(
+        "error PC0121: the job 'pattern' names no drawing; list them under 'sources' in the job file",
+        Assert.Throws<CompileException>(() => Build(
+            new BuildSettings(DefaultFiles.Job, DefaultFiles.Machine, DefaultFiles.Process), new MemoryFiles())).Message);
+
+    [Fact]
+    public void A_bare_drawing_builds_on_the_built_in_settings()
+    {
+        MemoryFiles files = new MemoryFiles().With("folder/chip.layout", Chip);
+        BuildSummary summary = Build(BuildSettings.ForDrawing("folder/chip.layout"), files);
+        Assert.Equal(["chip.stream"], files.Written.Keys);
+        Assert.Equal(("chip", "built-in microscope, 16 bit"), (summary.JobName, summary.MachineName));
+    }
+
+    [Fact]
+    public void Every_output_format_can_be_made_at_once()
+    {
+        MemoryFiles files = new MemoryFiles().With("chip.layout", Chip);
+        BuildSettings settings = Settings(DefaultFiles.Job);
+        settings = settings with
+        {
+            Job = settings.Job with
+            {
+                Outputs = [.. Enum.GetValues<OutputFormat>().Select(format => new JobOutput($"chip.{format}", format))],
+            },
+        };
+        BuildSummary summary = Build(settings, files);
+        Assert.Equal(["chip.Records", "chip.Stream", "chip.Volts", "chip.Words"], files.Written.Keys.Order());
+        Assert.All(summary.Files, file => Assert.Equal(file.Bytes, files.Written[file.Path].Length));
+    }
+}

@@ -1,0 +1,56 @@
+using System.Text;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.Jobs;
+
+namespace PatternCompiler.Tests.Jobs;
+
+/// <summary>Drawings and outputs of a build in memory.</summary>
+internal sealed class MemoryFiles : IBuildFiles
+{
+    private readonly Dictionary<string, byte[]> drawings = [];
+
+    /// <summary>Outputs that were committed.</summary>
+    public Dictionary<string, byte[]> Written { get; } = [];
+
+    /// <summary>Outputs that were started and discarded.</summary>
+    public List<string> Discarded { get; } = [];
+
+    public MemoryFiles With(string path, string drawing)
+    {
+        drawings[path] = Encoding.UTF8.GetBytes(drawing);
+        return this;
+    }
+
+    public Stream OpenDrawing(string path) => drawings.TryGetValue(path, out byte[]? bytes)
+        ? new MemoryStream(bytes)
+        : throw new CompileException(JobCodes.CannotRead, "there is no such drawing", new SourcePlace(path));
+
+    public IncludedFile? OpenInclude(string name, string from) =>
+        drawings.TryGetValue(name, out byte[]? bytes) ? new IncludedFile(new MemoryStream(bytes), name) : null;
+
+    public IBuildOutput Create(string path, bool isBinary) => new Output(this, path);
+
+    private sealed class Output(MemoryFiles files, string path) : IBuildOutput
+    {
+        private readonly MemoryStream stream = new();
+        private bool isCommitted;
+
+        public Stream Stream => stream;
+
+        public void Commit()
+        {
+            files.Written.Add(path, stream.ToArray());
+            isCommitted = true;
+        }
+
+        public void Dispose()
+        {
+            if (!isCommitted)
+            {
+                files.Discarded.Add(path);
+            }
+        }
+    }
+}

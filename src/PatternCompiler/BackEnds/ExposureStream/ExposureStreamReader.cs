@@ -89,14 +89,14 @@ public sealed class ExposureStreamReader
         }
 
         byte[] bytes = new byte[StreamFormat.LongestHeader];
-        ReadAll(bytes.AsSpan(0, StreamFormat.HeaderPrefix), "in its header");
+        ReadAll(bytes.AsSpan(0, StreamFormat.HeaderPrefix), inHeader: true);
         if (!StreamHeader.TryReadLength(bytes.AsSpan(StreamFormat.HeaderLengthOffset), out int length) ||
             length is < StreamFormat.ShortestHeader or > StreamFormat.LongestHeader)
         {
             throw BadHeader("the header's length is damaged");
         }
 
-        ReadAll(bytes.AsSpan(StreamFormat.HeaderPrefix, length - StreamFormat.HeaderPrefix), "in its header");
+        ReadAll(bytes.AsSpan(StreamFormat.HeaderPrefix, length - StreamFormat.HeaderPrefix), inHeader: true);
         if (StreamHeader.TryDecode(bytes.AsSpan(0, length), out header, out options) is string fault)
         {
             throw BadHeader(fault);
@@ -106,8 +106,7 @@ public sealed class ExposureStreamReader
     private bool ReadBlock(SinkBatch<RecordsHeader, DeflectionRecord> batch, DwellWatch watch)
     {
         blockStart = input.Position;
-        string where = $"before its end, at block {sequence}";
-        ReadAll(block.AsSpan(0, StreamFormat.BlockHeader), where);
+        ReadAll(block.AsSpan(0, StreamFormat.BlockHeader), inHeader: false);
         byte type = block[0];
         if (type is not (StreamFormat.RecordsBlock or StreamFormat.EndBlock))
         {
@@ -119,7 +118,7 @@ public sealed class ExposureStreamReader
             throw BadBlock($"the length of block {sequence} is damaged");
         }
 
-        ReadAll(block.AsSpan(StreamFormat.BlockHeader, length + StreamFormat.CrcBytes), where);
+        ReadAll(block.AsSpan(StreamFormat.BlockHeader, length + StreamFormat.CrcBytes), inHeader: false);
         Span<byte> covered = block.AsSpan(0, StreamFormat.BlockHeader + length);
         if (Crc32C.Of(covered) != BinaryPrimitives.ReadUInt32LittleEndian(block.AsSpan(covered.Length)))
         {
@@ -203,13 +202,13 @@ public sealed class ExposureStreamReader
         }
     }
 
-    private void ReadAll(Span<byte> target, string where)
+    private void ReadAll(Span<byte> target, bool inHeader)
     {
         if (input.ReadFully(target) < target.Length)
         {
             throw new CompileException(
                 BackEndCodes.Truncated,
-                $"the stream stops {where}",
+                inHeader ? "the stream stops in its header" : $"the stream stops before its end, at block {sequence}",
                 At(input.Position),
                 "emit it again; the stage or copy that wrote it did not finish");
         }

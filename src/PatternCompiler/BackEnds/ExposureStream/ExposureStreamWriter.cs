@@ -89,11 +89,7 @@ public sealed class ExposureStreamWriter : IDocumentSink<RecordsHeader, Deflecti
         while (done < line.Points)
         {
             int count = LinePoints.Expand(line, done, points);
-            foreach (ref readonly LinePoint point in points.AsSpan(0, count))
-            {
-                blocks.Point(StreamFormat.DotWord, point.X, point.Y, point.Ticks);
-            }
-
+            blocks.Dots(points.AsSpan(0, count));
             done += count;
         }
 

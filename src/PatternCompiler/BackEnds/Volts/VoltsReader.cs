@@ -15,12 +15,14 @@ public sealed class VoltsReader
     private const string Columns = "time in seconds, x and y in volts, and 1 or 0 for the beam";
 
     private readonly Utf8LineReader reader;
-    private readonly VoltsScale scale;
+    private readonly CodeScale volts;
+    private readonly TickScale time;
 
     private VoltsReader(Utf8LineReader reader, RecordsHeader header)
     {
         this.reader = reader;
-        scale = new VoltsScale(header);
+        volts = new CodeScale(header.Dac.MinimumVolts, header.Dac.LsbVolts, header.Dac.CodeCount);
+        time = new TickScale(header.ClockHertz);
     }
 
     /// <summary>True if these are the first bytes of a table of voltages.</summary>
@@ -94,16 +96,16 @@ public sealed class VoltsReader
         }
 
         if (count != 4 ||
-            !FixedPointText.TryParse(row[parts[0]], VoltsScale.TimeDecimals, out long picoseconds) ||
-            !FixedPointText.TryParse(row[parts[1]], scale.VoltDecimals, out long x) ||
-            !FixedPointText.TryParse(row[parts[2]], scale.VoltDecimals, out long y) ||
+            !FixedPointText.TryParse(row[parts[0]], TickScale.Decimals, out long picoseconds) ||
+            !FixedPointText.TryParse(row[parts[1]], volts.Decimals, out long x) ||
+            !FixedPointText.TryParse(row[parts[2]], volts.Decimals, out long y) ||
             row[parts[3]] is not [(byte)'0' or (byte)'1'])
         {
             Fail(BackEndCodes.Malformed, $"expected {Columns}, found \"{Encoding.UTF8.GetString(row)}\"", "emit the table again");
             return default;
         }
 
-        if (!scale.TryTick(picoseconds, out long tick) || !scale.TryCode(x, out int codeX) || !scale.TryCode(y, out int codeY))
+        if (!time.TryTick(picoseconds, out long tick) || !volts.TryCode(x, out int codeX) || !volts.TryCode(y, out int codeY))
         {
             Fail(
                 BackEndCodes.NotOfThisMachine,

@@ -39,14 +39,16 @@ public sealed class VoltsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
         private const int BufferBytes = 1 << 16;
 
         private readonly byte[] buffer = new byte[BufferBytes];
-        private VoltsScale scale = null!;
+        private CodeScale volts = null!;
+        private TickScale time;
         private BeamPoint last;
         private long tick;
         private int used;
 
         public void Begin(RecordsHeader header)
         {
-            scale = new VoltsScale(header);
+            volts = new CodeScale(header.Dac.MinimumVolts, header.Dac.LsbVolts, header.Dac.CodeCount);
+            time = new TickScale(header.ClockHertz);
             last = new BeamPoint(header.Dac.CodeCount / 2, header.Dac.CodeCount / 2, 0, false);
             Text(Heading);
             buffer[used++] = (byte)'\n';
@@ -70,7 +72,7 @@ public sealed class VoltsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 
         private void Row(in BeamPoint point)
         {
-            if (!scale.TryPicoseconds(tick, out long picoseconds))
+            if (!time.TryPicoseconds(tick, out long picoseconds))
             {
                 throw new CompileException(BackEndCodes.NotRepresentable, "the exposure lasts longer than 100 days");
             }
@@ -80,9 +82,9 @@ public sealed class VoltsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
                 Flush();
             }
 
-            Number(picoseconds, VoltsScale.TimeDecimals);
-            Number(scale.VoltsOf(point.X), scale.VoltDecimals);
-            Number(scale.VoltsOf(point.Y), scale.VoltDecimals);
+            Number(picoseconds, TickScale.Decimals);
+            Number(volts.ScaledOf(point.X), volts.Decimals);
+            Number(volts.ScaledOf(point.Y), volts.Decimals);
             buffer[used++] = point.IsOn ? (byte)'1' : (byte)'0';
             buffer[used++] = (byte)'\n';
         }

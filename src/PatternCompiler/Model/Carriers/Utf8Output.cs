@@ -46,8 +46,14 @@ internal sealed class Utf8Output(Stream target)
     /// </summary>
     public void Fixed(long scaled, int decimals)
     {
+        Raw(" "u8);
+        FixedBare(scaled, decimals);
+    }
+
+    /// <summary>As <see cref="Fixed"/>, without the space.</summary>
+    public void FixedBare(long scaled, int decimals)
+    {
         MakeRoom(LongestNumber);
-        buffer[used++] = (byte)' ';
         used += FixedPointText.Format(scaled, decimals, buffer.AsSpan(used));
     }
 

@@ -1,0 +1,74 @@
+using CsCheck;
+using PatternCompiler.BackEnds.Npy;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Tests.Model.Carriers;
+
+namespace PatternCompiler.Tests.BackEnds.Npy;
+
+public sealed class NpyTests
+{
+    private static readonly DeflectionRecord[] Pattern =
+    [
+        DeflectionRecord.Jump(0, 0xFFF, 2),
+        DeflectionRecord.Line(0x801, 0x7FF, 0x803, 0x7FF, 3, 0x1_0000_0001),
+    ];
+
+    // The whole file as NumPy 1.24.2 of Debian 12 writes it:
+    //   t = [('x', '<i4'), ('y', '<i4'), ('ticks', '<i8'), ('beam', '?')]
+    //   numpy.save(f, numpy.array([(0, 4095, 2, False), (2049, 2047, 1431655765, True), (2050, 2047, 1431655766, True),
+    //                              (2051, 2047, 1431655766, True)], dtype=t))
+    private const string AsSavedByNumPy = 
+        "934E554D50590100B6007B276465736372273A205B282778272C20273C693427292C20282779272C20273C693427292C2028" +
+        "277469636B73272C20273C693827292C2028276265616D272C20277C623127295D2C2027666F727472616E5F6F7264657227" +
+        "3A2046616C73652C20277368617065273A2028342C292C207D20202020202020202020202020202020202020202020202020" +
+        "20202020202020202020202020202020202020202020202020202020202020202020202020202020200A00000000FF0F0000" +
+        "02000000000000000001080000FF07000055555555000000000102080000FF07000056555555000000000103080000FF0700" +
+        "00565555550000000001";
+
+    [Fact]
+    public void Bytes_are_those_of_an_independent_writer() =>
+        Assert.Equal(AsSavedByNumPy, Convert.ToHexString(Written(Exposures.Header(12), Pattern)));
+
+    [Fact]
+    public void Decoding_what_was_emitted_gives_the_same_exposure() => Exposures.Any(long.MaxValue / 200, 20).Sample(
+        exposure =>
+        {
+            var (header, items) = exposure;
+            CollectingSink<RecordsHeader, DeflectionRecord> sink = Read(Written(header, items), header);
+            Assert.Equal(Exposures.Timeline(header, items), Exposures.Timeline(header, sink.Items));
+            Assert.True(sink.HasEnded);
+        },
+        iter: 100);
+
+    [Fact]
+    public void Faults_name_place_and_remedy()
+    {
+        RecordsHeader header = Exposures.Header(12);
+        byte[] bytes = Written(header, Pattern);
+        Assert.Equal(
+            "a (byte 250): error PC2006: the array states 4 rows and stops after 3; emit it again; the stage or copy that wrote it did not finish",
+            Fault(bytes[..250], header));
+        Assert.Equal(
+            "a (byte 192): error PC2013: row 0 is x 0, y 4095, 2 ticks, beam 0: not of this converter; name the machine file with which the array was made",
+            Fault(bytes, Exposures.Header(10)));
+        Assert.Equal("a: error PC2009: more bytes follow the last row; give one array at a time", Fault([.. bytes, 0], header));
+        Assert.Equal(
+            "a: error PC2001: expected an array file with the columns x, y, ticks and beam, found something else; make it with patternc emit",
+            Fault([1, 2, 3], header));
+    }
+
+    private static string Fault(byte[] bytes, RecordsHeader header) =>
+        Assert.Throws<CompileException>(() => Read(bytes, header)).Message;
+
+    private static byte[] Written(RecordsHeader header, DeflectionRecord[] items) =>
+        Documents.Written<RecordsHeader, DeflectionRecord>(s => new NpyWriter(s), header, items);
+
+    private static CollectingSink<RecordsHeader, DeflectionRecord> Read(byte[] bytes, RecordsHeader header)
+    {
+        var sink = new CollectingSink<RecordsHeader, DeflectionRecord>();
+        using var stream = new PiecewiseStream(bytes, 11);
+        NpyReader.Read(stream, "a", header, sink, default);
+        return sink;
+    }
+}

@@ -9,6 +9,9 @@ internal enum DrawingKind
     /// <summary>DXF, as text or binary.</summary>
     Dxf,
 
+    /// <summary>A GDSII stream.</summary>
+    Gdsii,
+
     /// <summary>Something that is not accepted as a drawing.</summary>
     Other,
 }

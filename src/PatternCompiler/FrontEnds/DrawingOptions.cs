@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Gdsii;
 using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.Model.Layout;
 
@@ -29,6 +30,12 @@ public sealed record DrawingOptions
     /// <summary>What becomes of outlines that stay open.</summary>
     public OpenOutlines OpenOutlines { get; init; } = OpenOutlines.AsLines;
 
+    /// <summary>True to draw the text of a DXF drawing as single strokes; false to list it as ignored.</summary>
+    public bool TextAsStrokes { get; init; }
+
+    /// <summary>Cell of a GDSII stream that is the drawing, or null for the only one that no other cell places.</summary>
+    public string? TopCell { get; init; }
+
     /// <summary>Formulas that replace those of a text layout's top-level parameters, by name.</summary>
     public ImmutableSortedDictionary<string, string> Parameters { get; init; } = LayoutReadOptions.Default.Parameters;
 
@@ -45,5 +52,14 @@ public sealed record DrawingOptions
         Layers = Layers,
         JoinGapNanometres = JoinGapNanometres,
         OpenOutlines = OpenOutlines,
+        TextAsStrokes = TextAsStrokes,
+    };
+
+    internal GdsiiOptions ForGdsii => new()
+    {
+        UnitNanometres = UnitNanometres,
+        GridPicometres = GridPicometres,
+        TopCell = TopCell,
+        Layers = Layers,
     };
 }

@@ -10,7 +10,7 @@ internal static class DrawingRecognition
     public const int HeadLength = 1024;
 
     /// <summary>What the drawing reader accepts, for messages.</summary>
-    public const string Accepted = "a text layout (first line 'layout 1') or a DXF drawing";
+    public const string Accepted = "a text layout (first line 'layout 1'), a DXF drawing or a GDSII stream";
 
     /// <summary>The kind of a file by its first bytes (all of them if it is shorter than <see cref="HeadLength"/>).</summary>
     public static DrawingKind KindOf(ReadOnlySpan<byte> head)
@@ -19,6 +19,12 @@ internal static class DrawingRecognition
         if (text.StartsWith("layout"u8) && (text.Length == 6 || text[6] is (byte)' ' or (byte)'\t' or (byte)'\r' or (byte)'\n'))
         {
             return DrawingKind.TextLayout;
+        }
+
+        // The record that opens every GDSII stream: six bytes long, type HEADER, two-byte integers.
+        if (head.StartsWith((ReadOnlySpan<byte>)[0x00, 0x06, 0x00, 0x02]))
+        {
+            return DrawingKind.Gdsii;
         }
 
         return head.StartsWith(DxfFormat.BinarySentinel) || StartsWithGroupCode(text) ? DrawingKind.Dxf : DrawingKind.Other;
@@ -38,7 +44,6 @@ internal static class DrawingRecognition
             _ when head.StartsWith("%PDF"u8) => "a PDF document",
             _ when head.StartsWith("PK\u0003\u0004"u8) => "a ZIP archive",
             _ when head.StartsWith((ReadOnlySpan<byte>)[0x1F, 0x8B]) => "a gzip file",
-            _ when head.StartsWith((ReadOnlySpan<byte>)[0x00, 0x06, 0x00, 0x02]) => "a GDSII stream",
             _ when head.StartsWith("%SEMI-OASIS"u8) => "an OASIS file",
             _ when head.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xFE]) || head.StartsWith((ReadOnlySpan<byte>)[0xFE, 0xFF]) => "UTF-16 text (save it as UTF-8)",
             _ when text.TrimStart(" \t\r\n"u8).StartsWith("<"u8) => text.IndexOf("<svg"u8) >= 0 ? "an SVG drawing" : "an XML or HTML document",

@@ -13,6 +13,8 @@ public static class DiagnosticCatalogue
         .. CodesOf(typeof(CalibrationCodes))
             .Concat(CodesOf(typeof(CheckCodes)))
             .Concat(CodesOf(typeof(CommandCodes)))
+            .Concat(CodesOf(typeof(DxfCodes)))
+            .Concat(CodesOf(typeof(GdsiiCodes)))
             .Concat(CodesOf(typeof(JobCodes)))
             .Concat(CodesOf(typeof(PredictionCodes)))
             .Concat(CodesOf(typeof(UnitCodes)))

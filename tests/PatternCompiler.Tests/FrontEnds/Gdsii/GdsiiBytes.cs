@@ -12,7 +12,7 @@ namespace PatternCompiler.Tests.FrontEnds.Gdsii;
 /// </summary>
 internal sealed class GdsiiBytes
 {
-    private readonly MemoryStream bytes = new();
+    private readonly List<byte> bytes = [];
 
     /// <summary>Start of a library; the units are 1e-3 user units and 1e-9 m unless other bytes are given.</summary>
     public static GdsiiBytes Library(string units = "3E4189374BC6A7F0 3944B82FA09B5A54") => new GdsiiBytes()
@@ -62,8 +62,8 @@ internal sealed class GdsiiBytes
         byte[] header = new byte[4];
         BinaryPrimitives.WriteUInt16BigEndian(header, (ushort)(content.Length + 4));
         BinaryPrimitives.WriteUInt16BigEndian(header.AsSpan(2), (ushort)typeWord);
-        bytes.Write(header);
-        bytes.Write(content);
+        bytes.AddRange(header);
+        bytes.AddRange(content);
         return this;
     }
 }

@@ -27,10 +27,7 @@ public static class RegionBoolean
         FillRule ruleB = FillRule.NonZero,
         int threads = 0,
         CancellationToken cancellation = default) =>
-        RegionSweep.Outlines(
-            Arrangement.Build(a, b, ThreadCount(threads), cancellation),
-            new CoverRule(operation, ruleA, ruleB),
-            cancellation);
+        RegionEngine.Outlines(a, b, new CoverRule(operation, ruleA, ruleB), threads, cancellation);
 
     /// <summary>Merges the rings of one area into outlines that do not overlap.</summary>
     /// <inheritdoc cref="Compute"/>
@@ -39,10 +36,5 @@ public static class RegionBoolean
         FillRule rule = FillRule.NonZero,
         int threads = 0,
         CancellationToken cancellation = default) =>
-        RegionSweep.Outlines(
-            Arrangement.Build(rings, null, ThreadCount(threads), cancellation),
-            CoverRule.Single(rule),
-            cancellation);
-
-    internal static int ThreadCount(int threads) => threads > 0 ? threads : Environment.ProcessorCount;
+        RegionEngine.Outlines(rings, rule, threads, cancellation);
 }

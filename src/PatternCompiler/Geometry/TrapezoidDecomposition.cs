@@ -20,10 +20,7 @@ public static class TrapezoidDecomposition
         FillRule rule = FillRule.NonZero,
         int threads = 0,
         CancellationToken cancellation = default) =>
-        RegionSweep.Decompose(
-            Arrangement.Build(rings, null, RegionBoolean.ThreadCount(threads), cancellation),
-            CoverRule.Single(rule),
-            cancellation);
+        RegionEngine.Decompose(rings, rule, threads, cancellation);
 
     /// <summary>Decomposes the combination of two areas.</summary>
     /// <inheritdoc cref="RegionBoolean.Compute"/>
@@ -35,8 +32,5 @@ public static class TrapezoidDecomposition
         FillRule ruleB = FillRule.NonZero,
         int threads = 0,
         CancellationToken cancellation = default) =>
-        RegionSweep.Decompose(
-            Arrangement.Build(a, b, RegionBoolean.ThreadCount(threads), cancellation),
-            new CoverRule(operation, ruleA, ruleB),
-            cancellation);
+        RegionEngine.Decompose(a, b, new CoverRule(operation, ruleA, ruleB), threads, cancellation);
 }

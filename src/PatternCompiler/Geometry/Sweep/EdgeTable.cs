@@ -25,7 +25,7 @@ internal static class EdgeTable
         for (int i = 0; i < set.Count; i++)
         {
             ReadOnlySpan<GridPoint> ring = set[i];
-            GridPoint from = ring[^1];
+            GridPoint from = ring.IsEmpty ? default : ring[^1];
             foreach (GridPoint to in ring)
             {
                 if (from.Y < to.Y || (from.Y == to.Y && from.X < to.X))

@@ -42,12 +42,15 @@ internal sealed class TrapezoidBuilder(ActiveEdges active)
     }
 
     /// <summary>The finished trapezoids.</summary>
-    public Trapezoid[] ToTrapezoids(ReadOnlySpan<BorderEdge> borders)
+    public Trapezoid[] ToTrapezoids(ReadOnlySpan<BorderEdge> borders) => Resolve(trapezoids.Span, borders);
+
+    /// <summary>Replaces indices of border edges by the edges.</summary>
+    public static Trapezoid[] Resolve(ReadOnlySpan<OpenTrapezoid> trapezoids, ReadOnlySpan<BorderEdge> borders)
     {
-        Trapezoid[] result = GC.AllocateUninitializedArray<Trapezoid>(trapezoids.Count);
+        Trapezoid[] result = GC.AllocateUninitializedArray<Trapezoid>(trapezoids.Length);
         for (int i = 0; i < result.Length; i++)
         {
-            ref readonly OpenTrapezoid t = ref trapezoids.Items[i];
+            ref readonly OpenTrapezoid t = ref trapezoids[i];
             result[i] = new Trapezoid(t.YBottom, t.YTop, borders[t.Left].Edge, borders[t.Right].Edge);
         }
 

@@ -1,0 +1,62 @@
+using PatternCompiler.Geometry.Rectilinear;
+using PatternCompiler.Geometry.Sweep;
+
+namespace PatternCompiler.Geometry;
+
+/// <summary>Chooses the sweep that fits the input: rings of horizontal and vertical edges only have one of their own.</summary>
+internal static class RegionEngine
+{
+    public static ContourSet Outlines(ContourSet rings, FillRule rule, int threads, CancellationToken cancellation) =>
+        LevelEdges.AreAll(rings)
+            ? RectilinearSweep.Outlines(LevelEdges.Collect(rings, 1, null, 0), rule, 0)
+            : RegionSweep.Outlines(
+                Arrangement.Build(rings, null, ThreadCount(threads), cancellation), CoverRule.Single(rule), cancellation);
+
+    public static ContourSet Outlines(ContourSet a, ContourSet b, CoverRule rule, int threads, CancellationToken cancellation)
+    {
+        if (LevelEdges.AreAll(a) && LevelEdges.AreAll(b))
+        {
+            var (edges, fill, initial) = Combine(a, b, rule);
+            return RectilinearSweep.Outlines(edges, fill, initial);
+        }
+
+        return RegionSweep.Outlines(Arrangement.Build(a, b, ThreadCount(threads), cancellation), rule, cancellation);
+    }
+
+    public static Trapezoid[] Decompose(ContourSet rings, FillRule rule, int threads, CancellationToken cancellation) =>
+        LevelEdges.AreAll(rings)
+            ? RectilinearSweep.Decompose(LevelEdges.Collect(rings, 1, null, 0), rule, 0)
+            : RegionSweep.Decompose(
+                Arrangement.Build(rings, null, ThreadCount(threads), cancellation), CoverRule.Single(rule), cancellation);
+
+    public static Trapezoid[] Decompose(ContourSet a, ContourSet b, CoverRule rule, int threads, CancellationToken cancellation)
+    {
+        if (LevelEdges.AreAll(a) && LevelEdges.AreAll(b))
+        {
+            var (edges, fill, initial) = Combine(a, b, rule);
+            return RectilinearSweep.Decompose(edges, fill, initial);
+        }
+
+        return RegionSweep.Decompose(Arrangement.Build(a, b, ThreadCount(threads), cancellation), rule, cancellation);
+    }
+
+    /// <summary>
+    /// Expresses an operation as a fill rule. After each operand is merged its winding number is 0 or 1; then the union is
+    /// where their sum is positive, the intersection where the sum less one is, the difference where the first
+    /// less the second is, and the symmetric difference where the sum is odd.
+    /// </summary>
+    private static (LevelEdges Edges, FillRule Rule, int Initial) Combine(ContourSet a, ContourSet b, CoverRule rule)
+    {
+        ContourSet first = RectilinearSweep.Outlines(LevelEdges.Collect(a, 1, null, 0), rule.First, 0);
+        ContourSet second = RectilinearSweep.Outlines(LevelEdges.Collect(b, 1, null, 0), rule.Second, 0);
+        return rule.Operation switch
+        {
+            BooleanOperation.Union => (LevelEdges.Collect(first, 1, second, 1), FillRule.Positive, 0),
+            BooleanOperation.Intersection => (LevelEdges.Collect(first, 1, second, 1), FillRule.Positive, -1),
+            BooleanOperation.Difference => (LevelEdges.Collect(first, 1, second, -1), FillRule.Positive, 0),
+            _ => (LevelEdges.Collect(first, 1, second, 1), FillRule.EvenOdd, 0),
+        };
+    }
+
+    private static int ThreadCount(int threads) => threads > 0 ? threads : Environment.ProcessorCount;
+}

@@ -1,0 +1,52 @@
+using CsCheck;
+using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Sweep;
+
+namespace PatternCompiler.Tests.Geometry.Rectilinear;
+
+/// <summary>The sweep for rectilinear rings must agree with the general one in every point, edge and order.</summary>
+public sealed class RectilinearSweepTests
+{
+    private static readonly Gen<ContourSet> Rings = Gen.OneOf(
+        RandomRings.Rectilinear(5, 8), RandomRings.Rectilinear(12, 20), RandomRings.Rectilinear(300, 40), RandomRings.Rectilinear(20_000, 300),
+        RandomRings.Rectilinear(GridPoint.Limit, 30));
+
+    private static readonly Gen<FillRule> Rule = Gen.Enum<FillRule>();
+
+    [Fact]
+    public void Outlines_equal_those_of_the_general_sweep() =>
+        Gen.Select(Rings, Rule).Sample(
+            (rings, rule) => AssertSame(
+                RegionSweep.Outlines(Arrangement.Build(rings, null, 1, default), CoverRule.Single(rule), default),
+                RegionBoolean.Merge(rings, rule)),
+            iter: 300);
+
+    [Fact]
+    public void Pieces_equal_those_of_the_general_sweep() =>
+        Gen.Select(Rings, Rule).Sample(
+            (rings, rule) => Assert.Equal(
+                RegionSweep.Decompose(Arrangement.Build(rings, null, 1, default), CoverRule.Single(rule), default),
+                TrapezoidDecomposition.Compute(rings, rule)),
+            iter: 300);
+
+    [Fact]
+    public void Operations_equal_those_of_the_general_sweep() =>
+        Gen.Select(Rings, Rings, Gen.Enum<BooleanOperation>(), Rule, Rule).Sample(
+            (a, b, operation, ruleA, ruleB) =>
+            {
+                Arrangement arrangement = Arrangement.Build(a, b, 1, default);
+                var rule = new CoverRule(operation, ruleA, ruleB);
+                AssertSame(RegionSweep.Outlines(arrangement, rule, default), RegionBoolean.Compute(a, b, operation, ruleA, ruleB));
+                Assert.Equal(RegionSweep.Decompose(arrangement, rule, default), TrapezoidDecomposition.Compute(a, b, operation, ruleA, ruleB));
+            },
+            iter: 300);
+
+    private static void AssertSame(ContourSet expected, ContourSet actual)
+    {
+        Assert.Equal(expected.Count, actual.Count);
+        for (int i = 0; i < expected.Count; i++)
+        {
+            Assert.Equal(expected[i].ToArray(), actual[i].ToArray());
+        }
+    }
+}

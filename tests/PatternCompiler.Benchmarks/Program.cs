@@ -4,7 +4,13 @@ using PatternCompiler.Benchmarks.Geometry;
 // "geometry [workload …]" compares polygon libraries side by side; anything else goes to BenchmarkDotNet.
 if (args is ["geometry", .. var names])
 {
-    SideBySide.Run(names.Length > 0 ? names : Workloads.Names, repeats: 3);
+    SideBySide.Run(names.Length > 0 ? names : Workloads.Names, repeats: 5);
+    return;
+}
+
+if (args is ["phases", .. var phases])
+{
+    Phases.Run(phases);
     return;
 }
 

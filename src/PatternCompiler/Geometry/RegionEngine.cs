@@ -10,7 +10,7 @@ internal static class RegionEngine
         LevelEdges.AreAll(rings)
             ? RectilinearSweep.Outlines(LevelEdges.Collect(rings, 1, null, 0), rule, 0)
             : RegionSweep.Outlines(
-                Arrangement.Build(rings, null, ThreadCount(threads), cancellation), CoverRule.Single(rule), cancellation);
+                Arrangement.Build(rings, null, ThreadCount(threads), cancellation), CoverRule.Single(rule), ThreadCount(threads), cancellation);
 
     public static ContourSet Outlines(ContourSet a, ContourSet b, CoverRule rule, int threads, CancellationToken cancellation)
     {
@@ -20,14 +20,14 @@ internal static class RegionEngine
             return RectilinearSweep.Outlines(edges, fill, initial);
         }
 
-        return RegionSweep.Outlines(Arrangement.Build(a, b, ThreadCount(threads), cancellation), rule, cancellation);
+        return RegionSweep.Outlines(Arrangement.Build(a, b, ThreadCount(threads), cancellation), rule, ThreadCount(threads), cancellation);
     }
 
     public static Trapezoid[] Decompose(ContourSet rings, FillRule rule, int threads, CancellationToken cancellation) =>
         LevelEdges.AreAll(rings)
             ? RectilinearSweep.Decompose(LevelEdges.Collect(rings, 1, null, 0), rule, 0)
             : RegionSweep.Decompose(
-                Arrangement.Build(rings, null, ThreadCount(threads), cancellation), CoverRule.Single(rule), cancellation);
+                Arrangement.Build(rings, null, ThreadCount(threads), cancellation), CoverRule.Single(rule), ThreadCount(threads), cancellation);
 
     public static Trapezoid[] Decompose(ContourSet a, ContourSet b, CoverRule rule, int threads, CancellationToken cancellation)
     {
@@ -37,7 +37,7 @@ internal static class RegionEngine
             return RectilinearSweep.Decompose(edges, fill, initial);
         }
 
-        return RegionSweep.Decompose(Arrangement.Build(a, b, ThreadCount(threads), cancellation), rule, cancellation);
+        return RegionSweep.Decompose(Arrangement.Build(a, b, ThreadCount(threads), cancellation), rule, ThreadCount(threads), cancellation);
     }
 
     /// <summary>

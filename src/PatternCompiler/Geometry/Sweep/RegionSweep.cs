@@ -1,358 +1,83 @@
-using System.Diagnostics;
-
 namespace PatternCompiler.Geometry.Sweep;
 
 /// <summary>
-/// Sweeps a line upward over an arrangement, keeps the winding numbers between its links, and so finds the border of the
-/// covered region: its edges, how they follow each other, and the trapezoids between them.
+/// Sweeps a whole arrangement: in one band, or in several at once that are joined afterwards. The outcome is the same
+/// to the last index, since bands number their finds in the order of a single sweep.
 /// </summary>
-internal sealed class RegionSweep
+internal static class RegionSweep
 {
-    private const int None = -1;
-
-    private readonly Arrangement arrangement;
-    private readonly CoverRule rule;
-    private readonly ActiveEdges active = new();
-    private readonly OutgoingLinks outgoing;
-    private readonly TrapezoidBuilder? trapezoids;
-    private readonly int[] incomingSlot;
-
-    private GrowingArray<BorderEdge> borders = new(256);
-    private int[] bordersIn = new int[16];
-    private int[] bordersOut = new int[16];
-    private int[] around = new int[32];
-    private int junctions;
-
-    // What is carried from one vertex to the next on the same grid line.
-    private int line = int.MinValue;
-    private bool carries;
-    private long carriedBelow;
-    private int openHorizontal = None;
-
-    private RegionSweep(Arrangement arrangement, CoverRule rule, bool decompose)
-    {
-        this.arrangement = arrangement;
-        this.rule = rule;
-        outgoing = new OutgoingLinks(arrangement);
-        trapezoids = decompose ? new TrapezoidBuilder(active) : null;
-        incomingSlot = new int[arrangement.VertexCount];
-        active.Slots[0].UpperVertex = None;
-        active.Slots[0].Border = None;
-        active.Slots[0].Trapezoid = None;
-    }
+    /// <summary>Below this a band is not worth a thread.</summary>
+    private const int LinksPerBand = 20_000;
 
     /// <summary>Finds the outlines of the covered region.</summary>
-    public static ContourSet Outlines(Arrangement arrangement, CoverRule rule, CancellationToken cancellation)
+    public static ContourSet Outlines(
+        Arrangement arrangement, CoverRule rule, int threads, CancellationToken cancellation, int linksPerBand = LinksPerBand)
     {
-        var sweep = new RegionSweep(arrangement, rule, decompose: false);
-        sweep.Run(cancellation);
-        return OutlineTracer.Trace(sweep.borders.Span, sweep.junctions);
+        BandSweep[] bands = Sweep(arrangement, rule, decompose: false, threads, linksPerBand, cancellation);
+        var joined = new BandJoiner(bands);
+        return OutlineTracer.Trace(joined.JoinBorders(), joined.Junctions);
     }
 
     /// <summary>Cuts the covered region into trapezoids.</summary>
-    public static Trapezoid[] Decompose(Arrangement arrangement, CoverRule rule, CancellationToken cancellation)
+    public static Trapezoid[] Decompose(
+        Arrangement arrangement, CoverRule rule, int threads, CancellationToken cancellation, int linksPerBand = LinksPerBand)
     {
-        var sweep = new RegionSweep(arrangement, rule, decompose: true);
-        sweep.Run(cancellation);
-        return sweep.trapezoids!.ToTrapezoids(sweep.borders.Span);
+        BandSweep[] bands = Sweep(arrangement, rule, decompose: true, threads, linksPerBand, cancellation);
+        var joined = new BandJoiner(bands);
+        Span<BorderEdge> borders = joined.JoinBorders();
+        return TrapezoidBuilder.Resolve(joined.JoinTrapezoids(), borders);
     }
 
-    private void Run(CancellationToken cancellation)
+    private static BandSweep[] Sweep(
+        Arrangement arrangement, CoverRule rule, bool decompose, int threads, int linksPerBand, CancellationToken cancellation)
     {
-        const int VerticesPerCheck = 1 << 16;
-        for (int v = 0; v < arrangement.VertexCount; v++)
+        int[] firsts = CutBands(arrangement, threads, linksPerBand);
+        var bands = new BandSweep[firsts.Length - 1];
+        if (bands.Length == 1)
         {
-            if (v % VerticesPerCheck == 0)
-            {
-                cancellation.ThrowIfCancellationRequested();
-            }
-
-            Visit(v);
-        }
-    }
-
-    private void Visit(int vertex)
-    {
-        outgoing.Gather(vertex);
-        int firstIn = incomingSlot[vertex];
-        if (firstIn == 0 && outgoing.Count == 0)
-        {
-            return;
-        }
-
-        int x = arrangement.X(vertex), y = arrangement.Y(vertex);
-        if (y != line)
-        {
-            line = y;
-            carries = false;
-        }
-
-        ActiveEdge[] slots = active.Slots;
-        int lastIn = firstIn;
-        int left;
-        if (firstIn != 0)
-        {
-            while (slots[slots[firstIn].Previous].UpperVertex == vertex)
-            {
-                firstIn = slots[firstIn].Previous;
-            }
-
-            while (slots[slots[lastIn].Next].UpperVertex == vertex)
-            {
-                lastIn = slots[lastIn].Next;
-            }
-
-            left = slots[firstIn].Previous;
+            bands[0] = Run(0);
         }
         else
         {
-            left = active.FindLeft(x, y);
+            Parallel.For(
+                0,
+                bands.Length,
+                new ParallelOptions { MaxDegreeOfParallelism = threads, CancellationToken = cancellation },
+                band => bands[band] = Run(band));
         }
 
-        long aboveLeft = slots[left].WindingRight;
-        long belowLeft = firstIn != 0 ? slots[firstIn].WindingLeft : carries ? carriedBelow : aboveLeft;
-        long belowRight = firstIn != 0 ? slots[lastIn].WindingRight : belowLeft;
-        long aboveRight = aboveLeft;
+        return bands;
 
-        // Which links lie on the border, below and above.
-        int insideIn = ListBordersIn(slots, firstIn, lastIn);
-        int insideOut = 0;
-        int soleOut = None;
-        bool covered = rule.Covers(new Winding(aboveLeft));
-        if (bordersOut.Length < outgoing.Count)
+        BandSweep Run(int band)
         {
-            Array.Resize(ref bordersOut, outgoing.Count * 2);
-        }
-
-        for (int i = 0; i < outgoing.Count; i++)
-        {
-            aboveRight += outgoing.Weight(i);
-            bool next = rule.Covers(new Winding(aboveRight));
-            bordersOut[i] = None;
-            if (next != covered)
-            {
-                // Provisional: tells the direction until the border edge exists.
-                bordersOut[i] = covered ? 1 : 0;
-                covered = next;
-                soleOut = i;
-                insideOut++;
-            }
-        }
-
-        bool coveredBelow = aboveRight == belowRight ? covered : rule.Covers(new Winding(belowRight));
-        bool horizontalRight = coveredBelow != covered;
-        carries = aboveRight != belowRight;
-        carriedBelow = belowRight;
-
-        bool bends = true;
-        int leftBorder = 0;
-        bool onBorder = insideIn + insideOut > 0;
-        Debug.Assert(onBorder || (openHorizontal != None) == horizontalRight, "A horizontal border edge ends at other border edges only.");
-        if (onBorder)
-        {
-            leftBorder = insideIn > 0 ? slots[bordersIn[0]].PreviousBorder : FindBorder(slots, left);
-            bends = !(insideIn == 1 && insideOut == 1 && openHorizontal == None && !horizontalRight
-                && slots[bordersIn[0]].Side(outgoing.UpperX(soleOut), outgoing.UpperY(soleOut)) == 0);
-            if (bends)
-            {
-                trapezoids?.Close(leftBorder, bordersIn.AsSpan(0, insideIn), y);
-                CreateBorders(x, y);
-                LinkAround(slots, insideIn, x, y, horizontalRight, covered);
-            }
-            else
-            {
-                int border = slots[bordersIn[0]].Border;
-                bordersOut[soleOut] = border;
-                borders.Items[border].UpperX = outgoing.UpperX(soleOut);
-                borders.Items[border].UpperY = outgoing.UpperY(soleOut);
-            }
-        }
-
-        int passedTrapezoid = None;
-        for (int i = 0; i < insideIn; i++)
-        {
-            ref ActiveEdge edge = ref slots[bordersIn[i]];
-            passedTrapezoid = edge.Trapezoid;
-            slots[edge.PreviousBorder].NextBorder = edge.NextBorder;
-            slots[edge.NextBorder].PreviousBorder = edge.PreviousBorder;
-        }
-
-        ReplaceLinks(left, firstIn, lastIn, x, y, aboveLeft, leftBorder);
-        if (bends)
-        {
-            if (onBorder)
-            {
-                trapezoids?.Open(leftBorder, insideOut, y, rule);
-            }
-        }
-        else
-        {
-            active.Slots[active.Slots[leftBorder].NextBorder].Trapezoid = passedTrapezoid;
+            var sweep = new BandSweep(arrangement, rule, decompose, firsts[band], firsts[band + 1]);
+            sweep.Run(cancellation);
+            return sweep;
         }
     }
 
-    private int ListBordersIn(ActiveEdge[] slots, int firstIn, int lastIn)
+    /// <summary>First vertices of bands with about equally many links, and the vertex count at the end.</summary>
+    private static int[] CutBands(Arrangement arrangement, int threads, int linksPerBand)
     {
-        if (firstIn == 0)
+        int links = arrangement.LinkStarts[^1];
+        int wanted = Math.Clamp(links / linksPerBand, 1, threads);
+        var firsts = new List<int> { 0 };
+        for (int band = 1; band < wanted; band++)
         {
-            return 0;
-        }
-
-        int count = 0;
-        for (int slot = firstIn; ; slot = slots[slot].Next)
-        {
-            if (slots[slot].Border != None)
+            int vertex = Array.BinarySearch(arrangement.LinkStarts, (int)((long)links * band / wanted));
+            vertex = vertex < 0 ? ~vertex : vertex;
+            while (vertex > 0 && vertex < arrangement.VertexCount && arrangement.Y(vertex) == arrangement.Y(vertex - 1))
             {
-                if (count == bordersIn.Length)
-                {
-                    Array.Resize(ref bordersIn, count * 2);
-                }
-
-                bordersIn[count++] = slot;
+                vertex++;
             }
 
-            if (slot == lastIn)
+            if (vertex > firsts[^1] && vertex < arrangement.VertexCount)
             {
-                return count;
-            }
-        }
-    }
-
-    private static int FindBorder(ActiveEdge[] slots, int slot)
-    {
-        while (slot != 0 && slots[slot].Border == None)
-        {
-            slot = slots[slot].Previous;
-        }
-
-        return slot;
-    }
-
-    /// <summary>Creates the border edges that start upward here; <see cref="bordersOut"/> then holds their indices.</summary>
-    private void CreateBorders(int x, int y)
-    {
-        for (int i = 0; i < outgoing.Count; i++)
-        {
-            if (bordersOut[i] != None)
-            {
-                bool runsUp = bordersOut[i] != 0;
-                bordersOut[i] = borders.Count;
-                borders.Add(new BorderEdge
-                {
-                    LowerX = x,
-                    LowerY = y,
-                    UpperX = outgoing.UpperX(i),
-                    UpperY = outgoing.UpperY(i),
-                    RunsUp = runsUp,
-                    Junction = None,
-                });
-            }
-        }
-    }
-
-    /// <summary>
-    /// Joins the border edges around a vertex. Counter-clockwise from the right, covered and uncovered sectors alternate;
-    /// the edge that ends a covered sector runs toward the vertex and is followed by the edge that begins the sector.
-    /// </summary>
-    private void LinkAround(ActiveEdge[] slots, int insideIn, int x, int y, bool horizontalRight, bool coveredRight)
-    {
-        int most = insideIn + outgoing.Count + 2;
-        if (around.Length < most)
-        {
-            around = new int[most * 2];
-        }
-
-        int count = 0;
-        bool coveredAfterFirst = !coveredRight;
-        int nextHorizontal = None;
-        if (horizontalRight)
-        {
-            coveredAfterFirst = coveredRight;
-            nextHorizontal = borders.Count;
-            borders.Add(new BorderEdge { LowerX = x, LowerY = y, UpperY = y, RunsUp = coveredRight, Junction = None });
-            around[count++] = nextHorizontal;
-        }
-
-        for (int i = outgoing.Count - 1; i >= 0; i--)
-        {
-            if (bordersOut[i] != None)
-            {
-                around[count++] = bordersOut[i];
+                firsts.Add(vertex);
             }
         }
 
-        if (openHorizontal != None)
-        {
-            borders.Items[openHorizontal].UpperX = x;
-            around[count++] = openHorizontal;
-        }
-
-        for (int i = 0; i < insideIn; i++)
-        {
-            around[count++] = slots[bordersIn[i]].Border;
-        }
-
-        openHorizontal = nextHorizontal;
-        int junction = count > 2 ? junctions++ : None;
-        for (int i = coveredAfterFirst ? 0 : 1; i < count; i += 2)
-        {
-            int begins = around[i];
-            int ends = around[i + 1 == count ? 0 : i + 1];
-            borders.Items[ends].Follower = begins;
-            borders.Items[begins].Junction = junction;
-        }
-    }
-
-    /// <summary>Replaces the links that end at a vertex by those that start there, reusing their slots.</summary>
-    private void ReplaceLinks(int left, int firstIn, int lastIn, int x, int y, long winding, int leftBorder)
-    {
-        int previous = left;
-        int reuse = firstIn;
-        for (int i = 0; i < outgoing.Count; i++)
-        {
-            int slot;
-            if (reuse != 0)
-            {
-                slot = reuse;
-                reuse = slot == lastIn ? 0 : active.Slots[slot].Next;
-            }
-            else
-            {
-                slot = active.InsertAfter(previous);
-            }
-
-            ActiveEdge[] slots = active.Slots;
-            ref ActiveEdge edge = ref slots[slot];
-            int upper = outgoing.Upper(i);
-            edge.LowerX = x;
-            edge.LowerY = y;
-            edge.UpperX = outgoing.UpperX(i);
-            edge.UpperY = outgoing.UpperY(i);
-            edge.UpperVertex = upper;
-            edge.WindingLeft = winding;
-            winding += outgoing.Weight(i);
-            edge.WindingRight = winding;
-            edge.Border = bordersOut[i];
-            edge.Trapezoid = None;
-            incomingSlot[upper] = slot;
-            if (edge.Border != None)
-            {
-                int after = slots[leftBorder].NextBorder;
-                edge.PreviousBorder = leftBorder;
-                edge.NextBorder = after;
-                slots[leftBorder].NextBorder = slot;
-                slots[after].PreviousBorder = slot;
-                leftBorder = slot;
-            }
-
-            previous = slot;
-        }
-
-        while (reuse != 0)
-        {
-            int slot = reuse;
-            reuse = slot == lastIn ? 0 : active.Slots[slot].Next;
-            active.Remove(slot);
-        }
+        firsts.Add(arrangement.VertexCount);
+        return [.. firsts];
     }
 }

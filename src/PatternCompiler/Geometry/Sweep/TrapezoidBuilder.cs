@@ -41,8 +41,15 @@ internal sealed class TrapezoidBuilder(ActiveEdges active)
         }
     }
 
-    /// <summary>The finished trapezoids.</summary>
-    public Trapezoid[] ToTrapezoids(ReadOnlySpan<BorderEdge> borders) => Resolve(trapezoids.Span, borders);
+    /// <summary>All trapezoids begun so far.</summary>
+    public Span<OpenTrapezoid> Span => trapezoids.Span;
+
+    /// <summary>Stands for a trapezoid that comes from below.</summary>
+    public int AddStandIn()
+    {
+        trapezoids.Add(new OpenTrapezoid { YBottom = int.MinValue, YTop = int.MinValue });
+        return trapezoids.Count - 1;
+    }
 
     /// <summary>Replaces indices of border edges by the edges.</summary>
     public static Trapezoid[] Resolve(ReadOnlySpan<OpenTrapezoid> trapezoids, ReadOnlySpan<BorderEdge> borders)

@@ -17,7 +17,7 @@ public sealed class RectilinearSweepTests
     public void Outlines_equal_those_of_the_general_sweep() =>
         Gen.Select(Rings, Rule).Sample(
             (rings, rule) => AssertSame(
-                RegionSweep.Outlines(Arrangement.Build(rings, null, 1, default), CoverRule.Single(rule), default),
+                RegionSweep.Outlines(Arrangement.Build(rings, null, 1, default), CoverRule.Single(rule), 1, default),
                 RegionBoolean.Merge(rings, rule)),
             iter: 300);
 
@@ -25,7 +25,7 @@ public sealed class RectilinearSweepTests
     public void Pieces_equal_those_of_the_general_sweep() =>
         Gen.Select(Rings, Rule).Sample(
             (rings, rule) => Assert.Equal(
-                RegionSweep.Decompose(Arrangement.Build(rings, null, 1, default), CoverRule.Single(rule), default),
+                RegionSweep.Decompose(Arrangement.Build(rings, null, 1, default), CoverRule.Single(rule), 1, default),
                 TrapezoidDecomposition.Compute(rings, rule)),
             iter: 300);
 
@@ -36,8 +36,8 @@ public sealed class RectilinearSweepTests
             {
                 Arrangement arrangement = Arrangement.Build(a, b, 1, default);
                 var rule = new CoverRule(operation, ruleA, ruleB);
-                AssertSame(RegionSweep.Outlines(arrangement, rule, default), RegionBoolean.Compute(a, b, operation, ruleA, ruleB));
-                Assert.Equal(RegionSweep.Decompose(arrangement, rule, default), TrapezoidDecomposition.Compute(a, b, operation, ruleA, ruleB));
+                AssertSame(RegionSweep.Outlines(arrangement, rule, 1, default), RegionBoolean.Compute(a, b, operation, ruleA, ruleB));
+                Assert.Equal(RegionSweep.Decompose(arrangement, rule, 1, default), TrapezoidDecomposition.Compute(a, b, operation, ruleA, ruleB));
             },
             iter: 300);
 

@@ -9,6 +9,18 @@ namespace PatternCompiler.Jobs;
 /// <param name="PointStep">Between points along a line: a length or a whole number of DAC codes.</param>
 public sealed record FillSettings(FillStrategy? Strategy, FillDirection? Direction, Spacing? LinePitch, Spacing? PointStep)
 {
+    /// <summary>How lines and points sit on DAC codes.</summary>
+    public CodePlacement? Placement { get; init; }
+
+    /// <summary>How often everything is written, each time with an equal part of the dose.</summary>
+    public int? Passes { get; init; }
+
+    /// <summary>Passes are rounded to codes differently.</summary>
+    public bool? StaggersPasses { get; init; }
+
+    /// <summary>Every how many lines one is written before the next round.</summary>
+    public int? Interlace { get; init; }
+
     /// <summary>Settings that leave everything open.</summary>
     public static FillSettings Open { get; } = new(null, null, null, null);
 
@@ -17,5 +29,11 @@ public sealed record FillSettings(FillStrategy? Strategy, FillDirection? Directi
         Strategy ?? general.Strategy,
         Direction ?? general.Direction,
         LinePitch ?? general.LinePitch,
-        PointStep ?? general.PointStep);
+        PointStep ?? general.PointStep)
+    {
+        Placement = Placement ?? general.Placement,
+        Passes = Passes ?? general.Passes,
+        StaggersPasses = StaggersPasses ?? general.StaggersPasses,
+        Interlace = Interlace ?? general.Interlace,
+    };
 }

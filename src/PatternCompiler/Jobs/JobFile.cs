@@ -110,7 +110,8 @@ public static class JobFile
 
     private static FillSettings ReadFill(YamlNode node)
     {
-        YamlMapping fill = node.AsMapping("strategy", "direction", "line_pitch", "point_step");
+        YamlMapping fill = node.AsMapping(
+            "strategy", "direction", "line_pitch", "point_step", "placement", "passes", "stagger_passes", "interlace");
         return new FillSettings(
             fill.Optional("strategy")?.AsChoice(
                 ("lines", FillStrategy.Lines),
@@ -120,7 +121,17 @@ public static class JobFile
             fill.Optional("direction")?.AsChoice(
                 ("x", FillDirection.X), ("y", FillDirection.Y), ("long side", FillDirection.LongSide)),
             fill.Optional("line_pitch") is YamlNode pitch ? ReadSpacing(pitch) : null,
-            fill.Optional("point_step") is YamlNode step ? ReadSpacing(step) : null);
+            fill.Optional("point_step") is YamlNode step ? ReadSpacing(step) : null)
+        {
+            Placement = fill.Optional("placement")?.AsChoice(
+                ("automatic", CodePlacement.Automatic),
+                ("rounded", CodePlacement.Rounded),
+                ("weighted", CodePlacement.Weighted),
+                ("centre", CodePlacement.Centre)),
+            Passes = (int?)fill.Optional("passes")?.AsInteger(1, 1000),
+            StaggersPasses = fill.Optional("stagger_passes")?.AsFlag(),
+            Interlace = (int?)fill.Optional("interlace")?.AsInteger(1, 1000),
+        };
     }
 
     /// <summary>A distance on the sample, or a whole number of DAC codes.</summary>
@@ -161,11 +172,16 @@ public static class JobFile
             return new LayerSettings(node.AsText(), DoseFactor.One, FillSettings.Open);
         }
 
-        YamlMapping layer = node.AsMapping("layer", "dose_factor", "fill");
+        YamlMapping layer = node.AsMapping("layer", "dose_factor", "area_dose", "line_dose", "dot_charge", "fill");
         return new LayerSettings(
             layer.Required("layer").AsText(),
             layer.Optional("dose_factor") is YamlNode factor ? ReadDoseFactor(factor) : DoseFactor.One,
-            layer.Optional("fill") is YamlNode fill ? ReadFill(fill) : FillSettings.Open);
+            layer.Optional("fill") is YamlNode fill ? ReadFill(fill) : FillSettings.Open)
+        {
+            AreaDoseCoulombsPerSquareMetre = layer.Optional("area_dose")?.AsPositive(Unit.CoulombPerSquareMetre),
+            LineDoseCoulombsPerMetre = layer.Optional("line_dose")?.AsPositive(Unit.CoulombPerMetre),
+            DotChargeCoulombs = layer.Optional("dot_charge")?.AsPositive(Unit.Coulomb),
+        };
     }
 
     private static DoseFactor ReadDoseFactor(YamlNode node)

@@ -6,4 +6,14 @@ namespace PatternCompiler.Jobs;
 /// <param name="Layer">Layer name.</param>
 /// <param name="DoseFactor">Multiplies the dose of everything on the layer.</param>
 /// <param name="Fill">Fill where it differs from the job's.</param>
-public sealed record LayerSettings(string Layer, DoseFactor DoseFactor, FillSettings Fill);
+public sealed record LayerSettings(string Layer, DoseFactor DoseFactor, FillSettings Fill)
+{
+    /// <summary>Base dose of areas on this layer in C/m², or null for the process's.</summary>
+    public double? AreaDoseCoulombsPerSquareMetre { get; init; }
+
+    /// <summary>Base dose of single lines on this layer in C/m, or null for the process's.</summary>
+    public double? LineDoseCoulombsPerMetre { get; init; }
+
+    /// <summary>Base charge of dots on this layer in C, or null for the process's.</summary>
+    public double? DotChargeCoulombs { get; init; }
+}

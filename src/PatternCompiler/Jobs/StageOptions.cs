@@ -49,7 +49,14 @@ public static class StageOptions
             ToLayerFill(general, DoseFactor.One))
         {
             ByLayer = job.Layers.ToImmutableDictionary(
-                layer => layer.Layer, layer => ToLayerFill(layer.Fill.Over(general), layer.DoseFactor), StringComparer.Ordinal),
+                layer => layer.Layer,
+                layer => ToLayerFill(layer.Fill.Over(general), layer.DoseFactor) with
+                {
+                    AreaDoseCoulombsPerSquareMetre = layer.AreaDoseCoulombsPerSquareMetre,
+                    LineDoseCoulombsPerMetre = layer.LineDoseCoulombsPerMetre,
+                    DotChargeCoulombs = layer.DotChargeCoulombs,
+                },
+                StringComparer.Ordinal),
             LayerOrder = [.. job.Layers.Select(layer => layer.Layer)],
             Lattice = new DacMapping(machine.Dac, machine.Deflection).ToLattice(),
             SmallestPointChargeCoulombs = machine.Clock.MinimumDwellTicks / machine.Clock.Hertz * machine.Beam.CurrentAmperes,
@@ -63,5 +70,11 @@ public static class StageOptions
     private static LayerFill ToLayerFill(FillSettings settings, DoseFactor doseFactor) =>
         settings is { Strategy: FillStrategy strategy, Direction: FillDirection direction, LinePitch: Spacing pitch, PointStep: Spacing step }
             ? new LayerFill(strategy, direction, pitch, step, doseFactor)
+            {
+                Placement = settings.Placement ?? CodePlacement.Automatic,
+                Passes = settings.Passes ?? 1,
+                StaggersPasses = settings.StaggersPasses ?? false,
+                Interlace = settings.Interlace ?? 1,
+            }
             : throw new InvalidOperationException("The built-in job leaves a fill setting open.");
 }

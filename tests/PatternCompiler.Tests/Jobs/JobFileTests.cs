@@ -79,7 +79,15 @@ public sealed class JobFileTests
         Assert.Empty(job.Sources);
         Assert.Empty(job.Layers);
         Assert.Equal(100, job.GridPicometres);
-        Assert.Equal(new FillSettings(FillStrategy.Lines, FillDirection.LongSide, Spacing.FromNanometres(20), Spacing.FromNanometres(10)), job.Fill);
+        Assert.Equal(
+            new FillSettings(FillStrategy.Lines, FillDirection.LongSide, Spacing.FromNanometres(20), Spacing.FromNanometres(10))
+            {
+                Placement = CodePlacement.Automatic,
+                Passes = 1,
+                StaggersPasses = false,
+                Interlace = 1,
+            },
+            job.Fill);
     }
 
     [Theory]
@@ -96,4 +104,27 @@ public sealed class JobFileTests
     [InlineData("outputs: [{file: a, format: stream}, {file: ./b/../a, format: volts}]", "jobs/j.yaml:2:45: error PC0122: 'outputs[2].file' has the same path as another output, './b/../a'; choose another name")]
     [InlineData("keep: {figures: j.yaml}", "jobs/j.yaml:2:17: error PC0122: 'keep.figures' would overwrite 'j.yaml', which the job reads; choose another name")]
     public void Errors_name_place_key_and_remedy(string line, string expected) => Assert.Equal(expected, ErrorOf($"job: test\n{line}\n"));
+
+    [Fact]
+    public void Placement_passes_and_doses_of_a_layer_reach_the_fill()
+    {
+        Job job = JobFile.Parse(
+            """
+            job: sensor
+            fill: {placement: weighted, passes: 2, interlace: 3}
+            layers:
+              - layer: fingers
+                area_dose: 300 uC/cm2
+                line_dose: 1 nC/cm
+                dot_charge: 2 fC
+                fill: {placement: rounded, stagger_passes: yes}
+            """,
+            null);
+        LayerFill fingers = StageOptions.Fill(job, DefaultFiles.Machine, DefaultFiles.Process).ByLayer["fingers"];
+        Assert.Equal((CodePlacement.Rounded, 2, true, 3), (fingers.Placement, fingers.Passes, fingers.StaggersPasses, fingers.Interlace));
+        Assert.Equal(3, fingers.AreaDoseCoulombsPerSquareMetre!.Value, 12);
+        Assert.Equal(1e-7, fingers.LineDoseCoulombsPerMetre!.Value, 1e-20);
+        Assert.Equal(2e-15, fingers.DotChargeCoulombs!.Value, 1e-27);
+        Assert.Equal(CodePlacement.Weighted, StageOptions.Fill(job, DefaultFiles.Machine, DefaultFiles.Process).AllLayers.Placement);
+    }
 }

@@ -40,23 +40,19 @@ public static class FillPass
 
             string name = input.Header.Layers[layer];
             var plan = new LayerPlan(name, options.ByLayer.GetValueOrDefault(name, options.AllLayers), options);
-            int[] others = byLayer[layer];
-            if (plan.IsRaster)
+            int[] numbers = byLayer[layer];
+            int[] scanned = plan.IsRaster ? Array.FindAll(numbers, i => input.Figures[i].Kind == FigureKind.Trapezoid) : [];
+            int[] single = plan.IsRaster ? Array.FindAll(numbers, i => input.Figures[i].Kind != FigureKind.Trapezoid) : numbers;
+            for (int pass = 0; pass < plan.Passes; pass++)
             {
-                int[] areas = Array.FindAll(others, i => input.Figures[i].Kind == FigureKind.Trapezoid);
-                others = Array.FindAll(others, i => input.Figures[i].Kind != FigureKind.Trapezoid);
-                if (areas.Length > 0)
+                writer.BreakOff();
+                writer.Shift(plan.ShiftOf(pass));
+                new RasterScan(writer, tally, grid, plan, pass).Write(input.Figures, scanned);
+                foreach (int number in single)
                 {
-                    new RasterScan(writer, tally, grid, plan).Write(input.Figures, areas);
+                    vector.Write(input.Figures[number], number, plan, pass);
                 }
             }
-
-            foreach (int number in others)
-            {
-                vector.Write(input.Figures[number], number, plan);
-            }
-
-            writer.BreakOff();
         }
 
         writer.Flush();

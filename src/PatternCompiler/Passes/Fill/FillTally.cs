@@ -14,13 +14,19 @@ internal sealed class FillTally
     private int missed;
     private int firstMissed;
 
-    /// <summary>Whole charge of a figure; false if the figure is not written.</summary>
-    public bool TryCharge(double asked, int figure, LayerPlan plan, out long charge)
+    /// <summary>Whole charge of a figure in one pass; false if the figure is not written.</summary>
+    public bool TryCharge(double asked, int figure, LayerPlan plan, int pass, out long charge)
     {
-        charge = (long)Math.Floor(asked + 0.5);
+        // The total is rounded and then divided, so that the passes together are exact.
+        Int128 total = (Int128)Math.Floor(asked + 0.5);
+        charge = (long)(total * (pass + 1) / plan.Passes - total * pass / plan.Passes);
         if (charge <= 0)
         {
-            CountWithoutDose(figure);
+            if (pass == 0)
+            {
+                CountWithoutDose(figure);
+            }
+
             return false;
         }
 
@@ -30,13 +36,13 @@ internal sealed class FillTally
         }
 
         bool isRaised = 2 * charge >= plan.SmallestPointCharge;
-        if (leftOut + raised == 0)
+        if (pass == 0)
         {
-            firstTiny = figure;
+            firstTiny = leftOut + raised == 0 ? figure : firstTiny;
+            leftOut += isRaised ? 0 : 1;
+            raised += isRaised ? 1 : 0;
         }
 
-        leftOut += isRaised ? 0 : 1;
-        raised += isRaised ? 1 : 0;
         charge = plan.SmallestPointCharge;
         return isRaised;
     }

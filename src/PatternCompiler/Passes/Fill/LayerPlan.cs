@@ -11,6 +11,7 @@ internal sealed class LayerPlan
 {
     private const double FemtometresPerNanometre = 1e6;
     private const double ZeptocoulombsPerCoulomb = 1e21;
+    private const int MostPasses = 1000;
 
     private readonly LayerFill fill;
     private readonly CodeLattice? lattice;
@@ -25,13 +26,16 @@ internal sealed class LayerPlan
         lattice = options.Lattice;
         RequireSpacing(layer, "line pitch", fill.LinePitch);
         RequireSpacing(layer, "point step", fill.PointStep);
+        RequireCount(layer, "number of passes", fill.Passes);
+        RequireCount(layer, "interlace", fill.Interlace);
         pitchAlongX = Resolve(fill.LinePitch, alongX: true);
         pitchAlongY = Resolve(fill.LinePitch, alongX: false);
         stepAlongX = Resolve(fill.PointStep, alongX: true);
         stepAlongY = Resolve(fill.PointStep, alongX: false);
-        AreaDensity = options.AreaDoseCoulombsPerSquareMetre * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb * 1e-30;
-        LineDensity = options.LineDoseCoulombsPerMetre * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb * 1e-15;
-        DotCharge = options.DotChargeCoulombs * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb;
+        RequireStaggering(layer);
+        AreaDensity = (fill.AreaDoseCoulombsPerSquareMetre ?? options.AreaDoseCoulombsPerSquareMetre) * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb * 1e-30;
+        LineDensity = (fill.LineDoseCoulombsPerMetre ?? options.LineDoseCoulombsPerMetre) * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb * 1e-15;
+        DotCharge = (fill.DotChargeCoulombs ?? options.DotChargeCoulombs) * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb;
         SmallestPointCharge = (long)Math.Ceiling(options.SmallestPointChargeCoulombs * ZeptocoulombsPerCoulomb);
     }
 
@@ -47,7 +51,11 @@ internal sealed class LayerPlan
     /// <summary>Least charge of a point, 0 where it does not matter.</summary>
     public long SmallestPointCharge { get; }
 
-    public FillStrategy Strategy => fill.Strategy;
+    /// <summary>How often everything is written.</summary>
+    public int Passes => fill.Passes;
+
+    /// <summary>Every how many lines one is written before the next round.</summary>
+    public int Interlace => fill.Interlace;
 
     public bool IsRaster => fill.Strategy is FillStrategy.Raster or FillStrategy.OneWayRaster;
 
@@ -73,6 +81,18 @@ internal sealed class LayerPlan
     /// <summary>Spacing of the points along a line.</summary>
     public AxisPlan Step(bool linesAlongX) => linesAlongX ? stepAlongX : stepAlongY;
 
+    /// <summary>How far a pass is shifted, in femtometres.</summary>
+    public (long X, long Y) ShiftOf(int pass)
+    {
+        if (!fill.StaggersPasses || lattice is null)
+        {
+            return (0, 0);
+        }
+
+        double codes = (pass + 0.5) / Passes - 0.5;
+        return ((long)Math.Round(codes * lattice.X.StepFemtometres), (long)Math.Round(codes * lattice.Y.StepFemtometres));
+    }
+
     private AxisPlan Resolve(Spacing spacing, bool alongX)
     {
         if (lattice is null)
@@ -91,6 +111,39 @@ internal sealed class LayerPlan
             _ => spacing.IsInCodes ? AxisRule.Shared : AxisRule.Free,
         };
         return new(rule, distance, codes, codes with { Step = distance });
+    }
+
+    private void RequireStaggering(string layer)
+    {
+        if (!fill.StaggersPasses)
+        {
+            return;
+        }
+
+        if (lattice is null)
+        {
+            throw new CompileException(
+                FillCodes.NoLattice,
+                $"the passes of layer {layer} are to be staggered by parts of a code, but no machine says how large a code is",
+                fix: "name the machine, or do not stagger the passes");
+        }
+
+        if (stepAlongX.Rule != AxisRule.Free || pitchAlongX.Rule != AxisRule.Free)
+        {
+            throw new CompileException(
+                FillCodes.BadSetting,
+                $"the passes of layer {layer} are to be staggered, but its lines or points stand on codes already",
+                fix: "choose the rounded placement, or do not stagger the passes");
+        }
+    }
+
+    private static void RequireCount(string layer, string what, int count)
+    {
+        if (count is < 1 or > MostPasses)
+        {
+            throw new CompileException(
+                FillCodes.BadSetting, $"the {what} of layer {layer} is {count}", fix: $"give a number from 1 to {MostPasses}");
+        }
     }
 
     private void RequireSpacing(string layer, string what, Spacing spacing)

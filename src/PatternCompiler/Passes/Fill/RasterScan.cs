@@ -18,6 +18,7 @@ internal sealed class RasterScan
     private readonly FillTally tally;
     private readonly long gridFemtometres;
     private readonly LayerPlan plan;
+    private readonly int pass;
     private readonly bool alongX;
     private readonly List<Active> active = [];
     private readonly Taper starts = new(sharesWithNext: false);
@@ -26,8 +27,9 @@ internal sealed class RasterScan
     // What rounding to whole zeptocoulombs owes to the next run.
     private double owed;
 
-    public RasterScan(StrokeWriter writer, FillTally tally, long gridFemtometres, LayerPlan plan)
+    public RasterScan(StrokeWriter writer, FillTally tally, long gridFemtometres, LayerPlan plan, int pass)
     {
+        this.pass = pass;
         this.writer = writer;
         this.tally = tally;
         this.gridFemtometres = gridFemtometres;
@@ -46,7 +48,11 @@ internal sealed class RasterScan
         {
             if (plan.AreaDensity * figures[number].DoseFactor.Value <= 0)
             {
-                tally.CountWithoutDose(number);
+                if (pass == 0)
+                {
+                    tally.CountWithoutDose(number);
+                }
+
                 continue;
             }
 
@@ -65,19 +71,23 @@ internal sealed class RasterScan
         order.Sort();
         (PointGrid rows, int rowCount) = Pixels(plan.Pitch(alongX), lowV, highV, "line pitch");
         (PointGrid columns, int columnCount) = Pixels(plan.Step(alongX), lowU, highU, "point step");
-        Scan(figures, order, rows, rowCount, columns, columnCount);
+        for (int round = 0; round < plan.Interlace; round++)
+        {
+            Scan(figures, order, rows, round, rowCount, columns, columnCount);
+        }
     }
 
     private void Scan(
-        IReadOnlyList<Figure> figures, List<(long Low, int Number)> order, PointGrid rows, int rowCount, PointGrid columns, int columnCount)
+        IReadOnlyList<Figure> figures, List<(long Low, int Number)> order, PointGrid rows, int firstRow, int rowCount, PointGrid columns, int columnCount)
     {
         var row = new PixelRow(columnCount);
-        double pixelCharge = plan.AreaDensity * rows.Step * columns.Step;
+        active.Clear();
+        double pixelCharge = plan.AreaDensity * rows.Step * columns.Step / plan.Passes;
         double smallest = pixelCharge >= plan.SmallestPointCharge ? plan.SmallestPointCharge / pixelCharge : 0;
         double carried = 0;
         int next = 0;
         bool reversed = false;
-        for (int r = 0; r < rowCount; r++)
+        for (int r = firstRow; r < rowCount; r += plan.Interlace)
         {
             double middle = rows.Origin + r * rows.Step;
             double low = middle - rows.Step / 2;

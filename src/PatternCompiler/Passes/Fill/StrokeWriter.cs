@@ -17,6 +17,8 @@ internal sealed class StrokeWriter
     private bool isOn;
     private long lastX;
     private long lastY;
+    private long shiftX;
+    private long shiftY;
 
     public StrokeWriter(IDocumentSink<StrokesHeader, Stroke> output, CancellationToken cancellation)
     {
@@ -27,6 +29,9 @@ internal sealed class StrokeWriter
     /// <summary>A line, or a dot if it has one point only.</summary>
     public static Stroke Run(int figure, long x0, long y0, long x1, long y1, int points, long charge) =>
         points == 1 ? Stroke.Dot(figure, x0, y0, charge) : Stroke.Line(figure, x0, y0, x1, y1, points, charge);
+
+    /// <summary>Shifts everything that follows.</summary>
+    public void Shift((long X, long Y) by) => (shiftX, shiftY) = by;
 
     /// <summary>The next stroke is reached by a jump, however near it is.</summary>
     public void BreakOff() => isOn = false;
@@ -55,7 +60,13 @@ internal sealed class StrokeWriter
 
     private void Push(in Stroke stroke)
     {
-        batch[batched++] = stroke;
+        batch[batched++] = stroke with
+        {
+            XFemtometres = stroke.XFemtometres + shiftX,
+            YFemtometres = stroke.YFemtometres + shiftY,
+            EndXFemtometres = stroke.EndXFemtometres + shiftX,
+            EndYFemtometres = stroke.EndYFemtometres + shiftY,
+        };
         if (batched == BatchSize)
         {
             Flush();

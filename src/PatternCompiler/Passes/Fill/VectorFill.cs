@@ -16,6 +16,9 @@ internal sealed class VectorFill
     private readonly FillTally tally;
     private readonly long gridFemtometres;
     private readonly AreaLines lines = new();
+
+    // Where each row of the current figure starts among its runs, and where the last one ends.
+    private readonly List<int> rowStarts = [];
     private FigureKind lastKind = FigureKind.Dot;
 
     public VectorFill(StrokeWriter writer, FillTally tally, long gridFemtometres)
@@ -26,7 +29,11 @@ internal sealed class VectorFill
     }
 
     /// <summary>Writes one figure of any kind.</summary>
-    public void Write(in Figure figure, int number, LayerPlan plan)
+    /// <param name="figure">The figure.</param>
+    /// <param name="number">Its number in the document.</param>
+    /// <param name="plan">How its layer is written.</param>
+    /// <param name="pass">Which pass over the layer, from 0.</param>
+    public void Write(in Figure figure, int number, LayerPlan plan, int pass)
     {
         // Single lines that continue each other are one polyline: the beam may stay on. Everything else starts with a jump.
         if (figure.Kind != FigureKind.Line || lastKind != FigureKind.Line)
@@ -38,22 +45,22 @@ internal sealed class VectorFill
         switch (figure.Kind)
         {
             case FigureKind.Trapezoid:
-                WriteArea(figure, number, plan);
+                WriteArea(figure, number, plan, pass);
                 break;
             case FigureKind.Line:
-                WriteLine(figure, number, plan);
+                WriteLine(figure, number, plan, pass);
                 break;
             default:
-                WriteDot(figure.Start.X * gridFemtometres, figure.Start.Y * gridFemtometres, number, plan.DotCharge * figure.DoseFactor.Value, plan);
+                WriteDot(figure, number, plan, pass);
                 break;
         }
     }
 
-    private void WriteArea(in Figure figure, int number, LayerPlan plan)
+    private void WriteArea(in Figure figure, int number, LayerPlan plan, int pass)
     {
         bool alongX = plan.LinesRunAlongX(figure);
         var shape = new AreaShape(figure, gridFemtometres, alongX);
-        if (!tally.TryCharge(plan.AreaDensity * figure.DoseFactor.Value * shape.Area, number, plan, out long charge))
+        if (!tally.TryCharge(plan.AreaDensity * figure.DoseFactor.Value * shape.Area, number, plan, pass, out long charge))
         {
             return;
         }
@@ -65,23 +72,35 @@ internal sealed class VectorFill
         }
 
         double reach = ReachInSpacings * Math.Max(plan.Pitch(alongX).Spacing, plan.Step(alongX).Spacing);
+        SplitIntoRows(cuts);
         bool reversed = false;
-        for (int start = 0, end; start < cuts.Length; start = end)
+        for (int round = 0; round < plan.Interlace; round++)
         {
-            end = start + 1;
-            while (end < cuts.Length && cuts[end].V == cuts[start].V)
+            for (int row = round; row + 1 < rowStarts.Count; row += plan.Interlace)
             {
-                end++;
-            }
+                if (plan.IsOneWay)
+                {
+                    writer.BreakOff();
+                }
 
-            if (plan.IsOneWay)
-            {
-                writer.BreakOff();
+                WriteRow(cuts[rowStarts[row]..rowStarts[row + 1]], number, alongX, reversed, reach);
+                reversed = !reversed && !plan.IsOneWay;
             }
-
-            WriteRow(cuts[start..end], number, alongX, reversed, reach);
-            reversed = !reversed && !plan.IsOneWay;
         }
+    }
+
+    private void SplitIntoRows(ReadOnlySpan<LineCut> cuts)
+    {
+        rowStarts.Clear();
+        for (int i = 0; i < cuts.Length; i++)
+        {
+            if (i == 0 || cuts[i].V != cuts[i - 1].V)
+            {
+                rowStarts.Add(i);
+            }
+        }
+
+        rowStarts.Add(cuts.Length);
     }
 
     private void WriteRow(ReadOnlySpan<LineCut> runs, int number, bool alongX, bool reversed, double reach)
@@ -99,14 +118,14 @@ internal sealed class VectorFill
         }
     }
 
-    private void WriteLine(in Figure figure, int number, LayerPlan plan)
+    private void WriteLine(in Figure figure, int number, LayerPlan plan, int pass)
     {
         long x0 = figure.Start.X * gridFemtometres;
         long y0 = figure.Start.Y * gridFemtometres;
         double dx = figure.End.X * gridFemtometres - x0;
         double dy = figure.End.Y * gridFemtometres - y0;
         double length = Math.Sqrt(dx * dx + dy * dy);
-        if (!tally.TryCharge(plan.LineDensity * figure.DoseFactor.Value * length, number, plan, out long charge))
+        if (!tally.TryCharge(plan.LineDensity * figure.DoseFactor.Value * length, number, plan, pass, out long charge))
         {
             return;
         }
@@ -134,11 +153,11 @@ internal sealed class VectorFill
             ReachInSpacings * step);
     }
 
-    private void WriteDot(long x, long y, int number, double charge, LayerPlan plan)
+    private void WriteDot(in Figure figure, int number, LayerPlan plan, int pass)
     {
-        if (tally.TryCharge(charge, number, plan, out long whole))
+        if (tally.TryCharge(plan.DotCharge * figure.DoseFactor.Value, number, plan, pass, out long charge))
         {
-            writer.Expose(Stroke.Dot(number, x, y, whole), 0, 0);
+            writer.Expose(Stroke.Dot(number, figure.Start.X * gridFemtometres, figure.Start.Y * gridFemtometres, charge), 0, 0);
         }
     }
 }

@@ -10,6 +10,7 @@ using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Scale;
+using PatternCompiler.Prediction.Estimate;
 
 namespace PatternCompiler.Jobs;
 
@@ -49,10 +50,17 @@ public static class BuildRunner
         var figuresChecker = new FiguresChecker(FiguresSink(job, outputs));
         Send(figures, figuresChecker, cancellation);
 
-        var recordsChecker = new RecordsChecker(RecordsSink(settings, outputs));
+        var estimator = new Estimator(machine);
+        var recordsChecker = new RecordsChecker(RecordsSink(settings, outputs, estimator));
         var strokesChecker = new StrokesChecker(StrokesSink(job, outputs, new ScalePass(StageOptions.Scale(job, machine), recordsChecker)));
         FillPass.Run(figures, StageOptions.Fill(job, machine, process), strokesChecker, sink, cancellation);
         ChargeBalance.Check(strokesChecker.Totals, recordsChecker.Totals, machine.Clock, machine.Beam);
+        ExposureEstimate estimate = estimator.ToEstimate();
+        foreach (Diagnostic warning in estimate.Warnings)
+        {
+            sink.Warn(warning.Code, warning.Message, warning.Place, warning.Fix);
+        }
+
         return new BuildSummary(
             job.Name,
             machine.Name,
@@ -60,7 +68,7 @@ public static class BuildRunner
             figuresChecker.Totals,
             strokesChecker.Totals,
             recordsChecker.Totals,
-            machine.Clock.Hertz,
+            estimate,
             [.. outputs.Commit()]);
     }
 
@@ -88,9 +96,9 @@ public static class BuildRunner
         return new FanOut<StrokesHeader, Stroke>([writer, next]);
     }
 
-    private static FanOut<RecordsHeader, DeflectionRecord> RecordsSink(BuildSettings settings, BuildOutputs outputs)
+    private static FanOut<RecordsHeader, DeflectionRecord> RecordsSink(BuildSettings settings, BuildOutputs outputs, Estimator estimator)
     {
-        List<IDocumentSink<RecordsHeader, DeflectionRecord>> sinks = [];
+        List<IDocumentSink<RecordsHeader, DeflectionRecord>> sinks = [estimator];
         KeptDocuments keep = settings.Job.Keep;
         if (keep.Records is string path)
         {

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Checks;
+using PatternCompiler.Prediction.Estimate;
 
 namespace PatternCompiler.Jobs;
 
@@ -10,7 +11,7 @@ namespace PatternCompiler.Jobs;
 /// <param name="Figures">Figures and their extent.</param>
 /// <param name="Strokes">Strokes and their charge.</param>
 /// <param name="Exposure">Records and their ticks.</param>
-/// <param name="ClockHertz">Ticks per second.</param>
+/// <param name="Estimate">Time, limits, link and doubts.</param>
 /// <param name="Files">The files, kept documents first.</param>
 public sealed record BuildSummary(
     string JobName,
@@ -19,15 +20,5 @@ public sealed record BuildSummary(
     FigureTotals Figures,
     StrokeTotals Strokes,
     ExposureTotals Exposure,
-    double ClockHertz,
-    ImmutableArray<BuiltFile> Files)
-{
-    /// <summary>Time with the beam on.</summary>
-    public double ExposingSeconds => Exposure.ExposedTicks / ClockHertz;
-
-    /// <summary>Time of jumps with their settling, and of waits.</summary>
-    public double MovingSeconds => (Exposure.SettleTicks + Exposure.WaitTicks) / ClockHertz;
-
-    /// <summary>Time of everything.</summary>
-    public double WriteSeconds => Exposure.Ticks / ClockHertz;
-}
+    ExposureEstimate Estimate,
+    ImmutableArray<BuiltFile> Files);

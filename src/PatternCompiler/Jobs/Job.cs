@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Jobs.Operations;
 using PatternCompiler.Passes.Fracture;
 
 namespace PatternCompiler.Jobs;
@@ -8,6 +9,8 @@ namespace PatternCompiler.Jobs;
 /// <param name="MachinePath">Machine file, or null for the built-in machine.</param>
 /// <param name="ProcessPath">Process file, or null for the built-in process.</param>
 /// <param name="Sources">Drawings, laid over each other.</param>
+/// <param name="Operations">Layers to make from others, in order.</param>
+/// <param name="Write">Layers to write; empty for all. Never empty where there are operations.</param>
 /// <param name="Position">Where the pattern stands in the field.</param>
 /// <param name="GridPicometres">Grid step of the layout.</param>
 /// <param name="ChordErrorNanometres">Largest distance between a curve and its polygon.</param>
@@ -23,6 +26,8 @@ public sealed record Job(
     string? MachinePath,
     string? ProcessPath,
     ImmutableArray<JobSource> Sources,
+    ImmutableArray<AreaOperation> Operations,
+    ImmutableArray<string> Write,
     PatternPosition Position,
     long GridPicometres,
     double ChordErrorNanometres,

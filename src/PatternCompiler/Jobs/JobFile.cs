@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Jobs.Operations;
 using PatternCompiler.Jobs.Yaml;
 using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.Passes.Fill;
@@ -25,16 +26,29 @@ public static class JobFile
     public static Job Parse(string yaml, string? file)
     {
         YamlMapping root = YamlText.Parse(yaml, file).AsMapping(
-            "job", "machine", "process", "sources", "position", "grid", "chord_error", "fracture", "fill", "layers",
+            "job", "machine", "process", "sources", "operations", "write", "position", "grid", "chord_error", "fracture", "fill", "layers",
             "markers", "outputs", "keep");
         var paths = new JobPaths(file);
         FillSettings fill = root.Optional("fill") is YamlNode general ? ReadFill(general) : FillSettings.Open;
         YamlMapping? fracture = root.Optional("fracture")?.AsMapping("direction", "dose_overlap");
+        ImmutableArray<AreaOperation> operations = root.Optional("operations") is YamlNode list
+            ? [.. list.AsList().Select(ReadOperation)]
+            : [];
+        if (!operations.IsEmpty && root.Optional("write") is null)
+        {
+            throw root.Required("operations").Error(
+                JobCodes.MissingKey,
+                "a job with 'operations' must say which layers it writes, or the layers that they are made from would be written, too",
+                $"add 'write: [{string.Join(", ", operations.Select(operation => operation.Layer).Distinct())}]'");
+        }
+
         var job = new Job(
             root.Required("job").AsText(),
             root.Optional("machine") is YamlNode machine ? paths.Read(machine) : null,
             root.Optional("process") is YamlNode process ? paths.Read(process) : null,
             root.Optional("sources") is YamlNode sources ? [.. sources.AsList().Select(node => ReadSource(node, paths))] : [],
+            operations,
+            root.Optional("write") is YamlNode write ? [.. write.AsOneOrMore().Select(layer => layer.AsText())] : [],
             root.Optional("position")?.AsChoice(("as drawn", PatternPosition.AsDrawn), ("centred", PatternPosition.Centred))
                 ?? PatternPosition.AsDrawn,
             root.Optional("grid") is YamlNode grid ? ReadGrid(grid) : Model.Layout.LayoutDocument.DefaultGridPicometres,
@@ -77,6 +91,12 @@ public static class JobFile
                 ? parameters.AsAnyMapping().Entries.ToImmutableSortedDictionary(entry => entry.Key, entry => entry.Value.AsText(), StringComparer.Ordinal)
                 : whole.Parameters,
         };
+    }
+
+    private static AreaOperation ReadOperation(YamlNode node)
+    {
+        YamlMapping operation = node.AsMapping("layer", "from");
+        return new AreaOperation(operation.Required("layer").AsText(), LayerExpressionParser.Parse(operation.Required("from")));
     }
 
     /// <summary>"um" or "25.4 um": a unit alone means one of it.</summary>

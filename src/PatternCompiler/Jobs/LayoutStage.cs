@@ -1,12 +1,13 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.Geometry;
+using PatternCompiler.Jobs.Operations;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
 
 namespace PatternCompiler.Jobs;
 
-/// <summary>The first stage of a job: its drawings, read, laid over each other and put in their place in the field.</summary>
+/// <summary>The first stage of a job: its drawings, read and laid over each other, its operations, and the place in the field.</summary>
 public static class LayoutStage
 {
     /// <summary>Reads and places the drawings of a job.</summary>
@@ -24,9 +25,10 @@ public static class LayoutStage
         return Place(job, SourceAssembly.Run(drawings), sink, cancellation);
     }
 
-    /// <summary>Puts a layout where the job wants it.</summary>
+    /// <summary>Runs a job's operations and puts the result where the job wants it.</summary>
     public static LayoutDocument Place(Job job, LayoutDocument layout, DiagnosticSink sink, CancellationToken cancellation)
     {
+        layout = OperationsStage.Run(job, layout, sink, cancellation);
         SourceAssembly.RequireLayers(job, layout);
         if (job.Position == PatternPosition.AsDrawn)
         {

@@ -141,7 +141,8 @@ public static class SourceAssembly
         return candidate;
     }
 
-    private static CompileException UnknownLayer(string layer, ImmutableArray<string> layers, string? file)
+    /// <summary>The error about a layer that does not exist.</summary>
+    internal static CompileException UnknownLayer(string layer, ImmutableArray<string> layers, string? file)
     {
         string? nearest = NearestWord.Find(layer, layers);
         return new CompileException(

@@ -115,7 +115,7 @@ public sealed class BuildRunnerTests
         MemoryFiles files = new MemoryFiles().With("chip.layout", "layout 1\nunit um\nlayer pad\nrect on pad from (-5, -5) to (5, 5)\n");
         BuildSummary summary = Build(Settings(DefaultFiles.Job), files);
         Assert.Equal(3e-10, summary.Strokes.ChargeCoulombs, 1e-19);
-        Assert.Equal(3, summary.ExposingSeconds, 1e-7);
+        Assert.Equal(3, summary.Estimate.ExposingSeconds, 1e-7);
         Assert.Equal((1, 1), (summary.Figures.Figures, summary.Figures.Trapezoids));
         Assert.Equal((-5000.0, 5000.0), (summary.Figures.XLeftNanometres, summary.Figures.XRightNanometres));
         Assert.Equal(new BuiltFile("chip.stream", "stream", files.Written["chip.stream"].Length), Assert.Single(summary.Files));

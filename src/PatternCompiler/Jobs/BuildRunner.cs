@@ -9,6 +9,7 @@ using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Fracture;
+using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Passes.Scale;
 using PatternCompiler.Prediction.Estimate;
 
@@ -46,6 +47,12 @@ public static class BuildRunner
 
         FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(job), sink, cancellation);
         FiguresDocument figures = FracturePass.Run(flat, StageOptions.Fracture(job), sink, cancellation);
+        ProximityReport? correction = null;
+        if (StageOptions.Correction(job, machine, process) is ProximityOptions proximity)
+        {
+            (figures, correction) = ProximityPass.Run(figures, proximity, sink, cancellation);
+        }
+
         FieldCheck.Run(figures, new DacMapping(machine.Dac, machine.Deflection));
         var figuresChecker = new FiguresChecker(FiguresSink(job, outputs));
         Send(figures, figuresChecker, cancellation);
@@ -66,6 +73,7 @@ public static class BuildRunner
             machine.Name,
             process.Name,
             figuresChecker.Totals,
+            correction,
             strokesChecker.Totals,
             recordsChecker.Totals,
             estimate,

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Checks;
+using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Prediction.Estimate;
 
 namespace PatternCompiler.Jobs;
@@ -9,6 +10,7 @@ namespace PatternCompiler.Jobs;
 /// <param name="MachineName">Name of the machine.</param>
 /// <param name="ProcessName">Name of the process.</param>
 /// <param name="Figures">Figures and their extent.</param>
+/// <param name="Correction">What the proximity correction did, or null.</param>
 /// <param name="Strokes">Strokes and their charge.</param>
 /// <param name="Exposure">Records and their ticks.</param>
 /// <param name="Estimate">Time, limits, link and doubts.</param>
@@ -18,6 +20,7 @@ public sealed record BuildSummary(
     string MachineName,
     string ProcessName,
     FigureTotals Figures,
+    ProximityReport? Correction,
     StrokeTotals Strokes,
     ExposureTotals Exposure,
     ExposureEstimate Estimate,

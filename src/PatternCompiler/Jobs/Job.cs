@@ -16,6 +16,7 @@ namespace PatternCompiler.Jobs;
 /// <param name="ChordErrorNanometres">Largest distance between a curve and its polygon.</param>
 /// <param name="FractureDirection">Direction of the figures' parallel sides.</param>
 /// <param name="DoseOverlap">Which dose a place gets that areas of different dose factors cover on one layer.</param>
+/// <param name="Correction">Proximity correction, or null for none.</param>
 /// <param name="Fill">Fill of layers without settings of their own; complete.</param>
 /// <param name="Layers">Layers written first, in this order, and their settings; the others follow in the drawing's order.</param>
 /// <param name="Markers">A marker record starts each figure.</param>
@@ -33,6 +34,7 @@ public sealed record Job(
     double ChordErrorNanometres,
     FractureDirection FractureDirection,
     DoseOverlapRule DoseOverlap,
+    CorrectionSettings? Correction,
     FillSettings Fill,
     ImmutableArray<LayerSettings> Layers,
     bool Markers,

@@ -6,6 +6,7 @@ using PatternCompiler.Jobs.Yaml;
 using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Fracture;
+using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Jobs;
@@ -26,7 +27,7 @@ public static class JobFile
     public static Job Parse(string yaml, string? file)
     {
         YamlMapping root = YamlText.Parse(yaml, file).AsMapping(
-            "job", "machine", "process", "sources", "operations", "write", "position", "grid", "chord_error", "fracture", "fill", "layers",
+            "job", "machine", "process", "sources", "operations", "write", "position", "grid", "chord_error", "fracture", "correct", "fill", "layers",
             "markers", "outputs", "keep");
         var paths = new JobPaths(file);
         FillSettings fill = root.Optional("fill") is YamlNode general ? ReadFill(general) : FillSettings.Open;
@@ -57,6 +58,7 @@ public static class JobFile
                 ("horizontal", FractureDirection.Horizontal), ("vertical", FractureDirection.Vertical)) ?? FractureDirection.Horizontal,
             fracture?.Optional("dose_overlap")?.AsChoice(
                 ("highest", DoseOverlapRule.Highest), ("lowest", DoseOverlapRule.Lowest), ("sum", DoseOverlapRule.Sum)) ?? DoseOverlapRule.Highest,
+            root.Optional("correct") is YamlNode correct ? ReadCorrection(correct) : null,
             fill,
             root.Optional("layers") is YamlNode layers ? ReadLayers(layers) : [],
             root.Optional("markers")?.AsFlag() ?? false,
@@ -126,6 +128,19 @@ public static class JobFile
         return picometres == Math.Floor(picometres) && picometres is >= 1 and <= LargestGridPicometres
             ? (long)picometres
             : throw node.OutOfRange($"{node.Name} must be a whole number of picometres from 1 pm to 1 um, but it is {node.AsText()}", "write for example 0.1 nm");
+    }
+
+    private static CorrectionSettings ReadCorrection(YamlNode node)
+    {
+        YamlMapping correct = node.AsMapping("target", "tolerance", "iterations", "smallest_piece", "dose_classes");
+        CorrectionSettings standard = CorrectionSettings.Default;
+        double tolerance = correct.Optional("tolerance")?.AsPositive(Unit.One) ?? standard.Tolerance;
+        return new CorrectionSettings(
+            correct.Optional("target")?.AsChoice(("edge", ProximityTarget.Edge), ("average", ProximityTarget.Average)) ?? standard.Target,
+            tolerance < 1 ? tolerance : throw correct.Required("tolerance").OutOfRange("'correct.tolerance' must be below 100 %", "write for example 0.5 %"),
+            (int)(correct.Optional("iterations")?.AsInteger(1, 1000) ?? standard.LargestIterations),
+            correct.Optional("smallest_piece")?.AsPositive(Unit.Nanometre) ?? standard.SmallestPieceNanometres,
+            (int)(correct.Optional("dose_classes")?.AsInteger(0, 100_000) ?? standard.DoseClasses));
     }
 
     private static FillSettings ReadFill(YamlNode node)

@@ -6,6 +6,7 @@ using PatternCompiler.Instrument;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Fracture;
+using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Passes.Scale;
 using PatternCompiler.Units;
 
@@ -37,6 +38,32 @@ public static class StageOptions
     public static FractureOptions Fracture(Job job) => job.FractureDirection == FractureDirection.Horizontal
         ? new FractureOptions { DoseOverlap = job.DoseOverlap }
         : throw new CompileException(JobCodes.ValueOutOfRange, "figures with vertical parallel sides cannot be made yet", default, "leave the direction horizontal");
+
+    /// <summary>Options of the proximity correction, or null where the job wants none.</summary>
+    /// <exception cref="CompileException">The process does not tell how energy spreads.</exception>
+    public static ProximityOptions? Correction(Job job, Machine machine, Resist process)
+    {
+        if (job.Correction is not CorrectionSettings settings)
+        {
+            return null;
+        }
+
+        SpreadFunction spread = process.Spread ?? throw new CompileException(
+            JobCodes.MissingKey,
+            $"the process '{process.Name}' does not say how energy spreads, so doses cannot be corrected",
+            default,
+            "add 'spread' to the process file; 'patternc init' shows it with literature-typical values");
+        const double NanometresPerMetre = 1e9;
+        return new ProximityOptions(
+            spread.WithSpot(machine.Beam.SpotNanometres),
+            settings.Target,
+            settings.Tolerance,
+            settings.LargestIterations,
+            settings.SmallestPieceNanometres,
+            settings.DoseClasses,
+            process.LineDoseCoulombsPerMetre / process.AreaDoseCoulombsPerSquareMetre * NanometresPerMetre,
+            process.DotChargeCoulombs / process.AreaDoseCoulombsPerSquareMetre * NanometresPerMetre * NanometresPerMetre);
+    }
 
     /// <summary>Options of filling.</summary>
     public static FillOptions Fill(Job job, Machine machine, Resist process)

@@ -11,6 +11,7 @@ using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Fracture;
+using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Passes.Scale;
 
 namespace PatternCompiler.Tests.Jobs;
@@ -65,6 +66,11 @@ public sealed class BuildRunnerTests
         FiguresDocument cut = FracturePass.Run(
             FlattenPass.Run(layout, StageOptions.Flatten(job), sink, cancellation), StageOptions.Fracture(job), sink, cancellation);
         var figuresWriter = new FiguresTextWriter(figuresText);
+        if (StageOptions.Correction(job, machine, process) is ProximityOptions correction)
+        {
+            (cut, _) = ProximityPass.Run(cut, correction, sink, cancellation);
+        }
+
         figuresWriter.Begin(cut.Header);
         figuresWriter.Write([.. cut.Figures]);
         figuresWriter.End();
@@ -93,6 +99,7 @@ public sealed class BuildRunnerTests
     [InlineData("job: test", 16)]
     [InlineData("job: test", 12)]
     [InlineData("job: test\nposition: centred\nmarkers: yes\nfill: {strategy: raster, line_pitch: 3 codes, point_step: 3 codes}", 12)]
+    [InlineData("job: test\ncorrect: {tolerance: 2 %}", 16)]
     [InlineData("job: test\nlayers: [{layer: fingers, dose_factor: 1.3, fill: {strategy: one-way lines, direction: y}}]", 14)]
     public void The_chain_of_single_stages_gives_the_same_bytes(string job, int bits)
     {
@@ -119,6 +126,21 @@ public sealed class BuildRunnerTests
         Assert.Equal((1, 1), (summary.Figures.Figures, summary.Figures.Trapezoids));
         Assert.Equal((-5000.0, 5000.0), (summary.Figures.XLeftNanometres, summary.Figures.XRightNanometres));
         Assert.Equal(new BuiltFile("chip.stream", "stream", files.Written["chip.stream"].Length), Assert.Single(summary.Files));
+    }
+
+    [Fact]
+    public void A_correction_needs_a_process_that_tells_how_energy_spreads()
+    {
+        MemoryFiles files = new MemoryFiles().With("chip.layout", Chip);
+        BuildSettings settings = Settings(DefaultFiles.Job with { Correction = CorrectionSettings.Default });
+        CompileException error = Assert.Throws<CompileException>(
+            () => Build(settings with { Process = settings.Process with { Spread = null } }, files));
+        Assert.Equal(
+            "error PC0113: the process 'positive PMMA on silicon, 30 kV' does not say how energy spreads, so doses cannot be corrected; "
+            + "add 'spread' to the process file; 'patternc init' shows it with literature-typical values",
+            error.Message);
+        Assert.Empty(files.Written);
+        Assert.NotNull(Build(settings, files).Correction);
     }
 
     [Fact]

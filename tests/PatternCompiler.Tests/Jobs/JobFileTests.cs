@@ -3,6 +3,7 @@ using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.Jobs;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Fracture;
+using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Tests.Jobs;
@@ -27,6 +28,7 @@ public sealed class JobFileTests
         grid: 1 nm
         chord_error: 2 nm
         fracture: {direction: vertical, dose_overlap: sum}
+        correct: {target: average, tolerance: 1 %, iterations: 20, smallest_piece: 200 nm, dose_classes: 16}
         fill: {strategy: one-way raster, direction: y, line_pitch: 20 nm, point_step: 3 codes}
         layers:
           - layer: pads
@@ -63,6 +65,7 @@ public sealed class JobFileTests
         Assert.Equal(2, job.ChordErrorNanometres);
         Assert.Equal(DoseOverlapRule.Sum, job.DoseOverlap);
         Assert.Equal(FractureDirection.Vertical, job.FractureDirection);
+        Assert.Equal(new CorrectionSettings(ProximityTarget.Average, 0.01, 20, 200, 16), job.Correction);
         Assert.Equal(new FillSettings(FillStrategy.OneWayRaster, FillDirection.Y, Spacing.FromNanometres(20), Spacing.FromCodes(3)), job.Fill);
         Assert.Equal(["pads", "fingers", "crosses"], job.Layers.Select(layer => layer.Layer));
         Assert.Equal(DoseFactor.FromValue(1.2), job.Layers[1].DoseFactor);
@@ -78,6 +81,7 @@ public sealed class JobFileTests
         Job job = DefaultFiles.Job;
         Assert.Empty(job.Sources);
         Assert.Empty(job.Layers);
+        Assert.Null(job.Correction);
         Assert.Equal(100, job.GridPicometres);
         Assert.Equal(
             new FillSettings(FillStrategy.Lines, FillDirection.LongSide, Spacing.FromNanometres(20), Spacing.FromNanometres(10))
@@ -102,6 +106,8 @@ public sealed class JobFileTests
     [InlineData("layers: [{layer: a, dose_factor: 0}]", "jobs/j.yaml:2:34: error PC0115: 'layers[1].dose_factor' must be above 0 and at most 2000, but it is 0")]
     [InlineData("outputs: [{file: a, format: word}]", "jobs/j.yaml:2:29: error PC0114: 'outputs[1].format' must be one of 'stream', 'words', 'records', 'volts', but it is 'word'; did you mean 'words'?")]
     [InlineData("outputs: [{file: a, format: stream}, {file: ./b/../a, format: volts}]", "jobs/j.yaml:2:45: error PC0122: 'outputs[2].file' has the same path as another output, './b/../a'; choose another name")]
+    [InlineData("correct: {tolerance: 150 %}", "jobs/j.yaml:2:22: error PC0115: 'correct.tolerance' must be below 100 %; write for example 0.5 %")]
+    [InlineData("correct: {target: edges}", "jobs/j.yaml:2:19: error PC0114: 'correct.target' must be one of 'edge', 'average', but it is 'edges'; did you mean 'edge'?")]
     [InlineData("keep: {figures: j.yaml}", "jobs/j.yaml:2:17: error PC0122: 'keep.figures' would overwrite 'j.yaml', which the job reads; choose another name")]
     public void Errors_name_place_key_and_remedy(string line, string expected) => Assert.Equal(expected, ErrorOf($"job: test\n{line}\n"));
 

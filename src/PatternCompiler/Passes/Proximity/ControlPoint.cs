@@ -4,8 +4,9 @@ namespace PatternCompiler.Passes.Proximity;
 /// <param name="X">Grid steps.</param>
 /// <param name="Y">Grid steps.</param>
 /// <param name="Weight">Part of the figure's mean that it makes up; the weights of a figure sum to 1.</param>
+/// <param name="Length">Length of edge, or of line, that the place speaks for, in grid steps.</param>
 /// <param name="IsVirtualEdge">
 /// The figure has no outer edge: the place stands for an edge at its middle, where the figure itself gives half of its
 /// forward energy and its neighbours none.
 /// </param>
-internal readonly record struct ControlPoint(double X, double Y, double Weight, bool IsVirtualEdge = false);
+internal readonly record struct ControlPoint(double X, double Y, double Weight, double Length, bool IsVirtualEdge = false);

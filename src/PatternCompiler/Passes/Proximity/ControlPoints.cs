@@ -39,7 +39,7 @@ internal static class ControlPoints
         {
             double x = (GaussianEnergy.XAt(shape.Left, middle) + GaussianEnergy.XAt(shape.Right, middle)) / 2;
             (double px, double py) = Turn(current, x, middle);
-            points.Add(new ControlPoint(px, py, 1, IsVirtualEdge: true));
+            points.Add(new ControlPoint(px, py, 1, Math.Sqrt(Area(shape)), IsVirtualEdge: true));
             return;
         }
 
@@ -47,7 +47,7 @@ internal static class ControlPoints
         foreach (var side in sides)
         {
             (double px, double py) = Turn(current, side.X, side.Y);
-            points.Add(new ControlPoint(px, py, side.Length / total));
+            points.Add(new ControlPoint(px, py, side.Length / total, side.Length));
         }
 
         void AddSlanted(GridEdge edge, int outward)
@@ -84,7 +84,8 @@ internal static class ControlPoints
             foreach (double u in nodes)
             {
                 (double px, double py) = Turn(figure, GaussianEnergy.XAt(shape.Left, y) + u * widths[row], y);
-                points.Add(new ControlPoint(px, py, widths[row] / widths.Sum() / nodes.Length));
+                double weight = widths[row] / widths.Sum() / nodes.Length;
+                points.Add(new ControlPoint(px, py, weight, weight * Math.Sqrt(Area(shape))));
             }
         }
     }
@@ -92,7 +93,10 @@ internal static class ControlPoints
     private static void AddMiddle(in Figure figure, List<ControlPoint> points)
     {
         GridPoint end = figure.Kind == FigureKind.Line ? figure.End : figure.Start;
-        points.Add(new ControlPoint((figure.Start.X + (double)end.X) / 2, (figure.Start.Y + (double)end.Y) / 2, 1));
+        double dx = (double)end.X - figure.Start.X;
+        double dy = (double)end.Y - figure.Start.Y;
+        points.Add(new ControlPoint(
+            figure.Start.X + dx / 2, figure.Start.Y + dy / 2, 1, Math.Max(1, Math.Sqrt(dx * dx + dy * dy))));
     }
 
     private static bool IsCovered(
@@ -120,6 +124,9 @@ internal static class ControlPoints
 
     /// <summary>Between a figure's own coordinates and the sample's: the exchange of x and y is its own inverse.</summary>
     private static (double X, double Y) Turn(in Figure figure, double x, double y) => figure.IsTransposed ? (y, x) : (x, y);
+
+    private static double Area(in Trapezoid shape) =>
+        ((double)shape.YTop - shape.YBottom) * WidthAt(shape, (shape.YBottom + (double)shape.YTop) / 2);
 
     private static double HeightAt(in Trapezoid shape, double part) => shape.YBottom + part * ((double)shape.YTop - shape.YBottom);
 

@@ -88,6 +88,25 @@ internal sealed class ForwardCoupling
         return 0;
     }
 
+    /// <summary>
+    /// For every figure the mean of some value over all control points, weighted by the part of the figure's forward
+    /// energy that reaches them and by the points' lengths.
+    /// </summary>
+    public void Distribute(double[] valueOfPoint, ControlPoint[] points, double[] sums, double[] weights)
+    {
+        Array.Clear(sums);
+        Array.Clear(weights);
+        for (int p = 0; p < points.Length; p++)
+        {
+            for (int k = starts[p]; k < starts[p + 1]; k++)
+            {
+                double weight = factors[k] * points[p].Length;
+                sums[sources[k]] += weight * valueOfPoint[p];
+                weights[sources[k]] += weight;
+            }
+        }
+    }
+
     private static void Gather(
         IReadOnlyList<Figure> figures,
         FigureBox[] boxes,

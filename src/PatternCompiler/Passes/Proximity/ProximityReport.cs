@@ -7,8 +7,9 @@ namespace PatternCompiler.Passes.Proximity;
 /// <param name="FiguresAfter">Figures that went out, after cutting.</param>
 /// <param name="Iterations">Iterations used.</param>
 /// <param name="LargestError">Largest relative error of the target energy that remains.</param>
-/// <param name="RootMeanSquareError">Root mean square of the relative errors.</param>
-/// <param name="Histogram">Number of checked places by relative error; see <see cref="HistogramEdges"/>.</param>
+/// <param name="RootMeanSquareError">Root mean square of the relative errors, weighted by length of edge.</param>
+/// <param name="OutsideTolerance">Part of all edge length whose error is above the tolerance.</param>
+/// <param name="Histogram">Number of figures by relative error; see <see cref="HistogramEdges"/>.</param>
 /// <param name="SmallestDoseFactor">Smallest factor the correction applied.</param>
 /// <param name="LargestDoseFactor">Largest factor the correction applied.</param>
 public sealed record ProximityReport(
@@ -17,6 +18,7 @@ public sealed record ProximityReport(
     int Iterations,
     double LargestError,
     double RootMeanSquareError,
+    double OutsideTolerance,
     ImmutableArray<int> Histogram,
     double SmallestDoseFactor,
     double LargestDoseFactor)

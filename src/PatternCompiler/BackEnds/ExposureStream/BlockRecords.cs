@@ -98,6 +98,11 @@ internal ref struct BlockRecords
             return $"a line of {points} points gives {more} of them one tick more";
         }
 
+        if (each == uint.MaxValue && more > 0)
+        {
+            return "a point of a line lasts longer than 32 bits can say";
+        }
+
         record = DeflectionRecord.Line(x, y, endX, endY, (int)points, (long)each * points + more);
         return null;
     }

@@ -1,0 +1,82 @@
+using System.Diagnostics;
+
+namespace PatternCompiler.Oracles.Receiver;
+
+/// <summary>The reference receiver in C, built once with every warning an error and the sanitizers on.</summary>
+public sealed class CReceiver : IDisposable
+{
+    private readonly string folder = Directory.CreateTempSubdirectory("receiver").FullName;
+
+    public CReceiver()
+    {
+        Build("receive");
+        Build("torture");
+    }
+
+    /// <summary>The example's folder.</summary>
+    public static string Source { get; } = FindSource();
+
+    /// <summary>The test vectors.</summary>
+    public static string Vectors => Path.Combine(Source, "vectors");
+
+    /// <summary>Path of a program.</summary>
+    public string PathOf(string program) => Path.Combine(folder, program);
+
+    /// <summary>Runs a program with bytes on its standard input.</summary>
+    public (int ExitCode, byte[] Output, string Error) Run(string program, byte[] input, params string[] arguments) =>
+        Start(PathOf(program), input, arguments);
+
+    /// <summary>Lets the receiver write a stream; returns its exit code, its messages and its actions.</summary>
+    public (int ExitCode, byte[] Messages, string[] Actions) Receive(byte[] stream, int bits, int coding)
+    {
+        string actions = Path.Combine(folder, "actions.txt");
+        (int exitCode, byte[] output, string error) = Run("receive", stream, $"{bits}", $"{coding}", actions);
+        Assert.Equal("", error);
+        return (exitCode, output, File.ReadAllLines(actions));
+    }
+
+    public void Dispose() => Directory.Delete(folder, recursive: true);
+
+    private void Build(string program)
+    {
+        (int exitCode, _, string error) = Start(
+            "gcc",
+            [],
+            [
+                "-std=c99", "-Wall", "-Wextra", "-Werror", "-pedantic", "-Wconversion", "-O1", "-g",
+                "-fsanitize=address,undefined", "-fno-sanitize-recover=all",
+                Path.Combine(Source, "receiver.c"), Path.Combine(Source, $"{program}.c"), "-o", PathOf(program),
+            ]);
+        Assert.True(exitCode == 0, error);
+    }
+
+    private static (int ExitCode, byte[] Output, string Error) Start(string program, byte[] input, string[] arguments)
+    {
+        var start = new ProcessStartInfo(program, arguments)
+        {
+            RedirectStandardInput = true,
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+        };
+        using Process process = Process.Start(start)!;
+        Task<string> error = process.StandardError.ReadToEndAsync();
+        using var output = new MemoryStream();
+        Task copied = process.StandardOutput.BaseStream.CopyToAsync(output);
+        process.StandardInput.BaseStream.Write(input);
+        process.StandardInput.Close();
+        process.WaitForExit();
+        copied.Wait();
+        return (process.ExitCode, output.ToArray(), error.Result);
+    }
+
+    private static string FindSource()
+    {
+        string? folder = AppContext.BaseDirectory;
+        while (folder is not null && !File.Exists(Path.Combine(folder, "PatternCompiler.sln")))
+        {
+            folder = Path.GetDirectoryName(folder);
+        }
+
+        return Path.Combine(folder ?? throw new InvalidOperationException("PatternCompiler.sln is in no folder above the tests."), "examples/receiver");
+    }
+}

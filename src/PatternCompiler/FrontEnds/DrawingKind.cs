@@ -12,6 +12,9 @@ internal enum DrawingKind
     /// <summary>A GDSII stream.</summary>
     Gdsii,
 
+    /// <summary>SVG.</summary>
+    Svg,
+
     /// <summary>Something that is not accepted as a drawing.</summary>
     Other,
 }

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.FrontEnds.Gdsii;
 using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.FrontEnds;
@@ -36,6 +37,9 @@ public sealed record DrawingOptions
     /// <summary>Cell of a GDSII stream that is the drawing, or null for the only one that no other cell places.</summary>
     public string? TopCell { get; init; }
 
+    /// <summary>Where the layers of an SVG drawing come from.</summary>
+    public SvgLayerNaming SvgLayerNaming { get; init; } = SvgLayerNaming.ByGroup;
+
     /// <summary>Formulas that replace those of a text layout's top-level parameters, by name.</summary>
     public ImmutableSortedDictionary<string, string> Parameters { get; init; } = LayoutReadOptions.Default.Parameters;
 
@@ -43,6 +47,14 @@ public sealed record DrawingOptions
     public Func<string, string, IncludedFile?>? OpenInclude { get; init; }
 
     internal LayoutReadOptions ForLayout => new() { Parameters = Parameters, OpenInclude = OpenInclude };
+
+    internal SvgOptions ForSvg => new()
+    {
+        UnitNanometres = UnitNanometres,
+        GridPicometres = GridPicometres,
+        ChordErrorNanometres = ChordErrorNanometres,
+        LayerNaming = SvgLayerNaming,
+    };
 
     internal DxfOptions ForDxf => new()
     {

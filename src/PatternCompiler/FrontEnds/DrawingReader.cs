@@ -3,6 +3,7 @@ using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.FrontEnds.Gdsii;
 using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.FrontEnds;
@@ -38,6 +39,7 @@ public static class DrawingReader
             DrawingKind.TextLayout => LayoutReader.Read(stream, name, options.ForLayout, sink, cancellation),
             DrawingKind.Dxf => DxfReader.Read(stream, name, options.ForDxf, sink, cancellation),
             DrawingKind.Gdsii => GdsiiReader.Read(stream, name, options.ForGdsii, sink, cancellation),
+            DrawingKind.Svg => SvgReader.Read(stream, name, options.ForSvg, sink, cancellation),
             _ => throw new CompileException(
                 DrawingCodes.Unknown,
                 $"this is {DrawingRecognition.Describe(head.Span)}, not a drawing",

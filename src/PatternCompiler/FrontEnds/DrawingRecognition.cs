@@ -1,3 +1,4 @@
+using System.Text;
 using System.Text.Unicode;
 using PatternCompiler.FrontEnds.Dxf;
 
@@ -10,7 +11,7 @@ internal static class DrawingRecognition
     public const int HeadLength = 1024;
 
     /// <summary>What the drawing reader accepts, for messages.</summary>
-    public const string Accepted = "a text layout (first line 'layout 1'), a DXF drawing or a GDSII stream";
+    public const string Accepted = "a text layout (first line 'layout 1'), DXF, SVG or a GDSII stream";
 
     /// <summary>The kind of a file by its first bytes (all of them if it is shorter than <see cref="HeadLength"/>).</summary>
     public static DrawingKind KindOf(ReadOnlySpan<byte> head)
@@ -25,6 +26,11 @@ internal static class DrawingRecognition
         if (head.StartsWith((ReadOnlySpan<byte>)[0x00, 0x06, 0x00, 0x02]))
         {
             return DrawingKind.Gdsii;
+        }
+
+        if (StartsWithXml(text))
+        {
+            return DrawingKind.Svg;
         }
 
         return head.StartsWith(DxfFormat.BinarySentinel) || StartsWithGroupCode(text) ? DrawingKind.Dxf : DrawingKind.Other;
@@ -46,7 +52,7 @@ internal static class DrawingRecognition
             _ when head.StartsWith((ReadOnlySpan<byte>)[0x1F, 0x8B]) => "a gzip file",
             _ when head.StartsWith("%SEMI-OASIS"u8) => "an OASIS file",
             _ when head.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xFE]) || head.StartsWith((ReadOnlySpan<byte>)[0xFE, 0xFF]) => "UTF-16 text (save it as UTF-8)",
-            _ when text.TrimStart(" \t\r\n"u8).StartsWith("<"u8) => text.IndexOf("<svg"u8) >= 0 ? "an SVG drawing" : "an XML or HTML document",
+            _ when text.TrimStart(" \t\r\n"u8).StartsWith("<"u8) => "an HTML document",
             _ when head.Contains((byte)0) || !Utf8.IsValid(Complete(head)) => "binary data of an unknown kind",
             _ => "text of an unknown kind",
         };
@@ -63,6 +69,20 @@ internal static class DrawingRecognition
 
         ReadOnlySpan<byte> first = text[..end].Trim(" \t"u8);
         return first.SequenceEqual("0"u8) || first.SequenceEqual("999"u8);
+    }
+
+    /// <summary>True for XML that is not HTML at first sight, also in UTF-16.</summary>
+    private static bool StartsWithXml(ReadOnlySpan<byte> text)
+    {
+        if (text.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xFE, (byte)'<', 0]) || text.StartsWith((ReadOnlySpan<byte>)[0xFE, 0xFF, 0, (byte)'<']))
+        {
+            return true;
+        }
+
+        ReadOnlySpan<byte> start = text.TrimStart(" \t\r\n"u8);
+        bool isHtml = Ascii.EqualsIgnoreCase(start[..Math.Min(start.Length, 14)], "<!doctype html"u8)
+            || Ascii.EqualsIgnoreCase(start[..Math.Min(start.Length, 5)], "<html"u8);
+        return start.StartsWith("<"u8) && !isHtml;
     }
 
     private static ReadOnlySpan<byte> WithoutByteOrderMark(ReadOnlySpan<byte> head) => head.StartsWith("\uFEFF"u8) ? head[3..] : head;

@@ -45,7 +45,7 @@ public sealed class DrawingReaderTests
     [InlineData("a PDF document", "%PDF-1.7\n")]
     [InlineData("a ZIP archive", "PK\u0003\u0004")]
     [InlineData("a GIF picture", "GIF89a")]
-    [InlineData("an XML or HTML document", "<!DOCTYPE html><html></html>")]
+    [InlineData("an HTML document", "<!DOCTYPE html><html></html>")]
     public void So_is_any_other_text(string what, string content) => Assert.Equal(
         $"chip.dxf: error PC0702: this is {what}, not a drawing; accepted are {DrawingRecognition.Accepted}", Error(Encoding.UTF8.GetBytes(content)));
 

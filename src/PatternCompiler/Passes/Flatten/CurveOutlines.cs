@@ -15,7 +15,7 @@ internal static class CurveOutlines
     {
         if (shape is PathShape path)
         {
-            foreach (List<PlanePoint> ring in PathOutline.Of(path.Points.AsSpan(), path.Width, path.End, chordError))
+            foreach (List<PlanePoint> ring in Outline(path, chordError))
             {
                 Add(rings, ring, Affine.Identity, isHalfUp: true);
             }
@@ -41,7 +41,7 @@ internal static class CurveOutlines
                 AddReversed(rings, hole.ToContourSet());
                 break;
             case PathShape path:
-                foreach (List<PlanePoint> outline in PathOutline.Of(path.Points.AsSpan(), path.Width, path.End, chordError / map.LargestStretch))
+                foreach (List<PlanePoint> outline in Outline(path, chordError / map.LargestStretch))
                 {
                     Add(rings, outline, map, isHalfUp: false);
                 }
@@ -50,6 +50,18 @@ internal static class CurveOutlines
             default:
                 throw new InvalidOperationException($"A {shape.GetType().Name} is no curve.");
         }
+    }
+
+    private static List<List<PlanePoint>> Outline(PathShape path, double chordError)
+    {
+        StrokeEnd end = path.End switch
+        {
+            PathEnd.Square => StrokeEnd.Square,
+            PathEnd.Round => StrokeEnd.Round,
+            _ => StrokeEnd.Flat,
+        };
+        PlanePoint[] points = [.. path.Points.Select(PlanePoint.From)];
+        return PathOutline.Of(points, new StrokeStyle(path.Width, end), chordError);
     }
 
     private static void AddEllipse(ContourSetBuilder rings, GridPoint centre, int radius, Affine map, double chordError)

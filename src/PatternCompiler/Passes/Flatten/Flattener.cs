@@ -77,7 +77,7 @@ internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long
                         fix: "dose factors lie between 0 and 2000: choose a smaller dose step or fewer copies");
                 }
 
-                Visit(placed, map.After(Affine.Of(instance, column, row)), dose * new DoseFactor((int)factor));
+                Visit(placed, map.After(CopyPlacement.Of(instance, column, row)), dose * new DoseFactor((int)factor));
             }
         }
     }

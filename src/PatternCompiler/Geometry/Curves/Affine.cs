@@ -1,14 +1,10 @@
-using PatternCompiler.Geometry;
-using PatternCompiler.Geometry.Curves;
-using PatternCompiler.Model.Layout;
-
-namespace PatternCompiler.Passes.Flatten;
+namespace PatternCompiler.Geometry.Curves;
 
 /// <summary>
 /// A map of the plane, <c>x′ = XX·x + XY·y + X</c> and <c>y′ = YX·x + YY·y + Y</c>. Quarter turns and mirrors have the
 /// entries 0 and ±1: grid points then stay grid points, and the arithmetic is exact.
 /// </summary>
-internal readonly record struct Affine(double XX, double XY, double YX, double YY, double X, double Y)
+public readonly record struct Affine(double XX, double XY, double YX, double YY, double X, double Y)
 {
     /// <summary>Leaves everything where it is.</summary>
     public static Affine Identity => new(1, 0, 0, 1, 0, 0);
@@ -30,19 +26,15 @@ internal readonly record struct Affine(double XX, double XY, double YX, double Y
     /// <summary>Largest factor by which a distance grows.</summary>
     public double LargestStretch => ArcFlattening.LargestStretch(ImageOfX, ImageOfY);
 
-    /// <summary>The map of one copy of an instance.</summary>
-    public static Affine Of(Instance instance, int column, int row)
+    /// <summary>True if circles stay circles: a turn, a move, a mirror and one scale for all directions, to about 15 digits.</summary>
+    public bool IsSimilarity
     {
-        (double sin, double cos) = Trigonometry.SinCosDegrees(instance.Orientation.RotationDegrees);
-        (double scaleX, double scaleY) = (instance.Orientation.ScaleX, instance.Orientation.ScaleY);
-        Repetition repetition = instance.Repetition;
-        return new(
-            cos * scaleX,
-            -sin * scaleY,
-            sin * scaleX,
-            cos * scaleY,
-            instance.Origin.X + ((double)column * repetition.ColumnStep.X) + ((double)row * repetition.RowStep.X),
-            instance.Origin.Y + ((double)column * repetition.ColumnStep.Y) + ((double)row * repetition.RowStep.Y));
+        get
+        {
+            double slack = 1e-13 * ((XX * XX) + (XY * XY) + (YX * YX) + (YY * YY));
+            return Math.Abs((XX * XY) + (YX * YY)) <= slack
+                && Math.Abs((XX * XX) + (YX * YX) - (XY * XY) - (YY * YY)) <= slack;
+        }
     }
 
     /// <summary>Image of a point.</summary>

@@ -1,34 +1,27 @@
-using PatternCompiler.Geometry;
-using PatternCompiler.Geometry.Curves;
-using PatternCompiler.Model.Layout;
-
-namespace PatternCompiler.Passes.Flatten;
+namespace PatternCompiler.Geometry.Curves;
 
 /// <summary>
-/// Outlines a path with width by rings that wind counter-clockwise everywhere (holes of closed paths excepted), so that
-/// they cover the path under the nonzero rule, however it turns or crosses itself. Joins are mitred up to
-/// <see cref="MitreLimit"/> and cut straight beyond. A path that ends where it starts is joined there too.
+/// Outlines a polyline with width by rings that wind counter-clockwise everywhere (holes of closed paths excepted), so that
+/// they cover the path under the nonzero rule, however it turns or crosses itself. A path that ends where it starts is
+/// joined there too.
 /// </summary>
-internal sealed class PathOutline
+public sealed class PathOutline
 {
-    /// <summary>Longest mitre, from inner to outer corner, in widths; sharper corners (below about 29°) are cut straight.</summary>
-    public const double MitreLimit = 4;
 
     private readonly List<PlanePoint> corners = [];
     private readonly List<PlanePoint> directions = [];
     private readonly double half;
-    private readonly PathEnd end;
+    private readonly StrokeStyle style;
     private readonly double chordError;
     private readonly bool isClosed;
 
-    private PathOutline(ReadOnlySpan<GridPoint> points, double width, PathEnd end, double chordError)
+    private PathOutline(ReadOnlySpan<PlanePoint> points, StrokeStyle style, double chordError)
     {
-        half = width / 2;
-        this.end = end;
+        half = style.Width / 2;
+        this.style = style;
         this.chordError = chordError;
-        foreach (GridPoint point in points)
+        foreach (PlanePoint corner in points)
         {
-            PlanePoint corner = PlanePoint.From(point);
             if (corners.Count == 0 || corners[^1] != corner)
             {
                 corners.Add(corner);
@@ -43,10 +36,13 @@ internal sealed class PathOutline
         }
     }
 
-    /// <summary>The rings of a path, in grid steps, not rounded.</summary>
-    public static List<List<PlanePoint>> Of(ReadOnlySpan<GridPoint> points, double width, PathEnd end, double chordError)
+    /// <summary>The rings of a path, not rounded.</summary>
+    /// <param name="points">Corners of the path, one or more.</param>
+    /// <param name="style">Width, ends and joins.</param>
+    /// <param name="chordError">Largest distance allowed between a round end or join and its chords, above zero.</param>
+    public static List<List<PlanePoint>> Of(ReadOnlySpan<PlanePoint> points, StrokeStyle style, double chordError)
     {
-        var outline = new PathOutline(points, width, end, chordError);
+        var outline = new PathOutline(points, style, chordError);
         return outline.directions.Count == 0 ? outline.Spot() : outline.IsRibbon() ? outline.Ribbon() : outline.Pieces();
     }
 
@@ -58,13 +54,13 @@ internal sealed class PathOutline
         PlanePoint right = new(half, 0);
         PlanePoint up = new(0, half);
         var ring = new List<PlanePoint>();
-        switch (end)
+        switch (style.End)
         {
-            case PathEnd.Round:
+            case StrokeEnd.Round:
                 ArcFlattening.AppendArc(ring, corners[0], right, up, 0, 2 * Math.PI, chordError);
                 ring.RemoveAt(ring.Count - 1);
                 break;
-            case PathEnd.Square:
+            case StrokeEnd.Square:
                 PlanePoint low = corners[0] - right - up;
                 PlanePoint high = corners[0] + right + up;
                 ring.AddRange([low, new(high.X, low.Y), high, new(low.X, high.Y)]);
@@ -178,7 +174,7 @@ internal sealed class PathOutline
     private void AddWedge(int join, List<List<PlanePoint>> rings)
     {
         (double cross, _) = Turn(join);
-        if (cross == 0)
+        if (cross == 0 && style.Join != StrokeJoin.Round)
         {
             return;
         }
@@ -186,10 +182,10 @@ internal sealed class PathOutline
         var outer = new List<PlanePoint>();
         var inner = new List<PlanePoint>();
         AddJoin(join, outer, inner);
-        List<PlanePoint> wedge = cross > 0 ? outer : inner;
+        List<PlanePoint> wedge = cross >= 0 ? outer : inner;
         if (wedge.Count == 1)
         {
-            double side = cross > 0 ? -half : half;
+            double side = cross >= 0 ? -half : half;
             PlanePoint corner = Corner(join);
             wedge.Insert(0, corner + (side * Normal(join)));
             wedge.Add(corner + (side * Normal((join + 1) % directions.Count)));
@@ -204,7 +200,7 @@ internal sealed class PathOutline
         rings.Add(wedge);
     }
 
-    /// <summary>Adds the outline points of a join on both sides: the mitre, or on the outer side of a sharp corner a straight cut.</summary>
+    /// <summary>Adds the outline points of a join on both sides: the mitre, or on the outer side a cut or an arc.</summary>
     private void AddJoin(int join, List<PlanePoint> right, List<PlanePoint> left)
     {
         PlanePoint corner = Corner(join);
@@ -213,35 +209,48 @@ internal sealed class PathOutline
         (double cross, double onePlusDot) = Turn(join);
 
         // The mitre is 1 / cos(turn / 2) half widths long: its square is 2 / (1 + dot).
-        bool isCut = onePlusDot * MitreLimit * MitreLimit < 2;
+        bool isMitred = style.Join == StrokeJoin.Mitre && onePlusDot * style.MitreLimit * style.MitreLimit >= 2;
         PlanePoint mitre = onePlusDot < 1e-6 ? default : (half / onePlusDot) * (before + after);
-        if (isCut && cross >= 0)
-        {
-            right.Add(corner - (half * before));
-            right.Add(corner - (half * after));
-        }
-        else
+        if (isMitred || cross < 0)
         {
             right.Add(corner - mitre);
         }
-
-        if (isCut && cross < 0)
-        {
-            left.Add(corner + (half * before));
-            left.Add(corner + (half * after));
-        }
         else
+        {
+            AddTurn(right, corner, -half * before, -half * after);
+        }
+
+        if (isMitred || cross >= 0)
         {
             left.Add(corner + mitre);
         }
+        else
+        {
+            AddTurn(left, corner, half * before, half * after);
+        }
+    }
+
+    /// <summary>Adds the outer side of a corner that has no mitre: two points, and an arc between them if joins are round.</summary>
+    private void AddTurn(List<PlanePoint> side, PlanePoint corner, PlanePoint from, PlanePoint to)
+    {
+        if (style.Join != StrokeJoin.Round)
+        {
+            side.Add(corner + from);
+            side.Add(corner + to);
+            return;
+        }
+
+        double cross = (from.X * to.Y) - (from.Y * to.X);
+        double sweep = Trigonometry.Atan2(cross, (from.X * to.X) + (from.Y * to.Y));
+        ArcFlattening.AppendArc(side, corner, from, new(-from.Y, from.X), 0, sweep, chordError);
     }
 
     // Points run counter-clockwise: along the right side, around the end, back along the left side, around the start.
     private void AddStart(List<PlanePoint> right, List<PlanePoint> left)
     {
-        PlanePoint start = end == PathEnd.Square ? corners[0] - (half * directions[0]) : corners[0];
+        PlanePoint start = style.End == StrokeEnd.Square ? corners[0] - (half * directions[0]) : corners[0];
         PlanePoint side = half * Normal(0);
-        if (end == PathEnd.Round)
+        if (style.End == StrokeEnd.Round)
         {
             var arc = new List<PlanePoint>();
             ArcFlattening.AppendArc(arc, start, -half * directions[0], -1 * side, -Math.PI / 2, Math.PI, chordError);
@@ -261,10 +270,10 @@ internal sealed class PathOutline
 
     private void AddEnd(List<PlanePoint> right)
     {
-        PlanePoint last = end == PathEnd.Square ? corners[^1] + (half * directions[^1]) : corners[^1];
+        PlanePoint last = style.End == StrokeEnd.Square ? corners[^1] + (half * directions[^1]) : corners[^1];
         PlanePoint side = half * Normal(directions.Count - 1);
         right.Add(last - side);
-        if (end == PathEnd.Round)
+        if (style.End == StrokeEnd.Round)
         {
             var arc = new List<PlanePoint>();
             ArcFlattening.AppendArc(arc, last, half * directions[^1], side, -Math.PI / 2, Math.PI, chordError);

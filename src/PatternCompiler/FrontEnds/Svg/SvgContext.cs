@@ -1,0 +1,57 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+
+namespace PatternCompiler.FrontEnds.Svg;
+
+/// <summary>What every step of reading an SVG drawing needs: the file's name, the counts of what is left out, the notes.</summary>
+internal sealed class SvgContext(string file, DiagnosticSink sink)
+{
+    private readonly Dictionary<(string Message, string Layer), (int Order, long Count, SourcePlace First)> ignored = [];
+    private readonly Dictionary<string, (int Order, long Count, SourcePlace First)> notApplied = new(StringComparer.Ordinal);
+
+    /// <summary>Name for messages.</summary>
+    public string File => file;
+
+    /// <summary>An error at an element.</summary>
+    public CompileException Fault(DiagnosticCode code, string message, SvgElement element, string? fix = null) =>
+        new(code, message, element.PlaceIn(file), fix);
+
+    /// <summary>Counts an element that draws nothing.</summary>
+    public void Ignore(SvgElement element, string what, string layer)
+    {
+        var key = (what, layer);
+        ignored[key] = ignored.TryGetValue(key, out var entry) ? entry with { Count = entry.Count + 1 } : (ignored.Count, 1, element.PlaceIn(file));
+    }
+
+    /// <summary>Counts a property that changes the look, but is not applied.</summary>
+    public void LeaveOut(SvgElement element, string property) =>
+        notApplied[property] = notApplied.TryGetValue(property, out var entry) ? entry with { Count = entry.Count + 1 } : (notApplied.Count, 1, element.PlaceIn(file));
+
+    /// <summary>Reports the counts in order of first appearance.</summary>
+    public void Report()
+    {
+        foreach (((string what, string layer), (_, long count, SourcePlace first)) in ignored.OrderBy(entry => entry.Value.Order))
+        {
+            sink.Note(SvgCodes.Ignored, $"ignored {count} {what} on layer {layer}{(count > 1 ? ", the first here" : "")}", first);
+        }
+
+        foreach ((string property, (_, long count, SourcePlace first)) in notApplied.OrderBy(entry => entry.Value.Order))
+        {
+            string elements = count == 1 ? "1 element" : $"{count} elements, the first here";
+            sink.Warn(SvgCodes.NotApplied, $"{property} is not applied: {elements}", first, "cut or convert the shapes in the drawing program");
+        }
+    }
+
+    /// <summary>Reports how large the drawing is.</summary>
+    public void ReportSize(string size, bool isAssumed)
+    {
+        if (isAssumed)
+        {
+            sink.Warn(SvgCodes.Size, $"the file states no physical size; 96 units are taken as one inch, which makes the drawing {size}", new SourcePlace(file), "state the drawing unit if that is not the size you drew");
+        }
+        else
+        {
+            sink.Note(SvgCodes.Size, $"the drawing is {size}", new SourcePlace(file));
+        }
+    }
+}

@@ -1,0 +1,97 @@
+namespace PatternCompiler.FrontEnds.Svg;
+
+/// <summary>
+/// The rules of the drawing's <c>style</c> elements, as far as drawing programs use them: selectors of an element name, a
+/// class, an id or <c>*</c>, also several joined by commas. Other rules are counted, not applied.
+/// </summary>
+internal sealed class SvgStyleSheet
+{
+    private readonly Dictionary<string, List<(string Property, string Value)>> rules = new(StringComparer.Ordinal);
+
+    /// <summary>True if no rule is known.</summary>
+    public bool IsEmpty => rules.Count == 0;
+
+    /// <summary>Selectors that are not applied.</summary>
+    public int UnknownSelectors { get; private set; }
+
+    /// <summary>Reads the text of all style elements.</summary>
+    public static SvgStyleSheet Parse(string text)
+    {
+        var sheet = new SvgStyleSheet();
+        string rest = WithoutComments(text);
+        while (rest.IndexOf('{', StringComparison.Ordinal) is int open and >= 0)
+        {
+            int close = rest.IndexOf('}', open);
+            close = close < 0 ? rest.Length : close;
+            string body = rest[(open + 1)..close];
+            foreach (string selector in rest[..open].Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
+            {
+                sheet.Add(selector, body);
+            }
+
+            rest = close < rest.Length ? rest[(close + 1)..] : "";
+        }
+
+        return sheet;
+    }
+
+    /// <summary>The declarations of a text such as <c>fill: none; stroke: red</c>.</summary>
+    public static IEnumerable<(string Property, string Value)> Declarations(string text)
+    {
+        foreach (string declaration in text.Split(';'))
+        {
+            int colon = declaration.IndexOf(':', StringComparison.Ordinal);
+            if (colon > 0)
+            {
+                string value = declaration[(colon + 1)..].Replace("!important", "", StringComparison.Ordinal);
+                yield return (declaration[..colon].Trim().ToLowerInvariant(), value.Trim());
+            }
+        }
+    }
+
+    /// <summary>Declarations that apply to an element, the weaker first.</summary>
+    public IEnumerable<(string Property, string Value)> For(SvgElement element)
+    {
+        IEnumerable<string> classes = (element.Get("class") ?? "")
+            .Split(' ', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).Select(name => "." + name);
+        foreach (string selector in classes.Prepend(element.Name).Prepend("*").Append("#" + element.Get("id")))
+        {
+            if (rules.TryGetValue(selector, out List<(string Property, string Value)>? declarations))
+            {
+                foreach ((string, string) declaration in declarations)
+                {
+                    yield return declaration;
+                }
+            }
+        }
+    }
+
+    private void Add(string selector, string body)
+    {
+        // "path.cls" selects less than ".cls"; taking it for every element of the class could only be wrong.
+        bool isKnown = selector == "*" || selector.AsSpan(selector[0] is '.' or '#' ? 1 : 0).IndexOfAny(" >+~:[.#*@()") < 0;
+        if (!isKnown)
+        {
+            UnknownSelectors++;
+            return;
+        }
+
+        if (!rules.TryGetValue(selector, out List<(string Property, string Value)>? list))
+        {
+            rules.Add(selector, list = []);
+        }
+
+        list.AddRange(Declarations(body));
+    }
+
+    private static string WithoutComments(string text)
+    {
+        while (text.IndexOf("/*", StringComparison.Ordinal) is int start and >= 0)
+        {
+            int end = text.IndexOf("*/", start, StringComparison.Ordinal);
+            text = end < 0 ? text[..start] : text.Remove(start, end + 2 - start);
+        }
+
+        return text;
+    }
+}

@@ -1,0 +1,166 @@
+using System.Text;
+using System.Xml;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+
+namespace PatternCompiler.FrontEnds.Svg;
+
+/// <summary>
+/// Reads the XML into elements. A document type is skipped, so that no entity of its is ever expanded and nothing is
+/// ever fetched; a reference to one is an error.
+/// </summary>
+internal sealed class SvgTree
+{
+    private const string SvgNamespace = "http://www.w3.org/2000/svg";
+    private const string LinkNamespace = "http://www.w3.org/1999/xlink";
+    private const int DeepestNest = 256;
+
+    private readonly string file;
+    private readonly Dictionary<string, SvgElement> byId = new(StringComparer.Ordinal);
+    private readonly StringBuilder styles = new();
+
+    private SvgTree(string file)
+    {
+        this.file = file;
+    }
+
+    /// <summary>The outermost element.</summary>
+    public SvgElement Root { get; private set; } = null!;
+
+    /// <summary>Contents of all <c>style</c> elements.</summary>
+    public string Styles => styles.ToString();
+
+    /// <summary>Reads a file.</summary>
+    public static SvgTree Read(Stream input, string file, CancellationToken cancellation)
+    {
+        var tree = new SvgTree(file);
+        var settings = new XmlReaderSettings
+        {
+            DtdProcessing = DtdProcessing.Ignore,
+            XmlResolver = null,
+            IgnoreComments = true,
+            IgnoreProcessingInstructions = true,
+            CloseInput = false,
+            MaxCharactersFromEntities = 1024,
+        };
+        try
+        {
+            using XmlReader reader = XmlReader.Create(input, settings);
+            tree.ReadAll(reader, cancellation);
+        }
+        catch (XmlException fault)
+        {
+            throw new CompileException(
+                new Diagnostic(
+                    SvgCodes.NotWellFormed,
+                    Severity.Error,
+                    "the file is not well-formed XML: " + Reason(fault),
+                    new SourcePlace(file, fault.LineNumber, fault.LinePosition),
+                    "export the drawing again as SVG"),
+                fault);
+        }
+
+        return tree;
+    }
+
+    /// <summary>The element with an id, or null.</summary>
+    public SvgElement? Find(string id) => byId.GetValueOrDefault(id);
+
+    private static string Reason(XmlException fault)
+    {
+        // The place stands at the end of the runtime's message; it is printed in front already.
+        int place = fault.Message.LastIndexOf(" Line ", StringComparison.Ordinal);
+        string message = place > 0 ? fault.Message[..place] : fault.Message;
+        return message.TrimEnd('.');
+    }
+
+    private void ReadAll(XmlReader reader, CancellationToken cancellation)
+    {
+        SvgElement? open = null;
+        bool hasMore = reader.Read();
+        while (hasMore)
+        {
+            switch (reader.NodeType)
+            {
+                case XmlNodeType.Element when !IsSvg(reader) && open is not null:
+                    reader.Skip();
+                    hasMore = !reader.EOF;
+                    continue;
+                case XmlNodeType.Element:
+                    cancellation.ThrowIfCancellationRequested();
+                    bool isEmpty = reader.IsEmptyElement;
+                    SvgElement element = Add(reader, open);
+                    open = isEmpty ? open : element;
+                    break;
+                case XmlNodeType.EndElement:
+                    open = open!.Parent;
+                    break;
+                case XmlNodeType.Text or XmlNodeType.CDATA when open?.Name == "style":
+                    styles.Append(reader.Value).Append('\n');
+                    break;
+            }
+
+            hasMore = reader.Read();
+        }
+    }
+
+    private static bool IsSvg(XmlReader reader) => reader.NamespaceURI is SvgNamespace or "";
+
+    private SvgElement Add(XmlReader reader, SvgElement? parent)
+    {
+        string name = reader.LocalName;
+        (int line, int column) = reader is IXmlLineInfo info ? (info.LineNumber, info.LinePosition) : (0, 0);
+        if (parent is null && (name != "svg" || !IsSvg(reader)))
+        {
+            throw new CompileException(
+                SvgCodes.NotSvg,
+                $"the outermost element is '{name}', not 'svg'",
+                new SourcePlace(file, line, column),
+                "export the drawing as SVG");
+        }
+
+        if (reader.Depth > DeepestNest)
+        {
+            throw new CompileException(
+                SvgCodes.TooLarge,
+                $"elements nest more than {DeepestNest} deep",
+                new SourcePlace(file, line, column),
+                "ungroup some of them in the drawing program");
+        }
+
+        (string, string)[] attributes = ReadAttributes(reader, out string? label);
+        var element = new SvgElement(name, attributes, parent, line, column) { Label = label };
+        parent?.Children.Add(element);
+        if (parent is null)
+        {
+            Root = element;
+        }
+
+        if (element.Get("id") is string id)
+        {
+            byId.TryAdd(id, element);
+        }
+
+        return element;
+    }
+
+    private static (string, string)[] ReadAttributes(XmlReader reader, out string? label)
+    {
+        label = null;
+        var attributes = new List<(string, string)>(reader.AttributeCount);
+        while (reader.MoveToNextAttribute())
+        {
+            if (reader.NamespaceURI.Length == 0 || (reader.NamespaceURI == LinkNamespace && reader.LocalName == "href"))
+            {
+                attributes.Add((reader.LocalName, reader.Value));
+            }
+            else if (reader.LocalName == "label")
+            {
+                label = reader.Value;
+            }
+        }
+
+        reader.MoveToElement();
+        return [.. attributes];
+    }
+}

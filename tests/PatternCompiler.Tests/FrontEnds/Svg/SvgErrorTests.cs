@@ -1,0 +1,83 @@
+using PatternCompiler.FrontEnds.Svg;
+
+namespace PatternCompiler.Tests.FrontEnds.Svg;
+
+/// <summary>Whole texts of the errors; and files made to do harm.</summary>
+public sealed class SvgErrorTests
+{
+    [Theory]
+    [InlineData("<rect width=\"1x\" height=\"1\"/>", "rect", "PC0404: width=\"1x\" is no length; lengths are numbers with one of the units px, pt, pc, mm, cm, Q, in, % or none")]
+    [InlineData("<rect width=\"NaN\" height=\"1\"/>", "rect", "PC0404: width=\"NaN\" is no length; lengths are numbers with one of the units px, pt, pc, mm, cm, Q, in, % or none")]
+    [InlineData("<rect width=\"1e999\" height=\"1\"/>", "rect", "PC0404: width=\"1e999\" is no length; lengths are numbers with one of the units px, pt, pc, mm, cm, Q, in, % or none")]
+    [InlineData("<rect width=\"1e300\" height=\"1\"/>", "rect", "PC0409: this shape lies beyond the grid of 0.1 nm, which reaches \u00B1107374.1823 um; state the drawing unit, or choose a coarser grid")]
+    [InlineData("<circle r=\"1e300\"/>", "circle", "PC0409: this shape lies beyond the grid of 0.1 nm, which reaches \u00B1107374.1823 um; state the drawing unit, or choose a coarser grid")]
+    [InlineData("<path d=\"M0 0 A 1e300 1 0 0 0 1 1\"/>", "path", "PC0409: this shape lies beyond the grid of 0.1 nm, which reaches \u00B1107374.1823 um; state the drawing unit, or choose a coarser grid")]
+    [InlineData("<path d=\"M0 0 C 1e300 -1e300 1e308 0 1 1\"/>", "path", "PC0409: this shape lies beyond the grid of 0.1 nm, which reaches \u00B1107374.1823 um; state the drawing unit, or choose a coarser grid")]
+    [InlineData("<line x2=\"1\" y2=\"0\" stroke=\"red\" stroke-width=\"1e300\"/>", "line", "PC0409: this shape lies beyond the grid of 0.1 nm, which reaches \u00B1107374.1823 um; state the drawing unit, or choose a coarser grid")]
+    [InlineData("<line x2=\"1\" y2=\"0\" stroke=\"red\" stroke-width=\"-1\"/>", "line", "PC0404: stroke-width=\"-1\" is negative; write a length of zero or more")]
+    [InlineData("<path id=\"p\" d=\"M0 0L1 1 2\"/>", "path \"p\"", "PC0405: path data is wrong at character 11: expected a number, found the end; mend the path in the drawing program")]
+    [InlineData("<path d=\"L0 0\"/>", "path", "PC0405: path data is wrong at character 1: expected M to start with, found 'L0 0'; mend the path in the drawing program")]
+    [InlineData("<path d=\"M0 0 X 1\"/>", "path", "PC0405: path data has no command 'X'; commands are M L H V C S Q T A Z")]
+    [InlineData("<path d=\"M0 0 A1 1 0 2 0 1 1\"/>", "path", "PC0405: path data is wrong at character 13: expected a flag, 0 or 1, found '2 0 1 1'; mend the path in the drawing program")]
+    [InlineData("<polygon points=\"0 0 1 1 2\"/>", "polygon", "PC0404: points are wrong at character 10: expected a number, found the end; points are pairs of numbers")]
+    [InlineData("<g transform=\"turn(3)\"/>", "g", "PC0406: transform=\"turn(3)\" cannot be read; transforms are matrix, translate, scale, rotate, skewX and skewY with their numbers in brackets")]
+    [InlineData("<g transform=\"scale(1 2 3)\"/>", "g", "PC0406: transform=\"scale(1 2 3)\" cannot be read; transforms are matrix, translate, scale, rotate, skewX and skewY with their numbers in brackets")]
+    [InlineData("<g transform=\"scale(1\"/>", "g", "PC0406: transform=\"scale(1\" cannot be read; transforms are matrix, translate, scale, rotate, skewX and skewY with their numbers in brackets")]
+    [InlineData("<use href=\"#x\"/>", "use", "PC0407: there is no element with the id \"x\"; name an element of this file")]
+    [InlineData("<use href=\"http://example.org/a.svg#x\"/>", "use", "PC0407: \"http://example.org/a.svg#x\" is in another file, which is not read; copy elements of this file only, as in href=\"#id\"")]
+    [InlineData("<use/>", "use", "PC0407: this 'use' names no element; copy elements of this file only, as in href=\"#id\"")]
+    [InlineData("<use id=\"u\" href=\"#u\"/>", "use \"u\"", "PC0408: the element \"u\" copies itself; remove this 'use'")]
+    [InlineData("<svg viewBox=\"0 0 0 1\"/>", "svg", "PC0404: viewBox=\"0 0 0 1\" is not four numbers with width and height above zero; write for example: viewBox=\"0 0 100 100\"")]
+    public void Faults_name_the_element(string content, string entity, string message) =>
+        Assert.Equal($"a.svg:2:2 ({entity}): error {message}", SvgText.Error(SvgText.Page(content)));
+
+    [Theory]
+    [InlineData("<svg xmlns=\"http://www.w3.org/2000/svg\"><g></svg>", "a.svg:1:46: error PC0401: the file is not well-formed XML: The 'g' start tag on line 1 position 42 does not match the end tag of 'svg'; export the drawing again as SVG")]
+    [InlineData("<svg xmlns=\"http://www.w3.org/2000/svg\"><rect", "a.svg:1:46: error PC0401: the file is not well-formed XML: Unexpected end of file while parsing Name has occurred; export the drawing again as SVG")]
+    [InlineData("<html></html>", "a.svg:1:2: error PC0402: the outermost element is 'html', not 'svg'; export the drawing as SVG")]
+    public void Faults_of_the_xml_are_reported(string text, string expected) => Assert.Equal(expected, SvgText.Error(text));
+
+    [Fact]
+    public void Entities_of_a_document_type_are_never_expanded()
+    {
+        const string Bomb = "<!DOCTYPE svg [<!ENTITY a \"ha\"><!ENTITY b \"&a;&a;&a;&a;&a;&a;&a;&a;\"><!ENTITY c \"&b;&b;&b;&b;&b;&b;&b;&b;\">]>\n"
+            + "<svg xmlns=\"http://www.w3.org/2000/svg\"><title>&c;</title></svg>";
+        Assert.Equal(
+            "a.svg:2:49: error PC0401: the file is not well-formed XML: Reference to undeclared entity 'c'; export the drawing again as SVG",
+            SvgText.Error(Bomb));
+        const string External = "<!DOCTYPE svg [<!ENTITY x SYSTEM \"file:///etc/hostname\">]>\n<svg xmlns=\"http://www.w3.org/2000/svg\"><title>&x;</title></svg>";
+        Assert.Equal(
+            "a.svg:2:49: error PC0401: the file is not well-formed XML: Reference to undeclared entity 'x'; export the drawing again as SVG",
+            SvgText.Error(External));
+    }
+
+    [Fact]
+    public void Copies_in_a_circle_are_refused() => Assert.Equal(
+        "a.svg:2:12 (use): error PC0408: the element \"b\" copies itself; remove this 'use'",
+        SvgText.Error(SvgText.Page("<g id=\"a\"><use href=\"#b\"/></g>\n<g id=\"b\"><g><use href=\"#a\"/></g></g>")));
+
+    [Fact]
+    public void Copies_of_copies_are_counted()
+    {
+        string levels = string.Concat(Enumerable.Range(1, 10).Select(i =>
+            $"<g id=\"g{i}\">" + string.Concat(Enumerable.Repeat($"<use href=\"#g{i - 1}\"/>", 10)) + "</g>\n"));
+        string error = SvgText.Error(SvgText.Page($"<defs><g id=\"g0\"><rect width=\"1\" height=\"1\"/></g>\n{levels}</defs><use href=\"#g10\"/>"));
+        Assert.Contains("error PC0403: 'use' makes more than 500000 copies of elements; draw arrays in a text layout instead", error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Deep_nesting_is_refused()
+    {
+        string deep = string.Concat(Enumerable.Repeat("<g>", 10_000));
+        Assert.Equal("a.svg:2:770: error PC0403: elements nest more than 256 deep; ungroup some of them in the drawing program", SvgText.Error(SvgText.Page(deep)));
+    }
+
+    [Theory]
+    [InlineData(0, 1, null, "error PC0414: the grid must be 1 pm or more")]
+    [InlineData(100, 0.01, null, "error PC0414: the chord error must be half a grid step or more")]
+    [InlineData(100, double.NaN, null, "error PC0414: the chord error must be half a grid step or more")]
+    [InlineData(100, 1, -1.0, "error PC0414: the drawing unit must be above zero")]
+    public void Options_are_checked(long grid, double chord, double? unit, string expected) => Assert.Equal(
+        expected,
+        SvgText.Error(SvgText.Page(""), new SvgOptions { GridPicometres = grid, ChordErrorNanometres = chord, UnitNanometres = unit }));
+}

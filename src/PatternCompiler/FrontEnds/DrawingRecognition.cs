@@ -11,7 +11,7 @@ internal static class DrawingRecognition
     public const int HeadLength = 1024;
 
     /// <summary>What the drawing reader accepts, for messages.</summary>
-    public const string Accepted = "a text layout (first line 'layout 1'), DXF, SVG or a GDSII stream";
+    public const string Accepted = "a text layout (first line 'layout 1'), a DXF or SVG drawing, or a GDSII stream";
 
     /// <summary>The kind of a file by its first bytes (all of them if it is shorter than <see cref="HeadLength"/>).</summary>
     public static DrawingKind KindOf(ReadOnlySpan<byte> head)

@@ -1,3 +1,4 @@
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry.Curves;
 
@@ -116,7 +117,7 @@ internal static class SvgBasicShapes
         return points;
     }
 
-    private static Exception Fault(SvgContext context, SvgElement element, SvgScanner scanner) => context.Fault(
+    private static CompileException Fault(SvgContext context, SvgElement element, SvgScanner scanner) => context.Fault(
         SvgCodes.BadNumber,
         $"points are wrong at character {scanner.Position + 1}: expected a number, found {scanner.Excerpt()}",
         element,

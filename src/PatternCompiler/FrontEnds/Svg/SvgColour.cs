@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Drawing;
 using System.Globalization;
 
@@ -6,6 +7,8 @@ namespace PatternCompiler.FrontEnds.Svg;
 /// <summary>Brings colours to one spelling, so that a layer named by colour is one layer however its colour is written.</summary>
 internal static class SvgColour
 {
+    private static readonly SearchValues<char> HexadecimalDigits = SearchValues.Create("0123456789abcdef");
+
     /// <summary><c>#rrggbb</c> for named, hexadecimal and rgb() colours of CSS Color 4; anything else as written, in lower case.</summary>
     public static string Normalise(string paint)
     {
@@ -15,7 +18,7 @@ internal static class SvgColour
 
     private static string? FromHexadecimal(string text)
     {
-        if (text.Length is not (4 or 5 or 7 or 9) || text[0] != '#' || text.AsSpan(1).ContainsAnyExcept("0123456789abcdef"))
+        if (text.Length is not (4 or 5 or 7 or 9) || text[0] != '#' || text.AsSpan(1).ContainsAnyExcept(HexadecimalDigits))
         {
             return null;
         }

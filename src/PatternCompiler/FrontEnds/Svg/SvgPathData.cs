@@ -1,3 +1,4 @@
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry.Curves;
 
@@ -157,7 +158,7 @@ internal ref struct SvgPathData
         return scanner.TryTakeFlag(out bool value) ? value : throw Fault("a flag, 0 or 1");
     }
 
-    private readonly Exception Fault(string expected) => context.Fault(
+    private readonly CompileException Fault(string expected) => context.Fault(
         SvgCodes.BadPath,
         $"path data is wrong at character {scanner.Position + 1}: expected {expected}, found {scanner.Excerpt()}",
         element,

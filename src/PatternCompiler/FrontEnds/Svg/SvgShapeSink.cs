@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
@@ -190,7 +191,7 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
         }
     }
 
-    private Exception BeyondGrid(SvgElement element) => context.Fault(
+    private CompileException BeyondGrid(SvgElement element) => context.Fault(
         SvgCodes.BeyondGrid,
         $"this shape lies beyond the grid of {LengthText.Nanometres(options.GridPicometres)}, which reaches \u00B1{LengthText.Micrometres(GridPoint.Limit, options.GridPicometres)} um",
         element,

@@ -1,3 +1,5 @@
+using System.Buffers;
+
 namespace PatternCompiler.FrontEnds.Svg;
 
 /// <summary>
@@ -6,6 +8,8 @@ namespace PatternCompiler.FrontEnds.Svg;
 /// </summary>
 internal sealed class SvgStyleSheet
 {
+    private static readonly SearchValues<char> CompoundSigns = SearchValues.Create(" >+~:[.#*@()");
+
     private readonly Dictionary<string, List<(string Property, string Value)>> rules = new(StringComparer.Ordinal);
 
     /// <summary>True if no rule is known.</summary>
@@ -69,7 +73,7 @@ internal sealed class SvgStyleSheet
     private void Add(string selector, string body)
     {
         // "path.cls" selects less than ".cls"; taking it for every element of the class could only be wrong.
-        bool isKnown = selector == "*" || selector.AsSpan(selector[0] is '.' or '#' ? 1 : 0).IndexOfAny(" >+~:[.#*@()") < 0;
+        bool isKnown = selector == "*" || selector.AsSpan(selector[0] is '.' or '#' ? 1 : 0).IndexOfAny(CompoundSigns) < 0;
         if (!isKnown)
         {
             UnknownSelectors++;

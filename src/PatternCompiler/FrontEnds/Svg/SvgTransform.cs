@@ -1,3 +1,4 @@
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry.Curves;
 
@@ -44,7 +45,7 @@ internal static class SvgTransform
         return result;
     }
 
-    private static Exception Fault(SvgContext context, SvgElement element, string text) => context.Fault(
+    private static CompileException Fault(SvgContext context, SvgElement element, string text) => context.Fault(
         SvgCodes.BadTransform,
         $"transform=\"{SvgLength.Shorten(text)}\" cannot be read",
         element,

@@ -1,3 +1,4 @@
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry.Curves;
 
@@ -54,7 +55,7 @@ internal readonly record struct SvgViewport(double Width, double Height)
         return new(scaleX, 0, 0, scaleY, shiftX - (scaleX * box.X), shiftY - (scaleY * box.Y));
     }
 
-    private static Exception Fault(SvgContext context, SvgElement element, string text) => context.Fault(
+    private static CompileException Fault(SvgContext context, SvgElement element, string text) => context.Fault(
         SvgCodes.BadNumber,
         $"viewBox=\"{SvgLength.Shorten(text)}\" is not four numbers with width and height above zero",
         element,

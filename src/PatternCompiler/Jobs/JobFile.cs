@@ -4,7 +4,6 @@ using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Jobs.Operations;
 using PatternCompiler.Jobs.Yaml;
 using PatternCompiler.FrontEnds.Dxf;
-using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Units;
@@ -30,7 +29,7 @@ public static class JobFile
             "job", "machine", "process", "sources", "operations", "write", "position", "grid", "chord_error", "fracture", "correct", "fill", "layers",
             "markers", "outputs", "keep");
         var paths = new JobPaths(file);
-        FillSettings fill = root.Optional("fill") is YamlNode general ? ReadFill(general) : FillSettings.Open;
+        FillSettings fill = root.Optional("fill") is YamlNode general ? FillSection.Read(general) : FillSettings.Open;
         YamlMapping? fracture = root.Optional("fracture")?.AsMapping("direction", "dose_overlap");
         ImmutableArray<AreaOperation> operations = root.Optional("operations") is YamlNode list
             ? [.. list.AsList().Select(ReadOperation)]
@@ -143,46 +142,6 @@ public static class JobFile
             (int)(correct.Optional("dose_classes")?.AsInteger(0, 100_000) ?? standard.DoseClasses));
     }
 
-    private static FillSettings ReadFill(YamlNode node)
-    {
-        YamlMapping fill = node.AsMapping(
-            "strategy", "direction", "line_pitch", "point_step", "placement", "passes", "stagger_passes", "interlace");
-        return new FillSettings(
-            fill.Optional("strategy")?.AsChoice(
-                ("lines", FillStrategy.Lines),
-                ("one-way lines", FillStrategy.OneWayLines),
-                ("raster", FillStrategy.Raster),
-                ("one-way raster", FillStrategy.OneWayRaster)),
-            fill.Optional("direction")?.AsChoice(
-                ("x", FillDirection.X), ("y", FillDirection.Y), ("long side", FillDirection.LongSide)),
-            fill.Optional("line_pitch") is YamlNode pitch ? ReadSpacing(pitch) : null,
-            fill.Optional("point_step") is YamlNode step ? ReadSpacing(step) : null)
-        {
-            Placement = fill.Optional("placement")?.AsChoice(
-                ("automatic", CodePlacement.Automatic),
-                ("rounded", CodePlacement.Rounded),
-                ("weighted", CodePlacement.Weighted),
-                ("centre", CodePlacement.Centre)),
-            Passes = (int?)fill.Optional("passes")?.AsInteger(1, 1000),
-            StaggersPasses = fill.Optional("stagger_passes")?.AsFlag(),
-            Interlace = (int?)fill.Optional("interlace")?.AsInteger(1, 1000),
-        };
-    }
-
-    /// <summary>A distance on the sample, or a whole number of DAC codes.</summary>
-    private static Spacing ReadSpacing(YamlNode node)
-    {
-        Quantity spacing = node.AsQuantity(Dimension.Length, Dimension.Codes);
-        if (!(spacing.Number > 0))
-        {
-            throw node.OutOfRange($"{node.Name} must be above zero, but it is {node.AsText()}");
-        }
-
-        return SpacingValue.TryFrom(spacing, out Spacing result)
-            ? result
-            : throw node.OutOfRange($"{node.Name} must be a whole number of codes, but it is {node.AsText()}");
-    }
-
     private static ImmutableArray<LayerSettings> ReadLayers(YamlNode node)
     {
         var layers = ImmutableArray.CreateBuilder<LayerSettings>();
@@ -211,7 +170,7 @@ public static class JobFile
         return new LayerSettings(
             layer.Required("layer").AsText(),
             layer.Optional("dose_factor") is YamlNode factor ? ReadDoseFactor(factor) : DoseFactor.One,
-            layer.Optional("fill") is YamlNode fill ? ReadFill(fill) : FillSettings.Open)
+            layer.Optional("fill") is YamlNode fill ? FillSection.Read(fill) : FillSettings.Open)
         {
             AreaDoseCoulombsPerSquareMetre = layer.Optional("area_dose")?.AsPositive(Unit.CoulombPerSquareMetre),
             LineDoseCoulombsPerMetre = layer.Optional("line_dose")?.AsPositive(Unit.CoulombPerMetre),

@@ -6,18 +6,20 @@ namespace PatternCompiler.Jobs;
 /// <summary>Resolves the paths of a job file against its folder, and sees that no output overwrites another file of the job.</summary>
 internal sealed class JobPaths
 {
-    private readonly string folder;
     private readonly HashSet<string> read = new(StringComparer.Ordinal);
     private readonly List<(string Path, YamlNode Node)> written = [];
 
     public JobPaths(string? jobFile)
     {
-        folder = jobFile is null or "-" ? "" : Path.GetDirectoryName(jobFile) ?? "";
+        Folder = jobFile is null or "-" ? "" : Path.GetDirectoryName(jobFile) ?? "";
         if (jobFile is not null)
         {
             read.Add(Normalise(jobFile));
         }
     }
+
+    /// <summary>What paths are relative to; "" for the current folder.</summary>
+    public string Folder { get; }
 
     /// <summary>A path that the job reads.</summary>
     public string Read(YamlNode node)
@@ -53,7 +55,7 @@ internal sealed class JobPaths
         }
     }
 
-    private string Resolve(YamlNode node) => Path.Combine(folder, node.AsText());
+    private string Resolve(YamlNode node) => Path.Combine(Folder, node.AsText());
 
     /// <summary>
     /// The path without "." and with ".." resolved, by its text alone: the library asks no disk, so links are not followed.

@@ -10,7 +10,8 @@ public static class DiagnosticCatalogue
     /// <summary>All codes in order of their numbers.</summary>
     public static ImmutableArray<DiagnosticCode> All { get; } =
     [
-        .. CodesOf(typeof(CalibrationCodes))
+        .. CodesOf(typeof(BatchCodes))
+            .Concat(CodesOf(typeof(CalibrationCodes)))
             .Concat(CodesOf(typeof(CheckCodes)))
             .Concat(CodesOf(typeof(CommandCodes)))
             .Concat(CodesOf(typeof(DxfCodes)))

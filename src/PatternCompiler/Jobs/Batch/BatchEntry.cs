@@ -1,0 +1,53 @@
+using System.Collections.Immutable;
+using PatternCompiler.Instrument;
+
+namespace PatternCompiler.Jobs.Batch;
+
+/// <summary>One build of a batch: a job with the values that the batch gives it.</summary>
+/// <param name="Name">Name for messages, unique in the batch.</param>
+/// <param name="JobPath">The job file.</param>
+/// <param name="Values">Values in place of the job's own.</param>
+/// <param name="Folder">Where all its files go, or null to leave them where the job puts them.</param>
+public sealed record BatchEntry(string Name, string JobPath, ImmutableArray<VariedValue> Values, string? Folder)
+{
+    /// <summary>A job as it stands.</summary>
+    public static BatchEntry Of(string jobPath) => new(jobPath, jobPath, [], null);
+
+    /// <summary>Everything but the files' content that decides what it makes.</summary>
+    internal string Fingerprint =>
+        string.Join('\n', Values.Where(value => !VariedSettings.IsFile(value)).Select(value => $"{value.Key}={value.Text}"));
+
+    /// <summary>The job with its machine and process and the entry's values.</summary>
+    /// <param name="readMachine">Reads a machine file.</param>
+    /// <param name="readProcess">Reads a process file.</param>
+    internal BuildSettings ReadSettings(Func<string?, Machine> readMachine, Func<string?, Resist> readProcess)
+    {
+        // Values that name files come first: they decide which machine the others change.
+        var settings = new BuildSettings(JobFile.Read(JobPath), DefaultFiles.Machine, DefaultFiles.Process);
+        settings = Values.Where(VariedSettings.IsFile).Aggregate(settings, (result, value) => value.Change(result));
+        settings = settings with
+        {
+            Machine = readMachine(settings.Job.MachinePath),
+            Process = readProcess(settings.Job.ProcessPath),
+        };
+        settings = Values.Where(value => !VariedSettings.IsFile(value)).Aggregate(settings, (result, value) => value.Change(result));
+        return Folder is null ? settings : settings with { Job = InFolder(settings.Job, Folder) };
+    }
+
+    private static Job InFolder(Job job, string folder)
+    {
+        string Moved(string path) => Path.Combine(folder, Path.GetFileName(path));
+        string? MovedOrNull(string? path) => path is null ? null : Moved(path);
+        return job with
+        {
+            Outputs = [.. job.Outputs.Select(output => output with { Path = Moved(output.Path) })],
+            Keep = job.Keep with
+            {
+                Layout = MovedOrNull(job.Keep.Layout),
+                Figures = MovedOrNull(job.Keep.Figures),
+                Strokes = MovedOrNull(job.Keep.Strokes),
+                Records = MovedOrNull(job.Keep.Records),
+            },
+        };
+    }
+}

@@ -1,0 +1,242 @@
+using System.Collections.Concurrent;
+using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Instrument;
+
+namespace PatternCompiler.Jobs.Batch;
+
+/// <summary>
+/// Builds the entries of a batch side by side, but only those whose inputs, values, outputs or program version have
+/// changed since their last build. A failure does not stop the others.
+/// </summary>
+public sealed class BatchRunner
+{
+    /// <summary>How much older than its record a file must be to be taken as unchanged by size and time alone: 2 s, the coarsest file time in use.</summary>
+    private const long ClockCoarsenessTicks = 2 * TimeSpan.TicksPerSecond;
+
+    private readonly BatchOptions options;
+    private readonly Func<IBuildFiles> openFiles;
+    private readonly CancellationToken cancellation;
+    private readonly FileStamps stamps = new();
+    private readonly BuildRecords records;
+    private readonly ConcurrentDictionary<string, Lazy<Machine>> machines = new(StringComparer.Ordinal);
+    private readonly ConcurrentDictionary<string, Lazy<Resist>> processes = new(StringComparer.Ordinal);
+
+    private BatchRunner(BatchOptions options, Func<IBuildFiles> openFiles, CancellationToken cancellation)
+    {
+        this.options = options;
+        this.openFiles = openFiles;
+        this.cancellation = cancellation;
+        records = new BuildRecords(Path.GetFullPath(options.RecordsFolder));
+    }
+
+    /// <summary>Builds what has changed.</summary>
+    /// <param name="plan">The entries.</param>
+    /// <param name="options">How to run.</param>
+    /// <param name="openFiles">Gives each build its files; called from several threads. Disposed of after the build if it can be.</param>
+    /// <param name="finished">Called for each entry as it ends, never twice at once, in no fixed order; or null.</param>
+    /// <param name="cancellation">Stops the batch; what is built stays built.</param>
+    /// <returns>The results in the plan's order.</returns>
+    public static ImmutableArray<EntryResult> Run(
+        BatchPlan plan,
+        BatchOptions options,
+        Func<IBuildFiles> openFiles,
+        Action<EntryResult>? finished,
+        CancellationToken cancellation) =>
+        new BatchRunner(options, openFiles, cancellation).Run(plan, finished);
+
+    private ImmutableArray<EntryResult> Run(BatchPlan plan, Action<EntryResult>? finished)
+    {
+        var work = new EntryWork[plan.Entries.Length];
+        ForEach(work.Length, i => work[i] = Prepare(plan.Entries[i]));
+        RefuseClashes(work);
+        var gate = new Lock();
+        ForEach(work.Length, i =>
+        {
+            work[i] = work[i].Result is null ? work[i] with { Result = Build(work[i]) } : work[i];
+            lock (gate)
+            {
+                finished?.Invoke(work[i].Result!);
+            }
+        });
+        return [.. work.Select(item => item.Result!)];
+    }
+
+    private void ForEach(int count, Action<int> action)
+    {
+        var parallel = new ParallelOptions { MaxDegreeOfParallelism = options.Parallel, CancellationToken = cancellation };
+        try
+        {
+            // One entry at a time to each thread: entries differ in length by orders of magnitude.
+            Parallel.ForEach(Partitioner.Create(Enumerable.Range(0, count), EnumerablePartitionerOptions.NoBuffering), parallel, action);
+        }
+        catch (AggregateException faults)
+        {
+            throw faults.InnerExceptions[0] is OperationCanceledException or CompileException ? faults.InnerExceptions[0] : faults;
+        }
+    }
+
+    /// <summary>Decides whether an entry must be built, and reads its settings if so.</summary>
+    private EntryWork Prepare(BatchEntry entry)
+    {
+        cancellation.ThrowIfCancellationRequested();
+        (BuildRecord? record, ImmutableArray<string> reasons) = FindReasons(entry);
+        if (record is not null && reasons.IsEmpty)
+        {
+            var upToDate = new EntryResult(entry, EntryOutcome.UpToDate, [], record.Inputs, record.Outputs, [], null);
+            return new EntryWork(entry, reasons, null, [.. record.Outputs.Select(output => output.Path)], upToDate);
+        }
+
+        try
+        {
+            BuildSettings settings = entry.ReadSettings(ReadMachine, ReadProcess);
+            return new EntryWork(entry, reasons, settings, [.. OutputsOf(settings.Job).Select(Path.GetFullPath)], null);
+        }
+        catch (CompileException fault)
+        {
+            return new EntryWork(entry, reasons, null, [], Failure(entry, reasons, [], fault.Diagnostic));
+        }
+    }
+
+    private (BuildRecord? Record, ImmutableArray<string> Reasons) FindReasons(BatchEntry entry)
+    {
+        if (options.RebuildAll)
+        {
+            return (null, ["building everything was asked for"]);
+        }
+
+        if (records.Find(entry, out bool isDamaged) is not (BuildRecord record, long written))
+        {
+            return (null, [isDamaged ? "the record of its last build cannot be read" : "it has not been built yet"]);
+        }
+
+        var reasons = ImmutableArray.CreateBuilder<string>();
+        if (record.ToolVersion != options.ToolVersion)
+        {
+            reasons.Add($"it was built by version {record.ToolVersion}, this is {options.ToolVersion}");
+        }
+
+        if (record.Fingerprint != entry.Fingerprint)
+        {
+            reasons.Add("its values in the batch file have changed");
+        }
+
+        AddChanges(reasons, "input", record.Inputs, written);
+        AddChanges(reasons, "output", record.Outputs, written);
+        return (record, reasons.ToImmutable());
+    }
+
+    private void AddChanges(ImmutableArray<string>.Builder reasons, string role, ImmutableArray<FileStamp> files, long written)
+    {
+        foreach (FileStamp file in files)
+        {
+            if (!stamps.IsUnchanged(file, written - ClockCoarsenessTicks))
+            {
+                string change = FileStamps.Look(file.Path) is null ? "is missing" : "has changed";
+                reasons.Add($"the {role} {Path.GetRelativePath(Path.GetDirectoryName(records.Folder) ?? "", file.Path)} {change}");
+            }
+        }
+    }
+
+    /// <summary>The first entry that makes a file keeps it; the others fail before anything is built.</summary>
+    private static void RefuseClashes(EntryWork[] work)
+    {
+        Dictionary<string, BatchEntry> makers = new(StringComparer.Ordinal);
+        for (int i = 0; i < work.Length; i++)
+        {
+            EntryWork item = work[i];
+            foreach (string output in item.OutputPaths)
+            {
+                if (!makers.TryAdd(output, item.Entry))
+                {
+                    var error = new Diagnostic(
+                        BatchCodes.SameOutput,
+                        Severity.Error,
+                        $"the output '{output}' is made by '{makers[output].Name}', too",
+                        new SourcePlace(item.Entry.JobPath),
+                        "give the entries different outputs");
+                    work[i] = item with { Result = Failure(item.Entry, item.Reasons, [], error) };
+                    break;
+                }
+            }
+        }
+    }
+
+    private EntryResult Build(EntryWork work)
+    {
+        BatchEntry entry = work.Entry;
+        var sink = new DiagnosticSink();
+        IBuildFiles? files = null;
+        try
+        {
+            BuildSettings settings = work.Settings!;
+            files = openFiles();
+            var recorded = new RecordedFiles(files);
+            List<(string Path, (long Bytes, long ModifiedTicks)? Look)> before =
+                [.. SettingsFilesOf(entry, settings.Job).Select(path => (path, FileStamps.Look(path)))];
+            records.Remove(entry);
+            BuildSummary summary = BuildRunner.Run(settings, recorded, sink, cancellation);
+            before.AddRange(recorded.Opened);
+            ImmutableArray<FileStamp> inputs = [.. before.DistinctBy(file => file.Path).Select(file => stamps.Take(Path.GetFullPath(file.Path))).OfType<FileStamp>()];
+            ImmutableArray<FileStamp> outputs = [.. OutputsOf(settings.Job).Select(path => stamps.Take(Path.GetFullPath(path))).OfType<FileStamp>()];
+            Record(entry, before, inputs, outputs, sink);
+            return new EntryResult(entry, EntryOutcome.Built, work.Reasons, inputs, outputs, [.. sink.Collected], summary);
+        }
+        catch (CompileException fault)
+        {
+            return Failure(entry, work.Reasons, sink.Collected, fault.Diagnostic);
+        }
+        finally
+        {
+            (files as IDisposable)?.Dispose();
+        }
+    }
+
+    private void Record(
+        BatchEntry entry,
+        List<(string Path, (long Bytes, long ModifiedTicks)? Look)> before,
+        ImmutableArray<FileStamp> inputs,
+        ImmutableArray<FileStamp> outputs,
+        DiagnosticSink sink)
+    {
+        foreach ((string path, (long Bytes, long ModifiedTicks)? look) in before)
+        {
+            if (look is null || FileStamps.Look(path) != look)
+            {
+                sink.Warn(BatchCodes.ChangedMeanwhile, "this file was changed while it was read; it will be built again next time", new SourcePlace(path));
+                return;
+            }
+        }
+
+        try
+        {
+            records.Write(entry, new BuildRecord(options.ToolVersion, entry.Fingerprint, inputs, outputs));
+        }
+        catch (CompileException fault)
+        {
+            sink.Warn(fault.Diagnostic.Code, fault.Diagnostic.Message, fault.Diagnostic.Place, fault.Diagnostic.Fix);
+        }
+    }
+
+    private Machine ReadMachine(string? path) => path is null
+        ? DefaultFiles.Machine
+        : machines.GetOrAdd(path, key => new Lazy<Machine>(() => MachineFile.Read(key))).Value;
+
+    private Resist ReadProcess(string? path) => path is null
+        ? DefaultFiles.Process
+        : processes.GetOrAdd(path, key => new Lazy<Resist>(() => ProcessFile.Read(key))).Value;
+
+    private static IEnumerable<string> SettingsFilesOf(BatchEntry entry, Job job) =>
+        new[] { entry.JobPath, job.MachinePath, job.ProcessPath }.OfType<string>();
+
+    private static IEnumerable<string> OutputsOf(Job job) =>
+        new[] { job.Keep.Layout, job.Keep.Figures, job.Keep.Strokes, job.Keep.Records }.OfType<string>().Concat(job.Outputs.Select(output => output.Path));
+
+    private static EntryResult Failure(BatchEntry entry, ImmutableArray<string> reasons, IEnumerable<Diagnostic> before, Diagnostic error) =>
+        new(entry, EntryOutcome.Failed, reasons, [], [], [.. before, error], null);
+
+    /// <summary>An entry on its way: what is known of it before it is built.</summary>
+    private sealed record EntryWork(
+        BatchEntry Entry, ImmutableArray<string> Reasons, BuildSettings? Settings, ImmutableArray<string> OutputPaths, EntryResult? Result);
+}

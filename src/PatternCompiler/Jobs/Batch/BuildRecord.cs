@@ -1,0 +1,11 @@
+using System.Collections.Immutable;
+
+namespace PatternCompiler.Jobs.Batch;
+
+/// <summary>What an entry was last built from, and into what.</summary>
+/// <param name="ToolVersion">Version of the program.</param>
+/// <param name="Fingerprint">The batch's values.</param>
+/// <param name="Inputs">Every file that was read.</param>
+/// <param name="Outputs">Every file that was made.</param>
+internal sealed record BuildRecord(
+    string ToolVersion, string Fingerprint, ImmutableArray<FileStamp> Inputs, ImmutableArray<FileStamp> Outputs);

@@ -1,0 +1,149 @@
+using System.Collections.Immutable;
+using System.Security.Cryptography;
+using System.Text;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Jobs.Batch;
+
+/// <summary>
+/// Keeps one record per entry as a small text file. A record is written beside its name and renamed, after the outputs
+/// have their names: whenever the program dies, either the old record or the new one is there, and an output without a
+/// record is built again. Paths are kept relative to the records' folder, so that a project can be moved.
+/// </summary>
+/// <param name="folder">Where the records are.</param>
+internal sealed class BuildRecords(string folder)
+{
+    private const string FirstLine = "patternc build record 1";
+    private const string LastLine = "end";
+
+    /// <summary>Where the records are.</summary>
+    public string Folder => folder;
+
+    /// <summary>The record of an entry and when it was written; null if there is none, or it is damaged.</summary>
+    public (BuildRecord Record, long WrittenTicks)? Find(BatchEntry entry, out bool isDamaged)
+    {
+        string path = PathOf(entry);
+        isDamaged = false;
+        try
+        {
+            var file = new FileInfo(path);
+            if (!file.Exists)
+            {
+                return null;
+            }
+
+            BuildRecord? record = Parse(File.ReadAllLines(path));
+            isDamaged = record is null;
+            return record is null ? null : (record, file.LastWriteTimeUtc.Ticks);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            isDamaged = true;
+            return null;
+        }
+    }
+
+    /// <summary>Forgets an entry, before its outputs are replaced.</summary>
+    public void Remove(BatchEntry entry) => Guard(() => File.Delete(PathOf(entry)), ignoreMissingFolder: true);
+
+    /// <summary>Writes the record of an entry.</summary>
+    public void Write(BatchEntry entry, BuildRecord record) => Guard(
+        () =>
+        {
+            Directory.CreateDirectory(folder);
+            string path = PathOf(entry);
+            string beside = path + ".new";
+            File.WriteAllText(beside, Print(record));
+            File.Move(beside, path, overwrite: true);
+        },
+        ignoreMissingFolder: false);
+
+    private string PathOf(BatchEntry entry)
+    {
+        string identity = $"{Relative(entry.JobPath)}\n{string.Join('\n', entry.Values.Select(value => $"{value.Key}={(VariedSettings.IsFile(value) ? Relative(value.Text) : value.Text)}"))}\n{(entry.Folder is null ? "" : Relative(entry.Folder))}";
+        string hash = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(identity)));
+        return Path.Combine(folder, hash[..32] + ".built");
+    }
+
+    private string Print(BuildRecord record)
+    {
+        var text = new StringBuilder();
+        text.Append(FirstLine).Append('\n');
+        text.Append("version ").Append(record.ToolVersion).Append('\n');
+        foreach (string value in record.Fingerprint.Split('\n', StringSplitOptions.RemoveEmptyEntries))
+        {
+            text.Append("value ").Append(value).Append('\n');
+        }
+
+        Append(text, "input", record.Inputs);
+        Append(text, "output", record.Outputs);
+        return text.Append(LastLine).Append('\n').ToString();
+    }
+
+    private void Append(StringBuilder text, string word, ImmutableArray<FileStamp> stamps)
+    {
+        foreach (FileStamp stamp in stamps)
+        {
+            text.Append($"{word} {stamp.Hash} {stamp.Bytes} {stamp.ModifiedTicks} {Relative(stamp.Path)}").Append('\n');
+        }
+    }
+
+    private BuildRecord? Parse(string[] lines)
+    {
+        if (lines.Length < 3 || lines[0] != FirstLine || lines[^1] != LastLine || !lines[1].StartsWith("version ", StringComparison.Ordinal))
+        {
+            return null;
+        }
+
+        List<string> values = [];
+        var inputs = ImmutableArray.CreateBuilder<FileStamp>();
+        var outputs = ImmutableArray.CreateBuilder<FileStamp>();
+        foreach (string line in lines.AsSpan(2, lines.Length - 3))
+        {
+            string[] parts = line.Split(' ', 2);
+            if (parts.Length == 2 && parts[0] == "value")
+            {
+                values.Add(parts[1]);
+            }
+            else if (parts.Length == 2 && parts[0] is "input" or "output" && ParseStamp(parts[1]) is FileStamp stamp)
+            {
+                (parts[0] == "input" ? inputs : outputs).Add(stamp);
+            }
+            else
+            {
+                return null;
+            }
+        }
+
+        return new BuildRecord(lines[1]["version ".Length..], string.Join('\n', values), inputs.ToImmutable(), outputs.ToImmutable());
+    }
+
+    private FileStamp? ParseStamp(string text)
+    {
+        string[] parts = text.Split(' ', 4);
+        return parts.Length == 4 && NumberText.TryParseInteger(parts[1], out long bytes) && NumberText.TryParseInteger(parts[2], out long ticks)
+            ? new FileStamp(Path.GetFullPath(Path.Combine(folder, parts[3])), bytes, ticks, parts[0])
+            : null;
+    }
+
+    private string Relative(string path) => Path.GetRelativePath(folder, path);
+
+    private void Guard(Action action, bool ignoreMissingFolder)
+    {
+        try
+        {
+            action();
+        }
+        catch (DirectoryNotFoundException) when (ignoreMissingFolder)
+        {
+            // Without the folder there is no record to forget.
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw new CompileException(
+                new Diagnostic(BatchCodes.CannotRecord, Severity.Error, $"cannot keep build records here: {fault.Message}", new SourcePlace(folder), "name another folder for them"), fault);
+        }
+    }
+}

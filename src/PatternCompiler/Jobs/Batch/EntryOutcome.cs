@@ -1,0 +1,14 @@
+namespace PatternCompiler.Jobs.Batch;
+
+/// <summary>What became of an entry.</summary>
+public enum EntryOutcome
+{
+    /// <summary>Nothing had changed since the last build.</summary>
+    UpToDate,
+
+    /// <summary>It was built.</summary>
+    Built,
+
+    /// <summary>It could not be built.</summary>
+    Failed,
+}

@@ -1,0 +1,21 @@
+using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
+
+namespace PatternCompiler.Jobs.Batch;
+
+/// <summary>What became of one entry of a batch.</summary>
+/// <param name="Entry">The entry.</param>
+/// <param name="Outcome">Up to date, built or failed.</param>
+/// <param name="Reasons">Why it was built; empty if it was up to date.</param>
+/// <param name="Inputs">Files that it was made from, for dependency files; empty if it failed.</param>
+/// <param name="Outputs">Files that were made; empty if it failed.</param>
+/// <param name="Diagnostics">Notes and warnings of the build, and the error at the end if it failed.</param>
+/// <param name="Summary">The build in figures; null if it was up to date or failed.</param>
+public sealed record EntryResult(
+    BatchEntry Entry,
+    EntryOutcome Outcome,
+    ImmutableArray<string> Reasons,
+    ImmutableArray<FileStamp> Inputs,
+    ImmutableArray<FileStamp> Outputs,
+    ImmutableArray<Diagnostic> Diagnostics,
+    BuildSummary? Summary);

@@ -1,0 +1,53 @@
+using System.Collections.Concurrent;
+using System.Security.Cryptography;
+
+namespace PatternCompiler.Jobs.Batch;
+
+/// <summary>Looks at files; each content is hashed once a run, however many entries read it.</summary>
+internal sealed class FileStamps
+{
+    private readonly ConcurrentDictionary<(string Path, long Bytes, long ModifiedTicks), Lazy<string?>> hashes = new();
+
+    /// <summary>Size and time of a file, without reading it; null if there is none.</summary>
+    public static (long Bytes, long ModifiedTicks)? Look(string path)
+    {
+        var file = new FileInfo(path);
+        return file.Exists ? (file.Length, file.LastWriteTimeUtc.Ticks) : null;
+    }
+
+    /// <summary>The file as it is now; null if it cannot be read.</summary>
+    public FileStamp? Take(string path) =>
+        Look(path) is (long bytes, long ticks) && HashOf(path, bytes, ticks) is string hash ? new FileStamp(path, bytes, ticks, hash) : null;
+
+    /// <summary>True if the content is still that of the stamp.</summary>
+    /// <param name="stamp">The file then.</param>
+    /// <param name="trustedBeforeTicks">
+    /// A file with the stamp's size and time is taken as unchanged without reading if it was last written before this
+    /// moment: a later change could share the time of an earlier one where clocks are coarse.
+    /// </param>
+    public bool IsUnchanged(FileStamp stamp, long trustedBeforeTicks)
+    {
+        if (Look(stamp.Path) is not (long bytes, long ticks) || bytes != stamp.Bytes)
+        {
+            return false;
+        }
+
+        return (ticks == stamp.ModifiedTicks && ticks < trustedBeforeTicks) || HashOf(stamp.Path, bytes, ticks) == stamp.Hash;
+    }
+
+    private string? HashOf(string path, long bytes, long ticks) =>
+        hashes.GetOrAdd((path, bytes, ticks), key => new Lazy<string?>(() => Compute(key.Path))).Value;
+
+    private static string? Compute(string path)
+    {
+        try
+        {
+            using FileStream stream = File.OpenRead(path);
+            return Convert.ToHexStringLower(SHA256.HashData(stream));
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            return null;
+        }
+    }
+}

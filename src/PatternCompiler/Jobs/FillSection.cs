@@ -1,0 +1,53 @@
+using PatternCompiler.Jobs.Yaml;
+using PatternCompiler.Passes.Fill;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Jobs;
+
+/// <summary>Reads how areas and lines are filled, for a whole job or one layer.</summary>
+internal static class FillSection
+{
+    /// <summary>Reads a 'fill' section.</summary>
+    public static FillSettings Read(YamlNode node)
+    {
+        YamlMapping fill = node.AsMapping(
+            "strategy", "direction", "line_pitch", "point_step", "placement", "passes", "stagger_passes", "interlace");
+        return new FillSettings(
+            fill.Optional("strategy") is YamlNode strategy ? ReadStrategy(strategy) : null,
+            fill.Optional("direction")?.AsChoice(
+                ("x", FillDirection.X), ("y", FillDirection.Y), ("long side", FillDirection.LongSide)),
+            fill.Optional("line_pitch") is YamlNode pitch ? ReadSpacing(pitch) : null,
+            fill.Optional("point_step") is YamlNode step ? ReadSpacing(step) : null)
+        {
+            Placement = fill.Optional("placement")?.AsChoice(
+                ("automatic", CodePlacement.Automatic),
+                ("rounded", CodePlacement.Rounded),
+                ("weighted", CodePlacement.Weighted),
+                ("centre", CodePlacement.Centre)),
+            Passes = (int?)fill.Optional("passes")?.AsInteger(1, 1000),
+            StaggersPasses = fill.Optional("stagger_passes")?.AsFlag(),
+            Interlace = (int?)fill.Optional("interlace")?.AsInteger(1, 1000),
+        };
+    }
+
+    /// <summary>The name of a strategy.</summary>
+    public static FillStrategy ReadStrategy(YamlNode node) => node.AsChoice(
+        ("lines", FillStrategy.Lines),
+        ("one-way lines", FillStrategy.OneWayLines),
+        ("raster", FillStrategy.Raster),
+        ("one-way raster", FillStrategy.OneWayRaster));
+
+    /// <summary>A distance on the sample, or a whole number of DAC codes.</summary>
+    public static Spacing ReadSpacing(YamlNode node)
+    {
+        Quantity spacing = node.AsQuantity(Dimension.Length, Dimension.Codes);
+        if (!(spacing.Number > 0))
+        {
+            throw node.OutOfRange($"{node.Name} must be above zero, but it is {node.AsText()}");
+        }
+
+        return SpacingValue.TryFrom(spacing, out Spacing result)
+            ? result
+            : throw node.OutOfRange($"{node.Name} must be a whole number of codes, but it is {node.AsText()}");
+    }
+}

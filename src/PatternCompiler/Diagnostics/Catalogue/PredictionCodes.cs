@@ -80,4 +80,43 @@ public static class PredictionCodes
         "long write",
         "Over an hour the beam current of a microscope changes by percents and the stage creeps. Read the current before and after, and put "
         + "what must fit together close together in time.");
+
+    /// <summary>The map of a simulation does not fit memory.</summary>
+    public static readonly DiagnosticCode MapTooLarge = new(
+        "PC3020",
+        DiagnosticKind.Input,
+        "simulation map too large",
+        "A simulation keeps the dose of every pixel that receives charge. Large exposed areas with small pixels need more memory than is "
+        + "allowed. Pixels of half the spot are usually fine enough; a window limits the simulation to the place of interest.");
+
+    /// <summary>Pixels too large for the beam.</summary>
+    public static readonly DiagnosticCode PixelTooLarge = new(
+        "PC3021",
+        DiagnosticKind.Input,
+        "pixels too large for the beam",
+        "Edges cannot be found between pixels unless the beam, with its forward scattering, spans several of them.");
+
+    /// <summary>No spread function.</summary>
+    public static readonly DiagnosticCode NoSpread = new(
+        "PC3022",
+        DiagnosticKind.Input,
+        "no energy spread given",
+        "A simulation needs to know how the beam's energy spreads in the resist. Give 'spread' in the process file: measured values, or a "
+        + "published set as a start.");
+
+    /// <summary>Printed area where nothing was drawn.</summary>
+    public static readonly DiagnosticCode StrayPrint = new(
+        "PC3023",
+        DiagnosticKind.Violation,
+        "something prints that was not drawn",
+        "The simulation finds developed places that touch nothing of the layout: stray lines from a slow, leaking or missing blanker, or "
+        + "background from neighbours.");
+
+    /// <summary>Drawn edges that do not print.</summary>
+    public static readonly DiagnosticCode LostEdges = new(
+        "PC3024",
+        DiagnosticKind.Violation,
+        "drawn edges do not print",
+        "Along some of the layout's edges the simulation finds no printed edge within the search distance: the feature does not open, or has "
+        + "merged with its neighbour. Check the dose and the proximity correction.");
 }

@@ -1,0 +1,155 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+
+namespace PatternCompiler.Prediction.Simulation;
+
+/// <summary>
+/// Charge per area on a grid of square pixels. Only tiles that receive charge exist, so that memory follows the exposed
+/// area and not the field. Charge is split over the nine nearest pixel centres by a quadratic spline (the
+/// "triangular-shaped cloud" of R. W. Hockney and J. W. Eastwood, Computer Simulation Using Particles, 1981): its sum and
+/// centroid are kept, and its variance grows by a quarter of a squared pixel wherever it falls.
+/// </summary>
+public sealed class ChargeMap
+{
+    /// <summary>Pixels along the side of a tile.</summary>
+    public const int TileSide = 256;
+
+    /// <summary>Largest memory of all tiles together.</summary>
+    public const long LargestBytes = 3L << 30;
+
+    // Beams reach less far than this; what scatters farther may be placed roughly.
+    private const int MarginPixels = 128;
+    private const int OutsidePixels = 8;
+
+    private const long TileBytes = (long)TileSide * TileSide * sizeof(float);
+    private readonly Dictionary<(int Column, int Row), float[]> tiles = [];
+    private readonly double perPixel;
+    private (int Column, int Row) lastPlace = (int.MinValue, int.MinValue);
+    private float[] lastTile = [];
+    private readonly SampleWindow fine;
+
+    /// <summary>An empty map.</summary>
+    /// <param name="pixelNanometres">Side of a pixel.</param>
+    /// <param name="window">The only part of interest, or null for all. Charge outside is kept on coarse pixels, for what it scatters into the window.</param>
+    public ChargeMap(double pixelNanometres, SampleWindow? window = null)
+    {
+        PixelNanometres = pixelNanometres;
+        Window = window;
+        if (window is { } part)
+        {
+            fine = part.Widened(MarginPixels * pixelNanometres);
+            Outside = new ChargeMap(OutsidePixels * pixelNanometres);
+        }
+
+        perPixel = 1 / (pixelNanometres * pixelNanometres * 1e-18);
+    }
+
+    /// <summary>Variance that the split over pixels adds, as a part of a squared pixel.</summary>
+    internal const double SplitVariance = 0.25;
+
+    /// <summary>Side of a pixel. The centre of pixel (0, 0) lies half a pixel right of and above the origin.</summary>
+    public double PixelNanometres { get; }
+
+    internal double TileNanometres => TileSide * PixelNanometres;
+
+    /// <summary>All charge deposited, in coulombs.</summary>
+    public double TotalCoulombs { get; private set; }
+
+    /// <summary>The only part of interest, or null for all.</summary>
+    public SampleWindow? Window { get; }
+
+    /// <summary>Charge outside the window, on coarse pixels; null without a window.</summary>
+    internal ChargeMap? Outside { get; }
+
+    /// <summary>Tiles that hold charge, row by row from the bottom left.</summary>
+    public IEnumerable<(int Column, int Row)> TilePlaces => tiles.Keys.OrderBy(place => place.Row).ThenBy(place => place.Column);
+
+    /// <summary>A tile's dose in coulombs per square metre, row by row from the bottom; empty where no charge fell.</summary>
+    public ReadOnlySpan<float> Tile((int Column, int Row) place) => tiles.TryGetValue(place, out float[]? tile) ? tile : default;
+
+    /// <summary>Adds charge at a place.</summary>
+    public void Deposit(double xNanometres, double yNanometres, double coulombs)
+    {
+        TotalCoulombs += coulombs;
+        if (Outside is not null && !fine.Contains(xNanometres, yNanometres))
+        {
+            Outside.Deposit(xNanometres, yNanometres, coulombs);
+            return;
+        }
+
+        double u = xNanometres / PixelNanometres - 0.5;
+        double v = yNanometres / PixelNanometres - 0.5;
+        int column = (int)Math.Round(u);
+        int row = (int)Math.Round(v);
+        double right = u - column;
+        double up = v - row;
+        double dose = coulombs * perPixel;
+        double x0 = dose * 0.5 * (0.5 - right) * (0.5 - right);
+        double x1 = dose * (0.75 - right * right);
+        double x2 = dose * 0.5 * (0.5 + right) * (0.5 + right);
+        double y0 = 0.5 * (0.5 - up) * (0.5 - up);
+        double y1 = 0.75 - up * up;
+        double y2 = 0.5 * (0.5 + up) * (0.5 + up);
+        int inColumn = column & (TileSide - 1);
+        int inRow = row & (TileSide - 1);
+        if (inColumn is > 0 and < TileSide - 1 && inRow is > 0 and < TileSide - 1)
+        {
+            Span<float> tile = TileFor((column >> 8, row >> 8)).AsSpan((inRow - 1) * TileSide + inColumn - 1, 2 * TileSide + 3);
+            Add(tile, x0 * y0, x1 * y0, x2 * y0);
+            Add(tile[TileSide..], x0 * y1, x1 * y1, x2 * y1);
+            Add(tile[(2 * TileSide)..], x0 * y2, x1 * y2, x2 * y2);
+            return;
+        }
+
+        AddRow(column, row - 1, x0 * y0, x1 * y0, x2 * y0);
+        AddRow(column, row, x0 * y1, x1 * y1, x2 * y1);
+        AddRow(column, row + 1, x0 * y2, x1 * y2, x2 * y2);
+    }
+
+    private static void Add(Span<float> line, double left, double middle, double right)
+    {
+        line[2] += (float)right;
+        line[0] += (float)left;
+        line[1] += (float)middle;
+    }
+
+    private void AddRow(int column, int row, double left, double middle, double right)
+    {
+        AddTo(column - 1, row, left);
+        AddTo(column, row, middle);
+        AddTo(column + 1, row, right);
+    }
+
+    private void AddTo(int column, int row, double dose)
+    {
+        if (dose != 0)
+        {
+            TileFor((column >> 8, row >> 8))[(row & (TileSide - 1)) * TileSide + (column & (TileSide - 1))] += (float)dose;
+        }
+    }
+
+    private float[] TileFor((int Column, int Row) place)
+    {
+        if (place == lastPlace)
+        {
+            return lastTile;
+        }
+
+        if (!tiles.TryGetValue(place, out float[]? tile))
+        {
+            if ((tiles.Count + 1) * TileBytes > LargestBytes)
+            {
+                throw new CompileException(
+                    PredictionCodes.MapTooLarge,
+                    $"the simulation's map of {PixelNanometres} nm pixels exceeds {LargestBytes >> 30} GB",
+                    fix: "use larger pixels or a smaller window");
+            }
+
+            tile = new float[TileSide * TileSide];
+            tiles.Add(place, tile);
+        }
+
+        (lastPlace, lastTile) = (place, tile);
+        return tile;
+    }
+}

@@ -1,0 +1,198 @@
+using PatternCompiler.Instrument;
+using PatternCompiler.Model;
+using PatternCompiler.Model.Records;
+
+namespace PatternCompiler.Prediction.Simulation;
+
+/// <summary>
+/// Plays a records document back on a machine and deposits charge where the beam really is: on the DAC's codes, late by
+/// the deflection's time constant and slew limit, through a blanker that answers late and may leak.
+/// </summary>
+public sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRecord>
+{
+    private const int PointsAtOnce = 1024;
+    private readonly Machine machine;
+    private readonly ChargeMap map;
+    private readonly AxisResponse response;
+    private readonly BeamShutter shutter;
+    private readonly LinePoint[] points = new LinePoint[PointsAtOnce];
+    private readonly double finestMove;
+    private SamplePlane plane;
+    private double tick;
+    private double now;
+    private double x;
+    private double y;
+    private double goalX;
+    private double goalY;
+    private bool hasPlace;
+    private long cachedTicks = -1;
+    private double cachedDecay;
+    private double cachedMean;
+
+    /// <summary>Replays on a machine into a map. Clock, DAC and field are taken from the records themselves.</summary>
+    public ExposureReplay(Machine machine, ChargeMap map)
+    {
+        this.machine = machine;
+        this.map = map;
+        response = new AxisResponse(machine.Settle.TimeConstantSeconds, machine.Settle.SlewNanometresPerSecond);
+        shutter = new BeamShutter(machine.Blanker);
+        finestMove = map.PixelNanometres / 2;
+    }
+
+    /// <inheritdoc/>
+    public void Begin(RecordsHeader header)
+    {
+        plane = new SamplePlane(header);
+        tick = 1 / header.ClockHertz;
+    }
+
+    /// <inheritdoc/>
+    public void Write(ReadOnlySpan<DeflectionRecord> items)
+    {
+        foreach (ref readonly DeflectionRecord record in items)
+        {
+            switch (record.Kind)
+            {
+                case RecordKind.Marker:
+                    break;
+                case RecordKind.Wait:
+                    shutter.Command(false, now);
+                    Stay(record.Ticks);
+                    break;
+                case RecordKind.Jump:
+                    shutter.Command(false, now);
+                    Aim(record.X, record.Y);
+                    Stay(record.Ticks);
+                    break;
+                default:
+                    shutter.Command(true, now);
+                    Expose(record);
+                    break;
+            }
+        }
+    }
+
+    /// <inheritdoc/>
+    public void End()
+    {
+        // The line turns the beam off; what still comes through belongs to the exposure.
+        shutter.Command(false, now);
+        if (machine.Blanker.IsPresent && !double.IsInfinity(shutter.NextChange))
+        {
+            Stay(shutter.NextChange - now, -1);
+        }
+    }
+
+    private void Expose(in DeflectionRecord record)
+    {
+        int done = 0;
+        while (done < record.Points)
+        {
+            int count = LinePoints.Expand(record, done, points);
+            foreach (ref readonly LinePoint point in points.AsSpan(0, count))
+            {
+                Aim(point.X, point.Y);
+                Stay(point.Ticks);
+            }
+
+            done += count;
+        }
+    }
+
+    private void Aim(int codeX, int codeY)
+    {
+        (goalX, goalY) = plane.PlaceOf(codeX, codeY);
+        if (!hasPlace)
+        {
+            // Where the beam rested before is unknown: it starts where it is first sent.
+            (x, y, hasPlace) = (goalX, goalY, true);
+        }
+    }
+
+    private void Stay(long ticks) => Stay(ticks * tick, ticks);
+
+    private void Stay(double seconds, long ticks)
+    {
+        if (seconds <= 0)
+        {
+            return;
+        }
+
+        double end = now + seconds;
+        double dx = x - goalX;
+        double dy = y - goalY;
+        if (shutter.NextChange >= end && ticks >= 0 && IsSmallStep(dx) && IsSmallStep(dy))
+        {
+            StayNear(seconds, ticks, dx, dy);
+            now = end;
+            shutter.AdvanceTo(now);
+            return;
+        }
+
+        double from = 0;
+        while (from < seconds)
+        {
+            double to = Math.Min(seconds, Math.Max(from, shutter.NextChange - now));
+            double current = shutter.Transmission * machine.Beam.CurrentAmperes;
+            if (current > 0 && to > from)
+            {
+                DepositPath(dx, dy, from, to, current);
+            }
+
+            shutter.AdvanceTo(now + to);
+            from = to;
+        }
+
+        (x, y) = (goalX + response.After(dx, seconds), goalY + response.After(dy, seconds));
+        now = end;
+    }
+
+    private bool IsSmallStep(double distance) => Math.Abs(distance) <= finestMove && response.IsExponential(distance);
+
+    /// <summary>The usual case: the beam moves less than half a pixel, so that its mean place stands for the whole stay.</summary>
+    private void StayNear(double seconds, long ticks, double dx, double dy)
+    {
+        if (response.TimeConstantSeconds == 0)
+        {
+            (x, y) = (goalX, goalY);
+            Deposit(goalX, goalY, seconds);
+            return;
+        }
+
+        if (ticks != cachedTicks)
+        {
+            cachedTicks = ticks;
+            cachedDecay = Math.Exp(-seconds / response.TimeConstantSeconds);
+            cachedMean = response.TimeConstantSeconds / seconds * (1 - cachedDecay);
+        }
+
+        Deposit(goalX + dx * cachedMean, goalY + dy * cachedMean, seconds);
+        (x, y) = (goalX + dx * cachedDecay, goalY + dy * cachedDecay);
+    }
+
+    private void Deposit(double atX, double atY, double seconds)
+    {
+        double current = shutter.Transmission * machine.Beam.CurrentAmperes;
+        if (current > 0)
+        {
+            map.Deposit(atX, atY, current * seconds);
+        }
+    }
+
+    /// <summary>Deposits along the way between two times, halving the time until each part moves less than half a pixel.</summary>
+    private void DepositPath(double dx, double dy, double from, double to, double current)
+    {
+        double move = Math.Max(
+            Math.Abs(response.After(dx, from) - response.After(dx, to)),
+            Math.Abs(response.After(dy, from) - response.After(dy, to)));
+        if (move <= finestMove || to - from <= 1e-15)
+        {
+            map.Deposit(goalX + response.Mean(dx, from, to), goalY + response.Mean(dy, from, to), current * (to - from));
+            return;
+        }
+
+        double middle = (from + to) / 2;
+        DepositPath(dx, dy, from, middle, current);
+        DepositPath(dx, dy, middle, to, current);
+    }
+}

@@ -1,0 +1,248 @@
+using System.Numerics;
+using System.Runtime.InteropServices;
+using PatternCompiler.Instrument;
+
+namespace PatternCompiler.Prediction.Simulation;
+
+/// <summary>
+/// Energy of a wide term of the spread, on cells an eighth of its range wide; between cell centres by cubic
+/// interpolation.
+/// </summary>
+internal sealed class FarTerm
+{
+    private const double CellsPerRange = 8;
+    private const double GaussianReach = 3.6;
+    private const double ExponentialReach = 11;
+    private readonly double cell;
+    private readonly int left;
+    private readonly int bottom;
+    private readonly int columns;
+    private readonly int rows;
+    private readonly float[] energy;
+
+    /// <summary>Sums a map's charge on cells and spreads it.</summary>
+    public FarTerm(ChargeMap map, SpreadTerm term, double weight)
+    {
+        double pixel = map.PixelNanometres;
+        int pixelsPerCell = Math.Max(1, (int)(term.RangeNanometres / CellsPerRange / pixel));
+        cell = pixelsPerCell * pixel;
+        int radius = (int)Math.Ceiling((term.Shape == SpreadShape.Gaussian ? GaussianReach : ExponentialReach) * term.RangeNanometres / cell);
+        ChargeMap[] maps = map.Outside is null ? [map] : [map, map.Outside];
+        (ChargeMap Map, (int Column, int Row) Place)[] tiles = [.. maps.SelectMany(m => m.TilePlaces.Select(place => (m, place)))];
+        if (tiles.Length == 0)
+        {
+            energy = [];
+            return;
+        }
+
+        left = (int)Math.Floor(tiles.Min(t => t.Place.Column * t.Map.TileNanometres) / cell) - radius - 2;
+        bottom = (int)Math.Floor(tiles.Min(t => t.Place.Row * t.Map.TileNanometres) / cell) - radius - 2;
+        columns = (int)Math.Ceiling(tiles.Max(t => (t.Place.Column + 1) * t.Map.TileNanometres) / cell) + radius + 3 - left;
+        rows = (int)Math.Ceiling(tiles.Max(t => (t.Place.Row + 1) * t.Map.TileNanometres) / cell) + radius + 3 - bottom;
+        var source = new double[columns * rows];
+        foreach ((ChargeMap tileMap, (int Column, int Row) place) in tiles)
+        {
+            Gather(tileMap, place, source);
+        }
+
+        double[] spread = term.Shape == SpreadShape.Gaussian
+            ? SpreadGaussian(source, term.RangeNanometres, radius, pixel)
+            : SpreadExponential(source, term.RangeNanometres, radius);
+        energy = Array.ConvertAll(spread, value => (float)(value * weight));
+    }
+
+    /// <summary>Largest energy in a part of the sample.</summary>
+    public float LargestIn(double x0, double y0, double x1, double y1)
+    {
+        float largest = 0;
+        for (int row = Math.Max(0, Row(y0)); row <= Math.Min(rows - 1, Row(y1) + 1); row++)
+        {
+            for (int column = Math.Max(0, Column(x0)); column <= Math.Min(columns - 1, Column(x1) + 1); column++)
+            {
+                largest = Math.Max(largest, energy[row * columns + column]);
+            }
+        }
+
+        return largest;
+    }
+
+    /// <summary>Adds the energy to a row of evenly spaced places.</summary>
+    public void AddRow(Span<float> target, double x, double step, double y)
+    {
+        double v = y / cell - 0.5 - bottom;
+        int row = (int)Math.Floor(v);
+        if (row < 1 || row >= rows - 2)
+        {
+            return;
+        }
+
+        Span<float> wy = stackalloc float[4];
+        Cubic((float)(v - row), wy);
+        Span<float> wx = stackalloc float[4];
+        int cachedColumn = int.MinValue;
+        float e0 = 0, e1 = 0, e2 = 0, e3 = 0;
+        for (int i = 0; i < target.Length; i++)
+        {
+            double u = (x + i * step) / cell - 0.5 - left;
+            int column = (int)Math.Floor(u);
+            if (column < 1 || column >= columns - 2)
+            {
+                continue;
+            }
+
+            if (column != cachedColumn)
+            {
+                cachedColumn = column;
+                int start = (row - 1) * columns + column - 1;
+                e0 = Down(start, wy);
+                e1 = Down(start + 1, wy);
+                e2 = Down(start + 2, wy);
+                e3 = Down(start + 3, wy);
+            }
+
+            Cubic((float)(u - column), wx);
+            target[i] += wx[0] * e0 + wx[1] * e1 + wx[2] * e2 + wx[3] * e3;
+        }
+    }
+
+    private float Down(int start, ReadOnlySpan<float> weights) =>
+        weights[0] * energy[start] + weights[1] * energy[start + columns]
+        + weights[2] * energy[start + 2 * columns] + weights[3] * energy[start + 3 * columns];
+
+    // Lagrange's cubic through four neighbours, the place at t between the middle two.
+    private static void Cubic(float t, Span<float> weights)
+    {
+        weights[0] = -t * (t - 1) * (t - 2) / 6;
+        weights[1] = (t + 1) * (t - 1) * (t - 2) / 2;
+        weights[2] = -(t + 1) * t * (t - 2) / 2;
+        weights[3] = (t + 1) * t * (t - 1) / 6;
+    }
+
+    private int Column(double x) => (int)Math.Floor(x / cell - 0.5) - left;
+
+    private int Row(double y) => (int)Math.Floor(y / cell - 0.5) - bottom;
+
+    /// <summary>Adds a tile's charge to the mean dose of the cells.</summary>
+    private void Gather(ChargeMap map, (int Column, int Row) place, double[] source)
+    {
+        ReadOnlySpan<float> tile = map.Tile(place);
+        double pixel = map.PixelNanometres;
+        double perCell = pixel * pixel / (cell * cell);
+        for (int r = 0; r < ChargeMap.TileSide; r++)
+        {
+            int row = (int)Math.Floor((place.Row * ChargeMap.TileSide + r + 0.5) * pixel / cell) - bottom;
+            for (int c = 0; c < ChargeMap.TileSide; c++)
+            {
+                float dose = tile[r * ChargeMap.TileSide + c];
+                if (dose != 0)
+                {
+                    int column = (int)Math.Floor((place.Column * ChargeMap.TileSide + c + 0.5) * pixel / cell) - left;
+                    source[row * columns + column] += dose * perCell;
+                }
+            }
+        }
+    }
+
+    private double[] SpreadGaussian(double[] source, double range, int radius, double pixel)
+    {
+        // Charge counts as spread evenly over its cell, which adds cell²/12 to the variance range²/2 of each axis; its split
+        // over neighbouring pixels adds some more.
+        double pixelVariance = 2 * ChargeMap.SplitVariance * pixel * pixel;
+        double narrowed = range * range - cell * cell / 6 - pixelVariance;
+        var kernel = new double[2 * radius + 1];
+        for (int i = -radius; i <= radius; i++)
+        {
+            kernel[i + radius] = Math.Exp(-(i * cell) * (i * cell) / narrowed);
+        }
+
+        double sum = kernel.Sum();
+        for (int i = 0; i < kernel.Length; i++)
+        {
+            kernel[i] /= sum;
+        }
+
+        var across = new double[source.Length];
+        Parallel.For(0, rows, row =>
+        {
+            int start = row * columns;
+            for (int column = 0; column < columns; column++)
+            {
+                double value = source[start + column];
+                if (value == 0)
+                {
+                    continue;
+                }
+
+                int first = Math.Max(0, column - radius);
+                int last = Math.Min(columns - 1, column + radius);
+                for (int i = first; i <= last; i++)
+                {
+                    across[start + i] += value * kernel[i - column + radius];
+                }
+            }
+        });
+        var both = new double[source.Length];
+        Parallel.For(0, rows, row =>
+        {
+            Span<double> target = both.AsSpan(row * columns, columns);
+            for (int j = Math.Max(0, row - radius); j <= Math.Min(rows - 1, row + radius); j++)
+            {
+                AddScaled(target, across.AsSpan(j * columns, columns), kernel[j - row + radius]);
+            }
+        });
+        return both;
+    }
+
+    private static void AddScaled(Span<double> target, ReadOnlySpan<double> source, double factor)
+    {
+        Span<Vector<double>> wideTarget = MemoryMarshal.Cast<double, Vector<double>>(target);
+        ReadOnlySpan<Vector<double>> wideSource = MemoryMarshal.Cast<double, Vector<double>>(source);
+        var wideFactor = new Vector<double>(factor);
+        for (int i = 0; i < wideTarget.Length; i++)
+        {
+            wideTarget[i] += wideSource[i] * wideFactor;
+        }
+
+        for (int i = wideTarget.Length * Vector<double>.Count; i < target.Length; i++)
+        {
+            target[i] += source[i] * factor;
+        }
+    }
+
+    private double[] SpreadExponential(double[] source, double range, int radius)
+    {
+        int side = 2 * radius + 1;
+        var kernel = new double[side * side];
+        for (int j = -radius; j <= radius; j++)
+        {
+            for (int i = -radius; i <= radius; i++)
+            {
+                kernel[(j + radius) * side + i + radius] = Math.Exp(-Math.Sqrt((double)i * i + (double)j * j) * cell / range);
+            }
+        }
+
+        double sum = kernel.Sum();
+        var result = new double[source.Length];
+        Parallel.For(0, rows, row =>
+        {
+            Span<double> target = result.AsSpan(row * columns, columns);
+            for (int j = Math.Max(0, row - radius); j <= Math.Min(rows - 1, row + radius); j++)
+            {
+                for (int column = 0; column < columns; column++)
+                {
+                    double value = source[j * columns + column] / sum;
+                    if (value == 0)
+                    {
+                        continue;
+                    }
+
+                    int first = Math.Max(0, column - radius);
+                    int last = Math.Min(columns - 1, column + radius);
+                    int weights = (row - j + radius) * side + radius - column;
+                    AddScaled(target[first..(last + 1)], kernel.AsSpan(weights + first, last + 1 - first), value);
+                }
+            }
+        });
+        return result;
+    }
+}

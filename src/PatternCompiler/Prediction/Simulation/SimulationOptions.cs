@@ -1,0 +1,31 @@
+using PatternCompiler.Instrument;
+
+namespace PatternCompiler.Prediction.Simulation;
+
+/// <summary>What development needs to know.</summary>
+/// <param name="Spread">Energy spread of an ideally fine beam in the resist.</param>
+/// <param name="SpotNanometres">Spot, full width at half maximum.</param>
+/// <param name="LevelCoulombsPerSquareMetre">
+/// Energy at which the resist develops, as the dose of a large area that gives it: half the base dose puts the edge of a
+/// large area where it was drawn.
+/// </param>
+public sealed record SimulationOptions(SpreadFunction Spread, double SpotNanometres, double LevelCoulombsPerSquareMetre)
+{
+    /// <summary>How far development moves every edge outward; negative moves it inward.</summary>
+    public double BiasNanometres { get; init; }
+
+    /// <summary>Grid of the printed outlines.</summary>
+    public long GridPicometres { get; init; } = 100;
+
+    /// <summary>Distance between the places where the error of an edge is measured.</summary>
+    public double SampleNanometres { get; init; } = 10;
+
+    /// <summary>How far from a drawn edge the printed one is looked for.</summary>
+    public double SearchNanometres { get; init; } = 100;
+
+    /// <summary>Corners are always rounded: edges are not measured nearer to a corner than this.</summary>
+    public double CornerNanometres { get; init; } = 40;
+
+    /// <summary>Step of the energy map to keep, 0 for none.</summary>
+    public double MapStepNanometres { get; init; }
+}

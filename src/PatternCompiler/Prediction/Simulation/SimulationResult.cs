@@ -1,0 +1,19 @@
+using System.Collections.Immutable;
+using PatternCompiler.Geometry;
+
+namespace PatternCompiler.Prediction.Simulation;
+
+/// <summary>What the resist would show.</summary>
+/// <param name="GridPicometres">Grid of <paramref name="Printed"/>.</param>
+/// <param name="Printed">Outlines of everything whose energy reaches the level, the printed area on their left.</param>
+/// <param name="Edges">Placement of the layout's edges; null if no layout was given.</param>
+/// <param name="Strays">Printed places that touch nothing of the layout, largest first; empty if no layout was given.</param>
+/// <param name="ChargeCoulombs">Charge deposited.</param>
+/// <param name="Map">The energy, or null if none was asked for.</param>
+public sealed record SimulationResult(
+    long GridPicometres,
+    ContourSet Printed,
+    EdgeErrorReport? Edges,
+    ImmutableArray<StrayArea> Strays,
+    double ChargeCoulombs,
+    EnergyMap? Map);

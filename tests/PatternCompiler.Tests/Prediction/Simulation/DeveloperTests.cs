@@ -1,0 +1,139 @@
+using System.Text;
+using CsCheck;
+using PatternCompiler.Geometry;
+using PatternCompiler.Instrument;
+using PatternCompiler.Prediction.Simulation;
+
+namespace PatternCompiler.Tests.Prediction.Simulation;
+
+public class DeveloperTests
+{
+    private static readonly SpreadFunction Narrow = new([new(SpreadShape.Gaussian, 30, 1)]);
+
+    [Fact]
+    public void Outlines_close_across_tiles_and_wind_around_what_is_exposed() =>
+        Gen.Select(Gen.Int[-2000, 2000].Array[40], Gen.Int[-2000, 2000].Array[40]).Sample((xs, ys) =>
+        {
+            var map = new ChargeMap(8);
+            for (int i = 0; i < xs.Length; i++)
+            {
+                for (int t = 0; t < 20; t++)
+                {
+                    map.Deposit(xs[i] + 9.0 * t, ys[i], 1e-15);
+                }
+            }
+
+            var options = new SimulationOptions(Narrow, 0, 0.2) { MapStepNanometres = 8 };
+            SimulationResult result = Developer.Run(map, null, options, CancellationToken.None);
+            EnergyMap energy = result.Map!;
+            var printed = new RegionLookup(result.Printed);
+            int inside = 0;
+            for (int row = 3; row < energy.Rows; row += 7)
+            {
+                for (int column = 3; column < energy.Columns; column += 7)
+                {
+                    float value = energy.Values.Span[row * energy.Columns + column];
+                    if (Math.Abs(value - 0.2) < 0.01)
+                    {
+                        continue;
+                    }
+
+                    var place = new GridPoint(
+                        (int)((energy.Left + (column + 0.5) * 8) * 10), (int)((energy.Bottom + (row + 0.5) * 8) * 10));
+                    Assert.Equal(value > 0.2, printed.Contains(place));
+                    inside += value > 0.2 ? 1 : 0;
+                }
+            }
+
+            Assert.True(inside > 0);
+        }, iter: 5);
+
+    [Fact]
+    public void Bias_moves_outlines_and_edge_errors_alike()
+    {
+        ChargeMap map = Square(0, 0, 600);
+        ContourSet drawn = ContourSet.FromRing(new(0, 0), new(6000, 0), new(6000, 6000), new(0, 6000));
+        SimulationResult plain = Developer.Run(map, drawn, new SimulationOptions(Narrow, 0, 0.5), CancellationToken.None);
+        SimulationResult grown = Developer.Run(map, drawn, new SimulationOptions(Narrow, 0, 0.5) { BiasNanometres = 7 }, CancellationToken.None);
+        Assert.Equal(0, plain.Edges!.MeanNanometres, 0.1);
+        Assert.Equal(7, grown.Edges!.MeanNanometres, 0.1);
+        double plainArea = (double)ExactArea.Twice(plain.Printed) / 200;
+        double grownArea = (double)ExactArea.Twice(grown.Printed) / 200;
+        Assert.InRange(grownArea - plainArea, 4 * 600 * 6, 4 * 600 * 7.3);
+    }
+
+    [Fact]
+    public void Strays_are_what_touches_nothing_drawn()
+    {
+        ChargeMap map = Square(0, 0, 400);
+        Fill(map, 2000, 2000, 60);
+        ContourSet drawn = ContourSet.FromRing(new(0, 0), new(4000, 0), new(4000, 4000), new(0, 4000));
+        SimulationResult result = Developer.Run(map, drawn, new SimulationOptions(Narrow, 0, 0.4), CancellationToken.None);
+        StrayArea stray = Assert.Single(result.Strays);
+        Assert.InRange(stray.Window.Left, 1980, 2005);
+        Assert.InRange(stray.AreaSquareNanometres, 2500, 6000);
+
+        // Printed larger than drawn all around is no stray.
+        ContourSet small = ContourSet.FromRing(new(500, 500), new(3500, 500), new(3500, 3500), new(500, 3500));
+        Assert.Single(Developer.Run(map, small, new SimulationOptions(Narrow, 0, 0.4), CancellationToken.None).Strays);
+    }
+
+    [Fact]
+    public void Edges_that_do_not_print_are_lost_and_counted()
+    {
+        ChargeMap map = Square(0, 0, 400);
+        ContourSet drawn = ContourSet.FromRing(new(40_000, 0), new(44_000, 0), new(44_000, 4000), new(40_000, 4000));
+        EdgeErrorReport edges = Developer.Run(map, drawn, new SimulationOptions(Narrow, 0, 0.5), CancellationToken.None).Edges!;
+        Assert.True(edges.Samples > 100);
+        Assert.Equal(edges.Samples, edges.Lost);
+        Assert.True(edges.FirstLost!.Value.Nanometres < 0);
+        Assert.Equal(0, edges.WorstNanometres);
+    }
+
+    [Fact]
+    public void A_window_shows_the_same_edges_as_the_whole()
+    {
+        var window = new SampleWindow(-200, 100, 300, 500);
+        ChargeMap whole = Square(0, 0, 600);
+        ChargeMap part = Square(0, 0, 600, window);
+        ContourSet drawn = ContourSet.FromRing(new(0, 0), new(6000, 0), new(6000, 6000), new(0, 6000));
+        var options = new SimulationOptions(Narrow, 0, 0.42) { SearchNanometres = 60 };
+        EdgeErrorReport all = Developer.Run(whole, drawn, options, CancellationToken.None).Edges!;
+        SimulationResult some = Developer.Run(part, drawn, options, CancellationToken.None);
+        Assert.Equal(all.MeanNanometres, some.Edges!.MeanNanometres, 0.05);
+        Assert.InRange(some.Edges.Samples, 20, 40);
+        Assert.Equal(1, some.Printed.Count);
+        Assert.InRange((double)ExactArea.Twice(some.Printed) / 200, 120_700, 122_500);
+    }
+
+    [Fact]
+    public void Array_files_have_the_header_that_numerical_programs_expect()
+    {
+        var map = new EnergyMap(0, 0, 5, 3, 2, new float[] { 1, 2, 3, 4, 5, 6 });
+        using var stream = new MemoryStream();
+        map.WriteArray(stream);
+        byte[] bytes = stream.ToArray();
+        Assert.Equal(0, (bytes.Length - 24) % 64);
+        Assert.Equal("NUMPY\u0001\0", Encoding.ASCII.GetString(bytes, 1, 7));
+        Assert.Contains("{'descr': '<f4', 'fortran_order': False, 'shape': (2, 3), }", Encoding.ASCII.GetString(bytes, 10, 118), StringComparison.Ordinal);
+        Assert.Equal(6f, BitConverter.ToSingle(bytes, bytes.Length - 4));
+    }
+
+    private static ChargeMap Square(double left, double bottom, double side, SampleWindow? window = null)
+    {
+        var map = new ChargeMap(5, window);
+        Fill(map, left, bottom, side);
+        return map;
+    }
+
+    private static void Fill(ChargeMap map, double left, double bottom, double side)
+    {
+        for (double y = bottom + 2.5; y < bottom + side; y += 5)
+        {
+            for (double x = left + 2.5; x < left + side; x += 5)
+            {
+                map.Deposit(x, y, 25e-18);
+            }
+        }
+    }
+}

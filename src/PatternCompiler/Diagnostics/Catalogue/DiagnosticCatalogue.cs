@@ -14,6 +14,7 @@ public static class DiagnosticCatalogue
             .Concat(CodesOf(typeof(CalibrationCodes)))
             .Concat(CodesOf(typeof(CheckCodes)))
             .Concat(CodesOf(typeof(CommandCodes)))
+            .Concat(CodesOf(typeof(DrawingWriteCodes)))
             .Concat(CodesOf(typeof(DxfCodes)))
             .Concat(CodesOf(typeof(GdsiiCodes)))
             .Concat(CodesOf(typeof(JobCodes)))

@@ -70,8 +70,4 @@ public static class GdsiiCodes
     /// <summary>An option that makes no sense.</summary>
     public static readonly DiagnosticCode BadOption = new("PC0517", DiagnosticKind.Usage, "impossible option",
         "The drawing unit is above zero and the grid is 1 pm or more.");
-
-    /// <summary>A name that the format cannot hold.</summary>
-    public static readonly DiagnosticCode BeyondFormat = new("PC0520", DiagnosticKind.Input, "beyond the GDSII format",
-        "The layout holds something that a GDSII stream has no form for, such as a cell scaled differently in x and y, or a shape with more points than a record can hold.");
 }

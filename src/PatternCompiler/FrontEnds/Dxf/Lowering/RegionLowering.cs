@@ -55,24 +55,11 @@ internal static class RegionLowering
             return;
         }
 
-        if (rule == FillRule.NonZero && IsClockwise(ring))
+        if (rule == FillRule.NonZero && ExactArea.Twice(ring) < 0)
         {
             Array.Reverse(ring);
         }
 
         rings.AddRing(ring);
-    }
-
-    private static bool IsClockwise(GridPoint[] ring)
-    {
-        Int128 twice = 0;
-        for (int i = 0; i < ring.Length; i++)
-        {
-            GridPoint a = ring[i];
-            GridPoint b = ring[(i + 1) % ring.Length];
-            twice += ((long)a.X * b.Y) - ((long)b.X * a.Y);
-        }
-
-        return twice < 0;
     }
 }

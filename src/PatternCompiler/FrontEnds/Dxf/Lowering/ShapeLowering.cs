@@ -193,40 +193,13 @@ internal sealed class ShapeLowering
             return;
         }
 
-        if (outline.Curve.IsClosed)
+        if (outline.Curve.IsClosed && points[0] != points[^1])
         {
-            CloseTrack();
+            // A path that comes back to its start is joined there.
+            points.Add(points[0]);
         }
 
         shapes.Add(new PathShape(layer, DoseFactor.One, [.. points], steps, PathEnd.Flat));
-    }
-
-    // A path has two ends. Those of a closed track are laid over each other in the middle of its longest line, so that every
-    // corner gets its mitre and no gap can open between the ends.
-    private void CloseTrack()
-    {
-        int longest = 0;
-        long length = -1;
-        for (int i = 0; i < points.Count; i++)
-        {
-            long squared = ChainNodes.SquaredDistance(points[i], points[(i + 1) % points.Count]);
-            if (squared > length)
-            {
-                (longest, length) = (i, squared);
-            }
-        }
-
-        var from = PlanePoint.From(points[longest]);
-        PlanePoint step = 0.25 * (PlanePoint.From(points[(longest + 1) % points.Count]) - from);
-        List<GridPoint> turned = [(from + step).ToGrid()];
-        for (int i = 1; i <= points.Count; i++)
-        {
-            turned.Add(points[(longest + i) % points.Count]);
-        }
-
-        turned.Add((from + (3 * step)).ToGrid());
-        points.Clear();
-        points.AddRange(turned);
     }
 
     private void Flatten(DxfCurve drawn, in EntityOrigin origin)

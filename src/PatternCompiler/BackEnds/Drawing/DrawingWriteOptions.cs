@@ -1,0 +1,11 @@
+namespace PatternCompiler.BackEnds.Drawing;
+
+/// <summary>How a layout is written as a drawing.</summary>
+public sealed record DrawingWriteOptions
+{
+    /// <summary>Everything at its default.</summary>
+    public static DrawingWriteOptions Default { get; } = new();
+
+    /// <summary>How far a chord may stray from the curve it stands for, in nanometres, where the format has no curves.</summary>
+    public double ChordErrorNanometres { get; init; } = 1;
+}

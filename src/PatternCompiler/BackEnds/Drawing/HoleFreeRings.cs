@@ -1,0 +1,70 @@
+using PatternCompiler.Geometry;
+using PatternCompiler.Model.Layout;
+
+namespace PatternCompiler.BackEnds.Drawing;
+
+/// <summary>Areas as single rings, for formats whose polygons have no holes and only so many points.</summary>
+internal static class HoleFreeRings
+{
+    /// <summary>
+    /// Rings that together cover a polygon: outlines where they have no holes and few enough points, else trapezoids. A
+    /// corner that a cut makes on an edge is rounded to the grid, the same for both sides of the cut.
+    /// </summary>
+    /// <param name="polygon">The polygon.</param>
+    /// <param name="mostPoints">Most points that a ring may have.</param>
+    /// <param name="wasCut">True if something was cut.</param>
+    /// <param name="cancellation">Ends the work early.</param>
+    public static List<GridPoint[]> Of(PolygonShape polygon, int mostPoints, out bool wasCut, CancellationToken cancellation)
+    {
+        wasCut = false;
+        if (polygon.Contours.Count == 1 && polygon.Contours.PointCount <= mostPoints)
+        {
+            return [polygon.Contours[0].ToArray()];
+        }
+
+        var rings = new List<GridPoint[]>();
+        foreach (ContourSet part in AreaParts.Split(RegionBoolean.Merge(polygon.Contours, polygon.FillRule, 1, cancellation)))
+        {
+            if (part.Count == 1 && part.PointCount <= mostPoints)
+            {
+                rings.Add(part[0].ToArray());
+            }
+            else
+            {
+                wasCut = true;
+                AddTrapezoids(rings, part, cancellation);
+            }
+        }
+
+        return rings;
+    }
+
+    private static void AddTrapezoids(List<GridPoint[]> rings, ContourSet part, CancellationToken cancellation)
+    {
+        foreach (Trapezoid trapezoid in TrapezoidDecomposition.Compute(part, FillRule.NonZero, 1, cancellation))
+        {
+            GridPoint[] corners =
+            [
+                At(trapezoid.Left, trapezoid.YBottom),
+                At(trapezoid.Right, trapezoid.YBottom),
+                At(trapezoid.Right, trapezoid.YTop),
+                At(trapezoid.Left, trapezoid.YTop),
+            ];
+            GridPoint[] ring = [.. corners.Where((p, i) => p != corners[(i + 1) % corners.Length])];
+            if (ring.Length >= 3)
+            {
+                rings.Add(ring);
+            }
+        }
+    }
+
+    private static GridPoint At(GridEdge edge, int y)
+    {
+        Int128 height = (long)edge.Upper.Y - edge.Lower.Y;
+        Int128 doubled = 2 * (Int128)((long)edge.Upper.X - edge.Lower.X) * ((long)y - edge.Lower.Y);
+
+        // Nearest grid step, halves upward: floor((2n + d) / 2d).
+        (Int128 quotient, Int128 rest) = Int128.DivRem(doubled + height, 2 * height);
+        return new((int)(edge.Lower.X + (rest < 0 ? quotient - 1 : quotient)), y);
+    }
+}

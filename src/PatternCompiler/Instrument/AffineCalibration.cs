@@ -11,8 +11,31 @@ public sealed record AffineCalibration(
     double OffsetXNanometres,
     double YX,
     double YY,
-    double OffsetYNanometres)
+    double OffsetYNanometres) : FieldCalibration
 {
     /// <summary>A perfect field.</summary>
     public static AffineCalibration Identity { get; } = new(1, 0, 0, 0, 1, 0);
+
+    /// <inheritdoc/>
+    public override AffineCalibration AtCentre => this;
+
+    /// <inheritdoc/>
+    public override bool KeepsLinesStraight => true;
+
+    /// <inheritdoc/>
+    public override (double X, double Y) Land(double commandedX, double commandedY)
+    {
+        double x = commandedX - OffsetXNanometres;
+        double y = commandedY - OffsetYNanometres;
+        double determinant = XX * YY - XY * YX;
+        return ((YY * x - XY * y) / determinant, (XX * y - YX * x) / determinant);
+    }
+
+    /// <inheritdoc/>
+    public override bool TryCommand(double wantedX, double wantedY, out double commandedX, out double commandedY)
+    {
+        commandedX = XX * wantedX + XY * wantedY + OffsetXNanometres;
+        commandedY = YX * wantedX + YY * wantedY + OffsetYNanometres;
+        return true;
+    }
 }

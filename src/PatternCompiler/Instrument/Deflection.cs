@@ -6,11 +6,15 @@ namespace PatternCompiler.Instrument;
 /// <param name="InvertX">A larger voltage moves the beam towards smaller x.</param>
 /// <param name="InvertY">A larger voltage moves the beam towards smaller y.</param>
 /// <param name="SwapAxes">The X output drives the sample's y axis and the Y output its x axis.</param>
-/// <param name="Affine">Correction applied to sample positions before the ideal scaling.</param>
+/// <param name="Calibration">What to command so that the beam lands where it is wanted; applied before the ideal scaling.</param>
+/// <param name="LinearityX">Nonlinearity of the X output's converter; null for an ideal one.</param>
+/// <param name="LinearityY">Nonlinearity of the Y output's converter; null for an ideal one.</param>
 public sealed record Deflection(
     double FieldWidthNanometres,
     double FieldHeightNanometres,
     bool InvertX,
     bool InvertY,
     bool SwapAxes,
-    AffineCalibration Affine);
+    FieldCalibration Calibration,
+    CodeLinearity? LinearityX = null,
+    CodeLinearity? LinearityY = null);

@@ -28,7 +28,7 @@ public static class MachineFile
         return new Machine(
             root.Required("machine").AsText(),
             dac,
-            ReadDeflection(root.Required("deflection")),
+            DeflectionSection.Read(root.Required("deflection"), dac),
             ReadSettle(root.Optional("settle")),
             ReadClock(root.Required("clock")),
             ReadBlanker(root.Required("blanker")),
@@ -59,40 +59,6 @@ public static class MachineFile
                 ("straight", DacCoding.Straight), ("offset binary", DacCoding.OffsetBinary), ("two's complement", DacCoding.TwosComplement)),
             dac.Optional("full_scale")?.AsChoice(
                 ("one beyond last code", DacFullScale.OneBeyondLastCode), ("last code", DacFullScale.LastCode)) ?? DacFullScale.OneBeyondLastCode);
-    }
-
-    private static Deflection ReadDeflection(YamlNode node)
-    {
-        YamlMapping deflection = node.AsMapping(
-            "field", "field_width", "field_height", "invert_x", "invert_y", "swap_axes", "calibration");
-        deflection.RefuseBoth("field", "field_width");
-        deflection.RefuseBoth("field", "field_height");
-        bool isSquare = deflection.Optional("field_width") is null && deflection.Optional("field_height") is null;
-        YamlNode width = deflection.Required(isSquare ? "field" : "field_width");
-        YamlNode height = deflection.Required(isSquare ? "field" : "field_height");
-        return new Deflection(
-            width.AsPositive(Unit.Nanometre),
-            height.AsPositive(Unit.Nanometre),
-            deflection.Optional("invert_x")?.AsFlag() ?? false,
-            deflection.Optional("invert_y")?.AsFlag() ?? false,
-            deflection.Optional("swap_axes")?.AsFlag() ?? false,
-            deflection.Optional("calibration") is YamlNode calibration ? ReadCalibration(calibration) : AffineCalibration.Identity);
-    }
-
-    private static AffineCalibration ReadCalibration(YamlNode node)
-    {
-        YamlMapping map = node.AsMapping("xx", "xy", "yx", "yy", "offset_x", "offset_y");
-        var affine = new AffineCalibration(
-            map.Optional("xx")?.AsReal() ?? 1,
-            map.Optional("xy")?.AsReal() ?? 0,
-            map.Optional("offset_x")?.AsQuantityIn(Unit.Nanometre) ?? 0,
-            map.Optional("yx")?.AsReal() ?? 0,
-            map.Optional("yy")?.AsReal() ?? 1,
-            map.Optional("offset_y")?.AsQuantityIn(Unit.Nanometre) ?? 0);
-        double determinant = affine.XX * affine.YY - affine.XY * affine.YX;
-        return determinant != 0 && double.IsFinite(determinant)
-            ? affine
-            : throw map.OutOfRange("'deflection.calibration' maps the field onto a line (xx * yy = xy * yx)", "measure the field again");
     }
 
     private static SettleModel ReadSettle(YamlNode? node)

@@ -38,12 +38,12 @@ public sealed class MachineFileTests
     [InlineData("field: 100 um", "field: 0 um", "m.yaml:19:10: error PC0115: 'deflection.field' must be above zero, but it is 0 um")]
     [InlineData("field: 100 um", "field_width: 100 um", "m.yaml:19:3: error PC0113: 'deflection' has no 'field_height'; add 'field_height:' with its value")]
     [InlineData("    xx: 1", "    xx: 0", "m.yaml:24:5: error PC0115: 'deflection.calibration' maps the field onto a line (xx * yy = xy * yx); measure the field again")]
-    [InlineData("longest_dwell: 16777215 ticks", "longest_dwell: 4 ticks", "m.yaml:40:18: error PC0115: 'clock.longest_dwell' is 4 ticks, shorter than 'clock.shortest_dwell' of 5 ticks")]
-    [InlineData("shortest_dwell: 5 ticks", "shortest_dwell: 0.5 ticks", "m.yaml:39:19: error PC0115: 'clock.shortest_dwell' must be a whole number of ticks, but it is 0.5 ticks")]
-    [InlineData("leak: 0 %", "leak: 120 %", "m.yaml:47:9: error PC0115: 'blanker.leak' is a part of the beam current, from 0 to 100 %, but it is 120 %")]
-    [InlineData("current: 100 pA", "current: -100 pA", "m.yaml:50:12: error PC0115: 'beam.current' must be above zero, but it is -100 pA")]
-    [InlineData("energy: 30 keV", "energy:", "m.yaml:52:10: error PC0114: 'beam.energy' has no value; give it a beam energy or leave the key out")]
-    [InlineData("buffer: 64 KiB", "buffer: 0.5 B", "m.yaml:57:11: error PC0115: 'link.buffer' must be a whole number of bytes, but it is 0.5 B")]
+    [InlineData("longest_dwell: 16777215 ticks", "longest_dwell: 4 ticks", "m.yaml:49:18: error PC0115: 'clock.longest_dwell' is 4 ticks, shorter than 'clock.shortest_dwell' of 5 ticks")]
+    [InlineData("shortest_dwell: 5 ticks", "shortest_dwell: 0.5 ticks", "m.yaml:48:19: error PC0115: 'clock.shortest_dwell' must be a whole number of ticks, but it is 0.5 ticks")]
+    [InlineData("leak: 0 %", "leak: 120 %", "m.yaml:56:9: error PC0115: 'blanker.leak' is a part of the beam current, from 0 to 100 %, but it is 120 %")]
+    [InlineData("current: 100 pA", "current: -100 pA", "m.yaml:59:12: error PC0115: 'beam.current' must be above zero, but it is -100 pA")]
+    [InlineData("energy: 30 keV", "energy:", "m.yaml:61:10: error PC0114: 'beam.energy' has no value; give it a beam energy or leave the key out")]
+    [InlineData("buffer: 64 KiB", "buffer: 0.5 B", "m.yaml:66:11: error PC0115: 'link.buffer' must be a whole number of bytes, but it is 0.5 B")]
     public void Errors_name_place_key_and_remedy(string from, string to, string expected) => Assert.Equal(expected, ErrorOf(from, to));
 
     [Theory]
@@ -66,9 +66,9 @@ public sealed class MachineFileTests
     }
 
     [Theory]
-    [InlineData("x 16, y 12", "m.yaml:68:8: error PC0115: the fields leave 4 bits of the last word open; add a zero field")]
-    [InlineData("x 16", "m.yaml:68:8: error PC0115: there are 0 y fields")]
-    [InlineData("x, y 16", "m.yaml:68:33: error PC0114: 'words.fields[1]' must be x, y, dwell, blank or zero and a number of bits from 1 to 32, but it is 'x'; write for example x 16")]
+    [InlineData("x 16, y 12", "m.yaml:77:8: error PC0115: the fields leave 4 bits of the last word open; add a zero field")]
+    [InlineData("x 16", "m.yaml:77:8: error PC0115: there are 0 y fields")]
+    [InlineData("x, y 16", "m.yaml:77:33: error PC0114: 'words.fields[1]' must be x, y, dwell, blank or zero and a number of bits from 1 to 32, but it is 'x'; write for example x 16")]
     public void A_word_layout_that_cannot_be_is_refused(string fields, string expected)
     {
         string yaml = DefaultFiles.MachineText + $"words: {{word_bits: 16, fields: [{fields}], byte_order: least significant first}}\n";
@@ -90,4 +90,42 @@ public sealed class MachineFileTests
     public void A_missing_file_is_one_clear_line() => Assert.Equal(
         "no-such-folder/m.yaml: error PC0130: there is no machine file of this name; check the path; in a job file it is relative to the job file's folder",
         Assert.Throws<CompileException>(() => MachineFile.Read("no-such-folder/m.yaml")).Message);
+
+    [Fact]
+    public void A_polynomial_calibration_and_a_linearity_table_are_read()
+    {
+        Deflection deflection = MachineFile.Parse(With("polynomial: {order: 1, half_field: 50 um, x: [12 nm, 50030 nm, -8 nm], y: [-5 nm, 10 nm, 49980 nm]}", "linearity_x: [[0, 0], [32767, 0.4], [32768, -0.3]]"), "m.yaml").Deflection;
+        var polynomial = Assert.IsType<PolynomialCalibration>(deflection.Calibration).Polynomial;
+        Assert.Equal((1, 50_000.0), (polynomial.Order, polynomial.HalfFieldNanometres));
+        Assert.Equal([12, 50_030, -8], polynomial.XNanometres.Select(x => Math.Round(x)));
+        Assert.Equal(32767.4, deflection.LinearityX!.OutputOf(32767), 1e-9);
+        Assert.Null(deflection.LinearityY);
+    }
+
+    [Fact]
+    public void A_measured_grid_is_read_row_by_row_from_the_lower_left()
+    {
+        Deflection deflection = MachineFile.Parse(With("grid: {columns: 2, rows: 2, first: [-50 um, -50 um], step: [100 um, 100 um], landings: [[-50012, -49990], [50004, -50001], [-50007, 50003], [49995, 50010]]}"), "m.yaml").Deflection;
+        (double x, double y) = deflection.Calibration.Land(50_000, -50_000);
+        Assert.Equal((50_004, -50_001), (Math.Round(x, 6), Math.Round(y, 6)));
+    }
+
+    [Theory]
+    [InlineData("polynomial: {order: 2, half_field: 50 um, x: [0 nm, 50 um, 0 nm], y: [0 nm, 0 nm, 50 um]}", "'deflection.calibration.polynomial.x' needs 6 coefficients for order 2, but it has 3")]
+    [InlineData("polynomial: {order: 1, half_field: 50 um, x: [0 nm, 50 um, 0 nm], y: [0 nm, 50 um, 0 nm]}", "'deflection.calibration.polynomial' maps the field onto a line, or its centre outside the measured area")]
+    [InlineData("grid: {columns: 2, rows: 2, first: [-50 um, -50 um], step: [100 um, 100 um], landings: [[0, 0]]}", "'deflection.calibration.grid.landings' has 1 points, but 2 columns and 2 rows make 4")]
+    public void Calibrations_that_cannot_be_are_refused(string calibration, string expected) => Assert.Contains(
+        expected, Assert.Throws<CompileException>(() => MachineFile.Parse(With(calibration), "m.yaml")).Message, StringComparison.Ordinal);
+
+    [Theory]
+    [InlineData("linearity_x: [[0, 0], [70000, 0.1]]", "must name a code from 0 to 65535, but it is 70000")]
+    [InlineData("linearity_x: [[100, 0], [101, -1.5]]", "codes and outputs must both rise from line to line")]
+    public void Linearity_tables_that_cannot_be_are_refused(string linearity, string expected) => Assert.Contains(
+        expected, Assert.Throws<CompileException>(() => MachineFile.Parse(With("xx: 1", linearity), "m.yaml")).Message, StringComparison.Ordinal);
+
+    private static string With(string calibration, string linearity = "") =>
+        "machine: m\ndac: {bits: 16, lowest: -10 V, highest: 10 V, coding: offset binary}\ndeflection:\n  field: 100 um\n  calibration:\n    "
+        + calibration + "\n  " + linearity
+        + "\nclock: {rate: 10 MHz, shortest_dwell: 5 ticks, longest_dwell: 65535 ticks}\nblanker: none\n"
+        + "beam: {current: 100 pA, spot: 20 nm, energy: 30 keV}\nlink: {rate: 1 MB/s, buffer: 64 KiB}\n";
 }

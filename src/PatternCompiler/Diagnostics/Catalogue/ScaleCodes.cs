@@ -26,4 +26,12 @@ public static class ScaleCodes
         "dwell above the controller's longest",
         "At this beam current and spacing one point takes longer than the controller can count. A smaller point step, a "
         + "larger beam current or several passes make the dwell shorter.");
+
+    /// <summary>A stroke leaves the calibrated area.</summary>
+    public static DiagnosticCode OutsideCalibration { get; } = new(
+        "PC1404",
+        DiagnosticKind.Input,
+        "pattern outside the calibrated area",
+        "A measured calibration says nothing of places beyond its outermost marks, and continuing it there could bend the "
+        + "pattern by any amount. Move or shrink the drawing, or calibrate a larger part of the field.");
 }

@@ -11,6 +11,7 @@ public sealed class DacMapping
 {
     private const double NanometresPerFemtometre = 1e-6;
 
+    private readonly FieldCalibration calibration;
     private readonly AffineCalibration affine;
     private readonly double codesPerNanometreX;
     private readonly double codesPerNanometreY;
@@ -21,7 +22,8 @@ public sealed class DacMapping
     {
         Dac = dac;
         Deflection = deflection;
-        affine = deflection.Affine;
+        calibration = deflection.Calibration;
+        affine = calibration.AtCentre;
         double span = dac.FullScale == DacFullScale.OneBeyondLastCode ? dac.CodeCount : dac.CodeCount - 1;
         middle = span / 2;
         codesPerNanometreX = (deflection.InvertX ? -span : span) / deflection.FieldWidthNanometres;
@@ -40,26 +42,35 @@ public sealed class DacMapping
     /// <summary>Signed distance on the sample of one code of the Y output, along the sample axis that it drives.</summary>
     public double NanometresPerCodeY => Deflection.SwapAxes ? 1 / codesPerNanometreX : 1 / codesPerNanometreY;
 
-    /// <summary>Real-valued natural codes of the X and the Y output for a place on the sample.</summary>
+    /// <summary>True if a straight line on the sample is a straight row of codes.</summary>
+    public bool KeepsLinesStraight =>
+        calibration.KeepsLinesStraight && Deflection.LinearityX is null && Deflection.LinearityY is null;
+
+    /// <summary>
+    /// Real-valued natural codes of the X and the Y output for a place on the sample; not a number where the calibration
+    /// was not measured.
+    /// </summary>
     public (double X, double Y) CodesAt(long xFemtometres, long yFemtometres)
     {
-        double x = xFemtometres * NanometresPerFemtometre;
-        double y = yFemtometres * NanometresPerFemtometre;
-        double alongX = middle + codesPerNanometreX * (affine.XX * x + affine.XY * y + affine.OffsetXNanometres);
-        double alongY = middle + codesPerNanometreY * (affine.YX * x + affine.YY * y + affine.OffsetYNanometres);
-        return Deflection.SwapAxes ? (alongY, alongX) : (alongX, alongY);
+        if (!calibration.TryCommand(
+                xFemtometres * NanometresPerFemtometre, yFemtometres * NanometresPerFemtometre, out double commandedX, out double commandedY))
+        {
+            return (double.NaN, double.NaN);
+        }
+
+        double alongX = middle + codesPerNanometreX * commandedX;
+        double alongY = middle + codesPerNanometreY * commandedY;
+        (double x, double y) = Deflection.SwapAxes ? (alongY, alongX) : (alongX, alongY);
+        return (Deflection.LinearityX?.CodeFor(x) ?? x, Deflection.LinearityY?.CodeFor(y) ?? y);
     }
 
     /// <summary>The place on the sample, in nanometres, that a pair of (real-valued) codes sends the beam to: the inverse of <see cref="CodesAt"/>.</summary>
     public (double XNanometres, double YNanometres) PlaceOf(double codeX, double codeY)
     {
-        (double alongX, double alongY) = Deflection.SwapAxes ? (codeY, codeX) : (codeX, codeY);
-        double commandedX = (alongX - middle) / codesPerNanometreX - affine.OffsetXNanometres;
-        double commandedY = (alongY - middle) / codesPerNanometreY - affine.OffsetYNanometres;
-        double determinant = affine.XX * affine.YY - affine.XY * affine.YX;
-        return (
-            (affine.YY * commandedX - affine.XY * commandedY) / determinant,
-            (affine.XX * commandedY - affine.YX * commandedX) / determinant);
+        double outputX = Deflection.LinearityX?.OutputOf(codeX) ?? codeX;
+        double outputY = Deflection.LinearityY?.OutputOf(codeY) ?? codeY;
+        (double alongX, double alongY) = Deflection.SwapAxes ? (outputY, outputX) : (outputX, outputY);
+        return calibration.Land((alongX - middle) / codesPerNanometreX, (alongY - middle) / codesPerNanometreY);
     }
 
     /// <summary>Nearest whole code, halves upward. It may lie outside the range of the converter.</summary>

@@ -27,6 +27,13 @@ internal static class ScaleFault
     }
 
     [DoesNotReturn]
+    public static void ThrowOutsideCalibration(in Stroke stroke, long x, long y) => throw new CompileException(
+        ScaleCodes.OutsideCalibration,
+        $"({Micrometres(x)}, {Micrometres(y)}) um lies outside the area in which the field was calibrated",
+        Place(stroke),
+        "move or shrink the drawing, or measure marks over a larger part of the field");
+
+    [DoesNotReturn]
     public static void ThrowTooShort(in Stroke stroke, double exactTicks, Clock clock, Beam beam)
     {
         double dwell = exactTicks / stroke.Points;

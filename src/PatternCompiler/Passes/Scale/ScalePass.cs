@@ -10,8 +10,9 @@ namespace PatternCompiler.Passes.Scale;
 /// </summary>
 /// <remarks>
 /// A position that no code reaches, or a dwell that the controller cannot make, is an error; nothing is ever clamped.
-/// A line stays one record: its end points are rounded to codes, and the points between follow the record's own rule,
-/// which is within one code of the exact place in each axis.
+/// A line stays one record where the calibration keeps lines straight: its end points are rounded to codes, and the points
+/// between follow the record's own rule, which is within one code of the exact place in each axis. In a distorted field it
+/// becomes as many records as it takes to follow the bend.
 /// </remarks>
 public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
 {
@@ -24,6 +25,7 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
     private readonly TickCarry carry = new();
     private readonly double ticksPerZeptocoulomb;
     private readonly DeflectionRecord[] batch = new DeflectionRecord[BatchSize];
+    private readonly List<int> runEnds = [];
     private int batched;
     private int figure = -1;
     private bool hasPosition;
@@ -106,13 +108,38 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
             Push(DeflectionRecord.Dot(x, y, ticks));
             (codeX, codeY) = (x, y);
         }
-        else
+        else if (mapping.KeepsLinesStraight)
         {
             (int endX, int endY) = CodeFor(stroke, stroke.EndXFemtometres, stroke.EndYFemtometres);
             Push(DeflectionRecord.Line(x, y, endX, endY, stroke.Points, ticks));
             (codeX, codeY) = (endX, endY);
         }
+        else
+        {
+            PushBent(stroke, ticks);
+        }
     }
+
+    // Runs share no point: a run after the first begins one point after the end of the one before.
+    private void PushBent(in Stroke stroke, long ticks)
+    {
+        Stroke line = stroke;
+        runEnds.Clear();
+        BentLine.Divide(i => RealCodesFor(line, PointOf(line.XFemtometres, line.EndXFemtometres, i, line.Points), PointOf(line.YFemtometres, line.EndYFemtometres, i, line.Points)), 0, line.Points - 1, runEnds);
+        int first = 0;
+        foreach (int last in runEnds)
+        {
+            int points = last - first + 1;
+            long runTicks = (long)((Int128)ticks * (last + 1) / line.Points - (Int128)ticks * first / line.Points);
+            (int x, int y) = CodeFor(line, PointOf(line.XFemtometres, line.EndXFemtometres, first, line.Points), PointOf(line.YFemtometres, line.EndYFemtometres, first, line.Points));
+            (codeX, codeY) = CodeFor(line, PointOf(line.XFemtometres, line.EndXFemtometres, last, line.Points), PointOf(line.YFemtometres, line.EndYFemtometres, last, line.Points));
+            Push(points == 1 ? DeflectionRecord.Dot(x, y, runTicks) : DeflectionRecord.Line(x, y, codeX, codeY, points, runTicks));
+            first = last + 1;
+        }
+    }
+
+    private static long PointOf(long start, long end, int point, int points) =>
+        start + (long)((Int128)(end - start) * point / (points - 1));
 
     private void Jump(int x, int y)
     {
@@ -126,7 +153,7 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
 
     private (int X, int Y) CodeFor(in Stroke stroke, long xFemtometres, long yFemtometres)
     {
-        (double realX, double realY) = mapping.CodesAt(xFemtometres, yFemtometres);
+        (double realX, double realY) = RealCodesFor(stroke, xFemtometres, yFemtometres);
         long x = DacMapping.Nearest(realX);
         long y = DacMapping.Nearest(realY);
         if ((ulong)x >= (ulong)options.Dac.CodeCount || (ulong)y >= (ulong)options.Dac.CodeCount)
@@ -135,6 +162,17 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
         }
 
         return ((int)x, (int)y);
+    }
+
+    private (double X, double Y) RealCodesFor(in Stroke stroke, long xFemtometres, long yFemtometres)
+    {
+        (double x, double y) = mapping.CodesAt(xFemtometres, yFemtometres);
+        if (double.IsNaN(x))
+        {
+            ScaleFault.ThrowOutsideCalibration(stroke, xFemtometres, yFemtometres);
+        }
+
+        return (x, y);
     }
 
     private void Push(in DeflectionRecord record)

@@ -35,7 +35,7 @@ public sealed class DacMappingTests
     public void The_lattice_of_an_upright_field_stands_on_codes() => Gen.Select(Mappings, Gen.Int[-100, 100]).Sample(
         (mapping, number) =>
         {
-            var upright = new DacMapping(mapping.Dac, mapping.Deflection with { Affine = mapping.Deflection.Affine with { XY = 0, YX = 0 } });
+            var upright = new DacMapping(mapping.Dac, mapping.Deflection with { Calibration = mapping.Deflection.Calibration.AtCentre with { XY = 0, YX = 0 } });
             CodeLattice lattice = upright.ToLattice();
             (double x, double y) = upright.CodesAt(lattice.X.PositionOf(number), lattice.Y.PositionOf(number));
             return Math.Abs(x - Math.Round(x)) < 1e-2 && Math.Abs(y - Math.Round(y)) < 1e-2 && lattice.X.StepFemtometres > 0;
@@ -48,6 +48,6 @@ public sealed class DacMappingTests
         Assert.True(With(0.51 * 2 / 65536).IsTilted);
 
         static DacMapping With(double skew) => new(
-            ScaleCase.Options.Dac, ScaleCase.Options.Deflection with { Affine = new AffineCalibration(1, skew, 0, 0, 1, 0) });
+            ScaleCase.Options.Dac, ScaleCase.Options.Deflection with { Calibration = new AffineCalibration(1, skew, 0, 0, 1, 0) });
     }
 }

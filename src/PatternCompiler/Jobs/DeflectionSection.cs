@@ -1,0 +1,156 @@
+using System.Collections.Immutable;
+using PatternCompiler.Instrument;
+using PatternCompiler.Jobs.Yaml;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Jobs;
+
+/// <summary>Reads the section of a machine file that leads from the sample to voltages: field, calibration, linearity.</summary>
+internal static class DeflectionSection
+{
+    private const int MostGridPoints = 100_000;
+
+    public static Deflection Read(YamlNode node, Dac dac)
+    {
+        YamlMapping deflection = node.AsMapping(
+            "field", "field_width", "field_height", "invert_x", "invert_y", "swap_axes", "calibration", "linearity_x", "linearity_y");
+        deflection.RefuseBoth("field", "field_width");
+        deflection.RefuseBoth("field", "field_height");
+        bool isSquare = deflection.Optional("field_width") is null && deflection.Optional("field_height") is null;
+        YamlNode width = deflection.Required(isSquare ? "field" : "field_width");
+        YamlNode height = deflection.Required(isSquare ? "field" : "field_height");
+        return new Deflection(
+            width.AsPositive(Unit.Nanometre),
+            height.AsPositive(Unit.Nanometre),
+            deflection.Optional("invert_x")?.AsFlag() ?? false,
+            deflection.Optional("invert_y")?.AsFlag() ?? false,
+            deflection.Optional("swap_axes")?.AsFlag() ?? false,
+            deflection.Optional("calibration") is YamlNode calibration ? ReadCalibration(calibration) : AffineCalibration.Identity,
+            deflection.Optional("linearity_x") is YamlNode x ? ReadLinearity(x, dac) : null,
+            deflection.Optional("linearity_y") is YamlNode y ? ReadLinearity(y, dac) : null);
+    }
+
+    private static FieldCalibration ReadCalibration(YamlNode node)
+    {
+        YamlMapping map = node.AsMapping("xx", "xy", "yx", "yy", "offset_x", "offset_y", "polynomial", "grid");
+        map.RefuseBoth("polynomial", "grid");
+        foreach (string key in new[] { "xx", "xy", "yx", "yy", "offset_x", "offset_y" })
+        {
+            map.RefuseBoth("polynomial", key);
+            map.RefuseBoth("grid", key);
+        }
+
+        return map.Optional("polynomial") is YamlNode polynomial ? ReadPolynomial(polynomial)
+            : map.Optional("grid") is YamlNode grid ? ReadGrid(grid)
+            : ReadAffine(map);
+    }
+
+    private static AffineCalibration ReadAffine(YamlMapping map)
+    {
+        var affine = new AffineCalibration(
+            map.Optional("xx")?.AsReal() ?? 1,
+            map.Optional("xy")?.AsReal() ?? 0,
+            map.Optional("offset_x")?.AsQuantityIn(Unit.Nanometre) ?? 0,
+            map.Optional("yx")?.AsReal() ?? 0,
+            map.Optional("yy")?.AsReal() ?? 1,
+            map.Optional("offset_y")?.AsQuantityIn(Unit.Nanometre) ?? 0);
+        double determinant = affine.XX * affine.YY - affine.XY * affine.YX;
+        return determinant != 0 && double.IsFinite(determinant)
+            ? affine
+            : throw map.OutOfRange("'deflection.calibration' maps the field onto a line (xx * yy = xy * yx)", "measure the field again");
+    }
+
+    private static PolynomialCalibration ReadPolynomial(YamlNode node)
+    {
+        YamlMapping map = node.AsMapping("order", "half_field", "x", "y");
+        int order = (int)map.Required("order").AsInteger(1, 3);
+        int terms = FieldPolynomial.TermCount(order);
+        double[] Coefficients(string key)
+        {
+            IReadOnlyList<YamlNode> items = map.Required(key).AsList();
+            return items.Count == terms
+                ? [.. items.Select(item => item.AsQuantityIn(Unit.Nanometre))]
+                : throw map.Required(key).OutOfRange(
+                    $"{map.Required(key).Name} needs {terms} coefficients for order {order}, but it has {items.Count}",
+                    "list them by rising order: 1, u, v, u², u·v, v² …");
+        }
+
+        var polynomial = new FieldPolynomial(order, map.Required("half_field").AsPositive(Unit.Nanometre), Coefficients("x"), Coefficients("y"));
+        return Invertible(new PolynomialCalibration(polynomial), node);
+    }
+
+    private static GridCalibration ReadGrid(YamlNode node)
+    {
+        YamlMapping map = node.AsMapping("columns", "rows", "first", "step", "landings");
+        int columns = (int)map.Required("columns").AsInteger(2, MostGridPoints);
+        int rows = (int)map.Required("rows").AsInteger(2, MostGridPoints);
+        (double X, double Y) first = ReadLengths(map.Required("first"));
+        (double X, double Y) step = ReadLengths(map.Required("step"));
+        if (!(step.X > 0 && step.Y > 0))
+        {
+            throw map.Required("step").OutOfRange($"{map.Required("step").Name} must be above zero in x and y");
+        }
+
+        IReadOnlyList<YamlNode> landings = map.Required("landings").AsList();
+        if (landings.Count != (long)columns * rows)
+        {
+            throw map.Required("landings").OutOfRange(
+                $"{map.Required("landings").Name} has {landings.Count} points, but {columns} columns and {rows} rows make {(long)columns * rows}",
+                "list every point as [x, y] in nanometres, row by row from the lower left");
+        }
+
+        return Invertible(new GridCalibration(columns, rows, first, step, [.. landings.Select(ReadNumbers)]), node);
+    }
+
+    /// <summary>A calibration that folds the field over itself is a mistake in the measurements.</summary>
+    private static T Invertible<T>(T calibration, YamlNode node)
+        where T : MeasuredCalibration
+    {
+        (double x, double y) = calibration.Land(0, 0);
+        AffineCalibration centre = calibration.AtCentre;
+        double determinant = centre.XX * centre.YY - centre.XY * centre.YX;
+        return double.IsFinite(determinant) && determinant != 0 && calibration.TryCommand(x, y, out _, out _)
+            ? calibration
+            : throw node.OutOfRange($"{node.Name} maps the field onto a line, or its centre outside the measured area", "measure the field again");
+    }
+
+    private static CodeLinearity ReadLinearity(YamlNode node, Dac dac)
+    {
+        var errors = ImmutableArray.CreateBuilder<(int Code, double ErrorSteps)>();
+        foreach (YamlNode item in node.AsList())
+        {
+            (double code, double error) = ReadNumbers(item);
+            if (code != Math.Floor(code) || code < 0 || code >= dac.CodeCount)
+            {
+                throw item.OutOfRange($"{item.Name} must name a code from 0 to {dac.CodeCount - 1}, but it is {NumberText.Format(code)}");
+            }
+
+            if (errors.Count > 0 && (code <= errors[^1].Code || code + error <= errors[^1].Code + errors[^1].ErrorSteps))
+            {
+                throw item.OutOfRange(
+                    $"{item.Name}: codes and outputs must both rise from line to line",
+                    "sort by code; a converter whose output falls where the code rises cannot be corrected");
+            }
+
+            errors.Add(((int)code, error));
+        }
+
+        return new CodeLinearity(errors.ToImmutable());
+    }
+
+    private static (double X, double Y) ReadNumbers(YamlNode node)
+    {
+        IReadOnlyList<YamlNode> items = node.AsList();
+        return items.Count == 2
+            ? (items[0].AsReal(), items[1].AsReal())
+            : throw node.OutOfRange($"{node.Name} must be a pair of numbers, but it has {items.Count}");
+    }
+
+    private static (double X, double Y) ReadLengths(YamlNode node)
+    {
+        IReadOnlyList<YamlNode> items = node.AsList();
+        return items.Count == 2
+            ? (items[0].AsQuantityIn(Unit.Nanometre), items[1].AsQuantityIn(Unit.Nanometre))
+            : throw node.OutOfRange($"{node.Name} must be a pair of lengths, but it has {items.Count}", "write for example [10 um, -5 um]");
+    }
+}

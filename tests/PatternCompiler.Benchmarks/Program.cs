@@ -5,6 +5,7 @@ using PatternCompiler.Benchmarks.Geometry;
 if (args is ["geometry", .. var names])
 {
     SideBySide.Run(names.Length > 0 ? names : Workloads.Names, repeats: 5);
+    SideBySide.RunOffsets(names.Length > 0 ? names : ["w2", "w3", "w4"], repeats: 5);
     return;
 }
 

@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Offset;
 
 namespace PatternCompiler.Benchmarks.Geometry;
 
@@ -23,6 +24,40 @@ internal static class SideBySide
             Console.WriteLine(
                 $"{name,-8} {rings.PointCount,9} {union,10:0.0000} {merged.Count,8} {cut,10:0.0000} {pieces.Length,9} {again,12:0.0000} {union2,16:0.0000} {cut2,12:0.0000}");
         }
+    }
+
+    /// <summary>Offset by 20 nm outward and inward of the merged workloads, mitred.</summary>
+    public static void RunOffsets(string[] names, int repeats)
+    {
+        Console.WriteLine("workload   points     +20 nm s   points    -20 nm s   points");
+        foreach (string name in names)
+        {
+            ContourSet merged = RegionBoolean.Merge(Workloads.Create(name), Workloads.Rule(name));
+            var shape = new OffsetShape(OffsetJoin.Mitre);
+            ContourSet grown = RegionOffset.Compute(merged, 20, shape, 1);
+            ContourSet shrunk = RegionOffset.Compute(merged, -20, shape, 1);
+            double grow = Best(repeats, () => RegionOffset.Compute(merged, 20, shape, 1));
+            double shrink = Best(repeats, () => RegionOffset.Compute(merged, -20, shape, 1));
+            Console.WriteLine($"{name,-8} {merged.PointCount,9} {grow,10:0.0000} {grown.PointCount,9} {shrink,10:0.0000} {shrunk.PointCount,9}{ZonePlateError(name, grown, 20)}{ZonePlateError(name, shrunk, -20)}");
+        }
+    }
+
+    /// <summary>Deviation of a moved zone plate from the area between its ideal circles.</summary>
+    private static string ZonePlateError(string name, ContourSet moved, double distance)
+    {
+        if (name != "w3")
+        {
+            return "";
+        }
+
+        double exact = 0;
+        for (int zone = 1; zone <= 200; zone++)
+        {
+            double first = 50_000 / Math.Sqrt(401);
+            exact += Math.PI * (Math.Pow((first * Math.Sqrt((2 * zone) + 1)) + distance, 2) - Math.Pow((first * Math.Sqrt(2 * zone)) - distance, 2));
+        }
+
+        return $"  {((double)ExactArea.Twice(moved) / 2 / exact - 1) * 1e6:0.0} ppm";
     }
 
     private static double Best(int repeats, Func<object> work)

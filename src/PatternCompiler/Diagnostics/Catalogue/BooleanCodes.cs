@@ -18,4 +18,23 @@ public static class BooleanCodes
         "lines and dots left out",
         "Set operations combine areas. Single lines without width and dots have none, so they are not part of the result " +
         "layer; they stay on their own layer if it is kept. Give a line a width to include it.");
+
+    /// <summary>An area shrinks to nothing.</summary>
+    public static readonly DiagnosticCode ShrunkAway = new(
+        "PC1003",
+        DiagnosticKind.Input,
+        "nothing left after shrinking",
+        "A negative offset removes every feature narrower than twice its distance. Here it removed all of a layer.");
+
+    /// <summary>A grown area leaves the coordinate range.</summary>
+    public static readonly DiagnosticCode OutOfRange = new(
+        "PC1004",
+        DiagnosticKind.Input,
+        "grown out of range",
+        "Coordinates are whole grid steps within ±(2^30 − 1). An area near that limit has grown beyond it.");
+
+    internal static CompileException NoSuchLayer(string name, IReadOnlyList<string> known) => new(
+        UnknownLayer,
+        $"there is no layer \"{name}\"",
+        fix: known.Count == 0 ? "the drawing has no layers" : $"use one of: {string.Join(", ", known.Select(layer => $"\"{layer}\""))}");
 }

@@ -1,4 +1,3 @@
-using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
 using PatternCompiler.Passes.Flatten;
@@ -28,12 +27,7 @@ internal sealed class LayerTable
         int layer = names.IndexOf(name);
         if (layer < 0)
         {
-            throw new CompileException(
-                BooleanCodes.UnknownLayer,
-                $"there is no layer \"{name}\"",
-                fix: names.Count == 0
-                    ? "the drawing has no layers"
-                    : $"use one of: {string.Join(", ", names.Select(known => $"\"{known}\""))}");
+            throw BooleanCodes.NoSuchLayer(name, names);
         }
 
         return layer;

@@ -1,0 +1,20 @@
+using System.Collections.Immutable;
+using PatternCompiler.Geometry.Offset;
+
+namespace PatternCompiler.Passes.Offset;
+
+/// <summary>What the offset pass reads.</summary>
+public sealed record OffsetOptions
+{
+    /// <summary>Distances by layer; a layer without one stays as it is, merged.</summary>
+    public ImmutableArray<LayerOffset> Offsets { get; init; } = [];
+
+    /// <summary>Shape about corners.</summary>
+    public OffsetJoin Join { get; init; } = OffsetJoin.Mitre;
+
+    /// <summary>Largest distance of a mitre's tip from its corner, in offset distances.</summary>
+    public double MitreLimit { get; init; } = OffsetShape.DefaultMitreLimit;
+
+    /// <summary>Largest distance between a round join and its chords.</summary>
+    public double ChordErrorNanometres { get; init; } = 1;
+}

@@ -1,0 +1,82 @@
+using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Offset;
+using PatternCompiler.Passes.Flatten;
+
+namespace PatternCompiler.Passes.Offset;
+
+/// <summary>
+/// Grows or shrinks the areas of layers, to make up for the spot's size and for development. Each layer and dose factor is
+/// merged first, so that borders inside the layer do not move. Lines without width and dots stay as they are.
+/// </summary>
+public static class OffsetPass
+{
+    /// <summary>Runs the pass.</summary>
+    /// <exception cref="CompileException">A layer is unknown, or the result leaves the coordinate range.</exception>
+    public static FlatLayout Run(
+        FlatLayout input,
+        OffsetOptions options,
+        DiagnosticSink sink,
+        CancellationToken cancellation)
+    {
+        foreach (LayerOffset offset in options.Offsets)
+        {
+            if (offset.Layer is not null && !input.LayerNames.Contains(offset.Layer))
+            {
+                throw BooleanCodes.NoSuchLayer(offset.Layer, input.LayerNames);
+            }
+        }
+
+        double gridNanometres = input.GridPicometres * 1e-3;
+        var shape = new OffsetShape(options.Join, options.MitreLimit, options.ChordErrorNanometres / gridNanometres);
+        var groups = ImmutableArray.CreateBuilder<FlatLayer>(input.Groups.Length);
+        foreach (FlatLayer group in input.Groups)
+        {
+            string layer = input.LayerNames[group.Layer];
+            double distance = DistanceOf(layer, options) / gridNanometres;
+            ContourSet moved = Move(RegionBoolean.Merge(group.Area, cancellation: cancellation), distance, shape, layer, cancellation);
+            if (moved.Count == 0 && group.Area.Count > 0 && distance < 0)
+            {
+                sink.Warn(
+                    BooleanCodes.ShrunkAway,
+                    $"nothing is left of layer \"{layer}\" (dose factor {group.DoseFactor}) after it shrinks by {-DistanceOf(layer, options)} nm",
+                    fix: "shrink less: features narrower than twice the distance vanish");
+            }
+
+            groups.Add(group with { Area = moved });
+        }
+
+        return input with { Groups = groups.ToImmutable() };
+    }
+
+    private static double DistanceOf(string layer, OffsetOptions options)
+    {
+        LayerOffset? found = null;
+        foreach (LayerOffset offset in options.Offsets)
+        {
+            if (offset.Layer == layer || (offset.Layer is null && found is null))
+            {
+                found = offset;
+            }
+        }
+
+        return found?.DistanceNanometres ?? 0;
+    }
+
+    private static ContourSet Move(ContourSet merged, double distance, OffsetShape shape, string layer, CancellationToken cancellation)
+    {
+        try
+        {
+            return RegionOffset.Compute(merged, distance, shape, cancellation: cancellation);
+        }
+        catch (ArgumentOutOfRangeException)
+        {
+            throw new CompileException(
+                BooleanCodes.OutOfRange,
+                $"layer \"{layer}\" grows beyond the largest coordinate, {GridPoint.Limit} grid steps",
+                fix: "offset by less, or use a coarser grid");
+        }
+    }
+}

@@ -1,8 +1,10 @@
 using System.CommandLine;
+using System.Text;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Model.Layout;
+using PatternCompiler.Model.Layout.Summary;
 
 namespace PatternCompiler.Cli.Commands;
 
@@ -11,8 +13,10 @@ internal static class ParseCommand
 {
     public static PatternCommand Create()
     {
-        Argument<string> input = InputArgument.Create("Drawing: DXF or text layout.");
+        Argument<string> input = InputArgument.Create("Drawing: text layout, DXF, SVG or GDSII.");
         Option<string> output = FileOption.CreateOutput("Write the layout to FILE.");
+        Option<bool> summary = new("--summary", "-s") { Description = "Print a table of the layers instead: shapes, copies counted, size, narrowest place." };
+        Option<bool> json = new("--json") { Description = "With --summary: print it as JSON, with all notes and warnings." };
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Grid(), SettingOverride.ChordError());
         var command = new PatternCommand("parse", "Read a drawing and print it as a text layout.")
@@ -22,11 +26,19 @@ internal static class ParseCommand
             [
                 new("patternc parse chip.dxf -o chip.layout", "reads a whole drawing"),
                 new("patternc parse chip.dxf --unit um --layer pads --layer fingers", "two layers of a drawing that states no unit"),
+                new("patternc parse chip.dxf --summary", "what is in a drawing, layer by layer"),
                 new("patternc parse chip.layout --set \"pitch=2.5 um\"", "a text layout with another parameter"),
             ],
             Arguments = { input },
-            Options = { output },
+            Options = { output, summary, json },
         };
+        command.Validators.Add(result =>
+        {
+            if (result.GetValue(json) && !result.GetValue(summary))
+            {
+                result.AddError("option '--json' needs '--summary'");
+            }
+        });
         drawing.AddTo(command);
         settings.AddTo(command);
         return command.Runs((result, context) =>
@@ -39,7 +51,19 @@ internal static class ParseCommand
             }
 
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
-            LayoutWriter.Write(layout, file.Stream);
+            if (result.GetValue(json))
+            {
+                LayoutSummaryJson.Write(LayoutSummary.Of(layout), context.Sink.Collected, file.Stream);
+            }
+            else if (result.GetValue(summary))
+            {
+                file.Stream.Write(Encoding.UTF8.GetBytes(LayoutSummaryText.Print(LayoutSummary.Of(layout))));
+            }
+            else
+            {
+                LayoutWriter.Write(layout, file.Stream);
+            }
+
             file.Commit();
             return ExitCode.Done;
         });

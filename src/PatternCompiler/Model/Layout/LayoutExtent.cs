@@ -13,7 +13,7 @@ namespace PatternCompiler.Model.Layout;
 /// <param name="YMax">Top.</param>
 public readonly record struct LayoutExtent(double XMin, double YMin, double XMax, double YMax)
 {
-    private static LayoutExtent Nothing => new(double.MaxValue, double.MaxValue, double.MinValue, double.MinValue);
+    internal static LayoutExtent Nothing => new(double.MaxValue, double.MaxValue, double.MinValue, double.MinValue);
 
     /// <summary>From left to right.</summary>
     public double Width => XMax - XMin;
@@ -46,7 +46,7 @@ public readonly record struct LayoutExtent(double XMin, double YMin, double XMax
         return top.XMin <= top.XMax ? top : null;
     }
 
-    private static LayoutExtent OfShape(Shape shape) => shape switch
+    internal static LayoutExtent OfShape(Shape shape) => shape switch
     {
         RectangleShape r => new(r.XLeft, r.YBottom, r.XRight, r.YTop),
         PolygonShape p => OfPoints(p.Contours.Points, 0),
@@ -69,7 +69,7 @@ public readonly record struct LayoutExtent(double XMin, double YMin, double XMax
         return extent;
     }
 
-    private static LayoutExtent OfInstance(Instance instance, LayoutExtent cell)
+    internal static LayoutExtent OfInstance(Instance instance, LayoutExtent cell)
     {
         if (cell.XMin > cell.XMax)
         {
@@ -101,6 +101,6 @@ public readonly record struct LayoutExtent(double XMin, double YMin, double XMax
         return all;
     }
 
-    private LayoutExtent With(in LayoutExtent other) => new(
+    internal LayoutExtent With(in LayoutExtent other) => new(
         Math.Min(XMin, other.XMin), Math.Min(YMin, other.YMin), Math.Max(XMax, other.XMax), Math.Max(YMax, other.YMax));
 }

@@ -1,0 +1,50 @@
+using System.Collections.Immutable;
+
+namespace PatternCompiler.Model.Layout.Summary;
+
+/// <summary>A layout at a glance.</summary>
+/// <param name="Drawing">Name of the cell that is the drawing.</param>
+/// <param name="GridPicometres">Size of one grid step.</param>
+/// <param name="Cells">Number of cells, the drawing itself included.</param>
+/// <param name="Extent">Bounding box of everything in grid steps; null if nothing is drawn.</param>
+/// <param name="Layers">One entry a layer, in the layout's order; empty layers too.</param>
+public sealed record LayoutSummary(
+    string Drawing,
+    long GridPicometres,
+    int Cells,
+    LayoutExtent? Extent,
+    ImmutableArray<LayerSummary> Layers)
+{
+    /// <summary>
+    /// Sums up a layout. Copies are counted, not made: the time does not depend on how large arrays are.
+    /// </summary>
+    public static LayoutSummary Of(LayoutDocument layout)
+    {
+        // Cells come before the cells that place them.
+        var tallies = new Dictionary<string, CellTally>(StringComparer.Ordinal);
+        foreach (Cell cell in layout.Cells)
+        {
+            var tally = new CellTally();
+            foreach (Shape shape in cell.Shapes)
+            {
+                tally.Add(shape);
+            }
+
+            foreach (Instance instance in cell.Instances)
+            {
+                tally.Add(instance, tallies[instance.CellName]);
+            }
+
+            tallies[cell.Name] = tally;
+        }
+
+        CellTally top = tallies[layout.TopCell];
+        double nanometresPerStep = layout.GridPicometres / 1000.0;
+        return new(
+            layout.TopCell,
+            layout.GridPicometres,
+            layout.Cells.Length,
+            top.Extent,
+            [.. layout.Layers.Select((name, index) => top.ToSummary(name, index, nanometresPerStep))]);
+    }
+}

@@ -1,0 +1,54 @@
+using System.Globalization;
+using System.Text;
+
+namespace PatternCompiler.Model.Layout.Summary;
+
+/// <summary>Prints a summary as a table for people. Lengths are in micrometres.</summary>
+public static class LayoutSummaryText
+{
+    private static readonly string[] Heads =
+        ["layer", "rects", "polygons", "circles", "rings", "paths", "lines", "dots", "corners", "dose", "x from", "to", "y from", "to", "narrowest"];
+
+    /// <summary>The table, each line ended by a line feed.</summary>
+    public static string Print(LayoutSummary summary)
+    {
+        double step = summary.GridPicometres * 1e-6;
+        List<string[]> rows = [Heads, .. summary.Layers.Select(layer => Row(layer, step))];
+        int[] widths = [.. Enumerable.Range(0, Heads.Length).Select(column => rows.Max(row => row[column].Length))];
+        var text = new StringBuilder();
+        string size = summary.Extent is LayoutExtent e ? $"{Number(e.Width * step)} x {Number(e.Height * step)} um" : "empty";
+        text.Append(CultureInfo.InvariantCulture, $"drawing {LayoutWriter.Quote(summary.Drawing)}: {size}, grid {LengthText.Nanometres(summary.GridPicometres)}, ")
+            .Append(CultureInfo.InvariantCulture, $"{summary.Cells} {(summary.Cells == 1 ? "cell" : "cells")}, {summary.Layers.Length} {(summary.Layers.Length == 1 ? "layer" : "layers")}\n\n");
+        foreach (string[] row in rows)
+        {
+            var line = new StringBuilder(row[0].PadRight(widths[0]));
+            for (int column = 1; column < row.Length; column++)
+            {
+                line.Append("  ").Append(row[column].PadLeft(widths[column]));
+            }
+
+            text.Append(line.ToString().TrimEnd()).Append('\n');
+        }
+
+        return text.ToString();
+    }
+
+    private static string[] Row(LayerSummary layer, double step)
+    {
+        string dose = layer.LowestDose == layer.HighestDose ? Number(layer.LowestDose) : $"{Number(layer.LowestDose)}-{Number(layer.HighestDose)}";
+        string narrowest = layer.SmallestFeatureNanometres is double size ? Number(size / 1000) : "-";
+        string[] extent = layer.Extent is LayoutExtent e
+            ? [Number(e.XMin * step), Number(e.XMax * step), Number(e.YMin * step), Number(e.YMax * step)]
+            : ["-", "-", "-", "-"];
+        return
+        [
+            layer.Name, Count(layer.Rectangles), Count(layer.Polygons), Count(layer.Circles), Count(layer.Rings), Count(layer.Paths),
+            Count(layer.Lines), Count(layer.Dots), Count(layer.Corners), dose, .. extent,
+            layer.UnmeasuredPolygons > 0 ? narrowest + "?" : narrowest,
+        ];
+    }
+
+    private static string Count(double value) => value.ToString("0", CultureInfo.InvariantCulture);
+
+    private static string Number(double value) => value.ToString("0.####", CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,88 @@
+using System.Text;
+using System.Text.Json;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Model.Layout;
+using PatternCompiler.Model.Layout.Summary;
+using PatternCompiler.Tests.FrontEnds.Layout;
+
+namespace PatternCompiler.Tests.Model.Layout.Summary;
+
+public sealed class LayoutSummaryTests
+{
+    private const string Head = "layout 1\nunit um\ngrid 1 nm\nlayer a\nlayer b\nlayer empty\n";
+
+    private static double? Narrowest(string polygon) =>
+        LayoutSummary.Of(LayoutText.Read($"{Head}polygon on a {polygon}\n")).Layers[0].SmallestFeatureNanometres;
+
+    [Fact]
+    public void Copies_are_counted_without_being_made()
+    {
+        LayoutDocument layout = LayoutText.Read(Head +
+            """
+            cell dot
+              dot on b at (0, 0)
+              rect on a from (0, 0) to (1, 2)
+            end
+            cell row
+              array dot at (0, 0) columns 1000000 column-step 0.01 column-dose 0.000001
+              circle on a at (5, 5) radius 0.2 dose 0.5
+            end
+            array row at (0, 0) rows 2000000 row-step (0, 0.005)
+            place dot at (-10, -20) scale 0.25 rotate 90
+            path on b width 0.3 (0, 0) (1, 1) (2, 0)
+            line on b (0, 0) (1, 1)
+            """);
+        Assert.Equal(
+            """
+            drawing drawing: 10011.49 x 10025.195 um, grid 1 nm, 3 cells, 3 layers
+
+            layer          rects  polygons  circles  rings  paths  lines           dots        corners   dose  x from        to  y from         to  narrowest
+            a      2000000000001         0  2000000      0      0      0              0  8000000000004  0.5-2   -10.5  10000.99     -20  10005.195       0.25
+            b                  0         0        0      0      1      1  2000000000001              5    1-2     -10   9999.99     -20   9999.995        0.3
+            empty              0         0        0      0      0      0              0              0      1       -         -       -          -          -
+
+            """,
+            LayoutSummaryText.Print(LayoutSummary.Of(layout)));
+    }
+
+    [Theory]
+    [InlineData("(0, 0) (10, 0) (10, 3) (0, 3)", 3000.0)]
+    [InlineData("(0, 0) (3, 0) (0, 4)", 2400.0)] // altitude of the 3-4-5 triangle on its longest side: 3·4/5
+    [InlineData("(0, 0) (10, 0) (10, 10) (0, 10) hole (1, 1) (9, 1) (9, 9) (1, 9)", 1000.0)]
+    [InlineData("(0, 0) (10, 0) (10, 10) (0, 10) hole (2, 2) (2, 8) (7, 8) (7, 2)", 2000.0)]
+    [InlineData("(0, 0) (10, 0) (10, 10) (6, 10) (6, 4) (4, 4) (4, 10) (0, 10)", 4000.0)] // a gap of 2 is no feature
+    [InlineData("(0, 0) (4, 0) (4, 4) (8, 4) (8, 8) (3, 8) (3, 3) (0, 3)", 1000.0)] // a neck
+    [InlineData("(0, 0) (4, 0) (4, 3) (8, 3) (8, 8) (3, 8) (3, 4) (0, 4)", 1000.0 * 1.4142135623730951)] // a neck between two inner corners
+    public void The_narrowest_place_of_a_polygon_is_found(string polygon, double nanometres) =>
+        Assert.Equal(nanometres, Narrowest(polygon)!.Value, 1e-6);
+
+    [Fact]
+    public void A_polygonised_circle_is_as_narrow_as_its_diameter()
+    {
+        // Common practice, no source: corners of a regular polygon of even number face each other at twice the radius; the
+        // shortest way across runs between its flats, 2r·cos(π/n).
+        string ring = string.Join(' ', Enumerable.Range(0, 100).Select(i => FormattableString.Invariant(
+            $"({1000 * Math.Cos(2 * Math.PI * i / 100):0.000}, {1000 * Math.Sin(2 * Math.PI * i / 100):0.000})")));
+        Assert.InRange(Narrowest(ring)!.Value, 2e6 * Math.Cos(Math.PI / 100) - 5, 2e6);
+    }
+
+    [Fact]
+    public void Json_holds_the_same_and_the_messages()
+    {
+        LayoutSummary summary = LayoutSummary.Of(LayoutText.Read(Head + "rect on a dose 1.5 from (0, 0) to (1, 2)\n"));
+        var stream = new MemoryStream();
+        var note = new Diagnostic(DxfCodes.Ignored, Severity.Note, "ignored 2 TEXT on layer a", new SourcePlace("chip.dxf", 7));
+        LayoutSummaryJson.Write(summary, [note], stream);
+        using JsonDocument json = JsonDocument.Parse(Encoding.UTF8.GetString(stream.ToArray()));
+        JsonElement layer = json.RootElement.GetProperty("layers")[0];
+        Assert.Equal(1, layer.GetProperty("rectangles").GetInt32());
+        Assert.Equal(1.5, layer.GetProperty("lowestDoseFactor").GetDouble());
+        Assert.Equal(1000, layer.GetProperty("smallestFeatureNanometres").GetDouble());
+        Assert.Equal(2000, layer.GetProperty("extentNanometres").GetProperty("yMax").GetDouble());
+        Assert.Equal(JsonValueKind.Null, json.RootElement.GetProperty("layers")[2].GetProperty("extentNanometres").ValueKind);
+        Assert.Equal("chip.dxf:7", json.RootElement.GetProperty("messages")[0].GetProperty("place").GetString());
+        Assert.Equal("note", json.RootElement.GetProperty("messages")[0].GetProperty("severity").GetString());
+        Assert.EndsWith("}\n", Encoding.UTF8.GetString(stream.ToArray()), StringComparison.Ordinal);
+    }
+}

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.Jobs.Operations;
 using PatternCompiler.Passes.Fracture;
+using PatternCompiler.Passes.Order;
 
 namespace PatternCompiler.Jobs;
 
@@ -39,4 +40,8 @@ public sealed record Job(
     ImmutableArray<LayerSettings> Layers,
     bool Markers,
     ImmutableArray<JobOutput> Outputs,
-    KeptDocuments Keep);
+    KeptDocuments Keep)
+{
+    /// <summary>Order of writing within a layer.</summary>
+    public OrderOptions Order { get; init; } = new(WritingOrder.ShortTravel);
+}

@@ -5,6 +5,7 @@ using PatternCompiler.Jobs.Operations;
 using PatternCompiler.Jobs.Yaml;
 using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.Passes.Fracture;
+using PatternCompiler.Passes.Order;
 using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Units;
 
@@ -26,7 +27,7 @@ public static class JobFile
     public static Job Parse(string yaml, string? file)
     {
         YamlMapping root = YamlText.Parse(yaml, file).AsMapping(
-            "job", "machine", "process", "sources", "operations", "write", "position", "grid", "chord_error", "fracture", "correct", "fill", "layers",
+            "job", "machine", "process", "sources", "operations", "write", "position", "grid", "chord_error", "fracture", "correct", "fill", "order", "layers",
             "markers", "outputs", "keep");
         var paths = new JobPaths(file);
         FillSettings fill = root.Optional("fill") is YamlNode general ? FillSection.Read(general) : FillSettings.Open;
@@ -62,9 +63,26 @@ public static class JobFile
             root.Optional("layers") is YamlNode layers ? ReadLayers(layers) : [],
             root.Optional("markers")?.AsFlag() ?? false,
             root.Optional("outputs") is YamlNode outputs ? [.. outputs.AsList().Select(node => ReadOutput(node, paths))] : [],
-            root.Optional("keep") is YamlNode keep ? ReadKeep(keep, paths) : KeptDocuments.None);
+            root.Optional("keep") is YamlNode keep ? ReadKeep(keep, paths) : KeptDocuments.None)
+        {
+            Order = root.Optional("order") is YamlNode order ? ReadOrder(order) : new OrderOptions(WritingOrder.ShortTravel),
+        };
         paths.RefuseClashes();
         return job;
+    }
+
+    private static OrderOptions ReadOrder(YamlNode node)
+    {
+        YamlMapping order = node.AsMapping("by", "dose", "trials");
+        return new OrderOptions(
+            order.Optional("by")?.AsChoice(
+                ("short travel", WritingOrder.ShortTravel),
+                ("as given", WritingOrder.AsGiven),
+                ("x", WritingOrder.AlongX),
+                ("y", WritingOrder.AlongY)) ?? WritingOrder.ShortTravel,
+            order.Optional("dose")?.AsChoice(
+                ("mixed", DoseOrder.Mixed), ("lowest first", DoseOrder.LowestFirst), ("highest first", DoseOrder.HighestFirst)) ?? DoseOrder.Mixed,
+            (int?)order.Optional("trials")?.AsInteger(0, int.MaxValue) ?? TravelOptions.DefaultTrials);
     }
 
     private static JobSource ReadSource(YamlNode node, JobPaths paths)

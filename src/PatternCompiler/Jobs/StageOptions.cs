@@ -84,6 +84,7 @@ public static class StageOptions
                     DotChargeCoulombs = layer.DotChargeCoulombs,
                 },
                 StringComparer.Ordinal),
+            Order = job.Order,
             LayerOrder = [.. job.Layers.Select(layer => layer.Layer)],
             Lattice = new DacMapping(machine.Dac, machine.Deflection).ToLattice(),
             SmallestPointChargeCoulombs = machine.Clock.MinimumDwellTicks / machine.Clock.Hertz * machine.Beam.CurrentAmperes,

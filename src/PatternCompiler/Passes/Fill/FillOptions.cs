@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Instrument;
+using PatternCompiler.Passes.Order;
 
 namespace PatternCompiler.Passes.Fill;
 
@@ -22,6 +23,9 @@ public sealed record FillOptions(
 
     /// <summary>Where codes stand on the sample; needed for spacings in codes.</summary>
     public CodeLattice? Lattice { get; init; }
+
+    /// <summary>Order of the figures within a layer. Rasters have their own.</summary>
+    public OrderOptions Order { get; init; } = OrderOptions.AsGiven;
 
     /// <summary>
     /// Charge that the beam delivers in the controller's shortest dwell, 0 where it does not matter. No point that is

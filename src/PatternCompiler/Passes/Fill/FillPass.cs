@@ -15,7 +15,7 @@ public static class FillPass
 {
     private const long FemtometresPerPicometre = 1000;
 
-    /// <summary>Fills a document layer by layer, and within a layer in the document's order.</summary>
+    /// <summary>Fills a document layer by layer, within a layer in the order that the options ask for.</summary>
     /// <exception cref="CompileException">The settings do not fit the document.</exception>
     public static void Run(
         FiguresDocument input,
@@ -29,7 +29,9 @@ public static class FillPass
         long grid = input.Header.GridPicometres * FemtometresPerPicometre;
         var tally = new FillTally();
         var writer = new StrokeWriter(output, cancellation);
-        var vector = new VectorFill(writer, tally, grid);
+        var strokes = new FigureStrokes(tally, grid);
+        var vector = new VectorFill(writer, strokes);
+        var sequence = new FigureSequence(options.Order, strokes, sink, cancellation);
         output.Begin(new StrokesHeader(input.Header.Layers));
         foreach (int layer in LayersInOrder(input.Header, options))
         {
@@ -43,14 +45,15 @@ public static class FillPass
             int[] numbers = byLayer[layer];
             int[] scanned = plan.IsRaster ? Array.FindAll(numbers, i => input.Figures[i].Kind == FigureKind.Trapezoid) : [];
             int[] single = plan.IsRaster ? Array.FindAll(numbers, i => input.Figures[i].Kind != FigureKind.Trapezoid) : numbers;
+            List<(int Number, bool Backwards)> ordered = sequence.Arrange(input.Figures, single, name, plan);
             for (int pass = 0; pass < plan.Passes; pass++)
             {
                 writer.BreakOff();
                 writer.Shift(plan.ShiftOf(pass));
                 new RasterScan(writer, tally, grid, plan, pass).Write(input.Figures, scanned);
-                foreach (int number in single)
+                foreach ((int number, bool backwards) in ordered)
                 {
-                    vector.Write(input.Figures[number], number, plan, pass);
+                    vector.Write(input.Figures[number], number, plan, pass, backwards);
                 }
             }
         }

@@ -14,6 +14,9 @@ internal sealed class FillTally
     private int missed;
     private int firstMissed;
 
+    /// <summary>Off while figures are only measured.</summary>
+    public bool IsCounting { get; set; } = true;
+
     /// <summary>Whole charge of a figure in one pass; false if the figure is not written.</summary>
     public bool TryCharge(double asked, int figure, LayerPlan plan, int pass, out long charge)
     {
@@ -36,7 +39,7 @@ internal sealed class FillTally
         }
 
         bool isRaised = 2 * charge >= plan.SmallestPointCharge;
-        if (pass == 0)
+        if (pass == 0 && IsCounting)
         {
             firstTiny = leftOut + raised == 0 ? figure : firstTiny;
             leftOut += isRaised ? 0 : 1;
@@ -78,9 +81,9 @@ internal sealed class FillTally
         }
     }
 
-    private static void Count(ref int count, ref int first, int figure)
+    private void Count(ref int count, ref int first, int figure)
     {
-        if (count++ == 0)
+        if (IsCounting && count++ == 0)
         {
             first = figure;
         }

@@ -1,0 +1,146 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Passes.Order;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Passes.Fill;
+
+/// <summary>
+/// Puts the figures of a layer into writing order. Single lines that continue each other stay together. The place where
+/// one layer ends is where the next one starts.
+/// </summary>
+internal sealed class FigureSequence
+{
+    private readonly OrderOptions options;
+    private readonly FigureStrokes strokes;
+    private readonly DiagnosticSink sink;
+    private readonly CancellationToken cancellation;
+    private (double X, double Y)? at;
+
+    /// <param name="options">What decides.</param>
+    /// <param name="strokes">Makes strokes to find out where figures start and end.</param>
+    /// <param name="sink">Takes the report.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public FigureSequence(OrderOptions options, FigureStrokes strokes, DiagnosticSink sink, CancellationToken cancellation)
+    {
+        this.options = options;
+        this.strokes = strokes;
+        this.sink = sink;
+        this.cancellation = cancellation;
+    }
+
+    /// <summary>Numbers of figures in writing order, and whether each is written backwards.</summary>
+    /// <param name="figures">All figures of the document.</param>
+    /// <param name="numbers">Those to be ordered.</param>
+    /// <param name="layer">Name of their layer, for the report.</param>
+    /// <param name="plan">How the layer is written.</param>
+    public List<(int Number, bool Backwards)> Arrange(IReadOnlyList<Figure> figures, int[] numbers, string layer, LayerPlan plan)
+    {
+        var sequence = new List<(int, bool)>(numbers.Length);
+        if (options is { Order: WritingOrder.AsGiven, Dose: DoseOrder.Mixed })
+        {
+            sequence.AddRange(numbers.Select(number => (number, false)));
+            return sequence;
+        }
+
+        var unwritten = new List<int>();
+        double before = 0;
+        double after = 0;
+        double bound = 0;
+        foreach (int[] group in ByDose(figures, numbers))
+        {
+            List<Stretch> stretches = Measure(figures, group, plan, unwritten);
+            if (stretches.Count == 0)
+            {
+                continue;
+            }
+
+            TravelItem[] items = [.. stretches.Select(s => s.Item)];
+            TravelPlan travel = Order(items, plan);
+            before += travel.LengthBefore;
+            after += travel.LengthAfter;
+            bound += travel.LowerBound;
+            for (int i = 0; i < travel.Order.Length; i++)
+            {
+                Stretch stretch = stretches[travel.Order[i]];
+                bool backwards = travel.IsReversed[i];
+                for (int k = 0; k < stretch.Count; k++)
+                {
+                    sequence.Add((group[stretch.First + (backwards ? stretch.Count - 1 - k : k)], backwards));
+                }
+
+                at = backwards ? (stretch.Item.EntryX, stretch.Item.EntryY) : (stretch.Item.ExitX, stretch.Item.ExitY);
+            }
+        }
+
+        // They come last, where they are counted and reported.
+        sequence.AddRange(unwritten.Select(number => (number, false)));
+        if (options.Order == WritingOrder.ShortTravel && before > 0)
+        {
+            sink.Note(
+                OrderCodes.Travel,
+                $"layer {layer}: {Millimetres(after)} of blanked travel between figures, {Millimetres(before)} in the given order, no order needs less than {Millimetres(bound)}");
+        }
+
+        return sequence;
+    }
+
+    private IEnumerable<int[]> ByDose(IReadOnlyList<Figure> figures, int[] numbers) => options.Dose switch
+    {
+        DoseOrder.LowestFirst => numbers.GroupBy(n => figures[n].DoseFactor).OrderBy(g => g.Key).Select(g => g.ToArray()),
+        DoseOrder.HighestFirst => numbers.GroupBy(n => figures[n].DoseFactor).OrderByDescending(g => g.Key).Select(g => g.ToArray()),
+        _ => [numbers],
+    };
+
+    private TravelPlan Order(TravelItem[] items, LayerPlan plan)
+    {
+        if (options.Order == WritingOrder.ShortTravel)
+        {
+            return TravelOrder.Find(items, new TravelOptions(AllowsReversal: !plan.IsOneWay, at, MostTrials: options.MostTrials), cancellation);
+        }
+
+        int[] order = [.. Enumerable.Range(0, items.Length)];
+        order = options.Order switch
+        {
+            WritingOrder.AlongX => [.. order.OrderBy(i => items[i].EntryX).ThenBy(i => items[i].EntryY)],
+            WritingOrder.AlongY => [.. order.OrderBy(i => items[i].EntryY).ThenBy(i => items[i].EntryX)],
+            _ => order,
+        };
+        return new TravelPlan(order, new bool[order.Length], 0, 0, 0);
+    }
+
+    /// <summary>Where each figure, or chain of single lines, starts and ends. Figures that are not written are set apart.</summary>
+    private List<Stretch> Measure(IReadOnlyList<Figure> figures, int[] numbers, LayerPlan plan, List<int> unwritten)
+    {
+        var stretches = new List<Stretch>(numbers.Length);
+        for (int i = 0; i < numbers.Length; i++)
+        {
+            Figure figure = figures[numbers[i]];
+            strokes.Measure(figure, numbers[i], plan);
+            if (strokes.Count == 0)
+            {
+                unwritten.Add(numbers[i]);
+                continue;
+            }
+
+            (long exitX, long exitY) = strokes.Exit;
+            if (stretches.Count > 0 && stretches[^1] is var last && last.First + last.Count == i
+                && figure.Kind == FigureKind.Line && figures[numbers[i - 1]] is { Kind: FigureKind.Line } previous
+                && previous.End == figure.Start && previous.DoseFactor == figure.DoseFactor)
+            {
+                stretches[^1] = last with { Count = last.Count + 1, Item = last.Item with { ExitX = exitX, ExitY = exitY } };
+                continue;
+            }
+
+            (long entryX, long entryY) = strokes.Entry;
+            stretches.Add(new(i, 1, new TravelItem(entryX, entryY, exitX, exitY)));
+        }
+
+        return stretches;
+    }
+
+    private static string Millimetres(double femtometres) => QuantityText.Format(femtometres * 1e-15, Dimension.Length);
+
+    private readonly record struct Stretch(int First, int Count, TravelItem Item);
+}

@@ -1,0 +1,196 @@
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Model.Strokes;
+
+namespace PatternCompiler.Passes.Fill;
+
+/// <summary>Makes the strokes of one figure: areas by lines of their own, single lines and dots as they are.</summary>
+internal sealed class FigureStrokes
+{
+    /// <summary>
+    /// The beam stays on for a step of up to this many spacings: on slanted edges the next line starts further out than
+    /// one step, but still inside the same figure.
+    /// </summary>
+    private const double ReachInSpacings = 2;
+
+    private readonly FillTally tally;
+    private readonly long gridFemtometres;
+    private readonly AreaLines lines = new();
+    private readonly List<Stroke> strokes = [];
+
+    // Which strokes start a row of their own.
+    private readonly List<bool> startsRow = [];
+
+    // Where each row of the current figure starts among its runs, and where the last one ends.
+    private readonly List<int> rowStarts = [];
+
+    public FigureStrokes(FillTally tally, long gridFemtometres)
+    {
+        this.tally = tally;
+        this.gridFemtometres = gridFemtometres;
+    }
+
+    /// <summary>Number of strokes; none if the figure is not written.</summary>
+    public int Count => strokes.Count;
+
+    /// <summary>How far the next stroke may start from the end of the last one with the beam on, in femtometres.</summary>
+    public double Reach { get; private set; }
+
+    /// <summary>Where writing starts.</summary>
+    public (long X, long Y) Entry => (strokes[0].XFemtometres, strokes[0].YFemtometres);
+
+    /// <summary>Where writing ends.</summary>
+    public (long X, long Y) Exit => (strokes[^1].EndXFemtometres, strokes[^1].EndYFemtometres);
+
+    /// <summary>A stroke in writing order, from 0.</summary>
+    /// <param name="index">Which.</param>
+    /// <param name="backwards">The figure is written backwards.</param>
+    public Stroke At(int index, bool backwards)
+    {
+        if (!backwards)
+        {
+            return strokes[index];
+        }
+
+        Stroke stroke = strokes[^(index + 1)];
+        return stroke with
+        {
+            XFemtometres = stroke.EndXFemtometres,
+            YFemtometres = stroke.EndYFemtometres,
+            EndXFemtometres = stroke.XFemtometres,
+            EndYFemtometres = stroke.YFemtometres,
+        };
+    }
+
+    /// <summary>True if the stroke is the first of a row (in forward order).</summary>
+    public bool StartsRow(int index) => startsRow[index];
+
+    /// <summary>Makes the strokes of a figure.</summary>
+    /// <param name="figure">The figure.</param>
+    /// <param name="number">Its number in the document.</param>
+    /// <param name="plan">How its layer is written.</param>
+    /// <param name="pass">Which pass over the layer, from 0.</param>
+    public void Make(in Figure figure, int number, LayerPlan plan, int pass)
+    {
+        strokes.Clear();
+        startsRow.Clear();
+        switch (figure.Kind)
+        {
+            case FigureKind.Trapezoid:
+                MakeArea(figure, number, plan, pass);
+                break;
+            case FigureKind.Line:
+                MakeLine(figure, number, plan, pass);
+                break;
+            default:
+                MakeDot(figure, number, plan, pass);
+                break;
+        }
+    }
+
+    /// <summary>As <see cref="Make"/> for the first pass, only to see where the figure starts and ends: nothing is counted.</summary>
+    public void Measure(in Figure figure, int number, LayerPlan plan)
+    {
+        tally.IsCounting = false;
+        Make(figure, number, plan, 0);
+        tally.IsCounting = true;
+    }
+
+    private void MakeArea(in Figure figure, int number, LayerPlan plan, int pass)
+    {
+        bool alongX = plan.LinesRunAlongX(figure);
+        var shape = new AreaShape(figure, gridFemtometres, alongX);
+        if (!tally.TryCharge(plan.AreaDensity * figure.DoseFactor.Value * shape.Area, number, plan, pass, out long charge))
+        {
+            return;
+        }
+
+        ReadOnlySpan<LineCut> cuts = lines.Cut(shape, number, charge, plan, alongX);
+        if (cuts.IsEmpty)
+        {
+            tally.CountMissed(number);
+        }
+
+        Reach = ReachInSpacings * Math.Max(plan.Pitch(alongX).Spacing, plan.Step(alongX).Spacing);
+        SplitIntoRows(cuts);
+        bool reversed = false;
+        for (int round = 0; round < plan.Interlace; round++)
+        {
+            for (int row = round; row + 1 < rowStarts.Count; row += plan.Interlace)
+            {
+                AddRow(cuts[rowStarts[row]..rowStarts[row + 1]], number, alongX, reversed);
+                reversed = !reversed && !plan.IsOneWay;
+            }
+        }
+    }
+
+    private void SplitIntoRows(ReadOnlySpan<LineCut> cuts)
+    {
+        rowStarts.Clear();
+        for (int i = 0; i < cuts.Length; i++)
+        {
+            if (i == 0 || cuts[i].V != cuts[i - 1].V)
+            {
+                rowStarts.Add(i);
+            }
+        }
+
+        rowStarts.Add(cuts.Length);
+    }
+
+    private void AddRow(ReadOnlySpan<LineCut> runs, int number, bool alongX, bool reversed)
+    {
+        for (int i = 0; i < runs.Length; i++)
+        {
+            ref readonly LineCut cut = ref runs[reversed ? runs.Length - 1 - i : i];
+            (long first, long last) = reversed ? (cut.Last, cut.First) : (cut.First, cut.Last);
+            strokes.Add(alongX
+                ? StrokeWriter.Run(number, first, cut.V, last, cut.V, cut.Points, cut.Charge)
+                : StrokeWriter.Run(number, cut.V, first, cut.V, last, cut.Points, cut.Charge));
+            startsRow.Add(i == 0);
+        }
+    }
+
+    private void MakeLine(in Figure figure, int number, LayerPlan plan, int pass)
+    {
+        long x0 = figure.Start.X * gridFemtometres;
+        long y0 = figure.Start.Y * gridFemtometres;
+        double dx = figure.End.X * gridFemtometres - x0;
+        double dy = figure.End.Y * gridFemtometres - y0;
+        double length = Math.Sqrt(dx * dx + dy * dy);
+        if (!tally.TryCharge(plan.LineDensity * figure.DoseFactor.Value * length, number, plan, pass, out long charge))
+        {
+            return;
+        }
+
+        // Along a slanted line a step in codes counts codes of the axis that the line moves along most.
+        double step = plan.Step(linesAlongX: Math.Abs(dx) >= Math.Abs(dy)).Spacing;
+        double points = Math.Max(1, Math.Round(length / step));
+        if (plan.SmallestPointCharge > 0 && plan.LineDensity * figure.DoseFactor.Value * step >= plan.SmallestPointCharge)
+        {
+            points = Math.Max(1, Math.Min(points, Math.Floor((double)charge / plan.SmallestPointCharge)));
+        }
+
+        AreaLines.RequireCountable(points, number);
+        double inset = 0.5 / points;
+        Reach = ReachInSpacings * step;
+        startsRow.Add(true);
+        strokes.Add(StrokeWriter.Run(
+            number,
+            x0 + (long)Math.Round(dx * inset),
+            y0 + (long)Math.Round(dy * inset),
+            x0 + (long)Math.Round(dx * (1 - inset)),
+            y0 + (long)Math.Round(dy * (1 - inset)),
+            (int)points,
+            charge));
+    }
+
+    private void MakeDot(in Figure figure, int number, LayerPlan plan, int pass)
+    {
+        if (tally.TryCharge(plan.DotCharge * figure.DoseFactor.Value, number, plan, pass, out long charge))
+        {
+            Reach = 0;
+            startsRow.Add(true);
+            strokes.Add(Stroke.Dot(number, figure.Start.X * gridFemtometres, figure.Start.Y * gridFemtometres, charge));
+        }
+    }
+}

@@ -1,0 +1,132 @@
+namespace PatternCompiler.Passes.Order;
+
+/// <summary>
+/// Builds a first order: the shortest links between free endpoints first, as long as no ring closes; what is left in
+/// pieces is linked in further rounds.
+/// </summary>
+internal static class GreedyTour
+{
+    private const int LinksPerEndpoint = 8;
+    private const int FewPieces = 24;
+
+    /// <summary>The first endpoints of the items in order, the start item first.</summary>
+    public static int[] Build(Endpoints endpoints, bool allowsReversal, CancellationToken cancellation)
+    {
+        int items = endpoints.ItemCount - 1;
+        int[] partner = new int[2 * items];
+        Array.Fill(partner, -1);
+        var pieces = new Pieces(items);
+        int[] members = [.. Enumerable.Range(0, 2 * items)];
+        while (pieces.Count > 1)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            int[] group = Array.ConvertAll(members, e => pieces.Find(e >> 1));
+            var groupOf = new int[endpoints.Count];
+            for (int i = 0; i < members.Length; i++)
+            {
+                groupOf[members[i]] = group[i];
+            }
+
+            // Near the end every piece sees all others, so that the last round always links something.
+            int width = pieces.Count <= FewPieces ? 4 * FewPieces : LinksPerEndpoint;
+            NeighbourTable near = NeighbourTable.Find(endpoints, members, groupOf, width);
+            var links = new List<(double Length, int A, int B)>();
+            foreach (int a in members)
+            {
+                foreach (int b in near[a])
+                {
+                    // Without reversal an exit is linked to an entry only.
+                    if ((allowsReversal || ((a ^ b) & 1) == 1) && (a < b || !near[b].Contains(a)))
+                    {
+                        links.Add((endpoints.Distance(a, b), Math.Min(a, b), Math.Max(a, b)));
+                    }
+                }
+            }
+
+            links.Sort();
+            int before = pieces.Count;
+            foreach ((_, int a, int b) in links)
+            {
+                if (partner[a] < 0 && partner[b] < 0 && pieces.TryJoin(a >> 1, b >> 1))
+                {
+                    (partner[a], partner[b]) = (b, a);
+                }
+            }
+
+            if (pieces.Count == before)
+            {
+                LinkInTurn(partner, pieces);
+            }
+
+            members = Array.FindAll(members, e => partner[e] < 0);
+        }
+
+        return Walk(endpoints, partner, allowsReversal);
+    }
+
+    /// <summary>Exits see only other exits (no reversal, entries far away): link pieces in their order.</summary>
+    private static void LinkInTurn(int[] partner, Pieces pieces)
+    {
+        int[] entries = [.. Enumerable.Range(0, partner.Length).Where(e => partner[e] < 0 && (e & 1) == 0)];
+        int[] exits = [.. Enumerable.Range(0, partner.Length).Where(e => partner[e] < 0 && (e & 1) == 1)];
+        foreach (int exit in exits)
+        {
+            int entry = Array.Find(entries, e => partner[e] < 0 && pieces.Find(e >> 1) != pieces.Find(exit >> 1));
+            if (partner[entry] < 0 && pieces.TryJoin(exit >> 1, entry >> 1))
+            {
+                (partner[exit], partner[entry]) = (entry, exit);
+                return;
+            }
+        }
+    }
+
+    private static int[] Walk(Endpoints endpoints, int[] partner, bool allowsReversal)
+    {
+        int start = 2 * endpoints.StartItem;
+        var order = new List<int>(endpoints.ItemCount) { start + 1 };
+        int[] ends = [.. Enumerable.Range(0, partner.Length).Where(e => partner[e] < 0)];
+
+        // Enter at the end nearer to the start, or, without reversal, at the one that is an entry.
+        int first = allowsReversal
+            ? ends.MinBy(e => endpoints.Distance(start, e))
+            : ends.First(e => (e & 1) == 0);
+        for (int at = first; at >= 0; at = partner[at ^ 1])
+        {
+            order.Add(at);
+        }
+
+        return [.. order];
+    }
+
+    /// <summary>Which items are linked already.</summary>
+    private sealed class Pieces(int count)
+    {
+        private readonly int[] parent = [.. Enumerable.Range(0, count)];
+
+        public int Count { get; private set; } = count;
+
+        public int Find(int item)
+        {
+            while (parent[item] != item)
+            {
+                parent[item] = parent[parent[item]];
+                item = parent[item];
+            }
+
+            return item;
+        }
+
+        public bool TryJoin(int a, int b)
+        {
+            (a, b) = (Find(a), Find(b));
+            if (a == b)
+            {
+                return false;
+            }
+
+            parent[Math.Max(a, b)] = Math.Min(a, b);
+            Count--;
+            return true;
+        }
+    }
+}

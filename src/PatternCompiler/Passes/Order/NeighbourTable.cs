@@ -1,0 +1,37 @@
+namespace PatternCompiler.Passes.Order;
+
+/// <summary>The nearest endpoints of other items for each endpoint, nearest first (ties by number).</summary>
+internal sealed class NeighbourTable
+{
+    private readonly int[] neighbours;
+    private readonly int[] counts;
+    private readonly int width;
+
+    private NeighbourTable(int[] neighbours, int[] counts, int width)
+    {
+        this.neighbours = neighbours;
+        this.counts = counts;
+        this.width = width;
+    }
+
+    /// <summary>Neighbours of an endpoint.</summary>
+    public ReadOnlySpan<int> this[int endpoint] => neighbours.AsSpan(endpoint * width, counts[endpoint]);
+
+    /// <summary>Finds neighbours among some endpoints.</summary>
+    /// <param name="endpoints">All endpoints.</param>
+    /// <param name="members">The endpoints to connect.</param>
+    /// <param name="group">Endpoints of one group are not neighbours of each other; indexed by endpoint.</param>
+    /// <param name="width">Neighbours per endpoint, at most.</param>
+    public static NeighbourTable Find(Endpoints endpoints, ReadOnlySpan<int> members, ReadOnlySpan<int> group, int width)
+    {
+        var neighbours = new int[endpoints.Count * width];
+        var counts = new int[endpoints.Count];
+        var tree = new PointTree(endpoints, members);
+        foreach (int endpoint in members)
+        {
+            counts[endpoint] = tree.Nearest(endpoint, group, neighbours.AsSpan(endpoint * width, width));
+        }
+
+        return new NeighbourTable(neighbours, counts, width);
+    }
+}

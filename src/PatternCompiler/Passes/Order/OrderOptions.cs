@@ -1,0 +1,11 @@
+namespace PatternCompiler.Passes.Order;
+
+/// <summary>The order of writing within a layer; layers themselves follow each other as the job says.</summary>
+/// <param name="Order">What decides.</param>
+/// <param name="Dose">Whether dose factors are kept apart; they come before everything else.</param>
+/// <param name="MostTrials">Limit of work for short travel.</param>
+public sealed record OrderOptions(WritingOrder Order, DoseOrder Dose = DoseOrder.Mixed, int MostTrials = TravelOptions.DefaultTrials)
+{
+    /// <summary>As the document lists them.</summary>
+    public static OrderOptions AsGiven { get; } = new(WritingOrder.AsGiven);
+}

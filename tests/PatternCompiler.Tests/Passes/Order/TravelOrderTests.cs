@@ -1,0 +1,126 @@
+using CsCheck;
+using PatternCompiler.Passes.Order;
+
+namespace PatternCompiler.Tests.Passes.Order;
+
+public sealed class TravelOrderTests
+{
+    private static readonly Gen<TravelItem> Items =
+        from x in Gen.Int[0, 1000]
+        from y in Gen.Int[0, 1000]
+        from dx in Gen.Int[-50, 50]
+        from dy in Gen.Int[-50, 50]
+        select new TravelItem(x, y, x + dx, y + dy);
+
+    private static readonly Gen<TravelOptions> AllOptions =
+        from reversal in Gen.Bool
+        from start in Gen.Bool
+        from returns in Gen.Bool
+        select new TravelOptions(reversal, start ? (500, 500) : null, start && returns);
+
+    [Fact]
+    public void Each_item_comes_once_and_the_lengths_are_true() => Gen.Select(Items.Array[0, 60], AllOptions).Sample(
+        (items, options) =>
+        {
+            TravelPlan plan = TravelOrder.Find(items, options, CancellationToken.None);
+            int[] given = [.. Enumerable.Range(0, items.Length)];
+            return plan.Order.Order().SequenceEqual(given)
+                && (options.AllowsReversal || !plan.IsReversed.Contains(true))
+                && Math.Abs(plan.LengthAfter - Length(items, plan.Order, plan.IsReversed, options)) < 1e-6
+                && Math.Abs(plan.LengthBefore - Length(items, given, new bool[items.Length], options)) < 1e-6
+                && plan.LengthAfter <= plan.LengthBefore
+                && plan.LowerBound <= plan.LengthAfter;
+        },
+        iter: 300);
+
+    [Fact]
+    public void Few_items_come_out_close_to_the_best_of_all_orders() => Gen.Select(Items.Array[7, 7], AllOptions).Sample(
+        (items, options) =>
+        {
+            double best = double.PositiveInfinity;
+            var order = new int[items.Length];
+            var reversed = new bool[items.Length];
+            TryAll(0, 0);
+            TravelPlan plan = TravelOrder.Find(items, options, CancellationToken.None);
+            return plan.LengthAfter >= best - 1e-6 && plan.LengthAfter <= best * 1.2 && plan.LowerBound <= best + 1e-6;
+
+            void TryAll(int place, int used)
+            {
+                if (place == items.Length)
+                {
+                    best = Math.Min(best, Length(items, order, reversed, options));
+                    return;
+                }
+
+                for (int i = 0; i < items.Length; i++)
+                {
+                    if ((used & (1 << i)) == 0)
+                    {
+                        order[place] = i;
+                        reversed[place] = false;
+                        TryAll(place + 1, used | (1 << i));
+                        if (options.AllowsReversal)
+                        {
+                            reversed[place] = true;
+                            TryAll(place + 1, used | (1 << i));
+                        }
+                    }
+                }
+            }
+        },
+        iter: 6);
+
+    [Fact]
+    public void Items_in_one_place_and_on_one_line_do_no_harm()
+    {
+        TravelItem[] same = [.. Enumerable.Repeat(TravelItem.Dot(3, 4), 3000)];
+        Assert.Equal(0, TravelOrder.Find(same, new TravelOptions(true), CancellationToken.None).LengthAfter);
+        TravelItem[] line = [.. Enumerable.Range(0, 500).Select(i => TravelItem.Dot(i * 7919 % 500, 0))];
+        Assert.Equal(499, TravelOrder.Find(line, new TravelOptions(true), CancellationToken.None).LengthAfter, 6);
+    }
+
+    [Fact]
+    public void The_same_items_give_the_same_order()
+    {
+        var random = new Random(7);
+        TravelItem[] items = [.. Enumerable.Range(0, 2000).Select(_ => TravelItem.Dot(random.NextDouble(), random.NextDouble()))];
+        var options = new TravelOptions(true, (0, 0));
+        Assert.Equal(TravelOrder.Find(items, options, CancellationToken.None).Order, TravelOrder.Find(items, options, CancellationToken.None).Order);
+    }
+
+    [Fact]
+    public void Cancelling_stops_the_search()
+    {
+        using var source = new CancellationTokenSource();
+        source.Cancel();
+        TravelItem[] items = [.. Enumerable.Range(0, 100).Select(i => TravelItem.Dot(i, i * i % 17))];
+        Assert.Throws<OperationCanceledException>(() => TravelOrder.Find(items, new TravelOptions(true), source.Token));
+    }
+
+    private static double Length(TravelItem[] items, int[] order, bool[] reversed, TravelOptions options)
+    {
+        if (items.Length == 0)
+        {
+            return 0;
+        }
+
+        double length = options.Start is (double x, double y) ? Distance(x, y, Entry(0)) : 0;
+        for (int i = 1; i < order.Length; i++)
+        {
+            (double px, double py) = Exit(i - 1);
+            length += Distance(px, py, Entry(i));
+        }
+
+        return options.ReturnsToStart && options.Start is (double backX, double backY) ? length + Distance(backX, backY, Exit(order.Length - 1)) : length;
+
+        (double, double) Entry(int place) => reversed[place]
+            ? (items[order[place]].ExitX, items[order[place]].ExitY)
+            : (items[order[place]].EntryX, items[order[place]].EntryY);
+
+        (double, double) Exit(int place) => reversed[place]
+            ? (items[order[place]].EntryX, items[order[place]].EntryY)
+            : (items[order[place]].ExitX, items[order[place]].ExitY);
+
+        static double Distance(double x, double y, (double X, double Y) to) => Math.Sqrt((x - to.X) * (x - to.X) + (y - to.Y) * (y - to.Y));
+    }
+}

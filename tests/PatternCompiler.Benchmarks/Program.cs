@@ -1,5 +1,7 @@
 using BenchmarkDotNet.Running;
 using PatternCompiler.Benchmarks.Geometry;
+using PatternCompiler.Benchmarks.Jobs;
+using PatternCompiler.Units;
 
 // "geometry [workload …]" compares polygon libraries side by side; anything else goes to BenchmarkDotNet.
 if (args is ["geometry", .. var names])
@@ -12,6 +14,13 @@ if (args is ["geometry", .. var names])
 if (args is ["phases", .. var phases])
 {
     Phases.Run(phases);
+    return;
+}
+
+// "batch [number]" times a batch of small jobs.
+if (args is ["batch", .. var numbers])
+{
+    BatchTimes.Run(numbers is [var number] && NumberText.TryParseInteger(number, out long jobs) ? (int)jobs : 1000);
     return;
 }
 

@@ -1,3 +1,5 @@
+using System.IO.Hashing;
+using System.Runtime.InteropServices;
 using PatternCompiler.Model.Records;
 
 namespace PatternCompiler.Prediction.Estimate;
@@ -10,6 +12,7 @@ internal sealed class RippleProbe
 {
     private const int MostLines = 64;
     private const int MostProbes = 2048;
+    private const int MostPatterns = 8192;
     private const int PitchesPerSpot = 4;
     private readonly SamplePlane plane;
     private readonly double deviation;
@@ -137,6 +140,7 @@ internal sealed class RippleProbe
 
     private sealed class Axis
     {
+        private readonly HashSet<ulong> seenPatterns = [];
         private long probes;
         private double worst;
         private double worstPitch;
@@ -151,7 +155,10 @@ internal sealed class RippleProbe
                 largest = Math.Max(largest, positions[i] - positions[i - 1]);
             }
 
-            if (++probes > MostProbes && !long.IsPow2(probes))
+            // Most bands repeat one of few patterns; summing up a pattern once tells all there is to know.
+            ulong pattern = PatternOf(positions, charges);
+            bool isNew = seenPatterns.Count < MostPatterns ? seenPatterns.Add(pattern) : !seenPatterns.Contains(pattern);
+            if (!isNew || (++probes > MostProbes && !long.IsPow2(probes)))
             {
                 return;
             }
@@ -162,6 +169,19 @@ internal sealed class RippleProbe
                 worst = ripple;
                 worstPitch = (positions[^1] - positions[0]) / (positions.Length - 1);
             }
+        }
+
+        /// <summary>Equal for bands that differ in place and in charge as a whole only, to 1e-6 nm and 1e-9 of the charge.</summary>
+        private static ulong PatternOf(ReadOnlySpan<double> positions, ReadOnlySpan<double> charges)
+        {
+            Span<long> pattern = stackalloc long[2 * MostLines];
+            for (int i = 0; i < positions.Length; i++)
+            {
+                pattern[i] = (long)Math.Round((positions[i] - positions[0]) * 1e6);
+                pattern[positions.Length + i] = (long)Math.Round(charges[i] / charges[0] * 1e9);
+            }
+
+            return XxHash3.HashToUInt64(MemoryMarshal.AsBytes(pattern[..(2 * positions.Length)]));
         }
 
         public SpacingEstimate ToEstimate() => largest > 0

@@ -31,6 +31,9 @@ public sealed record DrawingOptions
     /// <summary>What becomes of outlines that stay open.</summary>
     public OpenOutlines OpenOutlines { get; init; } = OpenOutlines.AsLines;
 
+    /// <summary>What a closed outline within another one of a DXF drawing means.</summary>
+    public NestedOutlines NestedOutlines { get; init; } = NestedOutlines.Filled;
+
     /// <summary>True to draw the text of a DXF drawing as single strokes; false to list it as ignored.</summary>
     public bool TextAsStrokes { get; init; }
 
@@ -64,6 +67,7 @@ public sealed record DrawingOptions
         Layers = Layers,
         JoinGapNanometres = JoinGapNanometres,
         OpenOutlines = OpenOutlines,
+        NestedOutlines = NestedOutlines,
         TextAsStrokes = TextAsStrokes,
     };
 

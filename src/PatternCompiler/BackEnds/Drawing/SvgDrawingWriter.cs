@@ -15,6 +15,9 @@ namespace PatternCompiler.BackEnds.Drawing;
 /// </summary>
 public static class SvgDrawingWriter
 {
+    // A drawing of a single dot has no size of its own: it is taken for this many grid steps large.
+    private const double SmallestDrawing = 1000;
+
     private static readonly string[] Colours = ["#1b6ca8", "#c1541b", "#3f8f4f", "#8a4fa3", "#a38a1b", "#4f7d8a"];
 
     /// <summary>Writes a layout; what the format cannot hold is reported. The stream stays open.</summary>
@@ -26,8 +29,8 @@ public static class SvgDrawingWriter
         LayoutExtent extent = LayoutExtent.Of(layout) ?? default;
         var losses = new WriteLosses("SVG");
         var svg = new Utf8Output(output);
-        string lineWidth = Length(Math.Max(extent.Width, extent.Height) / 1000, layout.GridPicometres);
-        string dotWidth = Length(Math.Max(extent.Width, extent.Height) * 3 / 1000, layout.GridPicometres);
+        string lineWidth = Length(Math.Max(SmallestDrawing, Math.Max(extent.Width, extent.Height)) / 1000, layout.GridPicometres);
+        string dotWidth = Length(Math.Max(SmallestDrawing, Math.Max(extent.Width, extent.Height)) * 3 / 1000, layout.GridPicometres);
         WriteHead(svg, extent, layout.GridPicometres);
         foreach (IGrouping<int, FlatLayer> layer in flat.Groups.GroupBy(g => g.Layer))
         {
@@ -43,7 +46,7 @@ public static class SvgDrawingWriter
     private static void WriteHead(Utf8Output svg, LayoutExtent extent, long grid)
     {
         // A margin of a hundredth, so that lines at the border stay in view.
-        double margin = Math.Max(10, Math.Max(extent.Width, extent.Height) / 100);
+        double margin = Math.Max(SmallestDrawing, Math.Max(extent.Width, extent.Height)) / 100;
         string x = Length(extent.XMin - margin, grid);
         string y = Length(-extent.YMax - margin, grid);
         string width = Length(extent.Width + (2 * margin), grid);

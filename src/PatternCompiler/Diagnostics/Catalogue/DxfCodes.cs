@@ -98,6 +98,10 @@ public static class DxfCodes
     public static readonly DiagnosticCode SizeRead = new("PC0323", DiagnosticKind.Input, "drawing size",
         "The unit in which the drawing was read and the size that results.");
 
+    /// <summary>Blocks that are not placed.</summary>
+    public static readonly DiagnosticCode UnusedBlocks = new("PC0325", DiagnosticKind.Input, "blocks not placed",
+        "Blocks that no INSERT places are not part of the drawing. If one of them should be exposed, place it.");
+
     /// <summary>An option that makes no sense.</summary>
     public static readonly DiagnosticCode BadOption = new("PC0324", DiagnosticKind.Usage, "impossible option",
         "The chord error is at least half a grid step, the joining gap is zero or more, the drawing unit is above zero.");

@@ -14,6 +14,8 @@ namespace PatternCompiler.FrontEnds.Dxf;
 /// </summary>
 internal sealed class DrawingBuilder
 {
+    private const int MostBlocksListed = 10;
+
     private readonly LoweringContext context;
     private readonly Dictionary<string, DxfBlock> blocks = new(StringComparer.OrdinalIgnoreCase);
     private readonly DxfBlock top = new("", 0);
@@ -49,7 +51,8 @@ internal sealed class DrawingBuilder
     }
 
     /// <summary>Counts an entity that is not exposed.</summary>
-    public void Ignore(EntityHeader header, string? reason) => context.Ignored.Add(header.Origin, reason);
+    public void Ignore(EntityHeader header, string? reason) =>
+        (current is null || inSheet ? context.Ignored : current.Ignored).Add(header.Origin, reason);
 
     /// <summary>Adds an entity.</summary>
     public void Add(EntityHeader header, DxfEntity entity)
@@ -85,10 +88,35 @@ internal sealed class DrawingBuilder
     {
         var shapes = topShapes.Finish();
         var graph = new BlockGraph(context.File, blocks, top);
+        ReportBlocks(graph);
         LayoutDocument layout = DrawingLowering.Run(context, graph, top, shapes, cancellation);
         context.Ignored.Report(context.Sink, context.File);
         CheckLayers(layout);
         return layout;
+    }
+
+    // What is ignored in a block counts if the block is part of the drawing.
+    private void ReportBlocks(BlockGraph graph)
+    {
+        var unused = new List<string>();
+        foreach (DxfBlock block in blocks.Values.OrderBy(b => b.Line).ThenBy(b => b.Name, StringComparer.Ordinal))
+        {
+            if (graph.IsUsed(block))
+            {
+                context.Ignored.Add(block.Ignored);
+            }
+            else if (block.Shapes.Count + block.Inserts.Count > 0 && block.Name is [not ('*' or '_'), ..])
+            {
+                // Names with a star or an underscore in front belong to sheets, dimensions and arrow heads.
+                unused.Add(block.Name);
+            }
+        }
+
+        if (unused.Count > 0)
+        {
+            string names = string.Join(", ", unused.Take(MostBlocksListed)) + (unused.Count > MostBlocksListed ? ", …" : "");
+            context.Sink.Note(DxfCodes.UnusedBlocks, $"{unused.Count} block{(unused.Count == 1 ? " is" : "s are")} defined but nowhere placed: {names}", new(context.File));
+        }
     }
 
     // Their coordinates hold whatever the extrusion; seen from above they are what they are.

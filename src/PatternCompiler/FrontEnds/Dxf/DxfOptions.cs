@@ -27,6 +27,9 @@ public sealed record DxfOptions
     /// <summary>What becomes of outlines that stay open.</summary>
     public OpenOutlines OpenOutlines { get; init; } = OpenOutlines.AsLines;
 
+    /// <summary>What a closed outline within another one means.</summary>
+    public NestedOutlines NestedOutlines { get; init; } = NestedOutlines.Filled;
+
     /// <summary>True to draw TEXT and MTEXT as single strokes; false to list them as ignored.</summary>
     public bool TextAsStrokes { get; init; }
 

@@ -45,6 +45,9 @@ public static class DxfReader
 
     private sealed class Session(DxfTagReader tags, DxfOptions options, DiagnosticSink sink, CancellationToken cancellation)
     {
+        // Bit 4 of a block's flags: an external reference.
+        private const int ExternalFlag = 4;
+
         private readonly NameTable names = new();
         private readonly DxfHeader header = new();
         private readonly LayerTable layers = new(options.Layers);
@@ -174,6 +177,7 @@ public static class DxfReader
             string block = "";
             double x = 0;
             double y = 0;
+            bool isExternal = false;
             for (tags.ReadWithin(what); tags.Code != 0; tags.ReadWithin(what))
             {
                 switch (tags.Code)
@@ -187,10 +191,13 @@ public static class DxfReader
                     case 20:
                         y = tags.Real();
                         break;
+                    case 70:
+                        isExternal = (tags.Integer() & ExternalFlag) != 0;
+                        break;
                 }
             }
 
-            return new DxfBlock(block, line) { Base = new(x, y) };
+            return new DxfBlock(block, line) { Base = new(x, y), IsExternal = isExternal };
         }
 
         private EntityStream Entities() => entities ??= new EntityStream(tags, names, Drawing(), options.TextAsStrokes, cancellation);

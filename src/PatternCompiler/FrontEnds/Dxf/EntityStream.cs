@@ -1,3 +1,5 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds.Dxf.Entities;
 using PatternCompiler.FrontEnds.Dxf.Tags;
 
@@ -53,6 +55,12 @@ internal sealed class EntityStream
         while (!tags.IsMark(mark))
         {
             cancellation.ThrowIfCancellationRequested();
+            if (tags.IsMark("SECTION"u8) || tags.IsMark("ENDSEC"u8) || tags.IsMark("EOF"u8))
+            {
+                throw new CompileException(DxfCodes.Truncated,
+                    $"{tags.Text()} comes before {System.Text.Encoding.ASCII.GetString(mark)}", tags.Place(), "a part is missing: export the drawing again");
+            }
+
             ReadEntity();
         }
     }

@@ -1,9 +1,11 @@
 using System.Globalization;
 using System.Text;
+using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
 using PatternCompiler.Model.Layout;
+using PatternCompiler.Passes.Flatten;
 using static PatternCompiler.Tests.FrontEnds.Dxf.DxfTest;
 
 namespace PatternCompiler.Tests.FrontEnds.Dxf;
@@ -102,6 +104,50 @@ public sealed class DxfBlockTests
         static string Row(string layer, params double[] values) =>
             layer + " " + string.Join(' ', values.Select(v => (Math.Round(v, 3) + 0.0).ToString("F3", CultureInfo.InvariantCulture)));
     }
+
+    [Fact]
+    public void Blocks_not_placed_and_external_drawings_are_named()
+    {
+        string text = WithBlocks(
+            [.. Pad, "BLOCK 2 SPARE 10 0 20 0", "CIRCLE 8 a 10 0 20 0 40 1", "TEXT 8 a 1 x", "ENDBLK",
+                "BLOCK 2 SITE 70 4 10 0 20 0 1 site.dxf", "ENDBLK", "BLOCK 2 *D1 10 0 20 0", "CIRCLE 8 a 10 0 20 0 40 1", "ENDBLK"],
+            "INSERT 8 a 2 PAD 10 0 20 0", "INSERT 8 a 2 SITE 10 0 20 0");
+        Assert.Equal(
+            [
+                "a.dxf: note PC0325: 1 block is defined but nowhere placed: SPARE",
+                "a.dxf:124: note PC0315: ignored 1 INSERT on layer a (external drawing SITE, not part of this file)",
+                "a.dxf: note PC0323: read with 1 drawing unit = 1 um: the drawing is 3 × 1 um",
+            ],
+            Messages(text));
+    }
+
+    [Theory]
+    [InlineData("INSERT 8 a 2 PAD 10 0 20 0 70 1000000 71 1000000 44 0.0001 45 0.0001")]
+    [InlineData("INSERT 8 a 2 PAD 10 0 20 0 70 1000000 71 1000000 44 0 45 0")]
+    public void A_million_times_a_million_placements_are_read_at_once_and_refused_when_resolved(string insert)
+    {
+        LayoutDocument layout = Read(WithBlocks(Pad, insert));
+        CompileException error = Assert.Throws<CompileException>(() => FlattenPass.Run(layout, FlattenOptions.Default, new()));
+        Assert.Equal(DiagnosticKind.Input, error.Diagnostic.Code.Kind);
+    }
+
+    [Fact]
+    public void Blocks_that_double_sixty_times_are_refused_when_resolved()
+    {
+        var blocks = new List<string> { "BLOCK 2 B0 10 0 20 0", "CIRCLE 8 a 10 0 20 0 40 1", "ENDBLK" };
+        for (int i = 1; i < 60; i++)
+        {
+            blocks.AddRange([$"BLOCK 2 B{i} 10 0 20 0", $"INSERT 8 a 2 B{i - 1} 10 0 20 0", $"INSERT 8 a 2 B{i - 1} 10 1 20 0", "ENDBLK"]);
+        }
+
+        LayoutDocument layout = Read(WithBlocks([.. blocks], "INSERT 8 a 2 B59 10 0 20 0"));
+        Assert.Throws<CompileException>(() => FlattenPass.Run(layout, FlattenOptions.Default, new()));
+    }
+
+    [Fact]
+    public void A_block_without_its_end_is_an_error() => Assert.Equal(
+        "a.dxf:32: error PC0302: ENDSEC comes before ENDBLK; a part is missing: export the drawing again",
+        Error(WithBlocks(["BLOCK 2 A 10 0 20 0", "POINT 8 a 10 0 20 0"], "POINT 8 a 10 0 20 0")));
 
     [Fact]
     public void A_block_that_contains_itself_is_an_error() => Assert.Equal(

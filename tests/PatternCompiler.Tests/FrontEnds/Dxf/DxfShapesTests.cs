@@ -88,6 +88,22 @@ public sealed class DxfShapesTests
         Assert.Equal([new(0, 0), new(80_000, 0), new(80_000, 40_000), new(0, 40_000), new(0, 0)], path.Points.ToArray());
     }
 
+    // Closed forms: a ring π(R² − r²), and a square of 10 with a square hole of 4.
+    [Fact]
+    public void Outlines_within_outlines_are_holes_on_request()
+    {
+        string text = Drawing("CIRCLE 8 a 10 0 20 0 40 5", "CIRCLE 8 a 10 0 20 0 40 3",
+            "LWPOLYLINE 8 b 70 1 10 0 20 0 10 10 20 0 10 10 20 10 10 0 20 10", "LINE 8 b 10 3 20 3 11 7 21 3", "LINE 8 b 10 7 20 3 11 7 21 7",
+            "LINE 8 b 10 7 20 7 11 3 21 7", "LINE 8 b 10 3 20 7 11 3 21 3");
+        Assert.Equal(4, Read(text).Cells[0].Shapes.Length);
+        PolygonShape[] holed = [.. Read(text, new DxfOptions { NestedOutlines = NestedOutlines.Holes }).Cells[0].Shapes.Cast<PolygonShape>()];
+        Assert.Equal(2, holed.Length);
+        Assert.All(holed, h => Assert.Equal(FillRule.EvenOdd, h.FillRule));
+        ContourSet ring = RegionBoolean.Merge(holed[0].Contours, FillRule.EvenOdd);
+        Assert.InRange((double)ExactArea.Twice(ring) / 2e8, (Math.PI * 16) - 0.04, (Math.PI * 16) + 0.04);
+        Assert.Equal(84, (double)ExactArea.Twice(RegionBoolean.Merge(holed[1].Contours, FillRule.EvenOdd)) / 2e8);
+    }
+
     [Fact]
     public void Layers_come_in_order_of_appearance_and_can_be_selected()
     {

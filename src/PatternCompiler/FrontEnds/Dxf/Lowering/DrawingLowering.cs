@@ -107,6 +107,12 @@ internal sealed class DrawingLowering
             }
 
             DxfBlock child = graph.BlockOf(insert);
+            if (child.IsExternal)
+            {
+                context.Ignored.Add(insert.Origin with { Layer = on }, $"external drawing {child.Name}, not part of this file");
+                continue;
+            }
+
             if (CellFor(child, on) is not { } cell)
             {
                 continue;

@@ -18,6 +18,12 @@ internal sealed class DxfBlock(string name, int line)
     /// <summary>Point that lands on the position of an INSERT.</summary>
     public PlanePoint Base { get; set; }
 
+    /// <summary>The block stands for another drawing, which is not part of the file.</summary>
+    public bool IsExternal { get; set; }
+
+    /// <summary>What of the block is not exposed.</summary>
+    public IgnoredEntities Ignored { get; } = new();
+
     /// <summary>Shapes in drawing order.</summary>
     public List<DxfEntity> Shapes { get; } = [];
 

@@ -22,6 +22,15 @@ internal sealed class IgnoredEntities
             : (counts.Count, 1, origin.Line);
     }
 
+    /// <summary>Adds the counts of a part of the drawing.</summary>
+    public void Add(IgnoredEntities part)
+    {
+        foreach (var (key, (_, count, line)) in part.counts.OrderBy(c => c.Value.Order))
+        {
+            counts[key] = counts.TryGetValue(key, out var entry) ? (entry.Order, entry.Count + count, entry.Line) : (counts.Count, count, line);
+        }
+    }
+
     /// <summary>Reports the counts in order of first appearance.</summary>
     public void Report(DiagnosticSink sink, string file)
     {

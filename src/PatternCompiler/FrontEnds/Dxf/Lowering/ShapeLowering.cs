@@ -18,6 +18,7 @@ internal sealed class ShapeLowering
     private readonly Placement placement;
     private readonly ImmutableArray<Shape>.Builder shapes = ImmutableArray.CreateBuilder<Shape>();
     private readonly SortedDictionary<int, List<ChainPiece>> loose = [];
+    private readonly SortedDictionary<int, ContourSetBuilder> nested = [];
     private readonly List<PlanePoint> curve = [];
     private readonly List<GridPoint> points = [];
 
@@ -65,7 +66,7 @@ internal sealed class ShapeLowering
             ChainReport.Report(result, context, placement, context.Layers.Names[layer]);
             foreach ((GridPoint[] ring, _) in result.Closed)
             {
-                shapes.Add(new PolygonShape(layer, DoseFactor.One, ContourSet.FromRing(ring), FillRule.NonZero));
+                AddArea(ring, layer);
             }
 
             foreach (OpenChain chain in result.Open)
@@ -74,7 +75,11 @@ internal sealed class ShapeLowering
             }
         }
 
-        loose.Clear();
+        foreach ((int layer, ContourSetBuilder rings) in nested)
+        {
+            shapes.Add(new PolygonShape(layer, DoseFactor.One, rings.ToContourSet(), FillRule.EvenOdd));
+        }
+
         return shapes.DrainToImmutable();
     }
 
@@ -90,7 +95,36 @@ internal sealed class ShapeLowering
             return;
         }
 
-        shapes.Add(new CircleShape(layer, DoseFactor.One, centre, steps));
+        if (context.Options.NestedOutlines == NestedOutlines.Holes)
+        {
+            ArcFlattening.AddCircle(RingsOf(layer), PlanePoint.From(centre), steps, context.ChordError);
+        }
+        else
+        {
+            shapes.Add(new CircleShape(layer, DoseFactor.One, centre, steps));
+        }
+    }
+
+    private void AddArea(GridPoint[] ring, int layer)
+    {
+        if (context.Options.NestedOutlines == NestedOutlines.Holes)
+        {
+            RingsOf(layer).AddRing(ring);
+        }
+        else
+        {
+            shapes.Add(new PolygonShape(layer, DoseFactor.One, ContourSet.FromRing(ring), FillRule.NonZero));
+        }
+    }
+
+    private ContourSetBuilder RingsOf(int layer)
+    {
+        if (!nested.TryGetValue(layer, out ContourSetBuilder? rings))
+        {
+            nested.Add(layer, rings = new ContourSetBuilder());
+        }
+
+        return rings;
     }
 
     private void AddTapered(TaperedEntity track, int layer)
@@ -168,7 +202,7 @@ internal sealed class ShapeLowering
                 return;
             }
 
-            shapes.Add(new PolygonShape(layer, DoseFactor.One, ContourSet.FromRing([.. points]), FillRule.NonZero));
+            AddArea([.. points], layer);
         }
         else
         {

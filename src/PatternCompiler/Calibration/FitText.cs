@@ -1,0 +1,104 @@
+using System.Globalization;
+using System.Text;
+using PatternCompiler.Calibration.BlankerDelay;
+using PatternCompiler.Calibration.Contrast;
+using PatternCompiler.Calibration.Field;
+using PatternCompiler.Calibration.Spread;
+using PatternCompiler.Instrument;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Calibration;
+
+/// <summary>
+/// Prints a fit as the fragment of a machine or process file that it determines, with its quality in comments: paste it,
+/// or keep it beside the measurements.
+/// </summary>
+public static class FitText
+{
+    /// <summary>Fragment of a process file.</summary>
+    public static string Of(ContrastFit fit)
+    {
+        var text = new StringBuilder();
+        text.Append(CultureInfo.InvariantCulture, $"# contrast curve: {Rounded(fit.InitialThicknessNanometres)} nm of resist, rms residual {Percent(fit.RootMeanSquareResidual)} of the thickness\n");
+        Comment(text, fit.Contrast);
+        Comment(text, fit.Onset);
+        Comment(text, fit.Clearing);
+        text.Append("contrast:\n");
+        text.Append(CultureInfo.InvariantCulture, $"  tone: {(fit.Tone == ResistTone.Positive ? "positive" : "negative")}\n");
+        text.Append(CultureInfo.InvariantCulture, $"  onset: {Rounded(fit.Onset.Value)} uC/cm2\n");
+        text.Append(CultureInfo.InvariantCulture, $"  clearing: {Rounded(fit.Clearing.Value)} uC/cm2\n");
+        return text.ToString();
+    }
+
+    /// <summary>Fragment of a process file.</summary>
+    public static string Of(SpreadFit fit)
+    {
+        var text = new StringBuilder();
+        text.Append(CultureInfo.InvariantCulture, $"# two-Gaussian spread: rms residual {Percent(fit.RootMeanSquareResidual)} of the charge; the forward range includes the spot\n");
+        Comment(text, fit.Forward);
+        Comment(text, fit.Backscatter);
+        Comment(text, fit.Ratio);
+        text.Append("spread:\n");
+        text.Append(CultureInfo.InvariantCulture, $"  forward: {Rounded(fit.Forward.Value)} nm\n");
+        text.Append(CultureInfo.InvariantCulture, $"  backscatter: {Rounded(fit.Backscatter.Value)} nm\n");
+        text.Append(CultureInfo.InvariantCulture, $"  ratio: {Rounded(fit.Ratio.Value)}\n");
+        return text.ToString();
+    }
+
+    /// <summary>Fragment of a machine file's blanker section.</summary>
+    public static string Of(BlankerDelayFit fit)
+    {
+        var text = new StringBuilder();
+        foreach (FitParameter parameter in new[] { fit.OffDelay, fit.OnDelay, fit.TailOffset, fit.HeadOffset })
+        {
+            Comment(text, parameter);
+        }
+
+        text.Append("blanker:\n");
+        text.Append(CultureInfo.InvariantCulture, $"  off_delay: {Rounded(fit.OffDelay.Value)} us\n");
+        text.Append(CultureInfo.InvariantCulture, $"  on_delay: {Rounded(fit.OnDelay.Value)} us\n");
+        return text.ToString();
+    }
+
+    /// <summary>Fragment of a machine file's deflection section, for the recommended order, after a comparison of all orders.</summary>
+    public static string Of(IReadOnlyList<FieldFit> fits, FieldFit chosen)
+    {
+        var text = new StringBuilder("# order  terms  rms residual  largest  leave-one-out rms   (nm)\n");
+        foreach (FieldFit fit in fits)
+        {
+            text.Append(
+                CultureInfo.InvariantCulture,
+                $"# {fit.Polynomial.Order,5}  {2 * FieldPolynomial.TermCount(fit.Polynomial.Order),5}  {Rounded(fit.RootMeanSquare),12}  {Rounded(fit.LargestResidual),7}  {Rounded(fit.LeaveOneOutRootMeanSquare),17}{(fit == chosen ? "   <- used" : "")}\n");
+        }
+
+        foreach (FitParameter parameter in chosen.Parameters)
+        {
+            Comment(text, parameter);
+        }
+
+        text.Append("deflection:\n  calibration:\n    polynomial:\n");
+        text.Append(CultureInfo.InvariantCulture, $"      order: {chosen.Polynomial.Order}\n");
+        text.Append(CultureInfo.InvariantCulture, $"      half_field: {NumberText.Format(chosen.Polynomial.HalfFieldNanometres)} nm\n");
+        text.Append(CultureInfo.InvariantCulture, $"      x: [{Coefficients(chosen.Polynomial.XNanometres)}]\n");
+        text.Append(CultureInfo.InvariantCulture, $"      y: [{Coefficients(chosen.Polynomial.YNanometres)}]\n");
+        return text.ToString();
+    }
+
+    private static string Coefficients(IReadOnlyList<double> values) =>
+        string.Join(", ", values.Select(v => $"{NumberText.Format(Math.Round(v, 3, MidpointRounding.AwayFromZero))} nm"));
+
+    private static void Comment(StringBuilder text, FitParameter parameter)
+    {
+        string unit = parameter.Unit.Length == 0 ? "" : " " + parameter.Unit;
+        text.Append(CultureInfo.InvariantCulture, $"# {parameter.Name}: {Rounded(parameter.Value)}{unit}");
+        text.Append(double.IsNaN(parameter.StandardError)
+            ? ", error unknown (no spare measurement)\n"
+            : $", standard error {Rounded(parameter.StandardError)}{unit}, 95% from {Rounded(parameter.Low)} to {Rounded(parameter.High)}{unit}\n");
+    }
+
+    private static string Percent(double fraction) => $"{Rounded(100 * fraction)}%";
+
+    /// <summary>Four significant digits.</summary>
+    private static string Rounded(double value) =>
+        double.IsNaN(value) ? "unknown" : NumberText.Format(double.Parse(value.ToString("G4", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture));
+}

@@ -1,0 +1,178 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Calibration;
+
+/// <summary>
+/// Measurements as comma-separated text: a header line such as <c>dose [uC/cm2], thickness [nm]</c>, then one line of
+/// numbers per measurement. Blank lines and lines that start with # are passed over; columns may stand in any order, and
+/// columns that nobody asks for are allowed.
+/// </summary>
+public sealed class MeasurementTable
+{
+    private const int MostRows = 1_000_000;
+    private const int LongestLine = 10_000;
+
+    private readonly string name;
+    private readonly int headerLine;
+    private readonly string[] columnNames;
+    private readonly Unit?[] units;
+    private readonly List<double[]> rows = [];
+    private readonly List<int> lines = [];
+
+    private MeasurementTable(string name, int headerLine, string[] columnNames, Unit?[] units)
+    {
+        this.name = name;
+        this.headerLine = headerLine;
+        this.columnNames = columnNames;
+        this.units = units;
+    }
+
+    /// <summary>Number of measurements.</summary>
+    public int Count => rows.Count;
+
+    /// <summary>Reads a table.</summary>
+    /// <param name="reader">The text.</param>
+    /// <param name="name">File name for messages.</param>
+    /// <exception cref="CompileException">The text is not such a table; the error names line and column.</exception>
+    public static MeasurementTable Read(TextReader reader, string name)
+    {
+        MeasurementTable? table = null;
+        int number = 0;
+        while (reader.ReadLine() is string line)
+        {
+            number++;
+            if (line.Length > LongestLine)
+            {
+                throw Fault(name, number, 0, $"the line is longer than {LongestLine} characters", "this does not look like a measurement table");
+            }
+
+            string text = line.Trim();
+            if (text.Length == 0 || text.StartsWith('#'))
+            {
+                continue;
+            }
+
+            if (table is null)
+            {
+                table = ReadHeader(text, name, number);
+            }
+            else
+            {
+                table.AddRow(line, number);
+            }
+        }
+
+        return table is { Count: > 0 }
+            ? table
+            : throw Fault(
+                name, number, 0, table is null ? "the table is empty" : "the table has a header but no measurements",
+                "write a header such as 'dose [uC/cm2], thickness [nm]' and a line of numbers per measurement");
+    }
+
+    /// <summary>One column, converted to a unit.</summary>
+    /// <param name="column">Its name; case does not matter.</param>
+    /// <param name="unit">Unit wanted.</param>
+    /// <exception cref="CompileException">There is no such column, or it measures something else.</exception>
+    public double[] Column(string column, Unit unit)
+    {
+        int index = Array.FindIndex(columnNames, c => string.Equals(c, column, StringComparison.OrdinalIgnoreCase));
+        string example = unit.Dimension == Dimension.Fraction ? column : $"{column} [{unit.Symbol}]";
+        if (index < 0)
+        {
+            throw Fault(
+                name, headerLine, 0, $"there is no column '{column}', only {string.Join(", ", columnNames)}",
+                NearestWord.Find(column, columnNames) is string nearest ? $"is '{nearest}' meant? name it '{example}'" : $"add a column '{example}'");
+        }
+
+        if (units[index]?.Dimension != unit.Dimension)
+        {
+            throw Fault(
+                name, headerLine, 0, $"the column '{column}' needs {DimensionText.NameOf(unit.Dimension)} as its unit",
+                $"name it '{example}'");
+        }
+
+        return [.. rows.Select(row => new Quantity(row[index], units[index]!).In(unit))];
+    }
+
+    /// <summary>One column of values that must be above zero.</summary>
+    public double[] PositiveColumn(string column, Unit unit)
+    {
+        double[] values = Column(column, unit);
+        int bad = Array.FindIndex(values, v => !(v > 0));
+        return bad < 0
+            ? values
+            : throw new CompileException(
+                CalibrationCodes.ImpossibleValue,
+                $"{column} must be above zero, but it is {NumberText.Format(values[bad])} {unit.Symbol}".TrimEnd(),
+                new SourcePlace(name, lines[bad]),
+                "correct the line, or put # in front of it");
+    }
+
+    private static MeasurementTable ReadHeader(string text, string name, int line)
+    {
+        string[] parts = text.Split(',', StringSplitOptions.TrimEntries);
+        var names = new string[parts.Length];
+        var units = new Unit?[parts.Length];
+        for (int i = 0; i < parts.Length; i++)
+        {
+            int open = parts[i].IndexOf('[', StringComparison.Ordinal);
+            names[i] = (open < 0 ? parts[i] : parts[i][..open]).Trim();
+            string symbol = open < 0 ? "" : parts[i][(open + 1)..].TrimEnd(']', ' ').Trim();
+            if (names[i].Length == 0 || char.IsAsciiDigit(names[i][0]) || names[i][0] is '-' or '+' or '.')
+            {
+                throw Fault(
+                    name, line, 0, $"column {i + 1} of the header is '{parts[i]}', which is no name",
+                    "the first line names the columns, such as 'dose [uC/cm2], thickness [nm]'");
+            }
+
+            if (names.AsSpan(0, i).Contains(names[i]))
+            {
+                throw Fault(name, line, 0, $"two columns are named '{names[i]}'", "rename one of them");
+            }
+
+            // A unit nobody can read is only a fault if somebody asks for the column.
+            if (Quantity.TryParse($"1 {symbol}", Enum.GetValues<Dimension>(), out Quantity one, out _))
+            {
+                units[i] = one.Unit;
+            }
+        }
+
+        return new MeasurementTable(name, line, names, units);
+    }
+
+    private void AddRow(string line, int number)
+    {
+        string[] parts = line.Split(',');
+        if (parts.Length != columnNames.Length)
+        {
+            throw Fault(
+                name, number, 0, $"the line has {parts.Length} values, but the header names {columnNames.Length} columns",
+                "separate values by commas; decimals take a point");
+        }
+
+        if (rows.Count == MostRows)
+        {
+            throw Fault(name, number, 0, $"the table has more than {MostRows} measurements", "fit a part of it");
+        }
+
+        var row = new double[parts.Length];
+        int column = 1;
+        for (int i = 0; i < parts.Length; i++)
+        {
+            if (!NumberText.TryParseReal(parts[i].Trim(), out row[i]))
+            {
+                throw Fault(name, number, column, $"'{parts[i].Trim()}' in column '{columnNames[i]}' is not a number", "write a plain number, such as 12.5 or 3e-2");
+            }
+
+            column += parts[i].Length + 1;
+        }
+
+        rows.Add(row);
+        lines.Add(number);
+    }
+
+    private static CompileException Fault(string name, int line, int column, string message, string fix) =>
+        new(CalibrationCodes.BadTable, message, new SourcePlace(name, line, column), fix);
+}

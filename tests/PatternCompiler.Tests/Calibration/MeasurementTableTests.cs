@@ -1,0 +1,39 @@
+using PatternCompiler.Calibration;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Tests.Calibration;
+
+public class MeasurementTableTests
+{
+    private static readonly Unit DoseUnit = new("uC/cm2", Dimension.AreaDose, -2);
+
+    [Fact]
+    public void Columns_are_found_by_name_and_converted()
+    {
+        MeasurementTable table = Read("# test of 3 March\n\nthickness [um], dose [C/m2], comment\n0.3, 1.5, 0\n0.1,2,1\n");
+        Assert.Equal(2, table.Count);
+        Assert.Equal([300, 100], table.Column("Thickness", Unit.Nanometre));
+        Assert.Equal([150, 200], table.PositiveColumn("dose", DoseUnit));
+    }
+
+    [Theory]
+    [InlineData("", "t.csv: error PC4001: the table is empty; write a header such as 'dose [uC/cm2], thickness [nm]' and a line of numbers per measurement")]
+    [InlineData("dose [uC/cm2]\n", "t.csv:1: error PC4001: the table has a header but no measurements; write a header such as 'dose [uC/cm2], thickness [nm]' and a line of numbers per measurement")]
+    [InlineData("1, 2\n3, 4\n", "t.csv:1: error PC4001: column 1 of the header is '1', which is no name; the first line names the columns, such as 'dose [uC/cm2], thickness [nm]'")]
+    [InlineData("dose, dose\n1, 2\n", "t.csv:1: error PC4001: two columns are named 'dose'; rename one of them")]
+    [InlineData("dose, radius\n1\n", "t.csv:2: error PC4001: the line has 1 values, but the header names 2 columns; separate values by commas; decimals take a point")]
+    [InlineData("dose, radius\n1, 2a\n", "t.csv:2:3: error PC4001: '2a' in column 'radius' is not a number; write a plain number, such as 12.5 or 3e-2")]
+    [InlineData("dose, radius\n1, NaN\n", "t.csv:2:3: error PC4001: 'NaN' in column 'radius' is not a number; write a plain number, such as 12.5 or 3e-2")]
+    public void A_malformed_table_is_refused_with_its_place(string text, string expected) =>
+        Assert.Equal(expected, Assert.Throws<CompileException>(() => Read(text)).Message);
+
+    [Theory]
+    [InlineData("doses [uC/cm2]\n1\n", "t.csv:1: error PC4001: there is no column 'dose', only doses; is 'doses' meant? name it 'dose [uC/cm2]'")]
+    [InlineData("dose [nm]\n1\n", "t.csv:1: error PC4001: the column 'dose' needs an area dose as its unit; name it 'dose [uC/cm2]'")]
+    [InlineData("dose [uC/cm2]\n1\n0\n", "t.csv:3: error PC4005: dose must be above zero, but it is 0 uC/cm2; correct the line, or put # in front of it")]
+    public void A_column_that_cannot_serve_is_refused(string text, string expected) =>
+        Assert.Equal(expected, Assert.Throws<CompileException>(() => Read(text).PositiveColumn("dose", DoseUnit)).Message);
+
+    private static MeasurementTable Read(string text) => MeasurementTable.Read(new StringReader(text), "t.csv");
+}

@@ -98,7 +98,7 @@ internal static class CommandLine
 
     private static int RunBuiltIn(ParseResult result)
     {
-        using var output = new StreamWriter(DescriptorStream.OpenOutput(), Utf8, bufferSize: 1 << 14);
+        using var output = new StreamWriter(new WriteGuard(OutputFiles.StandardName, DescriptorStream.OpenOutput()), Utf8, bufferSize: 1 << 14);
         int code = result.Invoke(new InvocationConfiguration
         {
             EnableDefaultExceptionHandler = false,

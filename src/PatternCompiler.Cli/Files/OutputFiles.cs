@@ -72,7 +72,7 @@ internal sealed class OutputFiles
             // A link keeps pointing where it points: its target is replaced, not the link.
             string path = new FileInfo(name).LinkTarget is null
                 ? Path.GetFullPath(name)
-                : File.ResolveLinkTarget(name, returnFinalTarget: true)!.FullName;
+                : File.ResolveLinkTarget(Path.GetFullPath(name), returnFinalTarget: true)!.FullName;
             if (Directory.Exists(path))
             {
                 throw new IOException("it is a folder");

@@ -38,6 +38,7 @@ internal static class CommandTree
         root.Add(ScaleCommand.Create());
         root.Add(EmitCommand.Create());
         root.Add(DecodeCommand.Create());
+        root.Add(EstimateCommand.Create());
         root.Add(PreviewCommand.Create());
         root.Add(GenerateCommand.Create());
         root.Add(InitCommand.Create());

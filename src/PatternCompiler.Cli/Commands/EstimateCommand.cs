@@ -1,0 +1,70 @@
+using System.CommandLine;
+using System.Text;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Settings;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Prediction.Estimate;
+
+namespace PatternCompiler.Cli.Commands;
+
+/// <summary><c>patternc estimate</c>: what an exposure will take, and whether the hardware can do it.</summary>
+internal static class EstimateCommand
+{
+    public static PatternCommand Create()
+    {
+        Argument<string> input = InputArgument.Create("Stream, records, or any document before them.");
+        Option<string> output = FileOption.CreateOutput("Write the table to FILE.");
+        var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
+        var strict = new Option<bool>("--strict") { Description = "Any warning is a violation: exit code 3." };
+        var drawing = new DrawingArguments();
+        var settings = new SettingsOptions(
+            SettingsNeed.All,
+            SettingOverride.Strategy(),
+            SettingOverride.LinePitch(),
+            SettingOverride.PointStep(),
+            SettingOverride.Dose(),
+            SettingOverride.Current());
+        var command = new PatternCommand("estimate", "Estimate write time and check the exposure against the hardware.")
+        {
+            Details = "Write time is split into exposing, settling and waiting for the link. Steps on the sample are held against the spot size, dwells against the clock, the stream against the link. A document that is no stream or records yet is compiled first, with the same settings that the stages take.",
+            Examples =
+            [
+                new("patternc estimate chip.dxf --machine machine.yaml --process process.yaml", "before anything is compiled"),
+                new("patternc estimate chip.stream --job job.yaml --json", "of a stream, for a script"),
+            ],
+            Arguments = { input },
+            Options = { output, json, strict },
+        };
+        drawing.AddTo(command);
+        settings.AddTo(command);
+        return command.Runs((result, context) =>
+        {
+            StageSettings chosen = settings.Read(result, context);
+            var estimator = new Estimator(chosen.Machine);
+            using (InputStream source = context.Open(result.GetRequiredValue(input)))
+            {
+                RecordsSource.Send(source, chosen, () => drawing.Read(source, chosen, result, context), estimator, context);
+            }
+
+            ExposureEstimate estimate = estimator.ToEstimate();
+            using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
+            if (result.GetValue(json))
+            {
+                EstimateJson.Write(estimate, file.Stream);
+            }
+            else
+            {
+                file.Stream.Write(Encoding.UTF8.GetBytes(EstimateText.Format(estimate)));
+            }
+
+            file.Commit();
+            foreach (Diagnostic warning in estimate.Warnings)
+            {
+                context.Messages.Report(warning);
+            }
+
+            return result.GetValue(strict) && estimate.Warnings.Any(warning => warning.Severity == Severity.Warning) ? ExitCode.Violation : ExitCode.Done;
+        });
+    }
+}

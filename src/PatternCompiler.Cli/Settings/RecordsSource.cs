@@ -1,0 +1,67 @@
+using PatternCompiler.BackEnds.ExposureStream;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Jobs;
+using PatternCompiler.Model;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Model.Layout;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Fill;
+using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Passes.Fracture;
+using PatternCompiler.Passes.Scale;
+
+namespace PatternCompiler.Cli.Settings;
+
+/// <summary>
+/// Reads a document of any stage and carries it through the stages that are left to records: for commands that look at
+/// an exposure and should not care how far it has been compiled.
+/// </summary>
+internal static class RecordsSource
+{
+    private const int PeekBytes = 64;
+
+    /// <summary>Sends the records of an input into a sink.</summary>
+    /// <param name="source">The input, not read yet.</param>
+    /// <param name="settings">Settings of the stages that are left.</param>
+    /// <param name="readDrawing">Reads the input as a drawing, if it is no later document.</param>
+    /// <param name="sink">Takes the records.</param>
+    /// <param name="context">Messages and cancellation.</param>
+    public static void Send(
+        InputStream source,
+        StageSettings settings,
+        Func<LayoutDocument> readDrawing,
+        IDocumentSink<RecordsHeader, DeflectionRecord> sink,
+        CommandContext context)
+    {
+        ReadOnlySpan<byte> first = source.Peek(PeekBytes);
+        if (ExposureStreamReader.Recognises(first))
+        {
+            ExposureStreamReader.Read(source, source.Name, sink, context.Sink, context.Cancellation);
+        }
+        else if (RecordsReader.Recognises(first))
+        {
+            RecordsReader.Read(source, source.Name, sink, context.Sink, context.Cancellation);
+        }
+        else if (StrokesReader.Recognises(first))
+        {
+            StrokesReader.Read(source, source.Name, Scale(settings, sink), context.Sink, context.Cancellation);
+        }
+        else
+        {
+            FiguresDocument figures = FiguresReader.Recognises(first)
+                ? FiguresReader.Read(source, source.Name, context.Sink, context.Cancellation)
+                : Fracture(readDrawing(), settings, context);
+            FillPass.Run(figures, StageOptions.Fill(settings.Job, settings.Machine, settings.Process), Scale(settings, sink), context.Sink, context.Cancellation);
+        }
+    }
+
+    private static ScalePass Scale(StageSettings settings, IDocumentSink<RecordsHeader, DeflectionRecord> sink) =>
+        new(StageOptions.Scale(settings.Job, settings.Machine), sink);
+
+    private static FiguresDocument Fracture(LayoutDocument layout, StageSettings settings, CommandContext context)
+    {
+        FlatLayout flat = FlattenPass.Run(layout, FlattenSettings.Of(settings, []), context.Sink, context.Cancellation);
+        return FracturePass.Run(flat, new FractureOptions(), context.Sink, context.Cancellation);
+    }
+}

@@ -31,6 +31,7 @@ internal static class CommandTree
         }
 
         globals.AddTo(root);
+        root.Add(BuildCommand.Create());
         root.Add(ParseCommand.Create());
         root.Add(BooleanCommand.Create());
         root.Add(FractureCommand.Create());

@@ -3,6 +3,7 @@ using System.CommandLine;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
+using PatternCompiler.Jobs;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Boolean;
@@ -49,7 +50,7 @@ internal static class BooleanCommand
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
-            StageSettings chosen = settings.Read(result, context);
+            BuildSettings chosen = settings.Read(result, context);
             var options = new BooleanOptions
             {
                 Operations = [.. Operations.Zip(operations).SelectMany(pair =>
@@ -59,10 +60,10 @@ internal static class BooleanCommand
             LayoutDocument layout;
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
             {
-                layout = drawing.Read(source, chosen, result, context);
+                layout = drawing.Read(source, chosen.Job, result, context);
             }
 
-            FlatLayout flat = FlattenPass.Run(layout, FlattenSettings.Of(chosen, drawing.Layers(result)), context.Sink, context.Cancellation);
+            FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(chosen.Job), context.Sink, context.Cancellation);
             LayoutDocument combined = BooleanPass.Run(flat, options, context.Sink, context.Cancellation);
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
             LayoutWriter.Write(combined, file.Stream);

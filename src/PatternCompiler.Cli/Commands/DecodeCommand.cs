@@ -7,6 +7,7 @@ using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Jobs;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 
@@ -44,7 +45,8 @@ internal static class DecodeCommand
             string chosen = result.GetRequiredValue(format) is not "auto" and var given ? given : Recognise(source);
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<RecordsHeader, DeflectionRecord> writer = isBinary ? new RecordsBinaryWriter(file.Stream) : new RecordsTextWriter(file.Stream);
-            RecordsHeader Header() => MachineHeader.Of(settings.Read(result, context));
+            Lazy<BuildSettings> chosenSettings = new(() => settings.Read(result, context));
+            RecordsHeader Header() => MachineHeader.Of(chosenSettings.Value);
             switch (chosen)
             {
                 case "stream":
@@ -54,7 +56,7 @@ internal static class DecodeCommand
                     VoltsReader.Read(source, source.Name, Header(), writer, context.Cancellation);
                     break;
                 case "words":
-                    WordsReader.Read(source, source.Name, Header(), null, writer, context.Cancellation);
+                    WordsReader.Read(source, source.Name, Header(), chosenSettings.Value.Machine.Words, writer, context.Cancellation);
                     break;
                 default:
                     RecordsReader.Read(source, source.Name, writer, context.Sink, context.Cancellation);

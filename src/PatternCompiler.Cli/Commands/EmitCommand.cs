@@ -1,12 +1,9 @@
 using System.CommandLine;
-using PatternCompiler.BackEnds.ExposureStream;
-using PatternCompiler.BackEnds.Volts;
-using PatternCompiler.BackEnds.Words;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Instrument;
-using PatternCompiler.Model;
+using PatternCompiler.Jobs;
 using PatternCompiler.Model.Records;
 
 namespace PatternCompiler.Cli.Commands;
@@ -19,7 +16,7 @@ internal static class EmitCommand
         Argument<string> input = InputArgument.Create("Records.");
         Option<string> output = FileOption.CreateOutput();
         Option<string> format = ChoiceOption.Create(
-            "--format", "Framed stream, bare words, text records or a table of voltages.", "stream", "stream", "words", "records", "volts");
+            "--format", "Framed stream, bare words, text records or a table of voltages.", "stream", OutputFormats.Names);
         var settings = new SettingsOptions(SettingsNeed.Machine);
         var command = new PatternCommand("emit", "Emit records as the bytes that a controller takes.")
         {
@@ -35,21 +32,13 @@ internal static class EmitCommand
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
-            string chosen = result.GetRequiredValue(format);
+            OutputFormat chosen = OutputFormats.Parse(result.GetRequiredValue(format));
             Machine machine = settings.Read(result, context).Machine;
             using InputStream source = context.Open(result.GetRequiredValue(input));
-            using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary: chosen is "stream" or "words");
-            RecordsReader.Read(source, source.Name, CreateWriter(chosen, file.Stream, machine), context.Sink, context.Cancellation);
+            using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), OutputWriter.IsBinary(chosen));
+            RecordsReader.Read(source, source.Name, OutputWriter.Create(chosen, file.Stream, machine), context.Sink, context.Cancellation);
             file.Commit();
             return ExitCode.Done;
         });
     }
-
-    private static IDocumentSink<RecordsHeader, DeflectionRecord> CreateWriter(string format, Stream target, Machine machine) => format switch
-    {
-        "words" => new WordsWriter(target, null),
-        "records" => new RecordsTextWriter(target),
-        "volts" => new VoltsWriter(target),
-        _ => new ExposureStreamWriter(target, machine.Link.InterpolatesLines ? StreamProfile.Lines : StreamProfile.Points),
-    };
 }

@@ -3,6 +3,7 @@ using System.Text;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
+using PatternCompiler.Jobs;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Prediction.Estimate;
 
@@ -40,11 +41,11 @@ internal static class EstimateCommand
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
-            StageSettings chosen = settings.Read(result, context);
+            BuildSettings chosen = settings.Read(result, context);
             var estimator = new Estimator(chosen.Machine);
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
             {
-                RecordsSource.Send(source, chosen, () => drawing.Read(source, chosen, result, context), estimator, context);
+                RecordsSource.Send(source, chosen, () => drawing.Read(source, chosen.Job, result, context), estimator, context);
             }
 
             ExposureEstimate estimate = estimator.ToEstimate();

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using PatternCompiler.Checks;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
@@ -19,7 +20,12 @@ internal static class FillCommand
         Option<string> output = FileOption.CreateOutput("Write the strokes to FILE.");
         Option<bool> binary = DocumentFormOption.Create();
         var settings = new SettingsOptions(
-            SettingsNeed.All, SettingOverride.Strategy(), SettingOverride.LinePitch(), SettingOverride.PointStep(), SettingOverride.Dose());
+            SettingsNeed.All,
+            SettingOverride.Strategy(),
+            SettingOverride.LineDirection(),
+            SettingOverride.LinePitch(),
+            SettingOverride.PointStep(),
+            SettingOverride.Dose());
         var command = new PatternCommand("fill", "Fill figures with beam strokes that carry their dose.")
         {
             Details = "Pitch, step and strategy come from the job, the dose from the process; spacings in codes need the machine. Each figure gets exactly its charge, whatever the pitch.",
@@ -34,7 +40,7 @@ internal static class FillCommand
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
-            StageSettings chosen = settings.Read(result, context);
+            BuildSettings chosen = settings.Read(result, context);
             FillOptions options = StageOptions.Fill(chosen.Job, chosen.Machine, chosen.Process);
             bool isBinary = result.GetValue(binary);
             FiguresDocument figures;
@@ -45,7 +51,7 @@ internal static class FillCommand
 
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<StrokesHeader, Stroke> writer = isBinary ? new StrokesBinaryWriter(file.Stream) : new StrokesTextWriter(file.Stream);
-            FillPass.Run(figures, options, writer, context.Sink, context.Cancellation);
+            FillPass.Run(figures, options, new StrokesChecker(writer), context.Sink, context.Cancellation);
             file.Commit();
             return ExitCode.Done;
         });

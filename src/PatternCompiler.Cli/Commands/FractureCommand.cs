@@ -1,7 +1,9 @@
 using System.CommandLine;
+using PatternCompiler.Checks;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
+using PatternCompiler.Jobs;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Layout;
@@ -19,14 +21,14 @@ internal static class FractureCommand
         Option<string> output = FileOption.CreateOutput("Write the figures to FILE.");
         Option<bool> binary = DocumentFormOption.Create();
         var drawing = new DrawingArguments();
-        var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Direction(), SettingOverride.Grid(), SettingOverride.ChordError());
+        var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Grid(), SettingOverride.ChordError());
         var command = new PatternCommand("fracture", "Merge each layer and cut it into trapezoids.")
         {
             Details = "The hierarchy is resolved, overlaps of a layer are merged, and the areas are cut into trapezoids that cover them exactly, without gaps and without overlaps. Lines without width and dots pass through.",
             Examples =
             [
                 new("patternc fracture chip.layout -o chip.figures", "cuts a layout"),
-                new("patternc parse chip.dxf | patternc fracture --direction vertical --binary > chip.figures", "in a pipe, with vertical parallel sides, in the compact form"),
+                new("patternc parse chip.dxf | patternc fracture --binary > chip.figures", "in a pipe, in the compact form"),
             ],
             Arguments = { input },
             Options = { output, binary },
@@ -35,19 +37,19 @@ internal static class FractureCommand
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
-            StageSettings chosen = settings.Read(result, context);
+            BuildSettings chosen = settings.Read(result, context);
             bool isBinary = result.GetValue(binary);
             LayoutDocument layout;
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
             {
-                layout = drawing.Read(source, chosen, result, context);
+                layout = drawing.Read(source, chosen.Job, result, context);
             }
 
-            FlatLayout flat = FlattenPass.Run(layout, FlattenSettings.Of(chosen, drawing.Layers(result)), context.Sink, context.Cancellation);
-            FiguresDocument figures = FracturePass.Run(flat, new FractureOptions(), context.Sink, context.Cancellation);
+            FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(chosen.Job), context.Sink, context.Cancellation);
+            FiguresDocument figures = FracturePass.Run(flat, StageOptions.Fracture(chosen.Job), context.Sink, context.Cancellation);
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<FiguresHeader, Figure> writer = isBinary ? new FiguresBinaryWriter(file.Stream) : new FiguresTextWriter(file.Stream);
-            DocumentPump.Send(figures, writer, context.Cancellation);
+            FiguresPump.Send(figures, new FiguresChecker(writer), context.Cancellation);
             file.Commit();
             return ExitCode.Done;
         });

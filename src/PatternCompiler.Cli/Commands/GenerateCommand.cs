@@ -18,7 +18,7 @@ internal static class GenerateCommand
             [
                 new("patternc generate", "lists the patterns"),
                 new("patternc generate zone-plate --zones 40 -o zones.layout", "draws one"),
-                new("patternc generate dose-matrix | patternc fracture | patternc fill | patternc scale | patternc emit -o dose.stream", "draws one and compiles it with the built-in settings"),
+                new("patternc generate dose-matrix | patternc build -o dose.stream", "draws one and compiles it with the built-in settings"),
             ],
         }.Runs((_, context) => List(context));
         foreach (TestPattern pattern in TestPatterns.All)

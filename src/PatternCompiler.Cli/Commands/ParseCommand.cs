@@ -3,6 +3,7 @@ using System.Text;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
+using PatternCompiler.Jobs;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Model.Layout.Summary;
 
@@ -13,7 +14,7 @@ internal static class ParseCommand
 {
     public static PatternCommand Create()
     {
-        Argument<string> input = InputArgument.Create("Drawing: text layout, DXF, SVG or GDSII.");
+        Argument<string> input = InputArgument.Create("Drawing: text layout, DXF, SVG or GDSII; the job's drawings if absent and --job is given.");
         Option<string> output = FileOption.CreateOutput("Write the layout to FILE.");
         Option<bool> summary = new("--summary", "-s") { Description = "Print a table of the layers instead: shapes, copies counted, size, narrowest place." };
         Option<bool> json = new("--json") { Description = "With --summary: print it as JSON, with all notes and warnings." };
@@ -25,6 +26,7 @@ internal static class ParseCommand
             Examples =
             [
                 new("patternc parse chip.dxf -o chip.layout", "reads a whole drawing"),
+                new("patternc parse --job job.yaml > chip.layout", "the drawings of a job, in their place in the field"),
                 new("patternc parse chip.dxf --unit um --layer pads --layer fingers", "two layers of a drawing that states no unit"),
                 new("patternc parse chip.dxf --summary", "what is in a drawing, layer by layer"),
                 new("patternc parse chip.layout --set \"pitch=2.5 um\"", "a text layout with another parameter"),
@@ -43,13 +45,13 @@ internal static class ParseCommand
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
-            StageSettings chosen = settings.Read(result, context);
-            LayoutDocument layout;
-            using (InputStream source = context.Open(result.GetRequiredValue(input)))
+            Job job = settings.Read(result, context).Job;
+            if (result.GetResult(input) is { Implicit: false } || job.Sources.IsEmpty)
             {
-                layout = drawing.Read(source, chosen, result, context);
+                job = job with { Sources = [drawing.SourceOf(result.GetRequiredValue(input), result)] };
             }
 
+            LayoutDocument layout = LayoutStage.Run(job, new BuildFiles(context), context.Sink, context.Cancellation);
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
             if (result.GetValue(json))
             {

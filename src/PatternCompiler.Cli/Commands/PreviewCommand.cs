@@ -4,6 +4,7 @@ using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
+using PatternCompiler.Jobs;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
@@ -45,7 +46,7 @@ internal static class PreviewCommand
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
-            StageSettings chosen = settings.Read(result, context);
+            BuildSettings chosen = settings.Read(result, context);
             string name = result.GetRequiredValue(output);
             bool isSvg = result.GetValue(format) is { } given ? given == "svg" : name.EndsWith(".svg", StringComparison.OrdinalIgnoreCase);
             Scene scene;
@@ -59,7 +60,7 @@ internal static class PreviewCommand
                     Window = result.GetValue(window),
                 };
                 scene = Compose(source, options, () => FlattenPass.Run(
-                    drawing.Read(source, chosen, result, context), FlattenSettings.Of(chosen, drawing.Layers(result)), context.Sink, context.Cancellation), context);
+                    drawing.Read(source, chosen.Job, result, context), StageOptions.Flatten(chosen.Job), context.Sink, context.Cancellation), context);
             }
 
             using OutputFile file = context.Outputs.Create(name, isBinary: !isSvg);

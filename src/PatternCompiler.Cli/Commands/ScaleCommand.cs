@@ -1,4 +1,5 @@
 using System.CommandLine;
+using PatternCompiler.Checks;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
@@ -33,12 +34,12 @@ internal static class ScaleCommand
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
-            StageSettings chosen = settings.Read(result, context);
+            BuildSettings chosen = settings.Read(result, context);
             bool isBinary = result.GetValue(binary);
             using InputStream source = context.Open(result.GetRequiredValue(input));
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<RecordsHeader, DeflectionRecord> writer = isBinary ? new RecordsBinaryWriter(file.Stream) : new RecordsTextWriter(file.Stream);
-            var pass = new ScalePass(StageOptions.Scale(chosen.Job, chosen.Machine), writer);
+            var pass = new ScalePass(StageOptions.Scale(chosen.Job, chosen.Machine), new RecordsChecker(writer));
             StrokesReader.Read(source, source.Name, pass, context.Sink, context.Cancellation);
             file.Commit();
             return ExitCode.Done;

@@ -4,7 +4,7 @@ using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.FrontEnds.Dxf;
-using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.Jobs;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
 
@@ -40,33 +40,24 @@ internal sealed class DrawingArguments
         command.Options.Add(openOutlines);
     }
 
-    /// <summary>Layers to read; empty for all.</summary>
-    public ImmutableArray<string> Layers(ParseResult result) => [.. result.GetValue(layers) ?? []];
-
-    /// <summary>Reads an open drawing of any kind.</summary>
-    public LayoutDocument Read(InputStream source, StageSettings settings, ParseResult result, CommandContext context) =>
-        DrawingReader.Read(source, source.Name, Options(settings, result, context), context.Sink, context.Cancellation);
-
-    /// <summary>How drawings are read by these options.</summary>
-    public DrawingOptions Options(StageSettings settings, ParseResult result, CommandContext context) => new()
+    /// <summary>A drawing with these options as the source of a job.</summary>
+    public JobSource SourceOf(string path, ParseResult result) => new(path)
     {
         UnitNanometres = result.GetValue(unit)?.In(Unit.Nanometre),
-        GridPicometres = settings.Job.GridPicometres,
-        ChordErrorNanometres = settings.Job.ChordErrorNanometres,
-        Layers = Layers(result),
+        Layers = [.. result.GetValue(layers) ?? []],
         JoinGapNanometres = result.GetValue(joinGap)?.In(Unit.Nanometre) ?? DrawingOptions.Default.JoinGapNanometres,
         OpenOutlines = result.GetValue(openOutlines) == "error" ? OpenOutlines.AsError : OpenOutlines.AsLines,
         Parameters = (result.GetValue(parameters) ?? []).Select(text => text.Split('=', 2)).ToImmutableSortedDictionary(
             pair => pair[0].Trim(), pair => pair[1].Trim(), StringComparer.Ordinal),
-        OpenInclude = (name, from) => OpenInclude(name, from, context),
     };
 
-    /// <summary>Opens a file that a text layout includes: names are relative to the file that includes it.</summary>
-    public static IncludedFile? OpenInclude(string name, string from, CommandContext context)
+    /// <summary>Reads an open drawing of any kind, where it stands.</summary>
+    public LayoutDocument Read(InputStream input, Job job, ParseResult result, CommandContext context)
     {
-        string folder = from == InputFile.StandardName ? "" : Path.GetDirectoryName(from) ?? "";
-        string path = Path.Combine(folder, name);
-        return File.Exists(path) ? new IncludedFile(context.Open(path), path) : null;
+        JobSource source = SourceOf(input.Name, result);
+        DrawingOptions options = StageOptions.Drawing(job, source) with { OpenInclude = new BuildFiles(context).OpenInclude };
+        LayoutDocument layout = DrawingReader.Read(input, input.Name, options, context.Sink, context.Cancellation);
+        return SourceAssembly.Run([(layout, source)]);
     }
 
     private static Option<Quantity?> CreateUnit() => new("--unit")

@@ -12,7 +12,7 @@ internal sealed class MachineHeader : IDocumentSink<RecordsHeader, DeflectionRec
     private RecordsHeader? header;
 
     /// <summary>Header of the records that scaling makes with these settings.</summary>
-    public static RecordsHeader Of(StageSettings settings)
+    public static RecordsHeader Of(BuildSettings settings)
     {
         var capture = new MachineHeader();
         new ScalePass(StageOptions.Scale(settings.Job, settings.Machine), capture).Begin(new StrokesHeader([]));

@@ -29,7 +29,7 @@ internal static class RecordsSource
     /// <param name="context">Messages and cancellation.</param>
     public static void Send(
         InputStream source,
-        StageSettings settings,
+        BuildSettings settings,
         Func<LayoutDocument> readDrawing,
         IDocumentSink<RecordsHeader, DeflectionRecord> sink,
         CommandContext context)
@@ -56,12 +56,12 @@ internal static class RecordsSource
         }
     }
 
-    private static ScalePass Scale(StageSettings settings, IDocumentSink<RecordsHeader, DeflectionRecord> sink) =>
+    private static ScalePass Scale(BuildSettings settings, IDocumentSink<RecordsHeader, DeflectionRecord> sink) =>
         new(StageOptions.Scale(settings.Job, settings.Machine), sink);
 
-    private static FiguresDocument Fracture(LayoutDocument layout, StageSettings settings, CommandContext context)
+    private static FiguresDocument Fracture(LayoutDocument layout, BuildSettings settings, CommandContext context)
     {
-        FlatLayout flat = FlattenPass.Run(layout, FlattenSettings.Of(settings, []), context.Sink, context.Cancellation);
-        return FracturePass.Run(flat, new FractureOptions(), context.Sink, context.Cancellation);
+        FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(settings.Job), context.Sink, context.Cancellation);
+        return FracturePass.Run(flat, StageOptions.Fracture(settings.Job), context.Sink, context.Cancellation);
     }
 }

@@ -11,7 +11,7 @@ namespace PatternCompiler.Cli.Settings;
 /// <summary>An option that replaces one value of the settings files for one run.</summary>
 /// <param name="Option">The option.</param>
 /// <param name="Apply">The settings with the option's value; called only if it is given.</param>
-internal sealed record SettingOverride(Option Option, Func<ParseResult, StageSettings, StageSettings> Apply)
+internal sealed record SettingOverride(Option Option, Func<ParseResult, BuildSettings, BuildSettings> Apply)
 {
     /// <summary>Bound for the polygons that stand for curves.</summary>
     public static SettingOverride ChordError() => OfQuantity(
@@ -23,18 +23,33 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, StageSet
         QuantityOption.CreatePositive("--grid", "Grid step of a drawing that names none; coordinates are whole multiples.", Dimension.Length),
         (settings, value) => settings with { Job = settings.Job with { GridPicometres = WholePicometres(value) } });
 
-    /// <summary>Direction of the figures' parallel sides.</summary>
-    public static SettingOverride Direction() => OfChoice(
-        ChoiceOption.CreateOptional("--direction", "Direction of the figures' parallel sides.", "horizontal", "vertical"),
-        (settings, value) => settings with
-        {
-            Job = settings.Job with { FractureDirection = value == "vertical" ? FractureDirection.Vertical : FractureDirection.Horizontal },
-        });
-
     /// <summary>How areas are covered.</summary>
     public static SettingOverride Strategy() => OfChoice(
-        ChoiceOption.CreateOptional("--strategy", "Fill each figure with lines, or scan the field as a raster.", "lines", "raster"),
-        (settings, value) => WithFill(settings, fill => fill with { Strategy = value == "raster" ? FillStrategy.Raster : FillStrategy.Lines }));
+        ChoiceOption.CreateOptional(
+            "--strategy",
+            "Fill each figure with lines of its own, or scan the layer as a raster; back and forth, or all in one direction.",
+            "lines",
+            "one-way-lines",
+            "raster",
+            "one-way-raster"),
+        (settings, value) => WithFill(settings, fill => fill with
+        {
+            Strategy = value switch
+            {
+                "one-way-lines" => FillStrategy.OneWayLines,
+                "raster" => FillStrategy.Raster,
+                "one-way-raster" => FillStrategy.OneWayRaster,
+                _ => FillStrategy.Lines,
+            },
+        }));
+
+    /// <summary>Which way lines run.</summary>
+    public static SettingOverride LineDirection() => OfChoice(
+        ChoiceOption.CreateOptional("--line-direction", "Which way lines run.", "x", "y", "long-side"),
+        (settings, value) => WithFill(settings, fill => fill with
+        {
+            Direction = value switch { "x" => FillDirection.X, "y" => FillDirection.Y, _ => FillDirection.LongSide },
+        }));
 
     /// <summary>Distance between lines.</summary>
     public static SettingOverride LinePitch() => OfQuantity(
@@ -73,7 +88,11 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, StageSet
                 fix: "write for example 0.1 nm");
     }
 
-    private static StageSettings WithFill(StageSettings settings, Func<FillSettings, FillSettings> change) => settings with
+    private static Spacing SpacingOf(Quantity value) => SpacingValue.TryFrom(value, out Spacing spacing)
+        ? spacing
+        : throw new CompileException(CommandCodes.WrongUsage, $"a spacing in codes must be whole, but it is '{value}'", fix: "write for example 3 codes");
+
+    private static BuildSettings WithFill(BuildSettings settings, Func<FillSettings, FillSettings> change) => settings with
     {
         Job = settings.Job with
         {
@@ -82,9 +101,9 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, StageSet
         },
     };
 
-    private static SettingOverride OfQuantity(Option<Quantity?> option, Func<StageSettings, Quantity, StageSettings> apply) =>
+    private static SettingOverride OfQuantity(Option<Quantity?> option, Func<BuildSettings, Quantity, BuildSettings> apply) =>
         new(option, (result, settings) => result.GetValue(option) is { } value ? apply(settings, value) : settings);
 
-    private static SettingOverride OfChoice(Option<string?> option, Func<StageSettings, string, StageSettings> apply) =>
+    private static SettingOverride OfChoice(Option<string?> option, Func<BuildSettings, string, BuildSettings> apply) =>
         new(option, (result, settings) => result.GetValue(option) is { } value ? apply(settings, value) : settings);
 }

@@ -51,11 +51,13 @@ internal sealed class SettingsOptions
     }
 
     /// <summary>The settings of this run.</summary>
-    public StageSettings Read(ParseResult result, CommandContext context) =>
-        Read(result.GetValue(job) is { } path ? JobFile.Read(path) : DefaultFiles.Job, result, context);
+    public BuildSettings Read(ParseResult result, CommandContext context) => Read(ReadJob(result), result, context);
+
+    /// <summary>The job of this run: the file that is named, or the built-in one.</summary>
+    public Job ReadJob(ParseResult result) => result.GetValue(job) is { } path ? JobFile.Read(path) : DefaultFiles.Job;
 
     /// <summary>The settings of this run of a job that is at hand.</summary>
-    public StageSettings Read(Job chosen, ParseResult result, CommandContext context)
+    public BuildSettings Read(Job chosen, ParseResult result, CommandContext context)
     {
         string? machinePath = need.HasFlag(SettingsNeed.Machine) ? result.GetValue(machine) ?? chosen.MachinePath : null;
         string? processPath = need.HasFlag(SettingsNeed.Process) ? result.GetValue(process) ?? chosen.ProcessPath : null;
@@ -65,7 +67,7 @@ internal sealed class SettingsOptions
             machinePath is null && need.HasFlag(SettingsNeed.Machine) ? usedMachine.Name : null,
             processPath is null && need.HasFlag(SettingsNeed.Process) ? usedProcess.Name : null,
             context);
-        var settings = new StageSettings(chosen, usedMachine, usedProcess);
+        var settings = new BuildSettings(chosen, usedMachine, usedProcess);
         foreach (SettingOverride value in overrides)
         {
             settings = value.Apply(result, settings);

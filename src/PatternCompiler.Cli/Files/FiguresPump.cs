@@ -4,8 +4,8 @@ using PatternCompiler.Model.Figures;
 
 namespace PatternCompiler.Cli.Files;
 
-/// <summary>Sends a document that is held whole into a sink.</summary>
-internal static class DocumentPump
+/// <summary>Sends figures that are held whole into a sink.</summary>
+internal static class FiguresPump
 {
     private const int BatchSize = 1024;
 

@@ -1,0 +1,97 @@
+using System.CommandLine;
+using System.Text;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Settings;
+using PatternCompiler.Cli.Terminal;
+using PatternCompiler.Jobs;
+
+namespace PatternCompiler.Cli.Commands;
+
+/// <summary><c>patternc build</c>: from the drawings of a job to its outputs.</summary>
+internal static class BuildCommand
+{
+    public static PatternCommand Create()
+    {
+        Argument<string> input = InputArgument.Create("Job file, or a drawing to be built with the built-in settings.");
+        Option<string?> output = FileOption.Create("--output", "Make this file in place of the job's outputs; - is standard output.");
+        output.Aliases.Add("-o");
+        Option<string?> format = ChoiceOption.CreateOptional("--format", "What --output holds; the format of the job's first output if absent.", OutputFormats.Names);
+        Option<string?> keep = FileOption.Create("--keep", "Keep layout, figures, strokes and records in FOLDER.", "FOLDER");
+        var binary = new Option<bool>("--binary") { Description = "Keep documents in their compact binary form." };
+        Option<string?> defaults = ChoiceOption.CreateOptional("--print-defaults", "Print a built-in settings file and stop.", "machine", "process", "job");
+        var drawing = new DrawingArguments();
+        var settings = new SettingsOptions(
+            SettingsNeed.All,
+            SettingOverride.Grid(),
+            SettingOverride.ChordError(),
+            SettingOverride.Strategy(),
+            SettingOverride.LineDirection(),
+            SettingOverride.LinePitch(),
+            SettingOverride.PointStep(),
+            SettingOverride.Dose(),
+            SettingOverride.Current());
+        var command = new PatternCommand("build", "Build a job: from its drawings to its outputs.")
+        {
+            Details = "Runs every stage in one go and checks each document on its way; the bytes are those that the single stages give in a pipe. Outputs get their names when everything has succeeded, or none does. A drawing alone is built with the settings that --job, --machine and --process give or that are built in, into a stream named after it.",
+            Examples =
+            [
+                new("patternc build job.yaml", "builds a job"),
+                new("patternc build chip.dxf", "a first result without any other file: chip.stream"),
+                new("patternc build job.yaml --keep stages", "keeps the document of every stage, too"),
+                new("patternc build --print-defaults machine > machine.yaml", "the built-in machine as a file to change"),
+            ],
+            Arguments = { input },
+            Options = { output, format, keep, binary, defaults },
+        };
+        drawing.AddTo(command);
+        settings.AddTo(command);
+        return command.Runs((result, context) =>
+        {
+            if (result.GetValue(defaults) is { } file)
+            {
+                return PrintDefaults(file, context);
+            }
+
+            using InputStream source = context.Open(result.GetRequiredValue(input));
+            Job job = JobInput.Read(source, result, settings, drawing);
+            if (result.GetValue(output) is { } path)
+            {
+                OutputFormat chosen = result.GetValue(format) is { } name ? OutputFormats.Parse(name)
+                    : job.Outputs is [{ } first, ..] ? first.Format
+                    : OutputFormat.Stream;
+                job = job with { Outputs = [new JobOutput(path, chosen)] };
+            }
+
+            if (result.GetValue(keep) is { } folder)
+            {
+                job = job with { Keep = KeepIn(folder, job, result.GetValue(binary)) };
+            }
+
+            BuildSettings chosenSettings = settings.Read(job, result, context);
+            using var files = new BuildFiles(context, source);
+            BuildSummary summary = BuildRunner.Run(chosenSettings, files, context.Sink, context.Cancellation);
+            foreach (string line in BuildSummaryText.Lines(summary))
+            {
+                context.Messages.Say(line);
+            }
+
+            return ExitCode.Done;
+        });
+    }
+
+    private static KeptDocuments KeepIn(string folder, Job job, bool binary)
+    {
+        string stem = Path.Combine(folder, job.Sources is [{ Path: not InputFile.StandardName } only] ? Path.GetFileNameWithoutExtension(only.Path) : "pattern");
+        return new KeptDocuments(stem + ".layout", stem + ".figures", stem + ".strokes", stem + ".records", binary);
+    }
+
+    private static int PrintDefaults(string name, CommandContext context)
+    {
+        string text = name switch { "machine" => DefaultFiles.MachineText, "process" => DefaultFiles.ProcessText, _ => DefaultFiles.JobText };
+        using OutputFile file = context.Outputs.Create(OutputFiles.StandardName);
+        file.Stream.Write(Encoding.UTF8.GetBytes(text));
+        file.Commit();
+        return ExitCode.Done;
+    }
+}

@@ -1,0 +1,29 @@
+using System.Globalization;
+using PatternCompiler.Jobs;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Cli.Terminal;
+
+/// <summary>A build in a few lines for people.</summary>
+internal static class BuildSummaryText
+{
+    public static IEnumerable<string> Lines(BuildSummary summary)
+    {
+        double width = summary.Figures.XRightNanometres - summary.Figures.XLeftNanometres;
+        double height = summary.Figures.YTopNanometres - summary.Figures.YBottomNanometres;
+        yield return $"{summary.JobName}: {Count(summary.Figures.Figures)} figures, {Length(width)} x {Length(height)}, "
+            + $"{Count(summary.Strokes.Lines + summary.Strokes.Dots)} strokes, {Count(summary.Exposure.Points)} points";
+        yield return $"write time {Time(summary.WriteSeconds)}: exposing {Time(summary.ExposingSeconds)}, moving and settling {Time(summary.MovingSeconds)}, "
+            + $"charge {QuantityText.Format(summary.Strokes.ChargeCoulombs, Dimension.Charge)}";
+        foreach (BuiltFile file in summary.Files)
+        {
+            yield return $"wrote {(file.Path == "-" ? "standard output" : file.Path)} ({file.Content}, {QuantityText.Format(file.Bytes, Dimension.DataSize)})";
+        }
+    }
+
+    private static string Count(long number) => number.ToString("#,0", CultureInfo.InvariantCulture).Replace(',', ' ');
+
+    private static string Length(double nanometres) => QuantityText.Format(nanometres * 1e-9, Dimension.Length);
+
+    private static string Time(double seconds) => QuantityText.Format(seconds, Dimension.Time);
+}

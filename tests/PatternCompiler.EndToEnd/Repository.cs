@@ -1,0 +1,28 @@
+namespace PatternCompiler.EndToEnd;
+
+/// <summary>The source tree that the tests were built from.</summary>
+internal static class Repository
+{
+    public static string Root { get; } = FindRoot();
+
+    /// <summary>Copies a folder of the tree into a work folder.</summary>
+    public static void CopyTo(WorkFolder target, string folder, string name)
+    {
+        string start = Path.Combine(Root, folder);
+        foreach (string file in Directory.EnumerateFiles(start, "*", SearchOption.AllDirectories))
+        {
+            target.With(Path.Combine(name, Path.GetRelativePath(start, file)), File.ReadAllBytes(file));
+        }
+    }
+
+    private static string FindRoot()
+    {
+        string? folder = AppContext.BaseDirectory;
+        while (folder is not null && !File.Exists(Path.Combine(folder, "PatternCompiler.sln")))
+        {
+            folder = Path.GetDirectoryName(folder);
+        }
+
+        return folder ?? throw new InvalidOperationException("PatternCompiler.sln is in no folder above the tests.");
+    }
+}

@@ -21,7 +21,7 @@ public sealed class BadInputTests
 
     [Fact]
     public void Missing_machine_of_a_job() =>
-        Check(("job.yaml", Job + "machine: m.yaml\n"), 4, "m.yaml: error PC0112: there is no machine file of this name; check the path; in a job file it is relative to the job file's folder\n", "build", "job.yaml");
+        Check(("job.yaml", Job + "machine: m.yaml\n"), 4, "m.yaml: error PC0130: there is no machine file of this name; check the path; in a job file it is relative to the job file's folder\n", "build", "job.yaml");
 
     [Fact]
     public void Folder_as_input() =>
@@ -59,22 +59,27 @@ public sealed class BadInputTests
 
     [Fact]
     public void Unknown_yaml_key() =>
-        Check(("job.yaml", Job + "outputt: x\n"), 1, "job.yaml:5:1: error PC0108: ", "build", "job.yaml");
+        Check(("job.yaml", Job + "outputt: x\n"), 1, "job.yaml:5:1: error PC0111: unknown key 'outputt'; did you mean 'outputs'?\n    outputt: x\n    ^\n", "build", "job.yaml");
 
     [Fact]
     public void Wrong_dimension() =>
-        Check(("job.yaml", Job + "grid: 1 V\n"), 1, "job.yaml:5:7: error PC0103: 'grid' needs a length, but '1 V' is a voltage; write for example 20 nm\n", "build", "job.yaml");
+        Check(("job.yaml", Job + "grid: 1 V\n"), 1, "job.yaml:5:7: error PC0104: 'grid' needs a length, but '1 V' is a voltage; write for example 20 nm\n    grid: 1 V\n          ^\n", "build", "job.yaml");
 
     [Fact]
     public void Drawing_larger_than_the_field()
     {
         string layout = "layout 1\nunit um\nlayer a\nrect on a from (-10, -10) to (400, 10)\n";
-        Check(("drawing", layout), 1, "error PC", "build", "drawing");
+        Check(
+            ("drawing", layout),
+            1,
+            "figure 0 on layer a: error PC1601: the pattern is 410 um wide and 20 um high, from (-10, -10) to (400, 10) um, and reaches beyond the field of 100 um by 100 um about its centre by ",
+            "build",
+            "drawing");
     }
 
     [Fact]
     public void Nothing_on_the_chosen_layers() =>
-        Check(("drawing", Patterns.Layout), 1, "drawing: error PC", "build", "drawing", "--layer", "nothing");
+        Check(("drawing", Patterns.Layout), 1, "drawing: error PC0120: the job asks for layer 'nothing', but there is none of this name; there are 'pads', 'wires'\n", "build", "drawing", "--layer", "nothing");
 
     [Fact]
     public void Stage_left_out() =>
@@ -86,7 +91,7 @@ public sealed class BadInputTests
 
     [Fact]
     public void Option_given_twice() =>
-        Check("", 2, "patternc fill: error PC0001: ", "fill", "drawing", "--dose", "1 uC/cm2", "--dose", "2 uC/cm2");
+        Check("", 2, "patternc fill: error PC0001: option '--dose' expects a single argument but 2 were provided; see 'patternc fill --help'\n", "fill", "drawing", "--dose", "1 uC/cm2", "--dose", "2 uC/cm2");
 
     private static void Check(string drawing, int code, string message, params string[] arguments) =>
         Check(("drawing", Encoding.UTF8.GetBytes(drawing)), code, message, arguments);

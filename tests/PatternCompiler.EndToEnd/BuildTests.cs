@@ -44,11 +44,11 @@ public sealed class BuildTests
         Assert.Empty(outcome.OutputBytes);
         Assert.Equal(
             """
-            square.dxf:45: note PC0315: ignored 1 TEXT on layer NOTES
+            square.dxf:40: note PC0315: ignored 1 TEXT on layer NOTES
             square.dxf: note PC0323: read with 1 drawing unit = 1 um: the drawing is 4 × 4 um
             square: 1 figures, 4 um x 4 um, 200 strokes, 80 000 points
-            write time 480.4 ms: exposing 480 ms, moving and settling 397.5 us, charge 48 pC
-            wrote square.stream (stream, 3.32 kB)
+            write time 480.1 ms: exposing 480 ms, moving and settling 60.5 us, charge 48 pC
+            wrote square.stream (stream, 4.69 kB)
             note PC0013: used the built-in machine 'built-in microscope, 16 bit' and process 'positive PMMA on silicon, 30 kV'; 'patternc init' writes them as files to change
 
             """,

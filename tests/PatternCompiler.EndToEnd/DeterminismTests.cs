@@ -7,7 +7,7 @@ public sealed class DeterminismTests
     [
         ["parse", "a.dxf"],
         ["fracture", "a.layout"],
-        ["fracture", "a.layout", "--direction", "vertical"],
+        ["fracture", "a.layout", "--binary"],
         ["preview", "a.layout", "--format", "svg"],
         ["preview", "a.layout"],
         ["generate", "zone-plate", "--focus", "60.5 um"],

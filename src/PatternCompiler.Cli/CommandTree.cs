@@ -35,6 +35,7 @@ internal static class CommandTree
         root.Add(ParseCommand.Create());
         root.Add(BooleanCommand.Create());
         root.Add(FractureCommand.Create());
+        root.Add(CorrectCommand.Create());
         root.Add(FillCommand.Create());
         root.Add(ScaleCommand.Create());
         root.Add(EmitCommand.Create());

@@ -11,9 +11,15 @@ internal static class BuildSummaryText
     {
         double width = summary.Figures.XRightNanometres - summary.Figures.XLeftNanometres;
         double height = summary.Figures.YTopNanometres - summary.Figures.YBottomNanometres;
-        yield return $"{summary.JobName}: {Count(summary.Figures.Figures)} figures, {Length(width)} x {Length(height)}, "
+        yield return $"{summary.JobName}: {Count(summary.Figures.Figures)} {(summary.Figures.Figures == 1 ? "figure" : "figures")}, {Length(width)} x {Length(height)}, "
             + $"{Count(summary.Strokes.Lines + summary.Strokes.Dots)} strokes, {Count(summary.Exposure.Points)} points";
-        yield return $"write time {Time(summary.WriteSeconds)}: exposing {Time(summary.ExposingSeconds)}, moving and settling {Time(summary.MovingSeconds)}, "
+        if (summary.Correction is { } correction)
+        {
+            yield return CorrectionText.Line(correction);
+        }
+
+        double moving = summary.Estimate.SettlingSeconds + summary.Estimate.WaitingSeconds + summary.Estimate.Link.StallSeconds;
+        yield return $"write time {Time(summary.Estimate.TotalSeconds)}: exposing {Time(summary.Estimate.ExposingSeconds)}, moving and waiting {Time(moving)}; "
             + $"charge {QuantityText.Format(summary.Strokes.ChargeCoulombs, Dimension.Charge)}";
         foreach (BuiltFile file in summary.Files)
         {

@@ -1,6 +1,7 @@
 using System.Reflection;
 using System.Text.RegularExpressions;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
 
 namespace PatternCompiler.Tests.Architecture;
 
@@ -36,6 +37,15 @@ public sealed partial class DiagnosticCodeTests
             string range = Assert.Single(group.Select(entry => entry.Code.Id[2..4]).Distinct());
             Assert.True(ranges.Contains(range), $"{group.Key.Name} uses PC{range}xx, which the catalogue's README does not list.");
         }
+    }
+
+    [Fact]
+    public void Every_code_can_be_explained()
+    {
+        Assert.Empty(Codes.Where(entry => !DiagnosticCatalogue.All.Contains(entry.Code))
+            .Select(entry => entry.Class.Name)
+            .Distinct()
+            .Select(name => $"add a line CodesOf(typeof({name})) to DiagnosticCatalogue.All; the class and its codes are public"));
     }
 
     [Fact]

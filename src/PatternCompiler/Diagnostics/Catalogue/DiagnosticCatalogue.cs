@@ -10,17 +10,31 @@ public static class DiagnosticCatalogue
     /// <summary>All codes in order of their numbers.</summary>
     public static ImmutableArray<DiagnosticCode> All { get; } =
     [
-        .. CodesOf(typeof(BatchCodes))
-            .Concat(CodesOf(typeof(CalibrationCodes)))
-            .Concat(CodesOf(typeof(CheckCodes)))
-            .Concat(CodesOf(typeof(CommandCodes)))
-            .Concat(CodesOf(typeof(DrawingWriteCodes)))
-            .Concat(CodesOf(typeof(DxfCodes)))
-            .Concat(CodesOf(typeof(GdsiiCodes)))
-            .Concat(CodesOf(typeof(JobCodes)))
-            .Concat(CodesOf(typeof(PredictionCodes)))
-            .Concat(CodesOf(typeof(UnitCodes)))
-            .OrderBy(code => code.Id, StringComparer.Ordinal),
+        .. new[]
+        {
+            CodesOf(typeof(BackEndCodes)),
+            CodesOf(typeof(BatchCodes)),
+            CodesOf(typeof(BooleanCodes)),
+            CodesOf(typeof(CalibrationCodes)),
+            CodesOf(typeof(CheckCodes)),
+            CodesOf(typeof(CommandCodes)),
+            CodesOf(typeof(DocumentCodes)),
+            CodesOf(typeof(DrawingCodes)),
+            CodesOf(typeof(DrawingWriteCodes)),
+            CodesOf(typeof(DxfCodes)),
+            CodesOf(typeof(FillCodes)),
+            CodesOf(typeof(FractureCodes)),
+            CodesOf(typeof(GdsiiCodes)),
+            CodesOf(typeof(GenerateCodes)),
+            CodesOf(typeof(HierarchyCodes)),
+            CodesOf(typeof(JobCodes)),
+            CodesOf(typeof(LayoutCodes)),
+            CodesOf(typeof(PredictionCodes)),
+            CodesOf(typeof(ProximityCodes)),
+            CodesOf(typeof(ScaleCodes)),
+            CodesOf(typeof(SvgCodes)),
+            CodesOf(typeof(UnitCodes)),
+        }.SelectMany(codes => codes).OrderBy(code => code.Id, StringComparer.Ordinal),
     ];
 
     /// <summary>The code with an identifier such as "PC0201", in any case; null if there is none.</summary>

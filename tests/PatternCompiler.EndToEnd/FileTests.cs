@@ -104,7 +104,7 @@ public sealed class FileTests
     [InlineData("HUP", false)]
     [InlineData("INT", true)]
     [InlineData("TERM", true)]
-    public void A_signal_leaves_no_file_and_code_130(string signal, bool isBusy)
+    public async Task A_signal_leaves_no_file_and_code_130(string signal, bool isBusy)
     {
         using var folder = new WorkFolder();
         using Process process = Executable.Start(folder.Path, ["scale", "-o", "out.records"]);
@@ -119,7 +119,7 @@ public sealed class FileTests
         Task feeding = isBusy ? Task.Run(() => Feed(input, jumps)) : Task.CompletedTask;
         Executable.Signal(process, signal);
         Assert.True(process.WaitForExit(TimeSpan.FromSeconds(20)), "the program did not stop");
-        feeding.Wait();
+        await feeding;
         Assert.Equal(130, process.ExitCode);
         Assert.Empty(folder.Entries);
     }

@@ -32,6 +32,7 @@ internal static class CommandTree
 
         globals.AddTo(root);
         root.Add(BuildCommand.Create());
+        root.Add(BatchCommand.Create());
         root.Add(ParseCommand.Create());
         root.Add(BooleanCommand.Create());
         root.Add(FractureCommand.Create());
@@ -41,7 +42,10 @@ internal static class CommandTree
         root.Add(EmitCommand.Create());
         root.Add(DecodeCommand.Create());
         root.Add(EstimateCommand.Create());
+        root.Add(SimulateCommand.Create());
+        root.Add(CompareCommand.Create());
         root.Add(PreviewCommand.Create());
+        root.Add(WriteCommand.Create());
         root.Add(GenerateCommand.Create());
         root.Add(InitCommand.Create());
         root.Add(ExplainCommand.Create());

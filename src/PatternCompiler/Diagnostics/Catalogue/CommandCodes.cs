@@ -94,6 +94,20 @@ public static class CommandCodes
         "built-in settings are used",
         "No machine or process file is named, so the built-in one is used: typical values, good for a first look and not for an exposure. 'patternc init' writes them as files in which every value is explained.");
 
+    /// <summary>A prediction is worse than the user allows.</summary>
+    public static readonly DiagnosticCode LimitExceeded = new(
+        "PC0014",
+        DiagnosticKind.Violation,
+        "limit exceeded",
+        "The command was asked to hold a prediction against a limit, and it is worse. The outputs were written, so that they can be looked at.");
+
+    /// <summary>The process has no energy spread.</summary>
+    public static readonly DiagnosticCode NoSpread = new(
+        "PC0015",
+        DiagnosticKind.Input,
+        "no energy spread",
+        "A prediction needs to know how energy spreads in the resist: the radii and the ratio of the Gaussians in the process file. Typical values are in the built-in process file; 'patternc fit spread' finds yours from a test.");
+
     /// <summary>An unexpected exception.</summary>
     public static readonly DiagnosticCode Defect = new(
         "PC0099",

@@ -18,6 +18,7 @@ public static class DiagnosticCatalogue
             CodesOf(typeof(CalibrationCodes)),
             CodesOf(typeof(CheckCodes)),
             CodesOf(typeof(CommandCodes)),
+            CodesOf(typeof(CompareCodes)),
             CodesOf(typeof(DocumentCodes)),
             CodesOf(typeof(DrawingCodes)),
             CodesOf(typeof(DrawingWriteCodes)),

@@ -1,0 +1,150 @@
+using System.Collections.Immutable;
+using System.CommandLine;
+using System.CommandLine.Parsing;
+using System.Text;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Terminal;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Jobs.Batch;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Cli.Commands;
+
+/// <summary><c>patternc batch</c>: many jobs, only what has changed, side by side.</summary>
+internal static class BatchCommand
+{
+    private const int LinesToSearch = 1000;
+
+    public static PatternCommand Create()
+    {
+        var inputs = new Argument<string[]>("input")
+        {
+            Description = "A batch file, or job files; *, ? and ** stand for parts of names and folders.",
+            HelpName = "FILE...",
+            Arity = ArgumentArity.OneOrMore,
+        };
+        inputs.Validators.Add(FileNameRule.Apply);
+        Option<long?> parallel = NumberOption.CreateWhole("--parallel", "Build so many at once; one per processor if absent.", 1, 1024);
+        Option<(int Part, int Parts)?> shard = CreateShard();
+        var explain = new Option<bool>("--explain") { Description = "Say why each job was built." };
+        var all = new Option<bool>("--rebuild-all") { Description = "Build everything, whatever has changed." };
+        Option<string?> json = FileOption.Create("--json", "Write the results as JSON; - is standard output.");
+        Option<string?> dependencies = FileOption.Create("--depfile", "Write what was made from what, for make and ninja.");
+        Option<string?> records = FileOption.Create("--records", "Keep the records of earlier builds in FOLDER.", "FOLDER");
+        return new PatternCommand("batch", "Build many jobs: side by side, and only what has changed.")
+        {
+            Details = "A batch file names jobs and values to vary (dose, pitch, machine, parameters), and every combination is built. A job is built again only if the content of its inputs, its values, its outputs or this program has changed. A failure does not stop the others; failures are listed at the end.",
+            Examples =
+            [
+                new("patternc batch dose-series.yaml", "builds what a batch file asks for"),
+                new("patternc batch \"chips/**/job.yaml\" --explain", "builds every job below a folder and says why"),
+                new("patternc batch dose-series.yaml --shard 2/4 --json results.json", "the second quarter, for one machine of four"),
+            ],
+            Arguments = { inputs },
+            Options = { parallel, shard, explain, all, json, dependencies, records },
+        }.Runs((result, context) =>
+        {
+            BatchPlan plan = ReadPlan(result.GetRequiredValue(inputs));
+            if (result.GetValue(shard) is { } part)
+            {
+                plan = plan.Shard(part.Part, part.Parts);
+            }
+
+            string folder = result.GetValue(records)
+                ?? Path.Combine(Path.GetDirectoryName(plan.File) is { Length: > 0 } beside ? beside : ".", BatchOptions.RecordsFolderName);
+            var options = new BatchOptions(VersionAction.Version, folder, (int)(result.GetValue(parallel) ?? Environment.ProcessorCount))
+            {
+                RebuildAll = result.GetValue(all),
+            };
+            ProgressItem progress = context.Progress.Add(plan.Name, plan.Entries.Length);
+            ImmutableArray<EntryResult> results = BatchRunner.Run(
+                plan,
+                options,
+                () => new BuildFiles(context),
+                entry =>
+                {
+                    progress.Advance(1);
+                    Tell(entry, result.GetValue(explain), context);
+                },
+                context.Cancellation);
+            Write(result.GetValue(dependencies), stream => stream.Write(Encoding.UTF8.GetBytes(DependencyFile.Print(results, "."))), context);
+            Write(result.GetValue(json), stream => BatchJson.Write(plan, results, stream), context);
+            return Summarise(results, context);
+        });
+    }
+
+    private static BatchPlan ReadPlan(string[] inputs) =>
+        inputs.Length == 1 && IsBatchFile(inputs[0]) ? BatchFile.Read(inputs[0]) : BatchPlan.OfJobs(inputs);
+
+    // A batch file and a job file each name themselves by their first key.
+    private static bool IsBatchFile(string path) =>
+        File.Exists(path) && File.ReadLines(path).Take(LinesToSearch).Any(line => line.StartsWith("batch:", StringComparison.Ordinal));
+
+    private static void Tell(EntryResult entry, bool explain, CommandContext context)
+    {
+        switch (entry.Outcome)
+        {
+            case EntryOutcome.Built:
+                context.Messages.Say(explain ? $"built {entry.Entry.Name}: {string.Join("; ", entry.Reasons)}" : $"built {entry.Entry.Name}");
+                foreach (Diagnostic diagnostic in entry.Diagnostics)
+                {
+                    context.Messages.Report(diagnostic);
+                }
+
+                break;
+            case EntryOutcome.UpToDate when explain:
+                context.Messages.Say($"up to date {entry.Entry.Name}");
+                break;
+        }
+    }
+
+    private static int Summarise(ImmutableArray<EntryResult> results, CommandContext context)
+    {
+        EntryResult[] failures = [.. results.Where(entry => entry.Outcome == EntryOutcome.Failed)];
+        foreach (EntryResult failure in failures)
+        {
+            context.Messages.Say($"failed {failure.Entry.Name}");
+            foreach (Diagnostic diagnostic in failure.Diagnostics)
+            {
+                context.Messages.Report(diagnostic);
+            }
+        }
+
+        int built = results.Count(entry => entry.Outcome == EntryOutcome.Built);
+        context.Messages.Say($"{built} built, {results.Length - built - failures.Length} up to date, {failures.Length} failed");
+        return failures.Length == 0 ? ExitCode.Done : ExitCode.For(failures[0].Diagnostics[^1].Code.Kind);
+    }
+
+    private static void Write(string? name, Action<Stream> write, CommandContext context)
+    {
+        if (name is null)
+        {
+            return;
+        }
+
+        using OutputFile file = context.Outputs.Create(name);
+        write(file.Stream);
+        file.Commit();
+    }
+
+    private static Option<(int Part, int Parts)?> CreateShard() => new("--shard")
+    {
+        Description = "Build only part K of N, for job arrays of a cluster or of continuous integration.",
+        HelpName = "K/N",
+        CustomParser = result =>
+        {
+            string text = result.Tokens[0].Value;
+            string[] numbers = text.Split('/');
+            if (numbers.Length == 2 && NumberText.TryParseInteger(numbers[0], out long part) && NumberText.TryParseInteger(numbers[1], out long parts)
+                && part >= 1 && part <= parts && parts <= int.MaxValue)
+            {
+                return ((int)part, (int)parts);
+            }
+
+            result.AddError($"option '--shard' takes K/N with K from 1 to N, not '{text}'");
+            return null;
+        },
+    };
+}

@@ -1,0 +1,225 @@
+using System.CommandLine;
+using System.Text;
+using System.Text.Json;
+using PatternCompiler.BackEnds.Picture;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Comparing;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Settings;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Geometry;
+using PatternCompiler.Jobs;
+using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Prediction.Compare;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Cli.Commands;
+
+/// <summary><c>patternc compare</c>: two documents, or two folders of them.</summary>
+internal static class CompareCommand
+{
+    private const int Same = 0;
+    private const int Different = 1;
+    private const int Trouble = 2;
+
+    public static PatternCommand Create()
+    {
+        Argument<string> first = CreateArgument("first", "The document or folder that is expected.");
+        Argument<string> second = CreateArgument("second", "The document or folder that is there.");
+        Option<string> output = FileOption.CreateOutput("Write the report to FILE.");
+        var ignoreOrder = new Option<bool>("--ignore-order") { Description = "The same items in another order count as the same." };
+        Option<Quantity?> tolerance = QuantityOption.CreatePositive("--tolerance", "Edges of layouts and figures may be shifted so far.", Dimension.Length);
+        Option<double?> doseTolerance = NumberOption.CreateReal("--dose-tolerance", "The exposure of a cell may differ by this part of a mean exposed cell, such as 0.01.", 1e-9, 100);
+        Option<Quantity?> cell = QuantityOption.CreatePositive("--cell", "Side of the cells in which exposures are added up; 100 nm if absent.", Dimension.Length);
+        Option<string?> picture = FileOption.Create("--picture", "Draw where two layouts or figures documents differ, as PNG or SVG by the name.");
+        var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
+        var accept = new Option<bool>("--accept") { Description = "For two folders: copy what differs from the second over the first." };
+        var drawing = new DrawingArguments();
+        var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Grid(), SettingOverride.ChordError());
+        var command = new PatternCommand("compare", "Compare two documents, streams or folders: what differs, where and by how much.")
+        {
+            Details = "Layouts are compared by what they cover; figures, strokes, records and streams item by item, and by the area, charge or beam-on time that they put where. The exit code is 0 if the two count as the same, 1 if they differ, 2 or more if they cannot be compared.",
+            Examples =
+            [
+                new("patternc compare golden.stream new.stream --dose-tolerance 0.01", "the same exposure within 1 %?"),
+                new("patternc compare chip.dxf chip.layout --tolerance \"1 nm\" --picture difference.png", "the same areas within 1 nm? And a picture of where not"),
+                new("patternc compare golden out --accept", "takes new outputs over as the expected ones, after somebody has looked"),
+            ],
+            Arguments = { first, second },
+            Options = { output, ignoreOrder, tolerance, doseTolerance, cell, picture, json, accept },
+        };
+        drawing.AddTo(command);
+        settings.AddTo(command);
+        return command.Runs((result, context) =>
+        {
+            Job job = settings.Read(result, context).Job;
+            var options = new CompareOptions
+            {
+                IgnoresOrder = result.GetValue(ignoreOrder),
+                EdgeToleranceNanometres = result.GetValue(tolerance)?.In(Unit.Nanometre) ?? 0,
+                DoseTolerance = result.GetValue(doseTolerance) ?? 0,
+                CellNanometres = result.GetValue(cell)?.In(Unit.Nanometre) ?? 100,
+            };
+            var pair = new DocumentPair(context, input => FlattenPass.Run(
+                drawing.Read(input, job, result, context), StageOptions.Flatten(job), context.Sink, context.Cancellation));
+            string a = result.GetRequiredValue(first);
+            string b = result.GetRequiredValue(second);
+            try
+            {
+                if (Directory.Exists(a) && Directory.Exists(b))
+                {
+                    return Folders(a, b, pair, options, result.GetValue(accept), result.GetRequiredValue(output), context);
+                }
+
+                DocumentComparison? comparison = pair.Compare(a, b, options);
+                WriteReport(comparison, options, result.GetRequiredValue(output), result.GetValue(json), context);
+                if (result.GetValue(picture) is { } name)
+                {
+                    WritePicture(name, pair.Areas(a, b), context);
+                }
+
+                return comparison is null || comparison.AreEqual(options) ? Same : Different;
+            }
+            catch (CompileException failure) when (failure.Diagnostic.Code.Kind == DiagnosticKind.Input)
+            {
+                // 1 says that the two differ; a document that cannot be read is another matter.
+                context.Messages.Report(failure.Diagnostic);
+                return Trouble;
+            }
+        });
+    }
+
+    private static Argument<string> CreateArgument(string name, string description)
+    {
+        var argument = new Argument<string>(name) { Description = description };
+        argument.Validators.Add(FileNameRule.Apply);
+        return argument;
+    }
+
+    private static void WriteReport(DocumentComparison? comparison, CompareOptions options, string name, bool asJson, CommandContext context)
+    {
+        using OutputFile file = context.Outputs.Create(name);
+        if (asJson)
+        {
+            using (var json = new Utf8JsonWriter(file.Stream, new JsonWriterOptions { Indented = true }))
+            {
+                json.WriteStartObject();
+                json.WriteBoolean("sameBytes", comparison is null);
+                json.WriteBoolean("same", comparison is null || comparison.AreEqual(options));
+                if (comparison is not null)
+                {
+                    ComparisonReport.WriteJson(json, comparison);
+                }
+
+                json.WriteEndObject();
+            }
+
+            file.Stream.Write("\n"u8);
+        }
+        else if (comparison is not null)
+        {
+            file.Stream.Write(Encoding.UTF8.GetBytes(ComparisonReport.Text(comparison)));
+        }
+
+        file.Commit();
+    }
+
+    private static void WritePicture(string name, (FlatLayout First, FlatLayout Second)? areas, CommandContext context)
+    {
+        if (areas is not { } both)
+        {
+            throw new CompileException(CommandCodes.WrongUsage, "only layouts and figures can be drawn as a difference", fix: "leave out --picture");
+        }
+
+        (ContourSet onlyFirst, ContourSet onlySecond, ContourSet common) = AreaComparer.Parts(both.First, both.Second, context.Cancellation);
+        long grid = Grid(both.First.GridPicometres, both.Second.GridPicometres);
+        var flat = new FlatLayout(
+            grid,
+            ["both", "only the first", "only the second"],
+            [
+                new FlatLayer(0, DoseFactor.One, common, [], []),
+                new FlatLayer(1, DoseFactor.One, onlyFirst, [], []),
+                new FlatLayer(2, DoseFactor.One, onlySecond, [], []),
+            ]);
+        Scene scene = LayoutPicture.Compose(flat, new PictureOptions { Title = "difference" });
+        bool isSvg = name.EndsWith(".svg", StringComparison.OrdinalIgnoreCase);
+        using OutputFile file = context.Outputs.Create(name, !isSvg);
+        if (isSvg)
+        {
+            SvgRenderer.Render(scene, file.Stream);
+        }
+        else
+        {
+            PngRenderer.Render(scene, file.Stream);
+        }
+
+        file.Commit();
+    }
+
+    private static long Grid(long a, long b) => b == 0 ? a : Grid(b, a % b);
+
+    private static int Folders(string first, string second, DocumentPair pair, CompareOptions options, bool accept, string output, CommandContext context)
+    {
+        FolderPair names = FolderPair.Of(first, second);
+        var text = new StringBuilder();
+        var changed = new List<string>();
+        foreach (string name in names.OnlyFirst)
+        {
+            text.Append("only in the first   ").Append(name).Append('\n');
+        }
+
+        foreach (string name in names.OnlySecond)
+        {
+            text.Append("only in the second  ").Append(name).Append('\n');
+        }
+
+        foreach (string name in names.Both)
+        {
+            DocumentComparison? comparison = pair.Compare(Path.Combine(first, name), Path.Combine(second, name), options);
+            if (comparison is not null && !comparison.AreEqual(options))
+            {
+                changed.Add(name);
+                text.Append("differs             ").Append(name).Append('\n');
+                foreach (string line in ComparisonReport.Text(comparison).TrimEnd('\n').Split('\n'))
+                {
+                    text.Append("    ").Append(line).Append('\n');
+                }
+            }
+        }
+
+        using (OutputFile file = context.Outputs.Create(output))
+        {
+            file.Stream.Write(Encoding.UTF8.GetBytes(text.ToString()));
+            file.Commit();
+        }
+
+        context.Messages.Say($"{names.Both.Length - changed.Count} the same, {changed.Count} differ, {names.OnlyFirst.Length} missing, {names.OnlySecond.Length} new");
+        if (accept)
+        {
+            Accept(first, second, names, changed, context);
+            return Same;
+        }
+
+        return text.Length == 0 ? Same : Different;
+    }
+
+    private static void Accept(string first, string second, FolderPair names, List<string> changed, CommandContext context)
+    {
+        foreach (string name in names.OnlySecond.Concat(changed))
+        {
+            string target = Path.Combine(first, name);
+            WriteGuard.Run(target, () => Directory.CreateDirectory(Path.GetDirectoryName(target)!));
+            using InputStream source = context.Open(Path.Combine(second, name));
+            using OutputFile file = context.Outputs.Create(target);
+            source.CopyTo(file.Stream);
+            file.Commit();
+            context.Messages.Say($"accepted {name}");
+        }
+
+        foreach (string name in names.OnlyFirst)
+        {
+            context.Messages.Say($"kept {name}, which is no longer made: remove it by hand");
+        }
+    }
+}

@@ -1,0 +1,66 @@
+using System.CommandLine;
+using PatternCompiler.BackEnds.Drawing;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Settings;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Jobs;
+using PatternCompiler.Model.Layout;
+
+namespace PatternCompiler.Cli.Commands;
+
+/// <summary><c>patternc write</c>: a layout as a drawing for other programs.</summary>
+internal static class WriteCommand
+{
+    public static PatternCommand Create()
+    {
+        Argument<string> input = InputArgument.Create("Layout, or any drawing.");
+        Option<string> output = FileOption.CreateOutput("Write the drawing to FILE.");
+        Option<string?> format = ChoiceOption.CreateOptional("--format", "Kind of drawing; by the output's name if absent.", "dxf", "svg", "gdsii");
+        var drawing = new DrawingArguments();
+        var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Grid(), SettingOverride.ChordError());
+        var command = new PatternCommand("write", "Write a layout as a drawing: DXF, SVG or GDSII.")
+        {
+            Details = "To lay a merged or corrected result over the original in a drawing program. What the format cannot hold (dose factors, dots, long names) is reported.",
+            Examples =
+            [
+                new("patternc boolean chip.dxf | patternc write -o merged.dxf", "what will be written, back as a drawing"),
+                new("patternc write chip.layout --format gdsii > chip.gds", "a text layout for a layout program"),
+            ],
+            Arguments = { input },
+            Options = { output, format },
+        };
+        drawing.AddTo(command);
+        settings.AddTo(command);
+        return command.Runs((result, context) =>
+        {
+            Job job = settings.Read(result, context).Job;
+            string name = result.GetRequiredValue(output);
+            DrawingFormat chosen = FormatOf(result.GetValue(format), name);
+            LayoutDocument layout;
+            using (InputStream source = context.Open(result.GetRequiredValue(input)))
+            {
+                layout = drawing.Read(source, job, result, context);
+            }
+
+            using OutputFile file = context.Outputs.Create(name, isBinary: chosen == DrawingFormat.Gdsii);
+            var options = new DrawingWriteOptions { ChordErrorNanometres = job.ChordErrorNanometres };
+            DrawingWriter.Write(layout, chosen, file.Stream, options, context.Sink, context.Cancellation);
+            file.Commit();
+            return ExitCode.Done;
+        });
+    }
+
+    private static DrawingFormat FormatOf(string? format, string name) => (format ?? Path.GetExtension(name).TrimStart('.').ToLowerInvariant()) switch
+    {
+        "dxf" => DrawingFormat.Dxf,
+        "svg" => DrawingFormat.Svg,
+        "gdsii" or "gds" => DrawingFormat.Gdsii,
+        _ => throw new CompileException(
+            CommandCodes.WrongUsage,
+            $"'{name}' does not say what kind of drawing to write",
+            new SourcePlace("patternc write"),
+            "name it with --format dxf, svg or gdsii, or end the output's name in .dxf, .svg or .gds"),
+    };
+}

@@ -1,0 +1,122 @@
+using System.Globalization;
+using System.Text;
+using System.Text.Json;
+using PatternCompiler.Prediction.Compare;
+
+namespace PatternCompiler.Cli.Comparing;
+
+/// <summary>A comparison for people and for scripts.</summary>
+internal static class ComparisonReport
+{
+    /// <summary>A plain table; empty for documents that are the same byte for byte.</summary>
+    public static string Text(DocumentComparison comparison)
+    {
+        var text = new StringBuilder();
+        foreach (ItemDifference header in comparison.Headers)
+        {
+            Line(text, header.Place, $"{header.First} | {header.Second}");
+        }
+
+        if (comparison.Items is { AreEqual: false } items)
+        {
+            Line(text, "items", $"{items.FirstCount} | {items.SecondCount}, {items.Differing} places differ");
+            Line(text, items.FirstDifference!.Place, $"{items.FirstDifference.First ?? "(none)"} | {items.FirstDifference.Second ?? "(none)"}");
+            Line(text, "in any order", items.AreEqualInAnyOrder
+                ? "the same items"
+                : $"{items.OnlyInFirst} only in the first, {items.OnlyInSecond} only in the second");
+        }
+
+        foreach (LayerComparison layer in comparison.Layers.Where(layer => !layer.IsWithin(0)))
+        {
+            Line(text, $"layer {layer.Layer}", $"dose {layer.DoseFactor}: area {Area(layer.FirstSquareNanometres)} | {Area(layer.SecondSquareNanometres)}, {Area(layer.DifferentSquareNanometres)} differ");
+            Line(text, "", $"edges shifted by up to {Number(layer.EdgeShiftNanometres)} nm, at ({Number(layer.XNanometres / 1000)}, {Number(layer.YNanometres / 1000)}) um"
+                + (layer.UnmatchedLines > 0 ? $"; {layer.UnmatchedLines} single lines and dots have no counterpart" : ""));
+        }
+
+        if (comparison.Exposure is { } exposure)
+        {
+            Line(text, "exposure", $"{exposure.FirstTotal.ToString("G6", CultureInfo.InvariantCulture)} {exposure.Unit} | {exposure.SecondTotal.ToString("G6", CultureInfo.InvariantCulture)} {exposure.Unit}");
+            Line(text, "moved", $"{Number(exposure.MovedFraction * 100)} % of it would have to be moved; {exposure.DifferingCount} cells of {Number(exposure.CellNanometres)} nm differ, by up to {Number(exposure.LargestFraction * 100)} % of a mean cell");
+            foreach (ExposureCell cell in exposure.Differing.Take(5))
+            {
+                Line(text, "", $"({Number(cell.XNanometres / 1000)}, {Number(cell.YNanometres / 1000)}) um: {cell.First.ToString("G4", CultureInfo.InvariantCulture)} {exposure.Unit} | {cell.Second.ToString("G4", CultureInfo.InvariantCulture)} {exposure.Unit}");
+            }
+        }
+
+        return text.ToString();
+    }
+
+    /// <summary>Adds the comparison to an open JSON object.</summary>
+    public static void WriteJson(Utf8JsonWriter json, DocumentComparison comparison)
+    {
+        json.WriteString("kind", comparison.Kind);
+        json.WriteStartArray("headers");
+        foreach (ItemDifference header in comparison.Headers)
+        {
+            Write(json, header);
+        }
+
+        json.WriteEndArray();
+        if (comparison.Items is { } items)
+        {
+            json.WriteStartObject("items");
+            json.WriteNumber("first", items.FirstCount);
+            json.WriteNumber("second", items.SecondCount);
+            json.WriteNumber("differing", items.Differing);
+            json.WriteNumber("onlyInFirst", items.OnlyInFirst);
+            json.WriteNumber("onlyInSecond", items.OnlyInSecond);
+            if (items.FirstDifference is { } difference)
+            {
+                json.WritePropertyName("firstDifference");
+                Write(json, difference);
+            }
+
+            json.WriteEndObject();
+        }
+
+        json.WriteStartArray("layers");
+        foreach (LayerComparison layer in comparison.Layers)
+        {
+            json.WriteStartObject();
+            json.WriteString("layer", layer.Layer);
+            json.WriteNumber("doseFactor", layer.DoseFactor.Value);
+            json.WriteNumber("firstSquareNanometres", layer.FirstSquareNanometres);
+            json.WriteNumber("secondSquareNanometres", layer.SecondSquareNanometres);
+            json.WriteNumber("differentSquareNanometres", layer.DifferentSquareNanometres);
+            json.WriteNumber("edgeShiftNanometres", layer.EdgeShiftNanometres);
+            json.WriteNumber("xNanometres", layer.XNanometres);
+            json.WriteNumber("yNanometres", layer.YNanometres);
+            json.WriteNumber("unmatchedLines", layer.UnmatchedLines);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        if (comparison.Exposure is { } exposure)
+        {
+            json.WriteStartObject("exposure");
+            json.WriteString("unit", exposure.Unit);
+            json.WriteNumber("cellNanometres", exposure.CellNanometres);
+            json.WriteNumber("first", exposure.FirstTotal);
+            json.WriteNumber("second", exposure.SecondTotal);
+            json.WriteNumber("movedFraction", exposure.MovedFraction);
+            json.WriteNumber("differingCells", exposure.DifferingCount);
+            json.WriteNumber("largestFraction", exposure.LargestFraction);
+            json.WriteEndObject();
+        }
+    }
+
+    private static void Write(Utf8JsonWriter json, ItemDifference difference)
+    {
+        json.WriteStartObject();
+        json.WriteString("place", difference.Place);
+        json.WriteString("first", difference.First);
+        json.WriteString("second", difference.Second);
+        json.WriteEndObject();
+    }
+
+    private static void Line(StringBuilder text, string name, string value) => text.Append(name.PadRight(18)).Append(' ').Append(value).Append('\n');
+
+    private static string Area(double squareNanometres) => Number(squareNanometres * 1e-6) + " um2";
+
+    private static string Number(double value) => value.ToString("0.######", CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,140 @@
+using PatternCompiler.BackEnds.ExposureStream;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Model.Layout;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Prediction.Compare;
+
+namespace PatternCompiler.Cli.Comparing;
+
+/// <summary>Reads two documents of one kind and compares them.</summary>
+/// <param name="context">Messages and cancellation.</param>
+/// <param name="flatten">Reads a drawing and resolves its hierarchy.</param>
+internal sealed class DocumentPair(CommandContext context, Func<InputStream, FlatLayout> flatten)
+{
+    private const int PeekBytes = 64;
+
+    private enum Kind
+    {
+        Drawing,
+        Figures,
+        Strokes,
+        Exposure,
+    }
+
+    /// <summary>Compares; null if the two are the same byte for byte.</summary>
+    public DocumentComparison? Compare(string first, string second, CompareOptions options)
+    {
+        if (AreSameBytes(first, second))
+        {
+            return null;
+        }
+
+        using InputStream a = context.Open(first);
+        using InputStream b = context.Open(second);
+        Kind kind = KindOf(a);
+        if (kind != KindOf(b))
+        {
+            throw new CompileException(
+                CompareCodes.KindsDiffer,
+                $"'{first}' is {Name(kind)}, but '{second}' is {Name(KindOf(b))}",
+                fix: "compare documents of one kind");
+        }
+
+        return kind switch
+        {
+            Kind.Figures => DocumentComparer.Figures(
+                FiguresReader.Read(a, a.Name, context.Sink, context.Cancellation),
+                FiguresReader.Read(b, b.Name, context.Sink, context.Cancellation),
+                context.Cancellation),
+            Kind.Strokes => DocumentComparer.Strokes(Strokes(a), Strokes(b), options, context.Cancellation),
+            Kind.Exposure => DocumentComparer.Records(Records(a), Records(b), options, context.Cancellation),
+            _ => DocumentComparer.Layouts(flatten(a), flatten(b), context.Cancellation),
+        };
+    }
+
+    /// <summary>Both as flat layouts, for a picture; null if they are no layouts or figures.</summary>
+    public (FlatLayout First, FlatLayout Second)? Areas(string first, string second)
+    {
+        using InputStream a = context.Open(first);
+        using InputStream b = context.Open(second);
+        return KindOf(a) switch
+        {
+            Kind.Drawing => (flatten(a), flatten(b)),
+            Kind.Figures => (
+                FiguresOutline.Of(FiguresReader.Read(a, a.Name, context.Sink, context.Cancellation)),
+                FiguresOutline.Of(FiguresReader.Read(b, b.Name, context.Sink, context.Cancellation))),
+            _ => null,
+        };
+    }
+
+    private static Kind KindOf(InputStream input)
+    {
+        ReadOnlySpan<byte> first = input.Peek(PeekBytes);
+        return FiguresReader.Recognises(first) ? Kind.Figures
+            : StrokesReader.Recognises(first) ? Kind.Strokes
+            : RecordsReader.Recognises(first) || ExposureStreamReader.Recognises(first) ? Kind.Exposure
+            : Kind.Drawing;
+    }
+
+    private static string Name(Kind kind) => kind switch
+    {
+        Kind.Figures => "a figures document",
+        Kind.Strokes => "a strokes document",
+        Kind.Exposure => "an exposure",
+        _ => "a drawing",
+    };
+
+    private bool AreSameBytes(string first, string second)
+    {
+        if (first == InputFile.StandardName || second == InputFile.StandardName)
+        {
+            return false;
+        }
+
+        using InputStream a = context.Open(first);
+        using InputStream b = context.Open(second);
+        var left = new byte[1 << 16];
+        var right = new byte[1 << 16];
+        while (true)
+        {
+            int count = a.ReadAtLeast(left, left.Length, throwOnEndOfStream: false);
+            int other = b.ReadAtLeast(right, right.Length, throwOnEndOfStream: false);
+            if (count != other || !left.AsSpan(0, count).SequenceEqual(right.AsSpan(0, other)))
+            {
+                return false;
+            }
+
+            if (count == 0)
+            {
+                return true;
+            }
+        }
+    }
+
+    private CollectedDocument<StrokesHeader, Stroke> Strokes(InputStream input)
+    {
+        var document = new CollectedDocument<StrokesHeader, Stroke>();
+        StrokesReader.Read(input, input.Name, document, context.Sink, context.Cancellation);
+        return document;
+    }
+
+    private CollectedDocument<RecordsHeader, DeflectionRecord> Records(InputStream input)
+    {
+        var document = new CollectedDocument<RecordsHeader, DeflectionRecord>();
+        if (ExposureStreamReader.Recognises(input.Peek(PeekBytes)))
+        {
+            ExposureStreamReader.Read(input, input.Name, document, context.Sink, context.Cancellation);
+        }
+        else
+        {
+            RecordsReader.Read(input, input.Name, document, context.Sink, context.Cancellation);
+        }
+
+        return document;
+    }
+}

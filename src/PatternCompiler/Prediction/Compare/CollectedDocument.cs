@@ -1,0 +1,28 @@
+using PatternCompiler.Model;
+
+namespace PatternCompiler.Prediction.Compare;
+
+/// <summary>Holds a streamed document whole, for comparisons.</summary>
+public sealed class CollectedDocument<THeader, TItem> : IDocumentSink<THeader, TItem>
+    where THeader : class
+    where TItem : struct
+{
+    private THeader? header;
+
+    /// <summary>What precedes the items.</summary>
+    public THeader Header => header ?? throw new InvalidOperationException("The document has not begun.");
+
+    /// <summary>The items.</summary>
+    internal List<TItem> Items { get; } = [];
+
+    /// <inheritdoc/>
+    public void Begin(THeader header) => this.header = header;
+
+    /// <inheritdoc/>
+    public void Write(ReadOnlySpan<TItem> items) => Items.AddRange(items);
+
+    /// <inheritdoc/>
+    public void End()
+    {
+    }
+}

@@ -30,6 +30,7 @@ public static class DiagnosticCatalogue
             CodesOf(typeof(HierarchyCodes)),
             CodesOf(typeof(JobCodes)),
             CodesOf(typeof(LayoutCodes)),
+            CodesOf(typeof(OrderCodes)),
             CodesOf(typeof(PredictionCodes)),
             CodesOf(typeof(ProximityCodes)),
             CodesOf(typeof(ScaleCodes)),

@@ -35,6 +35,7 @@ internal static class CommandTree
         root.Add(BatchCommand.Create());
         root.Add(ParseCommand.Create());
         root.Add(BooleanCommand.Create());
+        root.Add(OffsetCommand.Create());
         root.Add(FractureCommand.Create());
         root.Add(CorrectCommand.Create());
         root.Add(FillCommand.Create());

@@ -4,7 +4,7 @@ namespace PatternCompiler.Diagnostics.Catalogue;
 public static class FillCodes
 {
     /// <summary>A layer that the fill settings name is not in the document.</summary>
-    public static DiagnosticCode UnknownLayer { get; } = new(
+    public static readonly DiagnosticCode UnknownLayer = new(
         "PC1201",
         DiagnosticKind.Input,
         "unknown layer",
@@ -12,7 +12,7 @@ public static class FillCodes
         + "write the layer with the wrong dose, so it is refused.");
 
     /// <summary>A spacing in codes without a machine to say how large a code is.</summary>
-    public static DiagnosticCode NoLattice { get; } = new(
+    public static readonly DiagnosticCode NoLattice = new(
         "PC1202",
         DiagnosticKind.Input,
         "spacing in codes without a machine",
@@ -20,14 +20,14 @@ public static class FillCodes
         + "machine, or give the spacing in nanometres.");
 
     /// <summary>A spacing of zero or less.</summary>
-    public static DiagnosticCode BadSetting { get; } = new(
+    public static readonly DiagnosticCode BadSetting = new(
         "PC1203",
         DiagnosticKind.Input,
         "impossible fill setting",
         "Line pitch and point step must be above zero; far below what a beam resolves they only cost memory and time.");
 
     /// <summary>A figure needs more points than a stroke can count.</summary>
-    public static DiagnosticCode TooManyPoints { get; } = new(
+    public static readonly DiagnosticCode TooManyPoints = new(
         "PC1204",
         DiagnosticKind.Input,
         "too many points",
@@ -35,7 +35,7 @@ public static class FillCodes
         + "unit is wrong.");
 
     /// <summary>Figures smaller than the shortest dwell.</summary>
-    public static DiagnosticCode TinyFigures { get; } = new(
+    public static readonly DiagnosticCode TinyFigures = new(
         "PC1205",
         DiagnosticKind.Input,
         "figures below the shortest dwell",
@@ -44,14 +44,14 @@ public static class FillCodes
         + "a beam current that is too high.");
 
     /// <summary>Figures with dose factor 0.</summary>
-    public static DiagnosticCode NoDose { get; } = new(
+    public static readonly DiagnosticCode NoDose = new(
         "PC1206",
         DiagnosticKind.Input,
         "figures without dose",
         "The dose factor of the figure or of its layer is zero: it is not written.");
 
     /// <summary>Figures that contain no code.</summary>
-    public static DiagnosticCode MissedFigures { get; } = new(
+    public static readonly DiagnosticCode MissedFigures = new(
         "PC1207",
         DiagnosticKind.Input,
         "figures between codes",

@@ -4,7 +4,7 @@ namespace PatternCompiler.Diagnostics.Catalogue;
 public static class OrderCodes
 {
     /// <summary>What ordering brought.</summary>
-    public static DiagnosticCode Travel { get; } = new(
+    public static readonly DiagnosticCode Travel = new(
         "PC1301",
         DiagnosticKind.Input,
         "blanked travel",

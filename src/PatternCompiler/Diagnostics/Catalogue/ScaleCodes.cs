@@ -4,7 +4,7 @@ namespace PatternCompiler.Diagnostics.Catalogue;
 public static class ScaleCodes
 {
     /// <summary>A stroke leaves the field.</summary>
-    public static DiagnosticCode OutOfField { get; } = new(
+    public static readonly DiagnosticCode OutOfField = new(
         "PC1401",
         DiagnosticKind.Input,
         "pattern outside the field",
@@ -12,7 +12,7 @@ public static class ScaleCodes
         + "nothing is written. Move or shrink the drawing, or enlarge the field (lower magnification).");
 
     /// <summary>A point would have to be shorter than the controller can make it.</summary>
-    public static DiagnosticCode DwellTooShort { get; } = new(
+    public static readonly DiagnosticCode DwellTooShort = new(
         "PC1402",
         DiagnosticKind.Input,
         "dwell below the controller's shortest",
@@ -20,7 +20,7 @@ public static class ScaleCodes
         + "overexposed. A larger point step or line pitch, or a smaller beam current, makes the dwell longer.");
 
     /// <summary>A point would have to be longer than the controller can count.</summary>
-    public static DiagnosticCode DwellTooLong { get; } = new(
+    public static readonly DiagnosticCode DwellTooLong = new(
         "PC1403",
         DiagnosticKind.Input,
         "dwell above the controller's longest",
@@ -28,7 +28,7 @@ public static class ScaleCodes
         + "larger beam current or several passes make the dwell shorter.");
 
     /// <summary>A stroke leaves the calibrated area.</summary>
-    public static DiagnosticCode OutsideCalibration { get; } = new(
+    public static readonly DiagnosticCode OutsideCalibration = new(
         "PC1404",
         DiagnosticKind.Input,
         "pattern outside the calibrated area",

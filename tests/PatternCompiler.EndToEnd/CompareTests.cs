@@ -1,0 +1,99 @@
+using System.Text.Json;
+
+namespace PatternCompiler.EndToEnd;
+
+public sealed class CompareTests
+{
+    private const string Moved = """
+        layout 1
+        unit um
+        grid 0.1 nm
+        layer pads
+        layer wires
+        rect on pads from (-6, -6) to (-2, -2)
+        rect on pads from (-3, -3) to (0.01, 0)
+        circle on pads at (3, 3) radius 1.5
+        line on wires (-5, 5) (5, 5.5)
+
+        """;
+
+    [Fact]
+    public void Same_areas_drawn_otherwise_are_the_same()
+    {
+        using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout);
+        folder.Run("boolean", "a.layout", "-o", "b.layout").Expect(0);
+        Outcome outcome = folder.Run("compare", "a.layout", "b.layout").Expect(0);
+        Assert.Empty(outcome.Output);
+    }
+
+    [Fact]
+    public void A_shifted_edge_is_found_with_place_area_and_distance()
+    {
+        using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout).With("b.layout", Moved);
+        Outcome outcome = folder.Run("compare", "a.layout", "b.layout").Expect(1);
+        Assert.StartsWith(
+            "layer pads         dose 1: area 31.065 um2 | 31.095 um2, 0.03 um2 differ\n"
+            + "                   edges shifted by up to 10 nm, at (0.01, -3) um\n",
+            outcome.Output.Replace(Areas(outcome.Output), "31.065 um2 | 31.095 um2", StringComparison.Ordinal),
+            StringComparison.Ordinal);
+        folder.Run("compare", "a.layout", "b.layout", "--tolerance", "10 nm").Expect(0);
+        folder.Run("compare", "a.layout", "b.layout", "--tolerance", "9.9 nm").Expect(1);
+        folder.Run("compare", "a.layout", "b.layout", "--picture", "d.png").Expect(1);
+        Assert.Contains("d.png", folder.Entries);
+    }
+
+    [Fact]
+    public void The_first_different_record_and_the_moved_dose_are_told()
+    {
+        using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout).With("b.layout", Moved);
+        folder.Run("build", "a.layout", "-o", "a.stream").Expect(0);
+        folder.Run("build", "b.layout", "-o", "b.stream").Expect(0);
+        folder.Run("compare", "a.stream", "a.stream").Expect(0);
+        Outcome outcome = folder.Run("compare", "a.stream", "b.stream", "--json").Expect(1);
+        using JsonDocument json = JsonDocument.Parse(outcome.Output);
+        Assert.Equal("records", json.RootElement.GetProperty("kind").GetString());
+        Assert.True(json.RootElement.GetProperty("items").GetProperty("differing").GetInt64() > 0);
+
+        // 0.03 of 31 square micrometres were added.
+        double moved = json.RootElement.GetProperty("exposure").GetProperty("movedFraction").GetDouble();
+        Assert.InRange(moved, 0.0002, 0.002);
+    }
+
+    [Fact]
+    public void Order_can_be_ignored()
+    {
+        const string Start = "figures 1\ngrid 100 pm\nlayer \"a\"\n";
+        using WorkFolder folder = new WorkFolder()
+            .With("a", Start + "rect 0 1 0 0 10 10\ndot 0 1 50 50\nend 2\n")
+            .With("b", Start + "dot 0 1 50 50\nrect 0 1 0 0 10 10\nend 2\n");
+        Assert.Contains("in any order       the same items\n", folder.Run("compare", "a", "b").Expect(1).Output, StringComparison.Ordinal);
+        folder.Run("compare", "a", "b", "--ignore-order").Expect(0);
+    }
+
+    [Fact]
+    public void Trouble_is_not_a_difference()
+    {
+        using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout).With("b", "nonsense");
+        folder.Run("compare", "a.layout", "b").Expect(2);
+        folder.Run("compare", "a.layout", "c").Expect(4);
+    }
+
+    [Fact]
+    public void Golden_outputs_are_compared_and_accepted()
+    {
+        using WorkFolder folder = new WorkFolder()
+            .With("golden/a.layout", Patterns.Layout).With("golden/gone.layout", Patterns.Layout)
+            .With("out/a.layout", Moved).With("out/sub/new.layout", Patterns.Layout);
+        Outcome outcome = folder.Run("compare", "golden", "out").Expect(1);
+        Assert.StartsWith("only in the first   gone.layout\nonly in the second  sub/new.layout\ndiffers             a.layout\n", outcome.Output, StringComparison.Ordinal);
+        Assert.Equal("0 the same, 1 differ, 1 missing, 1 new\n", outcome.Errors);
+        folder.Run("compare", "golden", "out", "--accept").Expect(0);
+        Assert.Equal(folder.Read("out/a.layout"), folder.Read("golden/a.layout"));
+        Assert.Equal(folder.Read("out/sub/new.layout"), folder.Read("golden/sub/new.layout"));
+        File.Delete(folder["golden/gone.layout"]);
+        folder.Run("compare", "golden", "out").Expect(0);
+    }
+
+    // The polygon of the circle decides the last digits of the areas.
+    private static string Areas(string report) => report[report.IndexOf("area ", StringComparison.Ordinal)..].Split(',')[0]["area ".Length..];
+}

@@ -1,0 +1,100 @@
+using System.Text.Json;
+
+namespace PatternCompiler.EndToEnd;
+
+public sealed class MoreCommandsTests
+{
+    [Fact]
+    public void Offset_moves_edges_by_its_distance()
+    {
+        using WorkFolder folder = new WorkFolder().With("a.layout", "layout 1\nunit um\ngrid 0.1 nm\nlayer a\nrect on a from (0, 0) to (10, 5)\n");
+        folder.Run("offset", "a.layout", "--by", "-100nm", "-o", "b.layout").Expect(0);
+
+        // (10 - 0.2) x (5 - 0.2)
+        string report = folder.Run("compare", "a.layout", "b.layout").Expect(1).Output;
+        Assert.Contains("area 50 um2 | 47.04 um2, 2.96 um2 differ", report, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("dxf", "pads")]
+    [InlineData("gds", "1/0")]
+    public void A_written_drawing_reads_back_as_the_same_areas(string format, string layer)
+    {
+        using WorkFolder folder = new WorkFolder().With("a.layout", $"layout 1\nunit um\ngrid 1 nm\nlayer {layer}\npolygon on {layer} (0, 0) (10, 0) (10, 5) (3, 7)\n");
+        folder.Run("write", "a.layout", "-o", $"b.{format}").Expect(0);
+        folder.Run("parse", $"b.{format}", "--grid", "1 nm", "-o", "b.layout").Expect(0);
+        Assert.Empty(folder.Run("compare", "a.layout", "b.layout").Expect(0).Output);
+    }
+
+    [Fact]
+    public void A_simulated_square_prints_where_it_is_drawn()
+    {
+        using WorkFolder folder = new WorkFolder().With("a.layout", "layout 1\nunit um\ngrid 1 nm\nlayer a\nrect on a from (-1, -1) to (1, 1)\n");
+        folder.Run("build", "a.layout", "-o", "a.stream", "--line-pitch", "8 nm", "--point-step", "8 nm", "-q").Expect(0);
+        Outcome outcome = folder.Run("simulate", "a.stream", "--against", "a.layout", "--json", "--picture", "a.png", "--contours", "c.layout", "--map", "m.npy").Expect(0);
+        using JsonDocument json = JsonDocument.Parse(outcome.Output);
+        Assert.Equal(0, json.RootElement.GetProperty("strays").GetArrayLength());
+        Assert.True(json.RootElement.GetProperty("edges").GetProperty("samples").GetInt64() > 100);
+
+        // 4 um2 at 300 uC/cm2 are 12 pC.
+        Assert.Equal(12e-12, json.RootElement.GetProperty("chargeCoulombs").GetDouble(), 1e-14);
+        Assert.Contains("c.layout", folder.Entries);
+        Assert.Equal(0x93, folder.Read("m.npy")[0]);
+        Outcome judged = folder.Run("simulate", "a.stream", "--against", "a.layout", "--limit", "0.01 nm").Expect(3);
+        Assert.Contains("error PC0014: the worst edge is off by ", judged.Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_batch_builds_only_what_has_changed_and_lists_failures()
+    {
+        using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout);
+        foreach (string name in new[] { "one", "two", "bad" })
+        {
+            folder.With($"{name}.yaml", $"job: {name}\nsources: [{(name == "bad" ? "missing" : "a")}.layout]\noutputs:\n  - {{file: out/{name}.stream, format: stream}}\n");
+        }
+
+        Outcome first = folder.Run("batch", "*.yaml", "--parallel", "2").Expect(4);
+        Assert.EndsWith("2 built, 0 up to date, 1 failed\n", first.Errors, StringComparison.Ordinal);
+        Assert.Contains("failed bad.yaml\nmissing.layout: error PC0002: there is no such file", first.Errors, StringComparison.Ordinal);
+        File.Delete(folder["bad.yaml"]);
+        Outcome second = folder.Run("batch", "*.yaml", "--explain", "--depfile", "d.mk").Expect(0);
+        Assert.EndsWith("0 built, 2 up to date, 0 failed\n", second.Errors, StringComparison.Ordinal);
+        Assert.Contains("out/one.stream: ", File.ReadAllText(folder["d.mk"]), StringComparison.Ordinal);
+        folder.With("a.layout", Patterns.Layout + "dot on pads at (0, 5)\n");
+        Outcome third = folder.Run("batch", "one.yaml", "--explain").Expect(0);
+        Assert.Contains("built one.yaml: ", third.Errors, StringComparison.Ordinal);
+        Assert.EndsWith("1 built, 0 up to date, 0 failed\n", third.Errors, StringComparison.Ordinal);
+        folder.Run("batch", "one.yaml", "--shard", "3/2").Expect(2);
+    }
+
+    [Fact]
+    public void Correct_evens_out_the_edges_and_says_how_well()
+    {
+        using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout);
+        Outcome outcome = Executable.Shell(folder.Path, "set -o pipefail; patternc fracture a.layout | patternc correct -o c.figures").Expect(0);
+        Assert.Matches(@"^proximity correction: factors 0\.\d+ to \d", outcome.Errors);
+        Assert.Contains("remaining error of figures:\n", outcome.Errors, StringComparison.Ordinal);
+        folder.Run("fill", "c.figures").Expect(0);
+    }
+
+    [Fact]
+    public void Estimate_speaks_json_and_can_be_strict()
+    {
+        using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout);
+        using JsonDocument json = JsonDocument.Parse(folder.Run("estimate", "a.layout", "--json").Expect(0).Output);
+        Assert.True(json.RootElement.GetProperty("time").GetProperty("totalSeconds").GetDouble() > 0.1);
+        folder.Run("estimate", "a.layout", "--strict", "--line-pitch", "60 nm").Expect(3);
+    }
+
+    [Fact]
+    public void Every_test_pattern_draws_and_builds()
+    {
+        using var folder = new WorkFolder();
+        foreach (string line in folder.Run("generate").Expect(0).Output.TrimEnd('\n').Split('\n'))
+        {
+            string name = line.Split(' ')[0];
+            folder.Run("generate", name, "-o", "a.layout").Expect(0);
+            folder.Run("fracture", "a.layout", "-o", "a.figures", "-q").Expect(0);
+        }
+    }
+}

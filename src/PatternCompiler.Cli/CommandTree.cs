@@ -48,6 +48,7 @@ internal static class CommandTree
         root.Add(PreviewCommand.Create());
         root.Add(WriteCommand.Create());
         root.Add(GenerateCommand.Create());
+        root.Add(FitCommand.Create());
         root.Add(InitCommand.Create());
         root.Add(ExplainCommand.Create());
         root.Add(CompletionsCommand.Create());

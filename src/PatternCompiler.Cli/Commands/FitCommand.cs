@@ -1,0 +1,149 @@
+using System.Collections.Immutable;
+using System.CommandLine;
+using System.Text;
+using PatternCompiler.Calibration;
+using PatternCompiler.Calibration.BlankerDelay;
+using PatternCompiler.Calibration.Contrast;
+using PatternCompiler.Calibration.Field;
+using PatternCompiler.Calibration.Spread;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Settings;
+using PatternCompiler.Instrument;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Cli.Commands;
+
+/// <summary><c>patternc fit</c>: measurements to the parameters of machine and process files.</summary>
+internal static class FitCommand
+{
+    private static readonly Unit MicrocoulombPerSquareCentimetre = new("uC/cm2", Dimension.AreaDose, -2);
+    private static readonly Unit Femtocoulomb = new("fC", Dimension.Charge, -15);
+    private static readonly Unit NanometrePerMicrosecond = new("nm/us", Dimension.Speed, -3);
+
+    public static Command Create()
+    {
+        PatternCommand command = new("fit", "Fit parameters to measurements.")
+        {
+            Details = "Each fit takes a table of measurements and prints the part of a machine or process file that it determines, with standard errors and confidence intervals as comments. A table is comma-separated text whose first line names the columns with their units.",
+            Examples =
+            [
+                new("patternc fit contrast dose-test.csv", "onset and clearing dose of a resist"),
+                new("patternc fit field marks.csv >> calibration.yaml", "the field's distortion"),
+            ],
+        };
+        command.Runs((_, context) => throw new Diagnostics.CompileException(
+            Diagnostics.Catalogue.CommandCodes.WrongUsage,
+            "it is not said what to fit",
+            new Diagnostics.SourcePlace("patternc fit"),
+            "contrast, spread, blanker or field; see 'patternc fit --help'"));
+        command.Subcommands.Add(Contrast());
+        command.Subcommands.Add(Spread());
+        command.Subcommands.Add(Blanker());
+        command.Subcommands.Add(Field());
+        return command;
+    }
+
+    private static PatternCommand Contrast()
+    {
+        Option<Quantity?> initial = QuantityOption.CreatePositive("--initial-thickness", "Thickness that counts as whole; the largest measured one if absent.", Dimension.Length);
+        Option<string> tone = ChoiceOption.Create("--tone", "What exposure does to the resist.", "positive", "positive", "negative");
+        return Complete(
+            new PatternCommand("contrast", "Fit onset, clearing dose and contrast of a resist.")
+            {
+                Details = "Columns: dose and thickness, such as \"dose [uC/cm2], thickness [nm]\". 'patternc generate dose-matrix' and 'dose-wedge' draw the test.",
+                Examples =
+                [
+                    new("patternc fit contrast dose-test.csv", "for a positive resist"),
+                    new("patternc fit contrast dose-test.csv --tone negative --initial-thickness \"180 nm\"", "for a negative one"),
+                ],
+                Options = { initial, tone },
+            },
+            (table, result, context) =>
+            {
+                double[] thicknesses = table.Column("thickness", Unit.Nanometre);
+                ContrastFit fit = ContrastFitter.Fit(
+                    table.PositiveColumn("dose", MicrocoulombPerSquareCentimetre),
+                    thicknesses,
+                    result.GetValue(initial)?.In(Unit.Nanometre) ?? thicknesses.Max(),
+                    result.GetValue(tone) == "negative" ? ResistTone.Negative : ResistTone.Positive,
+                    context.Sink);
+                return FitText.Of(fit);
+            });
+    }
+
+    private static PatternCommand Spread() => Complete(
+        new PatternCommand("spread", "Fit the spread of the beam's energy in the resist.")
+        {
+            Details = "Columns: charge and radius of single dots, such as \"charge [fC], radius [nm]\". 'patternc generate lines-and-dots' draws the test.",
+            Examples = [new("patternc fit spread dots.csv", "forward and backscattered range and their ratio")],
+        },
+        (table, _, context) => FitText.Of(SpreadFitter.Fit(
+            table.PositiveColumn("charge", Femtocoulomb), table.PositiveColumn("radius", Unit.Nanometre), context.Sink)));
+
+    private static PatternCommand Blanker() => Complete(
+        new PatternCommand("blanker", "Fit the delays of the beam blanker.")
+        {
+            Details = "Columns: speed of the line, length of the tail beyond its end, length missing at its start, such as \"speed [nm/us], tail [nm], missing [nm]\". 'patternc generate blanker-target' draws the test.",
+            Examples = [new("patternc fit blanker lines.csv", "off and on delay")],
+        },
+        (table, _, context) => FitText.Of(BlankerDelayFitter.Fit(
+            table.PositiveColumn("speed", NanometrePerMicrosecond),
+            table.Column("tail", Unit.Nanometre),
+            table.Column("missing", Unit.Nanometre),
+            context.Sink)));
+
+    private static PatternCommand Field()
+    {
+        Option<long?> order = NumberOption.CreateWhole("--order", "Order of the polynomial; the one that predicts left-out marks best if absent.", 1, FieldFitter.HighestOrder);
+        var settings = new SettingsOptions(SettingsNeed.Machine);
+        var command = new PatternCommand("field", "Fit the distortion of the field.")
+        {
+            Details = "Columns: commanded and measured place of each mark, such as \"commanded x [um], commanded y [um], measured x [um], measured y [um]\". All orders are compared; leave-one-out errors tell which to trust. 'patternc generate field-grid' draws the test.",
+            Examples = [new("patternc fit field marks.csv --machine machine.yaml", "the polynomial to paste into the machine file")],
+            Options = { order },
+        };
+        settings.AddTo(command);
+        return Complete(command, (table, result, context) =>
+        {
+            double halfField = settings.Read(result, context).Machine.Deflection.FieldWidthNanometres / 2;
+            double[][] columns =
+            [
+                table.Column("commanded x", Unit.Nanometre),
+                table.Column("commanded y", Unit.Nanometre),
+                table.Column("measured x", Unit.Nanometre),
+                table.Column("measured y", Unit.Nanometre),
+            ];
+            ImmutableArray<FieldMark> marks =
+                [.. Enumerable.Range(0, table.Count).Select(i => new FieldMark(columns[0][i], columns[1][i], columns[2][i], columns[3][i]))];
+            (IReadOnlyList<FieldFit> fits, FieldFit recommended) = FieldFitter.FitAll(marks, halfField, context.Sink);
+            FieldFit chosen = result.GetValue(order) is { } wanted
+                ? fits.FirstOrDefault(fit => fit.Polynomial.Order == wanted) ?? FieldFitter.Fit(marks, (int)wanted, halfField)
+                : recommended;
+            return FitText.Of(fits, chosen);
+        });
+    }
+
+    private static PatternCommand Complete(PatternCommand command, Func<MeasurementTable, ParseResult, CommandContext, string> fit)
+    {
+        Argument<string> input = InputArgument.Create("Table of measurements.");
+        Option<string> output = FileOption.CreateOutput("Write the YAML fragment to FILE.");
+        command.Arguments.Add(input);
+        command.Options.Add(output);
+        return command.Runs((result, context) =>
+        {
+            MeasurementTable table;
+            using (InputStream source = context.Open(result.GetRequiredValue(input)))
+            using (var reader = new StreamReader(source))
+            {
+                table = MeasurementTable.Read(reader, source.Name);
+            }
+
+            string fragment = fit(table, result, context);
+            using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
+            file.Stream.Write(Encoding.UTF8.GetBytes(fragment));
+            file.Commit();
+            return ExitCode.Done;
+        });
+    }
+}

@@ -1,0 +1,38 @@
+namespace PatternCompiler.EndToEnd;
+
+public sealed class FitTests
+{
+    // A positive resist of contrast 1.8 that starts at 116 and clears at 417 uC/cm2, read to the nearest 5 nm.
+    private const string DoseTest =
+        "dose [uC/cm2], thickness [nm]\n50,200\n100,200\n150,160\n200,115\n250,80\n300,50\n350,30\n400,5\n450,0\n500,0\n";
+
+    [Fact]
+    public void A_contrast_fragment_can_be_pasted_into_a_process_file()
+    {
+        using WorkFolder folder = new WorkFolder().With("dose.csv", DoseTest).With("a.dxf", Patterns.Dxf);
+        Outcome outcome = folder.Run("fit", "contrast", "dose.csv", "-o", "c.yaml").Expect(0);
+        Assert.Empty(outcome.OutputBytes);
+        string fragment = File.ReadAllText(folder["c.yaml"]);
+        Assert.Matches(@"(?m)^  onset: 11\d(\.\d+)? uC/cm2$", fragment);
+        Assert.Matches(@"(?m)^  clearing: 41\d(\.\d+)? uC/cm2$", fragment);
+        folder.With("process.yaml", "process: test\ndose: {area: 300 uC/cm2, line: 1 nC/cm, dot: 10 fC, onset: 100 uC/cm2}\n" + fragment);
+        folder.Run("build", "a.dxf", "--process", "process.yaml").Expect(0);
+    }
+
+    [Fact]
+    public void A_table_without_units_is_told_how_to_name_its_columns()
+    {
+        using var folder = new WorkFolder();
+        Outcome outcome = folder.Pipe("dose, thickness [nm]\n50,200\n"u8.ToArray(), "fit", "contrast").Expect(1);
+        Assert.Equal("standard input:1: error PC4001: the column 'dose' needs an area dose as its unit; name it 'dose [uC/cm2]'\n", outcome.Errors);
+    }
+
+    [Fact]
+    public void Without_a_kind_the_kinds_are_named()
+    {
+        using var folder = new WorkFolder();
+        Assert.Equal(
+            "patternc fit: error PC0001: it is not said what to fit; contrast, spread, blanker or field; see 'patternc fit --help'\n",
+            folder.Run("fit").Expect(2).Errors);
+    }
+}

@@ -1,6 +1,7 @@
 # Writes the drawings whose names start with "ezdxf-", with the general-purpose Python library ezdxf (Debian package
 # python3-ezdxf, version 0.18.1). Run in this folder: python3 make-with-ezdxf.py
 import math
+import random
 
 import ezdxf
 
@@ -49,8 +50,40 @@ def blocks():
                                                 "column_spacing": 10, "row_spacing": 20})
     msp.add_blockref("PAD", (-200, 0), dxfattribs={"layer": "metal", "extrusion": (0, 0, -1)})
     doc.saveas("ezdxf-blocks.dxf")
+    write_expected(msp, "ezdxf-blocks.expected.txt")
+
+
+def random_blocks():
+    """Two hundred inserts of nested blocks with random scale, mirror, rotation, base point, array and extrusion."""
+    rng = random.Random(20)
+    doc = ezdxf.new("R2000")
+    doc.header["$INSUNITS"] = 13
+    for name in ["A", "B", "C"]:
+        block = doc.blocks.new(name, base_point=(rng.uniform(-3, 3), rng.uniform(-3, 3)))
+        for layer in ["0", "fixed" + name]:
+            block.add_lwpolyline([(rng.uniform(-9, 9), rng.uniform(-9, 9)) for _ in range(4)], close=True, dxfattribs={"layer": layer})
+        if name != "A":
+            # Inside, only turns by right angles and equal scales, so that an outer unequal scale does not shear.
+            for child in "AB"[:1 if name == "B" else 2]:
+                s = rng.choice([0.5, 1, 3])
+                block.add_blockref(child, (rng.uniform(-20, 20), rng.uniform(-20, 20)), dxfattribs={
+                    "layer": rng.choice(["0", "inner"]), "rotation": rng.choice([0, 90, 180, 270]),
+                    "xscale": s * rng.choice([-1, 1]), "yscale": s * rng.choice([-1, 1]), "zscale": s})
+    msp = doc.modelspace()
+    for _ in range(200):
+        msp.add_blockref(rng.choice("ABC"), (rng.uniform(-500, 500), rng.uniform(-500, 500)), dxfattribs={
+            "layer": rng.choice(["red", "blue"]), "rotation": rng.uniform(-360, 360),
+            "xscale": rng.choice([-1, 1]) * rng.uniform(0.2, 4), "yscale": rng.choice([-1, 1]) * rng.uniform(0.2, 4),
+            "column_count": rng.choice([1, 1, 3]), "row_count": rng.choice([1, 1, 2]),
+            "column_spacing": rng.uniform(-50, 50), "row_spacing": rng.uniform(-50, 50),
+            "extrusion": rng.choice([(0, 0, 1), (0, 0, 1), (0, 0, -1)])})
+    doc.saveas("ezdxf-random-blocks.dxf")
+    write_expected(msp, "ezdxf-random-blocks.expected.txt")
+
+
+def write_expected(msp, name):
     # What the library itself makes of the inserts: layer, area, bounding box of every polygon in world coordinates.
-    with open("ezdxf-blocks.expected.txt", "w") as out:
+    with open(name, "w") as out:
         for layer, points in sorted(exploded(msp, None)):
             xs = [p[0] for p in points]
             ys = [p[1] for p in points]
@@ -139,5 +172,6 @@ def code_page():
 for v in VERSIONS:
     sensor(v)
 blocks()
+random_blocks()
 curves()
 code_page()

@@ -95,6 +95,53 @@ public sealed class DxfBadInputTests
         }
     }
 
+    // Pairs removed, repeated, exchanged, given another group code or an extreme value.
+    [Fact]
+    public void A_drawing_with_pairs_disturbed_gives_one_error_or_a_drawing()
+    {
+        string[] extremes = ["0", "-1", "1e300", "1e-300", "NaN", "65535", "2147483647", "-2147483648", "9999999999999", "180", "", "abc"];
+        int[] codes = [0, 2, 8, 10, 11, 20, 21, 40, 41, 42, 43, 50, 51, 67, 70, 71, 72, 73, 75, 91, 92, 93, 95, 96, 97, 230];
+        string[] whole = File.ReadAllLines(CorpusPath("ezdxf-curves.dxf"));
+        var random = new Random(3);
+        for (int i = 0; i < 400; i++)
+        {
+            List<string> lines = [.. whole];
+            for (int k = 0; k <= i % 5; k++)
+            {
+                int pair = random.Next(lines.Count / 2) * 2;
+                int other = random.Next(lines.Count / 2) * 2;
+                switch (random.Next(5))
+                {
+                    case 0:
+                        lines.RemoveRange(pair, 2);
+                        break;
+                    case 1:
+                        lines.InsertRange(pair, lines.GetRange(pair, 2));
+                        break;
+                    case 2:
+                        lines[pair + 1] = extremes[random.Next(extremes.Length)];
+                        break;
+                    case 3:
+                        lines[pair] = codes[random.Next(codes.Length)].ToString(System.Globalization.CultureInfo.InvariantCulture);
+                        break;
+                    default:
+                        (lines[pair], lines[other]) = (lines[other], lines[pair]);
+                        (lines[pair + 1], lines[other + 1]) = (lines[other + 1], lines[pair + 1]);
+                        break;
+                }
+            }
+
+            try
+            {
+                Read(string.Join('\n', lines), new DxfOptions { TextAsStrokes = true });
+            }
+            catch (CompileException)
+            {
+                // One clear error is what the user shall get; anything else fails the test.
+            }
+        }
+    }
+
     [Fact]
     public void A_missing_end_marker_is_a_warning() => Assert.Contains(
         "a.dxf:26: warning PC0321: the file ends without its EOF marker",

@@ -95,6 +95,31 @@ public class SimulationOracleTests
     }
 
     /// <summary>
+    /// A straight edge under a single Gaussian stays within ±e for dose factors 1/(1+erf(e/a)) to 1/(1−erf(e/a)): closed form
+    /// of the window without bias; with bias b the errors are e±b.
+    /// </summary>
+    [Theory]
+    [InlineData(0)]
+    [InlineData(2)]
+    public void Process_window_of_straight_edges(double bias)
+    {
+        const double Range = 30;
+        const double Limit = 5;
+        ChargeMap map = Uniform(5, -500, -500, 500, 500);
+        ContourSet square = ContourSet.FromRing(new(-5000, -5000), new(5000, -5000), new(5000, 5000), new(-5000, 5000));
+        var options = new SimulationOptions(new SpreadFunction([new(SpreadShape.Gaussian, Range, 1)]), 0, Dose / 2) { CornerNanometres = 120 };
+        ProcessWindowReport window = ProcessWindow.Measure(
+            map, square, options, [.. Enumerable.Range(0, 36).Select(i => 0.7 + 0.02 * i)], Limit, CancellationToken.None);
+        (double low, double high) = window.RangeAt(bias)!.Value;
+        double expectedLow = 1 / (1 + SpecialFunctions.Erf((Limit + bias) / Range));
+        double expectedHigh = 1 / (1 - SpecialFunctions.Erf((Limit - bias) / Range));
+        Assert.Equal(expectedLow, low, 0.004);
+        Assert.Equal(expectedHigh, high, 0.004);
+        Assert.Equal(2 * (high - low) / (high + low), window.LatitudeAt(bias), 1e-12);
+        Assert.Null(window.RangeAt(60));
+    }
+
+    /// <summary>
     /// A dot of charge Q has energy Q/(πa²)·exp(−r²/a²): the printed disc has radius a·√(ln(Q/(πa²·level))) wherever the dot
     /// lies between pixels and across tiles.
     /// </summary>

@@ -6,7 +6,7 @@ namespace PatternCompiler.BackEnds.Picture;
 /// </summary>
 internal sealed class JumpSampler(SceneExtent? window)
 {
-    private const int MostKept = 2000;
+    private const int MostKept = 1200;
     private readonly ViewClip? clip = window is { } shown ? new ViewClip(shown) : null;
     private readonly List<(ScenePoint From, ScenePoint To)> kept = [];
 

@@ -93,7 +93,7 @@ internal static class LegendPainter
         Label.Draw(surface, text, textLeft, baseline, TextHeight, Palette.Ink);
     }
 
-    private static void PaintTintScale(TintScale scale, IPictureSurface surface, double left, double top)
+    internal static void PaintTintScale(TintScale scale, IPictureSurface surface, double left, double top)
     {
         const double SwatchWidth = 13;
         Label.Draw(surface, Label.Fit(scale.Title, TextHeight, PictureFrame.LegendWidth - 24), left, top + TextHeight, TextHeight, Palette.FaintInk);

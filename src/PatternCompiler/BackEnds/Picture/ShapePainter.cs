@@ -5,6 +5,7 @@ internal sealed class ShapePainter
 {
     // Beyond these numbers strokes and dots are drawn finer, and arrows would only be clutter.
     private const int ManyLines = 4000;
+    private const int ManyJumps = 300;
     private const int MostArrows = 150;
     private const double ShortestArrowedJump = 18;
     private const double ArrowSpacing = 24;
@@ -82,7 +83,10 @@ internal sealed class ShapePainter
     private void PaintJumps(ScenePath jumps)
     {
         AddSegments(jumps);
-        surface.Stroke(path, Palette.Jump, path.Count > ManyLines ? 0.7 : 0.9, dashed: true);
+
+        // Many jumps stay faint, so that what lies below them can be seen.
+        bool isDense = path.Count > ManyJumps;
+        surface.Stroke(path, isDense ? Palette.Jump with { Alpha = 110 } : Palette.Jump, isDense ? 0.7 : 0.9, dashed: true);
         if (path.Count > MostArrows)
         {
             return;

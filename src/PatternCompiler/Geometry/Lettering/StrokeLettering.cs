@@ -5,7 +5,7 @@ namespace PatternCompiler.Geometry.Lettering;
 
 /// <summary>
 /// Text as single strokes: polylines that a beam, or a pen in a picture, can follow. Covers printable ASCII and
-/// µ ² ± ° · ×. A line feed starts a new line below. Letters are measured in cell units: capitals are
+/// µ ² ± ° · × σ. A line feed starts a new line below. Letters are measured in cell units: capitals are
 /// <see cref="CapHeight"/> high.
 /// </summary>
 public static class StrokeLettering

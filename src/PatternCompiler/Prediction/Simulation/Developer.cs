@@ -26,14 +26,19 @@ public static class Developer
             ? []
             : EdgeSampler.Sample(layout, options.GridPicometres, options, map.TileNanometres, map.Window);
         List<(int Column, int Row)> places = field.TilesReaching(options.LevelCoulombsPerSquareMetre);
+        if (options.MapStepNanometres > 0)
+        {
+            places = EnergyField.AllBetween(places);
+        }
+
         int margin = layout is null ? 2 : (int)Math.Ceiling(options.SearchNanometres / pixel) + 2;
         EnergyMapBuilder? energy = options.MapStepNanometres > 0 ? EnergyMapBuilder.For(map, places, options.MapStepNanometres) : null;
         var chains = new List<ContourChain>[places.Count];
         var tallies = new EdgeErrorTally?[places.Count];
-        Parallel.For(0, places.Count, new ParallelOptions { CancellationToken = cancellation }, i =>
+        Parallel.For(0, places.Count, new ParallelOptions { CancellationToken = cancellation }, () => new EnergyScratch(), (i, _, scratch) =>
         {
             List<EdgeSample>? here = samples.GetValueOrDefault(places[i]);
-            EnergyTile tile = field.Compute(places[i], here is null ? 2 : margin);
+            EnergyTile tile = field.Compute(places[i], here is null ? 2 : margin, scratch);
             chains[i] = TileContours.Trace(tile, pixel, options.LevelCoulombsPerSquareMetre, options.BiasNanometres, map.Window);
             energy?.Add(tile);
             if (here is not null)
@@ -41,7 +46,9 @@ public static class Developer
                 tallies[i] = new EdgeErrorTally();
                 tallies[i]!.Measure(tile, pixel, options.LevelCoulombsPerSquareMetre, here, options);
             }
-        });
+
+            return scratch;
+        }, _ => { });
         ContourSet printed = ContourJoiner.Join(chains.SelectMany(c => c), options.GridPicometres);
         return new SimulationResult(
             options.GridPicometres,

@@ -66,8 +66,8 @@ internal static class EdgeSampler
         }
 
         (dx, dy) = (dx / length, dy / length);
-        double from = IsCorner(before, a, b) ? options.CornerNanometres : 0;
-        double to = length - (IsCorner(a, b, after) ? options.CornerNanometres : 0);
+        double from = IsCorner(before, a, b) ? options.CornerDistanceNanometres : 0;
+        double to = length - (IsCorner(a, b, after) ? options.CornerDistanceNanometres : 0);
         double at = Math.Max(from, options.SampleNanometres - sinceLast);
         double last = -sinceLast;
         for (; at <= to; at += options.SampleNanometres)

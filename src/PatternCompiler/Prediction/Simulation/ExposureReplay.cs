@@ -11,12 +11,15 @@ namespace PatternCompiler.Prediction.Simulation;
 public sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private const int PointsAtOnce = 1024;
+    private const int MostParts = 8;
     private readonly Machine machine;
     private readonly ChargeMap map;
     private readonly AxisResponse response;
     private readonly BeamShutter shutter;
     private readonly LinePoint[] points = new LinePoint[PointsAtOnce];
     private readonly double finestMove;
+    private readonly double[] decays = new double[MostParts + 1];
+    private readonly double[] means = new double[MostParts + 1];
     private SamplePlane plane;
     private double tick;
     private double now;
@@ -26,8 +29,6 @@ public sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionReco
     private double goalY;
     private bool hasPlace;
     private long cachedTicks = -1;
-    private double cachedDecay;
-    private double cachedMean;
 
     /// <summary>Replays on a machine into a map. Clock, DAC and field are taken from the records themselves.</summary>
     public ExposureReplay(Machine machine, ChargeMap map)
@@ -121,9 +122,8 @@ public sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionReco
         double end = now + seconds;
         double dx = x - goalX;
         double dy = y - goalY;
-        if (shutter.NextChange >= end && ticks >= 0 && IsSmallStep(dx) && IsSmallStep(dy))
+        if (shutter.NextChange >= end && ticks >= 0 && TryStayNear(seconds, ticks, dx, dy))
         {
-            StayNear(seconds, ticks, dx, dy);
             now = end;
             shutter.AdvanceTo(now);
             return;
@@ -147,27 +147,50 @@ public sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionReco
         now = end;
     }
 
-    private bool IsSmallStep(double distance) => Math.Abs(distance) <= finestMove && response.IsExponential(distance);
-
-    /// <summary>The usual case: the beam moves less than half a pixel, so that its mean place stands for the whole stay.</summary>
-    private void StayNear(double seconds, long ticks, double dx, double dy)
+    /// <summary>
+    /// The usual case: nothing switches, and the beam moves a few pixels at most. Equal parts of the stay, each moving it
+    /// about a pixel, are deposited at their mean places.
+    /// </summary>
+    private bool TryStayNear(double seconds, long ticks, double dx, double dy)
     {
-        if (response.TimeConstantSeconds == 0)
+        if (response.IsIdeal)
         {
             (x, y) = (goalX, goalY);
             Deposit(goalX, goalY, seconds);
-            return;
+            return true;
+        }
+
+        if (!response.IsExponential(dx) || !response.IsExponential(dy))
+        {
+            return false;
         }
 
         if (ticks != cachedTicks)
         {
             cachedTicks = ticks;
-            cachedDecay = Math.Exp(-seconds / response.TimeConstantSeconds);
-            cachedMean = response.TimeConstantSeconds / seconds * (1 - cachedDecay);
+            for (int n = 1; n <= MostParts; n++)
+            {
+                decays[n] = Math.Exp(-seconds / (n * response.TimeConstantSeconds));
+                means[n] = n * response.TimeConstantSeconds / seconds * (1 - decays[n]);
+            }
         }
 
-        Deposit(goalX + dx * cachedMean, goalY + dy * cachedMean, seconds);
-        (x, y) = (goalX + dx * cachedDecay, goalY + dy * cachedDecay);
+        double move = Math.Max(Math.Abs(dx), Math.Abs(dy)) * (1 - decays[1]);
+        if (move > MostParts * map.PixelNanometres)
+        {
+            return false;
+        }
+
+        int parts = Math.Max(1, (int)Math.Ceiling(move / map.PixelNanometres));
+        for (int i = 0; i < parts; i++)
+        {
+            Deposit(goalX + dx * means[parts], goalY + dy * means[parts], seconds / parts);
+            dx *= decays[parts];
+            dy *= decays[parts];
+        }
+
+        (x, y) = (goalX + dx, goalY + dy);
+        return true;
     }
 
     private void Deposit(double atX, double atY, double seconds)

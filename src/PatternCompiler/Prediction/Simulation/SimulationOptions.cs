@@ -23,8 +23,15 @@ public sealed record SimulationOptions(SpreadFunction Spread, double SpotNanomet
     /// <summary>How far from a drawn edge the printed one is looked for.</summary>
     public double SearchNanometres { get; init; } = 100;
 
-    /// <summary>Corners are always rounded: edges are not measured nearer to a corner than this.</summary>
-    public double CornerNanometres { get; init; } = 40;
+    /// <summary>
+    /// Corners are always rounded: edges are not measured nearer to a corner than this. 0 for three standard deviations of
+    /// the beam with its forward scattering.
+    /// </summary>
+    public double CornerNanometres { get; init; }
+
+    internal double CornerDistanceNanometres => CornerNanometres > 0
+        ? CornerNanometres
+        : 3 * Spread.WithSpot(SpotNanometres).Terms[0].RangeNanometres / Math.Sqrt(2);
 
     /// <summary>Step of the energy map to keep, 0 for none.</summary>
     public double MapStepNanometres { get; init; }

@@ -166,8 +166,8 @@ public class PictureTests
         picture.End();
         Scene scene = picture.Compose();
         ScenePath jumps = scene.Batches.Single(batch => batch.Role == SceneRole.Jump).Path;
-        Assert.InRange(jumps.Count, 1000, 2000);
-        Assert.Equal("Jumps are thinned: 1 in 32 of 49 999 jumps is drawn.", Assert.Single(scene.Notes));
+        Assert.InRange(jumps.Count, 600, 1200);
+        Assert.Equal("Jumps are thinned: 1 in 64 of 49 999 jumps is drawn.", Assert.Single(scene.Notes));
     }
 
     [Fact]

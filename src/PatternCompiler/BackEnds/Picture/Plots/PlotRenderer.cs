@@ -1,0 +1,23 @@
+namespace PatternCompiler.BackEnds.Picture.Plots;
+
+/// <summary>Writes plots as SVG (the same bytes on every machine) or PNG.</summary>
+public static class PlotRenderer
+{
+    internal const int Width = 960;
+    internal const int Height = 640;
+
+    /// <summary>Writes SVG to a stream, which stays open.</summary>
+    public static void RenderSvg(Plot plot, Stream output)
+    {
+        using var surface = new SvgSurface(output, Width, Height, plot.Title, plot.Facts);
+        new PlotPainter(plot, surface).Paint();
+    }
+
+    /// <summary>Writes PNG to a stream, which stays open.</summary>
+    public static void RenderPng(Plot plot, Stream output)
+    {
+        using var surface = new SkiaSurface(Width, Height);
+        new PlotPainter(plot, surface).Paint();
+        surface.Encode(output);
+    }
+}

@@ -1,0 +1,165 @@
+using System.Collections.Immutable;
+using PatternCompiler.BackEnds.Picture;
+using PatternCompiler.Geometry;
+
+namespace PatternCompiler.Prediction.Simulation;
+
+/// <summary>Pictures a simulation: energy as tint, drawn and printed outlines, stray areas, the worst edge.</summary>
+public static class SimulationPicture
+{
+    private const int EnergyHue = 2;
+    private const int DrawnHue = 3;
+    private const int PrintedHue = 1;
+
+    /// <summary>Composes the picture.</summary>
+    /// <param name="result">The simulation; its energy map is drawn if there is one.</param>
+    /// <param name="layout">Outlines of the layout on the result's grid, or null.</param>
+    /// <param name="levelCoulombsPerSquareMetre">Energy at which the resist develops; twice that has the strongest tint.</param>
+    /// <param name="options">Size, window and title.</param>
+    public static Scene Compose(
+        SimulationResult result, ContourSet? layout, double levelCoulombsPerSquareMetre, PictureOptions options)
+    {
+        double scale = result.GridPicometres * 1e-3;
+        PictureFrame frame = PictureFrame.Choose(ExtentOf(result.Printed, layout, scale), options);
+        var batches = ImmutableArray.CreateBuilder<SceneBatch>();
+        var legend = ImmutableArray.CreateBuilder<LegendEntry>();
+        AddOutlines(layout, DrawnHue, "drawn");
+        AddOutlines(result.Printed, PrintedHue, "printed");
+        AddStrays(result, batches, legend);
+        AddWorst(result, frame, batches, legend);
+        return new Scene(
+            frame,
+            FactText.Join(options.Title, "simulation"),
+            Facts(result),
+            [],
+            legend.ToImmutable(),
+            result.Map is null
+                ? null
+                : new TintScale("energy, as dose", "0", $"{FactText.Round(200 * levelCoulombsPerSquareMetre, 3)} µC/cm²", EnergyHue),
+            null,
+            result.Map is null ? [] : [Tinted(result.Map, frame, 2 * levelCoulombsPerSquareMetre)],
+            batches.ToImmutable());
+
+        void AddOutlines(ContourSet? outlines, int hue, string name)
+        {
+            if (outlines is null)
+            {
+                return;
+            }
+
+            var path = new ScenePathBuilder();
+            for (int i = 0; i < outlines.Count; i++)
+            {
+                foreach (GridPoint point in outlines[i])
+                {
+                    path.Add(point.X * scale, point.Y * scale);
+                }
+
+                path.Add(outlines[i][0].X * scale, outlines[i][0].Y * scale);
+                path.EndPart();
+            }
+
+            batches.Add(new SceneBatch(SceneRole.Line, hue, Palette.TintCount, path.ToPath()));
+            legend.Add(new LegendEntry(SceneRole.Line, hue, name));
+        }
+    }
+
+    private static void AddStrays(
+        SimulationResult result, ImmutableArray<SceneBatch>.Builder batches, ImmutableArray<LegendEntry>.Builder legend)
+    {
+        if (result.Strays.IsEmpty)
+        {
+            return;
+        }
+
+        var path = new ScenePathBuilder();
+        foreach (StrayArea stray in result.Strays)
+        {
+            path.AddSegment(stray.Window.Left, stray.Window.Bottom, stray.Window.Right, stray.Window.Bottom);
+            path.AddSegment(stray.Window.Right, stray.Window.Bottom, stray.Window.Right, stray.Window.Top);
+            path.AddSegment(stray.Window.Right, stray.Window.Top, stray.Window.Left, stray.Window.Top);
+            path.AddSegment(stray.Window.Left, stray.Window.Top, stray.Window.Left, stray.Window.Bottom);
+        }
+
+        batches.Add(new SceneBatch(SceneRole.Alarm, 0, Palette.TintCount, path.ToPath()));
+        legend.Add(new LegendEntry(SceneRole.Alarm, 0, FactText.Count(result.Strays.Length, "stray", "strays")));
+    }
+
+    private static void AddWorst(
+        SimulationResult result, PictureFrame frame, ImmutableArray<SceneBatch>.Builder batches, ImmutableArray<LegendEntry>.Builder legend)
+    {
+        if (result.Edges is not { Worst.IsEmpty: false } edges
+            || !frame.View.Meets(edges.Worst[0].XNanometres, edges.Worst[0].YNanometres, edges.Worst[0].XNanometres, edges.Worst[0].YNanometres))
+        {
+            return;
+        }
+
+        var path = new ScenePathBuilder();
+        path.AddDot(edges.Worst[0].XNanometres, edges.Worst[0].YNanometres);
+        batches.Add(new SceneBatch(SceneRole.Start, 0, Palette.TintCount, path.ToPath()));
+        legend.Add(new LegendEntry(SceneRole.Start, 0, $"worst edge {FactText.Length(edges.WorstNanometres)}"));
+    }
+
+    private static string Facts(SimulationResult result) => result.Edges is not { } edges
+        ? FactText.Count(result.Printed.Count, "printed outline", "printed outlines")
+        : FactText.Join(
+            $"edges off by {FactText.Length(edges.MeanNanometres)} on average",
+            $"3σ {FactText.Length(edges.ThreeSigmaNanometres)}",
+            $"worst {FactText.Length(edges.WorstNanometres)}",
+            edges.Lost > 0 ? $"{FactText.Grouped(edges.Lost)} of {FactText.Count(edges.Samples, "place", "places")} without a printed edge" : FactText.Count(edges.Samples, "place", "places"),
+            FactText.Count(result.Strays.Length, "stray", "strays"));
+
+    private static SceneExtent ExtentOf(ContourSet printed, ContourSet? layout, double scale)
+    {
+        SceneExtent extent = SceneExtent.Empty;
+        foreach (ContourSet set in layout is null ? [printed] : new[] { printed, layout })
+        {
+            foreach (GridPoint point in set.Points)
+            {
+                extent = extent.With(point.X * scale, point.Y * scale);
+            }
+        }
+
+        return extent;
+    }
+
+    /// <summary>Mean energy of each pixel of the plot, or the nearest cell's where cells are larger.</summary>
+    private static SceneMap Tinted(EnergyMap map, PictureFrame frame, double full)
+    {
+        var tints = new byte[frame.PlotWidth * frame.PlotHeight];
+        double pixel = frame.NanometresPerPixel;
+        for (int row = 0; row < frame.PlotHeight; row++)
+        {
+            double top = (frame.View.Top - row * pixel - map.Bottom) / map.StepNanometres;
+            (int firstRow, int lastRow) = Cells(top - pixel / map.StepNanometres, top, map.Rows);
+            for (int column = 0; column < frame.PlotWidth; column++)
+            {
+                double left = (frame.View.Left + column * pixel - map.Left) / map.StepNanometres;
+                (int firstColumn, int lastColumn) = Cells(left, left + pixel / map.StepNanometres, map.Columns);
+                double sum = 0;
+                for (int r = firstRow; r <= lastRow; r++)
+                {
+                    for (int c = firstColumn; c <= lastColumn; c++)
+                    {
+                        sum += map.Values.Span[r * map.Columns + c];
+                    }
+                }
+
+                int cells = Math.Max(0, lastRow - firstRow + 1) * Math.Max(0, lastColumn - firstColumn + 1);
+                double part = cells > 0 ? sum / cells / full : 0;
+                tints[row * frame.PlotWidth + column] = part < 0.02
+                    ? (byte)0
+                    : (byte)Math.Clamp(Math.Round(part * Palette.TintCount), 1, Palette.TintCount);
+            }
+        }
+
+        return new SceneMap(frame.PlotWidth, frame.PlotHeight, EnergyHue, tints);
+    }
+
+    private static (int First, int Last) Cells(double from, double to, int count)
+    {
+        int first = (int)Math.Floor(from);
+        int last = Math.Max(first, (int)Math.Ceiling(to) - 1);
+        return (Math.Max(0, first), Math.Min(count - 1, last));
+    }
+}

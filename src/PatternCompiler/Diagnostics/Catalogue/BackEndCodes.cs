@@ -104,4 +104,37 @@ public static class BackEndCodes
         "not made for this machine",
         "A voltage, position or time does not fall on a code or a tick of the machine that was named, so the data were " +
         "made for another machine. Decoding them to the nearest code would hide that.");
+
+    /// <summary>The receiver cannot be reached any more.</summary>
+    public static readonly DiagnosticCode LinkLost = new(
+        "PC2020",
+        DiagnosticKind.InputOutput,
+        "receiver lost",
+        "No message comes from the receiver: nothing answers, the cable is out, or it takes no more bytes. What it wrote " +
+        "after its last message is not known, so nothing is sent again by itself. A receiver blanks the beam when its " +
+        "link is gone; make sure of it.");
+
+    /// <summary>The receiver ended the exposure.</summary>
+    public static readonly DiagnosticCode ReceiverFault = new(
+        "PC2021",
+        DiagnosticKind.InputOutput,
+        "exposure not finished",
+        "The receiver reports a fault that sending again would not mend, or too many of those that it would. The beam is " +
+        "off, and the message says how many records are written completely, so that the rest can be sent once the cause " +
+        "is gone.");
+
+    /// <summary>A record is half written.</summary>
+    public static readonly DiagnosticCode RecordCutShort = new(
+        "PC2022",
+        DiagnosticKind.InputOutput,
+        "record cut short",
+        "The receiver stopped within a record: part of its dose is in the resist. Writing it again would give more dose than " +
+        "wanted, leaving it out less. That is for a person to decide, so sending does not go on by itself.");
+
+    /// <summary>Sending cannot start in the middle.</summary>
+    public static readonly DiagnosticCode CannotResume = new(
+        "PC2023",
+        DiagnosticKind.Input,
+        "cannot send from there",
+        "To send from a record on, the stream has to be a file that can be read twice and that has this record.");
 }

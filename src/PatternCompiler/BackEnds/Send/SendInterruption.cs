@@ -1,0 +1,30 @@
+namespace PatternCompiler.BackEnds.Send;
+
+/// <summary>Why an attempt to send ended early; the sender decides what follows from it. Never leaves this room.</summary>
+internal sealed class SendInterruption(SendInterruption.Cause cause, string message, int fault = 0) : Exception(message)
+{
+    /// <summary>What happened.</summary>
+    public enum Cause
+    {
+        /// <summary>The receiver reports a fault.</summary>
+        Fault,
+
+        /// <summary>The receiver was stopped by somebody else.</summary>
+        StoppedThere,
+
+        /// <summary>The receiver gives no sign of life or progress.</summary>
+        Silence,
+
+        /// <summary>The link is gone.</summary>
+        Gone,
+
+        /// <summary>The user wants to stop.</summary>
+        StopRequested,
+    }
+
+    /// <summary>What happened.</summary>
+    public Cause Reason => cause;
+
+    /// <summary>The receiver's number of its fault.</summary>
+    public int FaultNumber => fault;
+}

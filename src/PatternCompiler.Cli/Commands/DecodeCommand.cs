@@ -1,6 +1,9 @@
 using System.CommandLine;
 using PatternCompiler.BackEnds.ExposureStream;
+using PatternCompiler.BackEnds.Motion;
+using PatternCompiler.BackEnds.Npy;
 using PatternCompiler.BackEnds.Volts;
+using PatternCompiler.BackEnds.Wave;
 using PatternCompiler.BackEnds.Words;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
@@ -24,11 +27,13 @@ internal static class DecodeCommand
         Option<string> output = FileOption.CreateOutput("Write the records to FILE.");
         Option<bool> binary = DocumentFormOption.Create();
         Option<string> format = ChoiceOption.Create(
-            "--format", "What the input is: auto tells stream, voltages and records by their first bytes; bare words must be named.", "auto", "auto", "stream", "words", "records", "volts");
+            "--format", "What the input is: auto tells all but bare words and motion programs by their first bytes; those must be named.",
+            "auto",
+            ["auto", .. OutputFormats.Names]);
         var settings = new SettingsOptions(SettingsNeed.Machine);
         var command = new PatternCommand("decode", "Read emitted bytes back as records.")
         {
-            Details = "The reader is as strict as a receiver has to be: a wrong checksum, a gap or a cut end is an error that says where. Words and voltages say nothing of the machine that they were made for, so the machine file must be given.",
+            Details = "The reader is as strict as a receiver has to be: a wrong checksum, a gap or a cut end is an error that says where. Only streams and records say which machine they were made for; for everything else the machine file must be given.",
             Examples =
             [
                 new("patternc decode chip.stream", "prints the records as text"),
@@ -58,6 +63,15 @@ internal static class DecodeCommand
                 case "words":
                     WordsReader.Read(source, source.Name, Header(), chosenSettings.Value.Machine.Words, writer, context.Cancellation);
                     break;
+                case "wav":
+                    WaveReader.Read(source, source.Name, Header(), writer, context.Cancellation);
+                    break;
+                case "npy":
+                    NpyReader.Read(source, source.Name, Header(), writer, context.Cancellation);
+                    break;
+                case "rs274":
+                    MotionReader.Read(source, source.Name, Header(), writer, context.Cancellation);
+                    break;
                 default:
                     RecordsReader.Read(source, source.Name, writer, context.Sink, context.Cancellation);
                     break;
@@ -75,10 +89,12 @@ internal static class DecodeCommand
             : ExposureStreamReader.Recognises(first) ? "stream"
             : VoltsReader.Recognises(first) ? "volts"
             : RecordsReader.Recognises(first) ? "records"
+            : WaveReader.Recognises(first) ? "wav"
+            : NpyReader.Recognises(first) ? "npy"
             : throw new CompileException(
                 CommandCodes.UnknownFormat,
-                "the first bytes are not those of a stream, a table of voltages or records",
+                "the first bytes are not those of a stream, records, a table of voltages, a sound file or an array file",
                 new SourcePlace(source.Name),
-                "bare words have no header to know them by: name them with --format words");
+                "bare words and motion programs have nothing to know them by: name them with --format words or rs274");
     }
 }

@@ -16,11 +16,14 @@ internal static class EmitCommand
         Argument<string> input = InputArgument.Create("Records.");
         Option<string> output = FileOption.CreateOutput();
         Option<string> format = ChoiceOption.Create(
-            "--format", "Framed stream, bare words, text records or a table of voltages.", "stream", OutputFormats.Names);
+            "--format",
+            "Framed stream, bare words, text records, a table of voltages, a sound file, an array file, or a motion program.",
+            "stream",
+            OutputFormats.Names);
         var settings = new SettingsOptions(SettingsNeed.Machine);
         var command = new PatternCommand("emit", "Emit records as the bytes that a controller takes.")
         {
-            Details = "The framed stream carries checksums and an end record, so that a receiver notices every fault; whether it holds lines or single points is the machine's 'interpolates_lines'. Words are bare codes for controllers that take nothing else. Voltages are a table for plotting and for instruments.",
+            Details = "The framed stream carries checksums and an end record, so that a receiver notices every fault; whether it holds lines or single points is the machine's 'interpolates_lines'. Words are bare codes for controllers that take nothing else. Voltages (volts) are a table for plotting and for instruments. A sound file (wav) has x, y and blank as channels and one sample per clock tick, for players of sampled data. An array file (npy) has a row for each point, for numerical programs. A motion program (rs274) is for motion controllers.",
             Examples =
             [
                 new("patternc emit chip.records -o chip.stream", "as the framed stream"),

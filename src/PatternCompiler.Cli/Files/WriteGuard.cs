@@ -10,7 +10,7 @@ internal sealed class WriteGuard(string name, Stream inner) : Stream
 
     public override bool CanRead => false;
 
-    public override bool CanSeek => false;
+    public override bool CanSeek => inner.CanSeek;
 
     public override bool CanWrite => true;
 
@@ -18,8 +18,8 @@ internal sealed class WriteGuard(string name, Stream inner) : Stream
 
     public override long Position
     {
-        get => throw new NotSupportedException();
-        set => throw new NotSupportedException();
+        get => inner.Position;
+        set => inner.Position = value;
     }
 
     /// <summary>Runs a step of writing <paramref name="name"/>.</summary>
@@ -60,7 +60,7 @@ internal sealed class WriteGuard(string name, Stream inner) : Stream
 
     public override int Read(byte[] buffer, int offset, int count) => throw new NotSupportedException();
 
-    public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
+    public override long Seek(long offset, SeekOrigin origin) => Run(name, () => inner.Seek(offset, origin));
 
     public override void SetLength(long value) => throw new NotSupportedException();
 

@@ -10,7 +10,7 @@ internal sealed class CountingStream(Stream target) : Stream
     public override bool CanRead => false;
 
     /// <inheritdoc/>
-    public override bool CanSeek => false;
+    public override bool CanSeek => target.CanSeek;
 
     /// <inheritdoc/>
     public override bool CanWrite => true;
@@ -19,13 +19,15 @@ internal sealed class CountingStream(Stream target) : Stream
     public override long Length => throw new NotSupportedException();
 
     /// <inheritdoc/>
-    public override long Position { get => Count; set => throw new NotSupportedException(); }
+    public override long Position { get => target.CanSeek ? target.Position : Count; set => target.Position = value; }
 
     /// <inheritdoc/>
     public override void Write(ReadOnlySpan<byte> buffer)
     {
         target.Write(buffer);
-        Count += buffer.Length;
+
+        // What is written again in its place (sizes in a header) counts once.
+        Count = target.CanSeek ? Math.Max(Count, target.Position) : Count + buffer.Length;
     }
 
     /// <inheritdoc/>
@@ -38,7 +40,7 @@ internal sealed class CountingStream(Stream target) : Stream
     public override int Read(byte[] buffer, int offset, int count) => throw new NotSupportedException();
 
     /// <inheritdoc/>
-    public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
+    public override long Seek(long offset, SeekOrigin origin) => target.Seek(offset, origin);
 
     /// <inheritdoc/>
     public override void SetLength(long value) => throw new NotSupportedException();

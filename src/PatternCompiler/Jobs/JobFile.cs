@@ -209,8 +209,7 @@ public static class JobFile
         YamlMapping output = node.AsMapping("file", "format");
         return new JobOutput(
             paths.Write(output.Required("file")),
-            output.Required("format").AsChoice(
-                ("stream", OutputFormat.Stream), ("words", OutputFormat.Words), ("records", OutputFormat.Records), ("volts", OutputFormat.Volts)));
+            output.Required("format").AsChoice([.. OutputWriter.Words]));
     }
 
     private static KeptDocuments ReadKeep(YamlNode node, JobPaths paths)

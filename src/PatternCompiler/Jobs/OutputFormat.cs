@@ -14,4 +14,13 @@ public enum OutputFormat
 
     /// <summary>Voltages as comma-separated values.</summary>
     Volts,
+
+    /// <summary>A sound file of three channels: x, y and blank.</summary>
+    Wave,
+
+    /// <summary>An array file for numerical programs, a row for each point.</summary>
+    Array,
+
+    /// <summary>A motion program in standard words.</summary>
+    Motion,
 }

@@ -1,5 +1,9 @@
+using System.Collections.Immutable;
 using PatternCompiler.BackEnds.ExposureStream;
+using PatternCompiler.BackEnds.Motion;
+using PatternCompiler.BackEnds.Npy;
 using PatternCompiler.BackEnds.Volts;
+using PatternCompiler.BackEnds.Wave;
 using PatternCompiler.BackEnds.Words;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model;
@@ -21,9 +25,24 @@ public static class OutputWriter
             OutputFormat.Words => new WordsWriter(target, machine.Words),
             OutputFormat.Records => new RecordsTextWriter(target),
             OutputFormat.Volts => new VoltsWriter(target),
+            OutputFormat.Wave => new WaveWriter(target),
+            OutputFormat.Array => new NpyWriter(target),
+            OutputFormat.Motion => new MotionWriter(target),
             _ => throw new ArgumentOutOfRangeException(nameof(format)),
         };
 
+    /// <summary>The formats by the words for them in job files and on the command line.</summary>
+    public static ImmutableArray<(string Word, OutputFormat Format)> Words { get; } =
+    [
+        ("stream", OutputFormat.Stream),
+        ("words", OutputFormat.Words),
+        ("records", OutputFormat.Records),
+        ("volts", OutputFormat.Volts),
+        ("wav", OutputFormat.Wave),
+        ("npy", OutputFormat.Array),
+        ("rs274", OutputFormat.Motion),
+    ];
+
     /// <summary>True for formats that are not text.</summary>
-    public static bool IsBinary(OutputFormat format) => format is OutputFormat.Stream or OutputFormat.Words;
+    public static bool IsBinary(OutputFormat format) => format is OutputFormat.Stream or OutputFormat.Words or OutputFormat.Wave or OutputFormat.Array;
 }

@@ -93,7 +93,7 @@ public sealed class SendTests(CReceiver receiver) : IClassFixture<CReceiver>
     {
         using var cable = new BadCable(receiver.PathOf("receive"), 16, 1);
         using var stop = new CancellationTokenSource();
-        SendReport report = Send(cable, Quick, progress => { if (progress.RecordsWritten > 1000) { stop.Cancel(); } }, stop.Token);
+        SendReport report = Send(cable, Quick, progress => { if (progress.RecordsWritten > 1000) { stop.Cancel(); } }, cancellation: stop.Token);
         Assert.True(report.WasStopped);
         Assert.InRange(report.RecordsWritten, 1001, 2 * Dots - 1);
         SendReport rest = Send(cable, Quick with { FirstRecord = report.RecordsWritten });
@@ -133,7 +133,7 @@ public sealed class SendTests(CReceiver receiver) : IClassFixture<CReceiver>
     }
 
     private static SendReport Send(
-        BadCable cable, SendOptions options, Action<SendProgress>? observer = null, CancellationToken cancellation = default, byte[]? stream = null)
+        BadCable cable, SendOptions options, Action<SendProgress>? observer = null, byte[]? stream = null, CancellationToken cancellation = default)
     {
         using var source = new MemoryStream(stream ?? Chip);
         using FileStream to = cable.OpenEnd(FileAccess.Write);

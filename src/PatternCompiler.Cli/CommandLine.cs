@@ -36,7 +36,7 @@ internal static class CommandLine
         try
         {
             return result.CommandResult.Command is PatternCommand { Body: { } body } command && result.Action == command.Action
-                ? RunBody(body, result, messages, progress, outputs)
+                ? RunBody(body, command.GraceForStop, result, messages, progress, outputs)
                 : RunBuiltIn(result);
         }
         catch (CompileException failure)
@@ -73,12 +73,13 @@ internal static class CommandLine
 
     private static int RunBody(
         Func<ParseResult, CommandContext, int> body,
+        TimeSpan graceForStop,
         ParseResult result,
         Messages messages,
         ProgressDisplay progress,
         OutputFiles outputs)
     {
-        using var interruption = new Interruption(() =>
+        using var interruption = new Interruption(graceForStop, () =>
         {
             outputs.DiscardAll();
 #pragma warning disable RS0030 // The command did not stop by itself: there is nobody left to return a code to.

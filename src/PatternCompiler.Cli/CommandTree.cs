@@ -45,6 +45,7 @@ internal static class CommandTree
         root.Add(EstimateCommand.Create());
         root.Add(SimulateCommand.Create());
         root.Add(CompareCommand.Create());
+        root.Add(SendCommand.Create());
         root.Add(PreviewCommand.Create());
         root.Add(WriteCommand.Create());
         root.Add(GenerateCommand.Create());

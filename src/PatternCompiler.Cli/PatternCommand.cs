@@ -18,6 +18,9 @@ internal sealed class PatternCommand : Command
     /// <summary>Command lines to copy, each with what it does.</summary>
     public required ImmutableArray<CommandExample> Examples { get; init; }
 
+    /// <summary>How long the command may take to stop after Ctrl-C before it is ended.</summary>
+    public TimeSpan GraceForStop { get; init; } = TimeSpan.FromSeconds(1);
+
     /// <summary>Does the work and returns the exit code. Failures are thrown.</summary>
     public Func<ParseResult, CommandContext, int>? Body { get; private set; }
 

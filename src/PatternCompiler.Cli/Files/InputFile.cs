@@ -26,6 +26,15 @@ internal static class InputFile
             return new InputStream(StandardName, Console.OpenStandardInput(), progress);
         }
 
+        return new InputStream(name, OpenNamed(name), progress);
+    }
+
+    /// <summary>As <see cref="Open"/>, for a reader that goes back to the beginning of a file.</summary>
+    public static Stream OpenAgainAndAgain(string name) =>
+        name == StandardName ? Console.OpenStandardInput() : OpenNamed(name);
+
+    private static FileStream OpenNamed(string name)
+    {
         try
         {
             if (Directory.Exists(name))
@@ -33,10 +42,7 @@ internal static class InputFile
                 throw new CompileException(CommandCodes.CannotRead, "cannot read: it is a folder", new SourcePlace(name), "name a file");
             }
 
-            return new InputStream(
-                name,
-                new FileStream(name, FileMode.Open, FileAccess.Read, FileShare.Read, bufferSize: 0, FileOptions.SequentialScan),
-                progress);
+            return new FileStream(name, FileMode.Open, FileAccess.Read, FileShare.Read, bufferSize: 0, FileOptions.SequentialScan);
         }
         catch (Exception fault) when (fault is FileNotFoundException or DirectoryNotFoundException)
         {

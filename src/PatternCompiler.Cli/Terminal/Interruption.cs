@@ -8,17 +8,18 @@ namespace PatternCompiler.Cli.Terminal;
 /// </summary>
 internal sealed class Interruption : IDisposable
 {
-    private static readonly TimeSpan Grace = TimeSpan.FromSeconds(1);
-
     private readonly CancellationTokenSource source = new();
+    private readonly TimeSpan grace;
     private readonly Action abandon;
     private readonly PosixSignalRegistration[] registrations;
     private Timer? deadline;
 
     /// <summary>Starts listening.</summary>
+    /// <param name="grace">How long the command may take to stop by itself.</param>
     /// <param name="abandon">Cleans up and ends the process; called when the command did not stop by itself.</param>
-    public Interruption(Action abandon)
+    public Interruption(TimeSpan grace, Action abandon)
     {
+        this.grace = grace;
         this.abandon = abandon;
         registrations =
         [
@@ -52,7 +53,7 @@ internal sealed class Interruption : IDisposable
             return;
         }
 
-        deadline = new Timer(_ => abandon(), null, Grace, Timeout.InfiniteTimeSpan);
+        deadline = new Timer(_ => abandon(), null, grace, Timeout.InfiniteTimeSpan);
         source.Cancel();
     }
 }

@@ -1,0 +1,124 @@
+using System.CommandLine;
+using System.Globalization;
+using PatternCompiler.BackEnds.ExposureStream;
+using PatternCompiler.BackEnds.Send;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Links;
+using PatternCompiler.Cli.Terminal;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Model;
+using PatternCompiler.Model.Records;
+
+namespace PatternCompiler.Cli.Commands;
+
+/// <summary><c>patternc send</c>: an exposure stream to a receiver.</summary>
+internal static class SendCommand
+{
+    private static readonly TimeSpan GraceForStop = TimeSpan.FromSeconds(10);
+
+    public static PatternCommand Create()
+    {
+        Argument<string> input = InputArgument.Create("Exposure stream.");
+        Option<string?> link = FileOption.Create("--link", "Serial port, device or pipe to the receiver; - for standard output and input.", "PORT");
+        link.Required = true;
+        Option<long?> baud = NumberOption.CreateWhole("--baud", "Bits per second of a serial port; 115200 if absent.", 300, 20_000_000);
+        Option<string> flow = ChoiceOption.Create("--flow", "Whether the port's request and clear lines hold back bytes.", "none", "none", "hardware");
+        Option<long?> from = NumberOption.CreateWhole("--from", "First record to send, counted from 1, to go on after a stop.", 1, long.MaxValue);
+        Option<double?> patience = NumberOption.CreateReal("--patience", "Seconds to wait for a silent receiver beyond the time that the records take; 5 if absent.", 0.1, 86_400, "SECONDS");
+        Option<long?> restarts = NumberOption.CreateWhole("--restarts", "How often to go on behind a fault of the link; 3 if absent.", 0, 1_000_000);
+        var dryRun = new Option<bool>("--dry-run") { Description = "Check the stream, say what would be sent, and send nothing." };
+        Option<string?> log = FileOption.Create("--log", "Keep a log of events and progress in FILE.");
+        return new PatternCommand("send", "Send an exposure stream to a receiver.")
+        {
+            Details = "The receiver grants credit block by block and confirms what it has written. A block damaged on the way is noticed before any of it is written, and sending goes on behind the last record that the receiver has written completely: nothing is written twice. After Ctrl-C the receiver is stopped, and its word that the beam is off is waited for. A record that was cut short is never sent again without --from, since part of its dose is already in the resist. Any program that copies a file to a serial port works as well, without going on after faults.",
+            Examples =
+            [
+                new("patternc send chip.stream --link /dev/ttyACM0 --log chip.log", "to a serial port"),
+                new("patternc send chip.stream --link /dev/ttyACM0 --from 1201", "the rest, after a stop that told this number"),
+                new("patternc send chip.stream --link /dev/ttyACM0 --dry-run", "only says what would be sent"),
+            ],
+            Arguments = { input },
+            Options = { link, baud, flow, from, patience, restarts, dryRun, log },
+            GraceForStop = GraceForStop,
+        }.Runs((result, context) =>
+        {
+            string name = result.GetRequiredValue(input);
+            using Stream source = InputFile.OpenAgainAndAgain(name);
+            if (result.GetValue(dryRun))
+            {
+                return DryRun(source, name, context);
+            }
+
+            SendOptions options = SendOptions.Default;
+            options = new SendOptions(
+                result.GetValue(patience) is double seconds ? TimeSpan.FromSeconds(seconds) : options.Patience,
+                (int)(result.GetValue(restarts) ?? options.MostRestarts),
+                (result.GetValue(from) ?? 1) - 1);
+            using var kept = new SendLog(result.GetValue(log), TimeProvider.System);
+            using ReceiverLink receiver = ReceiverLink.Open(result.GetValue(link)!, (int?)result.GetValue(baud), result.GetRequiredValue(flow) == "hardware");
+            return Send(source, name, receiver, options, kept, context);
+        });
+    }
+
+    private static int Send(Stream source, string name, ReceiverLink receiver, SendOptions options, SendLog log, CommandContext context)
+    {
+        ProgressItem? bar = null;
+        try
+        {
+            SendReport report = Sender.Run(source, name, receiver.To, receiver.From, options, TimeProvider.System, Observe, context.Cancellation);
+            string restarts = report.Restarts == 0 ? "no restarts" : string.Create(CultureInfo.InvariantCulture, $"{report.Restarts} restarts");
+            string told = report.WasStopped
+                ? string.Create(CultureInfo.InvariantCulture, $"stopped behind record {report.RecordsWritten}, the receiver confirms that the beam is off; send the rest with --from {report.RecordsWritten + 1}")
+                : string.Create(CultureInfo.InvariantCulture, $"sent: {report.RecordsWritten} records written in {log.Seconds:0.0} s, {restarts}");
+            log.Write(told);
+            context.Messages.Say(told);
+            return ExitCode.Done;
+        }
+        catch (CompileException fault)
+        {
+            log.Write(fault.Message);
+            throw;
+        }
+
+        void Observe(SendProgress progress)
+        {
+            bar ??= context.Progress.Add("sending", progress.TotalRecords);
+            bar.Advance(progress.RecordsWritten - bar.Done);
+            log.Take(progress);
+            if (progress.Event is not null)
+            {
+                context.Messages.Say(progress.Event);
+            }
+        }
+    }
+
+    private static int DryRun(Stream source, string name, CommandContext context)
+    {
+        var totals = new Totals();
+        ExposureStreamOptions layout = ExposureStreamReader.Read(source, name, totals, context.Sink, context.Cancellation);
+        RecordsHeader header = totals.Header!;
+        context.Messages.Say(string.Create(
+            CultureInfo.InvariantCulture,
+            $"sound stream for {header.MachineName}: {header.Dac.Bits} bits, words of {layout.WordBytes} bytes, profile {(layout.Profile == StreamProfile.Lines ? "lines" : "points")}"));
+        context.Messages.Say(string.Create(
+            CultureInfo.InvariantCulture,
+            $"{totals.Sum.Records} records, {totals.Sum.Points} points, {totals.Sum.Ticks / header.ClockHertz:0.000} s of writing; nothing was sent"));
+        return ExitCode.Done;
+    }
+
+    private sealed class Totals : IDocumentSink<RecordsHeader, DeflectionRecord>
+    {
+        public RecordsHeader? Header { get; private set; }
+
+        public RecordTotals Sum { get; private set; }
+
+        public void Begin(RecordsHeader header) => Header = header;
+
+        public void Write(ReadOnlySpan<DeflectionRecord> items) => Sum = Sum.Plus(items);
+
+        public void End()
+        {
+        }
+    }
+}

@@ -1,0 +1,98 @@
+using System.Diagnostics;
+using System.Text.RegularExpressions;
+using PatternCompiler.Oracles.Receiver;
+
+namespace PatternCompiler.EndToEnd;
+
+/// <summary>The send command over a pseudo-terminal to the receiver in C.</summary>
+public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CReceiver>
+{
+    private const string Header = "records 1\nmachine \"m\"\nbits 16\nrange -10 10 V\ncoding offset-binary\nfull-scale one-beyond-last-code\nclock 1000000 Hz\ndwell 1 65535 ticks\nstep 1 1 nm\naxes straight\n";
+
+    [Fact]
+    public void A_stream_is_sent_through_a_cable_that_flips_bits()
+    {
+        using WorkFolder folder = WithStream(500);
+        using var cable = new BadCable(receiver.PathOf("receive"), 16, 1, (n, b) => n == 6000 ? (byte)(b ^ 4) : b);
+        Outcome outcome = Executable.Run(
+            folder.Path, ["send", "chip.stream", "--link", cable.Name, "--patience", "1", "--log", "chip.log"]).Expect(0);
+        Assert.Matches("^the receiver (found a block damaged|missed a block); going on behind \\d+ records\nsent: 500 records written in [0-9.]+ s, 1 restarts\n$", outcome.Errors);
+        Assert.Equal("", outcome.Output);
+        Assert.Contains("going on behind", File.ReadAllText(Path.Combine(folder.Path, "chip.log")), StringComparison.Ordinal);
+        Assert.Equal(Dots(500), DotsOf(cable.Finish()));
+    }
+
+    [Fact]
+    public void A_serial_port_is_set_up_by_its_rate()
+    {
+        using WorkFolder folder = WithStream(100);
+        using var cable = new BadCable(receiver.PathOf("receive"), 16, 1);
+        Executable.Run(folder.Path, ["send", "chip.stream", "--link", cable.Name, "--baud", "115200"]).Expect(0);
+        Assert.Equal(Dots(100), DotsOf(cable.Finish()));
+    }
+
+    [Fact]
+    public void Interrupted_it_stops_the_receiver_and_says_how_to_go_on()
+    {
+        using WorkFolder folder = WithStream(3000);
+        using var cable = new BadCable(receiver.PathOf("receive"), 16, 1, (n, b) =>
+        {
+            if (n % 500 == 499)
+            {
+                Thread.Sleep(100);
+            }
+
+            return b;
+        });
+        using Process process = Executable.Start(folder.Path, ["send", "chip.stream", "--link", cable.Name]);
+        Task<string> errors = process.StandardError.ReadToEndAsync();
+        Thread.Sleep(2000);
+        Executable.Signal(process, "INT");
+        Assert.True(process.WaitForExit(20_000));
+        Match told = Stopped().Match(errors.Result);
+        Assert.True(told.Success, errors.Result);
+        Assert.Equal(130, process.ExitCode);
+
+        Executable.Run(folder.Path, ["send", "chip.stream", "--link", cable.Name, "--from", told.Groups[1].Value]).Expect(0);
+        Assert.Equal(Dots(3000), DotsOf(cable.Finish()));
+    }
+
+    [Fact]
+    public void A_dry_run_says_what_would_be_sent_and_opens_nothing()
+    {
+        using WorkFolder folder = WithStream(10);
+        Outcome outcome = Executable.Run(folder.Path, ["send", "chip.stream", "--link", "/dev/there/is/none", "--dry-run"]).Expect(0);
+        Assert.Equal(
+            "sound stream for m: 16 bits, words of 2 bytes, profile lines\n10 records, 10 points, 0.000 s of writing; nothing was sent\n",
+            outcome.Errors);
+    }
+
+    [Fact]
+    public void Without_a_port_there_is_one_clear_line()
+    {
+        using WorkFolder folder = WithStream(10);
+        Outcome outcome = Executable.Run(folder.Path, ["send", "chip.stream", "--link", "no-such-port"]).Expect(4);
+        Assert.Equal("no-such-port: error PC0002: there is no such port or device; check the cable and the name\n", outcome.Errors);
+    }
+
+    private static WorkFolder WithStream(int dots)
+    {
+        var folder = new WorkFolder();
+        string records = string.Concat(Dots(dots).Select(dot => dot + "\n"));
+        long ticks = Enumerable.Range(0, dots).Sum(i => 3L + i % 7);
+        File.WriteAllText(Path.Combine(folder.Path, "chip.records"), $"{Header}{records}end {dots} {dots} {ticks}\n");
+        Executable.Run(folder.Path, ["emit", "chip.records", "-o", "chip.stream", "-q"]).Expect(0);
+        return folder;
+    }
+
+    private static string[] Dots(int count) => [.. Enumerable.Range(0, count).Select(i => $"dot {i} {65535 - i} {3 + i % 7}")];
+
+    private static string[] DotsOf(string[] actions)
+    {
+        Assert.Equal("beam off", actions[^1]);
+        return [.. actions.Where(action => action.StartsWith("dot ", StringComparison.Ordinal))];
+    }
+
+    [GeneratedRegex(@"^stopped behind record \d+, the receiver confirms that the beam is off; send the rest with --from (\d+)\n$")]
+    private static partial Regex Stopped();
+}

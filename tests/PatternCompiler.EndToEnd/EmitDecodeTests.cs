@@ -25,6 +25,21 @@ public sealed class EmitDecodeTests
     }
 
     [Fact]
+    public void A_stream_holds_points_and_wide_words_where_asked_for()
+    {
+        using var folder = new WorkFolder();
+        File.WriteAllText(
+            Path.Combine(folder.Path, "a.records"),
+            Records.Replace("end 5 3 1475", "line 1 1 4 1 4 40\nend 6 7 1515", StringComparison.Ordinal));
+        byte[] lines = Executable.Run(folder.Path, ["emit", "a.records", "-q"]).Expect(0).OutputBytes;
+        byte[] points = Executable.Run(folder.Path, ["emit", "a.records", "--profile", "points", "--word-bytes", "4", "-q"]).Expect(0).OutputBytes;
+        Assert.Equal([2, 1], lines[12..14]);
+        Assert.Equal([4, 0], points[12..14]);
+        string decoded = Executable.Run(folder.Path, ["decode", "-q"], points).Expect(0).Output;
+        Assert.EndsWith("dot 1 1 10\ndot 2 1 10\ndot 3 1 10\ndot 4 1 10\nend 9 7 1515\n", decoded, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void An_array_file_needs_a_file()
     {
         using var folder = new WorkFolder();

@@ -1,9 +1,11 @@
 using System.CommandLine;
+using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
+using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 
 namespace PatternCompiler.Cli.Commands;
@@ -20,17 +22,20 @@ internal static class EmitCommand
             "Framed stream, bare words, text records, a table of voltages, a sound file, an array file, or a motion program.",
             "stream",
             OutputFormats.Names);
+        Option<string> profile = ChoiceOption.Create(
+            "--profile", "Whether a stream holds lines or every point; the machine decides if absent.", "machine", "machine", "lines", "points");
+        Option<long?> wordBytes = NumberOption.CreateWhole("--word-bytes", "Bytes of a stream's words; as few as the converter needs if absent.", 2, 4, "2|3|4");
         var settings = new SettingsOptions(SettingsNeed.Machine);
         var command = new PatternCommand("emit", "Emit records as the bytes that a controller takes.")
         {
-            Details = "The framed stream carries checksums and an end record, so that a receiver notices every fault; whether it holds lines or single points is the machine's 'interpolates_lines'. Words are bare codes for controllers that take nothing else. Voltages (volts) are a table for plotting and for instruments. A sound file (wav) has x, y and blank as channels and one sample per clock tick, for players of sampled data. An array file (npy) has a row for each point, for numerical programs. A motion program (rs274) is for motion controllers.",
+            Details = "The framed stream carries checksums and an end record, so that a receiver notices every fault; whether it holds lines or single points is the machine's 'interpolates_lines', unless --profile says otherwise. Words are bare codes for controllers that take nothing else. Voltages (volts) are a table for plotting and for instruments. A sound file (wav) has x, y and blank as channels and one sample per clock tick, for players of sampled data. An array file (npy) has a row for each point, for numerical programs. A motion program (rs274) is for motion controllers.",
             Examples =
             [
                 new("patternc emit chip.records -o chip.stream", "as the framed stream"),
                 new("patternc scale chip.strokes | patternc emit --format volts > chip.csv", "as a table of voltages, in a pipe"),
             ],
             Arguments = { input },
-            Options = { output, format },
+            Options = { output, format, profile, wordBytes },
         };
         settings.AddTo(command);
         return command.Runs((result, context) =>
@@ -39,9 +44,15 @@ internal static class EmitCommand
             Machine machine = settings.Read(result, context).Machine;
             using InputStream source = context.Open(result.GetRequiredValue(input));
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), OutputWriter.IsBinary(chosen));
-            RecordsReader.Read(source, source.Name, OutputWriter.Create(chosen, file.Stream, machine), context.Sink, context.Cancellation);
+            IDocumentSink<RecordsHeader, DeflectionRecord> writer = chosen == OutputFormat.Stream
+                ? new ExposureStreamWriter(file.Stream, ProfileOf(result.GetRequiredValue(profile), machine), (int?)result.GetValue(wordBytes))
+                : OutputWriter.Create(chosen, file.Stream, machine);
+            RecordsReader.Read(source, source.Name, writer, context.Sink, context.Cancellation);
             file.Commit();
             return ExitCode.Done;
         });
     }
+
+    private static StreamProfile ProfileOf(string word, Machine machine) =>
+        word == "lines" || (word == "machine" && machine.Link.InterpolatesLines) ? StreamProfile.Lines : StreamProfile.Points;
 }

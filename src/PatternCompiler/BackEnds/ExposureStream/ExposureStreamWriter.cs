@@ -18,19 +18,21 @@ public sealed class ExposureStreamWriter : IDocumentSink<RecordsHeader, Deflecti
     private RecordTotals totals;
     private long taken;
 
-    /// <summary>Writes to a stream, which stays open, with the narrowest words that the converter's codes fit.</summary>
-    public ExposureStreamWriter(Stream target, StreamProfile profile)
+    /// <summary>Writes to a stream, which stays open.</summary>
+    /// <param name="target">Where to.</param>
+    /// <param name="profile">Which records it may hold.</param>
+    /// <param name="wordBytes">Bytes of a word, or null for the narrowest that the converter's codes fit.</param>
+    public ExposureStreamWriter(Stream target, StreamProfile profile, int? wordBytes = null)
     {
         this.target = target;
         this.profile = profile;
+        this.wordBytes = wordBytes;
     }
 
     /// <summary>Writes to a stream, which stays open.</summary>
     public ExposureStreamWriter(Stream target, ExposureStreamOptions options)
+        : this(target, options.Profile, options.WordBytes)
     {
-        this.target = target;
-        profile = options.Profile;
-        wordBytes = options.WordBytes;
     }
 
     private BlockOutput Output => output ?? throw new InvalidOperationException("The document has not begun.");

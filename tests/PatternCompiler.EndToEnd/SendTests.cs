@@ -32,7 +32,7 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
     }
 
     [Fact]
-    public void Interrupted_it_stops_the_receiver_and_says_how_to_go_on()
+    public async Task Interrupted_it_stops_the_receiver_and_says_how_to_go_on()
     {
         using WorkFolder folder = WithStream(3000);
         using var cable = new BadCable(receiver.PathOf("receive"), 16, 1, (n, b) =>
@@ -46,11 +46,13 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
         });
         using Process process = Executable.Start(folder.Path, ["send", "chip.stream", "--link", cable.Name]);
         Task<string> errors = process.StandardError.ReadToEndAsync();
-        Thread.Sleep(2000);
+        await Task.Delay(2000);
         Executable.Signal(process, "INT");
-        Assert.True(process.WaitForExit(20_000));
-        Match told = Stopped().Match(errors.Result);
-        Assert.True(told.Success, errors.Result);
+        using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(20));
+        await process.WaitForExitAsync(patience.Token);
+        string said = await errors;
+        Match told = Stopped().Match(said);
+        Assert.True(told.Success, said);
         Assert.Equal(130, process.ExitCode);
 
         Executable.Run(folder.Path, ["send", "chip.stream", "--link", cable.Name, "--from", told.Groups[1].Value]).Expect(0);

@@ -211,7 +211,7 @@ public sealed class BuildRunnerTests
             },
         };
         BuildSummary summary = Build(settings, files);
-        Assert.Equal(["chip.Records", "chip.Stream", "chip.Volts", "chip.Words"], files.Written.Keys.Order());
+        Assert.Equal(settings.Job.Outputs.Select(output => output.Path).Order(), files.Written.Keys.Order());
         Assert.All(summary.Files, file => Assert.Equal(file.Bytes, files.Written[file.Path].Length));
     }
 }

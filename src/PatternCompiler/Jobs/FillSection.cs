@@ -35,7 +35,9 @@ internal static class FillSection
         ("lines", FillStrategy.Lines),
         ("one-way lines", FillStrategy.OneWayLines),
         ("raster", FillStrategy.Raster),
-        ("one-way raster", FillStrategy.OneWayRaster));
+        ("one-way raster", FillStrategy.OneWayRaster),
+        ("contour then lines", FillStrategy.ContourThenLines),
+        ("inward contours", FillStrategy.InwardContours));
 
     /// <summary>A distance on the sample, or a whole number of DAC codes.</summary>
     public static Spacing ReadSpacing(YamlNode node)

@@ -43,14 +43,23 @@ public static class FillPass
             string name = input.Header.Layers[layer];
             var plan = new LayerPlan(name, options.ByLayer.GetValueOrDefault(name, options.AllLayers), options);
             int[] numbers = byLayer[layer];
-            int[] scanned = plan.IsRaster ? Array.FindAll(numbers, i => input.Figures[i].Kind == FigureKind.Trapezoid) : [];
-            int[] single = plan.IsRaster ? Array.FindAll(numbers, i => input.Figures[i].Kind != FigureKind.Trapezoid) : numbers;
+            bool takesAreasTogether = plan.IsRaster || plan.FollowsContours;
+            int[] areas = takesAreasTogether ? Array.FindAll(numbers, i => input.Figures[i].Kind == FigureKind.Trapezoid) : [];
+            int[] single = takesAreasTogether ? Array.FindAll(numbers, i => input.Figures[i].Kind != FigureKind.Trapezoid) : numbers;
             List<(int Number, bool Backwards)> ordered = sequence.Arrange(input.Figures, single, name, plan);
             for (int pass = 0; pass < plan.Passes; pass++)
             {
                 writer.BreakOff();
                 writer.Shift(plan.ShiftOf(pass));
-                new RasterScan(writer, tally, grid, plan, pass).Write(input.Figures, scanned);
+                if (plan.IsRaster)
+                {
+                    new RasterScan(writer, tally, grid, plan, pass).Write(input.Figures, areas);
+                }
+                else
+                {
+                    new ContourFill(writer, tally, strokes, grid, plan, pass, cancellation).Write(input.Figures, areas);
+                }
+
                 foreach ((int number, bool backwards) in ordered)
                 {
                     vector.Write(input.Figures[number], number, plan, pass, backwards);

@@ -14,4 +14,10 @@ public enum FillStrategy
 
     /// <summary>As <see cref="Raster"/>, all rows in one direction.</summary>
     OneWayRaster,
+
+    /// <summary>A closed contour along the edge of each merged area first, then the inside by lines.</summary>
+    ContourThenLines,
+
+    /// <summary>Closed contours from the edge of each merged area inwards.</summary>
+    InwardContours,
 }

@@ -59,6 +59,12 @@ internal sealed class LayerPlan
 
     public bool IsRaster => fill.Strategy is FillStrategy.Raster or FillStrategy.OneWayRaster;
 
+    /// <summary>True if areas are written along their outlines.</summary>
+    public bool FollowsContours => fill.Strategy is FillStrategy.ContourThenLines or FillStrategy.InwardContours;
+
+    /// <summary>True if contours go on to the middle, false if there is one along the edge.</summary>
+    public bool ContoursReachInward => fill.Strategy == FillStrategy.InwardContours;
+
     /// <summary>True if pixels of a raster are on or off, false if they are grey by the area that is covered.</summary>
     public bool TestsCentres => fill.Placement == CodePlacement.Centre;
 

@@ -26,6 +26,12 @@ internal sealed class StrokeWriter
         this.cancellation = cancellation;
     }
 
+    /// <summary>Where the last stroke ended.</summary>
+    public long LastX => lastX;
+
+    /// <inheritdoc cref="LastX"/>
+    public long LastY => lastY;
+
     /// <summary>A line, or a dot if it has one point only.</summary>
     public static Stroke Run(int figure, long x0, long y0, long x1, long y1, int points, long charge) =>
         points == 1 ? Stroke.Dot(figure, x0, y0, charge) : Stroke.Line(figure, x0, y0, x1, y1, points, charge);

@@ -1,0 +1,188 @@
+using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Offset;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Order;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Passes.Fill;
+
+/// <summary>
+/// Writes merged areas along their outlines: one closed contour half a pitch inside the edge and then the inside by lines,
+/// or contour after contour inwards. Each contour gets the dose of the strip, one pitch wide, that it stands for. What is
+/// left in the middle, too narrow for a contour, is written by lines.
+/// </summary>
+internal sealed class ContourFill
+{
+    private readonly StrokeWriter writer;
+    private readonly FillTally tally;
+    private readonly FigureStrokes strokes;
+    private readonly long gridFemtometres;
+    private readonly LayerPlan plan;
+    private readonly int pass;
+    private readonly CancellationToken cancellation;
+    private double owed;
+
+    public ContourFill(
+        StrokeWriter writer, FillTally tally, FigureStrokes strokes, long gridFemtometres, LayerPlan plan, int pass, CancellationToken cancellation)
+    {
+        this.writer = writer;
+        this.tally = tally;
+        this.strokes = strokes;
+        this.gridFemtometres = gridFemtometres;
+        this.plan = plan;
+        this.pass = pass;
+        this.cancellation = cancellation;
+    }
+
+    /// <summary>Writes areas.</summary>
+    /// <param name="figures">All figures of the document.</param>
+    /// <param name="numbers">Numbers of the areas to write.</param>
+    public void Write(IReadOnlyList<Figure> figures, int[] numbers)
+    {
+        foreach (IGrouping<DoseFactor, int> group in numbers.GroupBy(n => figures[n].DoseFactor))
+        {
+            double density = plan.AreaDensity * group.Key.Value / plan.Passes;
+            if (density <= 0)
+            {
+                foreach (int number in group)
+                {
+                    tally.CountWithoutDose(number);
+                }
+
+                continue;
+            }
+
+            List<ContourIsland> islands = ContourIsland.Find(figures, [.. group], cancellation);
+            TravelItem[] items = [.. islands.Select(i => TravelItem.Dot(i.Rings[0][0].X, i.Rings[0][0].Y))];
+            TravelPlan travel = TravelOrder.Find(items, new TravelOptions(AllowsReversal: false), cancellation);
+            foreach (int index in travel.Order)
+            {
+                writer.BreakOff();
+                WriteIsland(islands[index], group.Key, figures[group.First()].Layer, density);
+            }
+        }
+    }
+
+    private void WriteIsland(ContourIsland island, DoseFactor dose, int layer, double density)
+    {
+        double pitch = plan.Pitch(linesAlongX: true).Spacing / gridFemtometres;
+        var shape = new OffsetShape(OffsetJoin.Mitre);
+        ContourSet outer = island.Rings;
+        for (int depth = 0; outer.Count > 0 && (depth == 0 || plan.ContoursReachInward); depth++)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            ContourSet path = RegionOffset.Compute(island.Rings, -(depth + 0.5) * pitch, shape, 1, cancellation);
+            if (path.Count == 0)
+            {
+                break;
+            }
+
+            ContourSet inner = RegionOffset.Compute(island.Rings, -(depth + 1) * pitch, shape, 1, cancellation);
+            double strip = ((double)ExactArea.Twice(outer) - (double)ExactArea.Twice(inner)) / 2 * gridFemtometres * gridFemtometres;
+            WriteContours(path, density * strip, island.Figure);
+            outer = inner;
+        }
+
+        foreach (Trapezoid rest in TrapezoidDecomposition.Compute(outer, threads: 1, cancellation: cancellation))
+        {
+            strokes.Make(Figure.FromTrapezoid(layer, dose, rest), island.Figure, plan, pass);
+            for (int i = 0; i < strokes.Count; i++)
+            {
+                writer.Expose(strokes.At(i, backwards: false), strokes.Reach, strokes.Reach);
+            }
+        }
+    }
+
+    private void WriteContours(ContourSet path, double charge, int figure)
+    {
+        double total = 0;
+        for (int i = 0; i < path.Count; i++)
+        {
+            total += Length(path[i]);
+        }
+
+        for (int i = 0; i < path.Count; i++)
+        {
+            WriteRing(path[i], charge * Length(path[i]) / total, figure);
+        }
+    }
+
+    /// <summary>Evenly spaced points all the way round, starting at the corner nearest to where the beam is; a run for each side.</summary>
+    private void WriteRing(ReadOnlySpan<GridPoint> ring, double charge, int figure)
+    {
+        double step = plan.Step(linesAlongX: true).Spacing;
+        double length = Length(ring) * gridFemtometres;
+        double points = Math.Max(1, Math.Round(length / step));
+        if (plan.SmallestPointCharge > 0 && charge / points < plan.SmallestPointCharge)
+        {
+            points = Math.Max(1, Math.Floor(charge / plan.SmallestPointCharge));
+        }
+
+        AreaLines.RequireCountable(points, figure);
+        double spacing = length / points;
+        double reach = 2 * Math.Max(spacing, plan.Pitch(linesAlongX: true).Spacing);
+        int start = NearestCorner(ring);
+        double behind = 0;
+        long written = 0;
+        for (int k = 0; k < ring.Length; k++)
+        {
+            GridPoint from = ring[(start + k) % ring.Length];
+            GridPoint to = ring[(start + k + 1) % ring.Length];
+            double side = Distance(from, to) * gridFemtometres;
+            long beyond = k == ring.Length - 1 ? (long)points : (long)Math.Ceiling((behind + side) / spacing - 0.5);
+            if (beyond > written && side > 0)
+            {
+                (long x0, long y0) = At(((written + 0.5) * spacing - behind) / side);
+                (long x1, long y1) = At(((beyond - 0.5) * spacing - behind) / side);
+                owed += charge * (beyond - written) / points;
+                long whole = (long)Math.Floor(owed + 0.5);
+                owed -= whole;
+                writer.Expose(StrokeWriter.Run(figure, x0, y0, x1, y1, (int)(beyond - written), whole), reach, reach);
+                written = beyond;
+            }
+
+            behind += side;
+
+            (long X, long Y) At(double part) => (
+                (long)Math.Floor((from.X + part * ((double)to.X - from.X)) * gridFemtometres + 0.5),
+                (long)Math.Floor((from.Y + part * ((double)to.Y - from.Y)) * gridFemtometres + 0.5));
+        }
+    }
+
+    private int NearestCorner(ReadOnlySpan<GridPoint> ring)
+    {
+        int nearest = 0;
+        double least = double.PositiveInfinity;
+        for (int i = 0; i < ring.Length; i++)
+        {
+            double dx = (double)ring[i].X * gridFemtometres - writer.LastX;
+            double dy = (double)ring[i].Y * gridFemtometres - writer.LastY;
+            double distance = dx * dx + dy * dy;
+            if (distance < least)
+            {
+                (least, nearest) = (distance, i);
+            }
+        }
+
+        return nearest;
+    }
+
+    private static double Length(ReadOnlySpan<GridPoint> ring)
+    {
+        double length = 0;
+        for (int i = 0; i < ring.Length; i++)
+        {
+            length += Distance(ring[i], ring[i + 1 == ring.Length ? 0 : i + 1]);
+        }
+
+        return length;
+    }
+
+    private static double Distance(GridPoint a, GridPoint b)
+    {
+        double dx = (double)b.X - a.X;
+        double dy = (double)b.Y - a.Y;
+        return Math.Sqrt(dx * dx + dy * dy);
+    }
+}

@@ -39,7 +39,7 @@ internal static class ScaleCommand
             using InputStream source = context.Open(result.GetRequiredValue(input));
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<RecordsHeader, DeflectionRecord> writer = isBinary ? new RecordsBinaryWriter(file.Stream) : new RecordsTextWriter(file.Stream);
-            var pass = new ScalePass(StageOptions.Scale(chosen.Job, chosen.Machine), new RecordsChecker(writer));
+            var pass = new ScalePass(StageOptions.Scale(chosen.Job, chosen.Machine), new RecordsChecker(writer), context.Sink);
             StrokesReader.Read(source, source.Name, pass, context.Sink, context.Cancellation);
             file.Commit();
             return ExitCode.Done;

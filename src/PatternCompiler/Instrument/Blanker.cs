@@ -6,4 +6,17 @@ namespace PatternCompiler.Instrument;
 /// <param name="OffDelaySeconds">From the line's edge until the beam is off.</param>
 /// <param name="OnDelaySeconds">From the line's edge until the beam is on.</param>
 /// <param name="LeakFraction">Part of the beam current that still reaches the sample when blanked, 0 to 1.</param>
-public sealed record Blanker(bool IsPresent, bool ActiveHigh, double OffDelaySeconds, double OnDelaySeconds, double LeakFraction);
+public sealed record Blanker(bool IsPresent, bool ActiveHigh, double OffDelaySeconds, double OnDelaySeconds, double LeakFraction)
+{
+    /// <summary>Shortest time that the beam can be off.</summary>
+    public double ShortestPulseSeconds { get; init; }
+
+    /// <summary>Dwells are corrected for the delays.</summary>
+    public bool IsCompensated { get; init; }
+
+    /// <summary>From the scan-enable line's edge until the deflection follows, at the start of writing.</summary>
+    public double ScanEnableSeconds { get; init; }
+
+    /// <summary>How long the scan-enable line stays after the last exposure.</summary>
+    public double ScanDisableSeconds { get; init; }
+}

@@ -1,7 +1,16 @@
+using System.Collections.Immutable;
+
 namespace PatternCompiler.Instrument;
 
 /// <summary>How long the deflection needs after a jump.</summary>
 /// <param name="FixedSeconds">Shortest wait after any jump.</param>
 /// <param name="TimeConstantSeconds">Time constant τ of the slowest part of the deflection; 0 for none. The wait is τ·ln(jump/half a code).</param>
 /// <param name="SlewNanometresPerSecond">Fastest move on the sample; 0 for no limit.</param>
-public sealed record SettleModel(double FixedSeconds, double TimeConstantSeconds, double SlewNanometresPerSecond);
+public sealed record SettleModel(double FixedSeconds, double TimeConstantSeconds, double SlewNanometresPerSecond)
+{
+    /// <summary>Measured waits by jump length, ascending; where given they take the place of time constant and slew limit.</summary>
+    public ImmutableArray<SettlePoint> Table { get; init; } = [];
+
+    /// <summary>Lines are sent ahead by the way that the beam lags behind, so that it runs where it should.</summary>
+    public bool CancelsLag { get; init; }
+}

@@ -11,6 +11,7 @@ using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Passes.Scale;
+using PatternCompiler.Passes.Timing;
 using PatternCompiler.Prediction.Estimate;
 
 namespace PatternCompiler.Jobs;
@@ -58,8 +59,11 @@ public static class BuildRunner
         Send(figures, figuresChecker, cancellation);
 
         var estimator = new Estimator(machine);
-        var recordsChecker = new RecordsChecker(RecordsSink(settings, outputs, estimator));
-        var strokesChecker = new StrokesChecker(StrokesSink(job, outputs, new ScalePass(StageOptions.Scale(job, machine), recordsChecker)));
+        IDocumentSink<RecordsHeader, DeflectionRecord> written = RecordsSink(settings, outputs, estimator);
+
+        // The balance of charge is drawn before dwells make up for the blanker.
+        var recordsChecker = new RecordsChecker(machine.Blanker.IsCompensated ? new BlankerTiming(machine.Blanker, written, sink) : written);
+        var strokesChecker = new StrokesChecker(StrokesSink(job, outputs, new ScalePass(StageOptions.Scale(job, machine) with { Blanker = null }, recordsChecker, sink)));
         FillPass.Run(figures, StageOptions.Fill(job, machine, process), strokesChecker, sink, cancellation);
         ChargeBalance.Check(strokesChecker.Totals, recordsChecker.Totals, machine.Clock, machine.Beam);
         ExposureEstimate estimate = estimator.ToEstimate();

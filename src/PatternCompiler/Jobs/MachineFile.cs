@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
@@ -68,11 +69,39 @@ public static class MachineFile
             return new SettleModel(0, 0, 0);
         }
 
-        YamlMapping settle = node.AsMapping("fixed", "time_constant", "slew");
+        YamlMapping settle = node.AsMapping("fixed", "time_constant", "slew", "table", "cancel_lag");
         return new SettleModel(
             settle.Optional("fixed")?.AsNonNegative(Unit.Second) ?? 0,
             settle.Optional("time_constant")?.AsNonNegative(Unit.Second) ?? 0,
-            settle.Optional("slew")?.AsPositive(Unit.NanometrePerSecond) ?? 0);
+            settle.Optional("slew")?.AsPositive(Unit.NanometrePerSecond) ?? 0)
+        {
+            Table = settle.Optional("table") is YamlNode table ? ReadSettleTable(table) : [],
+            CancelsLag = settle.Optional("cancel_lag")?.AsFlag() ?? false,
+        };
+    }
+
+    /// <summary>Pairs of jump length and wait, by rising length.</summary>
+    private static ImmutableArray<SettlePoint> ReadSettleTable(YamlNode node)
+    {
+        var table = ImmutableArray.CreateBuilder<SettlePoint>();
+        foreach (YamlNode line in node.AsList())
+        {
+            IReadOnlyList<YamlNode> pair = line.AsList();
+            if (pair.Count != 2)
+            {
+                throw line.OutOfRange($"{line.Name} must have a jump length and a wait, but it has {pair.Count} values", "write for example [10 um, 30 us]");
+            }
+
+            var point = new SettlePoint(pair[0].AsPositive(Unit.Nanometre), pair[1].AsNonNegative(Unit.Second));
+            if (table.Count > 0 && point.JumpNanometres <= table[^1].JumpNanometres)
+            {
+                throw line.OutOfRange($"{line.Name} has a jump of {pair[0].AsText()}, not longer than the one before it", "sort the lines by jump length");
+            }
+
+            table.Add(point);
+        }
+
+        return table.ToImmutable();
     }
 
     private static Clock ReadClock(YamlNode node)
@@ -117,13 +146,20 @@ public static class MachineFile
             return node.AsChoice(("none", new Blanker(false, true, 0, 0, 1)));
         }
 
-        YamlMapping blanker = node.AsMapping("active", "off_delay", "on_delay", "leak");
+        YamlMapping blanker = node.AsMapping(
+            "active", "off_delay", "on_delay", "leak", "shortest_pulse", "compensate", "scan_enable_delay", "scan_disable_delay");
         return new Blanker(
             true,
             blanker.Required("active").AsChoice(("high", true), ("low", false)),
             blanker.Optional("off_delay")?.AsNonNegative(Unit.Second) ?? 0,
             blanker.Optional("on_delay")?.AsNonNegative(Unit.Second) ?? 0,
-            blanker.Optional("leak") is YamlNode leak ? ReadLeak(leak) : 0);
+            blanker.Optional("leak") is YamlNode leak ? ReadLeak(leak) : 0)
+        {
+            ShortestPulseSeconds = blanker.Optional("shortest_pulse")?.AsNonNegative(Unit.Second) ?? 0,
+            IsCompensated = blanker.Optional("compensate")?.AsFlag() ?? true,
+            ScanEnableSeconds = blanker.Optional("scan_enable_delay")?.AsNonNegative(Unit.Second) ?? 0,
+            ScanDisableSeconds = blanker.Optional("scan_disable_delay")?.AsNonNegative(Unit.Second) ?? 0,
+        };
     }
 
     private static double ReadLeak(YamlNode node)
@@ -134,11 +170,20 @@ public static class MachineFile
 
     private static Beam ReadBeam(YamlNode node)
     {
-        YamlMapping beam = node.AsMapping("current", "spot", "energy");
+        YamlMapping beam = node.AsMapping("current", "later", "spot", "energy");
         return new Beam(
             beam.Required("current").AsPositive(Unit.Ampere),
             beam.Required("spot").AsPositive(Unit.Nanometre),
-            beam.Required("energy").AsPositive(Unit.Electronvolt));
+            beam.Required("energy").AsPositive(Unit.Electronvolt))
+        {
+            Later = beam.Optional("later") is YamlNode later ? ReadReading(later) : null,
+        };
+    }
+
+    private static CurrentReading ReadReading(YamlNode node)
+    {
+        YamlMapping reading = node.AsMapping("after", "current");
+        return new CurrentReading(reading.Required("after").AsPositive(Unit.Second), reading.Required("current").AsPositive(Unit.Ampere));
     }
 
     private static Link ReadLink(YamlNode node)

@@ -93,7 +93,10 @@ public static class StageOptions
 
     /// <summary>Options of scaling.</summary>
     public static ScaleOptions Scale(Job job, Machine machine) => new(
-        machine.Name, machine.Dac, machine.Deflection, machine.Clock, machine.Beam, machine.Settle, job.Markers);
+        machine.Name, machine.Dac, machine.Deflection, machine.Clock, machine.Beam, machine.Settle, job.Markers)
+    {
+        Blanker = machine.Blanker,
+    };
 
     private static LayerFill ToLayerFill(FillSettings settings, DoseFactor doseFactor) =>
         settings is { Strategy: FillStrategy strategy, Direction: FillDirection direction, LinePitch: Spacing pitch, PointStep: Spacing step }

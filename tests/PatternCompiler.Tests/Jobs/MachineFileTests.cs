@@ -22,7 +22,7 @@ public sealed class MachineFileTests
         Assert.Equal(new Deflection(100_000, 100_000, false, false, false, AffineCalibration.Identity), machine.Deflection);
         Assert.Equal(new SettleModel(20e-6, 5e-6, 1e10), machine.Settle);
         Assert.Equal(new Clock(1e7, 5, 16_777_215), machine.Clock);
-        Assert.Equal(new Blanker(true, true, 1e-6, 1e-6, 0), machine.Blanker);
+        Assert.Equal(new Blanker(true, true, 1e-6, 1e-6, 0) { IsCompensated = true }, machine.Blanker);
         Assert.Equal(new Beam(100e-12, 20, 30_000), machine.Beam);
         Assert.Equal(new Link(1e6, 65_536, true), machine.Link);
     }
@@ -38,12 +38,12 @@ public sealed class MachineFileTests
     [InlineData("field: 100 um", "field: 0 um", "m.yaml:19:10: error PC0115: 'deflection.field' must be above zero, but it is 0 um")]
     [InlineData("field: 100 um", "field_width: 100 um", "m.yaml:19:3: error PC0113: 'deflection' has no 'field_height'; add 'field_height:' with its value")]
     [InlineData("    xx: 1", "    xx: 0", "m.yaml:24:5: error PC0115: 'deflection.calibration' maps the field onto a line (xx * yy = xy * yx); measure the field again")]
-    [InlineData("longest_dwell: 16777215 ticks", "longest_dwell: 4 ticks", "m.yaml:49:18: error PC0115: 'clock.longest_dwell' is 4 ticks, shorter than 'clock.shortest_dwell' of 5 ticks")]
-    [InlineData("shortest_dwell: 5 ticks", "shortest_dwell: 0.5 ticks", "m.yaml:48:19: error PC0115: 'clock.shortest_dwell' must be a whole number of ticks, but it is 0.5 ticks")]
-    [InlineData("leak: 0 %", "leak: 120 %", "m.yaml:56:9: error PC0115: 'blanker.leak' is a part of the beam current, from 0 to 100 %, but it is 120 %")]
-    [InlineData("current: 100 pA", "current: -100 pA", "m.yaml:59:12: error PC0115: 'beam.current' must be above zero, but it is -100 pA")]
-    [InlineData("energy: 30 keV", "energy:", "m.yaml:61:10: error PC0114: 'beam.energy' has no value; give it a beam energy or leave the key out")]
-    [InlineData("buffer: 64 KiB", "buffer: 0.5 B", "m.yaml:66:11: error PC0115: 'link.buffer' must be a whole number of bytes, but it is 0.5 B")]
+    [InlineData("longest_dwell: 16777215 ticks", "longest_dwell: 4 ticks", "m.yaml:53:18: error PC0115: 'clock.longest_dwell' is 4 ticks, shorter than 'clock.shortest_dwell' of 5 ticks")]
+    [InlineData("shortest_dwell: 5 ticks", "shortest_dwell: 0.5 ticks", "m.yaml:52:19: error PC0115: 'clock.shortest_dwell' must be a whole number of ticks, but it is 0.5 ticks")]
+    [InlineData("leak: 0 %", "leak: 120 %", "m.yaml:60:9: error PC0115: 'blanker.leak' is a part of the beam current, from 0 to 100 %, but it is 120 %")]
+    [InlineData("current: 100 pA", "current: -100 pA", "m.yaml:67:12: error PC0115: 'beam.current' must be above zero, but it is -100 pA")]
+    [InlineData("energy: 30 keV", "energy:", "m.yaml:70:10: error PC0114: 'beam.energy' has no value; give it a beam energy or leave the key out")]
+    [InlineData("buffer: 64 KiB", "buffer: 0.5 B", "m.yaml:75:11: error PC0115: 'link.buffer' must be a whole number of bytes, but it is 0.5 B")]
     public void Errors_name_place_key_and_remedy(string from, string to, string expected) => Assert.Equal(expected, ErrorOf(from, to));
 
     [Theory]
@@ -66,9 +66,9 @@ public sealed class MachineFileTests
     }
 
     [Theory]
-    [InlineData("x 16, y 12", "m.yaml:77:8: error PC0115: the fields leave 4 bits of the last word open; add a zero field")]
-    [InlineData("x 16", "m.yaml:77:8: error PC0115: there are 0 y fields")]
-    [InlineData("x, y 16", "m.yaml:77:33: error PC0114: 'words.fields[1]' must be x, y, dwell, blank or zero and a number of bits from 1 to 32, but it is 'x'; write for example x 16")]
+    [InlineData("x 16, y 12", "m.yaml:86:8: error PC0115: the fields leave 4 bits of the last word open; add a zero field")]
+    [InlineData("x 16", "m.yaml:86:8: error PC0115: there are 0 y fields")]
+    [InlineData("x, y 16", "m.yaml:86:33: error PC0114: 'words.fields[1]' must be x, y, dwell, blank or zero and a number of bits from 1 to 32, but it is 'x'; write for example x 16")]
     public void A_word_layout_that_cannot_be_is_refused(string fields, string expected)
     {
         string yaml = DefaultFiles.MachineText + $"words: {{word_bits: 16, fields: [{fields}], byte_order: least significant first}}\n";
@@ -79,10 +79,10 @@ public sealed class MachineFileTests
     [Fact]
     public void A_machine_may_have_no_blanker()
     {
-        string[] lines = DefaultFiles.MachineText.Split('\n');
-        string yaml = string.Join('\n', lines.Where(line => !line.StartsWith("  active", StringComparison.Ordinal)
-            && !line.Contains("_delay:", StringComparison.Ordinal) && !line.Contains("leak:", StringComparison.Ordinal)))
-            .Replace("\nblanker:\n", "\nblanker: none\n", StringComparison.Ordinal);
+        string text = DefaultFiles.MachineText;
+        int start = text.IndexOf("\nblanker:\n", StringComparison.Ordinal);
+        int end = text.IndexOf("\nbeam:\n", StringComparison.Ordinal);
+        string yaml = text[..start] + "\nblanker: none\n" + text[end..];
         Assert.False(MachineFile.Parse(yaml, null).Blanker.IsPresent);
     }
 
@@ -128,4 +128,24 @@ public sealed class MachineFileTests
         + calibration + "\n  " + linearity
         + "\nclock: {rate: 10 MHz, shortest_dwell: 5 ticks, longest_dwell: 65535 ticks}\nblanker: none\n"
         + "beam: {current: 100 pA, spot: 20 nm, energy: 30 keV}\nlink: {rate: 1 MB/s, buffer: 64 KiB}\n";
+
+    [Fact]
+    public void Timing_of_blanker_and_deflection_and_drift_of_the_beam_are_read()
+    {
+        string yaml = DefaultFiles.MachineText
+            .Replace("  cancel_lag: no", "  table: [[1 um, 25 us], [50 um, 60 us]]\n  cancel_lag: yes", StringComparison.Ordinal)
+            .Replace("  compensate: yes", "  compensate: no", StringComparison.Ordinal)
+            .Replace("shortest_pulse: 0 s", "shortest_pulse: 3 us", StringComparison.Ordinal)
+            .Replace("scan_enable_delay: 0 s", "scan_enable_delay: 1 ms", StringComparison.Ordinal)
+            .Replace("  current: 100 pA", "  current: 100 pA\n  later: {after: 2 h, current: 95 pA}", StringComparison.Ordinal);
+        Machine machine = MachineFile.Parse(yaml, "m.yaml");
+        Assert.Equal([1000.0, 50_000.0], machine.Settle.Table.Select(p => p.JumpNanometres));
+        Assert.Equal(60e-6, machine.Settle.Table[1].Seconds, 1e-12);
+        Assert.True(machine.Settle.CancelsLag);
+        Assert.False(machine.Blanker.IsCompensated);
+        Assert.Equal((3e-6, 1e-3), (machine.Blanker.ShortestPulseSeconds, machine.Blanker.ScanEnableSeconds));
+        Assert.Equal(97.5e-12, machine.Beam.CurrentAt(3600), 1e-18);
+        Assert.Equal(95e-12, machine.Beam.CurrentAt(1e6), 1e-18);
+        Assert.True(DefaultFiles.Machine.Blanker.IsCompensated);
+    }
 }

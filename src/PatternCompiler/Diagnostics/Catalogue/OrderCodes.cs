@@ -1,6 +1,6 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
-/// <summary>Messages about the order of writing.</summary>
+/// <summary>Messages about the order of writing and its timing.</summary>
 public static class OrderCodes
 {
     /// <summary>What ordering brought.</summary>
@@ -10,4 +10,12 @@ public static class OrderCodes
         "blanked travel",
         "The way that the beam travels blanked between the figures of a layer, before and after they were ordered, and a "
         + "bound that no order can beat. Less travel means less time and less stray dose.");
+
+    /// <summary>Stretches below the blanker's speed.</summary>
+    public static readonly DiagnosticCode BlankerTooSlow = new(
+        "PC1302",
+        DiagnosticKind.Input,
+        "blanker too slow",
+        "The blanker needs longer to turn the beam off than some stretches take altogether: they get more charge than "
+        + "asked, however early the blanker is told.");
 }

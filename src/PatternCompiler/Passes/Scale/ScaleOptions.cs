@@ -17,4 +17,8 @@ public sealed record ScaleOptions(
     Clock Clock,
     Beam Beam,
     SettleModel Settle,
-    bool WritesMarkers);
+    bool WritesMarkers)
+{
+    /// <summary>Blanker whose delays are made up for, or null to leave records as they are.</summary>
+    public Blanker? Blanker { get; init; }
+}

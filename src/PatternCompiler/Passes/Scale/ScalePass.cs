@@ -1,6 +1,8 @@
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Timing;
 
 namespace PatternCompiler.Passes.Scale;
 
@@ -23,7 +25,9 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
     private readonly DacMapping mapping;
     private readonly SettleTime settling;
     private readonly TickCarry carry = new();
-    private readonly double ticksPerZeptocoulomb;
+    private long elapsedTicks;
+    private long lastX;
+    private long lastY;
     private readonly DeflectionRecord[] batch = new DeflectionRecord[BatchSize];
     private readonly List<int> runEnds = [];
     private int batched;
@@ -32,15 +36,13 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
     private int codeX;
     private int codeY;
 
-    /// <summary>Scales into <paramref name="output"/>.</summary>
-    public ScalePass(ScaleOptions options, IDocumentSink<RecordsHeader, DeflectionRecord> output)
+    /// <summary>Scales into <paramref name="output"/>; warnings go to <paramref name="sink"/>, if there is one.</summary>
+    public ScalePass(ScaleOptions options, IDocumentSink<RecordsHeader, DeflectionRecord> output, DiagnosticSink? sink = null)
     {
         this.options = options;
-        this.output = output;
+        this.output = options.Blanker is { IsCompensated: true } blanker ? new BlankerTiming(blanker, output, sink) : output;
         mapping = new DacMapping(options.Dac, options.Deflection);
         settling = new SettleTime(options.Settle, options.Clock.Hertz, mapping);
-        ticksPerZeptocoulomb =
-            ExposureArithmetic.CoulombsPerZeptocoulomb / options.Beam.CurrentAmperes * options.Clock.Hertz;
     }
 
     /// <inheritdoc/>
@@ -81,17 +83,19 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
             }
         }
 
-        (int x, int y) = CodeFor(stroke, stroke.XFemtometres, stroke.YFemtometres);
         if (stroke.Kind == StrokeKind.Jump || !hasPosition)
         {
-            Jump(x, y);
+            (int jumpX, int jumpY) = CodeFor(stroke, stroke.XFemtometres, stroke.YFemtometres);
+            Jump(jumpX, jumpY);
+            (lastX, lastY) = (stroke.XFemtometres, stroke.YFemtometres);
             if (stroke.Kind == StrokeKind.Jump)
             {
                 return;
             }
         }
 
-        double exactTicks = stroke.ChargeZeptocoulombs * ticksPerZeptocoulomb;
+        double current = options.Beam.CurrentAt(elapsedTicks / options.Clock.Hertz);
+        double exactTicks = stroke.ChargeZeptocoulombs * (ExposureArithmetic.CoulombsPerZeptocoulomb / current * options.Clock.Hertz);
         long ticks = carry.Round(figure, exactTicks);
         if (ticks / stroke.Points < options.Clock.MinimumDwellTicks)
         {
@@ -103,6 +107,14 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
             ScaleFault.ThrowTooLong(stroke, exactTicks, options.Clock, options.Beam);
         }
 
+        Stroke sent = options.Settle.CancelsLag ? LagLead.Apply(stroke, lastX, lastY, exactTicks / options.Clock.Hertz, options.Settle.TimeConstantSeconds) : stroke;
+        (lastX, lastY) = (stroke.EndXFemtometres, stroke.EndYFemtometres);
+        Expose(sent, ticks);
+    }
+
+    private void Expose(in Stroke stroke, long ticks)
+    {
+        (int x, int y) = CodeFor(stroke, stroke.XFemtometres, stroke.YFemtometres);
         if (stroke.Points == 1)
         {
             Push(DeflectionRecord.Dot(x, y, ticks));
@@ -177,6 +189,7 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
 
     private void Push(in DeflectionRecord record)
     {
+        elapsedTicks += record.Kind == RecordKind.Marker ? 0 : record.Ticks;
         batch[batched++] = record;
         if (batched == BatchSize)
         {

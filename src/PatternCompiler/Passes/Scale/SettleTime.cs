@@ -25,9 +25,9 @@ public sealed class SettleTime
     /// <summary>Clock ticks to wait after a jump of so many codes in each axis, rounded up. The axes settle side by side: the slower one counts.</summary>
     public long TicksAfter(long codesX, long codesY)
     {
-        double seconds = Math.Max(
-            AxisSeconds(Math.Abs(codesX), nanometresPerCodeX),
-            AxisSeconds(Math.Abs(codesY), nanometresPerCodeY));
+        double seconds = model.Table.IsDefaultOrEmpty
+            ? Math.Max(AxisSeconds(Math.Abs(codesX), nanometresPerCodeX), AxisSeconds(Math.Abs(codesY), nanometresPerCodeY))
+            : FromTable(Math.Max(Math.Abs(codesX) * nanometresPerCodeX, Math.Abs(codesY) * nanometresPerCodeY));
 
         // A wait that is a whole number of ticks must not gain one more by the rounding of the product.
         return (long)Math.Ceiling(Math.Max(model.FixedSeconds, seconds) * clockHertz * (1 - 1e-12));
@@ -58,6 +58,25 @@ public sealed class SettleTime
         return handOver > tolerance
             ? jump / slewPerSecond - timeConstantSeconds + timeConstantSeconds * Math.Log(handOver / tolerance)
             : (jump - tolerance) / slewPerSecond;
+    }
+
+    /// <summary>Linear between the lines of the table, constant before the first and after the last.</summary>
+    private double FromTable(double jump)
+    {
+        SettlePoint lower = model.Table[0];
+        foreach (SettlePoint upper in model.Table)
+        {
+            if (jump <= upper.JumpNanometres)
+            {
+                return jump <= lower.JumpNanometres
+                    ? lower.Seconds
+                    : lower.Seconds + (upper.Seconds - lower.Seconds) * (jump - lower.JumpNanometres) / (upper.JumpNanometres - lower.JumpNanometres);
+            }
+
+            lower = upper;
+        }
+
+        return lower.Seconds;
     }
 
     private double AxisSeconds(long codes, double nanometresPerCode) => Seconds(

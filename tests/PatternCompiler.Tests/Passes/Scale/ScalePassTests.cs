@@ -207,6 +207,29 @@ public sealed class ScalePassTests
     }
 
     [Fact]
+    public void A_measured_table_of_settling_is_interpolated()
+    {
+        var measured = Options with { Settle = new SettleModel(2e-6, 1, 1) { Table = [new SettlePoint(100, 10e-6), new SettlePoint(1100, 30e-6)] } };
+        List<DeflectionRecord> records = ScaleCase.Scale(
+            measured,
+            Stroke.Jump(0, 0, 0),
+            Stroke.Jump(0, 50_000_000, 0),
+            Stroke.Jump(0, 50_000_000, 600_000_000),
+            Stroke.Jump(0, 5_000_000_000, 600_000_000));
+        Assert.Equal([300, 100, 200, 300], records.Select(r => r.Ticks));
+    }
+
+    [Fact]
+    public void A_drifting_beam_current_is_interpolated_between_two_readings()
+    {
+        // 100 pA fall to 50 pA within 1 ms and stay there. The second dot starts after 0.5 ms: 75 pA.
+        var drifting = Options with { Beam = Options.Beam with { Later = new CurrentReading(1e-3, 50e-12) }, Settle = new SettleModel(0, 0, 0) };
+        Stroke dot = Stroke.Dot(0, 0, 0, 5000 * ScaleCase.TickCharge);
+        List<DeflectionRecord> records = ScaleCase.Scale(drifting, dot, dot, dot);
+        Assert.Equal([5000L, 6667L, 10_000L], records.Skip(1).Select(r => r.Ticks));
+    }
+
+    [Fact]
     public void Nothing_is_written_after_a_fault()
     {
         var output = new CollectingSink<RecordsHeader, DeflectionRecord>();

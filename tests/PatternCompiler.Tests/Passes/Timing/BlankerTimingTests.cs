@@ -1,0 +1,126 @@
+using CsCheck;
+using PatternCompiler.Instrument;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Passes.Timing;
+
+namespace PatternCompiler.Tests.Passes.Timing;
+
+public sealed class BlankerTimingTests
+{
+    private static readonly RecordsHeader Header = new(
+        "bench", new Dac(16, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode), 1e6, 2, 1_000_000, 1, 1, false);
+
+    [Fact]
+    public void A_dot_is_led_in_and_ends_early()
+    {
+        Assert.Equal(
+            [DeflectionRecord.Jump(5, 5, 10), DeflectionRecord.Dot(5, 5, 20 + 4 - 3), DeflectionRecord.Wait(3), DeflectionRecord.Jump(9, 9, 10)],
+            Correct(Delays(4, 3), DeflectionRecord.Jump(5, 5, 10), DeflectionRecord.Dot(5, 5, 20), DeflectionRecord.Jump(9, 9, 10)));
+    }
+
+    [Fact]
+    public void A_line_keeps_its_points_and_the_last_one_is_cut_short()
+    {
+        Assert.Equal(
+            [
+                DeflectionRecord.Jump(0, 0, 10),
+                DeflectionRecord.Dot(0, 0, 4),
+                DeflectionRecord.Line(0, 0, 3, 0, 4, 40),
+                DeflectionRecord.Dot(4, 0, 7),
+                DeflectionRecord.Wait(3),
+            ],
+            Correct(Delays(4, 3), DeflectionRecord.Jump(0, 0, 10), DeflectionRecord.Line(0, 0, 4, 0, 5, 50)));
+    }
+
+    [Fact]
+    public void A_slow_blanker_takes_as_many_of_the_last_points_as_it_needs()
+    {
+        // 12 ticks off-delay and 2 ticks least dwell: two points of 10 ticks.
+        Assert.Equal(
+            [DeflectionRecord.Jump(0, 0, 10), DeflectionRecord.Line(0, 0, 2, 0, 3, 30), DeflectionRecord.Dot(4, 0, 8), DeflectionRecord.Wait(12)],
+            Correct(Delays(0, 12), DeflectionRecord.Jump(0, 0, 10), DeflectionRecord.Line(0, 0, 4, 0, 5, 50)));
+    }
+
+    [Fact]
+    public void Stretches_too_short_for_the_blanker_are_counted()
+    {
+        var output = new CollectingSink<RecordsHeader, DeflectionRecord>();
+        var pass = new BlankerTiming(Delays(0, 30), output);
+        pass.Begin(Header);
+        pass.Write([DeflectionRecord.Jump(0, 0, 10), DeflectionRecord.Dot(0, 0, 20)]);
+        pass.End();
+        Assert.Equal([DeflectionRecord.Jump(0, 0, 10), DeflectionRecord.Dot(0, 0, 2), DeflectionRecord.Wait(30)], output.Items);
+        Assert.Equal((1, 12), (pass.OverexposedStretches, pass.LargestExcessTicks));
+    }
+
+    [Fact]
+    public void Off_times_and_the_scan_enable_line_get_their_time()
+    {
+        Blanker blanker = Delays(0, 0) with { ShortestPulseSeconds = 15e-6, ScanEnableSeconds = 100e-6, ScanDisableSeconds = 50e-6 };
+        Assert.Equal(
+            [DeflectionRecord.Wait(100), DeflectionRecord.Jump(0, 0, 15), DeflectionRecord.Marker(7), DeflectionRecord.Dot(0, 0, 20), DeflectionRecord.Wait(50)],
+            Correct(blanker, DeflectionRecord.Jump(0, 0, 10), DeflectionRecord.Marker(7), DeflectionRecord.Dot(0, 0, 20)));
+    }
+
+    [Fact]
+    public void Without_delays_or_without_a_blanker_nothing_changes()
+    {
+        DeflectionRecord[] records = [DeflectionRecord.Jump(0, 0, 10), DeflectionRecord.Line(0, 0, 4, 0, 5, 50), DeflectionRecord.Dot(5, 0, 9), DeflectionRecord.Jump(9, 9, 1)];
+        Assert.Equal(records, Correct(Delays(0, 0), records));
+        Assert.Equal(records, Correct(new Blanker(false, true, 5e-6, 5e-6, 1), records));
+    }
+
+    // The beam is on from the on-delay after the first exposing record starts until the off-delay after the last one ends.
+    [Fact]
+    public void Each_stretch_is_on_for_as_long_as_it_asks() => Gen.Select(
+        Gen.Int[0, 20],
+        Gen.Int[0, 20],
+        Gen.Select(Gen.Int[1, 6], Gen.Int[45, 90], Gen.Bool).Array[1, 12]).Sample(
+        (on, off, steps) =>
+        {
+            var records = new List<DeflectionRecord> { DeflectionRecord.Jump(0, 0, 30) };
+            var asked = new List<long> { 0 };
+            foreach ((int points, int dwell, bool jumps) in steps)
+            {
+                if (jumps && asked[^1] > 0)
+                {
+                    records.Add(DeflectionRecord.Jump(0, 0, 30));
+                    asked.Add(0);
+                }
+
+                records.Add(points == 1 ? DeflectionRecord.Dot(0, 0, dwell) : DeflectionRecord.Line(0, 0, points - 1, 0, points, points * dwell));
+                asked[^1] += points * dwell;
+            }
+
+            var delivered = new List<long>();
+            long commanded = 0;
+            foreach (DeflectionRecord record in Correct(Delays(on, off), [.. records, DeflectionRecord.Jump(0, 0, 30)]))
+            {
+                if (record.Points > 0)
+                {
+                    commanded += record.Ticks;
+                }
+                else if (commanded > 0)
+                {
+                    delivered.Add(commanded - on + off);
+                    commanded = 0;
+                }
+            }
+
+            return delivered.SequenceEqual(asked);
+        },
+        iter: 300);
+
+    private static Blanker Delays(int onTicks, int offTicks) => new(true, true, offTicks * 1e-6, onTicks * 1e-6, 0);
+
+    private static List<DeflectionRecord> Correct(Blanker blanker, params DeflectionRecord[] records)
+    {
+        var output = new CollectingSink<RecordsHeader, DeflectionRecord>();
+        var pass = new BlankerTiming(blanker, output);
+        pass.Begin(Header);
+        pass.Write(records);
+        pass.End();
+        Assert.True(output.HasEnded);
+        return output.Items;
+    }
+}

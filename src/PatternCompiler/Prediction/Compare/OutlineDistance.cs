@@ -10,7 +10,7 @@ internal sealed class OutlineDistance
     private readonly List<(GridPoint Start, GridPoint End)> edges = [];
     private readonly Dictionary<(long X, long Y), List<int>> cells = [];
     private readonly double cell;
-    private readonly long reach;
+    private readonly (double Left, double Bottom, double Right, double Top) box;
 
     public OutlineDistance(ContourSet outlines)
     {
@@ -32,7 +32,7 @@ internal sealed class OutlineDistance
 
         // An edge lies in about length/cell cells: as many entries as edges, a few times over.
         cell = edges.Count == 0 ? 1 : Math.Max(1, length / edges.Count / EdgesPerCell);
-        reach = edges.Count == 0 ? 0 : (long)(Math.Max(right - left, top - bottom) / cell) + 2;
+        box = (left, bottom, right, top);
         for (int i = 0; i < edges.Count; i++)
         {
             Enter(i);
@@ -46,10 +46,19 @@ internal sealed class OutlineDistance
     /// <param name="most">No farther than this is looked for.</param>
     public double From(double x, double y, double enough, double most)
     {
+        if (edges.Count == 0)
+        {
+            return most;
+        }
+
+        // Cells about the place, ring by ring: from the first that can hold an edge to the last.
         long column = (long)Math.Floor(x / cell);
         long row = (long)Math.Floor(y / cell);
+        double outside = Math.Max(Math.Max(box.Left - x, x - box.Right), Math.Max(box.Bottom - y, y - box.Top));
+        double farthest = Math.Max(Math.Max(x - box.Left, box.Right - x), Math.Max(y - box.Bottom, box.Top - y));
+        long last = (long)(farthest / cell) + 1;
         double nearest = most;
-        for (long ring = 0; ring <= reach && nearest > enough && (ring - 1) * cell < nearest; ring++)
+        for (long ring = Math.Max(0, (long)(outside / cell) - 1); ring <= last && nearest > enough && (ring - 1) * cell < nearest; ring++)
         {
             for (long i = -ring; i <= ring; i++)
             {

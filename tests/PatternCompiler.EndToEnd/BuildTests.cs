@@ -23,6 +23,28 @@ public sealed class BuildTests
     }
 
     [Fact]
+    public void The_chain_holds_with_every_stage_that_a_job_can_ask_for()
+    {
+        const string Job = """
+            job: everything
+            sources: [{file: a.layout, layers: [pads, wires], offset: [1 um, -2 um], rotate: 90 deg}]
+            position: centred
+            correct: {target: average, dose_classes: 8}
+            fill: {strategy: raster, line_pitch: 9 codes, point_step: 7 codes, passes: 2}
+            layers: [{layer: wires, dose_factor: 1.5}, {layer: pads, fill: {strategy: one-way lines, line_pitch: 17 nm}}]
+            markers: yes
+            outputs: [{file: a.stream, format: stream}]
+            """;
+        using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout).With("job.yaml", Job);
+        folder.Run("build", "job.yaml").Expect(0);
+        Executable.Shell(
+            folder.Path,
+            "set -o pipefail; patternc parse --job job.yaml | patternc fracture --job job.yaml | patternc correct --job job.yaml "
+            + "| patternc fill --job job.yaml | patternc scale --job job.yaml | patternc emit --job job.yaml > chain.stream").Expect(0);
+        Assert.Equal(folder.Read("a.stream"), folder.Read("chain.stream"));
+    }
+
+    [Fact]
     public void Compact_documents_give_the_same_stream()
     {
         using var folder = new WorkFolder();

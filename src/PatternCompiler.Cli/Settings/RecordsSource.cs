@@ -9,6 +9,7 @@ using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Fracture;
+using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Passes.Scale;
 
 namespace PatternCompiler.Cli.Settings;
@@ -62,6 +63,9 @@ internal static class RecordsSource
     private static FiguresDocument Fracture(LayoutDocument layout, BuildSettings settings, CommandContext context)
     {
         FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(settings.Job), context.Sink, context.Cancellation);
-        return FracturePass.Run(flat, StageOptions.Fracture(settings.Job), context.Sink, context.Cancellation);
+        FiguresDocument figures = FracturePass.Run(flat, StageOptions.Fracture(settings.Job), context.Sink, context.Cancellation);
+        return StageOptions.Correction(settings.Job, settings.Machine, settings.Process) is { } correction
+            ? ProximityPass.Run(figures, correction, context.Sink, context.Cancellation).Item1
+            : figures;
     }
 }

@@ -22,7 +22,7 @@ internal static class CommandLine
     {
         using var error = new StreamWriter(DescriptorStream.OpenError(), Utf8) { AutoFlush = true };
         var globals = new GlobalOptions();
-        ParseResult result = CommandTree.Create(globals).Parse(arguments, Parsing);
+        ParseResult result = CommandTree.Create(globals, arguments).Parse(arguments, Parsing);
         using ProgressDisplay progress = globals.CreateProgress(result);
         Messages messages = globals.CreateMessages(result, error, progress);
         if (result.Action is ParseErrorAction)

@@ -9,8 +9,40 @@ namespace PatternCompiler.Cli;
 /// <summary>The whole command line: the root with its global options and every subcommand.</summary>
 internal static class CommandTree
 {
+    // In the order in which help lists them.
+    private static readonly (string Name, Func<Command> Create)[] Commands =
+    [
+        ("build", BuildCommand.Create),
+        ("batch", BatchCommand.Create),
+        ("parse", ParseCommand.Create),
+        ("boolean", BooleanCommand.Create),
+        ("offset", OffsetCommand.Create),
+        ("fracture", FractureCommand.Create),
+        ("correct", CorrectCommand.Create),
+        ("fill", FillCommand.Create),
+        ("scale", ScaleCommand.Create),
+        ("emit", EmitCommand.Create),
+        ("decode", DecodeCommand.Create),
+        ("estimate", EstimateCommand.Create),
+        ("simulate", SimulateCommand.Create),
+        ("compare", CompareCommand.Create),
+        ("send", SendCommand.Create),
+        ("preview", PreviewCommand.Create),
+        ("write", WriteCommand.Create),
+        ("generate", GenerateCommand.Create),
+        ("fit", FitCommand.Create),
+        ("init", InitCommand.Create),
+        ("explain", ExplainCommand.Create),
+        ("completions", CompletionsCommand.Create),
+    ];
+
     /// <summary>Declares it.</summary>
-    public static RootCommand Create(GlobalOptions globals)
+    /// <param name="globals">Options of the root.</param>
+    /// <param name="arguments">
+    /// The command line that it is for: commands that it cannot mean are left out, because a start is mostly the time of
+    /// declaring them. Null declares everything.
+    /// </param>
+    public static RootCommand Create(GlobalOptions globals, IReadOnlyList<string>? arguments = null)
     {
         var root = new RootCommand(
             "Compiles drawings into exposure streams for electron-beam pattern writers that drive a microscope's scan inputs.");
@@ -31,31 +63,22 @@ internal static class CommandTree
         }
 
         globals.AddTo(root);
-        root.Add(BuildCommand.Create());
-        root.Add(BatchCommand.Create());
-        root.Add(ParseCommand.Create());
-        root.Add(BooleanCommand.Create());
-        root.Add(OffsetCommand.Create());
-        root.Add(FractureCommand.Create());
-        root.Add(CorrectCommand.Create());
-        root.Add(FillCommand.Create());
-        root.Add(ScaleCommand.Create());
-        root.Add(EmitCommand.Create());
-        root.Add(DecodeCommand.Create());
-        root.Add(EstimateCommand.Create());
-        root.Add(SimulateCommand.Create());
-        root.Add(CompareCommand.Create());
-        root.Add(SendCommand.Create());
-        root.Add(PreviewCommand.Create());
-        root.Add(WriteCommand.Create());
-        root.Add(GenerateCommand.Create());
-        root.Add(FitCommand.Create());
-        root.Add(InitCommand.Create());
-        root.Add(ExplainCommand.Create());
-        root.Add(CompletionsCommand.Create());
+        foreach ((_, Func<Command> create) in Commands.Where(command => IsNeeded(command.Name, arguments)))
+        {
+            root.Add(create());
+        }
+
 
         // Alone, the program tells what it can do.
         root.SetAction(result => result.RootCommandResult.Command.Parse(["--help"]).Invoke(result.InvocationConfiguration));
         return root;
     }
+
+    // A line that begins with a command's name is about that command alone; any other may need them all.
+    private static bool IsNeeded(string name, IReadOnlyList<string>? arguments) => arguments switch
+    {
+        ["--version"] => false,
+        [{ } first, ..] when Commands.Any(command => command.Name == first) => name == first,
+        _ => true,
+    };
 }

@@ -31,6 +31,15 @@ public sealed class CommandTreeTests
     }
 
     [Fact]
+    public void A_line_that_begins_with_a_command_finds_it()
+    {
+        foreach (Command command in Root.Subcommands)
+        {
+            Assert.Equal([command.Name], CommandTree.Create(new GlobalOptions(), [command.Name, "--help"]).Subcommands.Select(sub => sub.Name));
+        }
+    }
+
+    [Fact]
     public void Every_command_and_option_says_what_it_is()
     {
         Assert.All(Commands, command => Assert.False(string.IsNullOrWhiteSpace(command.Description), command.Name));

@@ -37,6 +37,24 @@ public sealed class ContourSet
         }
     }
 
+    /// <summary>The set with x and y exchanged, which mirrors it about the diagonal; rings keep their covered side.</summary>
+    public ContourSet Transposed()
+    {
+        var exchanged = new GridPoint[points.Length];
+        for (int ring = 0; ring < ends.Length; ring++)
+        {
+            // Run backward, since mirroring turns the sense of a ring around.
+            int start = ring == 0 ? 0 : ends[ring - 1];
+            for (int i = start; i < ends[ring]; i++)
+            {
+                GridPoint point = points[start + ends[ring] - 1 - i];
+                exchanged[i] = new GridPoint(point.Y, point.X);
+            }
+        }
+
+        return new ContourSet(exchanged, ends);
+    }
+
     /// <summary>A set of one ring.</summary>
     public static ContourSet FromRing(params ReadOnlySpan<GridPoint> ring) => new(ring.ToArray(), [ring.Length]);
 }

@@ -55,7 +55,7 @@ public static class JobFile
             root.Optional("grid") is YamlNode grid ? ReadGrid(grid) : Model.Layout.LayoutDocument.DefaultGridPicometres,
             root.Optional("chord_error")?.AsPositive(Unit.Nanometre) ?? 1,
             fracture?.Optional("direction")?.AsChoice(
-                ("horizontal", FractureDirection.Horizontal), ("vertical", FractureDirection.Vertical)) ?? FractureDirection.Horizontal,
+                ("horizontal", FractureDirection.Horizontal), ("vertical", FractureDirection.Vertical), ("automatic", FractureDirection.Automatic)) ?? FractureDirection.Horizontal,
             fracture?.Optional("dose_overlap")?.AsChoice(
                 ("highest", DoseOverlapRule.Highest), ("lowest", DoseOverlapRule.Lowest), ("sum", DoseOverlapRule.Sum)) ?? DoseOverlapRule.Highest,
             root.Optional("correct") is YamlNode correct ? ReadCorrection(correct) : null,

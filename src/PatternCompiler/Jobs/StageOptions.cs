@@ -34,10 +34,7 @@ public static class StageOptions
     public static FlattenOptions Flatten(Job job) => new() { ChordErrorNanometres = job.ChordErrorNanometres };
 
     /// <summary>Options of fracturing.</summary>
-    /// <exception cref="CompileException">The job wants vertical figures.</exception>
-    public static FractureOptions Fracture(Job job) => job.FractureDirection == FractureDirection.Horizontal
-        ? new FractureOptions { DoseOverlap = job.DoseOverlap }
-        : throw new CompileException(JobCodes.ValueOutOfRange, "figures with vertical parallel sides cannot be made yet", default, "leave the direction horizontal");
+    public static FractureOptions Fracture(Job job) => new() { DoseOverlap = job.DoseOverlap, Direction = job.FractureDirection };
 
     /// <summary>Options of the proximity correction, or null where the job wants none.</summary>
     /// <exception cref="CompileException">The process does not tell how energy spreads.</exception>

@@ -20,4 +20,13 @@ public static class FractureCodes
         "Two areas of one layer with different dose factors cover the same place. Written one after the other, that place " +
         "would receive both doses. The pass writes it once, by the rule in force (unless the rule is to add the doses); " +
         "the note says how large the overlap is, so that an unintended one is noticed.");
+
+    /// <summary>Figures thinner than the limit that was set.</summary>
+    public static readonly DiagnosticCode Slivers = new(
+        "PC1103",
+        DiagnosticKind.Input,
+        "thin figures",
+        "A figure thinner than about the spot size cannot be filled evenly: its charge is right, but it holds only a line or " +
+        "two. Slivers come from corners at almost the same height. Another direction of the parallel sides may avoid them; " +
+        "so does drawing on a coarser raster.");
 }

@@ -9,8 +9,25 @@ namespace PatternCompiler.Passes.Fracture;
 internal sealed class DoseOverlaps(FlatLayout layout, DoseOverlapRule rule, DiagnosticSink sink)
 {
     private readonly GridBox[] boxes = [.. layout.Groups.Select(group => GridBox.Around(group.Area))];
+    private readonly ContourSet?[] takenFrom = new ContourSet?[layout.Groups.Length];
 
-    public Trapezoid[] Decompose(int group, CancellationToken cancellation)
+    /// <summary>Trapezoids of the group's area; with x and y exchanged if <paramref name="isTransposed"/>.</summary>
+    public Trapezoid[] Decompose(int group, bool isTransposed, CancellationToken cancellation)
+    {
+        ContourSet area = layout.Groups[group].Area;
+        ContourSet taken = takenFrom[group] ??= FindTaken(group, cancellation);
+        if (isTransposed)
+        {
+            area = area.Transposed();
+            taken = taken.Transposed();
+        }
+
+        return taken.Count == 0
+            ? TrapezoidDecomposition.Compute(area, cancellation: cancellation)
+            : TrapezoidDecomposition.Compute(area, taken, BooleanOperation.Difference, cancellation: cancellation);
+    }
+
+    private ContourSet FindTaken(int group, CancellationToken cancellation)
     {
         FlatLayer flat = layout.Groups[group];
         ContourSet taken = ContourSet.Empty;
@@ -23,9 +40,7 @@ internal sealed class DoseOverlaps(FlatLayout layout, DoseOverlapRule rule, Diag
             }
         }
 
-        return taken.Count == 0
-            ? TrapezoidDecomposition.Compute(flat.Area, cancellation: cancellation)
-            : TrapezoidDecomposition.Compute(flat.Area, taken, BooleanOperation.Difference, cancellation: cancellation);
+        return taken;
     }
 
     private bool TakesFrom(FlatLayer other, FlatLayer flat) =>

@@ -9,7 +9,7 @@ namespace PatternCompiler.Passes.Fracture;
 /// <summary>
 /// Merges the areas of each layer and dose factor and cuts them into trapezoids. A polyline becomes one line figure per
 /// segment, a dot stays a dot. Figures are ordered by layer, then dose factor; within those come areas (by bottom, then
-/// from left to right), lines and dots as drawn.
+/// from left to right; with vertical parallel sides by left, then from the bottom up), lines and dots as drawn.
 /// </summary>
 public static class FracturePass
 {
@@ -22,15 +22,11 @@ public static class FracturePass
         CancellationToken cancellation)
     {
         var figures = new List<Figure>();
-        var overlaps = new DoseOverlaps(input, options.DoseOverlap, sink);
+        var areas = new AreaFracturer(input, options, sink);
         for (int group = 0; group < input.Groups.Length; group++)
         {
             FlatLayer flat = input.Groups[group];
-            foreach (Trapezoid piece in overlaps.Decompose(group, cancellation))
-            {
-                figures.Add(Figure.FromTrapezoid(flat.Layer, flat.DoseFactor, piece));
-            }
-
+            areas.AddFigures(group, figures, cancellation);
             foreach (var line in flat.Lines)
             {
                 for (int i = 1; i < line.Length; i++)

@@ -1,0 +1,91 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Geometry;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Passes.Flatten;
+
+namespace PatternCompiler.Passes.Fracture;
+
+/// <summary>Cuts the areas of one group after another into figures, as the options say, and counts slivers.</summary>
+internal sealed class AreaFracturer(FlatLayout layout, FractureOptions options, DiagnosticSink sink)
+{
+    private readonly DoseOverlaps overlaps = new(layout, options.DoseOverlap, sink);
+    private readonly double gridNanometres = layout.GridPicometres * 1e-3;
+    private readonly List<Trapezoid> divided = [];
+
+    /// <summary>Adds the figures of a group's area.</summary>
+    public void AddFigures(int group, List<Figure> figures, CancellationToken cancellation)
+    {
+        int first = figures.Count;
+        switch (options.Direction)
+        {
+            case FractureDirection.Horizontal:
+                Add(group, overlaps.Decompose(group, isTransposed: false, cancellation), isTransposed: false, figures);
+                break;
+            case FractureDirection.Vertical:
+                Add(group, overlaps.Decompose(group, isTransposed: true, cancellation), isTransposed: true, figures);
+                break;
+            default:
+                var (horizontal, vertical) = DirectionChoice.Choose(
+                    overlaps.Decompose(group, isTransposed: false, cancellation),
+                    overlaps.Decompose(group, isTransposed: true, cancellation),
+                    options.SliverNanometres / gridNanometres);
+                Add(group, horizontal, isTransposed: false, figures);
+                Add(group, vertical, isTransposed: true, figures);
+                break;
+        }
+
+        ReportSlivers(layout.Groups[group], figures, first);
+    }
+
+    private void Add(int group, IEnumerable<Trapezoid> pieces, bool isTransposed, List<Figure> figures)
+    {
+        FlatLayer flat = layout.Groups[group];
+        foreach (Trapezoid piece in pieces)
+        {
+            if (options.LargestFigureNanometres > 0)
+            {
+                divided.Clear();
+                FigureDivider.Divide(piece, options.LargestFigureNanometres / gridNanometres, divided);
+                foreach (Trapezoid part in divided)
+                {
+                    figures.Add(Figure.FromTrapezoid(flat.Layer, flat.DoseFactor, part, isTransposed));
+                }
+            }
+            else
+            {
+                figures.Add(Figure.FromTrapezoid(flat.Layer, flat.DoseFactor, piece, isTransposed));
+            }
+        }
+    }
+
+    private void ReportSlivers(FlatLayer flat, List<Figure> figures, int first)
+    {
+        double limit = options.SliverNanometres / gridNanometres;
+        int slivers = 0;
+        int thinnest = first;
+        double thickness = double.PositiveInfinity;
+        for (int i = first; i < figures.Count && limit > 0; i++)
+        {
+            double t = TrapezoidMeasure.Thickness(figures[i].Shape);
+            slivers += t < limit ? 1 : 0;
+            if (t < thickness)
+            {
+                (thickness, thinnest) = (t, i);
+            }
+        }
+
+        if (slivers > 0)
+        {
+            Figure figure = figures[thinnest];
+            GridPoint at = figure.IsTransposed
+                ? new(figure.Shape.YBottom, figure.Shape.Left.Lower.X)
+                : new(figure.Shape.Left.Lower.X, figure.Shape.YBottom);
+            sink.Warn(
+                FractureCodes.Slivers,
+                $"{slivers} of {figures.Count - first} figures on layer \"{layout.LayerNames[flat.Layer]}\" are thinner than {options.SliverNanometres} nm; " +
+                $"the thinnest, {thickness * gridNanometres:0.###} nm, is near ({at.X * gridNanometres * 1e-3:0.####} um, {at.Y * gridNanometres * 1e-3:0.####} um)",
+                fix: options.Direction == FractureDirection.Automatic ? null : "try the automatic direction");
+        }
+    }
+}

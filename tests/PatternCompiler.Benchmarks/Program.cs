@@ -3,11 +3,20 @@ using PatternCompiler.Benchmarks.Geometry;
 using PatternCompiler.Benchmarks.Jobs;
 using PatternCompiler.Units;
 
-// "geometry [workload …]" compares polygon libraries side by side; anything else goes to BenchmarkDotNet.
+// "geometry [workload …]" times our geometry, "peers FOLDER [workload …]" the other libraries with the programs in
+// FOLDER (Peers/ beside this file), "phases workload …" the steps of the sweep; anything else goes to BenchmarkDotNet.
 if (args is ["geometry", .. var names])
 {
     SideBySide.Run(names.Length > 0 ? names : Workloads.Names, repeats: 5);
     SideBySide.RunOffsets(names.Length > 0 ? names : ["w2", "w3", "w4"], repeats: 5);
+    return;
+}
+
+if (args is ["peers", var folder, .. var workloads])
+{
+    string[] chosen = workloads.Length > 0 ? workloads : Workloads.Names;
+    SideBySide.Run(chosen, repeats: 3);
+    SideBySide.RunPeers(chosen, repeats: 3, folder);
     return;
 }
 

@@ -37,4 +37,14 @@ public static class RegionBoolean
         int threads = 0,
         CancellationToken cancellation = default) =>
         RegionEngine.Outlines(rings, rule, threads, cancellation);
+
+    /// <summary>The part of a frame that an area leaves bare: the opposite tone.</summary>
+    /// <inheritdoc cref="Compute"/>
+    public static ContourSet Invert(
+        ContourSet rings,
+        GridBox frame,
+        FillRule rule = FillRule.NonZero,
+        int threads = 0,
+        CancellationToken cancellation = default) =>
+        Compute(frame.ToContourSet(), rings, BooleanOperation.Difference, FillRule.NonZero, rule, threads, cancellation);
 }

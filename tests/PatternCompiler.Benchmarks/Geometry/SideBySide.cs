@@ -26,6 +26,34 @@ internal static class SideBySide
         }
     }
 
+    /// <summary>The other libraries on the same workloads, each given a minute per program.</summary>
+    public static void RunPeers(string[] names, int repeats, string sourceFolder)
+    {
+        using var peers = new PeerPrograms(sourceFolder);
+        foreach (string name in names)
+        {
+            ContourSet rings = Workloads.Create(name);
+            bool isRectilinear = name is "w1" or "w4";
+            foreach (string program in peers.Names)
+            {
+                Print(name, program, peers.Measure(program, name, repeats, TimeSpan.FromMinutes(1), manhattan: false));
+                if (isRectilinear && program == "boost_polygon")
+                {
+                    Print(name, program + " 90", peers.Measure(program, name, repeats, TimeSpan.FromMinutes(1), manhattan: true));
+                }
+            }
+
+            // Takes minutes on many disjoint shapes, and has no even-odd rule for rings that cross themselves.
+            if (name != "w4" && Workloads.Rule(name) != FillRule.EvenOdd)
+            {
+                Console.WriteLine($"{name} NetTopologySuite: union {Best(1, NetTopologySuitePeer.Union(rings)):0.0000}");
+            }
+        }
+
+        static void Print(string name, string program, Dictionary<string, double> times) =>
+            Console.WriteLine($"{name} {program}: {(times.Count == 0 ? "no result within a minute" : string.Join(", ", times.Select(t => $"{t.Key} {t.Value:0.0000}")))}");
+    }
+
     /// <summary>Offset by 20 nm outward and inward of the merged workloads, mitred.</summary>
     public static void RunOffsets(string[] names, int repeats)
     {

@@ -29,11 +29,13 @@ public static class BooleanPass
         var results = new HashSet<int>();
         foreach (LayerOperation operation in options.Operations)
         {
-            int first = layers.Find(operation.First);
+            int first = operation.Frame is null ? layers.Find(operation.First) : -1;
             int second = layers.Find(operation.Second);
             int result = layers.FindOrAdd(operation.Result);
             WarnOfLines(input, first, second, result, sink);
-            layers.Set(result, Combine(operation.Operation, layers.Areas(first), layers.Areas(second), cancellation));
+            IReadOnlyList<DosedArea> firstAreas =
+                operation.Frame is GridBox frame ? [new DosedArea(DoseFactor.One, frame.ToContourSet())] : layers.Areas(first);
+            layers.Set(result, Combine(operation.Operation, firstAreas, layers.Areas(second), cancellation));
             results.Add(result);
         }
 

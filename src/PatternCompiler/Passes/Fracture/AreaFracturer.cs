@@ -9,7 +9,7 @@ namespace PatternCompiler.Passes.Fracture;
 /// <summary>Cuts the areas of one group after another into figures, as the options say, and counts slivers.</summary>
 internal sealed class AreaFracturer(FlatLayout layout, FractureOptions options, DiagnosticSink sink)
 {
-    private readonly DoseOverlaps overlaps = new(layout, options.DoseOverlap, sink);
+    private readonly DoseOverlaps overlaps = new(layout, options.DoseOverlap, options.SmoothingNanometres / (layout.GridPicometres * 1e-3), sink);
     private readonly double gridNanometres = layout.GridPicometres * 1e-3;
     private readonly List<Trapezoid> divided = [];
 

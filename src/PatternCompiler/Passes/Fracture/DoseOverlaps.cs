@@ -5,8 +5,11 @@ using PatternCompiler.Passes.Flatten;
 
 namespace PatternCompiler.Passes.Fracture;
 
-/// <summary>Decomposes the area of a group less what groups of other doses on its layer take from it.</summary>
-internal sealed class DoseOverlaps(FlatLayout layout, DoseOverlapRule rule, DiagnosticSink sink)
+/// <summary>
+/// Decomposes the area of a group less what groups of other doses on its layer take from it, its outline smoothed by a
+/// distance in grid steps.
+/// </summary>
+internal sealed class DoseOverlaps(FlatLayout layout, DoseOverlapRule rule, double smoothing, DiagnosticSink sink)
 {
     private readonly GridBox[] boxes = [.. layout.Groups.Select(group => GridBox.Around(group.Area))];
     private readonly ContourSet?[] takenFrom = new ContourSet?[layout.Groups.Length];
@@ -15,6 +18,11 @@ internal sealed class DoseOverlaps(FlatLayout layout, DoseOverlapRule rule, Diag
     public Trapezoid[] Decompose(int group, bool isTransposed, CancellationToken cancellation)
     {
         ContourSet area = layout.Groups[group].Area;
+        if (smoothing > 0)
+        {
+            area = ContourSmoothing.Smooth(RegionBoolean.Merge(area, cancellation: cancellation), smoothing, cancellation: cancellation);
+        }
+
         ContourSet taken = takenFrom[group] ??= FindTaken(group, cancellation);
         if (isTransposed)
         {

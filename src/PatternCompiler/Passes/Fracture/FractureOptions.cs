@@ -20,4 +20,10 @@ public sealed record FractureOptions
     /// reported. 0 to look for none.
     /// </summary>
     public double SliverNanometres { get; init; }
+
+    /// <summary>
+    /// Points of over-sampled curves that lie within this distance of the edge that takes their place are left out. 0
+    /// leaves every point in.
+    /// </summary>
+    public double SmoothingNanometres { get; init; }
 }

@@ -50,6 +50,19 @@ public sealed class BooleanPassTests
     }
 
     [Fact]
+    public void A_layer_is_inverted_within_a_frame()
+    {
+        LayoutDocument result = BooleanPass.Run(
+            new FlatLayout(100, ["a"], [new(0, DoseFactor.FromValue(2), LeftSquare, [], [])]),
+            new BooleanOptions { Operations = [new("tone", BooleanOperation.Difference, "", "a") { Frame = new GridBox(-10, -10, 20, 20) }] },
+            new DiagnosticSink(),
+            default);
+        var shape = Assert.IsType<PolygonShape>(Assert.Single(result.Cells[0].Shapes));
+        Assert.Equal(2 * ((30 * 30) - (10 * 10)), ExactArea.Twice(shape.Contours));
+        Assert.Equal(DoseFactor.One, shape.DoseFactor);
+    }
+
+    [Fact]
     public void An_unknown_layer_is_named_with_the_known_ones()
     {
         var options = new BooleanOptions { Operations = [new("c", BooleanOperation.Union, "a", "B")] };

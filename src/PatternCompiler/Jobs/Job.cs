@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Jobs.Operations;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Order;
@@ -44,4 +45,13 @@ public sealed record Job(
 {
     /// <summary>Order of writing within a layer.</summary>
     public OrderOptions Order { get; init; } = new(WritingOrder.ShortTravel);
+
+    /// <summary>Move of the edges of every layer without a bias of its own.</summary>
+    public BiasSettings Bias { get; init; } = new(0, OffsetJoin.Mitre);
+
+    /// <summary>Largest height and width of a figure; 0 for no limit.</summary>
+    public double LargestFigureNanometres { get; init; }
+
+    /// <summary>Figures narrower than this are avoided and reported; 0 to look for none.</summary>
+    public double SliverNanometres { get; init; }
 }

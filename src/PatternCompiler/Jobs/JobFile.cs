@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Jobs.Operations;
 using PatternCompiler.Jobs.Yaml;
 using PatternCompiler.FrontEnds.Dxf;
@@ -27,11 +28,11 @@ public static class JobFile
     public static Job Parse(string yaml, string? file)
     {
         YamlMapping root = YamlText.Parse(yaml, file).AsMapping(
-            "job", "machine", "process", "sources", "operations", "write", "position", "grid", "chord_error", "fracture", "correct", "fill", "order", "layers",
+            "job", "machine", "process", "sources", "operations", "write", "bias", "position", "grid", "chord_error", "fracture", "correct", "fill", "order", "layers",
             "markers", "outputs", "keep");
         var paths = new JobPaths(file);
         FillSettings fill = root.Optional("fill") is YamlNode general ? FillSection.Read(general) : FillSettings.Open;
-        YamlMapping? fracture = root.Optional("fracture")?.AsMapping("direction", "dose_overlap");
+        YamlMapping? fracture = root.Optional("fracture")?.AsMapping("direction", "dose_overlap", "largest_figure", "sliver");
         ImmutableArray<AreaOperation> operations = root.Optional("operations") is YamlNode list
             ? [.. list.AsList().Select(ReadOperation)]
             : [];
@@ -65,10 +66,28 @@ public static class JobFile
             root.Optional("outputs") is YamlNode outputs ? [.. outputs.AsList().Select(node => ReadOutput(node, paths))] : [],
             root.Optional("keep") is YamlNode keep ? ReadKeep(keep, paths) : KeptDocuments.None)
         {
+            Bias = root.Optional("bias") is YamlNode bias ? ReadBias(bias) : new BiasSettings(0, OffsetJoin.Mitre),
+            LargestFigureNanometres = fracture?.Optional("largest_figure")?.AsPositive(Unit.Nanometre) ?? 0,
+            SliverNanometres = fracture?.Optional("sliver")?.AsNonNegative(Unit.Nanometre) ?? 0,
             Order = root.Optional("order") is YamlNode order ? ReadOrder(order) : new OrderOptions(WritingOrder.ShortTravel),
         };
         paths.RefuseClashes();
         return job;
+    }
+
+    /// <summary>A distance alone, or with the shape of corners.</summary>
+    private static BiasSettings ReadBias(YamlNode node)
+    {
+        if (node is YamlScalar)
+        {
+            return new BiasSettings(node.AsQuantityIn(Unit.Nanometre), OffsetJoin.Mitre);
+        }
+
+        YamlMapping bias = node.AsMapping("distance", "corners");
+        return new BiasSettings(
+            bias.Optional("distance")?.AsQuantityIn(Unit.Nanometre) ?? 0,
+            bias.Optional("corners")?.AsChoice(("mitred", OffsetJoin.Mitre), ("round", OffsetJoin.Round), ("square", OffsetJoin.Square))
+                ?? OffsetJoin.Mitre);
     }
 
     private static OrderOptions ReadOrder(YamlNode node)
@@ -184,7 +203,7 @@ public static class JobFile
             return new LayerSettings(node.AsText(), DoseFactor.One, FillSettings.Open);
         }
 
-        YamlMapping layer = node.AsMapping("layer", "dose_factor", "area_dose", "line_dose", "dot_charge", "fill");
+        YamlMapping layer = node.AsMapping("layer", "dose_factor", "area_dose", "line_dose", "dot_charge", "bias", "fill");
         return new LayerSettings(
             layer.Required("layer").AsText(),
             layer.Optional("dose_factor") is YamlNode factor ? ReadDoseFactor(factor) : DoseFactor.One,
@@ -193,6 +212,7 @@ public static class JobFile
             AreaDoseCoulombsPerSquareMetre = layer.Optional("area_dose")?.AsPositive(Unit.CoulombPerSquareMetre),
             LineDoseCoulombsPerMetre = layer.Optional("line_dose")?.AsPositive(Unit.CoulombPerMetre),
             DotChargeCoulombs = layer.Optional("dot_charge")?.AsPositive(Unit.Coulomb),
+            BiasNanometres = layer.Optional("bias")?.AsQuantityIn(Unit.Nanometre),
         };
     }
 

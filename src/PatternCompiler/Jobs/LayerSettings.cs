@@ -16,4 +16,7 @@ public sealed record LayerSettings(string Layer, DoseFactor DoseFactor, FillSett
 
     /// <summary>Base charge of dots on this layer in C, or null for the process's.</summary>
     public double? DotChargeCoulombs { get; init; }
+
+    /// <summary>Outward move of the layer's edges, negative for inward, or null for the job's.</summary>
+    public double? BiasNanometres { get; init; }
 }

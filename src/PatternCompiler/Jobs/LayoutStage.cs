@@ -3,11 +3,13 @@ using PatternCompiler.FrontEnds;
 using PatternCompiler.Geometry;
 using PatternCompiler.Jobs.Operations;
 using PatternCompiler.Model.Layout;
+using PatternCompiler.Passes.Boolean;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Passes.Offset;
 
 namespace PatternCompiler.Jobs;
 
-/// <summary>The first stage of a job: its drawings, read and laid over each other, its operations, and the place in the field.</summary>
+/// <summary>The first stage of a job: its drawings, read and laid over each other, its operations, the bias of its edges, and the place in the field.</summary>
 public static class LayoutStage
 {
     /// <summary>Reads and places the drawings of a job.</summary>
@@ -25,11 +27,18 @@ public static class LayoutStage
         return Place(job, SourceAssembly.Run(drawings), sink, cancellation);
     }
 
-    /// <summary>Runs a job's operations and puts the result where the job wants it.</summary>
+    /// <summary>Runs a job's operations, moves edges, and puts the result where the job wants it.</summary>
     public static LayoutDocument Place(Job job, LayoutDocument layout, DiagnosticSink sink, CancellationToken cancellation)
     {
         layout = OperationsStage.Run(job, layout, sink, cancellation);
         SourceAssembly.RequireLayers(job, layout);
+        if (StageOptions.Bias(job) is OffsetOptions bias)
+        {
+            FlatLayout drawn = FlattenPass.Run(layout, StageOptions.Flatten(job), sink, cancellation);
+            FlatLayout biased = OffsetPass.Run(drawn, bias, sink, cancellation);
+            layout = BooleanPass.Run(biased, new BooleanOptions { KeepOtherLayers = true }, sink, cancellation);
+        }
+
         if (job.Position == PatternPosition.AsDrawn)
         {
             return layout;

@@ -5,6 +5,7 @@ using PatternCompiler.FrontEnds;
 using PatternCompiler.Instrument;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Passes.Offset;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Passes.Scale;
@@ -34,7 +35,26 @@ public static class StageOptions
     public static FlattenOptions Flatten(Job job) => new() { ChordErrorNanometres = job.ChordErrorNanometres };
 
     /// <summary>Options of fracturing.</summary>
-    public static FractureOptions Fracture(Job job) => new() { DoseOverlap = job.DoseOverlap, Direction = job.FractureDirection };
+    public static FractureOptions Fracture(Job job) => new()
+    {
+        DoseOverlap = job.DoseOverlap,
+        Direction = job.FractureDirection,
+        LargestFigureNanometres = job.LargestFigureNanometres,
+        SliverNanometres = job.SliverNanometres,
+    };
+
+    /// <summary>Options of moving edges, or null where nothing moves.</summary>
+    public static OffsetOptions? Bias(Job job)
+    {
+        ImmutableArray<LayerOffset> offsets =
+        [
+            .. job.Layers.Where(layer => layer.BiasNanometres is not null).Select(layer => new LayerOffset(layer.Layer, layer.BiasNanometres ?? 0)),
+            new LayerOffset(null, job.Bias.DistanceNanometres),
+        ];
+        return offsets.All(offset => offset.DistanceNanometres == 0)
+            ? null
+            : new OffsetOptions { Offsets = offsets, Join = job.Bias.Corners, ChordErrorNanometres = job.ChordErrorNanometres };
+    }
 
     /// <summary>Options of the proximity correction, or null where the job wants none.</summary>
     /// <exception cref="CompileException">The process does not tell how energy spreads.</exception>

@@ -64,7 +64,7 @@ public static class JobCodes
         "PC0123",
         DiagnosticKind.Input,
         "operation not understood",
-        "An operation describes an area in words: layers combined by 'with' (both together), 'without' (the first less the second), 'inside' (where both are) and 'xor' (where exactly one is), from left to right, with brackets to group; 'rectangle (x, y) (x, y)' is a fixed area and 'frame 5 um around pads' the box around a layer. Names that hold blanks or are one of these words stand in double quotes.");
+        "An operation describes an area in words: layers combined by 'with' (both together), 'without' (the first less the second), 'inside' (where both are) and 'xor' (where exactly one is), from left to right, with brackets to group; 'rectangle (x, y) (x, y)' is a fixed area and 'frame 5 um around pads' the box around a layer; 'grown by 10 nm' or 'shrunk by 10 nm' after an area moves its edges. Names that hold blanks or are one of these words stand in double quotes.");
 
     /// <summary>Two outputs of one job with the same path, or an output over an input.</summary>
     public static readonly DiagnosticCode OutputClash = new(

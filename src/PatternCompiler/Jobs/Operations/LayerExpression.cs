@@ -43,3 +43,12 @@ public sealed record CombinedArea(BooleanOperation Operation, LayerExpression Fi
     /// <inheritdoc/>
     public override IEnumerable<string> Layers => First.Layers.Concat(Second.Layers);
 }
+
+/// <summary>An area with its edges moved; corners stay sharp.</summary>
+/// <param name="DistanceNanometres">Outward move, negative for inward.</param>
+/// <param name="Area">The area.</param>
+public sealed record MovedArea(double DistanceNanometres, LayerExpression Area) : LayerExpression
+{
+    /// <inheritdoc/>
+    public override IEnumerable<string> Layers => Area.Layers;
+}

@@ -10,7 +10,8 @@ namespace PatternCompiler.Jobs.Operations;
 /// Reads areas in words: <c>pads with fingers without holes</c>. The words <c>with</c> (union), <c>without</c>
 /// (difference), <c>inside</c> (intersection) and <c>xor</c> (symmetric difference) bind equally and from left to right;
 /// brackets group. Besides layers there are <c>rectangle (x, y) (x, y)</c> and <c>frame LENGTH around LAYER</c>, so that
-/// <c>frame 5 um around pads without pads</c> inverts the tone. Names with blanks, brackets or commas, and names that are
+/// <c>frame 5 um around pads without pads</c> inverts the tone; <c>grown by LENGTH</c> and <c>shrunk by LENGTH</c> after
+/// an area move its edges. Names with blanks, brackets or commas, and names that are
 /// one of these words, stand in double quotes.
 /// </summary>
 internal ref struct LayerExpressionParser
@@ -36,12 +37,12 @@ internal ref struct LayerExpressionParser
         LayerExpression expression = parser.ReadExpression();
         return parser.position == parser.text.Length
             ? expression
-            : throw parser.Fault("'with', 'without', 'inside' or 'xor'");
+            : throw parser.Fault("'with', 'without', 'inside', 'xor', 'grown' or 'shrunk'");
     }
 
     private LayerExpression ReadExpression()
     {
-        LayerExpression left = ReadOperand();
+        LayerExpression left = ReadMoved();
         while (true)
         {
             BooleanOperation? operation =
@@ -55,8 +56,41 @@ internal ref struct LayerExpressionParser
                 return left;
             }
 
-            left = new CombinedArea(known, left, ReadOperand());
+            left = new CombinedArea(known, left, ReadMoved());
         }
+    }
+
+    private LayerExpression ReadMoved()
+    {
+        LayerExpression area = ReadOperand();
+        while (true)
+        {
+            int sign = Take("grown") ? 1 : Take("shrunk") ? -1 : 0;
+            if (sign == 0)
+            {
+                return area;
+            }
+
+            Require("by");
+            area = new MovedArea(sign * ReadShortLength(), area);
+        }
+    }
+
+    /// <summary>A length of one word ("10nm") or two ("10 nm").</summary>
+    private double ReadShortLength()
+    {
+        SkipBlanks();
+        string first = PeekWord();
+        position += first.Length;
+        if (Quantity.TryParse(first, [Dimension.Length], out Quantity length, out _))
+        {
+            return length.In(Unit.Nanometre);
+        }
+
+        SkipBlanks();
+        string second = PeekWord();
+        position += second.Length;
+        return ToLength($"{first} {second}".Trim());
     }
 
     private LayerExpression ReadOperand()
@@ -107,7 +141,7 @@ internal ref struct LayerExpressionParser
         }
 
         string word = PeekWord();
-        if (word.Length == 0 || word is "(" or ")" or "," or "with" or "without" or "inside" or "xor" or "rectangle" or "frame" or "around")
+        if (word.Length == 0 || word is "(" or ")" or "," or "with" or "without" or "inside" or "xor" or "rectangle" or "frame" or "around" or "grown" or "shrunk" or "by")
         {
             throw Fault("a layer name");
         }
@@ -137,11 +171,13 @@ internal ref struct LayerExpressionParser
             SkipBlanks();
         }
 
-        string length = text[start..position].Trim();
-        return Quantity.TryParse(length, [Dimension.Length], out Quantity quantity, out QuantityFault? fault)
+        return ToLength(text[start..position].Trim());
+    }
+
+    private readonly double ToLength(string length) =>
+        Quantity.TryParse(length, [Dimension.Length], out Quantity quantity, out QuantityFault? fault)
             ? quantity.In(Unit.Nanometre)
             : throw node.Error(fault.Code, $"an area in {node.Name} {fault.Problem}", fault.Fix);
-    }
 
     private bool Take(string word)
     {

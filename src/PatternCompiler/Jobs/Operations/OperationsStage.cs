@@ -5,6 +5,7 @@ using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Boolean;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Passes.Offset;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Jobs.Operations;
@@ -66,6 +67,8 @@ internal sealed class OperationsStage
                     ToGrid(r.XLeftNanometres), ToGrid(r.YBottomNanometres), ToGrid(r.XRightNanometres), ToGrid(r.YTopNanometres)));
             case FrameArea frame:
                 return AddBox(Around(frame));
+            case MovedArea moved:
+                return Move(Evaluate(moved.Area), moved.DistanceNanometres);
             case CombinedArea combined:
                 string first = Evaluate(combined.First);
                 string second = Evaluate(combined.Second);
@@ -75,6 +78,21 @@ internal sealed class OperationsStage
             default:
                 throw new InvalidOperationException($"A {expression.GetType().Name} cannot be evaluated.");
         }
+    }
+
+    private string Move(string area, double distance)
+    {
+        // A copy is moved, so that the layer itself stays for later operations.
+        string result = NewName();
+        Add(result, BooleanOperation.Union, area, area);
+        flat = Flatten(RunPending());
+        var options = new OffsetOptions
+        {
+            Offsets = [new LayerOffset(result, distance)],
+            ChordErrorNanometres = job.ChordErrorNanometres,
+        };
+        flat = OffsetPass.Run(flat, options, sink, cancellation);
+        return result;
     }
 
     private void Add(string result, BooleanOperation operation, string first, string second)

@@ -11,6 +11,7 @@ public sealed class LayerExpressionParserTests
         LayerArea layer => layer.Name,
         RectangleArea r => $"[{r.XLeftNanometres} {r.YBottomNanometres} {r.XRightNanometres} {r.YTopNanometres}]",
         FrameArea frame => $"frame({frame.MarginNanometres} {frame.Name})",
+        MovedArea m => $"moved({m.DistanceNanometres} {Show(m.Area)})",
         CombinedArea c => $"{c.Operation}({Show(c.First)}, {Show(c.Second)})",
         _ => "?",
     };
@@ -28,17 +29,20 @@ public sealed class LayerExpressionParserTests
     [InlineData("a with (b without c)", "Union(a, Difference(b, c))")]
     [InlineData("a inside(b xor c)", "Intersection(a, SymmetricDifference(b, c))")]
     [InlineData("rectangle (1 um, 2um) (-3 nm, 0 nm) without \"with\"", "Difference([-3 0 1000 2000], with)")]
+    [InlineData("a grown by 10 nm without (b with c) shrunk by 5nm grown by 1 nm", "Difference(moved(10 a), moved(1 moved(-5 Union(b, c))))")]
     [InlineData("frame 5 um around pads without pads", "Difference(frame(5000 pads), pads)")]
     public void Reads_areas_in_words(string text, string expected) => Assert.Equal(expected, Show(Parse(text)));
 
     [Theory]
-    [InlineData("a b", "PC0123: 'from' is 'a b': expected 'with', 'without', 'inside' or 'xor', found 'b'; write for example pads with fingers without holes")]
+    [InlineData("a b", "PC0123: 'from' is 'a b': expected 'with', 'without', 'inside', 'xor', 'grown' or 'shrunk', found 'b'; write for example pads with fingers without holes")]
     [InlineData("a with", "PC0123: 'from' is 'a with': expected a layer name, found the end; write for example pads with fingers without holes")]
     [InlineData("(a with b", "PC0123: 'from' is '(a with b': expected ')', found the end; write for example pads with fingers without holes")]
     [InlineData("without a", "PC0123: 'from' is 'without a': expected a layer name, found 'without a'; write for example pads with fingers without holes")]
     [InlineData("\"a", "PC0123: 'from' is '\"a': expected a layer name and a closing quote, found '\"a'; write for example pads with fingers without holes")]
     [InlineData("rectangle (1, 2 um) (3 um, 4 um)", "PC0102: an area in 'from' needs a length, but '1' has no unit; write for example 20 nm")]
     [InlineData("rectangle (1 um, 2 um) (1 um, 4 um)", "PC0115: a rectangle in 'from' has no area; give it two opposite corners")]
+    [InlineData("a grown by 10", "PC0102: an area in 'from' needs a length, but '10' has no unit; write for example 20 nm")]
+    [InlineData("a grown 10 nm", "PC0123: 'from' is 'a grown 10 nm': expected 'by', found '10 nm'; write for example pads with fingers without holes")]
     [InlineData("frame -1 um around a", "PC0115: the margin of a frame in 'from' is negative")]
     public void Errors_say_what_was_expected(string text, string expected)
     {

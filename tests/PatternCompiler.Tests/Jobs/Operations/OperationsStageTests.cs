@@ -38,6 +38,10 @@ public sealed class OperationsStageTests
     [InlineData("a without b", "c 1", 5000)]
     [InlineData("frame 10 nm around a without a", "c 1", 4400)]
     [InlineData("rectangle (0 nm, 0 nm) (200 nm, 200 nm) without (a with b)", "c 1", 25000)]
+    [InlineData("a grown by 10 nm", "c 1", 14400)]
+    [InlineData("a shrunk by 10 nm", "c 1", 6400)]
+    [InlineData("a grown by 10 nm without a", "c 1", 4400)]
+    [InlineData("(a inside b) grown by 5 nm inside a", "c 1", 5500)]
     [InlineData("a", "c 1", 10000)]
     public void Makes_the_area_that_the_words_say(string words, string group, double area) =>
         Assert.Equal(new Dictionary<string, double> { [group] = area }, AreasAfter($"operations: [{{layer: c, from: '{words}'}}]\nwrite: c"));
@@ -52,6 +56,20 @@ public sealed class OperationsStageTests
     public void A_later_operation_sees_the_results_of_earlier_ones() => Assert.Equal(
         new Dictionary<string, double> { ["a 1"] = 5000, ["b 1.5"] = 10000, ["d 1"] = 1600 },
         AreasAfter("operations: [{layer: a, from: a without b}, {layer: d, from: frame 5 nm around a without a}]\nwrite: [a, d, b]"));
+
+    [Fact]
+    public void A_bias_moves_the_edges_of_every_layer_but_those_with_their_own() => Assert.Equal(
+        new Dictionary<string, double> { ["a 1"] = 110 * 110, ["b 1.5"] = 90 * 90 },
+        AreasAfter("bias: 5 nm\nlayers: [{layer: b, bias: -5 nm}]"));
+
+    // A square of 100 nm grown by 10 nm with round corners: area + perimeter * d + pi * d^2 (J. Steiner, 1840), and the
+    // polygon in place of the four arcs is smaller by at most 4 * 1 nm * arc length.
+    [Fact]
+    public void Round_corners_follow_the_formula_of_Steiner()
+    {
+        double area = AreasAfter("bias: {distance: 10 nm, corners: round}\nwrite: a")["a 1"];
+        Assert.InRange(area, 10_000 + 4_000 + (Math.PI * 100) - (2 * Math.PI * 10), 10_000 + 4_000 + (Math.PI * 100) + 1);
+    }
 
     [Fact]
     public void Layers_can_be_chosen_without_operations() =>

@@ -13,6 +13,7 @@ internal sealed class OutputFiles
     private const int BufferBytes = 1 << 17;
 
     private readonly List<OutputFile> unfinished = [];
+    private readonly LeftoverFiles leftovers = new();
     private readonly Lock gate = new();
 
     /// <summary>Starts an output.</summary>
@@ -94,7 +95,8 @@ internal sealed class OutputFiles
                     $"create it with: mkdir -p {Path.GetDirectoryName(name)}");
             }
 
-            string partial = Path.Combine(folder, $".{Path.GetFileName(path)}.{Environment.ProcessId}.partial");
+            leftovers.Clean(folder);
+            string partial = Path.Combine(folder, LeftoverFiles.NameOf(Path.GetFileName(path)));
             var stream = new FileStream(partial, FileMode.Create, FileAccess.Write, FileShare.Read, bufferSize: 0);
             return new OutputFile(this, name, Guarded(name, stream), path, partial);
         });

@@ -1,0 +1,60 @@
+using System.Diagnostics;
+
+namespace PatternCompiler.EndToEnd;
+
+/// <summary>A batch that is killed at any moment and started again ends in the same bytes as one that is left alone.</summary>
+public sealed class BatchRecoveryTests
+{
+    private const int Jobs = 12;
+
+    /// <summary>How often the batch is killed; the environment variable PATTERNC_KILLS asks for more.</summary>
+    private static int Kills => int.TryParse(Environment.GetEnvironmentVariable("PATTERNC_KILLS"), out int kills) ? kills : 4;
+
+    [Fact]
+    public void A_killed_batch_completes_to_the_same_bytes()
+    {
+        using WorkFolder reference = WithJobs(new WorkFolder(), 0);
+        long started = Stopwatch.GetTimestamp();
+        reference.Run("batch", "job*.yaml").Expect(0);
+        TimeSpan whole = Stopwatch.GetElapsedTime(started);
+        var random = new Random(20240229);
+        using WorkFolder folder = WithJobs(new WorkFolder(), 1);
+        folder.Run("batch", "job*.yaml").Expect(0);
+        for (int kill = 0; kill < Kills; kill++)
+        {
+            // Old outputs of another pattern lie there; then the drawings change, and the build is killed on its way.
+            WithJobs(folder, 0);
+            using (Process process = Executable.Start(folder.Path, ["batch", "job*.yaml"]))
+            {
+                process.WaitForExit((int)(random.NextDouble() * whole.TotalMilliseconds));
+                process.Kill();
+                process.WaitForExit();
+            }
+
+            folder.Run("batch", "job*.yaml").Expect(0);
+            for (int job = 0; job < Jobs; job++)
+            {
+                Assert.True(folder.Read($"job{job}.stream").AsSpan().SequenceEqual(reference.Read($"job{job}.stream")), $"kill {kill}: job{job}.stream differs");
+            }
+
+            Assert.Equal(Named(reference), Named(folder));
+            Outcome idle = folder.Run("batch", "job*.yaml").Expect(0);
+            Assert.EndsWith($"0 built, {Jobs} up to date, 0 failed\n", idle.Errors, StringComparison.Ordinal);
+            WithJobs(folder, 1);
+            folder.Run("batch", "job*.yaml").Expect(0);
+        }
+    }
+
+    private static IEnumerable<string> Named(WorkFolder folder) => folder.Entries.Where(entry => !entry.EndsWith(".built", StringComparison.Ordinal));
+
+    private static WorkFolder WithJobs(WorkFolder folder, int variant)
+    {
+        for (int job = 0; job < Jobs; job++)
+        {
+            folder.With($"chip{job}.layout", $"layout 1\nunit um\nlayer pads\nrepeat 8 as i\n  rect on pads at (i, 0) size (0.5, {job + 1 + (variant / 2.0)})\nend\n");
+            folder.With($"job{job}.yaml", $"job: chip {job}\nsources: [chip{job}.layout]\noutputs: [{{file: job{job}.stream, format: stream}}]\n");
+        }
+
+        return folder;
+    }
+}

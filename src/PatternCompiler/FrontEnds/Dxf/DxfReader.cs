@@ -1,4 +1,3 @@
-using System.Globalization;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds.Dxf.Lowering;
@@ -234,9 +233,7 @@ public static class DxfReader
 
         private void ReportSize(LayoutDocument layout)
         {
-            LayoutExtent? extent = LayoutExtent.Of(layout);
-            double micrometres = options.GridPicometres * 1e-6;
-            string size = extent is { } e ? $"{Number(e.Width * micrometres)} × {Number(e.Height * micrometres)} um" : "empty";
+            string size = SizeText.Of(layout);
             if (unitAssumed)
             {
                 sink.Warn(DxfCodes.UnitAssumed, $"the file names no unit ($INSUNITS); 1 mm is taken, which makes the drawing {size}",
@@ -247,8 +244,6 @@ public static class DxfReader
                 sink.Note(DxfCodes.SizeRead, $"read with 1 drawing unit = {unit.Describe()}: the drawing is {size}", new(tags.Name));
             }
         }
-
-        private static string Number(double value) => value.ToString("G6", CultureInfo.InvariantCulture);
 
         private static string Shorten(string text) => text.Length > 40 ? text[..40] + "…" : text;
     }

@@ -222,15 +222,14 @@ public static class GdsiiReader
                 }
             }
 
-            if (LayoutExtent.Of(layout) is not { } extent)
+            if (LayoutExtent.Of(layout) is null)
             {
                 throw new CompileException(GdsiiCodes.NothingDrawn, $"cell {layout.TopCell} has nothing that can be exposed", new(records.Name),
                     "choose another cell or other layers");
             }
 
-            double micrometres = options.GridPicometres * 1e-6;
             sink.Note(GdsiiCodes.SizeRead,
-                $"read cell {layout.TopCell} with a database unit of {Number(unitPicometres / 1000)} nm: the drawing is {Number(extent.Width * micrometres)} × {Number(extent.Height * micrometres)} um",
+                $"read cell {layout.TopCell} with a database unit of {Number(unitPicometres / 1000)} nm: the drawing is {SizeText.Of(layout)}",
                 new(records.Name));
         }
 

@@ -1,6 +1,7 @@
 using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
+using PatternCompiler.Units;
 using static PatternCompiler.Tests.FrontEnds.Dxf.DxfTest;
 
 namespace PatternCompiler.Tests.FrontEnds.Dxf;
@@ -11,9 +12,7 @@ public sealed class DxfChainTests
     public void Loose_lines_in_any_order_and_direction_make_an_outline()
     {
         LayoutDocument layout = Read(Drawing(Line(0, 0, 3, 0), Line(0, 2, 0, 0), Line(0, 2, 3, 2), Line(3, 0, 3, 2)));
-        var polygon = Assert.IsType<PolygonShape>(Assert.Single(layout.Cells[0].Shapes));
-        Assert.Equal(4, polygon.Contours.PointCount);
-        Assert.Equal(6, Area(layout, "a"), 9);
+        Assert.Equal(new RectangleShape(0, DoseFactor.One, 0, 0, 30_000, 20_000), Assert.Single(layout.Cells[0].Shapes));
     }
 
     [Fact]
@@ -30,8 +29,7 @@ public sealed class DxfChainTests
     public void A_gap_within_the_limit_is_closed_to_the_corner_that_was_meant()
     {
         string text = Drawing(Line(0, 0, 3, 0), Line(3.001, 0.0005, 3.001, 2), Line(3, 2, 0, 2), Line(0, 2, 0, 0));
-        var polygon = Assert.IsType<PolygonShape>(Assert.Single(Read(text).Cells[0].Shapes));
-        Assert.Equal([new(0, 0), new(30_010, 0), new(30_010, 20_000), new(0, 20_000)], polygon.Contours[0].ToArray());
+        Assert.Equal(new RectangleShape(0, DoseFactor.One, 0, 0, 30_010, 20_000), Assert.Single(Read(text).Cells[0].Shapes));
         Assert.Contains(
             "a.dxf:28 (LINE on layer a): note PC0317: closed 2 gaps on layer a, the largest of 1.118 nm at (3, 0) um",
             Messages(text));

@@ -1,6 +1,7 @@
 using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
+using PatternCompiler.Units;
 using static PatternCompiler.Tests.FrontEnds.Dxf.DxfTest;
 
 namespace PatternCompiler.Tests.FrontEnds.Dxf;
@@ -10,14 +11,18 @@ public sealed class DxfShapesTests
     private const string Square = "LWPOLYLINE 8 a 90 4 70 1 10 0 20 0 10 2 20 0 10 2 20 2 10 0 20 2";
 
     [Fact]
+    public void An_upright_rectangle_is_a_rectangle() => Assert.Equal(
+        new RectangleShape(0, DoseFactor.One, 0, 0, 20_000, 20_000), Read(Drawing(Square)).Cells[0].Shapes[0]);
+
+    [Fact]
     public void A_closed_polyline_is_a_polygon_on_the_grid()
     {
-        LayoutDocument layout = Read(Drawing(Square));
+        LayoutDocument layout = Read(Drawing(Square.Replace("20 2 10 0", "20 2 10 1", StringComparison.Ordinal)));
         Cell top = Assert.Single(layout.Cells);
         Assert.Equal(layout.TopCell, top.Name);
         Assert.Equal(["a"], layout.Layers.ToArray());
         var polygon = Assert.IsType<PolygonShape>(Assert.Single(top.Shapes));
-        Assert.Equal([new(0, 0), new(20_000, 0), new(20_000, 20_000), new(0, 20_000)], polygon.Contours[0].ToArray());
+        Assert.Equal([new(0, 0), new(20_000, 0), new(20_000, 20_000), new(10_000, 20_000)], polygon.Contours[0].ToArray());
     }
 
     [Theory]

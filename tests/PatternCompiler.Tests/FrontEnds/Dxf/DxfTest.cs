@@ -82,6 +82,12 @@ internal static class DxfTest
     private static void Place(LayoutDocument layout, string name, Func<PlanePoint, PlanePoint> map, Action<int, IEnumerable<PlanePoint>> take)
     {
         Cell cell = layout.Cells.Single(c => c.Name == name);
+        foreach (RectangleShape r in cell.Shapes.OfType<RectangleShape>())
+        {
+            PlanePoint[] corners = [new(r.XLeft, r.YBottom), new(r.XRight, r.YBottom), new(r.XRight, r.YTop), new(r.XLeft, r.YTop)];
+            take(r.Layer, corners.Select(map));
+        }
+
         foreach (PolygonShape polygon in cell.Shapes.OfType<PolygonShape>())
         {
             if (polygon.Contours.Count != 1)

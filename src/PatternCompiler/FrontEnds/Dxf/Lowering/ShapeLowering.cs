@@ -113,8 +113,24 @@ internal sealed class ShapeLowering
         }
         else
         {
-            shapes.Add(new PolygonShape(layer, DoseFactor.One, ContourSet.FromRing(ring), FillRule.NonZero));
+            shapes.Add(UprightRectangle(ring, layer)
+                ?? (Shape)new PolygonShape(layer, DoseFactor.One, ContourSet.FromRing(ring), FillRule.NonZero));
         }
+    }
+
+    // Most areas of most drawings are upright rectangles; the layout has a compact form for them.
+    private static RectangleShape? UprightRectangle(GridPoint[] ring, int layer)
+    {
+        if (ring.Length != 4)
+        {
+            return null;
+        }
+
+        (GridPoint a, GridPoint b, GridPoint c, GridPoint d) = (ring[0], ring[1], ring[2], ring[3]);
+        bool isUpright = (a.X == b.X && b.Y == c.Y && c.X == d.X && d.Y == a.Y) || (a.Y == b.Y && b.X == c.X && c.Y == d.Y && d.X == a.X);
+        return isUpright && a.X != c.X && a.Y != c.Y
+            ? new RectangleShape(layer, DoseFactor.One, Math.Min(a.X, c.X), Math.Min(a.Y, c.Y), Math.Max(a.X, c.X), Math.Max(a.Y, c.Y))
+            : null;
     }
 
     private ContourSetBuilder RingsOf(int layer)

@@ -10,6 +10,9 @@ internal static class EstimateWarnings
     // Limits are common practice of the trade, no source.
     private const double WidestStepInSpots = 0.5;
     private const double LargestRipple = 0.02;
+
+    /// <summary>Even lines this part of the spot apart ripple by about 2%.</summary>
+    private const double WidestPitchPerSpot = 0.65;
     private const double FullLink = 0.8;
     private const long FewestTicks = 10;
     private const double LargestShotNoise = 0.05;
@@ -48,25 +51,29 @@ internal static class EstimateWarnings
                 yield return Warning(
                     PredictionCodes.DoseRipple,
                     $"the dose ripples by ±{Percent(spacing.Ripple)} along {axis} at a spacing of {Nanometres(spacing.RipplePitchNanometres)} with a spot of {Nanometres(e.SpotNanometres)}",
-                    $"space lines and points closer, at most {Nanometres(e.SpotNanometres * 0.65)}, or defocus a little");
+                    spacing.RipplePitchNanometres > e.SpotNanometres * WidestPitchPerSpot
+                        ? $"space lines and points closer, at most {Nanometres(e.SpotNanometres * WidestPitchPerSpot)}, or defocus a little"
+                        : "give line pitch and point step in whole DAC codes, so that rounding leaves them even");
             }
         }
     }
 
     private static IEnumerable<Diagnostic> OfDwell(ExposureEstimate e)
     {
-        if (e.ShortestDwellTicks < 2 * e.MinimumDwellTicks && e.MinimumDwellTicks > 1)
+        // The mean, not the shortest: thin rests of figures are written at the shortest dwell on purpose.
+        double mean = e.Points > 0 ? e.ExposingSeconds * e.ClockHertz / e.Points : double.PositiveInfinity;
+        if (mean < 2 * e.MinimumDwellTicks && e.MinimumDwellTicks > 1)
         {
             yield return Warning(
                 PredictionCodes.DwellNearMinimum,
-                $"the shortest dwell is {e.ShortestDwellTicks} ticks, near the controller's minimum of {e.MinimumDwellTicks}",
+                $"the mean dwell is {Ticks(mean)} ticks, near the controller's minimum of {e.MinimumDwellTicks}",
                 "use a larger point step, or less beam current");
         }
-        else if (e.ShortestDwellTicks < FewestTicks)
+        else if (mean < FewestTicks)
         {
             yield return Warning(
                 PredictionCodes.CoarseDwell,
-                $"the shortest dwell is {e.ShortestDwellTicks} clock ticks, so that a point's dose is up to {Percent(e.DwellRounding)} off",
+                $"the mean dwell is {Ticks(mean)} clock ticks, so that a point's dose is up to {Percent(0.5 / mean)} off",
                 "use a larger point step, less beam current or a faster clock");
         }
 
@@ -79,6 +86,8 @@ internal static class EstimateWarnings
                 "use a less sensitive resist or larger features");
         }
     }
+
+    private static string Ticks(double ticks) => QuantityText.Format(ticks, Dimension.Fraction, 3);
 
     private static IEnumerable<Diagnostic> OfLink(ExposureEstimate e)
     {

@@ -122,6 +122,9 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
                 jumps++;
                 settlingTicks += record.Ticks;
                 beam = plane.PlaceOf(record.X, record.Y);
+
+                // Lines on both sides of a jump belong to different figures: nothing says how far apart they should be.
+                ripple!.Close();
                 if (!hasMarkers)
                 {
                     CloseFigure();

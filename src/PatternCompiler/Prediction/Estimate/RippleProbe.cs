@@ -1,5 +1,3 @@
-using System.IO.Hashing;
-using System.Runtime.InteropServices;
 using PatternCompiler.Model.Records;
 
 namespace PatternCompiler.Prediction.Estimate;
@@ -12,15 +10,14 @@ internal sealed class RippleProbe
 {
     private const int MostLines = 64;
     private const int MostProbes = 2048;
-    private const int MostPatterns = 8192;
     private const int PitchesPerSpot = 4;
     private readonly SamplePlane plane;
     private readonly double deviation;
     private readonly double widestPitch;
     private readonly double[] positions = new double[MostLines];
     private readonly double[] charges = new double[MostLines];
-    private readonly Axis alongX = new();
-    private readonly Axis alongY = new();
+    private readonly RippleTally alongX;
+    private readonly RippleTally alongY;
     private int held;
     private bool isBandHorizontal;
     private int bandFrom;
@@ -32,6 +29,8 @@ internal sealed class RippleProbe
         this.plane = plane;
         deviation = spotNanometres / Ripple.FullWidthPerDeviation;
         widestPitch = PitchesPerSpot * spotNanometres;
+        alongX = new RippleTally(deviation);
+        alongY = new RippleTally(deviation);
     }
 
     /// <summary>What was found for steps along the sample's x axis: points of lines along x, and lines side by side in x.</summary>
@@ -67,7 +66,7 @@ internal sealed class RippleProbe
                 Array.Reverse(charges, 0, held);
             }
 
-            (isBandHorizontal ? alongY : alongX).See(positions.AsSpan(0, held), charges.AsSpan(0, held), deviation);
+            (isBandHorizontal ? alongY : alongX).See(positions.AsSpan(0, held), charges.AsSpan(0, held), bandTo - bandFrom);
         }
 
         held = 0;
@@ -135,57 +134,6 @@ internal sealed class RippleProbe
             dwells[..kept].Reverse();
         }
 
-        (isHorizontal ? alongX : alongY).See(places[..kept], dwells[..kept], deviation);
-    }
-
-    private sealed class Axis
-    {
-        private readonly HashSet<ulong> seenPatterns = [];
-        private long probes;
-        private double worst;
-        private double worstPitch;
-        private double smallest = double.PositiveInfinity;
-        private double largest;
-
-        public void See(ReadOnlySpan<double> positions, ReadOnlySpan<double> charges, double deviation)
-        {
-            for (int i = 1; i < positions.Length; i++)
-            {
-                smallest = Math.Min(smallest, positions[i] - positions[i - 1]);
-                largest = Math.Max(largest, positions[i] - positions[i - 1]);
-            }
-
-            // Most bands repeat one of few patterns; summing up a pattern once tells all there is to know.
-            ulong pattern = PatternOf(positions, charges);
-            bool isNew = seenPatterns.Count < MostPatterns ? seenPatterns.Add(pattern) : !seenPatterns.Contains(pattern);
-            if (!isNew || (++probes > MostProbes && !long.IsPow2(probes)))
-            {
-                return;
-            }
-
-            double ripple = Ripple.OfLines(positions, charges, deviation);
-            if (ripple > worst || worstPitch == 0)
-            {
-                worst = ripple;
-                worstPitch = (positions[^1] - positions[0]) / (positions.Length - 1);
-            }
-        }
-
-        /// <summary>Equal for bands that differ in place and in charge as a whole only, to 1e-6 nm and 1e-9 of the charge.</summary>
-        private static ulong PatternOf(ReadOnlySpan<double> positions, ReadOnlySpan<double> charges)
-        {
-            Span<long> pattern = stackalloc long[2 * MostLines];
-            for (int i = 0; i < positions.Length; i++)
-            {
-                pattern[i] = (long)Math.Round((positions[i] - positions[0]) * 1e6);
-                pattern[positions.Length + i] = (long)Math.Round(charges[i] / charges[0] * 1e9);
-            }
-
-            return XxHash3.HashToUInt64(MemoryMarshal.AsBytes(pattern[..(2 * positions.Length)]));
-        }
-
-        public SpacingEstimate ToEstimate() => largest > 0
-            ? new SpacingEstimate(smallest, largest, worst, worstPitch)
-            : new SpacingEstimate(0, 0, 0, 0);
+        (isHorizontal ? alongX : alongY).See(places[..kept], dwells[..kept], places[kept - 1] - places[0]);
     }
 }

@@ -68,17 +68,25 @@ internal static class CommandTree
             root.Add(create());
         }
 
+        if (root.Subcommands.Count > 1)
+        {
+            root.Add(HelpCommand.Create());
+        }
+
 
         // Alone, the program tells what it can do.
         root.SetAction(result => result.RootCommandResult.Command.Parse(["--help"]).Invoke(result.InvocationConfiguration));
         return root;
     }
 
+    /// <summary>True for the name of a command.</summary>
+    public static bool IsCommand(string word) => Commands.Any(command => command.Name == word);
+
     // A line that begins with a command's name is about that command alone; any other may need them all.
     private static bool IsNeeded(string name, IReadOnlyList<string>? arguments) => arguments switch
     {
         ["--version"] => false,
-        [{ } first, ..] when Commands.Any(command => command.Name == first) => name == first,
+        [{ } first, ..] when IsCommand(first) => name == first,
         _ => true,
     };
 }

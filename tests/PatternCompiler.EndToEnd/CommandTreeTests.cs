@@ -33,7 +33,7 @@ public sealed class CommandTreeTests
     [Fact]
     public void A_line_that_begins_with_a_command_finds_it()
     {
-        foreach (Command command in Root.Subcommands)
+        foreach (Command command in Root.Subcommands.Where(command => command.Name != "help"))
         {
             Assert.Equal([command.Name], CommandTree.Create(new GlobalOptions(), [command.Name, "--help"]).Subcommands.Select(sub => sub.Name));
         }

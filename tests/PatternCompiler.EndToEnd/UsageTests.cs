@@ -35,6 +35,19 @@ public sealed class UsageTests
         Assert.Empty(folder.Run("--bogus", "--help").Expect(0).Errors);
     }
 
+    [Theory]
+    [InlineData("fill")]
+    [InlineData("generate zone-plate")]
+    [InlineData("")]
+    public void Help_is_a_command_too(string command)
+    {
+        using var folder = new WorkFolder();
+        string[] words = command.Split(' ', StringSplitOptions.RemoveEmptyEntries);
+        Assert.Equal(folder.Run([.. words, "--help"]).Expect(0).Output, folder.Run(["help", .. words]).Expect(0).Output);
+        Assert.Equal(
+            "patternc: error PC0001: unknown command 'fractur'; did you mean 'fracture'? see 'patternc --help'\n", folder.Run("help", "fractur").Expect(2).Errors);
+    }
+
     [Fact]
     public void Version_is_one_line()
     {

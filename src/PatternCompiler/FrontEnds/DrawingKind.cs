@@ -15,6 +15,9 @@ internal enum DrawingKind
     /// <summary>SVG.</summary>
     Svg,
 
+    /// <summary>A PNG picture.</summary>
+    Png,
+
     /// <summary>Something that is not accepted as a drawing.</summary>
     Other,
 }

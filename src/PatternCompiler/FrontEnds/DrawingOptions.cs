@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.FrontEnds.Gdsii;
+using PatternCompiler.FrontEnds.Image;
 using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Model.Layout;
@@ -40,6 +41,9 @@ public sealed record DrawingOptions
     /// <summary>Cell of a GDSII stream that is the drawing, or null for the only one that no other cell places.</summary>
     public string? TopCell { get; init; }
 
+    /// <summary>How pictures are read; the drawing unit is the size of a pixel.</summary>
+    public ImageOptions Image { get; init; } = new();
+
     /// <summary>Where the layers of an SVG drawing come from.</summary>
     public SvgLayerNaming SvgLayerNaming { get; init; } = SvgLayerNaming.ByGroup;
 
@@ -50,6 +54,8 @@ public sealed record DrawingOptions
     public Func<string, string, IncludedFile?>? OpenInclude { get; init; }
 
     internal LayoutReadOptions ForLayout => new() { Parameters = Parameters, OpenInclude = OpenInclude };
+
+    internal ImageOptions ForImage => Image with { PixelNanometres = Image.PixelNanometres ?? UnitNanometres, GridPicometres = GridPicometres };
 
     internal SvgOptions ForSvg => new()
     {

@@ -11,7 +11,7 @@ internal static class DrawingRecognition
     public const int HeadLength = 1024;
 
     /// <summary>What the drawing reader accepts, for messages.</summary>
-    public const string Accepted = "a text layout (first line 'layout 1'), a DXF or SVG drawing, or a GDSII stream";
+    public const string Accepted = "a text layout (first line 'layout 1'), a DXF or SVG drawing, a GDSII stream or a PNG picture";
 
     /// <summary>The kind of a file by its first bytes (all of them if it is shorter than <see cref="HeadLength"/>).</summary>
     public static DrawingKind KindOf(ReadOnlySpan<byte> head)
@@ -28,6 +28,11 @@ internal static class DrawingRecognition
             return DrawingKind.Gdsii;
         }
 
+        if (head.StartsWith((ReadOnlySpan<byte>)[0x89, (byte)'P', (byte)'N', (byte)'G', 0x0D, 0x0A, 0x1A, 0x0A]))
+        {
+            return DrawingKind.Png;
+        }
+
         if (StartsWithXml(text))
         {
             return DrawingKind.Svg;
@@ -42,7 +47,7 @@ internal static class DrawingRecognition
         ReadOnlySpan<byte> text = WithoutByteOrderMark(head);
         return head switch
         {
-            _ when head.StartsWith((ReadOnlySpan<byte>)[0x89, (byte)'P', (byte)'N', (byte)'G']) => "a PNG picture",
+            _ when head.StartsWith((ReadOnlySpan<byte>)[0x89, (byte)'P', (byte)'N', (byte)'G']) => "a damaged PNG picture",
             _ when head.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xD8, 0xFF]) => "a JPEG picture",
             _ when head.StartsWith("GIF8"u8) => "a GIF picture",
             _ when head.StartsWith("BM"u8) && !Utf8.IsValid(Complete(head)) => "a BMP picture",

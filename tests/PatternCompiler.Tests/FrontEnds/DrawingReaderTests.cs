@@ -28,7 +28,7 @@ public sealed class DrawingReaderTests
         $"chip.dxf: error PC0701: the drawing is empty; expected {DrawingRecognition.Accepted}", Error());
 
     [Theory]
-    [InlineData("a PNG picture", new byte[] { 0x89, (byte)'P', (byte)'N', (byte)'G', 13, 10, 26, 10 })]
+    [InlineData("a damaged PNG picture", new byte[] { 0x89, (byte)'P', (byte)'N', (byte)'G', 10, 26, 10 })]
     [InlineData("a JPEG picture", new byte[] { 0xFF, 0xD8, 0xFF, 0xE0 })]
     [InlineData("a BMP picture", new byte[] { (byte)'B', (byte)'M', 0xFF, 0x80, 0, 0 })]
     [InlineData("a TIFF picture", new byte[] { (byte)'I', (byte)'I', (byte)'*', 0 })]

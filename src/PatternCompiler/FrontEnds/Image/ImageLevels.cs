@@ -1,0 +1,32 @@
+namespace PatternCompiler.FrontEnds.Image;
+
+/// <summary>Maps the colour of a pixel to its dose level.</summary>
+internal sealed class ImageLevels
+{
+    private readonly byte[] levelOfGrey = new byte[256];
+    private readonly int background;
+
+    public ImageLevels(ImageOptions options)
+    {
+        background = options.ExposesLight ? 0 : 255;
+        for (int grey = 0; grey < 256; grey++)
+        {
+            int exposed = options.ExposesLight ? grey : 255 - grey;
+            levelOfGrey[grey] = options.DoseLevels == 1
+                ? (byte)(exposed >= options.Threshold * 255 ? 1 : 0)
+                : (byte)(((2 * exposed * options.DoseLevels) + 255) / 510);
+        }
+    }
+
+    /// <summary>
+    /// The level of a pixel of red, green, blue and opacity. What is transparent shows a background that is not exposed. Grey is the
+    /// luma of ITU-R BT.709, 0.2126 R + 0.7152 G + 0.0722 B of the values as stored.
+    /// </summary>
+    public byte Of(ReadOnlySpan<byte> rgba)
+    {
+        int alpha = rgba[3];
+        int luma = ((2126 * rgba[0]) + (7152 * rgba[1]) + (722 * rgba[2]) + 5000) / 10_000;
+        int grey = ((luma * alpha) + (background * (255 - alpha)) + 127) / 255;
+        return levelOfGrey[grey];
+    }
+}

@@ -14,7 +14,7 @@ internal static class ParseCommand
 {
     public static PatternCommand Create()
     {
-        Argument<string> input = InputArgument.Create("Drawing: text layout, DXF, SVG or GDSII; the job's drawings if absent and --job is given.");
+        Argument<string> input = InputArgument.Create("Drawing: text layout, DXF, SVG, GDSII or PNG; the job's drawings if absent and --job is given.");
         Option<string> output = FileOption.CreateOutput("Write the layout to FILE.");
         Option<bool> summary = new("--summary", "-s") { Description = "Print a table of the layers instead: shapes, copies counted, size, narrowest place." };
         Option<bool> json = new("--json") { Description = "With --summary: print it as JSON, with all notes and warnings." };
@@ -29,6 +29,7 @@ internal static class ParseCommand
                 new("patternc parse --job job.yaml > chip.layout", "the drawings of a job, in their place in the field"),
                 new("patternc parse chip.dxf --unit um --layer pads --layer fingers", "two layers of a drawing that states no unit"),
                 new("patternc parse chip.dxf --summary", "what is in a drawing, layer by layer"),
+                new("patternc parse logo.png --unit \"50 nm\" --image-levels 8", "a picture with pixels of 50 nm and eight dose levels"),
                 new("patternc parse chip.layout --set \"pitch=2.5 um\"", "a text layout with another parameter"),
             ],
             Arguments = { input },

@@ -4,6 +4,8 @@ using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Image;
+using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Jobs;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
@@ -18,6 +20,13 @@ internal sealed class DrawingArguments
     private readonly Option<string[]> parameters = new("--set") { Description = "Replace a parameter of a text layout; may be given several times.", HelpName = "NAME=VALUE" };
     private readonly Option<Quantity?> joinGap = QuantityOption.Create("--join-gap", "Join ends of loose lines and arcs that are no further apart.", Dimension.Length);
     private readonly Option<string?> openOutlines = ChoiceOption.CreateOptional("--open-outlines", "Outlines that stay open are written as lines without width, or are an error.", "lines", "error");
+
+    private readonly Option<bool> textAsStrokes = new("--text") { Description = "Draw the text of a DXF drawing as single strokes instead of leaving it out." };
+    private readonly Option<string?> topCell = new("--top-cell") { Description = "Cell of a GDSII stream that is the drawing; the only one that no other places if absent.", HelpName = "NAME" };
+    private readonly Option<string> svgLayers = ChoiceOption.Create("--svg-layers", "Layers of an SVG drawing are its named groups or its colours.", "group", "group", "colour");
+    private readonly Option<string> imageExposes = ChoiceOption.Create("--image-exposes", "Pixels of a picture that are exposed; --unit states the size of a pixel.", "dark", "dark", "light");
+    private readonly Option<double?> imageThreshold = NumberOption.CreateReal("--image-threshold", "Expose pixels at least this dark (or light): 0 to 1, 0.5 if absent.", 0, 1);
+    private readonly Option<long?> imageLevels = NumberOption.CreateWhole("--image-levels", "Write the greys of a picture as this number of dose levels.", 1, 255);
 
     public DrawingArguments()
     {
@@ -38,6 +47,12 @@ internal sealed class DrawingArguments
         command.Options.Add(parameters);
         command.Options.Add(joinGap);
         command.Options.Add(openOutlines);
+        command.Options.Add(textAsStrokes);
+        command.Options.Add(topCell);
+        command.Options.Add(svgLayers);
+        command.Options.Add(imageExposes);
+        command.Options.Add(imageThreshold);
+        command.Options.Add(imageLevels);
     }
 
     /// <summary>A drawing with these options as the source of a job.</summary>
@@ -49,6 +64,15 @@ internal sealed class DrawingArguments
         OpenOutlines = result.GetValue(openOutlines) == "error" ? OpenOutlines.AsError : OpenOutlines.AsLines,
         Parameters = (result.GetValue(parameters) ?? []).Select(text => text.Split('=', 2)).ToImmutableSortedDictionary(
             pair => pair[0].Trim(), pair => pair[1].Trim(), StringComparer.Ordinal),
+        TextAsStrokes = result.GetValue(textAsStrokes),
+        TopCell = result.GetValue(topCell),
+        SvgLayerNaming = result.GetValue(svgLayers) == "colour" ? SvgLayerNaming.ByColour : SvgLayerNaming.ByGroup,
+        Image = new ImageOptions
+        {
+            ExposesLight = result.GetValue(imageExposes) == "light",
+            Threshold = result.GetValue(imageThreshold) ?? new ImageOptions().Threshold,
+            DoseLevels = (int)(result.GetValue(imageLevels) ?? 1),
+        },
     };
 
     /// <summary>Reads an open drawing of any kind, where it stands.</summary>

@@ -5,6 +5,8 @@ using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Jobs.Operations;
 using PatternCompiler.Jobs.Yaml;
 using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Image;
+using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Order;
 using PatternCompiler.Passes.Proximity;
@@ -112,7 +114,8 @@ public static class JobFile
         }
 
         YamlMapping source = node.AsMapping(
-            "file", "unit", "layers", "offset", "rotate", "join_gap", "open_outlines", "parameters");
+            "file", "unit", "layers", "offset", "rotate", "join_gap", "open_outlines", "text", "top_cell", "svg_layers",
+            "image_exposes", "image_threshold", "image_levels", "parameters");
         var whole = new JobSource(paths.Read(source.Required("file")));
         (double x, double y) = source.Optional("offset") is YamlNode offset ? ReadPair(offset) : (0, 0);
         return whole with
@@ -125,9 +128,25 @@ public static class JobFile
             JoinGapNanometres = source.Optional("join_gap")?.AsNonNegative(Unit.Nanometre) ?? whole.JoinGapNanometres,
             OpenOutlines = source.Optional("open_outlines")?.AsChoice(("lines", OpenOutlines.AsLines), ("error", OpenOutlines.AsError))
                 ?? whole.OpenOutlines,
+            TextAsStrokes = source.Optional("text")?.AsChoice(("strokes", true), ("ignored", false)) ?? false,
+            TopCell = source.Optional("top_cell")?.AsText(),
+            SvgLayerNaming = source.Optional("svg_layers")?.AsChoice(("group", SvgLayerNaming.ByGroup), ("colour", SvgLayerNaming.ByColour))
+                ?? whole.SvgLayerNaming,
+            Image = ReadImage(source),
             Parameters = source.Optional("parameters") is YamlNode parameters
                 ? parameters.AsAnyMapping().Entries.ToImmutableSortedDictionary(entry => entry.Key, entry => entry.Value.AsText(), StringComparer.Ordinal)
                 : whole.Parameters,
+        };
+    }
+
+    private static ImageOptions ReadImage(YamlMapping source)
+    {
+        var whole = new ImageOptions();
+        return whole with
+        {
+            ExposesLight = source.Optional("image_exposes")?.AsChoice(("light", true), ("dark", false)) ?? false,
+            Threshold = source.Optional("image_threshold")?.AsReal() ?? whole.Threshold,
+            DoseLevels = (int?)source.Optional("image_levels")?.AsInteger(1, 255) ?? whole.DoseLevels,
         };
     }
 

@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Image;
+using PatternCompiler.FrontEnds.Svg;
 
 namespace PatternCompiler.Jobs;
 
@@ -28,6 +30,18 @@ public sealed record JobSource(string Path)
 
     /// <summary>What becomes of outlines that stay open.</summary>
     public OpenOutlines OpenOutlines { get; init; } = DrawingOptions.Default.OpenOutlines;
+
+    /// <inheritdoc cref="DrawingOptions.TextAsStrokes"/>
+    public bool TextAsStrokes { get; init; }
+
+    /// <inheritdoc cref="DrawingOptions.TopCell"/>
+    public string? TopCell { get; init; }
+
+    /// <inheritdoc cref="DrawingOptions.SvgLayerNaming"/>
+    public SvgLayerNaming SvgLayerNaming { get; init; } = DrawingOptions.Default.SvgLayerNaming;
+
+    /// <inheritdoc cref="DrawingOptions.Image"/>
+    public ImageOptions Image { get; init; } = DrawingOptions.Default.Image;
 
     /// <summary>Formulas that replace those of a text layout's parameters, by name.</summary>
     public ImmutableSortedDictionary<string, string> Parameters { get; init; } = DrawingOptions.Default.Parameters;

@@ -28,6 +28,10 @@ public static class StageOptions
         Layers = source.Layers,
         JoinGapNanometres = source.JoinGapNanometres,
         OpenOutlines = source.OpenOutlines,
+        TextAsStrokes = source.TextAsStrokes,
+        TopCell = source.TopCell,
+        SvgLayerNaming = source.SvgLayerNaming,
+        Image = source.Image,
         Parameters = source.Parameters,
     };
 

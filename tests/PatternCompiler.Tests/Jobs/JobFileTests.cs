@@ -1,5 +1,7 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Image;
+using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Jobs;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Fracture;
@@ -23,6 +25,12 @@ public sealed class JobFileTests
             rotate: 90 deg
             join_gap: 2 nm
             open_outlines: error
+            text: strokes
+            top_cell: CHIP
+            svg_layers: colour
+            image_exposes: light
+            image_threshold: 0.25
+            image_levels: 8
             parameters: {pitch: 2.5 um, count: 7}
         position: centred
         grid: 1 nm
@@ -58,6 +66,8 @@ public sealed class JobFileTests
         JobSource marks = job.Sources[1];
         Assert.Equal(("jobs/marks.layout", 1000.0, 10_000.0, -5000.0, 90.0), (marks.Path, marks.UnitNanometres, marks.OffsetXNanometres, marks.OffsetYNanometres, marks.RotationDegrees));
         Assert.Equal((2.0, OpenOutlines.AsError), (marks.JoinGapNanometres, marks.OpenOutlines));
+        Assert.Equal((true, "CHIP", SvgLayerNaming.ByColour), (marks.TextAsStrokes, marks.TopCell, marks.SvgLayerNaming));
+        Assert.Equal(new ImageOptions { ExposesLight = true, Threshold = 0.25, DoseLevels = 8 }, marks.Image);
         Assert.Equal("count = 7, pitch = 2.5 um", string.Join(", ", marks.Parameters.Select(pair => $"{pair.Key} = {pair.Value}")));
         Assert.Equal("crosses", Assert.Single(marks.Layers));
         Assert.Equal(PatternPosition.Centred, job.Position);

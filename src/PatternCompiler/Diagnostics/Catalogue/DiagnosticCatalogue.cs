@@ -28,6 +28,7 @@ public static class DiagnosticCatalogue
             CodesOf(typeof(GdsiiCodes)),
             CodesOf(typeof(GenerateCodes)),
             CodesOf(typeof(HierarchyCodes)),
+            CodesOf(typeof(ImageCodes)),
             CodesOf(typeof(JobCodes)),
             CodesOf(typeof(LayoutCodes)),
             CodesOf(typeof(OrderCodes)),

@@ -4,6 +4,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Jobs;
 using PatternCompiler.Passes.Fill;
+using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Settings;
@@ -22,6 +23,22 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, BuildSet
     public static SettingOverride Grid() => OfQuantity(
         QuantityOption.CreatePositive("--grid", "Grid step of a drawing that names none; coordinates are whole multiples.", Dimension.Length),
         (settings, value) => settings with { Job = settings.Job with { GridPicometres = WholePicometres(value) } });
+
+    /// <summary>Direction of the figures' parallel sides.</summary>
+    public static SettingOverride Direction() => OfChoice(
+        ChoiceOption.CreateOptional("--direction", "Direction of the figures' parallel sides; automatic takes for each part the one with fewer slivers and figures.", "horizontal", "vertical", "automatic"),
+        (settings, value) => settings with
+        {
+            Job = settings.Job with
+            {
+                FractureDirection = value switch
+                {
+                    "vertical" => FractureDirection.Vertical,
+                    "automatic" => FractureDirection.Automatic,
+                    _ => FractureDirection.Horizontal,
+                },
+            },
+        });
 
     /// <summary>How areas are covered.</summary>
     public static SettingOverride Strategy() => OfChoice(

@@ -11,6 +11,9 @@ namespace PatternCompiler.Geometry.Sweep;
 /// </summary>
 internal sealed class RowNoder(InputEdge[] edges)
 {
+    private const int ManyCrossings = 1 << 20;
+    private const int MostTilesPerEdge = 6;
+
     private readonly AxisPartition tiles = new();
     private readonly RadixSort sort = new();
 
@@ -93,18 +96,13 @@ internal sealed class RowNoder(InputEdge[] edges)
             }
         }
 
-        tiles.Cut(min, max, samples.AsSpan(0, sampleCount), wanted);
-
-        Resize(ref tileStarts, tiles.Count + 2);
-        tileStarts.AsSpan(0, tiles.Count + 2).Clear();
-        for (int i = 0; i < count; i++)
+        // Where edges bundle, narrower tiles would meet the same edges over and over: then fewer of them do.
+        do
         {
-            int last = tiles.Find(rowMax[i]);
-            for (int tile = tiles.Find(rowMin[i]); tile <= last; tile++)
-            {
-                tileStarts[tile + 2]++;
-            }
+            tiles.Cut(min, max, samples.AsSpan(0, sampleCount), wanted);
+            wanted = tiles.Count / 2;
         }
+        while (CountTileEdges(count) > MostTilesPerEdge * (long)count && wanted > 0);
 
         for (int tile = 0; tile < tiles.Count; tile++)
         {
@@ -120,6 +118,25 @@ internal sealed class RowNoder(InputEdge[] edges)
                 tileEdges[tileStarts[tile + 1]++] = i;
             }
         }
+    }
+
+    /// <summary>Counts the edges of each tile, two places ahead in <see cref="tileStarts"/>, and returns their sum.</summary>
+    private long CountTileEdges(int count)
+    {
+        Resize(ref tileStarts, tiles.Count + 2);
+        tileStarts.AsSpan(0, tiles.Count + 2).Clear();
+        long sum = 0;
+        for (int i = 0; i < count; i++)
+        {
+            int first = tiles.Find(rowMin[i]), last = tiles.Find(rowMax[i]);
+            sum += last - first + 1;
+            for (int tile = first; tile <= last; tile++)
+            {
+                tileStarts[tile + 2]++;
+            }
+        }
+
+        return sum;
     }
 
     /// <summary>The grid columns that an edge may touch within the row, a little too wide rather than too narrow.</summary>
@@ -171,11 +188,22 @@ internal sealed class RowNoder(InputEdge[] edges)
         }
     }
 
+    /// <summary>
+    /// Collects the rounded crossings that lie in the tile. Where thousands of edges meet in few points the list is cleared
+    /// of repeats along the way, so that memory stays bounded by the points.
+    /// </summary>
     private void FindCrossings(int firstX, int lastX, int firstY, int lastY, ReadOnlySpan<int> rowEdges, ReadOnlySpan<int> inTile)
     {
         int count = inTile.Length;
+        int clearAt = ManyCrossings;
         for (int i = 0; i < count - 1; i++)
         {
+            if (tileKeys.Count >= clearAt)
+            {
+                DropRepeats();
+                clearAt = Math.Max(ManyCrossings, 2 * tileKeys.Count);
+            }
+
             ref readonly InputEdge edge = ref edges[rowEdges[inTile[i]]];
             var low = Vector256.Create(minX[i]);
             var high = Vector256.Create(maxX[i]);
@@ -207,24 +235,36 @@ internal sealed class RowNoder(InputEdge[] edges)
         }
     }
 
-    /// <summary>Sorts the tile's vertices, drops repeats and appends them to the row's.</summary>
-    private void KeepDistinct()
+    /// <summary>Sorts the tile's vertices and drops repeats.</summary>
+    private void DropRepeats()
     {
-        tileKeys.Span.Sort();
-        keys.Reserve(keys.Count + tileKeys.Count);
-        int first = keys.Count;
-        foreach (ulong key in tileKeys.Span)
+        Span<ulong> sorted = tileKeys.Span;
+        sorted.Sort();
+        int kept = 0;
+        foreach (ulong key in sorted)
         {
-            // A marked key follows its unmarked twin.
-            if (keys.Count > first && (keys.Items[keys.Count - 1] | PixelKey.RoundedMark) == (key | PixelKey.RoundedMark))
+            // A marked key follows its unmarked twin and takes its place.
+            if (kept > 0 && (sorted[kept - 1] | PixelKey.RoundedMark) == (key | PixelKey.RoundedMark))
             {
-                keys.Items[keys.Count - 1] = key;
+                sorted[kept - 1] = key;
             }
             else
             {
-                keys.Items[keys.Count++] = key;
+                sorted[kept++] = key;
             }
         }
+
+        tileKeys.Count = kept;
+    }
+
+    /// <summary>Appends the tile's distinct vertices to the row's.</summary>
+    private void KeepDistinct()
+    {
+        DropRepeats();
+        int first = keys.Count;
+        keys.Reserve(first + tileKeys.Count);
+        tileKeys.Span.CopyTo(keys.Items.AsSpan(first));
+        keys.Count += tileKeys.Count;
 
         int count = keys.Count - first;
         int padded = count + Vector256<double>.Count;

@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Batch;
 
 namespace PatternCompiler.Tests.Jobs;
 
@@ -18,5 +19,13 @@ public sealed class ExampleFilesTests
             _ = job.ProcessPath is null ? DefaultFiles.Process : ProcessFile.Read(job.ProcessPath);
             Assert.All(job.Sources, source => Assert.True(File.Exists(source.Path), source.Path));
         }
+    }
+
+    [Fact]
+    public void Every_example_batch_can_be_planned()
+    {
+        string[] batches = Directory.GetFiles(Path.Combine(Root(), "examples"), "series*.yaml", SearchOption.AllDirectories);
+        Assert.NotEmpty(batches);
+        Assert.All(batches.Select(BatchFile.Read), plan => Assert.True(plan.Entries.Length > 1));
     }
 }

@@ -21,4 +21,7 @@ public sealed record Machine(
 {
     /// <summary>How a controller that takes bare words wants them; null for <see cref="WordLayout.For"/>.</summary>
     public WordLayout? Words { get; init; }
+
+    /// <summary>Coarse and fine converters behind each output, or null for one converter.</summary>
+    public CompositeDac? Composite { get; init; }
 }

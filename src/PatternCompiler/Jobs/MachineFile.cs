@@ -36,13 +36,30 @@ public static class MachineFile
             ReadBeam(root.Required("beam")),
             ReadLink(root.Required("link")))
         {
+            Composite = ReadComposite(root.Required("dac"), dac),
             Words = root.Optional("words") is YamlNode words ? ReadWords(words, dac) : null,
         };
     }
 
+    private static YamlMapping DacMapping(YamlNode node) =>
+        node.AsMapping("bits", "lowest", "highest", "coding", "full_scale", "fine_bits", "coarse_settle");
+
+    private static CompositeDac? ReadComposite(YamlNode node, Dac dac)
+    {
+        YamlMapping mapping = DacMapping(node);
+        if (mapping.Optional("fine_bits") is YamlNode fine)
+        {
+            return new CompositeDac((int)fine.AsInteger(1, dac.Bits - 1), mapping.Required("coarse_settle").AsNonNegative(Unit.Second));
+        }
+
+        return mapping.Optional("coarse_settle") is YamlNode settle
+            ? throw settle.OutOfRange("'dac.coarse_settle' stands without 'dac.fine_bits'", "say how many of the bits go to the fine converters")
+            : null;
+    }
+
     private static Dac ReadDac(YamlNode node)
     {
-        YamlMapping dac = node.AsMapping("bits", "lowest", "highest", "coding", "full_scale");
+        YamlMapping dac = DacMapping(node);
         double lowest = dac.Required("lowest").AsQuantityIn(Unit.Volt);
         double highest = dac.Required("highest").AsQuantityIn(Unit.Volt);
         if (!(lowest < highest))

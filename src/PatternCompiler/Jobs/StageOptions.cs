@@ -7,6 +7,7 @@ using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Offset;
 using PatternCompiler.Passes.Fracture;
+using PatternCompiler.Passes.Order;
 using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Passes.Scale;
 using PatternCompiler.Units;
@@ -105,7 +106,7 @@ public static class StageOptions
                     DotChargeCoulombs = layer.DotChargeCoulombs,
                 },
                 StringComparer.Ordinal),
-            Order = job.Order,
+            Order = job.Order with { Subfields = Subfields(machine) },
             LayerOrder = [.. job.Layers.Select(layer => layer.Layer)],
             Lattice = new DacMapping(machine.Dac, machine.Deflection).ToLattice(),
             SmallestPointChargeCoulombs = machine.Clock.MinimumDwellTicks / machine.Clock.Hertz * machine.Beam.CurrentAmperes,
@@ -117,7 +118,22 @@ public static class StageOptions
         machine.Name, machine.Dac, machine.Deflection, machine.Clock, machine.Beam, machine.Settle, job.Markers)
     {
         Blanker = machine.Blanker,
+        Composite = machine.Composite,
     };
+
+    private static SubfieldGrid? Subfields(Machine machine)
+    {
+        if (machine.Composite is not CompositeDac composite)
+        {
+            return null;
+        }
+
+        const double FemtometresPerNanometre = 1e6;
+        var mapping = new DacMapping(machine.Dac, machine.Deflection);
+        double alongX = Math.Abs(mapping.NanometresPerCodeX) * composite.CodesPerSubfield * FemtometresPerNanometre;
+        double alongY = Math.Abs(mapping.NanometresPerCodeY) * composite.CodesPerSubfield * FemtometresPerNanometre;
+        return machine.Deflection.SwapAxes ? new SubfieldGrid(alongY, alongX) : new SubfieldGrid(alongX, alongY);
+    }
 
     private static LayerFill ToLayerFill(FillSettings settings, DoseFactor doseFactor) =>
         settings is { Strategy: FillStrategy strategy, Direction: FillDirection direction, LinePitch: Spacing pitch, PointStep: Spacing step }

@@ -1,6 +1,7 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
+using PatternCompiler.Passes.Order;
 
 namespace PatternCompiler.Tests.Jobs;
 
@@ -45,6 +46,29 @@ public sealed class MachineFileTests
     [InlineData("energy: 30 keV", "energy:", "m.yaml:70:10: error PC0114: 'beam.energy' has no value; give it a beam energy or leave the key out")]
     [InlineData("buffer: 64 KiB", "buffer: 0.5 B", "m.yaml:75:11: error PC0115: 'link.buffer' must be a whole number of bytes, but it is 0.5 B")]
     public void Errors_name_place_key_and_remedy(string from, string to, string expected) => Assert.Equal(expected, ErrorOf(from, to));
+
+    [Fact]
+    public void Composite_converters_have_fine_bits_and_a_coarse_settling()
+    {
+        string yaml = DefaultFiles.MachineText.Replace("  bits: 16 ", "  fine_bits: 10\n  coarse_settle: 150 us\n  bits: 16 ", StringComparison.Ordinal);
+        Machine machine = MachineFile.Parse(yaml, null);
+        Assert.Equal(new CompositeDac(10, 150e-6), machine.Composite);
+        Assert.Null(DefaultFiles.Machine.Composite);
+
+        // 100 µm over 2^16 codes, 2^10 codes a sub-field: 1.5625 µm.
+        SubfieldGrid grid = StageOptions.Fill(DefaultFiles.Job, machine, DefaultFiles.Process).Order.Subfields!;
+        Assert.Equal(1.5625e9, grid.WidthFemtometres, 1e-3);
+        Assert.Equal(1.5625e9, grid.HeightFemtometres, 1e-3);
+        Assert.Equal(machine.Composite, StageOptions.Scale(DefaultFiles.Job, machine).Composite);
+        Assert.StartsWith(
+            "m.yaml:11:14: error PC0115: 'dac.fine_bits' must be from 1 to 15, but it is 16",
+            ErrorOf("  bits: 16 ", "  fine_bits: 16\n  coarse_settle: 1 us\n  bits: 16 "),
+            StringComparison.Ordinal);
+        Assert.StartsWith(
+            "m.yaml:11:18: error PC0115: 'dac.coarse_settle' stands without 'dac.fine_bits'",
+            ErrorOf("  bits: 16 ", "  coarse_settle: 1 us\n  bits: 16 "),
+            StringComparison.Ordinal);
+    }
 
     [Theory]
     [InlineData("0.4 us", 4)]

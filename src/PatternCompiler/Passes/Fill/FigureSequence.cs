@@ -57,7 +57,9 @@ internal sealed class FigureSequence
             }
 
             TravelItem[] items = [.. stretches.Select(s => s.Item)];
-            TravelPlan travel = Order(items, plan);
+            TravelPlan travel = options is { Subfields: SubfieldGrid grid, Order: not WritingOrder.AsGiven }
+                ? OrderBySubfield(items, grid, plan)
+                : Order(items, at, plan);
             before += travel.LengthBefore;
             after += travel.LengthAfter;
             bound += travel.LowerBound;
@@ -93,11 +95,29 @@ internal sealed class FigureSequence
         _ => [numbers],
     };
 
-    private TravelPlan Order(TravelItem[] items, LayerPlan plan)
+    // What travel is saved cannot be told from the parts, so nothing is claimed.
+    private TravelPlan OrderBySubfield(TravelItem[] items, SubfieldGrid grid, LayerPlan plan)
+    {
+        var order = new List<int>(items.Length);
+        var isReversed = new List<bool>(items.Length);
+        (double X, double Y)? from = at;
+        foreach (int[] group in grid.Group(items))
+        {
+            TravelPlan part = Order([.. group.Select(i => items[i])], from, plan);
+            order.AddRange(part.Order.Select(i => group[i]));
+            isReversed.AddRange(part.IsReversed);
+            TravelItem last = items[order[^1]];
+            from = isReversed[^1] ? (last.EntryX, last.EntryY) : (last.ExitX, last.ExitY);
+        }
+
+        return new TravelPlan([.. order], [.. isReversed], 0, 0, 0);
+    }
+
+    private TravelPlan Order(TravelItem[] items, (double X, double Y)? from, LayerPlan plan)
     {
         if (options.Order == WritingOrder.ShortTravel)
         {
-            return TravelOrder.Find(items, new TravelOptions(AllowsReversal: !plan.IsOneWay, at, MostTrials: options.MostTrials), cancellation);
+            return TravelOrder.Find(items, new TravelOptions(AllowsReversal: !plan.IsOneWay, from, MostTrials: options.MostTrials), cancellation);
         }
 
         int[] order = [.. Enumerable.Range(0, items.Length)];

@@ -8,4 +8,10 @@ public sealed record OrderOptions(WritingOrder Order, DoseOrder Dose = DoseOrder
 {
     /// <summary>As the document lists them.</summary>
     public static OrderOptions AsGiven { get; } = new(WritingOrder.AsGiven);
+
+    /// <summary>
+    /// Sub-fields of composite converters, or null: unless figures are written as given, those of one sub-field follow each
+    /// other, and the order holds within it.
+    /// </summary>
+    public SubfieldGrid? Subfields { get; init; }
 }

@@ -21,4 +21,7 @@ public sealed record ScaleOptions(
 {
     /// <summary>Blanker whose delays are made up for, or null to leave records as they are.</summary>
     public Blanker? Blanker { get; init; }
+
+    /// <summary>Coarse and fine converters behind each output, or null for one converter.</summary>
+    public CompositeDac? Composite { get; init; }
 }

@@ -1,4 +1,5 @@
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
@@ -40,7 +41,9 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
     public ScalePass(ScaleOptions options, IDocumentSink<RecordsHeader, DeflectionRecord> output, DiagnosticSink? sink = null)
     {
         this.options = options;
-        this.output = options.Blanker is { IsCompensated: true } blanker ? new BlankerTiming(blanker, output, sink) : output;
+        IDocumentSink<RecordsHeader, DeflectionRecord> timed =
+            options.Blanker is { IsCompensated: true } blanker ? new BlankerTiming(blanker, output, sink) : output;
+        this.output = options.Composite is CompositeDac composite ? new SubfieldPass(composite, options.Clock.Hertz, timed) : timed;
         mapping = new DacMapping(options.Dac, options.Deflection);
         settling = new SettleTime(options.Settle, options.Clock.Hertz, mapping);
     }

@@ -1,0 +1,24 @@
+namespace PatternCompiler.Passes.Order;
+
+/// <summary>
+/// The sub-fields of composite converters on the sample, for the order of writing. One corner of the grid is the field's
+/// centre.
+/// </summary>
+/// <param name="WidthFemtometres">Width of a sub-field.</param>
+/// <param name="HeightFemtometres">Height of a sub-field.</param>
+public sealed record SubfieldGrid(double WidthFemtometres, double HeightFemtometres)
+{
+    /// <summary>Row and column of a place.</summary>
+    public (long Row, long Column) At(double xFemtometres, double yFemtometres) =>
+        ((long)Math.Floor(yFemtometres / HeightFemtometres), (long)Math.Floor(xFemtometres / WidthFemtometres));
+
+    /// <summary>
+    /// Indices of the items by the sub-field where they start, row by row, every other row backwards, so that each
+    /// sub-field is entered once and the coarse converters move by one step at a time.
+    /// </summary>
+    public IEnumerable<int[]> Group(IReadOnlyList<TravelItem> items) => Enumerable.Range(0, items.Count)
+        .GroupBy(i => At(items[i].EntryX, items[i].EntryY))
+        .OrderBy(group => group.Key.Row)
+        .ThenBy(group => (group.Key.Row & 1) == 0 ? group.Key.Column : -group.Key.Column)
+        .Select(group => group.ToArray());
+}

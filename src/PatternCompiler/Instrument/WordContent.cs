@@ -15,6 +15,18 @@ public enum WordContent
     /// <summary>Beam off.</summary>
     Blank,
 
+    /// <summary>The upper bits of the X code, for the coarse converter of a composite output; coded like a converter of its own.</summary>
+    XCoarse,
+
+    /// <summary>The lower bits of the X code, for the fine converter.</summary>
+    XFine,
+
+    /// <summary>The upper bits of the Y code, for the coarse converter.</summary>
+    YCoarse,
+
+    /// <summary>The lower bits of the Y code, for the fine converter.</summary>
+    YFine,
+
     /// <summary>Bits that are always zero.</summary>
     Zero,
 }

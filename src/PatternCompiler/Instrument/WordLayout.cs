@@ -21,6 +21,9 @@ public sealed record WordLayout(
 {
     private const int BitsPerByte = 8;
 
+    /// <summary>Lower bits of a code that go to a fine converter, where fields take coarse and fine parts; else 0.</summary>
+    public int FineBits { get; init; }
+
     /// <summary>Words of one point.</summary>
     public int WordsPerPoint => Fields.Sum(part => part.Bits) / WordBits;
 
@@ -68,21 +71,56 @@ public sealed record WordLayout(
             return $"the fields leave {WordBits - used} bits of the last word open; add a zero field";
         }
 
-        foreach (WordContent content in (ReadOnlySpan<WordContent>)[WordContent.X, WordContent.Y, WordContent.Dwell, WordContent.Blank])
+        return FaultOfNumbers() ?? FaultOfWidths(dac);
+    }
+
+    /// <summary>Bits of a code's part that a field carries.</summary>
+    internal int CodeBits(WordContent content, Dac dac) => content switch
+    {
+        WordContent.X or WordContent.Y => dac.Bits,
+        WordContent.XCoarse or WordContent.YCoarse => dac.Bits - FineBits,
+        WordContent.XFine or WordContent.YFine => FineBits,
+        _ => 0,
+    };
+
+    private string? FaultOfNumbers()
+    {
+        foreach (WordContent content in Enum.GetValues<WordContent>().Where(content => content != WordContent.Zero))
         {
             int count = Fields.Count(field => field.Content == content);
-            if (count > 1 || (count == 0 && content is (WordContent.X or WordContent.Y)))
+            bool isNeeded = content switch
+            {
+                WordContent.X => !Has(WordContent.XCoarse),
+                WordContent.Y => !Has(WordContent.YCoarse),
+                WordContent.XFine => Has(WordContent.XCoarse),
+                WordContent.YFine => Has(WordContent.YCoarse),
+                _ => false,
+            };
+            if (count > 1 || (count == 0 && isNeeded))
             {
                 return $"there are {count} {NameOf(content)} fields";
             }
         }
 
-        WordField narrow = Fields.FirstOrDefault(
-            field => field.Content is WordContent.X or WordContent.Y && field.Bits < dac.Bits);
+        bool isWholeToo = (Has(WordContent.X) && (Has(WordContent.XCoarse) || Has(WordContent.XFine))) ||
+            (Has(WordContent.Y) && (Has(WordContent.YCoarse) || Has(WordContent.YFine)));
+        return isWholeToo ? "a whole code stands beside its coarse or fine part" : null;
+    }
+
+    private string? FaultOfWidths(Dac dac)
+    {
+        if (FineBits == 0 && Fields.Any(field => field.Content is WordContent.XCoarse or WordContent.YCoarse))
+        {
+            return "coarse and fine fields need composite converters";
+        }
+
+        WordField narrow = Fields.FirstOrDefault(field => field.Bits < CodeBits(field.Content, dac));
         return narrow.Bits == 0
             ? null
-            : $"the {NameOf(narrow.Content)} field has {narrow.Bits} bits, the converter {dac.Bits}";
+            : $"the {NameOf(narrow.Content)} field has {narrow.Bits} bits, the converter {CodeBits(narrow.Content, dac)}";
     }
+
+    private bool Has(WordContent content) => Fields.Any(field => field.Content == content);
 
     private static string NameOf(WordContent content) => content switch
     {
@@ -90,6 +128,10 @@ public sealed record WordLayout(
         WordContent.Y => "y",
         WordContent.Dwell => "dwell",
         WordContent.Blank => "blank",
+        WordContent.XCoarse => "x_coarse",
+        WordContent.XFine => "x_fine",
+        WordContent.YCoarse => "y_coarse",
+        WordContent.YFine => "y_fine",
         _ => "zero",
     };
 }

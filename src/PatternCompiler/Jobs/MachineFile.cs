@@ -26,6 +26,7 @@ public static class MachineFile
         YamlMapping root = YamlText.Parse(yaml, file)
             .AsMapping("machine", "dac", "deflection", "settle", "clock", "blanker", "beam", "link", "words");
         Dac dac = ReadDac(root.Required("dac"));
+        CompositeDac? composite = ReadComposite(root.Required("dac"), dac);
         return new Machine(
             root.Required("machine").AsText(),
             dac,
@@ -36,8 +37,8 @@ public static class MachineFile
             ReadBeam(root.Required("beam")),
             ReadLink(root.Required("link")))
         {
-            Composite = ReadComposite(root.Required("dac"), dac),
-            Words = root.Optional("words") is YamlNode words ? ReadWords(words, dac) : null,
+            Composite = composite,
+            Words = root.Optional("words") is YamlNode words ? ReadWords(words, dac, composite) : null,
         };
     }
 
@@ -213,7 +214,7 @@ public static class MachineFile
             : throw link.Required("buffer").OutOfRange($"'link.buffer' must be a whole number of bytes, but it is {link.Required("buffer").AsText()}");
     }
 
-    private static WordLayout ReadWords(YamlNode node, Dac dac)
+    private static WordLayout ReadWords(YamlNode node, Dac dac, CompositeDac? composite)
     {
         YamlMapping words = node.AsMapping("word_bits", "fields", "byte_order", "bit_order", "blank");
         var layout = new WordLayout(
@@ -221,7 +222,10 @@ public static class MachineFile
             [.. words.Required("fields").AsList().Select(ReadWordField)],
             words.Required("byte_order").AsChoice(("least significant first", false), ("most significant first", true)),
             words.Optional("bit_order")?.AsChoice(("most significant first", false), ("least significant first", true)) ?? false,
-            words.Optional("blank")?.AsChoice(("high", true), ("low", false)) ?? true);
+            words.Optional("blank")?.AsChoice(("high", true), ("low", false)) ?? true)
+        {
+            FineBits = composite?.FineBits ?? 0,
+        };
         return layout.FaultOf(dac) is string fault ? throw words.OutOfRange(fault) : layout;
     }
 
@@ -236,6 +240,10 @@ public static class MachineFile
             "y" => WordContent.Y,
             "dwell" => WordContent.Dwell,
             "blank" => WordContent.Blank,
+            "x_coarse" => WordContent.XCoarse,
+            "x_fine" => WordContent.XFine,
+            "y_coarse" => WordContent.YCoarse,
+            "y_fine" => WordContent.YFine,
             "zero" => WordContent.Zero,
             _ => null,
         };
@@ -243,7 +251,7 @@ public static class MachineFile
             ? new WordField(known, (int)bits)
             : throw node.Error(
                 JobCodes.WrongType,
-                $"{node.Name} must be x, y, dwell, blank or zero and a number of bits from 1 to 32, but it is '{text}'",
+                $"{node.Name} must be x, y, x_coarse, x_fine, y_coarse, y_fine, dwell, blank or zero and a number of bits from 1 to 32, but it is '{text}'",
                 "write for example x 16");
     }
 }

@@ -59,6 +59,12 @@ public sealed class MachineFileTests
         SubfieldGrid grid = StageOptions.Fill(DefaultFiles.Job, machine, DefaultFiles.Process).Order.Subfields!;
         Assert.Equal(1.5625e9, grid.WidthFemtometres, 1e-3);
         Assert.Equal(1.5625e9, grid.HeightFemtometres, 1e-3);
+        string words = "words: {word_bits: 16, fields: [x_coarse 16, x_fine 16, y_coarse 16, y_fine 16], byte_order: most significant first}\n";
+        Assert.Equal(10, MachineFile.Parse(yaml + words, null).Words!.FineBits);
+        Assert.Contains(
+            "error PC0115: coarse and fine fields need composite converters",
+            Assert.Throws<CompileException>(() => MachineFile.Parse(DefaultFiles.MachineText + words, "m.yaml")).Message,
+            StringComparison.Ordinal);
         Assert.Equal(machine.Composite, StageOptions.Scale(DefaultFiles.Job, machine).Composite);
         Assert.StartsWith(
             "m.yaml:11:14: error PC0115: 'dac.fine_bits' must be from 1 to 15, but it is 16",
@@ -92,7 +98,7 @@ public sealed class MachineFileTests
     [Theory]
     [InlineData("x 16, y 12", "m.yaml:86:8: error PC0115: the fields leave 4 bits of the last word open; add a zero field")]
     [InlineData("x 16", "m.yaml:86:8: error PC0115: there are 0 y fields")]
-    [InlineData("x, y 16", "m.yaml:86:33: error PC0114: 'words.fields[1]' must be x, y, dwell, blank or zero and a number of bits from 1 to 32, but it is 'x'; write for example x 16")]
+    [InlineData("x, y 16", "m.yaml:86:33: error PC0114: 'words.fields[1]' must be x, y, x_coarse, x_fine, y_coarse, y_fine, dwell, blank or zero and a number of bits from 1 to 32, but it is 'x'; write for example x 16")]
     public void A_word_layout_that_cannot_be_is_refused(string fields, string expected)
     {
         string yaml = DefaultFiles.MachineText + $"words: {{word_bits: 16, fields: [{fields}], byte_order: least significant first}}\n";

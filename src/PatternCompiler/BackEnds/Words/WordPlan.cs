@@ -48,8 +48,12 @@ internal sealed class WordPlan
         {
             uint value = content switch
             {
-                WordContent.X => Coded(x),
-                WordContent.Y => Coded(y),
+                WordContent.X => Coded(x, content),
+                WordContent.Y => Coded(y, content),
+                WordContent.XCoarse => Coded(x >> layout.FineBits, content),
+                WordContent.XFine => Coded(x & FineMask, content),
+                WordContent.YCoarse => Coded(y >> layout.FineBits, content),
+                WordContent.YFine => Coded(y & FineMask, content),
                 WordContent.Dwell => ticks,
                 WordContent.Blank => isOn == layout.IsBlankHigh ? 0 : uint.MaxValue,
                 _ => 0,
@@ -83,11 +87,11 @@ internal sealed class WordPlan
             uint value = (words[word] >> shift) & mask;
             switch (content)
             {
-                case WordContent.X:
-                    fault ??= TryNatural(value, mask, out x) ? null : "x is no code of the converter";
+                case WordContent.X or WordContent.XCoarse or WordContent.XFine:
+                    fault ??= TryAdd(value, mask, content, ref x) ? null : "x is no code of the converter";
                     break;
-                case WordContent.Y:
-                    fault ??= TryNatural(value, mask, out y) ? null : "y is no code of the converter";
+                case WordContent.Y or WordContent.YCoarse or WordContent.YFine:
+                    fault ??= TryAdd(value, mask, content, ref y) ? null : "y is no code of the converter";
                     break;
                 case WordContent.Dwell:
                     ticks = value;
@@ -106,17 +110,21 @@ internal sealed class WordPlan
         return fault;
     }
 
-    // Signed words carry their sign through every bit of a wider field.
-    private uint Coded(int natural) => dac.Coding == DacCoding.TwosComplement
-        ? (uint)(natural - dac.CodeCount / 2)
-        : (uint)natural;
+    private int FineMask => (1 << layout.FineBits) - 1;
 
-    private bool TryNatural(uint value, uint mask, out int natural)
+    // Signed words carry their sign through every bit of a wider field.
+    private uint Coded(int natural, WordContent content) => (uint)(natural - SignOffset(content));
+
+    private bool TryAdd(uint value, uint mask, WordContent content, ref int code)
     {
-        uint code = dac.Coding == DacCoding.TwosComplement ? (value + (uint)(dac.CodeCount / 2)) & mask : value;
-        natural = (int)code;
-        return code < (uint)dac.CodeCount;
+        uint natural = (value + (uint)SignOffset(content)) & mask;
+        code += (int)natural << (content is WordContent.XCoarse or WordContent.YCoarse ? layout.FineBits : 0);
+        return natural < 1u << layout.CodeBits(content, dac);
     }
+
+    // What a signed converter calls zero is the middle of its natural codes.
+    private int SignOffset(WordContent content) =>
+        dac.Coding == DacCoding.TwosComplement ? 1 << (layout.CodeBits(content, dac) - 1) : 0;
 
     private uint Reversed(uint word)
     {

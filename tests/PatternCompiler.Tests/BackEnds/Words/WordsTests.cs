@@ -54,6 +54,23 @@ public sealed class WordsTests
             [DeflectionRecord.Dot(0, 0x7FF, 1)],
             WordLayout.For(Exposures.Header(12).Dac))));
 
+    // 16 bits of 10 coarse and 6 fine ones; in two's complement each converter has its own sign.
+    [Theory]
+    [InlineData(DacCoding.OffsetBinary, "02AF" + "001C" + "0000" + "003F")]
+    [InlineData(DacCoding.TwosComplement, "00AF" + "FFFC" + "FE00" + "001F")]
+    public void Composite_converters_get_the_upper_and_the_lower_bits(DacCoding coding, string expected)
+    {
+        var layout = new WordLayout(
+            16, [new(WordContent.XCoarse, 16), new(WordContent.XFine, 16), new(WordContent.YCoarse, 16), new(WordContent.YFine, 16)], true, false, true)
+        {
+            FineBits = 6,
+        };
+        RecordsHeader header = Exposures.Header(16, coding);
+        byte[] bytes = Written(header, [DeflectionRecord.Dot((0x2AF << 6) | 0x1C, 0x3F, 1)], layout);
+        Assert.Equal(expected, Convert.ToHexString(bytes));
+        Assert.Equal([DeflectionRecord.Dot((0x2AF << 6) | 0x1C, 0x3F, 1)], Read(bytes, header, layout).Items);
+    }
+
     [Fact]
     public void A_dwell_beyond_its_field_is_split_with_the_beam_unchanged()
     {

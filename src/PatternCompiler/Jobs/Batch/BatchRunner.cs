@@ -84,6 +84,7 @@ public sealed class BatchRunner
         (BuildRecord? record, ImmutableArray<string> reasons) = FindReasons(entry);
         if (record is not null && reasons.IsEmpty)
         {
+            Refresh(entry, record);
             var upToDate = new EntryResult(entry, EntryOutcome.UpToDate, [], record.Inputs, record.Outputs, [], null);
             return new EntryWork(entry, reasons, null, [.. record.Outputs.Select(output => output.Path)], upToDate);
         }
@@ -96,6 +97,27 @@ public sealed class BatchRunner
         catch (CompileException fault)
         {
             return new EntryWork(entry, reasons, null, [], Failure(entry, reasons, [], fault.Diagnostic));
+        }
+    }
+
+    /// <summary>Notes the new times of files that were touched without a change, so that they need not be read next time.</summary>
+    private void Refresh(BatchEntry entry, BuildRecord record)
+    {
+        FileStamp AsNow(FileStamp file) => FileStamps.Look(file.Path) is (_, long ticks) && ticks != file.ModifiedTicks
+            && stamps.Take(file.Path) is FileStamp now && now.Hash == file.Hash ? now : file;
+        BuildRecord current = record with { Inputs = [.. record.Inputs.Select(AsNow)], Outputs = [.. record.Outputs.Select(AsNow)] };
+        if (current.Inputs.SequenceEqual(record.Inputs) && current.Outputs.SequenceEqual(record.Outputs))
+        {
+            return;
+        }
+
+        try
+        {
+            records.Write(entry, current);
+        }
+        catch (CompileException)
+        {
+            // The old record still holds; it only means reading the files again next time.
         }
     }
 

@@ -61,7 +61,13 @@ public sealed class BatchRunnerTests : IDisposable
         folder.Run(plan);
         folder.Age("chip.layout");
         folder.Age("a.stream");
+        string record = Directory.GetFiles(folder.PathOf(BatchOptions.RecordsFolderName)).Single();
+        string before = File.ReadAllText(record);
         Assert.Equal("a.yaml UpToDate", Show(folder.Run(plan)));
+        string after = File.ReadAllText(record);
+        Assert.NotEqual(before, after);
+        Assert.Equal("a.yaml UpToDate", Show(folder.Run(plan)));
+        Assert.Equal(after, File.ReadAllText(record));
     }
 
     [Fact]

@@ -42,7 +42,7 @@ internal static class EstimateCommand
         return command.Runs((result, context) =>
         {
             BuildSettings chosen = settings.Read(result, context);
-            var estimator = new Estimator(chosen.Machine);
+            var estimator = new Estimator(chosen.Machine, chosen.Process);
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
             {
                 RecordsSource.Send(source, chosen, () => drawing.Read(source, chosen.Job, result, context), estimator, context);

@@ -19,6 +19,9 @@ namespace PatternCompiler.Cli.Commands;
 /// <summary><c>patternc simulate</c>: what the resist would show.</summary>
 internal static class SimulateCommand
 {
+    // Fine enough for the energy behind the outlines of a picture.
+    private const double PictureMapStepNanometres = 80;
+
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Stream, records, or any document before them.");
@@ -61,7 +64,7 @@ internal static class SimulateCommand
             {
                 BiasNanometres = result.GetValue(bias)?.In(Unit.Nanometre) ?? 0,
                 GridPicometres = layout?.Grid ?? chosen.Job.GridPicometres,
-                MapStepNanometres = result.GetValue(map) is null ? 0 : result.GetValue(mapStep)?.In(Unit.Nanometre) ?? 20,
+                MapStepNanometres = result.GetValue(map) is null ? result.GetValue(picture) is null ? 0 : PictureMapStepNanometres : result.GetValue(mapStep)?.In(Unit.Nanometre) ?? 20,
             };
             var charge = new ChargeMap(result.GetValue(pixel)?.In(Unit.Nanometre) ?? 5);
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
@@ -76,7 +79,7 @@ internal static class SimulateCommand
             Write(result.GetValue(map), true, stream => simulated.Map!.WriteArray(stream), context);
             if (result.GetValue(picture) is { } name)
             {
-                WritePicture(name, simulated, layout?.Drawn, context);
+                WritePicture(name, simulated, layout?.Drawn, options.LevelCoulombsPerSquareMetre, context);
             }
 
             return result.GetValue(limit) is { } most ? Judge(simulated, most, context) : ExitCode.Done;
@@ -125,16 +128,9 @@ internal static class SimulateCommand
         [new Cell("drawing", [new PolygonShape(0, DoseFactor.One, simulated.Printed, FillRule.NonZero)], [])],
         "drawing");
 
-    private static void WritePicture(string name, SimulationResult simulated, ContourSet? drawn, CommandContext context)
+    private static void WritePicture(string name, SimulationResult simulated, ContourSet? drawn, double level, CommandContext context)
     {
-        var flat = new FlatLayout(
-            simulated.GridPicometres,
-            ["drawn", "printed"],
-            [
-                .. drawn is null ? Array.Empty<FlatLayer>() : [new FlatLayer(0, DoseFactor.One, drawn, [], [])],
-                new FlatLayer(1, DoseFactor.One, simulated.Printed, [], []),
-            ]);
-        Scene scene = LayoutPicture.Compose(flat, new PictureOptions { Title = "printed over drawn" });
+        Scene scene = SimulationPicture.Compose(simulated, drawn, level, new PictureOptions());
         bool isSvg = name.EndsWith(".svg", StringComparison.OrdinalIgnoreCase);
         Write(name, !isSvg, stream => (isSvg ? (Action<Scene, Stream>)SvgRenderer.Render : PngRenderer.Render)(scene, stream), context);
     }

@@ -58,7 +58,7 @@ public static class BuildRunner
         var figuresChecker = new FiguresChecker(FiguresSink(job, outputs));
         Send(figures, figuresChecker, cancellation);
 
-        var estimator = new Estimator(machine);
+        var estimator = new Estimator(machine, process);
         IDocumentSink<RecordsHeader, DeflectionRecord> written = RecordsSink(settings, outputs, estimator);
 
         // The balance of charge is drawn before dwells make up for the blanker.

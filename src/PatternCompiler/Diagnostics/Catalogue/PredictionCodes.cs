@@ -119,4 +119,12 @@ public static class PredictionCodes
         "drawn edges do not print",
         "Along some of the layout's edges the simulation finds no printed edge within the search distance: the feature does not open, or has "
         + "merged with its neighbour. Check the dose and the proximity correction.");
+
+    /// <summary>Jumps that draw lines.</summary>
+    public static readonly DiagnosticCode StrayLines = new(
+        "PC3025",
+        DiagnosticKind.Violation,
+        "jumps that would print",
+        "Along some jumps the beam is on, wholly or in part, and slow enough to reach the resist's onset dose: the blanker leaks, answers "
+        + "late, or is missing. Ground that is exposed anyway is not taken off, so this is the worst case; a simulation shows the rest.");
 }

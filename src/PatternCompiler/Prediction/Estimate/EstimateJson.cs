@@ -20,6 +20,7 @@ public static class EstimateJson
             WriteLink(json, e.Link);
             WriteAccuracy(json, e);
             WriteField(json, e.Field);
+            WriteStrays(json, e);
             WriteWarnings(json, e);
             json.WriteEndObject();
         }
@@ -90,6 +91,7 @@ public static class EstimateJson
         json.WriteNumber("stepXNanometres", e.StepXNanometres);
         json.WriteNumber("stepYNanometres", e.StepYNanometres);
         json.WriteNumber("spotNanometres", e.SpotNanometres);
+        json.WriteNumber("blurNanometres", e.BlurNanometres);
         WriteSpacing(json, "spacingX", e.SpacingX);
         WriteSpacing(json, "spacingY", e.SpacingY);
         json.WriteNumber("positionDeviationNanometres", e.PositionDeviationNanometres);
@@ -122,6 +124,29 @@ public static class EstimateJson
         json.WriteNumber("rightNanometres", field.RightNanometres);
         json.WriteNumber("topNanometres", field.TopNanometres);
         json.WriteEndObject();
+    }
+
+    private static void WriteStrays(Utf8JsonWriter json, ExposureEstimate e)
+    {
+        if (e.Strays is { } strays)
+        {
+            json.WriteStartObject("strays");
+            json.WriteNumber("printingJumps", strays.Printing);
+            json.WriteNumber("printedNanometres", strays.PrintedLengthNanometres);
+            json.WriteNumber("largestDoseCoulombsPerSquareMetre", strays.LargestDoseCoulombsPerSquareMetre);
+            json.WriteEndObject();
+        }
+
+        if (e.FigureCharge is { } charge)
+        {
+            json.WriteStartObject("figureCharge");
+            json.WriteNumber("figures", charge.Figures);
+            json.WriteNumber("meanRelative", charge.MeanRelative);
+            json.WriteNumber("worstRelative", charge.WorstRelative);
+            json.WriteNumber("worstFigure", charge.WorstFigure);
+            json.WriteNumber("worstTicks", charge.WorstTicks);
+            json.WriteEndObject();
+        }
     }
 
     private static void WriteWarnings(Utf8JsonWriter json, ExposureEstimate e)

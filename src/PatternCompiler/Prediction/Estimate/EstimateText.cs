@@ -25,6 +25,18 @@ public static class EstimateText
         Row("charge", $"{QuantityText.Format(e.ChargeCoulombs, Dimension.Charge)}  ({Number(e.Electrons)} electrons)");
         Row("shot noise", $"{Percent(e.ShotNoise)} of the least exposed figure's dose  ({Number(e.FewestElectrons)} electrons)");
         Row("field used", $"{Percent(e.Field.UsedX)} x {Percent(e.Field.UsedY)}, {e.Field.MarginCodes} codes to the nearest end");
+        if (e.Strays is { } strays)
+        {
+            Row("stray lines", strays.Printing == 0
+                ? $"none of {strays.Jumps} jumps prints; at most {QuantityText.Format(strays.LargestDoseCoulombsPerSquareMetre, Dimension.AreaDose, 3)} along them"
+                : $"{strays.Printing} of {strays.Jumps} jumps print, {QuantityText.Format(strays.PrintedLengthNanometres * 1e-9, Dimension.Length, 3)} in all");
+        }
+
+        if (e.FigureCharge is { } charge)
+        {
+            Row("charge per figure", $"within {Percent(Math.Abs(charge.WorstRelative))} of what is asked, {Percent(charge.MeanRelative)} on average  ({Number(charge.WorstTicks)} ticks at most)");
+        }
+
         return text.ToString();
 
         void Row(string name, string value) => text.Append(name.PadRight(NameWidth)).Append(value).Append('\n');

@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Prediction.Stray;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Prediction.Estimate;
@@ -11,8 +12,8 @@ internal static class EstimateWarnings
     private const double WidestStepInSpots = 0.5;
     private const double LargestRipple = 0.02;
 
-    /// <summary>Even lines this part of the spot apart ripple by about 2%.</summary>
-    private const double WidestPitchPerSpot = 0.65;
+    /// <summary>Even lines this part of the beam's width apart ripple by about 2%.</summary>
+    private const double WidestPitchPerWidth = 0.65;
     private const double FullLink = 0.8;
     private const long FewestTicks = 10;
     private const double LargestShotNoise = 0.05;
@@ -40,6 +41,11 @@ internal static class EstimateWarnings
         {
             yield return warning;
         }
+
+        if (e.Strays is { } strays && StrayScan.WarningOf(strays) is { } stray)
+        {
+            yield return stray;
+        }
     }
 
     private static IEnumerable<Diagnostic> OfSpacing(ExposureEstimate e)
@@ -50,9 +56,9 @@ internal static class EstimateWarnings
             {
                 yield return Warning(
                     PredictionCodes.DoseRipple,
-                    $"the dose ripples by ±{Percent(spacing.Ripple)} along {axis} at a spacing of {Nanometres(spacing.RipplePitchNanometres)} with a spot of {Nanometres(e.SpotNanometres)}",
-                    spacing.RipplePitchNanometres > e.SpotNanometres * WidestPitchPerSpot
-                        ? $"space lines and points closer, at most {Nanometres(e.SpotNanometres * WidestPitchPerSpot)}, or defocus a little"
+                    $"the dose ripples by ±{Percent(spacing.Ripple)} along {axis} at a spacing of {Nanometres(spacing.RipplePitchNanometres)} with a beam {Nanometres(e.BlurNanometres)} wide in the resist",
+                    spacing.RipplePitchNanometres > e.BlurNanometres * WidestPitchPerWidth
+                        ? $"space lines and points closer, at most {Nanometres(e.BlurNanometres * WidestPitchPerWidth)}, or defocus a little"
                         : "give line pitch and point step in whole DAC codes, so that rounding leaves them even");
             }
         }

@@ -4,6 +4,7 @@ using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Passes.Scale;
+using PatternCompiler.Prediction.Stray;
 
 namespace PatternCompiler.Prediction.Estimate;
 
@@ -15,6 +16,8 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private readonly Machine machine;
     private readonly LinkTrace link;
+    private readonly StrayScan? strays;
+    private readonly double blurNanometres;
     private RecordsHeader? header;
     private SamplePlane plane;
     private RippleProbe? ripple;
@@ -40,10 +43,25 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
     private long fewestTicks = long.MaxValue;
     private long fewestFigure = -1;
 
-    /// <summary>Prepares an estimate for a machine. Clock, DAC and field are taken from the records themselves.</summary>
-    public Estimator(Machine machine)
+    /// <summary>Prepares an estimate. Clock, DAC and field are taken from the records themselves.</summary>
+    /// <param name="machine">The machine.</param>
+    /// <param name="resist">
+    /// The resist: its forward scattering evens out ripple, and stray dose is held against its onset; null to judge by the spot
+    /// alone and leave stray lines out.
+    /// </param>
+    public Estimator(Machine machine, Resist? resist = null)
     {
         this.machine = machine;
+
+        // A beam spreads in the resist as it comes in: forward scattering evens out its lines and widens its tracks.
+        blurNanometres = resist?.Spread is { } spread
+            ? spread.WithSpot(machine.Beam.SpotNanometres).Terms[0].RangeNanometres * SpreadFunction.HalfMaximumWidthPerRange
+            : machine.Beam.SpotNanometres;
+        if (resist is not null)
+        {
+            strays = new StrayScan(machine, blurNanometres / Ripple.FullWidthPerDeviation, resist.OnsetDoseCoulombsPerSquareMetre);
+        }
+
         link = new LinkTrace(machine.Link);
     }
 
@@ -51,8 +69,9 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
     public void Begin(RecordsHeader header)
     {
         this.header = header;
+        strays?.Begin(header);
         plane = new SamplePlane(header);
-        ripple = new RippleProbe(plane, machine.Beam.SpotNanometres);
+        ripple = new RippleProbe(plane, blurNanometres);
         pointStream = new StreamSize(header, StreamProfile.Points);
         lineStream = new StreamSize(header, StreamProfile.Lines);
     }
@@ -60,6 +79,7 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
     /// <inheritdoc/>
     public void Write(ReadOnlySpan<DeflectionRecord> items)
     {
+        strays?.Write(items);
         foreach (ref readonly DeflectionRecord record in items)
         {
             Take(record);
@@ -94,6 +114,7 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
             StepXNanometres = plane.StepAlongX,
             StepYNanometres = plane.StepAlongY,
             SpotNanometres = machine.Beam.SpotNanometres,
+            BlurNanometres = blurNanometres,
             SpacingX = ripple?.AlongX ?? default,
             SpacingY = ripple?.AlongY ?? default,
             ClockHertz = known.ClockHertz,
@@ -108,6 +129,7 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
             FewestElectrons = points > 0 ? fewestTicks * tick * current / ExposureArithmetic.ElementaryChargeCoulombs : 0,
             FewestElectronsFigure = fewestFigure,
             Field = FieldUse(known.Dac),
+            Strays = strays?.ToReport(),
         };
         return estimate with { Warnings = [.. EstimateWarnings.Of(estimate)] };
     }

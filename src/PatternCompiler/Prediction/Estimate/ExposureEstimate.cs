@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Prediction.Stray;
 
 namespace PatternCompiler.Prediction.Estimate;
 
@@ -45,6 +46,9 @@ public sealed record ExposureEstimate
     /// <summary>Spot size, full width at half maximum.</summary>
     public required double SpotNanometres { get; init; }
 
+    /// <summary>Full width at half maximum of the beam in the resist: spot and forward scattering; the spot where scattering is unknown.</summary>
+    public required double BlurNanometres { get; init; }
+
     /// <summary>Spacing and ripple along x.</summary>
     public required SpacingEstimate SpacingX { get; init; }
 
@@ -86,6 +90,12 @@ public sealed record ExposureEstimate
 
     /// <summary>Use of the field.</summary>
     public required FieldEstimate Field { get; init; }
+
+    /// <summary>Jumps that would print a line; null if no resist was given.</summary>
+    public StrayReport? Strays { get; init; }
+
+    /// <summary>Charge asked for and delivered, figure by figure; null if it was not compared.</summary>
+    public FigureChargeEstimate? FigureCharge { get; init; }
 
     /// <summary>Doubts about the exposure.</summary>
     public ImmutableArray<Diagnostic> Warnings { get; init; } = [];

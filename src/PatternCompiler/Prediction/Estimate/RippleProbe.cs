@@ -119,6 +119,12 @@ internal sealed class RippleProbe
                 continue;
             }
 
+            if (kept > 0 && Math.Abs(place - places[kept - 1]) > widestPitch)
+            {
+                // Points this far apart are features of their own, not an uneven line.
+                return;
+            }
+
             places[kept] = place;
             dwells[kept++] = point.Ticks;
         }

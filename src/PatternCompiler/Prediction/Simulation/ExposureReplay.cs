@@ -1,12 +1,14 @@
 using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
+using PatternCompiler.Passes.Scale;
 
 namespace PatternCompiler.Prediction.Simulation;
 
 /// <summary>
 /// Plays a records document back on a machine and deposits charge where the beam really is: on the DAC's codes, late by
-/// the deflection's time constant and slew limit, through a blanker that answers late and may leak.
+/// the deflection's time constant and slew limit, where the field's calibration says that codes land, through a blanker that
+/// answers late and may leak.
 /// </summary>
 public sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
@@ -21,6 +23,7 @@ public sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionReco
     private readonly double[] decays = new double[MostParts + 1];
     private readonly double[] means = new double[MostParts + 1];
     private SamplePlane plane;
+    private DacMapping? calibrated;
     private double tick;
     private double now;
     private double x;
@@ -45,6 +48,11 @@ public sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionReco
     {
         plane = new SamplePlane(header);
         tick = 1 / header.ClockHertz;
+
+        // A machine's own calibration says where its codes really send the beam.
+        Deflection deflection = machine.Deflection;
+        bool isIdeal = deflection is { LinearityX: null, LinearityY: null } && deflection.Calibration.Equals(AffineCalibration.Identity);
+        calibrated = isIdeal ? null : new DacMapping(header.Dac, deflection);
     }
 
     /// <inheritdoc/>
@@ -102,7 +110,7 @@ public sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionReco
 
     private void Aim(int codeX, int codeY)
     {
-        (goalX, goalY) = plane.PlaceOf(codeX, codeY);
+        (goalX, goalY) = calibrated is null ? plane.PlaceOf(codeX, codeY) : calibrated.PlaceOf(codeX, codeY);
         if (!hasPlace)
         {
             // Where the beam rested before is unknown: it starts where it is first sent.

@@ -77,7 +77,7 @@ public class EstimatorTests
         using JsonDocument json = JsonDocument.Parse(stream.ToArray());
         Assert.Equal(
             "machine,time,records,lines,points,jumps,streamBytes,streamBytesAsLines,streamBytesAsPoints,chargeCoulombs,electrons,"
-            + "fewestElectrons,fewestElectronsFigure,shotNoise,link,stepXNanometres,stepYNanometres,spotNanometres,spacingX,spacingY,"
+            + "fewestElectrons,fewestElectronsFigure,shotNoise,link,stepXNanometres,stepYNanometres,spotNanometres,blurNanometres,spacingX,spacingY,"
             + "positionDeviationNanometres,clockHertz,shortestDwellTicks,longestDwellTicks,minimumDwellTicks,maximumDwellTicks,"
             + "dwellRounding,field,warnings",
             string.Join(',', json.RootElement.EnumerateObject().Select(p => p.Name)));

@@ -1,0 +1,48 @@
+using PatternCompiler.Instrument;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Scale;
+using PatternCompiler.Prediction.Estimate;
+
+namespace PatternCompiler.Tests.Prediction.Estimate;
+
+public class FigureChargeTests
+{
+    [Fact]
+    public void Whole_ticks_are_within_half_a_tick_of_what_a_figure_asks()
+    {
+        var options = new ScaleOptions(
+            "m", new Dac(16, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode),
+            new Deflection(100_000, 100_000, false, false, false, AffineCalibration.Identity), new Clock(1e6, 1, 1_000_000),
+            new Beam(1e-12, 10, 30_000), new SettleModel(0, 0, 0), WritesMarkers: true);
+        var charge = new FigureCharge(1e-12);
+        var scale = new ScalePass(options, charge.Records);
+        Stroke[] strokes =
+        [
+            Stroke.Jump(0, 0, 0), Stroke.Line(0, 0, 0, 90_000_000, 0, 10, 25_300), Stroke.Line(0, 90_000_000, 9_000_000, 0, 9_000_000, 10, 25_300),
+            Stroke.Jump(1, 0, 0), Stroke.Dot(1, 0, 0, 3_400),
+        ];
+        charge.Strokes.Begin(new StrokesHeader(["a"]));
+        charge.Strokes.Write(strokes);
+        charge.Strokes.End();
+        scale.Begin(new StrokesHeader(["a"]));
+        scale.Write(strokes);
+        scale.End();
+        FigureChargeEstimate estimate = charge.ToEstimate();
+        Assert.Equal(2, estimate.Figures);
+        Assert.Equal(1, estimate.WorstFigure);
+
+        // A tick is 1e-18 C: 50.6 ticks become 51, 3.4 become 3.
+        Assert.Equal(-0.4 / 3.4, estimate.WorstRelative, 1e-9);
+        Assert.Equal(0.4, estimate.WorstTicks, 1e-9);
+        Assert.Equal((0.4 / 50.6 + 0.4 / 3.4) / 2, estimate.MeanRelative, 1e-9);
+    }
+
+    [Fact]
+    public void A_figure_that_gets_nothing_is_off_by_all_of_its_charge()
+    {
+        var charge = new FigureCharge(1e-12);
+        charge.Strokes.Write([Stroke.Dot(2, 0, 0, 1_000_000)]);
+        Assert.Equal(new FigureChargeEstimate(1, 1, -1, 2, 0), charge.ToEstimate());
+    }
+}

@@ -68,10 +68,8 @@ public sealed class BuildTests
             """
             square.dxf:40: note PC0315: ignored 1 TEXT on layer NOTES
             square.dxf: note PC0323: read with 1 drawing unit = 1 um: the drawing is 4 × 4 um
-            warning PC3003: the dose ripples by ±2.8% along x at a spacing of 10 nm with a spot of 20 nm; space lines and points closer, at most 13 nm, or defocus a little
-            warning PC3003: the dose ripples by ±10% along y at a spacing of 20 nm with a spot of 20 nm; space lines and points closer, at most 13 nm, or defocus a little
             square: 1 figure, 4 um x 4 um, 200 strokes, 80 000 points
-            write time 480.1 ms: exposing 480 ms, moving and waiting 60.5 us; charge 48 pC
+            write time 480.1 ms: exposing 480 ms, moving and waiting 61.5 us; charge 48 pC
             wrote square.stream (stream, 4.69 kB)
             note PC0013: used the built-in machine 'built-in microscope, 16 bit' and process 'positive PMMA on silicon, 30 kV'; 'patternc init' writes them as files to change
 

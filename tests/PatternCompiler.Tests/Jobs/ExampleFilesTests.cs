@@ -1,17 +1,15 @@
-using System.Runtime.CompilerServices;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Batch;
+using PatternCompiler.Tests.Architecture;
 
 namespace PatternCompiler.Tests.Jobs;
 
 public sealed class ExampleFilesTests
 {
-    private static string Root([CallerFilePath] string here = "") => Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "../../.."));
-
     [Fact]
     public void Every_example_file_can_be_read()
     {
-        string[] jobs = Directory.GetFiles(Path.Combine(Root(), "examples"), "job*.yaml", SearchOption.AllDirectories);
+        string[] jobs = Directory.GetFiles(Path.Combine(SourceTree.Root, "examples"), "job*.yaml", SearchOption.AllDirectories);
         Assert.NotEmpty(jobs);
         foreach (Job job in jobs.Select(JobFile.Read))
         {
@@ -24,7 +22,7 @@ public sealed class ExampleFilesTests
     [Fact]
     public void Every_example_batch_can_be_planned()
     {
-        string[] batches = Directory.GetFiles(Path.Combine(Root(), "examples"), "series*.yaml", SearchOption.AllDirectories);
+        string[] batches = Directory.GetFiles(Path.Combine(SourceTree.Root, "examples"), "series*.yaml", SearchOption.AllDirectories);
         Assert.NotEmpty(batches);
         Assert.All(batches.Select(BatchFile.Read), plan => Assert.True(plan.Entries.Length > 1));
     }

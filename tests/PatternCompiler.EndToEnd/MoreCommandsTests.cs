@@ -83,7 +83,7 @@ public sealed class MoreCommandsTests
         using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout);
         using JsonDocument json = JsonDocument.Parse(folder.Run("estimate", "a.layout", "--json").Expect(0).Output);
         Assert.True(json.RootElement.GetProperty("time").GetProperty("totalSeconds").GetDouble() > 0.1);
-        folder.Run("estimate", "a.layout", "--strict", "--line-pitch", "60 nm").Expect(3);
+        folder.Run("estimate", "a.layout", "--strict", "--line-pitch", "200 nm").Expect(3);
     }
 
     [Fact]

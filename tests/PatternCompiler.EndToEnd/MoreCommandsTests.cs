@@ -27,6 +27,19 @@ public sealed class MoreCommandsTests
     }
 
     [Fact]
+    public void A_ring_drawn_as_two_circles_is_a_ring_on_request()
+    {
+        const string Circles = "0\nSECTION\n2\nENTITIES\n0\nCIRCLE\n8\nr\n10\n0\n20\n0\n40\n5\n0\nCIRCLE\n8\nr\n10\n0\n20\n0\n40\n3\n0\nENDSEC\n0\nEOF\n";
+        using WorkFolder folder = new WorkFolder().With("a.dxf", Circles)
+            .With("ring.layout", "layout 1\nunit um\nlayer r\nring on r at (0, 0) inner 3 outer 5\n")
+            .With("disc.layout", "layout 1\nunit um\nlayer r\ncircle on r at (0, 0) radius 5\n");
+        folder.Run("parse", "a.dxf", "--unit", "um", "--nested-outlines", "holes", "-o", "a.layout").Expect(0);
+        Assert.Empty(folder.Run("compare", "a.layout", "ring.layout").Expect(0).Output);
+        folder.Run("parse", "a.dxf", "--unit", "um", "-o", "b.layout").Expect(0);
+        Assert.Empty(folder.Run("compare", "b.layout", "disc.layout").Expect(0).Output);
+    }
+
+    [Fact]
     public void A_simulated_square_prints_where_it_is_drawn()
     {
         using WorkFolder folder = new WorkFolder().With("a.layout", "layout 1\nunit um\ngrid 1 nm\nlayer a\nrect on a from (-1, -1) to (1, 1)\n");

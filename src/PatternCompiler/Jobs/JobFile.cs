@@ -114,7 +114,7 @@ public static class JobFile
         }
 
         YamlMapping source = node.AsMapping(
-            "file", "unit", "layers", "offset", "rotate", "join_gap", "open_outlines", "text", "top_cell", "svg_layers",
+            "file", "unit", "layers", "offset", "rotate", "join_gap", "open_outlines", "nested_outlines", "text", "top_cell", "svg_layers",
             "image_exposes", "image_threshold", "image_levels", "parameters");
         var whole = new JobSource(paths.Read(source.Required("file")));
         (double x, double y) = source.Optional("offset") is YamlNode offset ? ReadPair(offset) : (0, 0);
@@ -128,6 +128,8 @@ public static class JobFile
             JoinGapNanometres = source.Optional("join_gap")?.AsNonNegative(Unit.Nanometre) ?? whole.JoinGapNanometres,
             OpenOutlines = source.Optional("open_outlines")?.AsChoice(("lines", OpenOutlines.AsLines), ("error", OpenOutlines.AsError))
                 ?? whole.OpenOutlines,
+            NestedOutlines = source.Optional("nested_outlines")?.AsChoice(("filled", NestedOutlines.Filled), ("holes", NestedOutlines.Holes))
+                ?? whole.NestedOutlines,
             TextAsStrokes = source.Optional("text")?.AsChoice(("strokes", true), ("ignored", false)) ?? false,
             TopCell = source.Optional("top_cell")?.AsText(),
             SvgLayerNaming = source.Optional("svg_layers")?.AsChoice(("group", SvgLayerNaming.ByGroup), ("colour", SvgLayerNaming.ByColour))

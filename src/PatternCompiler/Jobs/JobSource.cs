@@ -31,6 +31,9 @@ public sealed record JobSource(string Path)
     /// <summary>What becomes of outlines that stay open.</summary>
     public OpenOutlines OpenOutlines { get; init; } = DrawingOptions.Default.OpenOutlines;
 
+    /// <inheritdoc cref="DrawingOptions.NestedOutlines"/>
+    public NestedOutlines NestedOutlines { get; init; } = DrawingOptions.Default.NestedOutlines;
+
     /// <inheritdoc cref="DrawingOptions.TextAsStrokes"/>
     public bool TextAsStrokes { get; init; }
 

@@ -29,6 +29,7 @@ public static class StageOptions
         Layers = source.Layers,
         JoinGapNanometres = source.JoinGapNanometres,
         OpenOutlines = source.OpenOutlines,
+        NestedOutlines = source.NestedOutlines,
         TextAsStrokes = source.TextAsStrokes,
         TopCell = source.TopCell,
         SvgLayerNaming = source.SvgLayerNaming,

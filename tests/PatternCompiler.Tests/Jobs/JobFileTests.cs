@@ -25,6 +25,7 @@ public sealed class JobFileTests
             rotate: 90 deg
             join_gap: 2 nm
             open_outlines: error
+            nested_outlines: holes
             text: strokes
             top_cell: CHIP
             svg_layers: colour
@@ -65,7 +66,7 @@ public sealed class JobFileTests
         Assert.Equal(new JobSource("jobs/sensor.dxf"), job.Sources[0]);
         JobSource marks = job.Sources[1];
         Assert.Equal(("jobs/marks.layout", 1000.0, 10_000.0, -5000.0, 90.0), (marks.Path, marks.UnitNanometres, marks.OffsetXNanometres, marks.OffsetYNanometres, marks.RotationDegrees));
-        Assert.Equal((2.0, OpenOutlines.AsError), (marks.JoinGapNanometres, marks.OpenOutlines));
+        Assert.Equal((2.0, OpenOutlines.AsError, NestedOutlines.Holes), (marks.JoinGapNanometres, marks.OpenOutlines, marks.NestedOutlines));
         Assert.Equal((true, "CHIP", SvgLayerNaming.ByColour), (marks.TextAsStrokes, marks.TopCell, marks.SvgLayerNaming));
         Assert.Equal(new ImageOptions { ExposesLight = true, Threshold = 0.25, DoseLevels = 8 }, marks.Image);
         Assert.Equal("count = 7, pitch = 2.5 um", string.Join(", ", marks.Parameters.Select(pair => $"{pair.Key} = {pair.Value}")));

@@ -15,6 +15,8 @@ public sealed class DacMapping
     private readonly AffineCalibration affine;
     private readonly double codesPerNanometreX;
     private readonly double codesPerNanometreY;
+    private readonly double nanometresPerCodeX;
+    private readonly double nanometresPerCodeY;
     private readonly double middle;
 
     /// <summary>The mapping of one machine.</summary>
@@ -26,8 +28,12 @@ public sealed class DacMapping
         affine = calibration.AtCentre;
         double span = dac.FullScale == DacFullScale.OneBeyondLastCode ? dac.CodeCount : dac.CodeCount - 1;
         middle = span / 2;
-        codesPerNanometreX = (deflection.InvertX ? -span : span) / deflection.FieldWidthNanometres;
-        codesPerNanometreY = (deflection.InvertY ? -span : span) / deflection.FieldHeightNanometres;
+        double spanX = deflection.InvertX ? -span : span;
+        double spanY = deflection.InvertY ? -span : span;
+        codesPerNanometreX = spanX / deflection.FieldWidthNanometres;
+        codesPerNanometreY = spanY / deflection.FieldHeightNanometres;
+        nanometresPerCodeX = deflection.FieldWidthNanometres / spanX;
+        nanometresPerCodeY = deflection.FieldHeightNanometres / spanY;
     }
 
     /// <summary>The converters.</summary>
@@ -37,10 +43,10 @@ public sealed class DacMapping
     public Deflection Deflection { get; }
 
     /// <summary>Signed distance on the sample of one code of the X output, along the sample axis that it drives.</summary>
-    public double NanometresPerCodeX => Deflection.SwapAxes ? 1 / codesPerNanometreY : 1 / codesPerNanometreX;
+    public double NanometresPerCodeX => Deflection.SwapAxes ? nanometresPerCodeY : nanometresPerCodeX;
 
     /// <summary>Signed distance on the sample of one code of the Y output, along the sample axis that it drives.</summary>
-    public double NanometresPerCodeY => Deflection.SwapAxes ? 1 / codesPerNanometreX : 1 / codesPerNanometreY;
+    public double NanometresPerCodeY => Deflection.SwapAxes ? nanometresPerCodeX : nanometresPerCodeY;
 
     /// <summary>True if a straight line on the sample is a straight row of codes.</summary>
     public bool KeepsLinesStraight =>

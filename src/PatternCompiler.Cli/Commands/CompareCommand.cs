@@ -34,12 +34,13 @@ internal static class CompareCommand
         Option<Quantity?> cell = QuantityOption.CreatePositive("--cell", "Side of the cells in which exposures are added up; 100 nm if absent.", Dimension.Length);
         Option<string?> picture = FileOption.Create("--picture", "Draw where two layouts or figures documents differ, as PNG or SVG by the name.");
         var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
-        var accept = new Option<bool>("--accept") { Description = "For two folders: copy what differs from the second over the first." };
+        var accept = new Option<bool>("--accept") { Description = "For two folders: take new and different files over into the first." };
+        var acceptRemovals = new Option<bool>("--accept-removals") { Description = "As --accept, and remove from the first what the second no longer has." };
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Grid(), SettingOverride.ChordError());
         var command = new PatternCommand("compare", "Compare two documents, streams or folders: what differs, where and by how much.")
         {
-            Details = "Layouts are compared by what they cover; figures, strokes, records and streams item by item, and by the area, charge or beam-on time that they put where. The exit code is 0 if the two count as the same, 1 if they differ, 2 or more if they cannot be compared.",
+            Details = "Layouts are compared by what they cover; figures, strokes, records and streams item by item, and by the area, charge or beam-on time that they put where. Files of two folders that are no documents, and pictures, are compared byte by byte. The exit code is 0 if the two count as the same (after --accept: are the same now), 1 if they differ, 2 or more if they cannot be compared.",
             Examples =
             [
                 new("patternc compare golden.stream new.stream --dose-tolerance 0.01", "the same exposure within 1 %?"),
@@ -47,7 +48,7 @@ internal static class CompareCommand
                 new("patternc compare golden out --accept", "takes new outputs over as the expected ones, after somebody has looked"),
             ],
             Arguments = { first, second },
-            Options = { output, ignoreOrder, tolerance, doseTolerance, cell, picture, json, accept },
+            Options = { output, ignoreOrder, tolerance, doseTolerance, cell, picture, json, accept, acceptRemovals },
         };
         drawing.AddTo(command);
         settings.AddTo(command);
@@ -67,9 +68,17 @@ internal static class CompareCommand
             string b = result.GetRequiredValue(second);
             try
             {
+                Acceptance acceptance = result.GetValue(acceptRemovals) ? Acceptance.WithRemovals : result.GetValue(accept) ? Acceptance.Changes : Acceptance.Nothing;
                 if (Directory.Exists(a) && Directory.Exists(b))
                 {
-                    return Folders(a, b, pair, options, result.GetValue(accept), result.GetRequiredValue(output), context);
+                    return result.GetValue(picture) is null
+                        ? Folders(a, b, pair, options, acceptance, result.GetRequiredValue(output), result.GetValue(json), context)
+                        : throw WrongUsage("--picture shows two documents, not two folders", "name the two documents");
+                }
+
+                if (acceptance != Acceptance.Nothing)
+                {
+                    throw WrongUsage("--accept needs two folders", "name the folder of expected files, then that of new ones");
                 }
 
                 DocumentComparison? comparison = pair.Compare(a, b, options);
@@ -159,67 +168,82 @@ internal static class CompareCommand
 
     private static long Grid(long a, long b) => b == 0 ? a : Grid(b, a % b);
 
-    private static int Folders(string first, string second, DocumentPair pair, CompareOptions options, bool accept, string output, CommandContext context)
+    private static int Folders(
+        string first, string second, DocumentPair pair, CompareOptions options, Acceptance acceptance, string output, bool asJson, CommandContext context)
     {
-        FolderPair names = FolderPair.Of(first, second);
-        var text = new StringBuilder();
-        var changed = new List<string>();
-        foreach (string name in names.OnlyFirst)
+        if (acceptance != Acceptance.Nothing && FolderPair.Overlap(first, second))
         {
-            text.Append("only in the first   ").Append(name).Append('\n');
+            throw WrongUsage($"'{first}' and '{second}' share files", "name two separate folders");
         }
 
-        foreach (string name in names.OnlySecond)
+        FolderComparison comparison = FolderComparison.Of(first, second, pair, options);
+        string[] accepted = [];
+        string[] removed = [];
+        bool isReadable = comparison.Count(FileOutcome.Unreadable) == 0;
+        if (acceptance != Acceptance.Nothing && isReadable)
         {
-            text.Append("only in the second  ").Append(name).Append('\n');
-        }
-
-        foreach (string name in names.Both)
-        {
-            DocumentComparison? comparison = pair.Compare(Path.Combine(first, name), Path.Combine(second, name), options);
-            if (comparison is not null && !comparison.AreEqual(options))
+            var expected = new ExpectedFiles(first, context);
+            accepted = [.. comparison.Names(FileOutcome.New).Concat(comparison.Names(FileOutcome.Different)).Order(StringComparer.Ordinal)];
+            expected.Take(accepted, second);
+            if (acceptance == Acceptance.WithRemovals)
             {
-                changed.Add(name);
-                text.Append("differs             ").Append(name).Append('\n');
-                foreach (string line in ComparisonReport.Text(comparison).TrimEnd('\n').Split('\n'))
-                {
-                    text.Append("    ").Append(line).Append('\n');
-                }
+                removed = [.. comparison.Names(FileOutcome.Missing)];
+                expected.Remove(removed);
             }
         }
 
         using (OutputFile file = context.Outputs.Create(output))
         {
-            file.Stream.Write(Encoding.UTF8.GetBytes(text.ToString()));
+            if (asJson)
+            {
+                FolderReport.WriteJson(comparison, accepted, removed, file.Stream);
+            }
+            else
+            {
+                file.Stream.Write(Encoding.UTF8.GetBytes(FolderReport.Text(comparison)));
+            }
+
             file.Commit();
         }
 
-        context.Messages.Say($"{names.Both.Length - changed.Count} the same, {changed.Count} differ, {names.OnlyFirst.Length} missing, {names.OnlySecond.Length} new");
-        if (accept)
+        context.Messages.Say(FolderReport.Totals(comparison));
+        Tell(accepted, "accepted", context);
+        Tell(removed, "removed", context);
+        if (!isReadable)
         {
-            Accept(first, second, names, changed, context);
-            return Same;
+            if (acceptance != Acceptance.Nothing)
+            {
+                context.Messages.Say("nothing accepted: see what cannot be compared");
+            }
+
+            return Trouble;
         }
 
-        return text.Length == 0 ? Same : Different;
+        if (acceptance == Acceptance.Nothing)
+        {
+            return comparison.Files.All(file => file.Outcome == FileOutcome.Same) ? Same : Different;
+        }
+
+        string[] kept = [.. comparison.Names(FileOutcome.Missing).Except(removed)];
+        Tell(kept, "kept, though it is no longer made (see --accept-removals)", context);
+        return kept.Length == 0 ? Same : Different;
     }
 
-    private static void Accept(string first, string second, FolderPair names, List<string> changed, CommandContext context)
+    private static void Tell(string[] names, string what, CommandContext context)
     {
-        foreach (string name in names.OnlySecond.Concat(changed))
+        foreach (string name in names)
         {
-            string target = Path.Combine(first, name);
-            WriteGuard.Run(target, () => Directory.CreateDirectory(Path.GetDirectoryName(target)!));
-            using InputStream source = context.Open(Path.Combine(second, name));
-            using OutputFile file = context.Outputs.Create(target);
-            source.CopyTo(file.Stream);
-            file.Commit();
-            context.Messages.Say($"accepted {name}");
+            context.Messages.Say($"{what}: {name}");
         }
+    }
 
-        foreach (string name in names.OnlyFirst)
-        {
-            context.Messages.Say($"kept {name}, which is no longer made: remove it by hand");
-        }
+    private static CompileException WrongUsage(string message, string fix) =>
+        new(CommandCodes.WrongUsage, message, new SourcePlace("patternc compare"), fix);
+
+    private enum Acceptance
+    {
+        Nothing,
+        Changes,
+        WithRemovals,
     }
 }

@@ -2,6 +2,7 @@ using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Model.Records;
@@ -16,7 +17,7 @@ namespace PatternCompiler.Cli.Comparing;
 /// <param name="flatten">Reads a drawing and resolves its hierarchy.</param>
 internal sealed class DocumentPair(CommandContext context, Func<InputStream, FlatLayout> flatten)
 {
-    private const int PeekBytes = 64;
+    private const int PeekBytes = 1024;
 
     private enum Kind
     {
@@ -72,24 +73,8 @@ internal sealed class DocumentPair(CommandContext context, Func<InputStream, Fla
         };
     }
 
-    private static Kind KindOf(InputStream input)
-    {
-        ReadOnlySpan<byte> first = input.Peek(PeekBytes);
-        return FiguresReader.Recognises(first) ? Kind.Figures
-            : StrokesReader.Recognises(first) ? Kind.Strokes
-            : RecordsReader.Recognises(first) || ExposureStreamReader.Recognises(first) ? Kind.Exposure
-            : Kind.Drawing;
-    }
-
-    private static string Name(Kind kind) => kind switch
-    {
-        Kind.Figures => "a figures document",
-        Kind.Strokes => "a strokes document",
-        Kind.Exposure => "an exposure",
-        _ => "a drawing",
-    };
-
-    private bool AreSameBytes(string first, string second)
+    /// <summary>True if both are the same byte for byte; false for standard input, which can be read only once.</summary>
+    public bool AreSameBytes(string first, string second)
     {
         if (first == InputFile.StandardName || second == InputFile.StandardName)
         {
@@ -115,6 +100,34 @@ internal sealed class DocumentPair(CommandContext context, Func<InputStream, Fla
             }
         }
     }
+
+    /// <summary>
+    /// True for what can be compared beyond its bytes. Pictures (PNG and SVG) are not: as drawings they would mean something else
+    /// than what they show.
+    /// </summary>
+    public bool IsDocument(string name)
+    {
+        using InputStream input = context.Open(name);
+        ReadOnlySpan<byte> first = input.Peek(PeekBytes);
+        return KindOf(input) != Kind.Drawing || (DrawingReader.Recognises(first) && !PictureStart.Recognises(first));
+    }
+
+    private static Kind KindOf(InputStream input)
+    {
+        ReadOnlySpan<byte> first = input.Peek(PeekBytes);
+        return FiguresReader.Recognises(first) ? Kind.Figures
+            : StrokesReader.Recognises(first) ? Kind.Strokes
+            : RecordsReader.Recognises(first) || ExposureStreamReader.Recognises(first) ? Kind.Exposure
+            : Kind.Drawing;
+    }
+
+    private static string Name(Kind kind) => kind switch
+    {
+        Kind.Figures => "a figures document",
+        Kind.Strokes => "a strokes document",
+        Kind.Exposure => "an exposure",
+        _ => "a drawing",
+    };
 
     private CollectedDocument<StrokesHeader, Stroke> Strokes(InputStream input)
     {

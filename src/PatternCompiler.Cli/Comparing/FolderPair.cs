@@ -1,6 +1,6 @@
 namespace PatternCompiler.Cli.Comparing;
 
-/// <summary>The files of two folders by their names below them.</summary>
+/// <summary>The files of two folders by their names below them. Names that start with a dot, and what is in such folders, are left out.</summary>
 /// <param name="OnlyFirst">Names that only the first has.</param>
 /// <param name="OnlySecond">Names that only the second has.</param>
 /// <param name="Both">Names that both have.</param>
@@ -13,11 +13,21 @@ internal sealed record FolderPair(string[] OnlyFirst, string[] OnlySecond, strin
         return new FolderPair([.. a.Except(b)], [.. b.Except(a)], [.. a.Intersect(b)]);
     }
 
+    /// <summary>True if the two are the same folder or one is in the other, so that their files cannot be told apart.</summary>
+    public static bool Overlap(string first, string second)
+    {
+        string a = WithSeparator(first);
+        string b = WithSeparator(second);
+        return a.StartsWith(b, StringComparison.Ordinal) || b.StartsWith(a, StringComparison.Ordinal);
+    }
+
+    private static string WithSeparator(string folder) => Path.TrimEndingDirectorySeparator(Path.GetFullPath(folder)) + Path.DirectorySeparatorChar;
+
     private static string[] Names(string folder) =>
     [
         .. Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories)
             .Select(file => Path.GetRelativePath(folder, file))
-            .Where(name => !Path.GetFileName(name).StartsWith('.'))
+            .Where(name => !name.Split(Path.DirectorySeparatorChar).Any(part => part.StartsWith('.')))
             .Order(StringComparer.Ordinal),
     ];
 }

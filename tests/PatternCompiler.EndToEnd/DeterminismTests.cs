@@ -33,6 +33,25 @@ public sealed class DeterminismTests
         }
     }
 
+    [Fact]
+    public void Expected_outputs_of_a_batch_hold_for_two_cultures_and_two_numbers_of_threads()
+    {
+        using var folder = new WorkFolder();
+        Repository.CopyTo(folder, "examples/humidity-sensor", ".");
+        folder.With("all.yaml", "batch: both machines\njobs: [job.yaml]\nvary: {machine: [machine-16bit.yaml, machine-12bit.yaml], line_pitch: [50 nm]}\nfolder: 'out/{machine}'\n");
+        Executable.Run(folder.Path, ["batch", "all.yaml"]).Expect(0);
+        Directory.Move(folder["out"], folder["golden"]);
+        foreach ((string culture, string threads, string parallel) in (ReadOnlySpan<(string, string, string)>)[("de_DE.UTF-8", "1", "1"), ("tr_TR.UTF-8", "4", "4")])
+        {
+            var environment = new Dictionary<string, string?>
+            {
+                ["LC_ALL"] = culture, ["DOTNET_PROCESSOR_COUNT"] = threads, ["DOTNET_SYSTEM_GLOBALIZATION_INVARIANT"] = null,
+            };
+            Executable.Run(folder.Path, ["batch", "all.yaml", "--parallel", parallel], environment: environment).Expect(0);
+            Executable.Shell(folder.Path, "diff -r golden out && test -s out/machine-12bit/humidity-sensor.stream && rm -r out").Expect(0);
+        }
+    }
+
     [Theory]
     [InlineData("1,5 nm")]
     [InlineData("1.234,5 nm")]

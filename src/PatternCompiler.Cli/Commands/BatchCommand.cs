@@ -29,13 +29,14 @@ internal static class BatchCommand
         Option<long?> parallel = NumberOption.CreateWhole("--parallel", "Build so many at once; one per processor if absent.", 1, 1024);
         Option<(int Part, int Parts)?> shard = CreateShard();
         var explain = new Option<bool>("--explain") { Description = "Say why each job was built." };
+        var everyMessage = new Option<bool>("--every-message") { Description = "Print each note and warning of each job, not one of a kind." };
         var all = new Option<bool>("--rebuild-all") { Description = "Build everything, whatever has changed." };
         Option<string?> json = FileOption.Create("--json", "Write the results as JSON; - is standard output.");
         Option<string?> dependencies = FileOption.Create("--depfile", "Write what was made from what, for make and ninja.");
         Option<string?> records = FileOption.Create("--records", "Keep the records of earlier builds in FOLDER.", "FOLDER");
         return new PatternCommand("batch", "Build many jobs: side by side, and only what has changed.")
         {
-            Details = "A batch file names jobs and values to vary (dose, pitch, machine, parameters), and every combination is built. A job is built again only if the content of its inputs, its values, its outputs or this program has changed. A failure does not stop the others; failures are listed at the end.",
+            Details = "A batch file names jobs and values to vary (dose, pitch, machine, parameters), and every combination is built. A job is built again only if the content of its inputs, its values, its outputs or this program has changed. A failure does not stop the others; failures are listed at the end, after one note or warning of each kind.",
             Examples =
             [
                 new("patternc batch dose-series.yaml", "builds what a batch file asks for"),
@@ -43,7 +44,7 @@ internal static class BatchCommand
                 new("patternc batch dose-series.yaml --shard 2/4 --json results.json", "the second quarter, for one machine of four"),
             ],
             Arguments = { inputs },
-            Options = { parallel, shard, explain, all, json, dependencies, records },
+            Options = { parallel, shard, explain, everyMessage, all, json, dependencies, records },
         }.Runs((result, context) =>
         {
             BatchPlan plan = ReadPlan(result.GetRequiredValue(inputs));
@@ -66,12 +67,12 @@ internal static class BatchCommand
                 entry =>
                 {
                     progress.Advance(1);
-                    Tell(entry, result.GetValue(explain), context);
+                    Tell(entry, result.GetValue(explain), result.GetValue(everyMessage), context);
                 },
                 context.Cancellation);
             Write(result.GetValue(dependencies), stream => stream.Write(Encoding.UTF8.GetBytes(DependencyFile.Print(results, "."))), context);
             Write(result.GetValue(json), stream => BatchJson.Write(plan, results, stream), context);
-            return Summarise(results, context);
+            return Summarise(results, result.GetValue(everyMessage), context);
         });
     }
 
@@ -82,15 +83,15 @@ internal static class BatchCommand
     private static bool IsBatchFile(string path) =>
         File.Exists(path) && File.ReadLines(path).Take(LinesToSearch).Any(line => line.StartsWith("batch:", StringComparison.Ordinal));
 
-    private static void Tell(EntryResult entry, bool explain, CommandContext context)
+    private static void Tell(EntryResult entry, bool explain, bool everyMessage, CommandContext context)
     {
         switch (entry.Outcome)
         {
             case EntryOutcome.Built:
                 context.Messages.Say(explain ? $"built {entry.Entry.Name}: {string.Join("; ", entry.Reasons)}" : $"built {entry.Entry.Name}");
-                foreach (Diagnostic diagnostic in entry.Diagnostics)
+                if (everyMessage)
                 {
-                    context.Messages.Report(diagnostic);
+                    Report(entry.Diagnostics, context);
                 }
 
                 break;
@@ -100,21 +101,31 @@ internal static class BatchCommand
         }
     }
 
-    private static int Summarise(ImmutableArray<EntryResult> results, CommandContext context)
+    private static int Summarise(ImmutableArray<EntryResult> results, bool everyMessage, CommandContext context)
     {
+        if (!everyMessage)
+        {
+            Report(MessageSummary.Of(results), context);
+        }
+
         EntryResult[] failures = [.. results.Where(entry => entry.Outcome == EntryOutcome.Failed)];
         foreach (EntryResult failure in failures)
         {
             context.Messages.Say($"failed {failure.Entry.Name}");
-            foreach (Diagnostic diagnostic in failure.Diagnostics)
-            {
-                context.Messages.Report(diagnostic);
-            }
+            Report(failure.Diagnostics.Where(diagnostic => everyMessage || diagnostic.Severity == Severity.Error), context);
         }
 
         int built = results.Count(entry => entry.Outcome == EntryOutcome.Built);
         context.Messages.Say($"{built} built, {results.Length - built - failures.Length} up to date, {failures.Length} failed");
         return failures.Length == 0 ? ExitCode.Done : ExitCode.For(failures[0].Diagnostics[^1].Code.Kind);
+    }
+
+    private static void Report(IEnumerable<Diagnostic> diagnostics, CommandContext context)
+    {
+        foreach (Diagnostic diagnostic in diagnostics)
+        {
+            context.Messages.Report(diagnostic);
+        }
     }
 
     private static void Write(string? name, Action<Stream> write, CommandContext context)

@@ -13,19 +13,19 @@ namespace PatternCompiler.Passes.Fill;
 internal sealed class FigureSequence
 {
     private readonly OrderOptions options;
-    private readonly FigureStrokes strokes;
+    private readonly long gridFemtometres;
     private readonly DiagnosticSink sink;
     private readonly CancellationToken cancellation;
     private (double X, double Y)? at;
 
     /// <param name="options">What decides.</param>
-    /// <param name="strokes">Makes strokes to find out where figures start and end.</param>
+    /// <param name="gridFemtometres">Size of a grid step.</param>
     /// <param name="sink">Takes the report.</param>
     /// <param name="cancellation">Stops the work.</param>
-    public FigureSequence(OrderOptions options, FigureStrokes strokes, DiagnosticSink sink, CancellationToken cancellation)
+    public FigureSequence(OrderOptions options, long gridFemtometres, DiagnosticSink sink, CancellationToken cancellation)
     {
         this.options = options;
-        this.strokes = strokes;
+        this.gridFemtometres = gridFemtometres;
         this.sink = sink;
         this.cancellation = cancellation;
     }
@@ -134,27 +134,26 @@ internal sealed class FigureSequence
     private List<Stretch> Measure(IReadOnlyList<Figure> figures, int[] numbers, LayerPlan plan, List<int> unwritten)
     {
         var stretches = new List<Stretch>(numbers.Length);
+        FigureEnds[] ends = FigureEnds.Of(figures, numbers, plan, gridFemtometres, cancellation);
         for (int i = 0; i < numbers.Length; i++)
         {
             Figure figure = figures[numbers[i]];
-            strokes.Measure(figure, numbers[i], plan);
-            if (strokes.Count == 0)
+            FigureEnds own = ends[i];
+            if (!own.IsWritten)
             {
                 unwritten.Add(numbers[i]);
                 continue;
             }
 
-            (long exitX, long exitY) = strokes.Exit;
             if (stretches.Count > 0 && stretches[^1] is var last && last.First + last.Count == i
                 && figure.Kind == FigureKind.Line && figures[numbers[i - 1]] is { Kind: FigureKind.Line } previous
                 && previous.End == figure.Start && previous.DoseFactor == figure.DoseFactor)
             {
-                stretches[^1] = last with { Count = last.Count + 1, Item = last.Item with { ExitX = exitX, ExitY = exitY } };
+                stretches[^1] = last with { Count = last.Count + 1, Item = last.Item with { ExitX = own.ExitX, ExitY = own.ExitY } };
                 continue;
             }
 
-            (long entryX, long entryY) = strokes.Entry;
-            stretches.Add(new(i, 1, new TravelItem(entryX, entryY, exitX, exitY)));
+            stretches.Add(new(i, 1, new TravelItem(own.EntryX, own.EntryY, own.ExitX, own.ExitY)));
         }
 
         return stretches;

@@ -35,11 +35,10 @@ internal sealed class FigureStrokes
     /// <summary>How far the next stroke may start from the end of the last one with the beam on, in femtometres.</summary>
     public double Reach { get; private set; }
 
-    /// <summary>Where writing starts.</summary>
-    public (long X, long Y) Entry => (strokes[0].XFemtometres, strokes[0].YFemtometres);
-
-    /// <summary>Where writing ends.</summary>
-    public (long X, long Y) Exit => (strokes[^1].EndXFemtometres, strokes[^1].EndYFemtometres);
+    /// <summary>Where writing starts and ends.</summary>
+    public FigureEnds Ends => strokes.Count == 0
+        ? default
+        : new(true, strokes[0].XFemtometres, strokes[0].YFemtometres, strokes[^1].EndXFemtometres, strokes[^1].EndYFemtometres);
 
     /// <summary>A stroke in writing order, from 0.</summary>
     /// <param name="index">Which.</param>
@@ -85,14 +84,6 @@ internal sealed class FigureStrokes
                 MakeDot(figure, number, plan, pass);
                 break;
         }
-    }
-
-    /// <summary>As <see cref="Make"/> for the first pass, only to see where the figure starts and ends: nothing is counted.</summary>
-    public void Measure(in Figure figure, int number, LayerPlan plan)
-    {
-        tally.IsCounting = false;
-        Make(figure, number, plan, 0);
-        tally.IsCounting = true;
     }
 
     private void MakeArea(in Figure figure, int number, LayerPlan plan, int pass)

@@ -31,7 +31,7 @@ public static class FillPass
         var writer = new StrokeWriter(output, cancellation);
         var strokes = new FigureStrokes(tally, grid);
         var vector = new VectorFill(writer, strokes);
-        var sequence = new FigureSequence(options.Order, strokes, sink, cancellation);
+        var sequence = new FigureSequence(options.Order, grid, sink, cancellation);
         output.Begin(new StrokesHeader(input.Header.Layers));
         foreach (int layer in LayersInOrder(input.Header, options))
         {

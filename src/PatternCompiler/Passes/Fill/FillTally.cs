@@ -15,7 +15,7 @@ internal sealed class FillTally
     private int firstMissed;
 
     /// <summary>Off while figures are only measured.</summary>
-    public bool IsCounting { get; set; } = true;
+    public bool IsCounting { get; init; } = true;
 
     /// <summary>Whole charge of a figure in one pass; false if the figure is not written.</summary>
     public bool TryCharge(double asked, int figure, LayerPlan plan, int pass, out long charge)

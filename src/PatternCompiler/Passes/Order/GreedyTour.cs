@@ -10,7 +10,11 @@ internal static class GreedyTour
     private const int FewPieces = 24;
 
     /// <summary>The first endpoints of the items in order, the start item first.</summary>
-    public static int[] Build(Endpoints endpoints, bool allowsReversal, CancellationToken cancellation)
+    /// <param name="endpoints">All endpoints.</param>
+    /// <param name="neighbours">The nearest endpoints of other items.</param>
+    /// <param name="allowsReversal">Items may be written backwards.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public static int[] Build(Endpoints endpoints, NeighbourTable neighbours, bool allowsReversal, CancellationToken cancellation)
     {
         int items = endpoints.ItemCount - 1;
         int[] partner = new int[2 * items];
@@ -20,36 +24,15 @@ internal static class GreedyTour
         while (pieces.Count > 1)
         {
             cancellation.ThrowIfCancellationRequested();
-            int[] group = Array.ConvertAll(members, e => pieces.Find(e >> 1));
-            var groupOf = new int[endpoints.Count];
-            for (int i = 0; i < members.Length; i++)
-            {
-                groupOf[members[i]] = group[i];
-            }
 
-            // Near the end every piece sees all others, so that the last round always links something.
-            int width = pieces.Count <= FewPieces ? 4 * FewPieces : LinksPerEndpoint;
-            NeighbourTable near = NeighbourTable.Find(endpoints, members, groupOf, width);
-            var links = new List<(double Length, int A, int B)>();
-            foreach (int a in members)
-            {
-                foreach (int b in near[a])
-                {
-                    // Without reversal an exit is linked to an entry only.
-                    if ((allowsReversal || ((a ^ b) & 1) == 1) && (a < b || !near[b].Contains(a)))
-                    {
-                        links.Add((endpoints.Distance(a, b), Math.Min(a, b), Math.Max(a, b)));
-                    }
-                }
-            }
-
-            links.Sort();
+            // In the first round every item is a piece of its own.
             int before = pieces.Count;
-            foreach ((_, int a, int b) in links)
+            NeighbourTable near = before == items && before > FewPieces ? neighbours : FindNear(endpoints, members, pieces);
+            foreach (Link link in SortedLinks(endpoints, members, near, allowsReversal))
             {
-                if (partner[a] < 0 && partner[b] < 0 && pieces.TryJoin(a >> 1, b >> 1))
+                if (partner[link.A] < 0 && partner[link.B] < 0 && pieces.TryJoin(link.A >> 1, link.B >> 1))
                 {
-                    (partner[a], partner[b]) = (b, a);
+                    (partner[link.A], partner[link.B]) = (link.B, link.A);
                 }
             }
 
@@ -62,6 +45,37 @@ internal static class GreedyTour
         }
 
         return Walk(endpoints, partner, allowsReversal);
+    }
+
+    private static NeighbourTable FindNear(Endpoints endpoints, int[] members, Pieces pieces)
+    {
+        var groupOf = new int[endpoints.Count];
+        foreach (int member in members)
+        {
+            groupOf[member] = pieces.Find(member >> 1);
+        }
+
+        // Near the end every piece sees all others, so that the last round always links something.
+        return NeighbourTable.Find(endpoints, members, groupOf, pieces.Count <= FewPieces ? 4 * FewPieces : LinksPerEndpoint);
+    }
+
+    private static List<Link> SortedLinks(Endpoints endpoints, int[] members, NeighbourTable near, bool allowsReversal)
+    {
+        var links = new List<Link>(members.Length * LinksPerEndpoint / 2);
+        foreach (int a in members)
+        {
+            foreach (int b in near[a])
+            {
+                // Without reversal an exit is linked to an entry only.
+                if ((allowsReversal || ((a ^ b) & 1) == 1) && (a < b || !near[b].Contains(a)))
+                {
+                    links.Add(new(endpoints.Distance(a, b), Math.Min(a, b), Math.Max(a, b)));
+                }
+            }
+        }
+
+        links.Sort();
+        return links;
     }
 
     /// <summary>Exits see only other exits (no reversal, entries far away): link pieces in their order.</summary>
@@ -96,6 +110,13 @@ internal static class GreedyTour
         }
 
         return [.. order];
+    }
+
+    /// <summary>Two endpoints, shorter links first.</summary>
+    private readonly record struct Link(double Length, int A, int B) : IComparable<Link>
+    {
+        public int CompareTo(Link other) =>
+            Length < other.Length ? -1 : Length > other.Length ? 1 : A != other.A ? A - other.A : B - other.B;
     }
 
     /// <summary>Which items are linked already.</summary>

@@ -3,6 +3,8 @@ namespace PatternCompiler.Passes.Order;
 /// <summary>The nearest endpoints of other items for each endpoint, nearest first (ties by number).</summary>
 internal sealed class NeighbourTable
 {
+    private const int PlacesAtOnce = 1024;
+
     private readonly int[] neighbours;
     private readonly int[] counts;
     private readonly int width;
@@ -26,11 +28,17 @@ internal sealed class NeighbourTable
     {
         var neighbours = new int[endpoints.Count * width];
         var counts = new int[endpoints.Count];
-        var tree = new PointTree(endpoints, members);
-        foreach (int endpoint in members)
+        var tree = new PointTree(endpoints, members, group);
+        int chunks = (tree.Count + PlacesAtOnce - 1) / PlacesAtOnce;
+        Parallel.For(0, chunks, chunk =>
         {
-            counts[endpoint] = tree.Nearest(endpoint, group, neighbours.AsSpan(endpoint * width, width));
-        }
+            int last = Math.Min(tree.Count, (chunk + 1) * PlacesAtOnce);
+            for (int place = chunk * PlacesAtOnce; place < last; place++)
+            {
+                int endpoint = tree.EndpointAt(place);
+                counts[endpoint] = tree.Nearest(place, neighbours.AsSpan(endpoint * width, width));
+            }
+        });
 
         return new NeighbourTable(neighbours, counts, width);
     }

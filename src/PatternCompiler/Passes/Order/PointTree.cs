@@ -2,34 +2,47 @@ namespace PatternCompiler.Passes.Order;
 
 /// <summary>
 /// A k-d tree over some endpoints: finds the nearest ones however unevenly they are spread. The tree is implicit: the
-/// middle of each range of the sorted array divides the range across its longer side.
+/// middle of each range of the sorted array divides the range across its longer side. Points near each other lie near
+/// each other in memory.
 /// </summary>
 internal sealed class PointTree
 {
     private const int LeafSize = 8;
 
-    private readonly Endpoints endpoints;
-    private readonly int[] points;
+    private readonly Node[] nodes;
     private readonly bool[] dividesX;
 
-    public PointTree(Endpoints endpoints, ReadOnlySpan<int> members)
+    /// <param name="endpoints">All endpoints.</param>
+    /// <param name="members">Those in the tree.</param>
+    /// <param name="group">Group of each endpoint.</param>
+    public PointTree(Endpoints endpoints, ReadOnlySpan<int> members, ReadOnlySpan<int> group)
     {
-        this.endpoints = endpoints;
-        points = members.ToArray();
-        dividesX = new bool[points.Length];
-        Build(0, points.Length);
+        nodes = new Node[members.Length];
+        for (int i = 0; i < nodes.Length; i++)
+        {
+            int endpoint = members[i];
+            nodes[i] = new(endpoints.X(endpoint), endpoints.Y(endpoint), endpoint, group[endpoint]);
+        }
+
+        dividesX = new bool[nodes.Length];
+        Build(0, nodes.Length);
     }
 
+    /// <summary>Number of endpoints.</summary>
+    public int Count => nodes.Length;
+
+    /// <summary>The endpoint at a place in the tree.</summary>
+    public int EndpointAt(int place) => nodes[place].Endpoint;
+
     /// <summary>Finds the nearest endpoints that belong to another group, nearest first, ties by number.</summary>
-    /// <param name="endpoint">From where.</param>
-    /// <param name="group">Group of each endpoint.</param>
+    /// <param name="place">Place in the tree of the endpoint from which to look.</param>
     /// <param name="found">Room for the result.</param>
     /// <returns>How many there are.</returns>
-    public int Nearest(int endpoint, ReadOnlySpan<int> group, Span<int> found)
+    public int Nearest(int place, Span<int> found)
     {
-        Span<double> distances = stackalloc double[found.Length];
-        var search = new Search(this, endpoint, group, found, distances);
-        search.Visit(0, points.Length);
+        Span<double> squares = stackalloc double[found.Length];
+        var search = new Search(nodes, dividesX, nodes[place], found, squares);
+        search.Visit(0, nodes.Length);
         return search.Count;
     }
 
@@ -39,10 +52,10 @@ internal sealed class PointTree
         {
             (double left, double right, double bottom, double top) =
                 (double.PositiveInfinity, double.NegativeInfinity, double.PositiveInfinity, double.NegativeInfinity);
-            for (int i = start; i < end; i++)
+            foreach (ref readonly Node node in nodes.AsSpan(start, end - start))
             {
-                (left, right) = (Math.Min(left, endpoints.X(points[i])), Math.Max(right, endpoints.X(points[i])));
-                (bottom, top) = (Math.Min(bottom, endpoints.Y(points[i])), Math.Max(top, endpoints.Y(points[i])));
+                (left, right) = (Math.Min(left, node.X), Math.Max(right, node.X));
+                (bottom, top) = (Math.Min(bottom, node.Y), Math.Max(top, node.Y));
             }
 
             int middle = (start + end) / 2;
@@ -60,24 +73,24 @@ internal sealed class PointTree
         int high = end - 1;
         while (low < high)
         {
-            int pivot = points[(low + high) / 2];
+            Node pivot = nodes[(low + high) / 2];
             int i = low;
             int j = high;
             while (i <= j)
             {
-                while (IsBefore(points[i], pivot, byX))
+                while (nodes[i].IsBefore(pivot, byX))
                 {
                     i++;
                 }
 
-                while (IsBefore(pivot, points[j], byX))
+                while (pivot.IsBefore(nodes[j], byX))
                 {
                     j--;
                 }
 
                 if (i <= j)
                 {
-                    (points[i], points[j]) = (points[j], points[i]);
+                    (nodes[i], nodes[j]) = (nodes[j], nodes[i]);
                     i++;
                     j--;
                 }
@@ -98,18 +111,21 @@ internal sealed class PointTree
         }
     }
 
-    private bool IsBefore(int a, int b, bool byX)
+    private readonly record struct Node(double X, double Y, int Endpoint, int Group)
     {
-        double first = byX ? endpoints.X(a) : endpoints.Y(a);
-        double second = byX ? endpoints.X(b) : endpoints.Y(b);
-        return first < second || (first == second && a < b);
+        public bool IsBefore(in Node other, bool byX)
+        {
+            double mine = byX ? X : Y;
+            double theirs = byX ? other.X : other.Y;
+            return mine < theirs || (mine == theirs && Endpoint < other.Endpoint);
+        }
     }
 
-    private ref struct Search(PointTree tree, int endpoint, ReadOnlySpan<int> group, Span<int> found, Span<double> distances)
+    private ref struct Search(Node[] nodes, bool[] dividesX, Node from, Span<int> found, Span<double> squares)
     {
-        private readonly ReadOnlySpan<int> group = group;
         private readonly Span<int> found = found;
-        private readonly Span<double> distances = distances;
+        private readonly Span<double> squares = squares;
+        private double farthest = double.PositiveInfinity;
 
         public int Count { get; private set; }
 
@@ -117,19 +133,17 @@ internal sealed class PointTree
         {
             if (end - start <= LeafSize)
             {
-                for (int i = start; i < end; i++)
+                foreach (ref readonly Node node in nodes.AsSpan(start, end - start))
                 {
-                    Consider(tree.points[i]);
+                    Consider(node);
                 }
 
                 return;
             }
 
             int middle = (start + end) / 2;
-            int divider = tree.points[middle];
-            double offset = tree.dividesX[middle]
-                ? tree.endpoints.X(endpoint) - tree.endpoints.X(divider)
-                : tree.endpoints.Y(endpoint) - tree.endpoints.Y(divider);
+            ref readonly Node divider = ref nodes[middle];
+            double offset = dividesX[middle] ? from.X - divider.X : from.Y - divider.Y;
             Consider(divider);
             if (offset < 0)
             {
@@ -140,7 +154,7 @@ internal sealed class PointTree
                 Visit(middle + 1, end);
             }
 
-            if (Count == found.Length && Math.Abs(offset) >= distances[Count - 1])
+            if (offset * offset >= farthest)
             {
                 return;
             }
@@ -155,16 +169,18 @@ internal sealed class PointTree
             }
         }
 
-        private void Consider(int other)
+        private void Consider(in Node other)
         {
-            if (group[other] == group[endpoint])
+            double dx = other.X - from.X;
+            double dy = other.Y - from.Y;
+            double square = dx * dx + dy * dy;
+            if (square > farthest || other.Group == from.Group)
             {
                 return;
             }
 
-            double distance = tree.endpoints.Distance(endpoint, other);
             int at = Count;
-            while (at > 0 && (distances[at - 1] > distance || (distances[at - 1] == distance && found[at - 1] > other)))
+            while (at > 0 && (squares[at - 1] > square || (squares[at - 1] == square && found[at - 1] > other.Endpoint)))
             {
                 at--;
             }
@@ -177,10 +193,11 @@ internal sealed class PointTree
             Count = Math.Min(Count + 1, found.Length);
             for (int i = Count - 1; i > at; i--)
             {
-                (found[i], distances[i]) = (found[i - 1], distances[i - 1]);
+                (found[i], squares[i]) = (found[i - 1], squares[i - 1]);
             }
 
-            (found[at], distances[at]) = (other, distance);
+            (found[at], squares[at]) = (other.Endpoint, square);
+            farthest = Count == found.Length ? squares[Count - 1] : double.PositiveInfinity;
         }
     }
 }

@@ -23,7 +23,7 @@ public static class TravelOrder
         NeighbourTable near = NeighbourTable.Find(endpoints, members, itemOf, Neighbours);
         int[] asGiven = [2 * endpoints.StartItem + 1, .. Enumerable.Range(0, items.Length).Select(i => 2 * i)];
         double before = RingLength(endpoints, asGiven);
-        var tour = new Tour(GreedyTour.Build(endpoints, options.AllowsReversal, cancellation));
+        var tour = new Tour(GreedyTour.Build(endpoints, near, options.AllowsReversal, cancellation));
         new TourImprovement(endpoints, near, tour, options.AllowsReversal, before)
             .Run(Math.Min((long)items.Length * TrialsPerItem, options.MostTrials), cancellation);
         int[] order = ReadOut(endpoints, tour);

@@ -3,9 +3,10 @@ namespace PatternCompiler.EndToEnd;
 public sealed class BuildTests
 {
     [Theory]
-    [InlineData("job.yaml", "out/humidity-sensor.stream")]
-    [InlineData("job-12bit.yaml", "out/humidity-sensor-12bit.stream")]
-    public void A_chain_of_single_stages_gives_the_bytes_of_the_build(string job, string stream)
+    [InlineData("job.yaml", "out/humidity-sensor.stream", "")]
+    [InlineData("job-12bit.yaml", "out/humidity-sensor-12bit.stream", "")]
+    [InlineData("job-corrected.yaml", "out/humidity-sensor-corrected.stream", "| patternc correct --job chip/job-corrected.yaml")]
+    public void A_chain_of_single_stages_gives_the_bytes_of_the_build(string job, string stream, string correct)
     {
         using var folder = new WorkFolder();
         Repository.CopyTo(folder, "examples/humidity-sensor", "chip");
@@ -13,7 +14,7 @@ public sealed class BuildTests
         string options = $"--job chip/{job}";
         Executable.Shell(
             folder.Path,
-            $"set -o pipefail; patternc parse {options} | tee a.layout | patternc fracture {options} | tee a.figures | patternc fill {options} | tee a.strokes "
+            $"set -o pipefail; patternc parse {options} | tee a.layout | patternc fracture {options} {correct} | tee a.figures | patternc fill {options} | tee a.strokes "
             + $"| patternc scale {options} | tee a.records | patternc emit {options} > a.stream").Expect(0);
         Assert.Equal(folder.Read($"chip/{stream}"), folder.Read("a.stream"));
         foreach (string document in new[] { "layout", "figures", "strokes", "records" })

@@ -20,6 +20,9 @@ namespace PatternCompiler.Jobs;
 /// </summary>
 public static class StageOptions
 {
+    /// <summary>Points of the shortest dwell that a piece of a cut figure can be written with: a square of four by four.</summary>
+    private const double PointsPerPiece = 16;
+
     /// <summary>Options of reading one drawing, without a way to open includes.</summary>
     public static DrawingOptions Drawing(Job job, JobSource source) => new()
     {
@@ -77,6 +80,7 @@ public static class StageOptions
             default,
             "add 'spread' to the process file; 'patternc init' shows it with literature-typical values");
         const double NanometresPerMetre = 1e9;
+        FillOptions fill = Fill(job, machine, process);
         return new ProximityOptions(
             spread.WithSpot(machine.Beam.SpotNanometres),
             settings.Target,
@@ -85,7 +89,13 @@ public static class StageOptions
             settings.SmallestPieceNanometres,
             settings.DoseClasses,
             process.LineDoseCoulombsPerMetre / process.AreaDoseCoulombsPerSquareMetre * NanometresPerMetre,
-            process.DotChargeCoulombs / process.AreaDoseCoulombsPerSquareMetre * NanometresPerMetre * NanometresPerMetre);
+            process.DotChargeCoulombs / process.AreaDoseCoulombsPerSquareMetre * NanometresPerMetre * NanometresPerMetre)
+        {
+            SmallestPieceSquareNanometres =
+                PointsPerPiece * fill.SmallestPointChargeCoulombs / process.AreaDoseCoulombsPerSquareMetre * NanometresPerMetre * NanometresPerMetre,
+            General = CorrectionLayers.Of(fill.AllLayers, fill, machine),
+            ByLayer = CorrectionLayers.ByLayer(fill, machine),
+        };
     }
 
     /// <summary>Options of filling.</summary>

@@ -9,4 +9,11 @@ namespace PatternCompiler.Passes.Proximity;
 /// The figure has no outer edge: the place stands for an edge at its middle, where the figure itself gives half of its
 /// forward energy and its neighbours none.
 /// </param>
-internal readonly record struct ControlPoint(double X, double Y, double Weight, double Length, bool IsVirtualEdge = false);
+internal readonly record struct ControlPoint(double X, double Y, double Weight, double Length, bool IsVirtualEdge = false)
+{
+    /// <summary>Outward direction of the side that the place lies on, of length 1; 0 where there is no side.</summary>
+    public float NormalX { get; init; }
+
+    /// <summary>See <see cref="NormalX"/>.</summary>
+    public float NormalY { get; init; }
+}

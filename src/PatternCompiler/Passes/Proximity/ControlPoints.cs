@@ -12,6 +12,8 @@ internal static class ControlPoints
     /// <summary>Probes for a neighbour this far outside an edge, in grid steps.</summary>
     private const double Outside = 1;
 
+    private const int ProbesAlong = 6;
+
     /// <summary>
     /// For areas the middles of the sides that no other figure continues, weighted by their length, or a virtual edge
     /// where there is none; for lines and dots their middle.
@@ -47,7 +49,8 @@ internal static class ControlPoints
         foreach (var side in sides)
         {
             (double px, double py) = Turn(current, side.X, side.Y);
-            points.Add(new ControlPoint(px, py, side.Length / total, side.Length));
+            (double nx, double ny) = Turn(current, side.NormalX, side.NormalY);
+            points.Add(new ControlPoint(px, py, side.Length / total, side.Length) { NormalX = (float)nx, NormalY = (float)ny });
         }
 
         void AddSlanted(GridEdge edge, int outward)
@@ -97,6 +100,30 @@ internal static class ControlPoints
         double dy = (double)end.Y - figure.Start.Y;
         points.Add(new ControlPoint(
             figure.Start.X + dx / 2, figure.Start.Y + dy / 2, 1, Math.Max(1, Math.Sqrt(dx * dx + dy * dy))));
+    }
+
+    /// <summary>
+    /// True if the outline turns outward within a reach along the side that a place lies on: the inner corner rounds
+    /// whatever the dose is.
+    /// </summary>
+    public static bool IsNearInnerCorner(
+        IReadOnlyList<Figure> figures, FigureBox[] boxes, FigureIndex index, int figure, ControlPoint point, double reach)
+    {
+        // Far enough outside that a curved outline does not count as a corner, near enough that a neighbour across a gap does
+        // not.
+        double away = reach / 6;
+        double x = point.X + away * point.NormalX;
+        double y = point.Y + away * point.NormalY;
+        for (int i = -ProbesAlong; i <= ProbesAlong; i++)
+        {
+            double along = i * reach / ProbesAlong;
+            if (IsCovered(figures, boxes, index, figure, (x - along * point.NormalY, y + along * point.NormalX)))
+            {
+                return true;
+            }
+        }
+
+        return false;
     }
 
     private static bool IsCovered(

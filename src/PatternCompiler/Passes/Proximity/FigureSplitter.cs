@@ -9,20 +9,46 @@ namespace PatternCompiler.Passes.Proximity;
 /// </summary>
 internal sealed class FigureSplitter
 {
+    // Of no edge's business: well inside, a dose that is off by some percent changes nothing but the far background.
+    private const double InsideFactor = 8;
+
     private readonly Func<double, double, double> background;
     private readonly double largestChange;
     private readonly int smallestPiece;
+    private readonly double smallestArea;
+    private readonly double smallestLength;
+    private readonly double rim;
+    private readonly Func<Figure, double> doseOf;
     private readonly List<Figure> pieces;
 
     /// <param name="background">Energy from long-range terms at a point, in grid steps.</param>
     /// <param name="largestChange">Largest difference of the background within one piece of dose factor 1.</param>
     /// <param name="smallestPiece">Pieces are not cut below this, in grid steps.</param>
+    /// <param name="smallestCharge">Pieces do not get less charge than this, as area of dose 1 in square grid steps.</param>
+    /// <param name="linePerStep">Charge of a line per grid step, as area of dose 1.</param>
+    /// <param name="rim">
+    /// Pieces that are farther than this from the sides of their figure, in grid steps, bear a larger change; infinite where
+    /// the inside matters as much as the edges.
+    /// </param>
+    /// <param name="doseOf">Dose of a figure before correction, 1 for the base dose.</param>
     /// <param name="pieces">Takes the pieces.</param>
-    public FigureSplitter(Func<double, double, double> background, double largestChange, int smallestPiece, List<Figure> pieces)
+    public FigureSplitter(
+        Func<double, double, double> background,
+        double largestChange,
+        int smallestPiece,
+        double smallestCharge,
+        double linePerStep,
+        double rim,
+        Func<Figure, double> doseOf,
+        List<Figure> pieces)
     {
         this.background = background;
         this.largestChange = largestChange;
         this.smallestPiece = Math.Max(1, smallestPiece);
+        smallestArea = smallestCharge;
+        smallestLength = smallestCharge / linePerStep;
+        this.rim = rim;
+        this.doseOf = doseOf;
         this.pieces = pieces;
     }
 
@@ -32,7 +58,7 @@ internal sealed class FigureSplitter
         switch (figure.Kind)
         {
             case FigureKind.Trapezoid:
-                AddTrapezoid(figure);
+                AddTrapezoid(figure, figure.Shape);
                 break;
             case FigureKind.Line:
                 AddLine(figure);
@@ -43,16 +69,19 @@ internal sealed class FigureSplitter
         }
     }
 
-    private void AddTrapezoid(in Figure figure)
+    private void AddTrapezoid(in Figure figure, in Trapezoid whole)
     {
         Trapezoid shape = figure.Shape;
         double height = (double)shape.YTop - shape.YBottom;
         double left = Math.Max(GaussianEnergy.XAt(shape.Left, shape.YBottom), GaussianEnergy.XAt(shape.Left, shape.YTop));
         double right = Math.Min(GaussianEnergy.XAt(shape.Right, shape.YBottom), GaussianEnergy.XAt(shape.Right, shape.YTop));
-        bool canCutHeight = height >= 2 * smallestPiece;
-        bool canCutWidth = right - left >= 2 * smallestPiece;
+        int middle = (int)(((long)shape.YBottom + shape.YTop) / 2);
+        int centre = (int)Math.Round((left + right) / 2, MidpointRounding.AwayFromZero);
+        bool canCutHeight = height >= 2 * smallestPiece && HasCharge(Below(shape, middle), figure) && HasCharge(Above(shape, middle), figure);
+        bool canCutWidth = right - left >= 2 * smallestPiece && HasCharge(LeftOf(shape, centre), figure) && HasCharge(RightOf(shape, centre), figure);
         (double along, double across) = Changes(figure);
-        if (Math.Max(along, across) <= LargestChange(figure) || (!canCutHeight && !canCutWidth))
+        double largest = LargestChange(figure) * (IsInside(shape, whole) ? InsideFactor : 1);
+        if (Math.Max(along, across) <= largest || (!canCutHeight && !canCutWidth))
         {
             pieces.Add(figure);
             return;
@@ -62,17 +91,47 @@ internal sealed class FigureSplitter
         // over its height and in the end possible.
         if (canCutHeight && (!canCutWidth || along >= across))
         {
-            int middle = (int)(((long)shape.YBottom + shape.YTop) / 2);
-            AddTrapezoid(figure with { Shape = shape with { YTop = middle } });
-            AddTrapezoid(figure with { Shape = shape with { YBottom = middle } });
+            AddTrapezoid(figure with { Shape = Below(shape, middle) }, whole);
+            AddTrapezoid(figure with { Shape = Above(shape, middle) }, whole);
         }
         else
         {
-            int x = (int)Math.Round((left + right) / 2, MidpointRounding.AwayFromZero);
-            var cut = new GridEdge(new GridPoint(x, shape.YBottom), new GridPoint(x, shape.YTop));
-            AddTrapezoid(figure with { Shape = shape with { Right = cut } });
-            AddTrapezoid(figure with { Shape = shape with { Left = cut } });
+            AddTrapezoid(figure with { Shape = LeftOf(shape, centre) }, whole);
+            AddTrapezoid(figure with { Shape = RightOf(shape, centre) }, whole);
         }
+    }
+
+    private bool IsInside(in Trapezoid piece, in Trapezoid whole) =>
+        piece.YBottom - (double)whole.YBottom > rim && whole.YTop - (double)piece.YTop > rim
+        && Away(whole.Left, piece.Left, piece, 1) > rim && Away(whole.Right, piece.Right, piece, -1) > rim;
+
+    /// <summary>Distance of a piece's side from the line of its figure's side.</summary>
+    private static double Away(in GridEdge outer, in GridEdge inner, in Trapezoid piece, int sign)
+    {
+        double dx = (double)outer.Upper.X - outer.Lower.X;
+        double dy = (double)outer.Upper.Y - outer.Lower.Y;
+        double gap = Math.Min(
+            sign * (GaussianEnergy.XAt(inner, piece.YBottom) - GaussianEnergy.XAt(outer, piece.YBottom)),
+            sign * (GaussianEnergy.XAt(inner, piece.YTop) - GaussianEnergy.XAt(outer, piece.YTop)));
+        return gap * dy / Math.Sqrt(dx * dx + dy * dy);
+    }
+
+    private static Trapezoid Below(in Trapezoid shape, int y) => shape with { YTop = y };
+
+    private static Trapezoid Above(in Trapezoid shape, int y) => shape with { YBottom = y };
+
+    private static Trapezoid LeftOf(in Trapezoid shape, int x) => shape with { Right = Upright(shape, x) };
+
+    private static Trapezoid RightOf(in Trapezoid shape, int x) => shape with { Left = Upright(shape, x) };
+
+    private static GridEdge Upright(in Trapezoid shape, int x) => new(new GridPoint(x, shape.YBottom), new GridPoint(x, shape.YTop));
+
+    /// <summary>The tip of a wedge may be as high as a piece must be, and still hold next to nothing.</summary>
+    private bool HasCharge(in Trapezoid piece, in Figure figure)
+    {
+        double middle = (piece.YBottom + (double)piece.YTop) / 2;
+        double width = GaussianEnergy.XAt(piece.Right, middle) - GaussianEnergy.XAt(piece.Left, middle);
+        return width * ((double)piece.YTop - piece.YBottom) * doseOf(figure) >= smallestArea;
     }
 
     /// <summary>Differences of the background over the figure's height and over its width.</summary>
@@ -99,7 +158,7 @@ internal sealed class FigureSplitter
         var middle = new GridPoint((int)(((long)figure.Start.X + figure.End.X) >> 1), (int)(((long)figure.Start.Y + figure.End.Y) >> 1));
         double change = Spread(
             background(figure.Start.X, figure.Start.Y), background(middle.X, middle.Y), background(figure.End.X, figure.End.Y));
-        if (change <= LargestChange(figure) || length < 2 * smallestPiece)
+        if (change <= LargestChange(figure) || length < 2 * Math.Max(smallestPiece, smallestLength / doseOf(figure)))
         {
             pieces.Add(figure);
             return;
@@ -109,8 +168,8 @@ internal sealed class FigureSplitter
         AddLine(Figure.FromLine(figure.Layer, figure.DoseFactor, middle, figure.End));
     }
 
-    /// <summary>A figure drawn at twice the dose bears twice the change.</summary>
-    private double LargestChange(in Figure figure) => largestChange * figure.DoseFactor.Value;
+    /// <summary>A figure written at twice the dose bears twice the change.</summary>
+    private double LargestChange(in Figure figure) => largestChange * doseOf(figure);
 
     private static double Spread(double a, double b, double c) => Math.Max(a, Math.Max(b, c)) - Math.Min(a, Math.Min(b, c));
 }

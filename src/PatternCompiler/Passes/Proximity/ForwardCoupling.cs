@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Figures;
 
@@ -11,6 +12,10 @@ internal sealed class ForwardCoupling
 {
     private const double Negligible = 1e-6;
     private const int Chunk = 4096;
+
+    // Only near an inner corner, or beside a narrow gap, is the energy at an edge above the half of a straight one.
+    private const float AboveStraightEdge = 0.51f;
+    private const double CornerReachInRanges = 1.5;
 
     private readonly int[] starts;
     private readonly int[] sources;
@@ -120,11 +125,11 @@ internal sealed class ForwardCoupling
     {
         if (point.IsVirtualEdge)
         {
-            found.Add(owner);
-            energies.Add(0.5f);
+            AddVirtualEdge();
             return;
         }
 
+        int before = found.Count;
         foreach (int figure in index.Near(point.X, point.Y))
         {
             if (!boxes[figure].IsWithin(point.X, point.Y, GaussianEnergy.Reach * range))
@@ -139,6 +144,32 @@ internal sealed class ForwardCoupling
                 energies.Add((float)energy);
             }
         }
+
+        if ((point.NormalX != 0 || point.NormalY != 0) && Sum(CollectionsMarshal.AsSpan(energies)[before..]) > AboveStraightEdge
+            && ControlPoints.IsNearInnerCorner(figures, boxes, index, owner, point, CornerReachInRanges * range))
+        {
+            found.RemoveRange(before, found.Count - before);
+            energies.RemoveRange(before, energies.Count - before);
+            AddVirtualEdge();
+        }
+
+        // Held to an edge of its own figure alone.
+        void AddVirtualEdge()
+        {
+            found.Add(owner);
+            energies.Add(0.5f);
+        }
+    }
+
+    private static double Sum(ReadOnlySpan<float> energies)
+    {
+        double sum = 0;
+        foreach (float energy in energies)
+        {
+            sum += energy;
+        }
+
+        return sum;
     }
 
     private static double Energy(in Figure figure, ControlPoint point, double range, (double Line, double Dot) chargeOf) => figure.Kind switch

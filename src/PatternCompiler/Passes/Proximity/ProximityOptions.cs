@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using PatternCompiler.Instrument;
 
 namespace PatternCompiler.Passes.Proximity;
@@ -19,4 +20,17 @@ public sealed record ProximityOptions(
     double SmallestPieceNanometres,
     int DoseClasses,
     double LineDosePerAreaDoseNanometres,
-    double DotChargePerAreaDoseSquareNanometres);
+    double DotChargePerAreaDoseSquareNanometres)
+{
+    /// <summary>
+    /// A piece gets at least the charge of this area at dose factor 1: enough for the beam to write it, and to write it in
+    /// shape. Figures that come in smaller are left as they are.
+    /// </summary>
+    public double SmallestPieceSquareNanometres { get; init; }
+
+    /// <summary>How layers are written that are not in <see cref="ByLayer"/>.</summary>
+    public LayerDose General { get; init; } = LayerDose.Base;
+
+    /// <summary>How single layers are written, by name.</summary>
+    public ImmutableDictionary<string, LayerDose> ByLayer { get; init; } = ImmutableDictionary<string, LayerDose>.Empty;
+}

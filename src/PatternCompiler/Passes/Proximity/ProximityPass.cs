@@ -35,10 +35,9 @@ public static class ProximityPass
                 ProximityCodes.ForwardNotGaussian, "the first term of the spread is not a Gaussian", fix: "list the forward Gaussian first");
         }
 
-        double gridNanometres = input.Header.GridPicometres / 1000.0;
-        var field = ScatteredField.Prepare(input.Figures, options, gridNanometres, cancellation);
+        var field = ScatteredField.Prepare(input, options, cancellation);
         (double[] corrections, int iterations) = Iterate(field, options, cancellation);
-        Classify(corrections, options.DoseClasses);
+        Classify(corrections, field, options.DoseClasses);
         field.Update(corrections);
         ProximityReport report = Report(field, input.Figures.Count, iterations, options.Tolerance, corrections);
         if (report.OutsideTolerance > AllowedOutside)
@@ -98,8 +97,9 @@ public static class ProximityPass
         return (largest, Math.Sqrt(squares / total), outside / total);
     }
 
-    // Classes stand in equal ratios between the smallest and the largest correction; each correction takes the nearest.
-    private static void Classify(double[] corrections, int classes)
+    // Classes stand in equal ratios between the smallest and the largest correction; each correction takes the nearest that
+    // the machine can write.
+    private static void Classify(double[] corrections, ScatteredField field, int classes)
     {
         if (classes < 1)
         {
@@ -112,7 +112,10 @@ public static class ProximityPass
         {
             double step = classes == 1 ? 0 : (high - low) / (classes - 1);
             double level = step == 0 ? 0 : Math.Round((Math.Log(corrections[i]) - low) / step);
-            corrections[i] = Math.Exp(step == 0 ? (low + high) / 2 : low + level * step);
+            double nearest = LevelAt(level);
+            corrections[i] = step > 0 && nearest < field.SmallestCorrectionOf(i) ? LevelAt(level + 1) : nearest;
+
+            double LevelAt(double number) => Math.Exp(step == 0 ? (low + high) / 2 : low + number * step);
         }
     }
 

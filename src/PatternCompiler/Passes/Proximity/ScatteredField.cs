@@ -9,10 +9,15 @@ internal sealed class ScatteredField
     private const double SmallestCorrection = 0.05;
     private const double LargestCorrection = 20;
 
+    // Forward energy from so far away is below 0.3 % of an edge's.
+    private const double RimInRanges = 2;
+
     private readonly ControlPoint[] points;
     private readonly int[] firstPoint;
     private readonly double[] targets;
     private readonly double[] energies;
+    private readonly double[] baseDoses;
+    private readonly double[] smallestCorrections;
     private readonly double[] physicalDoses;
     private readonly double[] ratios;
     private readonly double[] sums;
@@ -28,6 +33,7 @@ internal sealed class ScatteredField
         ForwardCoupling forward,
         double forwardWeight,
         (DensityMap Map, double Weight)[] background,
+        FigureDoses doses,
         ProximityTarget target)
     {
         Figures = figures;
@@ -37,6 +43,8 @@ internal sealed class ScatteredField
         this.forwardWeight = forwardWeight;
         this.background = background;
         energies = new double[points.Count];
+        baseDoses = [.. figures.Select(doses.Of)];
+        smallestCorrections = [.. figures.Select(f => Math.Max(SmallestCorrection, doses.SmallestCorrectionOf(f)))];
         physicalDoses = new double[figures.Count];
         ratios = new double[points.Count];
         sums = new double[figures.Count];
@@ -49,14 +57,16 @@ internal sealed class ScatteredField
 
     /// <summary>Cuts figures, chooses control points and prepares forward coupling and density maps.</summary>
     public static ScatteredField Prepare(
-        IReadOnlyList<Figure> figures, ProximityOptions options, double gridNanometres, CancellationToken cancellation)
+        FiguresDocument document, ProximityOptions options, CancellationToken cancellation)
     {
+        double gridNanometres = document.Header.GridPicometres / 1000.0;
+        var doses = new FigureDoses(document.Header.Layers, options);
         SpreadFunction spread = options.Spread;
         var chargeOf = (
             options.LineDosePerAreaDoseNanometres / gridNanometres,
             options.DotChargePerAreaDoseSquareNanometres / (gridNanometres * gridNanometres));
         double target = options.Target == ProximityTarget.Edge ? 0.5 : 1;
-        List<Figure> pieces = Cut(figures, options, gridNanometres, chargeOf, target);
+        List<Figure> pieces = Cut(document.Figures, options, gridNanometres, chargeOf, doses, target);
 
         FigureBox[] boxes = [.. pieces.Select(f => FigureBox.Of(f))];
         double range = spread.Terms[0].RangeNanometres / gridNanometres;
@@ -90,6 +100,7 @@ internal sealed class ScatteredField
             ForwardCoupling.Compute(pieces, boxes, index, points, owner, range, chargeOf, cancellation),
             spread.WeightOf(0),
             Background(pieces, boxes, spread, gridNanometres, chargeOf),
+            doses,
             options.Target);
     }
 
@@ -98,7 +109,7 @@ internal sealed class ScatteredField
     {
         for (int i = 0; i < physicalDoses.Length; i++)
         {
-            physicalDoses[i] = Figures[i].DoseFactor.Value * corrections[i];
+            physicalDoses[i] = baseDoses[i] * corrections[i];
         }
 
         foreach ((DensityMap map, _) in background)
@@ -148,10 +159,13 @@ internal sealed class ScatteredField
         {
             if (weights[figure] > 0)
             {
-                corrections[figure] = Math.Clamp(corrections[figure] * sums[figure] / weights[figure], SmallestCorrection, LargestCorrection);
+                corrections[figure] = Math.Clamp(corrections[figure] * sums[figure] / weights[figure], smallestCorrections[figure], LargestCorrection);
             }
         }
     }
+
+    /// <summary>Smallest correction that a figure may get.</summary>
+    public double SmallestCorrectionOf(int figure) => smallestCorrections[figure];
 
     /// <summary>Length of edge and of lines that a figure's target speaks for, in grid steps.</summary>
     public double LengthOf(int figure)
@@ -166,14 +180,19 @@ internal sealed class ScatteredField
     }
 
     private static List<Figure> Cut(
-        IReadOnlyList<Figure> figures, ProximityOptions options, double gridNanometres, (double, double) chargeOf, double target)
+        IReadOnlyList<Figure> figures,
+        ProximityOptions options,
+        double gridNanometres,
+        (double Line, double Dot) chargeOf,
+        FigureDoses doses,
+        double target)
     {
         FigureBox[] boxes = [.. figures.Select(f => FigureBox.Of(f))];
         (DensityMap Map, double Weight)[] maps = Background(figures, boxes, options.Spread, gridNanometres, chargeOf);
-        double[] doses = [.. figures.Select(f => f.DoseFactor.Value)];
+        double[] uncorrected = [.. figures.Select(doses.Of)];
         foreach ((DensityMap map, _) in maps)
         {
-            map.Update(doses);
+            map.Update(uncorrected);
         }
 
         var pieces = new List<Figure>(figures.Count);
@@ -181,6 +200,10 @@ internal sealed class ScatteredField
             (x, y) => maps.Sum(m => m.Weight * m.Map.At(x, y)),
             2 * options.Tolerance * target,
             (int)Math.Min(int.MaxValue, options.SmallestPieceNanometres / gridNanometres),
+            options.SmallestPieceSquareNanometres / (gridNanometres * gridNanometres),
+            chargeOf.Line,
+            options.Target == ProximityTarget.Edge ? RimInRanges * options.Spread.Terms[0].RangeNanometres / gridNanometres : double.PositiveInfinity,
+            doses.Of,
             pieces);
         foreach (Figure figure in figures)
         {
@@ -208,7 +231,7 @@ internal sealed class ScatteredField
             double unit = Figures[i].Kind == FigureKind.Trapezoid
                 ? target == ProximityTarget.Edge ? 0.5 : 1
                 : forwardWeight * forward.From(firstPoint[i], i);
-            result[i] = unit * Figures[i].DoseFactor.Value;
+            result[i] = unit * baseDoses[i];
         }
 
         return result;

@@ -46,6 +46,78 @@ public class ProximityPassTests
         Assert.Equal(TwiceArea(figure.Shape), corrected.Figures.Sum(f => TwiceArea(f.Shape)), 1);
     }
 
+    // A wedge whose tip would be cut to next to nothing.
+    [Fact]
+    public void No_piece_gets_less_than_the_smallest_charge()
+    {
+        Figure wedge = Figure.FromTrapezoid(0, DoseFactor.One, new Trapezoid(
+            0, 200_000, new GridEdge(new GridPoint(0, 0), new GridPoint(0, 200_000)), new GridEdge(new GridPoint(3000, 0), new GridPoint(0, 200_000))));
+        Figure[] figures = [wedge, Rectangle(-200, 0, 0, 200, 0.1)];
+        double Smallest(double squareNanometres)
+        {
+            (FiguresDocument corrected, _) = Run(figures, Options with { SmallestPieceSquareNanometres = squareNanometres });
+            return corrected.Figures.Min(f => TwiceArea(f.Shape)) / 2 * 0.01;
+        }
+
+        Assert.True(Smallest(0) < 5000);
+        Assert.InRange(Smallest(20_000), 20_000, 60_000);
+    }
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(3)]
+    public void No_area_gets_a_dose_below_the_shortest_dwell(int classes)
+    {
+        ProximityOptions options = Options with { DoseClasses = classes };
+        Figure[] pad = [Rectangle(-200, -200, 200, 200, 0.1)];
+        (FiguresDocument free, _) = Run(pad, options);
+        (FiguresDocument limited, _) = Run(pad, options with { General = new LayerDose(1, 1, 1, 0.8) });
+        Assert.True(free.Figures.Min(f => f.DoseFactor.Value) < 0.75);
+        Assert.True(limited.Figures.Min(f => f.DoseFactor.Value) >= 0.8);
+        Assert.True(classes == 0 || limited.Figures.Select(f => f.DoseFactor).Distinct().Count() <= classes);
+    }
+
+    // The layer's own dose factor is applied when the layer is filled: what is scattered must already count it.
+    [Fact]
+    public void The_dose_of_a_layer_counts_for_what_it_scatters()
+    {
+        Figure[] figures = [Rectangle(-1, -100, 1, 100, 0.1) with { Layer = 1 }, Rectangle(4, -100, 200, 100, 0.1)];
+        double LineDose(double padDose)
+        {
+            (FiguresDocument corrected, _) = ProximityPass.Run(
+                new FiguresDocument(new FiguresHeader(100, ["pad", "line"]), figures),
+                Options with { ByLayer = Options.ByLayer.Add("pad", new LayerDose(padDose, 1, 1, 0)) },
+                new DiagnosticSink(),
+                CancellationToken.None);
+            return corrected.Figures.First(f => f.Layer == 1 && f.Shape.YBottom <= 0 && f.Shape.YTop > 0).DoseFactor.Value;
+        }
+
+        Assert.True(LineDose(1.5) < LineDose(1) - 0.05);
+    }
+
+    // Beside the inner corner of an L the edge prints outside whatever its dose is: the dose there must stay that of its
+    // neighbours along the edge.
+    [Fact]
+    public void Inner_corners_are_left_round()
+    {
+        Figure[] figures = [Rectangle(0, 0, 100, 5, 0.1), Rectangle(0, 5, 5, 100, 0.1)];
+        (FiguresDocument corrected, ProximityReport report) = Run(figures, Options with { SmallestPieceNanometres = 30 });
+        double atCorner = corrected.Figures.Single(f => Covers(f, 5100, 4990)).DoseFactor.Value;
+        double along = corrected.Figures.Single(f => Covers(f, 9000, 4990)).DoseFactor.Value;
+        Assert.InRange(atCorner / along, 0.9, 1.05);
+        Assert.True(report.SmallestDoseFactor > 0.8, $"{report.SmallestDoseFactor}");
+    }
+
+    [Fact]
+    public void The_inside_of_an_area_is_cut_less_than_its_edge()
+    {
+        (FiguresDocument corrected, _) = Run([Rectangle(-200, -200, 200, 200, 0.1)], Options);
+        double AreaAt(int x, int y) => TwiceArea(corrected.Figures.Single(f => Covers(f, x, y)).Shape);
+        Assert.True(AreaAt(150_001, 1) > 4 * AreaAt(199_999, 1));
+        (FiguresDocument average, _) = Run([Rectangle(-200, -200, 200, 200, 0.1)], Options with { Target = ProximityTarget.Average });
+        Assert.True(average.Figures.Count > corrected.Figures.Count);
+    }
+
     [Fact]
     public void Dose_classes_limit_the_number_of_different_doses()
     {

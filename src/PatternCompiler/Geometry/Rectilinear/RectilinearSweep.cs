@@ -231,7 +231,7 @@ internal sealed class RectilinearSweep
         if (!wantOutlines && wall >= 0 && wallCoversRight[wall] && wallTrapezoid[wall] == None)
         {
             wallTrapezoid[wall] = trapezoids.Count;
-            trapezoids.Add(new OpenTrapezoid { YBottom = y });
+            trapezoids.Add(new OpenTrapezoid(y));
         }
     }
 }

@@ -13,47 +13,35 @@ internal static class RegionSweep
     public static ContourSet Outlines(
         Arrangement arrangement, CoverRule rule, int threads, CancellationToken cancellation, int linksPerBand = LinksPerBand)
     {
-        BandSweep[] bands = Sweep(arrangement, rule, decompose: false, threads, linksPerBand, cancellation);
-        var joined = new BandJoiner(bands);
-        return OutlineTracer.Trace(joined.JoinBorders(), joined.Junctions);
+        int[] firsts = CutBands(arrangement, threads, linksPerBand);
+        var bands = new BandOutlines[firsts.Length - 1];
+        ParallelWork.For(bands.Length, threads, cancellation, band =>
+        {
+            BandSweep sweep = Sweep(arrangement, rule, decompose: false, firsts[band], firsts[band + 1], cancellation);
+            bands[band] = OutlineTracer.Trace(sweep.Borders, sweep.BorderStandIns, sweep.BordersLeft, sweep.Junctions);
+        });
+
+        int[] lines = [.. firsts.SkipLast(1).Select(first => first < arrangement.VertexCount ? arrangement.Y(first) : 0)];
+        return OutlineJoiner.Join(bands, lines, threads, cancellation);
     }
 
     /// <summary>Cuts the covered region into trapezoids.</summary>
     public static Trapezoid[] Decompose(
         Arrangement arrangement, CoverRule rule, int threads, CancellationToken cancellation, int linksPerBand = LinksPerBand)
     {
-        BandSweep[] bands = Sweep(arrangement, rule, decompose: true, threads, linksPerBand, cancellation);
-        var joined = new BandJoiner(bands);
-        Span<BorderEdge> borders = joined.JoinBorders();
-        return TrapezoidBuilder.Resolve(joined.JoinTrapezoids(), borders);
-    }
-
-    private static BandSweep[] Sweep(
-        Arrangement arrangement, CoverRule rule, bool decompose, int threads, int linksPerBand, CancellationToken cancellation)
-    {
         int[] firsts = CutBands(arrangement, threads, linksPerBand);
         var bands = new BandSweep[firsts.Length - 1];
-        if (bands.Length == 1)
-        {
-            bands[0] = Run(0);
-        }
-        else
-        {
-            Parallel.For(
-                0,
-                bands.Length,
-                new ParallelOptions { MaxDegreeOfParallelism = threads, CancellationToken = cancellation },
-                band => bands[band] = Run(band));
-        }
+        ParallelWork.For(bands.Length, threads, cancellation, band =>
+            bands[band] = Sweep(arrangement, rule, decompose: true, firsts[band], firsts[band + 1], cancellation));
+        return TrapezoidJoiner.Join(bands, threads, cancellation);
+    }
 
-        return bands;
-
-        BandSweep Run(int band)
-        {
-            var sweep = new BandSweep(arrangement, rule, decompose, firsts[band], firsts[band + 1]);
-            sweep.Run(cancellation);
-            return sweep;
-        }
+    private static BandSweep Sweep(
+        Arrangement arrangement, CoverRule rule, bool decompose, int firstVertex, int endVertex, CancellationToken cancellation)
+    {
+        var sweep = new BandSweep(arrangement, rule, decompose, firstVertex, endVertex);
+        sweep.Run(cancellation);
+        return sweep;
     }
 
     /// <summary>First vertices of bands with about equally many links, and the vertex count at the end.</summary>

@@ -34,7 +34,7 @@ internal sealed class TrapezoidBuilder(ActiveEdges active)
             if (slot != 0 && slots[slot].Trapezoid == None && rule.Covers(new Winding(slots[slot].WindingRight)))
             {
                 slots[slot].Trapezoid = trapezoids.Count;
-                trapezoids.Add(new OpenTrapezoid { YBottom = y });
+                trapezoids.Add(new OpenTrapezoid(y));
             }
 
             slot = slots[slot].NextBorder;
@@ -47,7 +47,7 @@ internal sealed class TrapezoidBuilder(ActiveEdges active)
     /// <summary>Stands for a trapezoid that comes from below.</summary>
     public int AddStandIn()
     {
-        trapezoids.Add(new OpenTrapezoid { YBottom = int.MinValue, YTop = int.MinValue });
+        trapezoids.Add(new OpenTrapezoid(int.MinValue));
         return trapezoids.Count - 1;
     }
 
@@ -57,8 +57,7 @@ internal sealed class TrapezoidBuilder(ActiveEdges active)
         Trapezoid[] result = GC.AllocateUninitializedArray<Trapezoid>(trapezoids.Length);
         for (int i = 0; i < result.Length; i++)
         {
-            ref readonly OpenTrapezoid t = ref trapezoids[i];
-            result[i] = new Trapezoid(t.YBottom, t.YTop, borders[t.Left].Edge, borders[t.Right].Edge);
+            result[i] = trapezoids[i].Resolve(borders);
         }
 
         return result;

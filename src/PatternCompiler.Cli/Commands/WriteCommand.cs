@@ -22,7 +22,7 @@ internal static class WriteCommand
         var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Grid(), SettingOverride.ChordError());
         var command = new PatternCommand("write", "Write a layout as a drawing: DXF, SVG or GDSII.")
         {
-            Details = "To lay a merged or corrected result over the original in a drawing program. What the format cannot hold (dose factors, dots, long names) is reported.",
+            Details = "To lay a merged or corrected result over the original in a drawing program. What the format cannot hold (dose factors, long names) is reported.",
             Examples =
             [
                 new("patternc boolean chip.dxf | patternc write -o merged.dxf", "what will be written, back as a drawing"),

@@ -11,11 +11,13 @@ namespace PatternCompiler.BackEnds.Drawing;
 
 /// <summary>
 /// Writes a layout as a GDSII stream. One database unit is one grid step, so every coordinate is exact; user units are
-/// micrometres. Cells, arrays and paths are kept; circles and rings become polygons within the chord error.
+/// micrometres. Cells, arrays and paths are kept; circles and rings become polygons within the chord error, holes are joined to
+/// their outlines by bridges, and a dot is a path without width or length.
 /// </summary>
 public static class GdsiiWriter
 {
     private const int LongestName = 32;
+    private const short RoundEnds = 1;
 
     /// <summary>Writes a layout; what the format cannot hold is reported. The stream stays open.</summary>
     public static void Write(
@@ -105,8 +107,8 @@ public static class GdsiiWriter
                 case LineShape line:
                     WritePath(line.Layer, line.Points, 0, PathEnd.Flat);
                     break;
-                default:
-                    losses.Dot();
+                case DotShape dot:
+                    WriteDot(dot);
                     break;
             }
         }
@@ -157,13 +159,23 @@ public static class GdsiiWriter
                 // A long path continues in another one that repeats its last line, so that no corner is cut.
                 int count = Math.Min(rest.Length, GdsiiOutput.MostPoints);
                 BeginElement(GdsiiRecordType.Path, layer);
-                short pathType = end switch { PathEnd.Round => 1, PathEnd.Square when !isClosed => 2, _ => 0 };
+                short pathType = end switch { PathEnd.Round => RoundEnds, PathEnd.Square when !isClosed => 2, _ => 0 };
                 records.Shorts(GdsiiRecordType.PathType, pathType);
                 records.Integer(GdsiiRecordType.Width, width);
                 records.Points(rest[..count], close: false);
                 records.Empty(GdsiiRecordType.EndElement);
                 rest = count == rest.Length ? [] : rest[(count - 2)..];
             }
+        }
+
+        // The format has no dots: a path without width or length, with a round end, is read back as one.
+        private void WriteDot(DotShape dot)
+        {
+            BeginElement(GdsiiRecordType.Path, dot.Layer);
+            records.Shorts(GdsiiRecordType.PathType, RoundEnds);
+            records.Integer(GdsiiRecordType.Width, 0);
+            records.Points([dot.Position, dot.Position], close: false);
+            records.Empty(GdsiiRecordType.EndElement);
         }
 
         private void BeginElement(GdsiiRecordType type, int layer)

@@ -7,8 +7,8 @@ namespace PatternCompiler.BackEnds.Drawing;
 internal static class HoleFreeRings
 {
     /// <summary>
-    /// Rings that together cover a polygon: outlines where they have no holes and few enough points, else trapezoids. A
-    /// corner that a cut makes on an edge is rounded to the grid, the same for both sides of the cut.
+    /// Rings that together cover a polygon: one for each of its parts, with its holes on bridges, where that has few enough
+    /// points, else trapezoids. A corner that a cut makes on an edge is rounded to the grid, the same for both sides of the cut.
     /// </summary>
     /// <param name="polygon">The polygon.</param>
     /// <param name="mostPoints">Most points that a ring may have.</param>
@@ -25,9 +25,9 @@ internal static class HoleFreeRings
         var rings = new List<GridPoint[]>();
         foreach (ContourSet part in AreaParts.Split(RegionBoolean.Merge(polygon.Contours, polygon.FillRule, 1, cancellation)))
         {
-            if (part.Count == 1 && part.PointCount <= mostPoints)
+            if (part.PointCount + (2 * (part.Count - 1)) <= mostPoints)
             {
-                rings.Add(part[0].ToArray());
+                rings.Add(KeyholeRing.Of(part));
             }
             else
             {

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
@@ -10,13 +9,15 @@ namespace PatternCompiler.BackEnds.Drawing;
 
 /// <summary>
 /// Writes a layout as an SVG drawing at true scale, one group a layer with every cell in its place. One user unit is a
-/// micrometre, y points up inside the drawing by a transform. Lines and dots have no width: lines are drawn a thousandth of the
-/// drawing wide, dots three thousandths.
+/// micrometre; the view box is the drawing's own rectangle, with y turned upward about its middle, so that every coordinate
+/// comes back exactly when the drawing is read. Lines and dots have no width: they are drawn with strokes that do not scale.
 /// </summary>
 public static class SvgDrawingWriter
 {
     // A drawing of a single dot has no size of its own: it is taken for this many grid steps large.
     private const double SmallestDrawing = 1000;
+    private const string LineStyle = "stroke-width=\"1\" vector-effect=\"non-scaling-stroke\"";
+    private const string DotStyle = "stroke-width=\"3\" stroke-linecap=\"round\" vector-effect=\"non-scaling-stroke\"";
 
     private static readonly string[] Colours = ["#1b6ca8", "#c1541b", "#3f8f4f", "#8a4fa3", "#a38a1b", "#4f7d8a"];
 
@@ -26,16 +27,15 @@ public static class SvgDrawingWriter
     {
         FlatLayout flat = FlattenPass.Run(
             layout, new FlattenOptions { ChordErrorNanometres = options.ChordErrorNanometres }, sink, cancellation);
-        LayoutExtent extent = LayoutExtent.Of(layout) ?? default;
         var losses = new WriteLosses("SVG");
         var svg = new Utf8Output(output);
-        string lineWidth = Length(Math.Max(SmallestDrawing, Math.Max(extent.Width, extent.Height)) / 1000, layout.GridPicometres);
-        string dotWidth = Length(Math.Max(SmallestDrawing, Math.Max(extent.Width, extent.Height)) * 3 / 1000, layout.GridPicometres);
-        WriteHead(svg, extent, layout.GridPicometres);
+        WriteHead(svg, LayoutExtent.Of(layout) ?? default, layout.GridPicometres);
+        var identifiers = new NameMap(c => c > ' ', int.MaxValue);
         foreach (IGrouping<int, FlatLayer> layer in flat.Groups.GroupBy(g => g.Layer))
         {
             cancellation.ThrowIfCancellationRequested();
-            WriteLayer(svg, layout.Layers[layer.Key], Colours[layer.Key % Colours.Length], layer, layout.GridPicometres, lineWidth, dotWidth, losses);
+            string name = layout.Layers[layer.Key];
+            WriteLayer(svg, name, identifiers.Of(name), Colours[layer.Key % Colours.Length], layer, layout.GridPicometres, losses);
         }
 
         svg.Text("</g>\n</svg>\n");
@@ -43,22 +43,32 @@ public static class SvgDrawingWriter
         losses.Report(sink);
     }
 
+    // The page, in whole grid steps: the drawing with a margin of a hundredth, so that lines at the border stay in view.
     private static void WriteHead(Utf8Output svg, LayoutExtent extent, long grid)
     {
-        // A margin of a hundredth, so that lines at the border stay in view.
         double margin = Math.Max(SmallestDrawing, Math.Max(extent.Width, extent.Height)) / 100;
-        string x = Length(extent.XMin - margin, grid);
-        string y = Length(-extent.YMax - margin, grid);
-        string width = Length(extent.Width + (2 * margin), grid);
-        string height = Length(extent.Height + (2 * margin), grid);
-        svg.Text("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
-        svg.Text($"<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{Millimetres(extent.Width + (2 * margin), grid)}mm\" height=\"{Millimetres(extent.Height + (2 * margin), grid)}mm\" viewBox=\"{x} {y} {width} {height}\">\n");
-        svg.Text("<g transform=\"scale(1 -1)\">\n");
+        long left = (long)Math.Floor(extent.XMin - margin);
+        long bottom = (long)Math.Floor(extent.YMin - margin);
+        long right = (long)Math.Ceiling(extent.XMax + margin);
+        long top = (long)Math.Ceiling(extent.YMax + margin);
+        svg.Text("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"");
+        svg.FixedBare((right - left) * grid, 9);
+        svg.Raw("mm\" height=\""u8);
+        svg.FixedBare((top - bottom) * grid, 9);
+        svg.Raw("mm\" viewBox=\""u8);
+        svg.FixedBare(left * grid, 6);
+        svg.Fixed(bottom * grid, 6);
+        svg.Fixed((right - left) * grid, 6);
+        svg.Fixed((top - bottom) * grid, 6);
+        svg.Raw("\">\n<g transform=\"matrix(1 0 0 -1 0"u8);
+        svg.Fixed((bottom + top) * grid, 6);
+        svg.Raw(")\">\n"u8);
     }
 
-    private static void WriteLayer(Utf8Output svg, string name, string colour, IEnumerable<FlatLayer> groups, long grid, string lineWidth, string dotWidth, WriteLosses losses)
+    private static void WriteLayer(Utf8Output svg, string name, string identifier, string colour, IEnumerable<FlatLayer> groups, long grid, WriteLosses losses)
     {
-        svg.Text($"<g id=\"{Escape(name)}\" fill=\"{colour}\" fill-rule=\"nonzero\" stroke=\"none\">\n");
+        string label = identifier == name ? "" : $" data-layer=\"{Escape(name)}\"";
+        svg.Text($"<g id=\"{Escape(identifier)}\"{label} fill=\"{colour}\" fill-rule=\"nonzero\" stroke=\"none\">\n");
         foreach (FlatLayer group in groups)
         {
             losses.Dose(group.DoseFactor);
@@ -74,18 +84,27 @@ public static class SvgDrawingWriter
                 svg.Text("\"/>\n");
             }
 
-            foreach (var line in group.Lines)
+            if (group.Lines.Length > 0)
             {
                 svg.Text("<path d=\"");
-                WritePoints(svg, line.AsSpan(), grid);
-                svg.Text($"\" fill=\"none\" stroke=\"{colour}\" stroke-width=\"{lineWidth}\"/>\n");
+                foreach (var line in group.Lines)
+                {
+                    WritePoints(svg, line.AsSpan(), grid);
+                }
+
+                svg.Text($"\" fill=\"none\" stroke=\"{colour}\" {LineStyle}/>\n");
             }
 
-            foreach (GridPoint dot in group.Dots)
+            if (group.Dots.Length > 0)
             {
                 svg.Text("<path d=\"");
-                WritePoints(svg, [dot], grid);
-                svg.Text($"h0\" fill=\"none\" stroke=\"{colour}\" stroke-width=\"{dotWidth}\" stroke-linecap=\"round\"/>\n");
+                foreach (GridPoint dot in group.Dots)
+                {
+                    WritePoints(svg, [dot], grid);
+                    svg.Text("h0");
+                }
+
+                svg.Text($"\" fill=\"none\" stroke=\"{colour}\" {DotStyle}/>\n");
             }
         }
 
@@ -103,19 +122,13 @@ public static class SvgDrawingWriter
         }
     }
 
-    private static string Length(double steps, long grid) =>
-        ((decimal)steps * grid / 1_000_000m).ToString("0.######", CultureInfo.InvariantCulture);
-
-    private static string Millimetres(double steps, long grid) =>
-        ((decimal)steps * grid / 1_000_000_000m).ToString("0.#########", CultureInfo.InvariantCulture);
-
-    // Layer names become identifiers; characters with a meaning in XML are written as entities, blanks and control characters as underscores.
+    // Characters with a meaning in XML are written as entities; XML has no control characters.
     private static string Escape(string name)
     {
         var text = new StringBuilder();
         foreach (char c in name)
         {
-            text.Append(c switch { '&' => "&amp;", '<' => "&lt;", '>' => "&gt;", '"' => "&quot;", <= ' ' => "_", _ => c.ToString() });
+            text.Append(c switch { '&' => "&amp;", '<' => "&lt;", '>' => "&gt;", '"' => "&quot;", < ' ' => "_", _ => c.ToString() });
         }
 
         return text.ToString();

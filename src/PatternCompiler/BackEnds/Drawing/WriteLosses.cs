@@ -10,7 +10,6 @@ internal sealed class WriteLosses(string format)
 {
     private readonly List<string> renamed = [];
     private long dosed;
-    private long dots;
     private long cut;
 
     /// <summary>Notes the dose factor of a shape or instance.</summary>
@@ -19,9 +18,6 @@ internal sealed class WriteLosses(string format)
     /// <summary>Notes the dose factors of an array.</summary>
     public void Dose(Instance instance) =>
         dosed += instance.DoseFactor != DoseFactor.One || instance.Repetition.ColumnDoseStepMillionths != 0 || instance.Repetition.RowDoseStepMillionths != 0 ? 1 : 0;
-
-    /// <summary>Notes a dot that is left out.</summary>
-    public void Dot() => dots++;
 
     /// <summary>Notes whether an area was cut.</summary>
     public void Cut(bool wasCut) => cut += wasCut ? 1 : 0;
@@ -43,14 +39,9 @@ internal sealed class WriteLosses(string format)
             sink.Warn(DrawingWriteCodes.DoseLost, $"{dosed} shapes or instances have a dose factor, which {format} has no place for");
         }
 
-        if (dots > 0)
-        {
-            sink.Warn(DrawingWriteCodes.ShapeLost, $"{dots} dots are left out, {format} has no form for them");
-        }
-
         if (cut > 0)
         {
-            sink.Note(DrawingWriteCodes.Cut, $"{cut} areas with holes or too many points are cut into trapezoids");
+            sink.Note(DrawingWriteCodes.Cut, $"{cut} areas with too many points are cut into trapezoids");
         }
 
         if (renamed.Count > 0)

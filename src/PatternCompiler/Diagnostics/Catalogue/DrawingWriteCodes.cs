@@ -7,10 +7,6 @@ public static class DrawingWriteCodes
     public static readonly DiagnosticCode DoseLost = new("PC2051", DiagnosticKind.Input, "dose factors not written",
         "Drawing formats have no place for dose factors. The shapes are written, the factors are not: keep the layout for exposing, the drawing for looking at.");
 
-    /// <summary>Shapes that the format has no form for.</summary>
-    public static readonly DiagnosticCode ShapeLost = new("PC2052", DiagnosticKind.Input, "shapes not written",
-        "The format has no form for these shapes; they are missing in the drawing.");
-
     /// <summary>Names had to be changed.</summary>
     public static readonly DiagnosticCode Renamed = new("PC2053", DiagnosticKind.Input, "names changed",
         "The format allows fewer characters in names, or numbers only. The message lists what became of the layers.");
@@ -21,7 +17,7 @@ public static class DrawingWriteCodes
 
     /// <summary>Areas were cut.</summary>
     public static readonly DiagnosticCode Cut = new("PC2055", DiagnosticKind.Input, "areas cut into trapezoids",
-        "The format has no holes or allows fewer points to a polygon. Such areas are cut into trapezoids that touch without gap or overlap.");
+        "The format allows fewer points to a polygon. Such areas are cut into trapezoids that touch without gap or overlap; the corners that a cut makes are rounded to the grid.");
 
     /// <summary>Beyond the numbers of the format.</summary>
     public static readonly DiagnosticCode BeyondFormat = new("PC2056", DiagnosticKind.Input, "beyond the format",

@@ -6,7 +6,7 @@ public static class SvgCodes
     /// <summary>The file is not well-formed XML.</summary>
     public static readonly DiagnosticCode NotWellFormed = new(
         "PC0401", DiagnosticKind.Input, "not well-formed XML",
-        "The file breaks the rules of XML at this place: it is damaged, cut short or edited by hand. Entities that a document type defines are never expanded.");
+        "The file breaks the rules of XML at this place: it is damaged, cut short or edited by hand.");
 
     /// <summary>The XML is not an SVG drawing.</summary>
     public static readonly DiagnosticCode NotSvg = new(
@@ -62,6 +62,16 @@ public static class SvgCodes
     public static readonly DiagnosticCode Size = new(
         "PC0412", DiagnosticKind.Input, "size of the drawing",
         "SVG writers differ in what a unit without a name means; 96 px are one inch by the standard, but older programs used 72 or 90. Compare the printed size with the one you drew.");
+
+    /// <summary>Note: a stroke without a width of its own.</summary>
+    public static readonly DiagnosticCode Hairline = new(
+        "PC0413", DiagnosticKind.Input, "stroke without width",
+        "A stroke with `vector-effect: non-scaling-stroke` is as wide on the screen at any scale: the drawing gives it no width. It is read as a line at the line dose, and as a dot where it has no length. Drawings written by this program hold their lines and dots in this way.");
+
+    /// <summary>The document type has declarations.</summary>
+    public static readonly DiagnosticCode Declarations = new(
+        "PC0415", DiagnosticKind.Input, "declarations in the document type",
+        "Declarations between the square brackets of a DOCTYPE can define entities: shorthands that a reader would have to expand, without end or from other files if the drawing is made to do harm. A drawing does not need them; a plain DOCTYPE is accepted and never fetched.");
 
     /// <summary>An option does not fit.</summary>
     public static readonly DiagnosticCode BadOption = new(

@@ -84,7 +84,7 @@ internal sealed class EntityStream
         }
         else if (parser.End(header, tags.Name, out string? reason) is { } entity)
         {
-            drawing.Add(header, entity);
+            drawing.Add(header, header.IsMarkedAsLine && entity is OutlineEntity outline ? outline with { IsLine = true } : entity);
         }
         else
         {
@@ -98,7 +98,11 @@ internal sealed class EntityStream
         for (tags.ReadWithin(type); tags.Code != 0; tags.ReadWithin(type))
         {
             embedded |= tags.Code == EmbeddedObjectCode;
-            if (tags.Code < FirstApplicationCode && !embedded && !into.Take(tags, names))
+            if (tags.Code >= FirstApplicationCode)
+            {
+                into.TakeMark(tags);
+            }
+            else if (!embedded && !into.Take(tags, names))
             {
                 parser?.Take(tags);
             }

@@ -144,7 +144,7 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit)
 
         if (track.Points.Count == 1)
         {
-            return track.Width > 0 ? PointTrack(element, track, layer, out reason) : Nothing("no length", out reason);
+            return PointTrack(element, track, layer, out reason);
         }
 
         if (track.Width == 0)
@@ -167,7 +167,7 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit)
         return new PathShape(layer, DoseFactor.One, track.Points.ToImmutable(), track.Width, end);
     }
 
-    // A path of one point has no direction; with round ends it is a disc, with square ones a square.
+    // A path of one point has no direction; with round ends it is a disc, with square ones a square. A disc of no size is a dot.
     private static Shape? PointTrack(GdsiiElement element, LineOrTrack track, int layer, out string? reason)
     {
         GridPoint at = track.Points[0];
@@ -175,6 +175,7 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit)
         reason = null;
         return (half, element.PathType) switch
         {
+            (_, 1) when track.Width == 0 => new DotShape(layer, DoseFactor.One, at),
             ( > 0, 1) => new CircleShape(layer, DoseFactor.One, at, half),
             ( > 0, 2) when new GridPoint(at.X - half, at.Y - half).IsInRange && new GridPoint(at.X + half, at.Y + half).IsInRange =>
                 new RectangleShape(layer, DoseFactor.One, at.X - half, at.Y - half, at.X + half, at.Y + half),

@@ -7,6 +7,7 @@ namespace PatternCompiler.FrontEnds.Svg;
 internal sealed class SvgContext(string file, DiagnosticSink sink)
 {
     private readonly Dictionary<(string Message, string Layer), (int Order, long Count, SourcePlace First)> ignored = [];
+    private (long Count, SourcePlace First) hairlines;
     private readonly Dictionary<string, (int Order, long Count, SourcePlace First)> notApplied = new(StringComparer.Ordinal);
 
     /// <summary>Name for messages.</summary>
@@ -27,12 +28,24 @@ internal sealed class SvgContext(string file, DiagnosticSink sink)
     public void LeaveOut(SvgElement element, string property) =>
         notApplied[property] = notApplied.TryGetValue(property, out var entry) ? entry with { Count = entry.Count + 1 } : (notApplied.Count, 1, element.PlaceIn(file));
 
+    /// <summary>Counts a line or dot that has a width on the screen only.</summary>
+    public void Hairline(SvgElement element) =>
+        hairlines = hairlines.Count == 0 ? (1, element.PlaceIn(file)) : hairlines with { Count = hairlines.Count + 1 };
+
     /// <summary>Reports the counts in order of first appearance.</summary>
     public void Report()
     {
         foreach (((string what, string layer), (_, long count, SourcePlace first)) in ignored.OrderBy(entry => entry.Value.Order))
         {
             sink.Note(SvgCodes.Ignored, $"ignored {count} {what} on layer {layer}{(count > 1 ? ", the first here" : "")}", first);
+        }
+
+        if (hairlines.Count > 0)
+        {
+            sink.Note(
+                SvgCodes.Hairline,
+                $"read {hairlines.Count} {(hairlines.Count == 1 ? "stroke that does" : "strokes that do")} not scale (vector-effect) as lines and dots without width{(hairlines.Count > 1 ? ", the first here" : "")}",
+                hairlines.First);
         }
 
         foreach ((string property, (_, long count, SourcePlace first)) in notApplied.OrderBy(entry => entry.Value.Order))

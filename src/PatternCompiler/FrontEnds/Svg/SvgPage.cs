@@ -4,8 +4,9 @@ using PatternCompiler.Geometry.Curves;
 namespace PatternCompiler.FrontEnds.Svg;
 
 /// <summary>
-/// Where the drawing's outermost coordinate system lies on the layout: its physical size, and y turned upward, so that the
-/// page's lower left corner is the origin.
+/// Where the drawing's outermost coordinate system lies on the layout: its physical size, and y turned upward. The page stays
+/// on the rectangle that its view box states: one that starts at 0, or states none, has its lower left corner at the origin,
+/// one about 0 its middle.
 /// </summary>
 /// <param name="Viewport">What percentages refer to.</param>
 /// <param name="Map">From user units to grid steps.</param>
@@ -37,7 +38,8 @@ internal sealed record SvgPage(SvgViewport Viewport, Affine Map, string Size, bo
             ? SvgViewport.Fit(viewBox, width!.Value, height!.Value, root.Get("preserveAspectRatio"))
             : new Affine(unit, 0, 0, unit, 0, 0);
         double steps = 1000.0 / options.GridPicometres;
-        var flip = new Affine(steps, 0, 0, -steps, 0, steps * (height ?? 0));
+        (double left, double bottom) = box is var (boxX, boxY, _, _) ? (fit.XX * boxX, fit.YY * boxY) : (0, 0);
+        var flip = new Affine(steps, 0, 0, -steps, steps * left, steps * (bottom + (height ?? 0)));
         var viewport = box is { } whole ? new SvgViewport(whole.Width, whole.Height) : new SvgViewport((width ?? 0) / unit, (height ?? 0) / unit);
         string size = width is double x && height is double y ? $"{Micrometres(x)} x {Micrometres(y)} um" : "of no stated size";
         return new(viewport, flip.After(fit), size, isAssumed);

@@ -48,10 +48,16 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
         shapes.Add(AsRectangle(contours, LayerOf(layer)) ?? (Shape)new PolygonShape(LayerOf(layer), DoseFactor.One, contours, rule));
     }
 
-    /// <summary>Adds the area of a stroke along an outline.</summary>
+    /// <summary>Adds the area of a stroke along an outline; a stroke without a width of its own becomes lines and dots.</summary>
     public void Stroke(SvgElement element, List<SvgSubpath> outline, Affine map, SvgStyle style, string layer)
     {
         Require(element, outline, map);
+        if (style.IsHairline)
+        {
+            AddLines(element, outline, map, layer);
+            return;
+        }
+
         double width = style.StrokeWidth * map.LargestStretch;
         if (!(width < GridPoint.Limit))
         {
@@ -98,6 +104,31 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
 
     private void AddPath(SvgSubpath subpath, Affine map, int width, StrokeEnd end, string layer)
     {
+        ImmutableArray<GridPoint>.Builder rounded = Rounded(subpath, map);
+        if (rounded.Count == 1)
+        {
+            rounded.Add(rounded[0]);
+        }
+
+        PathEnd pathEnd = end switch { StrokeEnd.Round => PathEnd.Round, StrokeEnd.Square => PathEnd.Square, _ => PathEnd.Flat };
+        shapes.Add(new PathShape(LayerOf(layer), DoseFactor.One, rounded.DrainToImmutable(), width, pathEnd));
+    }
+
+    private void AddLines(SvgElement element, List<SvgSubpath> outline, Affine map, string layer)
+    {
+        foreach (SvgSubpath subpath in outline.Where(path => path.Segments.Count > 0 || path.IsClosed))
+        {
+            ImmutableArray<GridPoint>.Builder points = Rounded(subpath, map);
+            context.Hairline(element);
+            shapes.Add(points.Count == 1
+                ? new DotShape(LayerOf(layer), DoseFactor.One, points[0])
+                : new LineShape(LayerOf(layer), DoseFactor.One, points.DrainToImmutable()));
+        }
+    }
+
+    // The course of a stroke in grid points, each distinct from the one before.
+    private ImmutableArray<GridPoint>.Builder Rounded(SvgSubpath subpath, Affine map)
+    {
         List<PlanePoint> points = subpath.Flatten(map, chordError);
         CloseUp(points, subpath);
         var rounded = ImmutableArray.CreateBuilder<GridPoint>(points.Count);
@@ -110,13 +141,7 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
             }
         }
 
-        if (rounded.Count == 1)
-        {
-            rounded.Add(rounded[0]);
-        }
-
-        PathEnd pathEnd = end switch { StrokeEnd.Round => PathEnd.Round, StrokeEnd.Square => PathEnd.Square, _ => PathEnd.Flat };
-        shapes.Add(new PathShape(LayerOf(layer), DoseFactor.One, rounded.DrainToImmutable(), width, pathEnd));
+        return rounded;
     }
 
     private static void CloseUp(List<PlanePoint> points, SvgSubpath subpath)

@@ -31,6 +31,12 @@ internal sealed record SvgStyle
     /// <summary>Mitre limit of the stroke.</summary>
     public double MitreLimit { get; private init; } = 4;
 
+    /// <summary>
+    /// True for <c>vector-effect: non-scaling-stroke</c>: the stroke is as wide on the screen at any scale, so that the drawing
+    /// gives it no width. Not inherited.
+    /// </summary>
+    public bool IsHairline { get; private init; }
+
     /// <summary>The colour that <c>currentColor</c> stands for.</summary>
     public string Colour { get; private init; } = "black";
 
@@ -46,7 +52,7 @@ internal sealed record SvgStyle
     /// <summary>The style of an element inside one with this style.</summary>
     public SvgStyle For(SvgElement element, SvgStyleSheet sheet, SvgContext context, double viewportDiagonal)
     {
-        SvgStyle style = this with { IsDisplayed = true, Transform = element.Get("transform") };
+        SvgStyle style = this with { IsDisplayed = true, IsHairline = false, Transform = element.Get("transform") };
         foreach (string property in Presentation)
         {
             if (element.Get(property) is string value)
@@ -75,7 +81,7 @@ internal sealed record SvgStyle
     [
         "color", "fill", "stroke", "fill-rule", "stroke-width", "stroke-linecap", "stroke-linejoin", "stroke-miterlimit",
         "visibility", "display", "fill-opacity", "stroke-opacity", "opacity", "clip-path", "mask", "filter", "stroke-dasharray",
-        "marker-start", "marker-mid", "marker-end",
+        "marker-start", "marker-mid", "marker-end", "vector-effect",
     ];
 
     private SvgStyle With(string property, string value, SvgElement element, SvgContext context, double viewportDiagonal)
@@ -101,6 +107,7 @@ internal sealed record SvgStyle
             case "visibility": return this with { IsVisible = value == "visible" };
             case "display": return this with { IsDisplayed = value != "none" };
             case "transform": return this with { Transform = value };
+            case "vector-effect": return this with { IsHairline = value == "non-scaling-stroke" };
             case "fill-opacity" when IsZero(value): return this with { Fill = "none" };
             case "stroke-opacity" when IsZero(value): return this with { Stroke = "none" };
             case "opacity" when IsZero(value): return this with { IsDisplayed = false };

@@ -6,8 +6,8 @@ using PatternCompiler.Diagnostics.Catalogue;
 namespace PatternCompiler.FrontEnds.Svg;
 
 /// <summary>
-/// Reads the XML into elements. A document type is skipped, so that no entity of its is ever expanded and nothing is
-/// ever fetched; a reference to one is an error.
+/// Reads the XML into elements. A document type may name an external one, which is never fetched; one with declarations of
+/// its own (entities above all) is refused before the drawing is looked at.
 /// </summary>
 internal sealed class SvgTree
 {
@@ -36,7 +36,8 @@ internal sealed class SvgTree
         var tree = new SvgTree(file);
         var settings = new XmlReaderSettings
         {
-            DtdProcessing = DtdProcessing.Ignore,
+            // The document type is looked at only to refuse what it declares.
+            DtdProcessing = DtdProcessing.Parse,
             XmlResolver = null,
             IgnoreComments = true,
             IgnoreProcessingInstructions = true,
@@ -47,6 +48,11 @@ internal sealed class SvgTree
         {
             using XmlReader reader = XmlReader.Create(input, settings);
             tree.ReadAll(reader, cancellation);
+        }
+        catch (XmlException fault) when (fault.LineNumber == 0)
+        {
+            // Only the bound on what entities expand to is reported without a line.
+            throw tree.Declarations("declares entities, which are", 0, 0);
         }
         catch (XmlException fault)
         {
@@ -82,6 +88,9 @@ internal sealed class SvgTree
         {
             switch (reader.NodeType)
             {
+                case XmlNodeType.DocumentType:
+                    RefuseDeclarations(reader);
+                    break;
                 case XmlNodeType.Element when !IsSvg(reader) && open is not null:
                     reader.Skip();
                     hasMore = !reader.EOF;
@@ -103,6 +112,22 @@ internal sealed class SvgTree
             hasMore = reader.Read();
         }
     }
+
+    private void RefuseDeclarations(XmlReader reader)
+    {
+        if (!string.IsNullOrWhiteSpace(reader.Value))
+        {
+            (int line, int column) = reader is IXmlLineInfo info ? (info.LineNumber, info.LinePosition) : (0, 0);
+            bool hasEntities = reader.Value.Contains("<!ENTITY", StringComparison.Ordinal);
+            throw Declarations(hasEntities ? "declares entities, which are" : "has declarations, which are", line, column);
+        }
+    }
+
+    private CompileException Declarations(string what, int line, int column) => new(
+        SvgCodes.Declarations,
+        $"the document type {what} not accepted",
+        new SourcePlace(file, line, column),
+        "export the drawing as plain SVG, or delete what stands in square brackets in its DOCTYPE");
 
     private static bool IsSvg(XmlReader reader) => reader.NamespaceURI is SvgNamespace or "";
 

@@ -191,7 +191,7 @@ internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgOptions optio
         return false;
     }
 
-    private static string? GroupName(SvgElement element) => element.Name == "g" ? element.Label ?? element.Get("id") : null;
+    private static string? GroupName(SvgElement element) => element.Name == "g" ? element.Label ?? element.Get("data-layer") ?? element.Get("id") : null;
 
     /// <summary>Elements that a viewer does not draw where they stand either.</summary>
     private static bool IsWithoutPicture(string name) => name is "defs" or "symbol" or "title" or "desc" or "metadata" or "style" or "script"

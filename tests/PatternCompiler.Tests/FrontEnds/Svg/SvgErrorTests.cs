@@ -37,19 +37,28 @@ public sealed class SvgErrorTests
     [InlineData("<html></html>", "a.svg:1:2: error PC0402: the outermost element is 'html', not 'svg'; export the drawing as SVG")]
     public void Faults_of_the_xml_are_reported(string text, string expected) => Assert.Equal(expected, SvgText.Error(text));
 
+    [Theory]
+    [InlineData("<!ENTITY a \"ha\"><!ENTITY b \"&a;&a;&a;&a;&a;&a;&a;&a;\"><!ENTITY c \"&b;&b;&b;&b;&b;&b;&b;&b;\">", "declares entities, which are")]
+    [InlineData("<!ENTITY c SYSTEM \"file:///etc/hostname\">", "declares entities, which are")]
+    [InlineData("<!ENTITY c SYSTEM \"http://192.0.2.1/x\">", "declares entities, which are")]
+    [InlineData("<!ENTITY % p SYSTEM \"http://192.0.2.1/x.dtd\"> %p;", "declares entities, which are")]
+    [InlineData("<!ATTLIST rect width CDATA \"1\">", "has declarations, which are")]
+    public void Declarations_of_a_document_type_are_refused(string declarations, string what) => Assert.Equal(
+        $"a.svg:2:11: error PC0415: the document type {what} not accepted; export the drawing as plain SVG, or delete what stands in square brackets in its DOCTYPE",
+        SvgText.Error($"<?xml version=\"1.0\"?>\n<!DOCTYPE svg [{declarations}]>\n<svg xmlns=\"http://www.w3.org/2000/svg\"><title>&c;</title></svg>"));
+
+    // Entities within the declarations are expanded while those are read: up to a bound, and never within one another.
+    [Theory]
+    [InlineData("<!ENTITY % a '<!--{0}-->'>%a;%a;%a;", "a.svg: error PC0415: the document type declares entities, which are not accepted; export the drawing as plain SVG, or delete what stands in square brackets in its DOCTYPE")]
+    [InlineData("<!ENTITY % a '<!--{0}-->'><!ENTITY % b '%a;%a;'>%b;", "a.svg:1:831: error PC0401: the file is not well-formed XML: A parameter entity reference is not allowed in internal markup; export the drawing again as SVG")]
+    public void Declarations_that_grow_are_refused(string declarations, string expected) => Assert.Equal(
+        expected,
+        SvgText.Error($"<!DOCTYPE svg [{declarations.Replace("{0}", new string('x', 777), StringComparison.Ordinal)}]><svg xmlns=\"http://www.w3.org/2000/svg\"/>"));
+
     [Fact]
-    public void Entities_of_a_document_type_are_never_expanded()
-    {
-        const string Bomb = "<!DOCTYPE svg [<!ENTITY a \"ha\"><!ENTITY b \"&a;&a;&a;&a;&a;&a;&a;&a;\"><!ENTITY c \"&b;&b;&b;&b;&b;&b;&b;&b;\">]>\n"
-            + "<svg xmlns=\"http://www.w3.org/2000/svg\"><title>&c;</title></svg>";
-        Assert.Equal(
-            "a.svg:2:49: error PC0401: the file is not well-formed XML: Reference to undeclared entity 'c'; export the drawing again as SVG",
-            SvgText.Error(Bomb));
-        const string External = "<!DOCTYPE svg [<!ENTITY x SYSTEM \"file:///etc/hostname\">]>\n<svg xmlns=\"http://www.w3.org/2000/svg\"><title>&x;</title></svg>";
-        Assert.Equal(
-            "a.svg:2:49: error PC0401: the file is not well-formed XML: Reference to undeclared entity 'x'; export the drawing again as SVG",
-            SvgText.Error(External));
-    }
+    public void A_plain_document_type_is_accepted_and_not_fetched() => Assert.Single(SvgText.Read(
+        "<?xml version=\"1.0\" standalone=\"no\"?>\n<!DOCTYPE svg PUBLIC \"-//W3C//DTD SVG 1.1//EN\" \"http://192.0.2.1/svg11.dtd\">\n"
+        + "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"1mm\"><rect width=\"1\" height=\"1\"/></svg>").Cells[0].Shapes);
 
     [Fact]
     public void Copies_in_a_circle_are_refused() => Assert.Equal(

@@ -112,6 +112,34 @@ public sealed class SvgReaderTests
             SvgText.Shapes($"<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"0.02mm\" height=\"0.01mm\" viewBox=\"0 0 1 1\" {attribute}><rect width=\"1\" height=\"1\"/></svg>"));
     }
 
+    // The page keeps the place that its view box states; y is turned about the middle of the box.
+    [Theory]
+    [InlineData("0 0 10 10", "from (1, 7) to (3, 8)")]
+    [InlineData("-5 -5 10 10", "from (1, -3) to (3, -2)")]
+    [InlineData("100 200 10 10", "from (1, 407) to (3, 408)")]
+    [InlineData("-5 -5 20 20", "from (0.5, 3.5) to (1.5, 4)")]
+    public void The_view_box_states_the_place(string box, string expected) => Assert.Equal(
+        "rect on drawing " + expected,
+        SvgText.Shapes($"<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"0.01mm\" height=\"0.01mm\" viewBox=\"{box}\"><rect x=\"1\" y=\"2\" width=\"2\" height=\"1\"/></svg>"));
+
+    [Fact]
+    public void Strokes_that_do_not_scale_are_lines_and_dots()
+    {
+        const string Content = """
+            <g stroke="red" fill="none" vector-effect="non-scaling-stroke"><path d="M1 1h2v1zM5 5h0" style="vector-effect: non-scaling-stroke"/><path d="M1 2h2"/></g>
+            """;
+        Assert.Equal(
+            """
+            line on drawing (1, 9) (3, 9) (3, 8) (1, 9)
+            dot on drawing at (5, 5)
+            path on drawing width 1 (1, 8) (3, 8)
+            """,
+            SvgText.Shapes(Content));
+        Assert.Contains(
+            "a.svg:2:65 (path): note PC0413: read 2 strokes that do not scale (vector-effect) as lines and dots without width, the first here",
+            SvgText.Messages(SvgText.Page(Content)));
+    }
+
     [Fact]
     public void Layers_are_the_outermost_named_groups() => Assert.Equal(
         """

@@ -14,7 +14,11 @@ internal sealed record CircleEntity(EntityOrigin Origin, PlanePoint Centre, doub
 internal sealed record DotEntity(EntityOrigin Origin, PlanePoint Position) : DxfEntity(Origin);
 
 /// <summary>A curve: an area if closed, else a piece of an outline; with a width, a track along the curve.</summary>
-internal sealed record OutlineEntity(EntityOrigin Origin, DxfCurve Curve, double Width) : DxfEntity(Origin);
+internal sealed record OutlineEntity(EntityOrigin Origin, DxfCurve Curve, double Width) : DxfEntity(Origin)
+{
+    /// <summary>True for a line that is no piece of an outline.</summary>
+    public bool IsLine { get; init; }
+}
 
 /// <summary>A track whose width changes along its way.</summary>
 /// <param name="Origin">Where it came from.</param>

@@ -13,9 +13,13 @@ internal sealed class EntityHeader
     private string layer = "0";
     private ulong handle;
     private int line;
+    private bool isOwnMark;
     private double normalX;
     private double normalY;
     private double normalZ;
+
+    /// <summary>The entity carries the mark that this program gives to lines that are no side of an area.</summary>
+    public bool IsMarkedAsLine { get; private set; }
 
     /// <summary>The entity lies on a sheet and not in the drawing itself.</summary>
     public bool IsInPaperSpace { get; private set; }
@@ -44,6 +48,22 @@ internal sealed class EntityHeader
         normalZ = 1;
         IsInPaperSpace = false;
         IsInvisible = false;
+        IsMarkedAsLine = false;
+        isOwnMark = false;
+    }
+
+    /// <summary>Takes a pair of the data that applications attach to entities (group codes from 1000 on).</summary>
+    public void TakeMark(DxfTagReader tag)
+    {
+        switch (tag.Code)
+        {
+            case 1001:
+                isOwnMark = tag.Value.SequenceEqual(DxfMark.Application);
+                break;
+            case 1000:
+                IsMarkedAsLine |= isOwnMark && tag.Value.SequenceEqual(DxfMark.Line);
+                break;
+        }
     }
 
     /// <summary>Takes a pair that has the same meaning in every entity; false if it is not one of those.</summary>

@@ -205,6 +205,15 @@ internal sealed class ShapeLowering
         {
             AddTrack(outline, layer);
         }
+        else if (outline.IsLine)
+        {
+            if (outline.Curve.IsClosed || points.Count == 1)
+            {
+                points.Add(points[0]);
+            }
+
+            shapes.Add(new LineShape(layer, DoseFactor.One, [.. points]));
+        }
         else if (outline.Curve.IsClosed)
         {
             if (points.Count > 1 && points[0] == points[^1])

@@ -14,7 +14,7 @@ internal static class CommandLine
 {
     private static readonly UTF8Encoding Utf8 = new(encoderShouldEmitUTF8Identifier: false);
 
-    // "@name" is an ordinary value: response files would be a second, hidden job format.
+    // "@FILE" is replaced before the parser sees the line, by our own rules.
     private static readonly ParserConfiguration Parsing = new() { ResponseFileTokenReplacer = null };
 
     /// <summary>Runs one command line.</summary>
@@ -22,9 +22,25 @@ internal static class CommandLine
     {
         using var error = new StreamWriter(DescriptorStream.OpenError(), Utf8) { AutoFlush = true };
         var globals = new GlobalOptions();
+        Diagnostic? fault = null;
+        try
+        {
+            arguments = ResponseFile.Expand(arguments);
+        }
+        catch (CompileException failure)
+        {
+            fault = failure.Diagnostic;
+        }
+
         ParseResult result = CommandTree.Create(globals, arguments).Parse(arguments, Parsing);
         using ProgressDisplay progress = globals.CreateProgress(result);
         Messages messages = globals.CreateMessages(result, error, progress);
+        if (fault is not null)
+        {
+            messages.Report(fault);
+            return ExitCode.For(fault.Code.Kind);
+        }
+
         if (result.Action is ParseErrorAction)
         {
             // The parser's own report prints help and suggestions to standard output, where the next stage reads.

@@ -73,7 +73,6 @@ internal static class CommandTree
             root.Add(HelpCommand.Create());
         }
 
-
         // Alone, the program tells what it can do.
         root.SetAction(result => result.RootCommandResult.Command.Parse(["--help"]).Invoke(result.InvocationConfiguration));
         return root;

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
+using PatternCompiler.Cli.Manual;
 
 namespace PatternCompiler.Cli;
 
@@ -17,6 +18,12 @@ internal sealed class PatternCommand : Command
 
     /// <summary>Command lines to copy, each with what it does.</summary>
     public required ImmutableArray<CommandExample> Examples { get; init; }
+
+    /// <summary>Files that it reads or writes besides those on its command line, for its manual page.</summary>
+    public ImmutableArray<ManualBlock> Files { get; init; } = [];
+
+    /// <summary>What its exit codes tell.</summary>
+    public ImmutableArray<ExitCodeMeaning> ExitCodes { get; init; } = ExitCodeMeaning.Usual;
 
     /// <summary>How long the command may take to stop after Ctrl-C before it is ended.</summary>
     public TimeSpan GraceForStop { get; init; } = TimeSpan.FromSeconds(1);

@@ -24,7 +24,7 @@ public sealed class CommandTreeTests
                 foreach (string stage in stages.Where(stage => stage.StartsWith("patternc ", StringComparison.Ordinal)))
                 {
                     string words = stage["patternc ".Length..].Split('>')[0];
-                    Assert.True(Root.Parse(words).Errors.Count == 0, $"'{stage}': {string.Join("; ", Root.Parse(words).Errors)}");
+                    Assert.True(Parse(words).Errors.Count == 0, $"'{stage}': {string.Join("; ", Parse(words).Errors)}");
                 }
             }
         }
@@ -64,6 +64,9 @@ public sealed class CommandTreeTests
             }
         }
     }
+
+    // As the program does: "@FILE" is replaced before.
+    private static ParseResult Parse(string words) => Root.Parse(words, new ParserConfiguration { ResponseFileTokenReplacer = null });
 
     private static bool IsSafe(Type type) => type == typeof(string) || type == typeof(string[]) || type == typeof(bool);
 

@@ -9,10 +9,9 @@ public sealed class UsageTests
     [InlineData("explode", "patternc: error PC0001: unknown command 'explode'; see 'patternc --help'\n")]
     [InlineData("--color pink", "patternc: error PC0001: option '--color' takes auto, always or never, not 'pink'; see 'patternc --help'\n")]
     [InlineData("--color ALWAYS", "patternc: error PC0001: option '--color' takes auto, always or never, not 'ALWAYS' (did you mean 'always'?); see 'patternc --help'\n")]
-    [InlineData("@arguments.txt", "patternc: error PC0001: unknown command '@arguments.txt'; see 'patternc --help'\n")]
     public void Wrong_lines_get_one_message_and_code_2(string line, string expected)
     {
-        using WorkFolder folder = new WorkFolder().With("arguments.txt", "--version");
+        using var folder = new WorkFolder();
         Outcome outcome = folder.Run(line.Split(' ')).Expect(2);
         Assert.Equal(expected, outcome.Errors);
         Assert.Empty(outcome.OutputBytes);
@@ -33,19 +32,6 @@ public sealed class UsageTests
     {
         using var folder = new WorkFolder();
         Assert.Empty(folder.Run("--bogus", "--help").Expect(0).Errors);
-    }
-
-    [Theory]
-    [InlineData("fill")]
-    [InlineData("generate zone-plate")]
-    [InlineData("")]
-    public void Help_is_a_command_too(string command)
-    {
-        using var folder = new WorkFolder();
-        string[] words = command.Split(' ', StringSplitOptions.RemoveEmptyEntries);
-        Assert.Equal(folder.Run([.. words, "--help"]).Expect(0).Output, folder.Run(["help", .. words]).Expect(0).Output);
-        Assert.Equal(
-            "patternc: error PC0001: unknown command 'fractur'; did you mean 'fracture'? see 'patternc --help'\n", folder.Run("help", "fractur").Expect(2).Errors);
     }
 
     [Fact]

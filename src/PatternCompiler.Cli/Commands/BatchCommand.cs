@@ -4,6 +4,7 @@ using System.CommandLine.Parsing;
 using System.Text;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Settings;
 using PatternCompiler.Cli.Terminal;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
@@ -21,7 +22,7 @@ internal static class BatchCommand
     {
         var inputs = new Argument<string[]>("input")
         {
-            Description = "A batch file, or job files; *, ? and ** stand for parts of names and folders.",
+            Description = "A batch file (- is standard input), or job files; *, ? and ** stand for parts of names and folders.",
             HelpName = "FILE...",
             Arity = ArgumentArity.OneOrMore,
         };
@@ -41,13 +42,19 @@ internal static class BatchCommand
             [
                 new("patternc batch dose-series.yaml", "builds what a batch file asks for"),
                 new("patternc batch \"chips/**/job.yaml\" --explain", "builds every job below a folder and says why"),
+                new("find chips -name job.yaml -newer list.txt | patternc batch @-", "builds the jobs that another program lists"),
                 new("patternc batch dose-series.yaml --shard 2/4 --json results.json", "the second quarter, for one machine of four"),
+            ],
+            Files =
+            [
+                new("BATCH.yaml", "'batch:' names it, 'jobs:' the job files, 'vary:' the values of which every combination is built, 'folder:' where each goes, with {job}, {values} or the name of a varied value in it."),
+                new(".patternc/", "Records of earlier builds: content hashes of what each job was made from, and into what. Beside the batch file, or in the current folder for job files; safe to delete."),
             ],
             Arguments = { inputs },
             Options = { parallel, shard, explain, everyMessage, all, json, dependencies, records },
         }.Runs((result, context) =>
         {
-            BatchPlan plan = ReadPlan(result.GetRequiredValue(inputs));
+            BatchPlan plan = ReadPlan(result.GetRequiredValue(inputs), context);
             if (result.GetValue(shard) is { } part)
             {
                 plan = plan.Shard(part.Part, part.Parts);
@@ -76,8 +83,16 @@ internal static class BatchCommand
         });
     }
 
-    private static BatchPlan ReadPlan(string[] inputs) =>
-        inputs.Length == 1 && IsBatchFile(inputs[0]) ? BatchFile.Read(inputs[0]) : BatchPlan.OfJobs(inputs);
+    private static BatchPlan ReadPlan(string[] inputs, CommandContext context)
+    {
+        if (inputs is [InputFile.StandardName])
+        {
+            using InputStream input = context.Open(InputFile.StandardName);
+            return BatchFile.Parse(JobInput.ReadText(input, "batch"), InputFile.StandardName);
+        }
+
+        return inputs.Length == 1 && IsBatchFile(inputs[0]) ? BatchFile.Read(inputs[0]) : BatchPlan.OfJobs(inputs);
+    }
 
     // A batch file and a job file each name themselves by their first key.
     private static bool IsBatchFile(string path) =>

@@ -5,6 +5,7 @@ using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Comparing;
 using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Manual;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
@@ -46,6 +47,13 @@ internal static class CompareCommand
                 new("patternc compare golden.stream new.stream --dose-tolerance 0.01", "the same exposure within 1 %?"),
                 new("patternc compare chip.dxf chip.layout --tolerance \"1 nm\" --picture difference.png", "the same areas within 1 nm? And a picture of where not"),
                 new("patternc compare golden out --accept", "takes new outputs over as the expected ones, after somebody has looked"),
+            ],
+            ExitCodes =
+            [
+                new(Same, "the two count as the same; after --accept, they do now"),
+                new(Different, "they differ"),
+                new(Trouble, "they cannot be compared, or the command line is wrong"),
+                .. ExitCodeMeaning.Usual.Where(code => code.Code is ExitCode.InputOutput or ExitCode.Defect or ExitCode.Interrupted),
             ],
             Arguments = { first, second },
             Options = { output, ignoreOrder, tolerance, doseTolerance, cell, picture, json, accept, acceptRemovals },

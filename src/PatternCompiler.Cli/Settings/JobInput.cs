@@ -37,7 +37,7 @@ internal static class JobInput
 
         if (!DrawingReader.Recognises(head) && IsJobText(head))
         {
-            return JobFile.Parse(ReadText(input), path);
+            return JobFile.Parse(ReadText(input, "job"), path);
         }
 
         BuildSettings bare = BuildSettings.ForDrawing(path);
@@ -48,6 +48,23 @@ internal static class JobInput
             Sources = [drawing.SourceOf(path, result)],
             Outputs = bare.Job.Outputs,
         };
+    }
+
+    /// <summary>The text of a settings file that is open.</summary>
+    /// <param name="input">The file, read to its end or to more than any settings file holds.</param>
+    /// <param name="role">What it is, for messages.</param>
+    public static string ReadText(InputStream input, string role)
+    {
+        try
+        {
+            using var reader = new StreamReader(input, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true), leaveOpen: true);
+            var buffer = new char[LongestText + 1];
+            return new string(buffer, 0, reader.ReadBlock(buffer, 0, buffer.Length));
+        }
+        catch (DecoderFallbackException)
+        {
+            throw new CompileException(CommandCodes.UnknownFormat, $"the {role} file is not UTF-8 text", new SourcePlace(input.Name), "check the name, or save it as UTF-8");
+        }
     }
 
     private static bool IsNamedLikeAJob(string path) =>
@@ -64,19 +81,5 @@ internal static class JobInput
         }
 
         return false;
-    }
-
-    private static string ReadText(InputStream input)
-    {
-        try
-        {
-            using var reader = new StreamReader(input, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true), leaveOpen: true);
-            var buffer = new char[LongestText + 1];
-            return new string(buffer, 0, reader.ReadBlock(buffer, 0, buffer.Length));
-        }
-        catch (DecoderFallbackException)
-        {
-            throw new CompileException(CommandCodes.UnknownFormat, "the job file is not UTF-8 text", new SourcePlace(input.Name), "check the name, or save it as UTF-8");
-        }
     }
 }

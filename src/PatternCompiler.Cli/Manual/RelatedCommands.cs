@@ -1,0 +1,37 @@
+using System.Collections.Frozen;
+
+namespace PatternCompiler.Cli.Manual;
+
+/// <summary>What a manual page points to: the neighbours in the chain of stages, and what is used together.</summary>
+internal static class RelatedCommands
+{
+    private static readonly FrozenDictionary<string, string[]> Related = new Dictionary<string, string[]>
+    {
+        ["build"] = ["batch", "estimate", "preview", "init"],
+        ["batch"] = ["build", "compare"],
+        ["parse"] = ["boolean", "offset", "fracture", "write"],
+        ["boolean"] = ["parse", "offset", "fracture"],
+        ["offset"] = ["parse", "boolean", "fracture"],
+        ["fracture"] = ["parse", "correct", "fill"],
+        ["correct"] = ["fracture", "fill", "simulate", "fit"],
+        ["fill"] = ["fracture", "correct", "scale"],
+        ["scale"] = ["fill", "emit", "fit"],
+        ["emit"] = ["scale", "decode", "send"],
+        ["decode"] = ["emit", "preview"],
+        ["estimate"] = ["build", "simulate"],
+        ["simulate"] = ["estimate", "correct", "compare"],
+        ["compare"] = ["batch", "simulate", "preview"],
+        ["send"] = ["build", "emit"],
+        ["preview"] = ["write", "compare"],
+        ["write"] = ["parse", "preview"],
+        ["generate"] = ["build", "preview", "fit"],
+        ["fit"] = ["generate", "init", "correct"],
+        ["init"] = ["build", "fit"],
+        ["explain"] = ["help"],
+        ["completions"] = ["help"],
+        ["help"] = ["explain", "completions"],
+    }.ToFrozenDictionary(StringComparer.Ordinal);
+
+    /// <summary>Names of commands that go with one.</summary>
+    public static IReadOnlyList<string> Of(string command) => Related.GetValueOrDefault(command) ?? [];
+}

@@ -20,6 +20,7 @@ internal static class BuildCommand
         Option<string?> keep = FileOption.Create("--keep", "Keep layout, figures, strokes and records in FOLDER.", "FOLDER");
         var binary = new Option<bool>("--binary") { Description = "Keep documents in their compact binary form." };
         Option<string?> defaults = ChoiceOption.CreateOptional("--print-defaults", "Print a built-in settings file and stop.", "machine", "process", "job");
+        var strict = new Option<bool>("--strict") { Description = "A stray line that would print is a violation: exit code 3, and no output is left." };
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(
             SettingsNeed.All,
@@ -39,10 +40,11 @@ internal static class BuildCommand
                 new("patternc build job.yaml", "builds a job"),
                 new("patternc build chip.dxf", "a first result without any other file: chip.stream"),
                 new("patternc build job.yaml --keep stages", "keeps the document of every stage, too"),
+                new("patternc build job.yaml --strict", "refuses to make an output that would print stray lines"),
                 new("patternc build --print-defaults machine > machine.yaml", "the built-in machine as a file to change"),
             ],
             Arguments = { input },
-            Options = { output, format, keep, binary, defaults },
+            Options = { output, format, keep, binary, strict, defaults },
         };
         drawing.AddTo(command);
         settings.AddTo(command);
@@ -68,6 +70,7 @@ internal static class BuildCommand
                 job = job with { Keep = KeepIn(folder, job, result.GetValue(binary)) };
             }
 
+            job = job with { IsStrict = job.IsStrict || result.GetValue(strict) };
             BuildSettings chosenSettings = settings.Read(job, result, context);
             using var files = new BuildFiles(context, source);
             BuildSummary summary = BuildRunner.Run(chosenSettings, files, context.Sink, context.Cancellation);

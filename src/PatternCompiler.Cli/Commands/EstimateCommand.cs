@@ -6,6 +6,7 @@ using PatternCompiler.Cli.Settings;
 using PatternCompiler.Jobs;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Prediction.Estimate;
+using PatternCompiler.Prediction.Stray;
 
 namespace PatternCompiler.Cli.Commands;
 
@@ -42,10 +43,11 @@ internal static class EstimateCommand
         return command.Runs((result, context) =>
         {
             BuildSettings chosen = settings.Read(result, context);
-            var estimator = new Estimator(chosen.Machine, chosen.Process);
+            JumpFigures? figures = StrayScan.AlwaysExposes(chosen.Machine) ? new JumpFigures() : null;
+            var estimator = new Estimator(chosen.Machine, chosen.Process, figures);
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
             {
-                RecordsSource.Send(source, chosen, () => drawing.Read(source, chosen.Job, result, context), estimator, context);
+                RecordsSource.Send(source, chosen, () => drawing.Read(source, chosen.Job, result, context), estimator, context, figures);
             }
 
             ExposureEstimate estimate = estimator.ToEstimate();

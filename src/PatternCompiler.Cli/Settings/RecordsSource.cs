@@ -28,12 +28,14 @@ internal static class RecordsSource
     /// <param name="readDrawing">Reads the input as a drawing, if it is no later document.</param>
     /// <param name="sink">Takes the records.</param>
     /// <param name="context">Messages and cancellation.</param>
+    /// <param name="strokes">Takes the strokes too, where the input is not beyond them; or null.</param>
     public static void Send(
         InputStream source,
         BuildSettings settings,
         Func<LayoutDocument> readDrawing,
         IDocumentSink<RecordsHeader, DeflectionRecord> sink,
-        CommandContext context)
+        CommandContext context,
+        IDocumentSink<StrokesHeader, Stroke>? strokes = null)
     {
         ReadOnlySpan<byte> first = source.Peek(PeekBytes);
         if (ExposureStreamReader.Recognises(first))
@@ -46,19 +48,23 @@ internal static class RecordsSource
         }
         else if (StrokesReader.Recognises(first))
         {
-            StrokesReader.Read(source, source.Name, Scale(settings, sink), context.Sink, context.Cancellation);
+            StrokesReader.Read(source, source.Name, Scale(settings, sink, strokes), context.Sink, context.Cancellation);
         }
         else
         {
             FiguresDocument figures = FiguresReader.Recognises(first)
                 ? FiguresReader.Read(source, source.Name, context.Sink, context.Cancellation)
                 : Fracture(readDrawing(), settings, context);
-            FillPass.Run(figures, StageOptions.Fill(settings.Job, settings.Machine, settings.Process), Scale(settings, sink), context.Sink, context.Cancellation);
+            FillPass.Run(figures, StageOptions.Fill(settings.Job, settings.Machine, settings.Process), Scale(settings, sink, strokes), context.Sink, context.Cancellation);
         }
     }
 
-    private static ScalePass Scale(BuildSettings settings, IDocumentSink<RecordsHeader, DeflectionRecord> sink) =>
-        new(StageOptions.Scale(settings.Job, settings.Machine), sink);
+    private static IDocumentSink<StrokesHeader, Stroke> Scale(
+        BuildSettings settings, IDocumentSink<RecordsHeader, DeflectionRecord> sink, IDocumentSink<StrokesHeader, Stroke>? strokes)
+    {
+        var scale = new ScalePass(StageOptions.Scale(settings.Job, settings.Machine), sink);
+        return strokes is null ? scale : new FanOut<StrokesHeader, Stroke>([strokes, scale]);
+    }
 
     private static FiguresDocument Fracture(LayoutDocument layout, BuildSettings settings, CommandContext context)
     {

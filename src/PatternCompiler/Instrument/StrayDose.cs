@@ -17,6 +17,13 @@ public static class StrayDose
     public static double SlowestUnprinted(double currentAmperes, double doseCoulombsPerSquareMetre, double deviationNanometres) =>
         currentAmperes / (doseCoulombsPerSquareMetre * deviationNanometres * 1e-9 * Math.Sqrt(2 * Math.PI)) * 1e9;
 
+    /// <summary>Dose in the middle of a piece of a track that took a charge, in coulombs per square metre.</summary>
+    /// <param name="coulombs">Charge that reached the sample.</param>
+    /// <param name="nanometres">Length of the piece.</param>
+    /// <param name="deviationNanometres">σ of the beam with its forward scattering.</param>
+    public static double PeakOfPiece(double coulombs, double nanometres, double deviationNanometres) =>
+        coulombs / (nanometres * 1e-9) / (deviationNanometres * 1e-9 * Math.Sqrt(2 * Math.PI));
+
     /// <summary>Width of the part of a track that reaches an onset dose, 0 if the peak stays below it: 2σ·√(2·ln(peak/onset)).</summary>
     public static double PrintedWidth(double peak, double onset, double deviationNanometres) =>
         peak > onset ? 2 * deviationNanometres * Math.Sqrt(2 * Math.Log(peak / onset)) : 0;

@@ -13,6 +13,7 @@ using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Passes.Scale;
 using PatternCompiler.Passes.Timing;
 using PatternCompiler.Prediction.Estimate;
+using PatternCompiler.Prediction.Stray;
 
 namespace PatternCompiler.Jobs;
 
@@ -58,15 +59,21 @@ public static class BuildRunner
         var figuresChecker = new FiguresChecker(FiguresSink(job, outputs));
         Send(figures, figuresChecker, cancellation);
 
-        var estimator = new Estimator(machine, process);
+        JumpFigures? jumpFigures = StrayScan.AlwaysExposes(machine) || job.IsStrict ? new JumpFigures() : null;
+        var estimator = new Estimator(machine, process, jumpFigures);
         IDocumentSink<RecordsHeader, DeflectionRecord> written = RecordsSink(settings, outputs, estimator);
 
         // The balance of charge is drawn before dwells make up for the blanker.
         var recordsChecker = new RecordsChecker(machine.Blanker.IsCompensated ? new BlankerTiming(machine.Blanker, written, sink) : written);
-        var strokesChecker = new StrokesChecker(StrokesSink(job, outputs, new ScalePass(StageOptions.Scale(job, machine) with { Blanker = null }, recordsChecker, sink)));
+        var strokesChecker = new StrokesChecker(StrokesSink(job, outputs, new ScalePass(StageOptions.Scale(job, machine) with { Blanker = null }, recordsChecker, sink), jumpFigures));
         FillPass.Run(figures, StageOptions.Fill(job, machine, process), strokesChecker, sink, cancellation);
         ChargeBalance.Check(strokesChecker.Totals, recordsChecker.Totals, machine.Clock, machine.Beam);
         ExposureEstimate estimate = estimator.ToEstimate();
+        if (job.IsStrict)
+        {
+            StrayRule.Require(estimate, sink);
+        }
+
         foreach (Diagnostic warning in estimate.Warnings)
         {
             sink.Warn(warning.Code, warning.Message, warning.Place, warning.Fix);
@@ -96,16 +103,16 @@ public static class BuildRunner
     }
 
     private static IDocumentSink<StrokesHeader, Stroke> StrokesSink(
-        Job job, BuildOutputs outputs, IDocumentSink<StrokesHeader, Stroke> next)
+        Job job, BuildOutputs outputs, IDocumentSink<StrokesHeader, Stroke> next, JumpFigures? jumpFigures)
     {
-        if (job.Keep.Strokes is not string path)
+        List<IDocumentSink<StrokesHeader, Stroke>> sinks = jumpFigures is null ? [] : [jumpFigures];
+        if (job.Keep.Strokes is string path)
         {
-            return next;
+            Stream stream = outputs.Create(path, "strokes", job.Keep.Binary);
+            sinks.Add(job.Keep.Binary ? new StrokesBinaryWriter(stream) : new StrokesTextWriter(stream));
         }
 
-        Stream stream = outputs.Create(path, "strokes", job.Keep.Binary);
-        IDocumentSink<StrokesHeader, Stroke> writer = job.Keep.Binary ? new StrokesBinaryWriter(stream) : new StrokesTextWriter(stream);
-        return new FanOut<StrokesHeader, Stroke>([writer, next]);
+        return sinks.Count == 0 ? next : new FanOut<StrokesHeader, Stroke>([.. sinks, next]);
     }
 
     private static FanOut<RecordsHeader, DeflectionRecord> RecordsSink(BuildSettings settings, BuildOutputs outputs, Estimator estimator)

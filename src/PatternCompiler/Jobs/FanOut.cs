@@ -3,7 +3,7 @@ using PatternCompiler.Model;
 namespace PatternCompiler.Jobs;
 
 /// <summary>Passes a document on to several sinks, item by item.</summary>
-internal sealed class FanOut<THeader, TItem>(IReadOnlyList<IDocumentSink<THeader, TItem>> sinks) : IDocumentSink<THeader, TItem>
+public sealed class FanOut<THeader, TItem>(IReadOnlyList<IDocumentSink<THeader, TItem>> sinks) : IDocumentSink<THeader, TItem>
     where TItem : struct
 {
     /// <inheritdoc/>

@@ -46,6 +46,9 @@ public sealed record Job(
     /// <summary>Order of writing within a layer.</summary>
     public OrderOptions Order { get; init; } = new(WritingOrder.ShortTravel);
 
+    /// <summary>A stray line that would print is an error.</summary>
+    public bool IsStrict { get; init; }
+
     /// <summary>Move of the edges of every layer without a bias of its own.</summary>
     public BiasSettings Bias { get; init; } = new(0, OffsetJoin.Mitre);
 

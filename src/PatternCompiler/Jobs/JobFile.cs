@@ -31,7 +31,7 @@ public static class JobFile
     {
         YamlMapping root = YamlText.Parse(yaml, file).AsMapping(
             "job", "machine", "process", "sources", "operations", "write", "bias", "position", "grid", "chord_error", "fracture", "correct", "fill", "order", "layers",
-            "markers", "outputs", "keep");
+            "markers", "strict", "outputs", "keep");
         var paths = new JobPaths(file);
         FillSettings fill = root.Optional("fill") is YamlNode general ? FillSection.Read(general) : FillSettings.Open;
         YamlMapping? fracture = root.Optional("fracture")?.AsMapping("direction", "dose_overlap", "largest_figure", "sliver");
@@ -68,6 +68,7 @@ public static class JobFile
             root.Optional("outputs") is YamlNode outputs ? [.. outputs.AsList().Select(node => ReadOutput(node, paths))] : [],
             root.Optional("keep") is YamlNode keep ? ReadKeep(keep, paths) : KeptDocuments.None)
         {
+            IsStrict = root.Optional("strict")?.AsFlag() ?? false,
             Bias = root.Optional("bias") is YamlNode bias ? ReadBias(bias) : new BiasSettings(0, OffsetJoin.Mitre),
             LargestFigureNanometres = fracture?.Optional("largest_figure")?.AsPositive(Unit.Nanometre) ?? 0,
             SliverNanometres = fracture?.Optional("sliver")?.AsNonNegative(Unit.Nanometre) ?? 0,

@@ -1,4 +1,5 @@
 using PatternCompiler.Instrument;
+using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Prediction.Simulation;
 using PatternCompiler.Prediction.Stray;
@@ -42,24 +43,162 @@ public class StrayOracleTests
         }
     }
 
-    /// <summary>The speed and the printed length near the goal follow from the peak dose in closed form: x within v*·τ of it.</summary>
+    /// <summary>
+    /// The speed and the printed length near the goal follow from the peak dose in closed form: x within v*·τ of it, up to
+    /// where the goal's own dot, a Gaussian of peak Q/(2πσ²), reaches the onset.
+    /// </summary>
     [Fact]
     public void A_leak_prints_where_the_beam_slows_down()
     {
         const double Tau = 10e-6;
         const double Onset = 4e-5;
         Machine machine = MachineWith(new SettleModel(0, Tau, 0), new Blanker(true, true, 0, 0, 0.01));
-        var scan = new StrayScan(machine, Deviation, Onset);
-        scan.Begin(Header);
-        scan.Write([DeflectionRecord.Dot(30_000, 30_000, 10), DeflectionRecord.Jump(34_000, 30_000, 100), DeflectionRecord.Dot(34_000, 30_000, 10)]);
-        scan.End();
+        StrayReport report = Scan(machine, Onset, DeflectionRecord.Dot(30_000, 30_000, 10), DeflectionRecord.Jump(34_000, 30_000, 2000), DeflectionRecord.Dot(34_000, 30_000, 10));
         double slowest = StrayDose.SlowestUnprinted(0.01 * 1e-10, Onset, Deviation);
-        double expected = slowest * Tau - 3 * Deviation;
-        StrayJump jump = Assert.Single(scan.ToReport().Worst);
+        double dot = (1e-10 * 1e-6 + 0.01 * 1e-10 * 2e-4) / (2 * Math.PI * Deviation * Deviation * 1e-18);
+        double expected = slowest * Tau - Deviation * Math.Sqrt(2 * Math.Log(dot / Onset));
+        StrayJump jump = Assert.Single(report.Worst);
         Assert.Equal(StrayCause.Leak, jump.Cause);
+        Assert.Equal(expected, jump.PrintedLengthNanometres, 0.02 * expected);
+    }
 
-        // The track is judged in 64 parts.
-        Assert.Equal(expected, jump.PrintedLengthNanometres, (20_000 - 6 * Deviation) / 64);
+    /// <summary>
+    /// Width from the cross-section of the simulated exposure, where it crosses the onset, against the closed form
+    /// 2σ√(2·ln(peak/onset)) and against the scan; and along the whole track, as no ground is exposed there.
+    /// </summary>
+    [Fact]
+    public void Width_and_length_agree_with_the_simulation()
+    {
+        const double Speed = 1e8;
+        Machine machine = MachineWith(new SettleModel(0, 0, Speed), new Blanker(false, true, 0, 0, 1));
+        DeflectionRecord[] records = [DeflectionRecord.Jump(32768, 32768, 10), DeflectionRecord.Jump(34768, 32768, 1000)];
+        double peak = StrayDose.PeakOfTrack(1e-10, Speed, Deviation);
+        double onset = peak / 3;
+        double closed = 2 * Deviation * Math.Sqrt(2 * Math.Log(3));
+
+        var map = new ChargeMap(5);
+        Send(new ExposureReplay(machine, map), records);
+        var field = new EnergyField(map, new SpreadFunction([new(SpreadShape.Gaussian, Deviation * Math.Sqrt(2), 1)]), 0);
+        EnergyTile above = field.Compute((3, 0), 4);
+        EnergyTile below = field.Compute((3, -1), 4);
+        double simulated = Crossing(above, 1) + Crossing(below, -1);
+        Assert.Equal(closed, simulated, 0.005 * closed);
+
+        StrayJump jump = Assert.Single(Scan(machine, onset, records).Worst);
+        Assert.Equal(closed, jump.PrintedWidthNanometres, 0.01 * closed);
+        Assert.Equal(10_000, jump.PrintedLengthNanometres, 2 * Deviation);
+
+        double Crossing(EnergyTile tile, int direction)
+        {
+            double y = 0;
+            while (tile.At(4480, direction * y, 5) >= onset)
+            {
+                y += 0.05;
+            }
+
+            return y;
+        }
+    }
+
+    /// <summary>Two tracks a distance d apart: on either one lies its own dose and exp(−d²/2σ²) of the other's (sum of Gaussians).</summary>
+    [Theory]
+    [InlineData(0)]
+    [InlineData(4)]
+    [InlineData(9)]
+    public void Tracks_beside_each_other_add_up(int codesApart)
+    {
+        const double Speed = 1e8;
+        Machine machine = MachineWith(new SettleModel(0, 0, Speed), new Blanker(false, true, 0, 0, 1));
+        double one = StrayDose.PeakOfTrack(1e-10, Speed, Deviation);
+        double distance = codesApart * 5;
+        double both = one * (1 + Math.Exp(-distance * distance / (2 * Deviation * Deviation)));
+        StrayReport report = Scan(
+            machine,
+            1.05 * one,
+            DeflectionRecord.Jump(32768, 32768, 10),
+            DeflectionRecord.Jump(34768, 32768, 1000),
+            DeflectionRecord.Jump(34768, 32768 + codesApart, 1000),
+            DeflectionRecord.Jump(32768, 32768 + codesApart, 1000));
+        if (both < 1.05 * one)
+        {
+            Assert.InRange(report.Worst.Count(jump => jump.PrintedLengthNanometres > 1000), 0, 0);
+            return;
+        }
+
+        StrayJump jump = report.Worst.First(j => j.PrintedLengthNanometres > 5000);
+        Assert.Equal(one, jump.OwnDoseCoulombsPerSquareMetre, 0.01 * one);
+
+        // The ends, where the beam rests and turns, get more; the long part in between decides on the length.
+        Assert.InRange(jump.PeakDoseCoulombsPerSquareMetre, 0.99 * both, double.PositiveInfinity);
+        Assert.Equal(10_000, jump.PrintedLengthNanometres, 6 * Deviation);
+    }
+
+    /// <summary>
+    /// A track across an exposed bar prints on both sides of it, and not where the bar's own edge dose, an error function
+    /// of the distance, is above the onset.
+    /// </summary>
+    [Fact]
+    public void Ground_that_is_exposed_anyway_does_not_count()
+    {
+        const double Speed = 1e8;
+        Machine machine = MachineWith(new SettleModel(0, 0, Speed), new Blanker(false, true, 0, 0, 1));
+        double one = StrayDose.PeakOfTrack(1e-10, Speed, Deviation);
+
+        // A bar 1 µm wide around x = 5 µm, of lines 10 nm apart; each point 5 nm long and wide 10 nm.
+        var records = new List<DeflectionRecord> { DeflectionRecord.Jump(33668, 32568, 2000) };
+        const long Ticks = 20;
+        for (int i = 0; i <= 100; i++)
+        {
+            records.Add(DeflectionRecord.Line(33668 + 2 * i, 32568, 33668 + 2 * i, 32968, 401, 401 * Ticks));
+        }
+
+        records.Add(DeflectionRecord.Jump(32768, 34768, 4000));
+        records.Add(DeflectionRecord.Jump(32768, 32768, 4000));
+        records.Add(DeflectionRecord.Jump(34768, 32768, 4000));
+        double plateau = 1e-10 * Ticks * 1e-7 / (5e-9 * 10e-9);
+        double onset = one / 2;
+        StrayJump jump = Scan(machine, onset, [.. records]).Worst.Single(j => j.Record == records.Count - 1);
+
+        // The bar's edge reaches the onset z deviations outside, plateau·(1 − Φ(z)) = onset; z by bisection.
+        double low = 0;
+        double high = 6;
+        for (int i = 0; i < 60; i++)
+        {
+            double z = (low + high) / 2;
+            (low, high) = plateau * UpperTail(z) > onset ? (z, high) : (low, z);
+        }
+
+        double expected = 10_000 - (1010 + 2 * low * Deviation);
+        Assert.Equal(expected, jump.PrintedLengthNanometres, 2 * Deviation);
+    }
+
+    // Upper tail of the normal distribution by Simpson's rule: slow and plain.
+    private static double UpperTail(double z)
+    {
+        const int Steps = 4000;
+        double h = (12 - z) / Steps;
+        double sum = 0;
+        for (int i = 0; i <= Steps; i++)
+        {
+            double x = z + i * h;
+            sum += Math.Exp(-x * x / 2) * (i == 0 || i == Steps ? 1 : i % 2 == 1 ? 4 : 2);
+        }
+
+        return sum * h / 3 / Math.Sqrt(2 * Math.PI);
+    }
+
+    private static StrayReport Scan(Machine machine, double onset, params DeflectionRecord[] records)
+    {
+        var scan = new StrayScan(machine, new SpreadFunction([new SpreadTerm(SpreadShape.Gaussian, Deviation * Math.Sqrt(2), 1)]), onset);
+        Send(scan, records);
+        return scan.ToReport();
+    }
+
+    private static void Send(IDocumentSink<RecordsHeader, DeflectionRecord> sink, DeflectionRecord[] records)
+    {
+        sink.Begin(Header);
+        sink.Write(records);
+        sink.End();
     }
 
     internal static Machine MachineWith(SettleModel settle, Blanker blanker) => new(

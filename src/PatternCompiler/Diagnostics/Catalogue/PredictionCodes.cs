@@ -126,5 +126,22 @@ public static class PredictionCodes
         DiagnosticKind.Violation,
         "jumps that would print",
         "Along some jumps the beam is on, wholly or in part, and slow enough to reach the resist's onset dose: the blanker leaks, answers "
-        + "late, or is missing. Ground that is exposed anyway is not taken off, so this is the worst case; a simulation shows the rest.");
+        + "late, or is missing. Where some of the beam comes through on every jump, what all jumps leave is added up with the pattern's own "
+        + "background, and ground that the pattern exposes anyway is taken off; otherwise each jump is judged alone.");
+
+    /// <summary>One jump that draws a line.</summary>
+    public static readonly DiagnosticCode StrayLine = new(
+        "PC3026",
+        DiagnosticKind.Violation,
+        "stray line",
+        "One jump that would print: the figures that it connects, where it runs, how long and wide the printed part is and its largest dose, "
+        + "with the jump's own share where other jumps or the background add to it.");
+
+    /// <summary>Nothing is known of the deflection's speed.</summary>
+    public static readonly DiagnosticCode StrayUnknown = new(
+        "PC3027",
+        DiagnosticKind.Violation,
+        "stray lines cannot be predicted",
+        "Some of the beam comes through on every jump. What it leaves depends on the speed of the deflection, which 'settle.time_constant' "
+        + "and 'settle.slew' of the machine file give. A table of waiting times alone does not tell it.");
 }

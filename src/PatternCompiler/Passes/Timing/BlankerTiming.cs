@@ -27,6 +27,7 @@ public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecor
     private long enableTicks;
     private long disableTicks;
     private long shortestDwell;
+    private readonly List<DeflectionRecord> heldMarkers = [];
     private DeflectionRecord held;
     private bool isHolding;
     private bool heldIsFirst;
@@ -75,9 +76,11 @@ public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecor
                 case RecordKind.Dot or RecordKind.Line:
                     Expose(record);
                     break;
+                case RecordKind.Marker when isHolding:
+                    // It must neither pass the exposure that is held back nor say whether that is the last of its stretch.
+                    heldMarkers.Add(record);
+                    break;
                 case RecordKind.Marker:
-                    // A marker changes nothing, but it must not pass the exposure that is held back.
-                    ReleaseInside();
                     Push(record);
                     break;
                 default:
@@ -124,17 +127,32 @@ public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecor
             PushLead(out long spread);
             Push(held with { Ticks = held.Ticks + spread });
             isHolding = false;
+            ReleaseMarkers();
         }
+    }
+
+    private void ReleaseMarkers()
+    {
+        foreach (DeflectionRecord marker in heldMarkers)
+        {
+            Push(marker);
+        }
+
+        heldMarkers.Clear();
     }
 
     /// <summary>Lets the held exposure go as the last one of its stretch.</summary>
     private void EndStretch()
     {
-        if (!isHolding)
+        if (isHolding)
         {
-            return;
+            PushEnd();
+            ReleaseMarkers();
         }
+    }
 
+    private void PushEnd()
+    {
         isHolding = false;
         isOn = false;
         if (held.Points == 1 && heldIsFirst)

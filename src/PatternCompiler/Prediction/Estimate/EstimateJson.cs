@@ -1,5 +1,6 @@
 using System.Text.Json;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Prediction.Stray;
 
 namespace PatternCompiler.Prediction.Estimate;
 
@@ -134,6 +135,14 @@ public static class EstimateJson
             json.WriteNumber("printingJumps", strays.Printing);
             json.WriteNumber("printedNanometres", strays.PrintedLengthNanometres);
             json.WriteNumber("largestDoseCoulombsPerSquareMetre", strays.LargestDoseCoulombsPerSquareMetre);
+            json.WriteBoolean("judgedAlone", strays.IsAlone);
+            json.WriteStartArray("worst");
+            foreach (StrayJump jump in strays.Worst)
+            {
+                WriteStray(json, jump);
+            }
+
+            json.WriteEndArray();
             json.WriteEndObject();
         }
 
@@ -147,6 +156,24 @@ public static class EstimateJson
             json.WriteNumber("worstTicks", charge.WorstTicks);
             json.WriteEndObject();
         }
+    }
+
+    private static void WriteStray(Utf8JsonWriter json, StrayJump jump)
+    {
+        json.WriteStartObject();
+        json.WriteNumber("record", jump.Record);
+        json.WriteNumber("fromFigure", jump.FromFigure);
+        json.WriteNumber("toFigure", jump.ToFigure);
+        json.WriteNumber("fromXNanometres", jump.FromXNanometres);
+        json.WriteNumber("fromYNanometres", jump.FromYNanometres);
+        json.WriteNumber("toXNanometres", jump.ToXNanometres);
+        json.WriteNumber("toYNanometres", jump.ToYNanometres);
+        json.WriteNumber("printedNanometres", jump.PrintedLengthNanometres);
+        json.WriteNumber("widthNanometres", jump.PrintedWidthNanometres);
+        json.WriteNumber("doseCoulombsPerSquareMetre", jump.PeakDoseCoulombsPerSquareMetre);
+        json.WriteNumber("ownDoseCoulombsPerSquareMetre", jump.OwnDoseCoulombsPerSquareMetre);
+        json.WriteString("cause", jump.Cause switch { StrayCause.Leak => "leak", StrayCause.LateBlanking => "late blanking", _ => "no blanker" });
+        json.WriteEndObject();
     }
 
     private static void WriteWarnings(Utf8JsonWriter json, ExposureEstimate e)

@@ -1,4 +1,5 @@
 using System.Text;
+using PatternCompiler.Prediction.Stray;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Prediction.Estimate;
@@ -27,9 +28,14 @@ public static class EstimateText
         Row("field used", $"{Percent(e.Field.UsedX)} x {Percent(e.Field.UsedY)}, {e.Field.MarginCodes} codes to the nearest end");
         if (e.Strays is { } strays)
         {
+            string alone = strays.IsAlone ? ", each judged alone" : "";
             Row("stray lines", strays.Printing == 0
-                ? $"none of {strays.Jumps} jumps prints; at most {QuantityText.Format(strays.LargestDoseCoulombsPerSquareMetre, Dimension.AreaDose, 3)} along them"
-                : $"{strays.Printing} of {strays.Jumps} jumps print, {QuantityText.Format(strays.PrintedLengthNanometres * 1e-9, Dimension.Length, 3)} in all");
+                ? $"none of {strays.Jumps} jumps prints{alone}; at most {QuantityText.Format(strays.LargestDoseCoulombsPerSquareMetre, Dimension.AreaDose, 3)} along them"
+                : $"{strays.Printing} of {strays.Jumps} jumps print, {QuantityText.Format(strays.PrintedLengthNanometres * 1e-9, Dimension.Length, 3)} in all{alone}");
+            foreach (string line in StrayText.ListOf(strays))
+            {
+                Row("", line);
+            }
         }
 
         if (e.FigureCharge is { } charge)

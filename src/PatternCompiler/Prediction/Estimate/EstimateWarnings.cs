@@ -42,7 +42,7 @@ internal static class EstimateWarnings
             yield return warning;
         }
 
-        if (e.Strays is { } strays && StrayScan.WarningOf(strays) is { } stray)
+        if (e.Strays is { } strays && StrayText.WarningOf(strays) is { } stray)
         {
             yield return stray;
         }

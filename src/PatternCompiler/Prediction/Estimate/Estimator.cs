@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.BackEnds.ExposureStream;
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
@@ -49,7 +50,8 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
     /// The resist: its forward scattering evens out ripple, and stray dose is held against its onset; null to judge by the spot
     /// alone and leave stray lines out.
     /// </param>
-    public Estimator(Machine machine, Resist? resist = null)
+    /// <param name="figures">Tells which figures jumps connect, for records without markers; null if that is not known.</param>
+    public Estimator(Machine machine, Resist? resist = null, JumpFigures? figures = null)
     {
         this.machine = machine;
 
@@ -59,7 +61,7 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
             : machine.Beam.SpotNanometres;
         if (resist is not null)
         {
-            strays = new StrayScan(machine, blurNanometres / Ripple.FullWidthPerDeviation, resist.OnsetDoseCoulombsPerSquareMetre);
+            strays = StrayScan.For(machine, resist, figures);
         }
 
         link = new LinkTrace(machine.Link);
@@ -131,7 +133,8 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
             Field = FieldUse(known.Dac),
             Strays = strays?.ToReport(),
         };
-        return estimate with { Warnings = [.. EstimateWarnings.Of(estimate)] };
+        IEnumerable<Diagnostic> warnings = EstimateWarnings.Of(estimate);
+        return estimate with { Warnings = [.. strays is not null && StrayText.UnknownOf(machine) is { } unknown ? warnings.Append(unknown) : warnings] };
     }
 
     private void Take(in DeflectionRecord record)

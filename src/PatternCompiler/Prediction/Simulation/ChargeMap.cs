@@ -50,6 +50,9 @@ public sealed class ChargeMap
     /// <summary>Side of a pixel. The centre of pixel (0, 0) lies half a pixel right of and above the origin.</summary>
     public double PixelNanometres { get; }
 
+    /// <summary>Memory of all tiles.</summary>
+    internal long Bytes => tiles.Count * TileBytes;
+
     internal double TileNanometres => TileSide * PixelNanometres;
 
     /// <summary>All charge deposited, in coulombs.</summary>

@@ -1,12 +1,13 @@
 namespace PatternCompiler.Prediction.Stray;
 
-/// <summary>A jump whose track reaches the onset dose, away from its two ends.</summary>
+/// <summary>A jump along whose track bare ground reaches the onset dose.</summary>
 /// <param name="Record">Number of the record, 0-based.</param>
 /// <param name="FromXNanometres">Where the beam leaves.</param>
 /// <param name="FromYNanometres">Where the beam leaves.</param>
-/// <param name="ToXNanometres">Where it lands.</param>
-/// <param name="ToYNanometres">Where it lands.</param>
-/// <param name="PeakDoseCoulombsPerSquareMetre">Largest dose on the track.</param>
+/// <param name="ToXNanometres">Where it is sent.</param>
+/// <param name="ToYNanometres">Where it is sent.</param>
+/// <param name="PeakDoseCoulombsPerSquareMetre">Largest dose on the printed part, of this jump, all others and the pattern's background together.</param>
+/// <param name="OwnDoseCoulombsPerSquareMetre">This jump's own part of it.</param>
 /// <param name="PrintedLengthNanometres">Length of the track that reaches the onset.</param>
 /// <param name="PrintedWidthNanometres">Largest width that does.</param>
 /// <param name="Cause">Why the beam is on where the dose is largest.</param>
@@ -17,6 +18,14 @@ public readonly record struct StrayJump(
     double ToXNanometres,
     double ToYNanometres,
     double PeakDoseCoulombsPerSquareMetre,
+    double OwnDoseCoulombsPerSquareMetre,
     double PrintedLengthNanometres,
     double PrintedWidthNanometres,
-    StrayCause Cause);
+    StrayCause Cause)
+{
+    /// <summary>Figure that was exposed last, or −1 if that is not known.</summary>
+    public int FromFigure { get; init; }
+
+    /// <summary>Figure that is exposed next, or −1 if that is not known.</summary>
+    public int ToFigure { get; init; }
+}

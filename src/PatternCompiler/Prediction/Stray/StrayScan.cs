@@ -1,9 +1,7 @@
-using PatternCompiler.Diagnostics;
-using PatternCompiler.Diagnostics.Catalogue;
+using System.Runtime.InteropServices;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
-using PatternCompiler.Units;
 
 namespace PatternCompiler.Prediction.Stray;
 
@@ -12,40 +10,84 @@ namespace PatternCompiler.Prediction.Stray;
 /// leaks, is late, or is missing. The beam slows down exponentially near its goal, where a leak does most harm; a late blanker
 /// does its harm where the jump begins.
 /// </summary>
+/// <remarks>
+/// Where some of the beam always comes through, what all jumps leave is added up place by place, together with the pattern's
+/// own exposure and its background: a jump over ground that is exposed anyway prints nothing, and tracks that lie over each
+/// other count together. Otherwise, and where the maps would not fit memory, each jump is judged alone.
+/// </remarks>
 public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
-    private const int MostKept = 1000;
+    private const int PointsAtOnce = 1024;
+    private const int MostTracks = 1 << 21;
     private const int Parts = 64;
+    private const double FullWidthPerDeviation = 2.3548200450309493;
 
-    // The ends of a jump are exposed anyway, as far as the beam is wide.
+    // Judged alone, the ends of a jump count as exposed as far as the beam is wide.
     private const double EndsInDeviations = 3;
-    private const double ShortestLineInDeviations = 2.35;
     private readonly Machine machine;
+    private readonly AxisResponse response;
+    private readonly SpreadFunction spread;
+    private readonly JumpFigures? figures;
     private readonly double deviation;
+    private readonly double forwardWeight;
     private readonly double onset;
-    private readonly PriorityQueue<StrayJump, (double, long)> worst = new();
+    private readonly StrayTally alone = new();
+    private readonly List<StrayTrack> tracks = [];
+    private readonly List<TrackPiece> pieces = [];
+    private readonly LinePoint[] points = new LinePoint[PointsAtOnce];
+    private StrayGround? ground;
     private SamplePlane plane;
-    private (double X, double Y)? beam;
-    private bool isExposing;
+    private double tick;
+    private (double X, double Y) command;
+    private (double X, double Y) lag;
+    private bool hasPlace;
+    private double fullSeconds;
+    private int marked = -1;
+    private int exposed = -1;
+    private int unmarkedTracks;
     private long records;
     private long jumps;
-    private long printing;
-    private double printedLength;
-    private double largest;
 
     /// <summary>Prepares a scan.</summary>
     /// <param name="machine">Blanker, beam and deflection.</param>
-    /// <param name="deviationNanometres">Standard deviation of the beam with its forward scattering.</param>
-    /// <param name="onsetCoulombsPerSquareMetre">Dose at which the resist starts to react.</param>
-    public StrayScan(Machine machine, double deviationNanometres, double onsetCoulombsPerSquareMetre)
+    /// <param name="spread">Energy spread of the beam with its spot; the first term is a Gaussian.</param>
+    /// <param name="onsetCoulombsPerSquareMetre">Dose of a large area at which the resist starts to react.</param>
+    /// <param name="figures">Tells the figures that jumps connect, for records without markers.</param>
+    public StrayScan(Machine machine, SpreadFunction spread, double onsetCoulombsPerSquareMetre, JumpFigures? figures = null)
     {
         this.machine = machine;
-        deviation = deviationNanometres;
+        this.spread = spread;
+        this.figures = figures;
+        response = new AxisResponse(machine.Settle.TimeConstantSeconds, machine.Settle.SlewNanometresPerSecond);
+        deviation = spread.Terms[0].RangeNanometres / Math.Sqrt(2);
+        forwardWeight = spread.WeightOf(0);
         onset = onsetCoulombsPerSquareMetre;
     }
 
+    /// <summary>A scan for a machine and a resist; the spot alone where the resist's spread is not known.</summary>
+    public static StrayScan For(Machine machine, Resist resist, JumpFigures? figures = null) => new(
+        machine,
+        resist.Spread?.WithSpot(machine.Beam.SpotNanometres)
+            ?? new SpreadFunction([new SpreadTerm(SpreadShape.Gaussian, machine.Beam.SpotNanometres / SpreadFunction.HalfMaximumWidthPerRange, 1)]),
+        resist.OnsetDoseCoulombsPerSquareMetre,
+        figures);
+
+    /// <summary>True if some of the beam comes through on every jump of a machine, so that what jumps leave adds up.</summary>
+    public static bool AlwaysExposes(Machine machine) =>
+        (!machine.Blanker.IsPresent || machine.Blanker.LeakFraction > 0 || (machine.Blanker.OffDelaySeconds > 0 && !machine.Blanker.IsCompensated))
+        && (machine.Settle.TimeConstantSeconds > 0 || machine.Settle.SlewNanometresPerSecond > 0);
+
     /// <inheritdoc/>
-    public void Begin(RecordsHeader header) => plane = new SamplePlane(header);
+    public void Begin(RecordsHeader header)
+    {
+        plane = new SamplePlane(header);
+        tick = 1 / header.ClockHertz;
+        if (AlwaysExposes(machine))
+        {
+            double codes = header.Dac.CodeCount;
+            ground = new StrayGround(spread, onset, plane.StepAlongX * codes * plane.StepAlongY * codes);
+        }
+    }
 
     /// <inheritdoc/>
     public void Write(ReadOnlySpan<DeflectionRecord> items)
@@ -55,17 +97,16 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
             switch (record.Kind)
             {
                 case RecordKind.Jump:
-                    Jump(plane.PlaceOf(record.X, record.Y));
-                    isExposing = false;
+                    Move(plane.PlaceOf(record.X, record.Y), record.Ticks * tick, isJump: true);
                     break;
                 case RecordKind.Dot or RecordKind.Line:
-                    beam = plane.PlaceOf(record.EndX, record.EndY);
-                    isExposing = true;
+                    Expose(record);
                     break;
                 case RecordKind.Wait:
-                    isExposing = false;
+                    Move(command, record.Ticks * tick, isJump: false);
                     break;
                 default:
+                    Mark((int)record.Ticks);
                     break;
             }
 
@@ -79,138 +120,235 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     }
 
     /// <summary>What was found.</summary>
-    public StrayReport ToReport() => new(
-        jumps,
-        printing,
-        printedLength,
-        largest,
-        [
-            .. worst.UnorderedItems.Select(item => item.Element)
-                .OrderByDescending(jump => jump.PeakDoseCoulombsPerSquareMetre * jump.PrintedLengthNanometres)
-                .ThenBy(jump => jump.Record),
-        ]);
-
-    /// <summary>The warning if any jump would print, or null.</summary>
-    public static Diagnostic? WarningOf(StrayReport report)
+    public StrayReport ToReport()
     {
-        if (report.Printing == 0)
+        if (ground is null)
         {
-            return null;
+            return alone.ToReport(jumps, isAlone: true);
         }
 
-        StrayJump first = report.Worst[0];
-        return new Diagnostic(
-            PredictionCodes.StrayLines,
-            Severity.Warning,
-            $"{report.Printing} of {report.Jumps} jumps would print a line, {Length(report.PrintedLengthNanometres)} in all; the worst is {Length(first.PrintedLengthNanometres)} long and {Length(first.PrintedWidthNanometres)} wide with {QuantityText.Format(first.PeakDoseCoulombsPerSquareMetre, Dimension.AreaDose, 3)}, {Because(first.Cause)}",
-            Fix: "order the figures so that jumps run over exposed ground, jump faster, use less beam current, or mend the blanker");
-    }
-
-    private static string Length(double nanometres) => QuantityText.Format(nanometres * 1e-9, Dimension.Length, 3);
-
-    private static string Because(StrayCause cause) => cause switch
-    {
-        StrayCause.Leak => "because the blanker leaks",
-        StrayCause.LateBlanking => "because the blanker is late",
-        _ => "because there is no blanker",
-    };
-
-    private void Jump((double X, double Y) to)
-    {
-        jumps++;
-        if (beam is { } from)
+        var together = new StrayTally();
+        foreach (ref readonly StrayTrack track in CollectionsMarshal.AsSpan(tracks))
         {
-            double dx = to.X - from.X;
-            double dy = to.Y - from.Y;
-            double length = Math.Sqrt(dx * dx + dy * dy);
-            if (length > 2 * EndsInDeviations * deviation)
-            {
-                Judge(from, to, length);
-            }
+            JudgeTogether(track, ground, together);
         }
 
-        beam = to;
+        return together.ToReport(jumps, isAlone: false);
     }
 
-    private void Judge((double X, double Y) from, (double X, double Y) to, double length)
+    private void Mark(int figure)
     {
-        double tau = machine.Settle.TimeConstantSeconds;
-        double slew = machine.Settle.SlewNanometresPerSecond;
-        if (tau == 0 && slew == 0)
+        // A marker stands before or after the jump to its figure.
+        for (int i = tracks.Count - unmarkedTracks; i < tracks.Count; i++)
         {
-            // The beam is there at once: there is no track.
+            tracks[i] = tracks[i] with { ToFigure = figure };
+        }
+
+        unmarkedTracks = 0;
+        marked = figure;
+    }
+
+    private void Expose(in DeflectionRecord record)
+    {
+        unmarkedTracks = 0;
+        exposed = marked;
+        (double X, double Y) from = plane.PlaceOf(record.X, record.Y);
+        (double X, double Y) to = plane.PlaceOf(record.EndX, record.EndY);
+        lag = hasPlace ? LagAfter(record, from, to) : (0, 0);
+        (command, hasPlace) = (to, true);
+        fullSeconds = machine.Blanker.IsPresent ? machine.Blanker.OffDelaySeconds : 0;
+        if (ground is null)
+        {
             return;
         }
 
-        double end = EndsInDeviations * deviation;
-        double part = (length - 2 * end) / Parts;
-        double peak = 0;
-        double printed = 0;
-        StrayCause cause = StrayCause.Leak;
-        for (int i = 0; i < Parts; i++)
+        double perTick = machine.Beam.CurrentAmperes * tick;
+        int done = 0;
+        while (done < record.Points)
         {
-            double at = end + (i + 0.5) * part;
-            (double seconds, double speed) = Passing(at, length, tau, slew);
-            double current = CurrentAfter(seconds, out StrayCause why);
-            double dose = StrayDose.PeakOfTrack(current, speed, deviation);
-            printed += dose >= onset ? part : 0;
-            if (dose > peak)
+            int count = LinePoints.Expand(record, done, points);
+            foreach (ref readonly LinePoint point in points.AsSpan(0, count))
             {
-                (peak, cause) = (dose, why);
+                (double x, double y) = plane.PlaceOf(point.X, point.Y);
+                ground.Expose(x + lag.X, y + lag.Y, point.Ticks * perTick);
             }
+
+            done += count;
         }
 
-        largest = Math.Max(largest, peak);
-
-        // What is shorter than the beam is wide is no line.
-        if (printed > ShortestLineInDeviations * deviation)
-        {
-            printing++;
-            printedLength += printed;
-            Keep(new StrayJump(
-                records, from.X, from.Y, to.X, to.Y, peak, printed, StrayDose.PrintedWidth(peak, onset, deviation), cause));
-        }
+        DropIfTooLarge();
     }
 
-    /// <summary>When the beam passes a place on a straight jump, and how fast.</summary>
-    private static (double Seconds, double Speed) Passing(double at, double length, double tau, double slew)
+    /// <summary>
+    /// How far the beam is from where it was sent last: a first-order response to even steps s, each held for a dwell that
+    /// leaves the part q of a distance, ends n steps later at q^n of the first distance less s·q·(1 − q^n)/(1 − q).
+    /// </summary>
+    private (double X, double Y) LagAfter(in DeflectionRecord record, (double X, double Y) from, (double X, double Y) to)
     {
-        double handOver = slew > 0 ? Math.Min(length, slew * tau) : length;
-        double slewed = length - handOver;
-        if (at <= slewed)
+        double tau = machine.Settle.TimeConstantSeconds;
+        if (tau == 0)
         {
-            return (at / slew, slew);
+            return (0, 0);
         }
 
-        double left = length - at;
-        return ((slewed > 0 ? slewed / slew : 0) + tau * Math.Log(handOver / left), left / tau);
+        double q = Math.Exp(-(record.Ticks * tick / record.Points) / tau);
+        int steps = record.Points - 1;
+        double power = Math.Pow(q, steps);
+        double shares = steps > 0 ? q * (1 - power) / (1 - q) / steps : 0;
+        return (
+            (command.X + lag.X - from.X) * q * power - (to.X - from.X) * shares,
+            (command.Y + lag.Y - from.Y) * q * power - (to.Y - from.Y) * shares);
     }
 
-    private double CurrentAfter(double seconds, out StrayCause cause)
+    private void Move((double X, double Y) goal, double seconds, bool isJump)
     {
-        double full = machine.Beam.CurrentAmperes;
+        if (hasPlace)
+        {
+            (int from, int to) = figures?.Of(jumps) ?? (exposed, marked);
+            var track = new StrayTrack(
+                command.X + lag.X, command.Y + lag.Y, goal.X, goal.Y, seconds, fullSeconds, records, isJump ? jumps : jumps - 1, from, to);
+            if (ground is null)
+            {
+                JudgeAlone(track);
+            }
+            else
+            {
+                Leave(track);
+            }
+
+            (double endX, double endY) = (goal.X + response.After(track.FromX - goal.X, seconds), goal.Y + response.After(track.FromY - goal.Y, seconds));
+            lag = (endX - goal.X, endY - goal.Y);
+        }
+
+        fullSeconds = Math.Max(0, fullSeconds - seconds);
+        (command, hasPlace) = (goal, true);
+        jumps += isJump ? 1 : 0;
+    }
+
+    private void Leave(in StrayTrack track)
+    {
+        pieces.Clear();
+        JumpTrack.Divide(response, track.FromX, track.FromY, track.GoalX, track.GoalY, track.Seconds, ground!.PixelNanometres, pieces);
+        foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
+        {
+            ground.Stray(piece.X, piece.Y, ChargeOf(piece, track, out _));
+        }
+
+        tracks.Add(track);
+        unmarkedTracks += figures is null ? 1 : 0;
+        DropIfTooLarge();
+    }
+
+    private void DropIfTooLarge()
+    {
+        if (!ground!.IsTooLarge && tracks.Count <= MostTracks)
+        {
+            return;
+        }
+
+        ground = null;
+        foreach (ref readonly StrayTrack track in CollectionsMarshal.AsSpan(tracks))
+        {
+            JudgeAlone(track);
+        }
+
+        tracks.Clear();
+        unmarkedTracks = 0;
+    }
+
+    private double ChargeOf(in TrackPiece piece, in StrayTrack track, out StrayCause cause)
+    {
+        double current = machine.Beam.CurrentAmperes;
         if (!machine.Blanker.IsPresent)
         {
             cause = StrayCause.NoBlanker;
-            return full;
+            return current * piece.Seconds;
         }
 
-        if (isExposing && seconds < machine.Blanker.OffDelaySeconds)
-        {
-            cause = StrayCause.LateBlanking;
-            return full;
-        }
-
-        cause = StrayCause.Leak;
-        return full * machine.Blanker.LeakFraction;
+        double full = Math.Clamp(track.FullSeconds - piece.From, 0, piece.Seconds);
+        cause = full > 0 ? StrayCause.LateBlanking : StrayCause.Leak;
+        return current * (full + (piece.Seconds - full) * machine.Blanker.LeakFraction);
     }
 
-    private void Keep(StrayJump jump)
+    private double OwnDose(in TrackPiece piece, double coulombs) =>
+        piece.LengthNanometres > 0 ? forwardWeight * StrayDose.PeakOfPiece(coulombs, piece.LengthNanometres, deviation) : 0;
+
+    private void JudgeTogether(in StrayTrack track, StrayGround judge, StrayTally tally)
     {
-        worst.Enqueue(jump, (jump.PeakDoseCoulombsPerSquareMetre * jump.PrintedLengthNanometres, -jump.Record));
-        if (worst.Count > MostKept)
+        double finest = judge.PixelNanometres;
+        pieces.Clear();
+        JumpTrack.Divide(response, track.FromX, track.FromY, track.GoalX, track.GoalY, track.Seconds, finest, pieces);
+        var found = new StrayRuns(FullWidthPerDeviation * deviation);
+        foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
         {
-            worst.Dequeue();
+            if (!judge.TryLook(piece.X, piece.Y, out double fromPattern, out double fromJumps))
+            {
+                tally.Expose(fromJumps);
+                found.Break();
+            }
+            else if (fromPattern >= onset || fromPattern + fromJumps < onset)
+            {
+                tally.Expose(fromPattern < onset ? fromJumps : 0);
+                found.Break();
+            }
+            else
+            {
+                double own = OwnDose(piece, ChargeOf(piece, track, out StrayCause cause));
+                double width = StrayDose.PrintedWidth(fromJumps, onset - fromPattern, deviation);
+                found.Add(piece.LengthNanometres, fromPattern + fromJumps, own, width, cause);
+            }
+        }
+
+        found.Break();
+        if (found.Length > 0)
+        {
+            tally.Print(JumpOf(track, found));
         }
     }
+
+    private void JudgeAlone(in StrayTrack track)
+    {
+        double dx = track.GoalX - track.FromX;
+        double dy = track.GoalY - track.FromY;
+        double length = Math.Sqrt(dx * dx + dy * dy);
+        double ends = EndsInDeviations * deviation;
+        if (length <= 2 * ends || response.IsIdeal || (machine.Blanker.IsPresent && machine.Blanker.LeakFraction == 0 && track.FullSeconds == 0))
+        {
+            return;
+        }
+
+        pieces.Clear();
+        JumpTrack.Divide(response, track.FromX, track.FromY, track.GoalX, track.GoalY, track.Seconds, length / Parts, pieces);
+        var found = new StrayRuns(FullWidthPerDeviation * deviation);
+        foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
+        {
+            double own = OwnDose(piece, ChargeOf(piece, track, out StrayCause cause));
+            bool isAtAnEnd = IsNear(piece, track.FromX, track.FromY, ends) || IsNear(piece, track.GoalX, track.GoalY, ends);
+            if (isAtAnEnd || own < onset)
+            {
+                alone.Expose(isAtAnEnd ? 0 : own);
+                found.Break();
+            }
+            else
+            {
+                found.Add(piece.LengthNanometres, own, own, StrayDose.PrintedWidth(own, onset, deviation), cause);
+            }
+        }
+
+        found.Break();
+        if (found.Length > 0)
+        {
+            alone.Print(JumpOf(track, found));
+        }
+    }
+
+    private static bool IsNear(in TrackPiece piece, double x, double y, double distance) =>
+        (piece.X - x) * (piece.X - x) + (piece.Y - y) * (piece.Y - y) < distance * distance;
+
+    private static StrayJump JumpOf(in StrayTrack track, in StrayRuns found) => new(
+        track.Record, track.FromX, track.FromY, track.GoalX, track.GoalY, found.PeakDose, found.OwnDose, found.Length, found.Width, found.Cause)
+    {
+        FromFigure = track.FromFigure,
+        ToFigure = track.ToFigure,
+    };
 }

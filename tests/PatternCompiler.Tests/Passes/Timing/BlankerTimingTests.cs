@@ -54,6 +54,20 @@ public sealed class BlankerTimingTests
     }
 
     [Fact]
+    public void A_marker_in_front_of_a_jump_leaves_the_end_of_the_stretch_before_it_alone()
+    {
+        Assert.Equal(
+            [
+                DeflectionRecord.Marker(0), DeflectionRecord.Jump(5, 5, 10), DeflectionRecord.Dot(5, 5, 20 + 4 - 3), DeflectionRecord.Wait(3),
+                DeflectionRecord.Marker(1), DeflectionRecord.Jump(9, 9, 10), DeflectionRecord.Dot(9, 9, 20 + 4 - 3), DeflectionRecord.Wait(3),
+            ],
+            Correct(
+                Delays(4, 3),
+                DeflectionRecord.Marker(0), DeflectionRecord.Jump(5, 5, 10), DeflectionRecord.Dot(5, 5, 20),
+                DeflectionRecord.Marker(1), DeflectionRecord.Jump(9, 9, 10), DeflectionRecord.Dot(9, 9, 20)));
+    }
+
+    [Fact]
     public void Off_times_and_the_scan_enable_line_get_their_time()
     {
         Blanker blanker = Delays(0, 0) with { ShortestPulseSeconds = 15e-6, ScanEnableSeconds = 100e-6, ScanDisableSeconds = 50e-6 };

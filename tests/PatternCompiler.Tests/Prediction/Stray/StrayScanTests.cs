@@ -1,6 +1,7 @@
-using PatternCompiler.Diagnostics;
+using CsCheck;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Records;
+using PatternCompiler.Model.Strokes;
 using PatternCompiler.Prediction.Stray;
 
 namespace PatternCompiler.Tests.Prediction.Stray;
@@ -39,11 +40,75 @@ public class StrayScanTests
     [Fact]
     public void The_warning_says_how_many_how_long_and_why()
     {
-        Diagnostic? warning = StrayScan.WarningOf(Scan(new SettleModel(0, 0, 1e8), new Blanker(false, true, 0, 0, 0)));
+        StrayReport report = Scan(new SettleModel(0, 0, 1e8), new Blanker(false, true, 0, 0, 0));
         Assert.Equal(
-            "warning PC3025: 1 of 2 jumps would print a line, 19.9 um in all; the worst is 19.9 um long and 109 nm wide with 1.99 uC/cm2, because there is no blanker; order the figures so that jumps run over exposed ground, jump faster, use less beam current, or mend the blanker",
-            warning!.ToString());
+            "warning PC3025: 1 of 2 jumps would print a line, 19.9 um in all; the worst is 19.9 um long and 118 nm wide with 2.02 uC/cm2, because there is no blanker; let 'order.travel' be hidden, jump faster, use less beam current, or mend the blanker",
+            StrayText.WarningOf(report)!.ToString());
+        Assert.Equal(
+            ["record 2 from (-13.838, -13.84) um to (6.16, -13.84) um: 19.9 um long, 118 nm wide, 2.02 uC/cm2"],
+            StrayText.ListOf(report));
     }
+
+    [Fact]
+    public void A_late_blanker_that_is_made_up_for_is_judged_alone()
+    {
+        StrayReport report = Scan(new SettleModel(0, 10e-6, 0), new Blanker(true, true, 4e-6, 0, 0) { IsCompensated = true });
+        Assert.True(report.IsAlone);
+        Assert.Contains("would print a line, 6", StrayText.WarningOf(report)!.Message, StringComparison.Ordinal);
+        Assert.Contains(" in all, each judged alone;", StrayText.WarningOf(report)!.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_leak_without_a_known_speed_cannot_be_judged()
+    {
+        Assert.Equal(
+            "warning PC3027: there is no blanker, and the machine file does not say how fast the deflection moves: stray lines cannot be predicted; give 'settle.time_constant' or 'settle.slew'",
+            StrayText.UnknownOf(MachineWith(new SettleModel(1e-5, 0, 0), new Blanker(false, true, 0, 0, 1)))!.ToString());
+        Assert.Null(StrayText.UnknownOf(MachineWith(new SettleModel(1e-5, 0, 0), new Blanker(true, true, 0, 0, 0))));
+        Assert.Null(StrayText.UnknownOf(MachineWith(new SettleModel(1e-5, 1e-6, 0), new Blanker(false, true, 0, 0, 1))));
+    }
+
+    [Fact]
+    public void Markers_and_strokes_tell_the_figures()
+    {
+        DeflectionRecord[] records =
+        [
+            DeflectionRecord.Marker(3), DeflectionRecord.Jump(30_000, 30_000, 10), DeflectionRecord.Dot(30_000, 30_000, 10),
+            DeflectionRecord.Marker(8), DeflectionRecord.Jump(34_000, 30_000, 2000), DeflectionRecord.Dot(34_000, 30_000, 10),
+        ];
+        StrayJump marked = Assert.Single(Scan(new SettleModel(0, 0, 1e8), new Blanker(false, true, 0, 0, 0), records).Worst);
+        Assert.Equal((3, 8), (marked.FromFigure, marked.ToFigure));
+
+        var figures = new JumpFigures();
+        figures.Write([Stroke.Jump(3, 0, 0), Stroke.Dot(3, 0, 0, 1), Stroke.Jump(8, 5, 5), Stroke.Dot(8, 5, 5, 1)]);
+        StrayJump told = Assert.Single(
+            Scan(new SettleModel(0, 0, 1e8), new Blanker(false, true, 0, 0, 0), [.. records.Where(record => record.Kind != RecordKind.Marker)], figures).Worst);
+        Assert.Equal((3, 8), (told.FromFigure, told.ToFigure));
+    }
+
+    /// <summary>The pieces of a way take all its time, lie on it, and are as long as it is, whatever the response.</summary>
+    [Fact]
+    public void Pieces_of_a_way_add_up() =>
+        Gen.Select(Gen.Double[0, 3], Gen.Double[0, 3], Gen.Double[-500, 500], Gen.Double[-500, 500], Gen.Double[0.1, 20]).Sample((tau, slew, x, y, end) =>
+        {
+            double timeConstant = tau < 1 ? 0 : tau;
+            double speed = slew < 1 ? 0 : slew * 50;
+            var response = new AxisResponse(timeConstant, speed);
+            var pieces = new List<TrackPiece>();
+            (double endX, double endY) = JumpTrack.Divide(response, x, y, 0, 0, end, 7, pieces);
+            Assert.Equal(end, pieces.Sum(piece => piece.Seconds), 1e-9);
+            Assert.Equal(response.After(x, end), endX, 1e-9);
+            Assert.Equal(response.After(y, end), endY, 1e-9);
+            Assert.All(pieces, piece => Assert.InRange(piece.LengthNanometres, 0, 7.001));
+            double meanX = pieces.Sum(piece => piece.X * piece.Seconds) / end;
+            Assert.Equal(response.Mean(x, 0, end), meanX, 1e-6 * (1 + Math.Abs(x)));
+            double at = 0;
+            foreach (TrackPiece piece in pieces)
+            {
+                Assert.Equal(at, piece.From, 1e-9);
+                at += piece.Seconds;
+            }
+        }, iter: 300);
 
     [Fact]
     public void Widths_follow_the_cross_section()
@@ -54,19 +119,23 @@ public class StrayScanTests
         Assert.Equal(1e6, StrayDose.SlowestUnprinted(1e-9, StrayDose.PeakOfTrack(1e-9, 1e6, 15), 15), 1e-3);
     }
 
-    private static StrayReport Scan(SettleModel settle, Blanker blanker)
+    private static StrayReport Scan(SettleModel settle, Blanker blanker) => Scan(settle, blanker,
+    [
+        DeflectionRecord.Jump(30_000, 30_000, 10), DeflectionRecord.Dot(30_000, 30_000, 10),
+        DeflectionRecord.Jump(34_000, 30_000, 2000), DeflectionRecord.Dot(34_000, 30_000, 10),
+    ]);
+
+    private static StrayReport Scan(SettleModel settle, Blanker blanker, DeflectionRecord[] records, JumpFigures? figures = null)
     {
-        var machine = new Machine(
-            "m", Header.Dac, new Deflection(327_680, 327_680, false, false, false, AffineCalibration.Identity), settle,
-            new Clock(1e7, 1, 1_000_000), blanker, new Beam(1e-10, 20, 30_000), new Link(1e6, 4096, true));
-        var scan = new StrayScan(machine, 20, 5e-4);
+        var scan = new StrayScan(
+            MachineWith(settle, blanker), new SpreadFunction([new SpreadTerm(SpreadShape.Gaussian, 20 * Math.Sqrt(2), 1)]), 5e-4, figures);
         scan.Begin(Header);
-        scan.Write(
-        [
-            DeflectionRecord.Jump(30_000, 30_000, 10), DeflectionRecord.Dot(30_000, 30_000, 10),
-            DeflectionRecord.Jump(34_000, 30_000, 100), DeflectionRecord.Dot(34_000, 30_000, 10),
-        ]);
+        scan.Write(records);
         scan.End();
         return scan.ToReport();
     }
+
+    private static Machine MachineWith(SettleModel settle, Blanker blanker) => new(
+        "m", Header.Dac, new Deflection(327_680, 327_680, false, false, false, AffineCalibration.Identity), settle,
+        new Clock(1e7, 1, 1_000_000), blanker, new Beam(1e-10, 20, 30_000), new Link(1e6, 4096, true));
 }

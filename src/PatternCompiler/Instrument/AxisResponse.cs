@@ -1,4 +1,4 @@
-namespace PatternCompiler.Prediction.Simulation;
+namespace PatternCompiler.Instrument;
 
 /// <summary>
 /// How one axis of the deflection approaches its goal: at a limited speed while it is far away, then exponentially.
@@ -56,7 +56,8 @@ internal readonly struct AxisResponse(double timeConstantSeconds, double slewNan
         return sum / (to - from);
     }
 
-    private double SlewSeconds(double distance)
+    /// <summary>How long a distance is covered at the speed limit before the exponential takes over.</summary>
+    public double SlewSeconds(double distance)
     {
         if (slewNanometresPerSecond == 0)
         {

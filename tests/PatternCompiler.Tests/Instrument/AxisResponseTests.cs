@@ -1,7 +1,7 @@
 using CsCheck;
-using PatternCompiler.Prediction.Simulation;
+using PatternCompiler.Instrument;
 
-namespace PatternCompiler.Tests.Prediction.Simulation;
+namespace PatternCompiler.Tests.Instrument;
 
 public class AxisResponseTests
 {

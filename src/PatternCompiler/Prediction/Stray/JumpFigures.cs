@@ -1,0 +1,45 @@
+using PatternCompiler.Model;
+using PatternCompiler.Model.Strokes;
+
+namespace PatternCompiler.Prediction.Stray;
+
+/// <summary>
+/// Remembers which figures each jump of a strokes document connects, for a scan of the records made from it: records
+/// without markers do not say. Memory grows with the number of jumps.
+/// </summary>
+public sealed class JumpFigures : IDocumentSink<StrokesHeader, Stroke>
+{
+    private readonly List<(int From, int To)> jumps = [];
+    private int exposed = -1;
+
+    /// <inheritdoc/>
+    public void Begin(StrokesHeader header)
+    {
+    }
+
+    /// <inheritdoc/>
+    public void Write(ReadOnlySpan<Stroke> items)
+    {
+        foreach (ref readonly Stroke stroke in items)
+        {
+            // Scaling puts a jump in front of a document that begins without one.
+            if (stroke.Kind == StrokeKind.Jump || jumps.Count == 0)
+            {
+                jumps.Add((exposed, stroke.Figure));
+            }
+
+            exposed = stroke.Kind == StrokeKind.Jump ? exposed : stroke.Figure;
+        }
+    }
+
+    /// <inheritdoc/>
+    public void End()
+    {
+    }
+
+    /// <summary>Jumps seen so far.</summary>
+    internal int Count => jumps.Count;
+
+    /// <summary>Figures before and after a jump; −1 before the first.</summary>
+    internal (int From, int To) Of(long jump) => jump < jumps.Count ? jumps[(int)jump] : (-1, -1);
+}

@@ -1,0 +1,136 @@
+using PatternCompiler.Instrument;
+using PatternCompiler.Prediction.Simulation;
+
+namespace PatternCompiler.Prediction.Stray;
+
+/// <summary>
+/// What the pattern and what the jumps leave in the resist, place by place: two charge maps, each spread with its near and
+/// far terms. Pixels are half a standard deviation of the beam wide, and in very large fields up to 0.9 of it: the dose of a
+/// fine track that runs between pixels comes out at most 0.5%, and at the coarsest 5%, below the exact sum.
+/// </summary>
+internal sealed class StrayGround
+{
+    private const double FinestInDeviations = 0.5;
+    private const double CoarsestInDeviations = 0.9;
+    private const long LargestBytes = 384L << 20;
+
+    // More of a field is rarely written or crossed.
+    private const double UsedPart = 0.125;
+    private const int MostTiles = 512;
+    private const int Margin = 2;
+
+    // Between pixels the dose can be a little higher than on them.
+    private const double TileSlack = 0.95;
+    private const double SmallestShare = 1e-3;
+    private readonly SpreadFunction spread;
+    private readonly double onset;
+    private readonly ChargeMap pattern;
+    private readonly ChargeMap jumps;
+    private readonly Dictionary<(int, int), Tiles> judged = [];
+    private readonly EnergyScratch patternScratch = new();
+    private readonly EnergyScratch jumpScratch = new();
+    private EnergyField? patternField;
+    private EnergyField? jumpField;
+    private ((int, int) Place, Tiles Tiles)? last;
+
+    /// <summary>Empty ground.</summary>
+    /// <param name="spread">Spread with the beam's spot.</param>
+    /// <param name="onset">Dose at which the resist starts to react, in coulombs per square metre.</param>
+    /// <param name="fieldSquareNanometres">Area of the field.</param>
+    public StrayGround(SpreadFunction spread, double onset, double fieldSquareNanometres)
+    {
+        this.spread = spread;
+        this.onset = onset;
+        double deviation = spread.Terms[0].RangeNanometres / Math.Sqrt(2);
+        double pixel = Math.Clamp(
+            Math.Sqrt(UsedPart * fieldSquareNanometres * sizeof(float) / LargestBytes), FinestInDeviations * deviation, CoarsestInDeviations * deviation);
+        pattern = new ChargeMap(pixel);
+        jumps = new ChargeMap(pixel);
+    }
+
+    /// <summary>Side of a pixel.</summary>
+    public double PixelNanometres => pattern.PixelNanometres;
+
+    /// <summary>The maps have become larger than they may.</summary>
+    public bool IsTooLarge => pattern.Bytes > LargestBytes || jumps.Bytes > LargestBytes;
+
+    /// <summary>Charge that belongs to the pattern.</summary>
+    public void Expose(double x, double y, double coulombs) => pattern.Deposit(x, y, coulombs);
+
+    /// <summary>Charge that a jump leaves.</summary>
+    public void Stray(double x, double y, double coulombs) => jumps.Deposit(x, y, coulombs);
+
+    /// <summary>Energies at a place, as the dose of a large area that would give the same; false where nothing can print.</summary>
+    /// <param name="x">In nanometres.</param>
+    /// <param name="y">In nanometres.</param>
+    /// <param name="fromPattern">From all exposures.</param>
+    /// <param name="fromJumps">From all jumps; where nothing can print the largest on bare ground nearby.</param>
+    public bool TryLook(double x, double y, out double fromPattern, out double fromJumps)
+    {
+        double size = ChargeMap.TileSide * PixelNanometres;
+        (int, int) place = ((int)Math.Floor(x / size), (int)Math.Floor(y / size));
+        if (last is not { } known || known.Place != place)
+        {
+            known = (place, TilesAt(place));
+            last = known;
+        }
+
+        if (known.Tiles is not { Pattern: { } pattern, Jumps: { } jumps })
+        {
+            (fromPattern, fromJumps) = (0, known.Tiles.LargestOnBareGround);
+            return false;
+        }
+
+        fromPattern = pattern.At(x, y, PixelNanometres);
+        fromJumps = jumps.At(x, y, PixelNanometres);
+        return true;
+    }
+
+    private Tiles TilesAt((int, int) place)
+    {
+        if (!judged.TryGetValue(place, out Tiles? tiles))
+        {
+            if (judged.Count >= MostTiles)
+            {
+                judged.Clear();
+            }
+
+            tiles = Judge(place);
+            judged.Add(place, tiles);
+        }
+
+        return tiles;
+    }
+
+    private Tiles Judge((int, int) place)
+    {
+        patternField ??= new EnergyField(pattern, spread, 0);
+        jumpField ??= new EnergyField(jumps, spread, 0);
+        EnergyTile byJumps = jumpField.Compute(place, Margin, jumpScratch);
+        EnergyTile byPattern = patternField.Compute(place, Margin, patternScratch);
+        int count = byJumps.Side * byJumps.Side;
+        float largest = 0;
+        bool canPrint = false;
+        for (int i = 0; i < count; i++)
+        {
+            if (byPattern.Values[i] < onset)
+            {
+                largest = Math.Max(largest, byJumps.Values[i]);
+                canPrint |= byPattern.Values[i] + byJumps.Values[i] >= TileSlack * onset && byJumps.Values[i] > SmallestShare * onset;
+            }
+        }
+
+        return canPrint ? new Tiles(largest, Copy(byPattern, count), Copy(byJumps, count)) : new Tiles(largest, null, null);
+    }
+
+    private static EnergyTile Copy(EnergyTile tile, int count) => new()
+    {
+        Margin = tile.Margin,
+        FirstColumn = tile.FirstColumn,
+        FirstRow = tile.FirstRow,
+        Side = tile.Side,
+        Values = tile.Values[..count],
+    };
+
+    private sealed record Tiles(double LargestOnBareGround, EnergyTile? Pattern, EnergyTile? Jumps);
+}

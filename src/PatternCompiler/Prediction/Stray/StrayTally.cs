@@ -1,0 +1,38 @@
+namespace PatternCompiler.Prediction.Stray;
+
+/// <summary>Adds up what tracks print and keeps the worst of them.</summary>
+internal sealed class StrayTally
+{
+    private const int MostKept = 1000;
+    private readonly PriorityQueue<StrayJump, (double, long)> worst = new();
+    private long printing;
+    private double printedLength;
+    private double largest;
+
+    /// <summary>Takes a dose on bare ground that prints nothing.</summary>
+    public void Expose(double dose) => largest = Math.Max(largest, dose);
+
+    /// <summary>Takes a jump that prints.</summary>
+    public void Print(in StrayJump jump)
+    {
+        printing++;
+        printedLength += jump.PrintedLengthNanometres;
+        largest = Math.Max(largest, jump.PeakDoseCoulombsPerSquareMetre);
+        worst.Enqueue(jump, (Weight(jump), -jump.Record));
+        if (worst.Count > MostKept)
+        {
+            worst.Dequeue();
+        }
+    }
+
+    /// <summary>What was taken.</summary>
+    public StrayReport ToReport(long jumps, bool isAlone) => new(
+        jumps,
+        printing,
+        printedLength,
+        largest,
+        [.. worst.UnorderedItems.Select(item => item.Element).OrderByDescending(Weight).ThenBy(jump => jump.Record)],
+        isAlone);
+
+    private static double Weight(StrayJump jump) => jump.PeakDoseCoulombsPerSquareMetre * jump.PrintedLengthNanometres;
+}

@@ -1,0 +1,81 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Instrument;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Prediction.Stray;
+
+/// <summary>Words what a scan for stray lines has found.</summary>
+public static class StrayText
+{
+    private const int MostListed = 20;
+
+    /// <summary>The warning if any jump would print, or null.</summary>
+    public static Diagnostic? WarningOf(StrayReport report)
+    {
+        if (report.Printing == 0)
+        {
+            return null;
+        }
+
+        StrayJump first = report.Worst[0];
+        return new Diagnostic(
+            PredictionCodes.StrayLines,
+            Severity.Warning,
+            $"{report.Printing} of {report.Jumps} jumps would print a line, {Length(report.PrintedLengthNanometres)} in all{(report.IsAlone ? ", each judged alone" : "")}; the worst is {Length(first.PrintedLengthNanometres)} long and {Length(first.PrintedWidthNanometres)} wide with {Dose(first.PeakDoseCoulombsPerSquareMetre)}, {Because(first.Cause)}",
+            Fix: "let 'order.travel' be hidden, jump faster, use less beam current, or mend the blanker");
+    }
+
+    /// <summary>The warning that tracks cannot be foreseen because nothing tells how fast the deflection moves, or null.</summary>
+    public static Diagnostic? UnknownOf(Machine machine) =>
+        (!machine.Blanker.IsPresent || machine.Blanker.LeakFraction > 0) && !StrayScan.AlwaysExposes(machine)
+            ? new Diagnostic(
+                PredictionCodes.StrayUnknown,
+                Severity.Warning,
+                machine.Blanker.IsPresent
+                    ? "the blanker leaks, but the machine file does not say how fast the deflection moves: stray lines cannot be predicted"
+                    : "there is no blanker, and the machine file does not say how fast the deflection moves: stray lines cannot be predicted",
+                Fix: "give 'settle.time_constant' or 'settle.slew'")
+            : null;
+
+    /// <summary>The worst stray lines, one in a line, and how many are not listed.</summary>
+    public static IEnumerable<string> ListOf(StrayReport report)
+    {
+        foreach (StrayJump jump in report.Worst.Take(MostListed))
+        {
+            yield return LineOf(jump);
+        }
+
+        if (report.Printing > MostListed)
+        {
+            yield return $"and {report.Printing - MostListed} more";
+        }
+    }
+
+    private static string LineOf(StrayJump jump) =>
+        $"{Figures(jump)} from ({Micrometres(jump.FromXNanometres)}, {Micrometres(jump.FromYNanometres)}) um to ({Micrometres(jump.ToXNanometres)}, {Micrometres(jump.ToYNanometres)}) um: "
+        + $"{Length(jump.PrintedLengthNanometres)} long, {Length(jump.PrintedWidthNanometres)} wide, {Dose(jump.PeakDoseCoulombsPerSquareMetre)}"
+        + (jump.OwnDoseCoulombsPerSquareMetre < 0.9 * jump.PeakDoseCoulombsPerSquareMetre ? $" ({Dose(jump.OwnDoseCoulombsPerSquareMetre)} of its own)" : "");
+
+    private static string Figures(StrayJump jump) => (jump.FromFigure, jump.ToFigure) switch
+    {
+        ( < 0, < 0) => $"record {jump.Record}",
+        ( < 0, _) => $"before figure {jump.ToFigure}",
+        ( >= 0, < 0) => $"after figure {jump.FromFigure}",
+        _ when jump.FromFigure == jump.ToFigure => $"inside figure {jump.ToFigure}",
+        _ => $"figure {jump.FromFigure} to figure {jump.ToFigure}",
+    };
+
+    private static string Length(double nanometres) => QuantityText.Format(nanometres * 1e-9, Dimension.Length, 3);
+
+    private static string Dose(double coulombsPerSquareMetre) => QuantityText.Format(coulombsPerSquareMetre, Dimension.AreaDose, 3);
+
+    private static string Micrometres(double nanometres) => QuantityText.Format(nanometres * 1e-3, Dimension.Fraction, 5);
+
+    private static string Because(StrayCause cause) => cause switch
+    {
+        StrayCause.Leak => "because the blanker leaks",
+        StrayCause.LateBlanking => "because the blanker is late",
+        _ => "because there is no blanker",
+    };
+}

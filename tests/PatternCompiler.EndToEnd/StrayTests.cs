@@ -1,0 +1,53 @@
+using System.Text.Json;
+
+namespace PatternCompiler.EndToEnd;
+
+public sealed class StrayTests
+{
+    private const string Machine = """
+        machine: no blanker
+        dac: {bits: 16, lowest: -10 V, highest: 10 V, coding: offset binary}
+        deflection: {field: 50 um}
+        settle: {fixed: 20 us, time_constant: 20 us, slew: 3 nm/us}
+        clock: {rate: 10 MHz, shortest_dwell: 5 ticks, longest_dwell: 65535 ticks}
+        blanker: none
+        beam: {current: 1 nA, spot: 20 nm, energy: 30 keV}
+        link: {rate: 8 MB/s, buffer: 64 KiB}
+
+        """;
+
+    private const string Job = "job: two\nmachine: m.yaml\nsources: [a.layout]\nfill: {line_pitch: 40 nm, point_step: 40 nm}\noutputs: [{file: a.stream, format: stream}]\n";
+
+    private static WorkFolder Folder() => new WorkFolder()
+        .With("m.yaml", Machine)
+        .With("job.yaml", Job)
+        .With("a.layout", "layout 1\nunit um\ngrid 1 nm\nlayer a\nrect on a from (-6, -1) to (-4, 1)\nrect on a from (4, -1) to (6, 1)\n");
+
+    [Fact]
+    public void A_strict_build_lists_the_lines_that_would_print_and_leaves_no_output()
+    {
+        using WorkFolder folder = Folder();
+        Outcome refused = folder.Run("build", "job.yaml", "--strict").Expect(3);
+        Assert.Matches(@"warning PC3026: figure 0 to figure 1 from \(-?[\d.]+, -?[\d.]+\) um to \(-?[\d.]+, -?[\d.]+\) um: [\d.]+ um long, [\d.]+ nm wide, [\d.]+ uC/cm2\n", refused.Errors);
+        Assert.Matches(@"error PC3025: 1 of \d jumps would print a line, [\d.]+ um in all; the worst is .* because there is no blanker; ", refused.Errors);
+        Assert.DoesNotContain("a.stream", folder.Entries);
+        folder.With("job.yaml", Job + "strict: yes\n").Run("build", "job.yaml").Expect(3);
+        folder.With("job.yaml", Job).Run("build", "job.yaml").Expect(0);
+        Assert.Contains("a.stream", folder.Entries);
+    }
+
+    [Fact]
+    public void Estimate_lists_stray_lines_with_their_figures()
+    {
+        using WorkFolder folder = Folder();
+        Assert.Contains("figure 0 to figure 1 from (", folder.Run("estimate", "a.layout", "--job", "job.yaml").Expect(0).Output, StringComparison.Ordinal);
+        using JsonDocument json = JsonDocument.Parse(folder.Run("estimate", "a.layout", "--job", "job.yaml", "--json").Expect(0).Output);
+        JsonElement strays = json.RootElement.GetProperty("strays");
+        Assert.False(strays.GetProperty("judgedAlone").GetBoolean());
+        JsonElement worst = strays.GetProperty("worst")[0];
+        Assert.Equal((0, 1), (worst.GetProperty("fromFigure").GetInt32(), worst.GetProperty("toFigure").GetInt32()));
+
+        // Between the squares, 8 um apart, and over most of the gap.
+        Assert.InRange(worst.GetProperty("printedNanometres").GetDouble(), 7000, 9000);
+    }
+}

@@ -20,6 +20,17 @@ public sealed class FitTests
     }
 
     [Fact]
+    public void A_plot_is_a_picture_in_the_form_that_its_name_says()
+    {
+        using WorkFolder folder = new WorkFolder().With("dose.csv", DoseTest);
+        folder.Run("fit", "contrast", "dose.csv", "--plot", "curve.svg").Expect(0);
+        folder.Run("fit", "contrast", "dose.csv", "--plot", "curve.png").Expect(0);
+        string svg = File.ReadAllText(folder["curve.svg"]);
+        Assert.Contains("onset 116 (113 to 120)", svg, StringComparison.Ordinal);
+        Assert.Equal([0x89, (byte)'P', (byte)'N', (byte)'G'], folder.Read("curve.png")[..4]);
+    }
+
+    [Fact]
     public void A_table_without_units_is_told_how_to_name_its_columns()
     {
         using var folder = new WorkFolder();

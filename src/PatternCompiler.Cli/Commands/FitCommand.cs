@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.CommandLine;
 using System.Text;
+using PatternCompiler.BackEnds.Picture.Plots;
 using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
@@ -54,7 +55,7 @@ internal static class FitCommand
                 Details = "Columns: dose and thickness, such as \"dose [uC/cm2], thickness [nm]\". 'patternc generate dose-matrix' and 'dose-wedge' draw the test.",
                 Examples =
                 [
-                    new("patternc fit contrast dose-test.csv", "for a positive resist"),
+                    new("patternc fit contrast dose-test.csv --plot curve.png", "for a positive resist, with a picture of the curve"),
                     new("patternc fit contrast dose-test.csv --tone negative --initial-thickness \"180 nm\"", "for a negative one"),
                 ],
                 Options = { initial, tone },
@@ -68,7 +69,7 @@ internal static class FitCommand
                     result.GetValue(initial)?.In(Unit.Nanometre) ?? thicknesses.Max(),
                     result.GetValue(tone) == "negative" ? ResistTone.Negative : ResistTone.Positive,
                     context.Sink);
-                return FitText.Of(fit);
+                return new Fitted(FitText.Of(fit), () => ContrastPlot.Compose(fit, table.PositiveColumn("dose", MicrocoulombPerSquareCentimetre), thicknesses));
             });
     }
 
@@ -78,8 +79,13 @@ internal static class FitCommand
             Details = "Columns: charge and radius of single dots, such as \"charge [fC], radius [nm]\". 'patternc generate lines-and-dots' draws the test.",
             Examples = [new("patternc fit spread dots.csv", "forward and backscattered range and their ratio")],
         },
-        (table, _, context) => FitText.Of(SpreadFitter.Fit(
-            table.PositiveColumn("charge", Femtocoulomb), table.PositiveColumn("radius", Unit.Nanometre), context.Sink)));
+        (table, _, context) =>
+        {
+            double[] charges = table.PositiveColumn("charge", Femtocoulomb);
+            double[] radii = table.PositiveColumn("radius", Unit.Nanometre);
+            SpreadFit fit = SpreadFitter.Fit(charges, radii, context.Sink);
+            return new Fitted(FitText.Of(fit), () => SpreadPlot.Compose(fit, charges, radii));
+        });
 
     private static PatternCommand Blanker() => Complete(
         new PatternCommand("blanker", "Fit the delays of the beam blanker.")
@@ -87,11 +93,14 @@ internal static class FitCommand
             Details = "Columns: speed of the line, length of the tail beyond its end, length missing at its start, such as \"speed [nm/us], tail [nm], missing [nm]\". 'patternc generate blanker-target' draws the test.",
             Examples = [new("patternc fit blanker lines.csv", "off and on delay")],
         },
-        (table, _, context) => FitText.Of(BlankerDelayFitter.Fit(
-            table.PositiveColumn("speed", NanometrePerMicrosecond),
-            table.Column("tail", Unit.Nanometre),
-            table.Column("missing", Unit.Nanometre),
-            context.Sink)));
+        (table, _, context) =>
+        {
+            double[] speeds = table.PositiveColumn("speed", NanometrePerMicrosecond);
+            double[] tails = table.Column("tail", Unit.Nanometre);
+            double[] heads = table.Column("missing", Unit.Nanometre);
+            BlankerDelayFit fit = BlankerDelayFitter.Fit(speeds, tails, heads, context.Sink);
+            return new Fitted(FitText.Of(fit), () => BlankerDelayPlot.Compose(fit, speeds, tails, heads));
+        });
 
     private static PatternCommand Field()
     {
@@ -120,16 +129,22 @@ internal static class FitCommand
             FieldFit chosen = result.GetValue(order) is { } wanted
                 ? fits.FirstOrDefault(fit => fit.Polynomial.Order == wanted) ?? FieldFitter.Fit(marks, (int)wanted, halfField)
                 : recommended;
-            return FitText.Of(fits, chosen);
-        });
+            return new Fitted(FitText.Of(fits, chosen), null);
+        }, draws: false);
     }
 
-    private static PatternCommand Complete(PatternCommand command, Func<MeasurementTable, ParseResult, CommandContext, string> fit)
+    private static PatternCommand Complete(PatternCommand command, Func<MeasurementTable, ParseResult, CommandContext, Fitted> fit, bool draws = true)
     {
         Argument<string> input = InputArgument.Create("Table of measurements.");
         Option<string> output = FileOption.CreateOutput("Write the YAML fragment to FILE.");
+        Option<string?> plot = FileOption.Create("--plot", "Draw measurements, fit and confidence band, as PNG or SVG by the name.");
         command.Arguments.Add(input);
         command.Options.Add(output);
+        if (draws)
+        {
+            command.Options.Add(plot);
+        }
+
         return command.Runs((result, context) =>
         {
             MeasurementTable table;
@@ -139,11 +154,19 @@ internal static class FitCommand
                 table = MeasurementTable.Read(reader, source.Name);
             }
 
-            string fragment = fit(table, result, context);
+            Fitted fitted = fit(table, result, context);
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
-            file.Stream.Write(Encoding.UTF8.GetBytes(fragment));
+            file.Stream.Write(Encoding.UTF8.GetBytes(fitted.Fragment));
             file.Commit();
+            if (result.GetValue(plot) is { } name && fitted.Plot is { } compose)
+            {
+                PlotFile.Write(name, compose(), context);
+            }
+
             return ExitCode.Done;
         });
     }
+
+    /// <summary>A fit as text, and how to draw it.</summary>
+    private sealed record Fitted(string Fragment, Func<Plot>? Plot);
 }

@@ -37,5 +37,8 @@ internal static class ConfidenceInterval
         return new FitParameter(name, unit, value, value * logarithmStandardError, value / spread, value * spread);
     }
 
+    /// <summary>Half width of an interval over the standard error; not a number with no degree of freedom left.</summary>
+    public static double HalfWidths(int degreesOfFreedom) => degreesOfFreedom < 1 ? double.NaN : Quantile(degreesOfFreedom);
+
     private static double Quantile(int degreesOfFreedom) => StudentT.InvCDF(0, 1, degreesOfFreedom, UpperTail);
 }

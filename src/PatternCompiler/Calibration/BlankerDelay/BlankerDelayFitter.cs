@@ -31,7 +31,12 @@ public static class BlankerDelayFitter
             Parameter(tail, 1, "off-delay", "us"),
             Parameter(head, 1, "on-delay", "us"),
             Parameter(tail, 0, "tail-offset", "nm"),
-            Parameter(head, 0, "head-offset", "nm"));
+            Parameter(head, 0, "head-offset", "nm"))
+        {
+            DegreesOfFreedom = tail.DegreesOfFreedom,
+            TailCovariance = tail.Covariance(0, 1),
+            HeadCovariance = head.Covariance(0, 1),
+        };
     }
 
     private static LinearFit FitLine(IReadOnlyList<double> speeds, IReadOnlyList<double> lengths)

@@ -24,6 +24,26 @@ public sealed record ContrastFit(
     int FirstSlopeMeasurement,
     int LastSlopeMeasurement)
 {
+    /// <summary>Mean of log10(dose) over the measurements on the slope: there level and slope are independent.</summary>
+    public double CentreLogDose { get; init; }
+
+    /// <summary>Standard error of the remaining fraction at that dose.</summary>
+    public double LevelStandardError { get; init; } = double.NaN;
+
+    /// <summary>Measurements on the slope beyond the two that a line needs.</summary>
+    public int DegreesOfFreedom { get; init; }
+
+    /// <summary>
+    /// Half width of the 95% confidence band of the slope's line at a dose, as a fraction of the thickness; not a number
+    /// without a spare measurement.
+    /// </summary>
+    public double BandHalfWidth(double doseMicrocoulombsPerSquareCentimetre)
+    {
+        double offset = Math.Log10(doseMicrocoulombsPerSquareCentimetre) - CentreLogDose;
+        double sloped = offset * Contrast.StandardError;
+        return ConfidenceInterval.HalfWidths(DegreesOfFreedom) * Math.Sqrt(LevelStandardError * LevelStandardError + sloped * sloped);
+    }
+
     /// <summary>Remaining thickness fraction at a dose by the fitted curve.</summary>
     public double RemainingFraction(double doseMicrocoulombsPerSquareCentimetre)
     {

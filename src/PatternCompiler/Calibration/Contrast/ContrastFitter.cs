@@ -123,7 +123,12 @@ public static class ContrastFitter
             initialThickness,
             Math.Sqrt(slope.SumOfSquares / measurements),
             slope.First,
-            slope.Last);
+            slope.Last)
+        {
+            CentreLogDose = slope.Centre,
+            LevelStandardError = slope.Fit.StandardError(0),
+            DegreesOfFreedom = slope.Fit.DegreesOfFreedom,
+        };
     }
 
     // Where the line reaches a level: x = centre + (level − a)/b; error by propagation from a and b, which are

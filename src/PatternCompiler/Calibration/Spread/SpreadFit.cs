@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+
 namespace PatternCompiler.Calibration.Spread;
 
 /// <summary>
@@ -16,6 +18,34 @@ public sealed record SpreadFit(
     double RootMeanSquareResidual,
     double LogCharge)
 {
+    /// <summary>Measurements beyond the four that the parameters need.</summary>
+    public int DegreesOfFreedom { get; init; }
+
+    /// <summary>
+    /// Covariance of the logarithms of forward range, backscattered range and ratio and of <see cref="LogCharge"/>, row by row.
+    /// </summary>
+    public ImmutableArray<double> LogCovariance { get; init; } = [];
+
+    /// <summary>
+    /// Half width of the 95% confidence band of ln(charge) at a radius in nanometres; not a number without a spare
+    /// measurement.
+    /// </summary>
+    public double LogBandHalfWidth(double radiusNanometres)
+    {
+        double[] slope = [.. Enumerable.Range(0, SpreadFitter.ParameterCount)
+            .Select(i => SpreadFitter.LogChargeSlope(radiusNanometres, i, Forward.Value, Backscatter.Value, Ratio.Value))];
+        double variance = 0;
+        for (int i = 0; i < slope.Length; i++)
+        {
+            for (int j = 0; j < slope.Length; j++)
+            {
+                variance += slope[i] * LogCovariance[i * slope.Length + j] * slope[j];
+            }
+        }
+
+        return ConfidenceInterval.HalfWidths(DegreesOfFreedom) * Math.Sqrt(variance);
+    }
+
     /// <summary>Charge, in femtocoulombs, that by this fit clears a dot out to a radius in nanometres.</summary>
     public double ChargeForRadius(double radiusNanometres) =>
         Math.Exp(LogCharge - SpreadFitter.LogSpread(radiusNanometres, Forward.Value, Backscatter.Value, Ratio.Value));

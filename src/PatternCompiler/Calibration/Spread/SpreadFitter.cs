@@ -13,7 +13,7 @@ namespace PatternCompiler.Calibration.Spread;
 /// </summary>
 public static class SpreadFitter
 {
-    private const int ParameterCount = 4;
+    internal const int ParameterCount = 4;
     private static readonly double[] StartingRatios = [0.3, 0.7, 1.5];
     private static readonly double[] StartingForwardFractions = [0.3, 1, 2];
     private static readonly double[] StartingBackscatterFractions = [0.25, 0.5, 1];
@@ -116,35 +116,39 @@ public static class SpreadFitter
         Vector<double> residuals = y - Predict(p, x);
         int degreesOfFreedom = x.Count - ParameterCount;
         double sumOfSquares = residuals.DotProduct(residuals);
-        double[] errors = LogStandardErrors(p, x, sumOfSquares, degreesOfFreedom);
+        Matrix<double> covariance = LogCovariance(p, x, sumOfSquares, degreesOfFreedom);
         FitParameter Parameter(string name, string unit, int i) =>
-            ConfidenceInterval.Positive(name, unit, Math.Exp(p[i]), errors[i], degreesOfFreedom);
+            ConfidenceInterval.Positive(name, unit, Math.Exp(p[i]), Math.Sqrt(covariance[i, i]), degreesOfFreedom);
         return new SpreadFit(
             Parameter("forward", "nm", 0),
             Parameter("backscatter", "nm", 1),
             Parameter("ratio", "", 2),
             Math.Sqrt(sumOfSquares / x.Count),
-            p[3]);
+            p[3])
+        {
+            DegreesOfFreedom = degreesOfFreedom,
+            LogCovariance = [.. covariance.ToRowMajorArray()],
+        };
+    }
+
+    /// <summary>Change of ln(charge) at a radius with one parameter (a logarithm, or the constant), in closed form.</summary>
+    internal static double LogChargeSlope(double r, int parameter, double a, double b, double ratio)
+    {
+        double far = Math.Exp(-r * r / (b * b) - 2 * Math.Log(b) + Math.Log(ratio) - LogSpread(r, a, b, ratio));
+        return parameter switch
+        {
+            0 => -(1 - far) * (2 * r * r / (a * a) - 2),
+            1 => -far * (2 * r * r / (b * b) - 2),
+            2 => -far,
+            _ => 1,
+        };
     }
 
     // Covariance s²·(JᵀJ)⁻¹ of the logarithms at the minimum; the Jacobian in closed form.
-    private static double[] LogStandardErrors(Vector<double> p, Vector<double> x, double sumOfSquares, int degreesOfFreedom)
+    private static Matrix<double> LogCovariance(Vector<double> p, Vector<double> x, double sumOfSquares, int degreesOfFreedom)
     {
-        double a = Math.Exp(p[0]);
-        double b = Math.Exp(p[1]);
-        double ratio = Math.Exp(p[2]);
-        Matrix<double> jacobian = Matrix<double>.Build.Dense(x.Count, ParameterCount, (i, j) =>
-        {
-            double r = x[i];
-            double far = Math.Exp(-r * r / (b * b) - 2 * Math.Log(b) + p[2] - LogSpread(r, a, b, ratio));
-            return j switch
-            {
-                0 => -(1 - far) * (2 * r * r / (a * a) - 2),
-                1 => -far * (2 * r * r / (b * b) - 2),
-                2 => -far,
-                _ => 1,
-            };
-        });
+        Matrix<double> jacobian = Matrix<double>.Build.Dense(
+            x.Count, ParameterCount, (i, j) => LogChargeSlope(x[i], j, Math.Exp(p[0]), Math.Exp(p[1]), Math.Exp(p[2])));
         Matrix<double> normal = jacobian.TransposeThisAndMultiply(jacobian);
         if (!(normal.ConditionNumber() < 1e14))
         {
@@ -155,6 +159,6 @@ public static class SpreadFitter
         }
 
         double variance = degreesOfFreedom > 0 ? sumOfSquares / degreesOfFreedom : double.NaN;
-        return [.. normal.Inverse().Diagonal().Select(d => Math.Sqrt(variance * d))];
+        return variance * normal.Inverse();
     }
 }

@@ -1,0 +1,62 @@
+using PatternCompiler.Calibration.BlankerDelay;
+using PatternCompiler.Calibration.Contrast;
+using PatternCompiler.Calibration.Spread;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Instrument;
+
+namespace PatternCompiler.Oracles.Calibration;
+
+/// <summary>
+/// Fits against those of SciPy 1.10.1 and NumPy on the same data: <c>fit_reference.py</c> beside this file prints the values
+/// expected here.
+/// </summary>
+public class FitReferenceTests
+{
+    // SciPy's linregress on the straight part, and curve_fit of the whole clipped curve, which agree.
+    [Fact]
+    public void A_contrast_curve()
+    {
+        ContrastFit fit = ContrastFitter.Fit(
+            [50, 100, 150, 200, 250, 300, 350, 400, 450, 500],
+            [200, 200, 160, 115, 80, 50, 30, 5, 0, 0],
+            200,
+            ResistTone.Positive,
+            new DiagnosticSink());
+        Assert.Equal(116.1961169212, fit.Onset.Value, 8);
+        Assert.Equal(416.5888403743, fit.Clearing.Value, 8);
+        Assert.Equal(1.803374419240, fit.Contrast.Value, 10);
+        Assert.Equal(0.023684536449, fit.Contrast.StandardError, 10);
+        Assert.Equal(1.7388000883, fit.Contrast.Low, 8);
+        Assert.Equal(1.8703468661, fit.Contrast.High, 8);
+    }
+
+    // SciPy's curve_fit of the same model to ln(charge); its covariance is from a numerical Jacobian.
+    [Fact]
+    public void A_dot_test()
+    {
+        SpreadFit fit = SpreadFitter.Fit(
+            [0.98, 1.6, 3.7, 12.3, 104, 2000, 3080, 3130, 3270, 3480, 4230, 6550, 13000],
+            [20.1, 40.6, 60.3, 78.4, 108, 149, 200, 312, 483, 890, 1530, 2110, 2980],
+            new DiagnosticSink());
+        Assert.Equal(49.0927601, fit.Forward.Value, 49 * 1e-5);
+        Assert.Equal(2455.74307, fit.Backscatter.Value, 2455 * 1e-5);
+        Assert.Equal(0.704658409, fit.Ratio.Value, 0.7 * 1e-5);
+        Assert.Equal(0.00815144, fit.Forward.StandardError / fit.Forward.Value, 1e-6);
+        Assert.Equal(0.0243146, fit.Backscatter.StandardError / fit.Backscatter.Value, 1e-6);
+        Assert.Equal(0.05129117, fit.Ratio.StandardError / fit.Ratio.Value, 1e-6);
+        Assert.Equal(8.051177057, Math.Log(fit.ChargeForRadius(500)), 1e-5);
+        Assert.Equal(0.066002867, fit.LogBandHalfWidth(500), 1e-5);
+    }
+
+    // NumPy's polyfit with its scaled covariance.
+    [Fact]
+    public void Tails_of_a_blanker()
+    {
+        BlankerDelayFit fit = BlankerDelayFitter.Fit([50, 100, 200, 400, 800], [51, 101, 195, 402, 729], [0, 0, 0, 0, 0], new DiagnosticSink());
+        Assert.Equal(0.90717741935, fit.OffDelay.Value, 10);
+        Assert.Equal(0.02727196577, fit.OffDelay.StandardError, 10);
+        Assert.Equal(14.375, fit.TailOffset.Value, 9);
+        Assert.Equal(11.26104346, fit.TailOffset.StandardError, 7);
+        Assert.Equal(23.6894874499, fit.BandHalfWidth(fit.OffDelay, fit.TailOffset, fit.TailCovariance, 300), 7);
+    }
+}

@@ -1,0 +1,60 @@
+using PatternCompiler.BackEnds.Picture.Plots;
+using PatternCompiler.Calibration.BlankerDelay;
+using PatternCompiler.Calibration.Contrast;
+using PatternCompiler.Calibration.Spread;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Instrument;
+
+namespace PatternCompiler.Tests.Calibration;
+
+public class FitPlotTests
+{
+    [Theory]
+    [InlineData(ResistTone.Positive)]
+    [InlineData(ResistTone.Negative)]
+    public void A_contrast_curve_shows_data_fit_and_a_band_around_it(ResistTone tone)
+    {
+        double[] doses = [50, 100, 150, 200, 250, 300, 350, 400, 450, 500];
+        double[] thicknesses = [200, 200, 160, 115, 80, 50, 30, 5, 0, 0];
+        double[] shown = [.. thicknesses.Select(t => tone == ResistTone.Positive ? t : 200 - t)];
+        ContrastFit fit = ContrastFitter.Fit(doses, shown, 200, tone, new DiagnosticSink());
+        Plot plot = ContrastPlot.Compose(fit, doses, shown);
+        Assert.Contains(tone == ResistTone.Positive ? "positive" : "negative", plot.Title, StringComparison.Ordinal);
+        Assert.Equal("contrast 1.8 (1.74 to 1.87) · onset 116 (113 to 120) µC/cm² · ", plot.Facts[..62]);
+        Assert.Equal(doses.Zip(shown), Series(plot, "measured"));
+        Assert.Contains(Series(plot, "fit"), p => p.X == fit.Onset.Value);
+        double[] below = [.. plot.Series[0].Points.Select(p => p.Y)];
+        double[] above = [.. plot.Series[1].Points.Select(p => p.Y)];
+        Assert.All(below.Zip(above), p => Assert.True(p.First < p.Second));
+        Assert.Equal(fit.Onset.Value, plot.Series[0].Points[0].X, 9);
+        Assert.Equal(fit.Clearing.Value, plot.Series[0].Points[^1].X, 9);
+    }
+
+    [Fact]
+    public void A_dot_test_shows_a_curve_through_its_dots()
+    {
+        double[] radii = [15, 25, 40, 60, 90, 150, 300, 600, 1000, 1500, 2200, 3000, 4000];
+        double[] charges = [.. radii.Select((r, i) => (1 + 0.02 * (i % 3)) / Spread(r))];
+        SpreadFit fit = SpreadFitter.Fit(charges, radii, new DiagnosticSink());
+        Plot plot = SpreadPlot.Compose(fit, charges, radii);
+        Assert.True(plot.X.IsLogarithmic && plot.Y.IsLogarithmic);
+        Assert.All(Series(plot, "fit"), p => Assert.Equal(1, fit.ChargeForRadius(p.Y) / p.X, 9));
+        Assert.All(plot.Series[0].Points.Zip(plot.Series[1].Points), p => Assert.True(p.First.X < p.Second.X));
+        Assert.All(charges, charge => Assert.InRange(charge, plot.X.Low, plot.X.High));
+
+        double Spread(double r) => Math.Exp(-r * r / 900) / 900 + 0.74 * Math.Exp(-r * r / 4e6) / 4e6;
+    }
+
+    [Fact]
+    public void Two_speeds_give_lines_without_a_band()
+    {
+        BlankerDelayFit fit = BlankerDelayFitter.Fit([100, 200], [50, 100], [20, 40], new DiagnosticSink());
+        Plot plot = BlankerDelayPlot.Compose(fit, [100, 200], [50, 100], [20, 40]);
+        Assert.Equal("off 0.5 µs · on 0.2 µs", plot.Facts);
+        Assert.Equal([(100, 50), (200, 100)], Series(plot, "tail at the end"));
+        Assert.Equal(fit.OffDelay.Value * plot.X.High, plot.Series[2].Points[^1].Y, 6);
+        Assert.All(plot.Series[0].Points, p => Assert.True(double.IsNaN(p.Y)));
+    }
+
+    private static IEnumerable<(double X, double Y)> Series(Plot plot, string name) => plot.Series.First(s => s.Name == name).Points;
+}

@@ -20,14 +20,14 @@ internal sealed class AxisPainter
         ticksX = AxisTicks.Choose(frame.View.Left, frame.View.Right, spacing);
         ticksY = AxisTicks.Choose(frame.View.Bottom, frame.View.Top, spacing);
         right = PictureFrame.PlotLeft + frame.PlotWidth;
-        bottom = PictureFrame.PlotTop + frame.PlotHeight;
+        bottom = frame.PlotTop + frame.PlotHeight;
     }
 
     public void PaintTickLines()
     {
         for (long k = ticksX.First; k <= ticksX.Last; k++)
         {
-            surface.FillRectangle(Column(k * ticksX.StepNanometres), PictureFrame.PlotTop, 1, frame.PlotHeight, Palette.TickLine);
+            surface.FillRectangle(Column(k * ticksX.StepNanometres), frame.PlotTop, 1, frame.PlotHeight, Palette.TickLine);
         }
 
         for (long k = ticksY.First; k <= ticksY.Last; k++)
@@ -42,7 +42,7 @@ internal sealed class AxisPainter
             + Math.Ceiling((frame.View.Left - raster.OffsetXNanometres) / raster.StepXNanometres) * raster.StepXNanometres;
         for (; x <= frame.View.Right; x += raster.StepXNanometres)
         {
-            surface.FillRectangle(Column(x), PictureFrame.PlotTop, 1, frame.PlotHeight, Palette.CodeLine);
+            surface.FillRectangle(Column(x), frame.PlotTop, 1, frame.PlotHeight, Palette.CodeLine);
         }
 
         double y = raster.OffsetYNanometres
@@ -55,10 +55,10 @@ internal sealed class AxisPainter
 
     public void PaintAxes()
     {
-        surface.FillRectangle(PictureFrame.PlotLeft - 1, PictureFrame.PlotTop - 1, frame.PlotWidth + 2, 1, Palette.FaintInk);
+        surface.FillRectangle(PictureFrame.PlotLeft - 1, frame.PlotTop - 1, frame.PlotWidth + 2, 1, Palette.FaintInk);
         surface.FillRectangle(PictureFrame.PlotLeft - 1, bottom, frame.PlotWidth + 2, 1, Palette.FaintInk);
-        surface.FillRectangle(PictureFrame.PlotLeft - 1, PictureFrame.PlotTop - 1, 1, frame.PlotHeight + 2, Palette.FaintInk);
-        surface.FillRectangle(right, PictureFrame.PlotTop - 1, 1, frame.PlotHeight + 2, Palette.FaintInk);
+        surface.FillRectangle(PictureFrame.PlotLeft - 1, frame.PlotTop - 1, 1, frame.PlotHeight + 2, Palette.FaintInk);
+        surface.FillRectangle(right, frame.PlotTop - 1, 1, frame.PlotHeight + 2, Palette.FaintInk);
         for (long k = ticksX.First; k <= ticksX.Last; k++)
         {
             double x = Column(k * ticksX.StepNanometres);
@@ -73,8 +73,16 @@ internal sealed class AxisPainter
             Label.Draw(surface, ticksY.Label(k), PictureFrame.PlotLeft - 10, y + TextHeight / 2, TextHeight, Palette.Ink, 1);
         }
 
-        Label.Draw(surface, "x (µm)", right + 42, bottom + 19, TextHeight, Palette.Ink);
-        Label.DrawUpward(surface, "y (µm)", 18, PictureFrame.PlotTop + frame.PlotHeight / 2.0, TextHeight, Palette.Ink);
+        if (frame.IsBare)
+        {
+            Label.Draw(surface, "x (µm)", (PictureFrame.PlotLeft + right) / 2, bottom + 38, TextHeight, Palette.Ink, 0.5);
+        }
+        else
+        {
+            Label.Draw(surface, "x (µm)", right + 42, bottom + 19, TextHeight, Palette.Ink);
+        }
+
+        Label.DrawUpward(surface, "y (µm)", 18, frame.PlotTop + frame.PlotHeight / 2.0, TextHeight, Palette.Ink);
     }
 
     private double Column(double x) => Math.Floor(frame.PixelX(x));

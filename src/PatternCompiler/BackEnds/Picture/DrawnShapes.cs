@@ -129,7 +129,7 @@ internal sealed class DrawnShapes(PictureOptions options, ImmutableArray<string>
     private void AddCover(int layer, SceneExtent box, ReadOnlySpan<ScenePoint> ring)
     {
         int column = (int)Math.Floor(Frame.PixelX((box.Left + box.Right) / 2)) - PictureFrame.PlotLeft;
-        int row = (int)Math.Floor(Frame.PixelY((box.Bottom + box.Top) / 2)) - PictureFrame.PlotTop;
+        int row = (int)Math.Floor(Frame.PixelY((box.Bottom + box.Top) / 2)) - Frame.PlotTop;
         if ((uint)column >= (uint)Frame.PlotWidth || (uint)row >= (uint)Frame.PlotHeight)
         {
             return;

@@ -226,9 +226,9 @@ internal sealed class ExposureCollector
 
         batches.Add(new SceneBatch(SceneRole.Jump, 0, Palette.TintCount, jumps.ToPath()));
         legend.Add(new LegendEntry(SceneRole.Jump, 0, "jump, beam off"));
-        if (jumps.Stride > 1)
+        if (jumps.Kept < jumps.Offered)
         {
-            notes.Add($"Jumps are thinned: 1 in {jumps.Stride} of {FactText.Count(jumps.Offered, "jump", "jumps")} is drawn.");
+            notes.Add($"Of {FactText.Count(jumps.Offered, "jump", "jumps")} the {FactText.Grouped(jumps.Kept)} longest are drawn.");
         }
     }
 

@@ -1,20 +1,17 @@
 namespace PatternCompiler.BackEnds.Picture;
 
 /// <summary>
-/// Keeps a bounded, evenly thinned choice of the jumps: once too many are held, every second one is dropped and from
-/// then on only every second further one is taken.
+/// Keeps the longest jumps, a bounded number of them: they cross the pattern, and they are where a stray line would show.
+/// Of jumps of equal length the earlier ones are kept.
 /// </summary>
 internal sealed class JumpSampler(SceneExtent? window)
 {
     private const int MostKept = 1200;
     private readonly ViewClip? clip = window is { } shown ? new ViewClip(shown) : null;
-    private readonly List<(ScenePoint From, ScenePoint To)> kept = [];
+    private readonly PriorityQueue<(long Number, ScenePoint From, ScenePoint To), (double Length, long Negated)> kept = new();
 
     /// <summary>Jumps offered that meet the window.</summary>
     public long Offered { get; private set; }
-
-    /// <summary>One in this many is kept.</summary>
-    public long Stride { get; private set; } = 1;
 
     /// <summary>Jumps kept.</summary>
     public int Kept => kept.Count;
@@ -29,34 +26,26 @@ internal sealed class JumpSampler(SceneExtent? window)
             return;
         }
 
-        if (Offered++ % Stride != 0)
+        double dx = to.X - from.X;
+        double dy = to.Y - from.Y;
+        (double, long) rank = (dx * dx + dy * dy, -Offered);
+        if (kept.Count < MostKept)
         {
-            return;
+            kept.Enqueue((Offered, from, to), rank);
+        }
+        else
+        {
+            kept.EnqueueDequeue((Offered, from, to), rank);
         }
 
-        if (kept.Count == MostKept)
-        {
-            for (int i = 0; 2 * i < kept.Count; i++)
-            {
-                kept[i] = kept[2 * i];
-            }
-
-            kept.RemoveRange((kept.Count + 1) / 2, kept.Count / 2);
-            Stride *= 2;
-            if ((Offered - 1) % Stride != 0)
-            {
-                return;
-            }
-        }
-
-        kept.Add((from, to));
+        Offered++;
     }
 
-    /// <summary>The kept jumps as segments.</summary>
+    /// <summary>The kept jumps as segments, in the order of writing.</summary>
     public ScenePath ToPath()
     {
         var path = new ScenePathBuilder();
-        foreach ((ScenePoint from, ScenePoint to) in kept)
+        foreach ((_, ScenePoint from, ScenePoint to) in kept.UnorderedItems.Select(item => item.Element).OrderBy(jump => jump.Number))
         {
             path.AddSegment(from.X, from.Y, to.X, to.Y);
         }

@@ -13,10 +13,10 @@ internal static class LegendPainter
     {
         PictureFrame frame = scene.Frame;
         double left = PictureFrame.PlotLeft + frame.PlotWidth + 18;
-        double bottom = PictureFrame.PlotTop + frame.PlotHeight;
+        double bottom = frame.PlotTop + frame.PlotHeight;
         double room = frame.PlotHeight - ScaleBarRoom - (scene.TintScale is null ? 0 : TintScaleRoom);
         int rows = Math.Min(scene.Legend.Length, Math.Max(1, (int)(room / RowHeight)));
-        double y = PictureFrame.PlotTop + 12;
+        double y = frame.PlotTop + 12;
         for (int i = 0; i < rows; i++)
         {
             if (i == rows - 1 && scene.Legend.Length > rows)

@@ -5,13 +5,13 @@ namespace PatternCompiler.BackEnds.Picture;
 /// <summary>Draws a map of exposure as runs of equal tint.</summary>
 internal static class MapPainter
 {
-    public static void Paint(SceneMap map, IPictureSurface surface)
+    public static void Paint(SceneMap map, PictureFrame frame, IPictureSurface surface)
     {
         var runs = new List<PixelRun>?[Palette.TintCount + 1];
         ReadOnlySpan<byte> tints = map.Tints.Span;
         for (int row = 0; row < map.Rows; row++)
         {
-            AddRuns(tints.Slice(row * map.Columns, map.Columns), row, runs);
+            AddRuns(tints.Slice(row * map.Columns, map.Columns), frame.PlotTop + row, runs);
         }
 
         for (int tint = 1; tint <= Palette.TintCount; tint++)
@@ -33,7 +33,7 @@ internal static class MapPainter
             length = length < 0 ? line.Length - column : length;
             if (tint > 0)
             {
-                (runs[tint] ??= []).Add(new PixelRun(PictureFrame.PlotLeft + column, PictureFrame.PlotTop + row, length));
+                (runs[tint] ??= []).Add(new PixelRun(PictureFrame.PlotLeft + column, row, length));
             }
 
             column += length;

@@ -13,13 +13,19 @@ public sealed record PictureFrame(int Width, int Height, int PlotWidth, int Plot
     /// <summary>Left edge of the plot, in pixels.</summary>
     public const int PlotLeft = 76;
 
-    /// <summary>Upper edge of the plot, in pixels.</summary>
-    public const int PlotTop = 62;
-
     internal const int LegendWidth = 204;
+    private const int TitleRoom = 62;
     private const int MarginBottom = 58;
+    private const int BareMargin = 14;
+    private const int BareMarginBottom = 46;
     private const double FreeMargin = 0.03;
     private const double SmallestViewNanometres = 1;
+
+    /// <summary>Only the plot with its axes, without title and legend.</summary>
+    public bool IsBare { get; init; }
+
+    /// <summary>Upper edge of the plot, in pixels.</summary>
+    public int PlotTop => IsBare ? BareMargin : TitleRoom;
 
     /// <summary>Size of a pixel on the sample.</summary>
     public double NanometresPerPixel => View.Width / PlotWidth;
@@ -28,7 +34,9 @@ public sealed record PictureFrame(int Width, int Height, int PlotWidth, int Plot
     public static PictureFrame Choose(SceneExtent content, PictureOptions options)
     {
         CheckSize(options.WidthPixels, nameof(options.WidthPixels));
-        int plotWidth = options.WidthPixels - PlotLeft - LegendWidth;
+        int top = options.IsBare ? BareMargin : TitleRoom;
+        int below = options.IsBare ? BareMarginBottom : MarginBottom;
+        int plotWidth = options.WidthPixels - PlotLeft - (options.IsBare ? BareMargin : LegendWidth);
         SceneExtent shown = content.IsEmpty ? new SceneExtent(-500, -500, 500, 500) : content;
         if (options.Window is { } window)
         {
@@ -50,11 +58,14 @@ public sealed record PictureFrame(int Width, int Height, int PlotWidth, int Plot
         else
         {
             CheckSize(options.HeightPixels, nameof(options.HeightPixels));
-            plotHeight = options.HeightPixels - PlotTop - MarginBottom;
+            plotHeight = options.HeightPixels - top - below;
         }
 
         return new PictureFrame(
-            options.WidthPixels, plotHeight + PlotTop + MarginBottom, plotWidth, plotHeight, Fit(shown, plotWidth, plotHeight));
+            options.WidthPixels, plotHeight + top + below, plotWidth, plotHeight, Fit(shown, plotWidth, plotHeight))
+        {
+            IsBare = options.IsBare,
+        };
     }
 
     /// <summary>Pixel column of a place, counted from the picture's left edge.</summary>

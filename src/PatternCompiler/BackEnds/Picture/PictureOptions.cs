@@ -18,6 +18,9 @@ public sealed record PictureOptions
     /// <summary>Height of the whole picture in pixels; 0 lets the content's shape decide.</summary>
     public int HeightPixels { get; init; }
 
+    /// <summary>Only the plot with its axes: for a page that sets title, facts, legend and notes beside it.</summary>
+    public bool IsBare { get; init; }
+
     /// <summary>The part to show; null shows everything.</summary>
     public PictureWindow? Window { get; init; }
 

@@ -10,15 +10,18 @@ internal static class ScenePainter
     {
         PictureFrame frame = scene.Frame;
         surface.FillRectangle(0, 0, frame.Width, frame.Height, Palette.Paper);
-        surface.FillRectangle(PictureFrame.PlotLeft, PictureFrame.PlotTop, frame.PlotWidth, frame.PlotHeight, Palette.Plot);
-        PaintText(scene, surface);
+        surface.FillRectangle(PictureFrame.PlotLeft, frame.PlotTop, frame.PlotWidth, frame.PlotHeight, Palette.Plot);
+        if (!frame.IsBare)
+        {
+            PaintText(scene, surface);
+        }
 
         var axes = new AxisPainter(frame, surface);
         axes.PaintTickLines();
-        surface.BeginClip(PictureFrame.PlotLeft, PictureFrame.PlotTop, frame.PlotWidth, frame.PlotHeight);
+        surface.BeginClip(PictureFrame.PlotLeft, frame.PlotTop, frame.PlotWidth, frame.PlotHeight);
         foreach (SceneMap map in scene.Maps)
         {
-            MapPainter.Paint(map, surface);
+            MapPainter.Paint(map, frame, surface);
         }
 
         if (scene.CodeRaster is not null)
@@ -34,7 +37,10 @@ internal static class ScenePainter
 
         surface.EndClip();
         axes.PaintAxes();
-        LegendPainter.Paint(scene, surface);
+        if (!frame.IsBare)
+        {
+            LegendPainter.Paint(scene, surface);
+        }
     }
 
     private static void PaintText(Scene scene, IPictureSurface surface)
@@ -46,7 +52,7 @@ internal static class ScenePainter
         string facts = Label.Fit(scene.Facts, TextHeight, room);
         Label.Draw(surface, facts, PictureFrame.PlotLeft, 48, TextHeight, Palette.FaintInk);
 
-        double y = PictureFrame.PlotTop + frame.PlotHeight + 37;
+        double y = frame.PlotTop + frame.PlotHeight + 37;
         foreach (string note in scene.Notes)
         {
             Label.Draw(surface, Label.Fit(note, TextHeight, room), PictureFrame.PlotLeft, y, TextHeight, Palette.Jump);

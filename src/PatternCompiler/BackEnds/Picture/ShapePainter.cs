@@ -83,11 +83,22 @@ internal sealed class ShapePainter
     private void PaintJumps(ScenePath jumps)
     {
         AddSegments(jumps);
+        var far = new ScreenPath();
+        var near = new ScreenPath();
+        for (int i = 0; i < path.Count; i++)
+        {
+            ((float ax, float ay), (float bx, float by)) = (path[i][0], path[i][1]);
+            bool isFar = (bx - ax) * (bx - ax) + (by - ay) * (by - ay) >= ShortestArrowedJump * ShortestArrowedJump;
+            ScreenPath target = isFar ? far : near;
+            target.Add(ax, ay);
+            target.Add(bx, by);
+            target.EndPart();
+        }
 
         // Many jumps stay faint, so that what lies below them can be seen.
-        bool isDense = path.Count > ManyJumps;
-        surface.Stroke(path, isDense ? Palette.Jump with { Alpha = 110 } : Palette.Jump, isDense ? 0.7 : 0.9, dashed: true);
-        if (path.Count > MostArrows)
+        PaintJumps(near, path.Count > ManyJumps);
+        PaintJumps(far, far.Count > ManyJumps);
+        if (far.Count > MostArrows)
         {
             return;
         }
@@ -95,11 +106,10 @@ internal sealed class ShapePainter
         // Where jumps lie close together, one arrow speaks for its neighbours.
         var arrows = new ScreenPath();
         var taken = new HashSet<(int, int)>();
-        for (int i = 0; i < path.Count; i++)
+        for (int i = 0; i < far.Count; i++)
         {
-            ((float ax, float ay), (float bx, float by)) = (path[i][0], path[i][1]);
-            bool isLong = (bx - ax) * (bx - ax) + (by - ay) * (by - ay) >= ShortestArrowedJump * ShortestArrowedJump;
-            if (isLong && taken.Add(((int)((ax + bx) / ArrowSpacing), (int)((ay + by) / ArrowSpacing))))
+            ((float ax, float ay), (float bx, float by)) = (far[i][0], far[i][1]);
+            if (taken.Add(((int)((ax + bx) / ArrowSpacing), (int)((ay + by) / ArrowSpacing))))
             {
                 AddArrow(arrows, ax, ay, bx, by, 0.55);
             }
@@ -107,6 +117,9 @@ internal sealed class ShapePainter
 
         surface.Fill(arrows, Palette.Jump);
     }
+
+    private void PaintJumps(ScreenPath jumps, bool isDense) =>
+        surface.Stroke(jumps, isDense ? Palette.Jump with { Alpha = 110 } : Palette.Jump, isDense ? 0.7 : 0.9, dashed: true);
 
     private void PaintStart(ScenePath marks)
     {

@@ -10,11 +10,16 @@ internal sealed class SkiaSurface : IPictureSurface, IDisposable
     private readonly SKSurface surface;
     private readonly SKCanvas canvas;
 
-    public SkiaSurface(int width, int height)
+    /// <summary>An empty surface.</summary>
+    /// <param name="width">Width in the pixels that everything is drawn in.</param>
+    /// <param name="height">Height in these pixels.</param>
+    /// <param name="density">Dots of the raster for each of them, along either axis.</param>
+    public SkiaSurface(int width, int height, int density = 1)
     {
-        surface = SKSurface.Create(new SKImageInfo(width, height, SKColorType.Rgba8888, SKAlphaType.Premul))
+        surface = SKSurface.Create(new SKImageInfo(width * density, height * density, SKColorType.Rgba8888, SKAlphaType.Premul))
             ?? throw new InvalidOperationException($"No raster surface of {width} by {height} pixels.");
         canvas = surface.Canvas;
+        canvas.Scale(density);
     }
 
     public void FillRectangle(double x, double y, double width, double height, PictureColour colour)

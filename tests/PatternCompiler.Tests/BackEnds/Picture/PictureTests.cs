@@ -1,3 +1,4 @@
+using System.Buffers.Binary;
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
@@ -154,20 +155,47 @@ public class PictureTests
     }
 
     [Fact]
-    public void Many_jumps_are_thinned_and_the_picture_says_so()
+    public void Of_many_jumps_the_longest_are_drawn_and_the_picture_says_so()
     {
+        // Short jumps but for every hundredth, which crosses the field and comes back.
         var picture = new RecordsPicture(new PictureOptions());
         picture.Begin(Header);
         for (int i = 0; i < 50_000; i++)
         {
-            picture.Write([DeflectionRecord.Jump(i % 4096, i / 16, 5), DeflectionRecord.Dot(i % 4096, i / 16, 7)]);
+            int x = i % 100 == 50 ? 4095 : i / 100;
+            picture.Write([DeflectionRecord.Jump(x, i % 100, 5), DeflectionRecord.Dot(x, i % 100, 7)]);
         }
 
         picture.End();
         Scene scene = picture.Compose();
         ScenePath jumps = scene.Batches.Single(batch => batch.Role == SceneRole.Jump).Path;
-        Assert.InRange(jumps.Count, 600, 1200);
-        Assert.Equal("Jumps are thinned: 1 in 64 of 49 999 jumps is drawn.", Assert.Single(scene.Notes));
+        Assert.Equal(1200, jumps.Count);
+        int far = 0;
+        for (int i = 0; i < jumps.Count; i++)
+        {
+            far += Math.Abs(jumps[i][0].X - jumps[i][1].X) > 0.8 * scene.Frame.View.Width ? 1 : 0;
+        }
+
+        Assert.Equal(1000, far);
+        Assert.Equal("Of 49 999 jumps the 1200 longest are drawn.", Assert.Single(scene.Notes));
+    }
+
+    [Fact]
+    public void A_bare_picture_is_all_plot()
+    {
+        var options = new PictureOptions { WidthPixels = 480, IsBare = true };
+        Scene scene = Records(options, Header, DeflectionRecord.Line(0, 0, 4095, 4095, 4096, 40960)).Compose();
+        Assert.Equal(480, scene.Frame.Width);
+        Assert.True(scene.Frame.PlotWidth > 370);
+        using var svg = new MemoryStream();
+        SvgRenderer.Render(scene, svg);
+        using var png = new MemoryStream();
+        PngRenderer.Render(scene, png, 2);
+
+        // Width and height are the first words of the first chunk (Portable Network Graphics, W3C 2003, 11.2.2).
+        ReadOnlySpan<byte> header = png.GetBuffer().AsSpan(16, 8);
+        Assert.Equal(960, BinaryPrimitives.ReadInt32BigEndian(header));
+        Assert.Equal(2 * scene.Frame.Height, BinaryPrimitives.ReadInt32BigEndian(header[4..]));
     }
 
     [Fact]
@@ -200,7 +228,7 @@ public class PictureTests
         Assert.Equal(0, TintAt(3000, 6100));
 
         byte TintAt(double x, double y) => map.Tints.Span[
-            ((int)scene.Frame.PixelY(y) - PictureFrame.PlotTop) * map.Columns + (int)scene.Frame.PixelX(x) - PictureFrame.PlotLeft];
+            ((int)scene.Frame.PixelY(y) - scene.Frame.PlotTop) * map.Columns + (int)scene.Frame.PixelX(x) - PictureFrame.PlotLeft];
     }
 
     [Fact]

@@ -5,6 +5,7 @@ using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Cli.Terminal;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Report;
 
 namespace PatternCompiler.Cli.Commands;
 
@@ -17,6 +18,7 @@ internal static class BuildCommand
         Option<string?> output = FileOption.Create("--output", "Make this file in place of the job's outputs; - is standard output.");
         output.Aliases.Add("-o");
         Option<string?> format = ChoiceOption.CreateOptional("--format", "What --output holds; the format of the job's first output if absent.", OutputFormats.Names);
+        Option<string?> report = FileOption.Create("--report", "Write a report of the build as one HTML file, in place of the job's.");
         Option<string?> keep = FileOption.Create("--keep", "Keep layout, figures, strokes and records in FOLDER.", "FOLDER");
         var binary = new Option<bool>("--binary") { Description = "Keep documents in their compact binary form." };
         Option<string?> defaults = ChoiceOption.CreateOptional("--print-defaults", "Print a built-in settings file and stop.", "machine", "process", "job");
@@ -41,10 +43,11 @@ internal static class BuildCommand
                 new("patternc build chip.dxf", "a first result without any other file: chip.stream"),
                 new("patternc build job.yaml --keep stages", "keeps the document of every stage, too"),
                 new("patternc build job.yaml --strict", "refuses to make an output that would print stray lines"),
+                new("patternc build job.yaml --report chip.html", "writes a page with pictures, doses, times and limits, too"),
                 new("patternc build --print-defaults machine > machine.yaml", "the built-in machine as a file to change"),
             ],
             Arguments = { input },
-            Options = { output, format, keep, binary, strict, defaults },
+            Options = { output, format, report, keep, binary, strict, defaults },
         };
         drawing.AddTo(command);
         settings.AddTo(command);
@@ -71,7 +74,12 @@ internal static class BuildCommand
             }
 
             job = job with { IsStrict = job.IsStrict || result.GetValue(strict) };
-            BuildSettings chosenSettings = settings.Read(job, result, context);
+            if (result.GetValue(report) is { } page)
+            {
+                job = job with { Report = job.Report is { } asked ? asked with { Path = page } : new JobReport(page) };
+            }
+
+            BuildSettings chosenSettings = settings.Read(job, result, context) with { ToolVersion = VersionAction.Version };
             using var files = new BuildFiles(context, source);
             BuildSummary summary = BuildRunner.Run(chosenSettings, files, context.Sink, context.Cancellation);
             foreach (string line in BuildSummaryText.Lines(summary))

@@ -97,7 +97,7 @@ internal sealed class OutputFiles
 
             leftovers.Clean(folder);
             string partial = Path.Combine(folder, LeftoverFiles.NameOf(Path.GetFileName(path)));
-            var stream = new FileStream(partial, FileMode.Create, FileAccess.Write, FileShare.Read, bufferSize: 0);
+            var stream = new FileStream(partial, FileMode.Create, FileAccess.ReadWrite, FileShare.Read, bufferSize: 0);
             return new OutputFile(this, name, Guarded(name, stream), path, partial);
         });
     }

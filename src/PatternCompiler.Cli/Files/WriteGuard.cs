@@ -3,12 +3,12 @@ using PatternCompiler.Diagnostics.Catalogue;
 
 namespace PatternCompiler.Cli.Files;
 
-/// <summary>Passes writes on and turns the operating system's faults into diagnostics that name the output.</summary>
+/// <summary>Passes writes on and turns the operating system's faults into diagnostics that name the output. What is written can be read again.</summary>
 internal sealed class WriteGuard(string name, Stream inner) : Stream
 {
     private const int NoSpaceError = 28;
 
-    public override bool CanRead => false;
+    public override bool CanRead => inner.CanRead;
 
     public override bool CanSeek => inner.CanSeek;
 
@@ -58,7 +58,7 @@ internal sealed class WriteGuard(string name, Stream inner) : Stream
 
     public override void Flush() => Run(name, inner.Flush);
 
-    public override int Read(byte[] buffer, int offset, int count) => throw new NotSupportedException();
+    public override int Read(byte[] buffer, int offset, int count) => Run(name, () => inner.Read(buffer, offset, count));
 
     public override long Seek(long offset, SeekOrigin origin) => Run(name, () => inner.Seek(offset, origin));
 

@@ -67,7 +67,7 @@ internal sealed class SettingsOptions
             machinePath is null && need.HasFlag(SettingsNeed.Machine) ? usedMachine.Name : null,
             processPath is null && need.HasFlag(SettingsNeed.Process) ? usedProcess.Name : null,
             context);
-        var settings = new BuildSettings(chosen, usedMachine, usedProcess);
+        var settings = new BuildSettings(chosen with { MachinePath = machinePath, ProcessPath = processPath }, usedMachine, usedProcess);
         foreach (SettingOverride value in overrides)
         {
             settings = value.Apply(result, settings);

@@ -1,6 +1,7 @@
 using PatternCompiler.Checks;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Jobs.Report;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Layout;
@@ -14,6 +15,8 @@ using PatternCompiler.Passes.Scale;
 using PatternCompiler.Passes.Timing;
 using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Prediction.Stray;
+using PatternCompiler.Reports;
+using PatternCompiler.Reports.Html;
 
 namespace PatternCompiler.Jobs;
 
@@ -40,7 +43,9 @@ public static class BuildRunner
                 JobCodes.NoSource, $"the job '{job.Name}' names no drawing", default, "list them under 'sources' in the job file");
         }
 
-        using var outputs = new BuildOutputs(files);
+        HashedFiles? hashed = job.Report is null ? null : new HashedFiles(files);
+        files = hashed ?? files;
+        using var outputs = new BuildOutputs(files, hashes: job.Report is not null);
         LayoutDocument layout = LayoutStage.Run(job, files, sink, cancellation);
         if (job.Keep.Layout is string layoutPath)
         {
@@ -48,6 +53,7 @@ public static class BuildRunner
         }
 
         FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(job), sink, cancellation);
+        BuildReport? report = job.Report is null ? null : new BuildReport(settings, flat);
         FiguresDocument figures = FracturePass.Run(flat, StageOptions.Fracture(job), sink, cancellation);
         ProximityReport? correction = null;
         if (StageOptions.Correction(job, machine, process) is ProximityOptions proximity)
@@ -58,14 +64,15 @@ public static class BuildRunner
         FieldCheck.Run(figures, new DacMapping(machine.Dac, machine.Deflection));
         var figuresChecker = new FiguresChecker(FiguresSink(job, outputs));
         Send(figures, figuresChecker, cancellation);
+        report?.See(figures);
 
         JumpFigures? jumpFigures = StrayScan.AlwaysExposes(machine) || job.IsStrict ? new JumpFigures() : null;
         var estimator = new Estimator(machine, process, jumpFigures);
-        IDocumentSink<RecordsHeader, DeflectionRecord> written = RecordsSink(settings, outputs, estimator);
+        IDocumentSink<RecordsHeader, DeflectionRecord> written = RecordsSink(settings, outputs, estimator, report);
 
         // The balance of charge is drawn before dwells make up for the blanker.
         var recordsChecker = new RecordsChecker(machine.Blanker.IsCompensated ? new BlankerTiming(machine.Blanker, written, sink) : written);
-        var strokesChecker = new StrokesChecker(StrokesSink(job, outputs, new ScalePass(StageOptions.Scale(job, machine) with { Blanker = null }, recordsChecker, sink), jumpFigures));
+        var strokesChecker = new StrokesChecker(StrokesSink(job, outputs, report, new ScalePass(StageOptions.Scale(job, machine) with { Blanker = null }, recordsChecker, sink), jumpFigures));
         FillPass.Run(figures, StageOptions.Fill(job, machine, process), strokesChecker, sink, cancellation);
         ChargeBalance.Check(strokesChecker.Totals, recordsChecker.Totals, machine.Clock, machine.Beam);
         ExposureEstimate estimate = estimator.ToEstimate();
@@ -79,7 +86,7 @@ public static class BuildRunner
             sink.Warn(warning.Code, warning.Message, warning.Place, warning.Fix);
         }
 
-        return new BuildSummary(
+        var summary = new BuildSummary(
             job.Name,
             machine.Name,
             process.Name,
@@ -88,7 +95,16 @@ public static class BuildRunner
             strokesChecker.Totals,
             recordsChecker.Totals,
             estimate,
-            [.. outputs.Commit()]);
+            outputs.Files);
+        if (report is not null)
+        {
+            ReportContent content = report.ToContent(summary, hashed!.Read, sink.Collected, cancellation);
+            ReportPage.Write(content, outputs.Create(job.Report!.Path, "report", isBinary: false));
+            summary = summary with { Files = outputs.Files };
+        }
+
+        outputs.Commit();
+        return summary;
     }
 
     private static IDocumentSink<FiguresHeader, Figure>? FiguresSink(Job job, BuildOutputs outputs)
@@ -103,7 +119,7 @@ public static class BuildRunner
     }
 
     private static IDocumentSink<StrokesHeader, Stroke> StrokesSink(
-        Job job, BuildOutputs outputs, IDocumentSink<StrokesHeader, Stroke> next, JumpFigures? jumpFigures)
+        Job job, BuildOutputs outputs, BuildReport? report, IDocumentSink<StrokesHeader, Stroke> next, JumpFigures? jumpFigures)
     {
         List<IDocumentSink<StrokesHeader, Stroke>> sinks = jumpFigures is null ? [] : [jumpFigures];
         if (job.Keep.Strokes is string path)
@@ -112,12 +128,18 @@ public static class BuildRunner
             sinks.Add(job.Keep.Binary ? new StrokesBinaryWriter(stream) : new StrokesTextWriter(stream));
         }
 
+        if (report is not null)
+        {
+            sinks.Add(report.Strokes);
+        }
+
         return sinks.Count == 0 ? next : new FanOut<StrokesHeader, Stroke>([.. sinks, next]);
     }
 
-    private static FanOut<RecordsHeader, DeflectionRecord> RecordsSink(BuildSettings settings, BuildOutputs outputs, Estimator estimator)
+    private static FanOut<RecordsHeader, DeflectionRecord> RecordsSink(
+        BuildSettings settings, BuildOutputs outputs, Estimator estimator, BuildReport? report)
     {
-        List<IDocumentSink<RecordsHeader, DeflectionRecord>> sinks = [estimator];
+        List<IDocumentSink<RecordsHeader, DeflectionRecord>> sinks = report is null ? [estimator] : [estimator, report.Records];
         KeptDocuments keep = settings.Job.Keep;
         if (keep.Records is string path)
         {

@@ -8,6 +8,9 @@ namespace PatternCompiler.Jobs;
 /// <param name="Process">Resist and doses.</param>
 public sealed record BuildSettings(Job Job, Machine Machine, Resist Process)
 {
+    /// <summary>Version of the program, for reports.</summary>
+    public string ToolVersion { get; init; } = "of unknown version";
+
     /// <summary>A job with the machine and process that it names, or the built-in ones.</summary>
     /// <exception cref="Diagnostics.CompileException">A file cannot be read or is wrong.</exception>
     public static BuildSettings Read(Job job) => new(

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Jobs.Operations;
+using PatternCompiler.Jobs.Report;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Order;
 
@@ -43,6 +44,12 @@ public sealed record Job(
     ImmutableArray<JobOutput> Outputs,
     KeptDocuments Keep)
 {
+    /// <summary>The job file, or null where there is none on disk.</summary>
+    public string? File { get; init; }
+
+    /// <summary>The report to write, or null for none.</summary>
+    public JobReport? Report { get; init; }
+
     /// <summary>Order of writing within a layer.</summary>
     public OrderOptions Order { get; init; } = new(WritingOrder.ShortTravel);
 

@@ -3,6 +3,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Jobs.Operations;
+using PatternCompiler.Jobs.Report;
 using PatternCompiler.Jobs.Yaml;
 using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.FrontEnds.Image;
@@ -31,7 +32,7 @@ public static class JobFile
     {
         YamlMapping root = YamlText.Parse(yaml, file).AsMapping(
             "job", "machine", "process", "sources", "operations", "write", "bias", "position", "grid", "chord_error", "fracture", "correct", "fill", "order", "layers",
-            "markers", "strict", "outputs", "keep");
+            "markers", "strict", "outputs", "report", "keep");
         var paths = new JobPaths(file);
         FillSettings fill = root.Optional("fill") is YamlNode general ? FillSection.Read(general) : FillSettings.Open;
         YamlMapping? fracture = root.Optional("fracture")?.AsMapping("direction", "dose_overlap", "largest_figure", "sliver");
@@ -69,6 +70,8 @@ public static class JobFile
             root.Optional("keep") is YamlNode keep ? ReadKeep(keep, paths) : KeptDocuments.None)
         {
             IsStrict = root.Optional("strict")?.AsFlag() ?? false,
+            File = file is null or "-" ? null : file,
+            Report = root.Optional("report") is YamlNode report ? ReportSection.Read(report, paths) : null,
             Bias = root.Optional("bias") is YamlNode bias ? ReadBias(bias) : new BiasSettings(0, OffsetJoin.Mitre),
             LargestFigureNanometres = fracture?.Optional("largest_figure")?.AsPositive(Unit.Nanometre) ?? 0,
             SliverNanometres = fracture?.Optional("sliver")?.AsNonNegative(Unit.Nanometre) ?? 0,

@@ -5,6 +5,7 @@ internal sealed class AxisPainter
 {
     private const double TextHeight = 8.5;
     private const double PixelsBetweenTicks = 84;
+    private const double PixelsBetweenBareTicks = 52;
     private readonly PictureFrame frame;
     private readonly IPictureSurface surface;
     private readonly AxisTicks ticksX;
@@ -16,7 +17,7 @@ internal sealed class AxisPainter
     {
         this.frame = frame;
         this.surface = surface;
-        double spacing = PixelsBetweenTicks * frame.NanometresPerPixel;
+        double spacing = (frame.IsBare ? PixelsBetweenBareTicks : PixelsBetweenTicks) * frame.NanometresPerPixel;
         ticksX = AxisTicks.Choose(frame.View.Left, frame.View.Right, spacing);
         ticksY = AxisTicks.Choose(frame.View.Bottom, frame.View.Top, spacing);
         right = PictureFrame.PlotLeft + frame.PlotWidth;

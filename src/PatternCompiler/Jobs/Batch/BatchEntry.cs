@@ -41,6 +41,7 @@ public sealed record BatchEntry(string Name, string JobPath, ImmutableArray<Vari
         return job with
         {
             Outputs = [.. job.Outputs.Select(output => output with { Path = Moved(output.Path) })],
+            Report = job.Report is { } report ? report with { Path = Moved(report.Path) } : null,
             Keep = job.Keep with
             {
                 Layout = MovedOrNull(job.Keep.Layout),

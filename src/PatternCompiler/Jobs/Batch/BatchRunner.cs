@@ -192,7 +192,7 @@ public sealed class BatchRunner
         IBuildFiles? files = null;
         try
         {
-            BuildSettings settings = work.Settings!;
+            BuildSettings settings = work.Settings! with { ToolVersion = options.ToolVersion };
             files = openFiles();
             var recorded = new RecordedFiles(files);
             List<(string Path, (long Bytes, long ModifiedTicks)? Look)> before =
@@ -253,7 +253,7 @@ public sealed class BatchRunner
         new[] { entry.JobPath, job.MachinePath, job.ProcessPath }.OfType<string>();
 
     private static IEnumerable<string> OutputsOf(Job job) =>
-        new[] { job.Keep.Layout, job.Keep.Figures, job.Keep.Strokes, job.Keep.Records }.OfType<string>().Concat(job.Outputs.Select(output => output.Path));
+        new[] { job.Keep.Layout, job.Keep.Figures, job.Keep.Strokes, job.Keep.Records }.OfType<string>().Concat(job.Outputs.Select(output => output.Path)).Concat(job.Report is { } report ? [report.Path] : []);
 
     private static EntryResult Failure(BatchEntry entry, ImmutableArray<string> reasons, IEnumerable<Diagnostic> before, Diagnostic error) =>
         new(entry, EntryOutcome.Failed, reasons, [], [], [.. before, error], null);

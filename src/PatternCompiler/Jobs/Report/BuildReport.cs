@@ -1,0 +1,113 @@
+using System.Collections.Immutable;
+using PatternCompiler.BackEnds.Picture;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Model;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Prediction.Simulation;
+using PatternCompiler.Reports;
+
+namespace PatternCompiler.Jobs.Report;
+
+/// <summary>Gathers what the report of a build shows while its documents stream by, in bounded memory.</summary>
+internal sealed class BuildReport
+{
+    // As wide as the page sets a picture on a desk, and still readable on a telephone.
+    private const int PictureWidth = 480;
+    private const double PictureShape = 0.8;
+    private readonly BuildSettings settings;
+    private readonly FlatLayout layout;
+    private readonly SampleWindow close;
+    private readonly StrokesPicture allStrokes;
+    private readonly RecordsPicture closeRecords;
+    private readonly PredictedResist? resist;
+    private DoseTally? doses;
+
+    /// <summary>Starts a report.</summary>
+    /// <param name="settings">Job, machine and process; the job wants a report.</param>
+    /// <param name="layout">What is written.</param>
+    public BuildReport(BuildSettings settings, FlatLayout layout)
+    {
+        this.settings = settings;
+        this.layout = layout;
+        JobReport wanted = settings.Job.Report!;
+        double width = wanted.WidthNanometres ?? PredictedResist.WidthFor(settings.Machine);
+        close = wanted.Centre is (double x, double y)
+            ? new SampleWindow(x - width / 2, y - width * PictureShape / 2, x + width / 2, y + width * PictureShape / 2)
+            : FinestPlace.Choose(layout, width, width * PictureShape);
+        allStrokes = new StrokesPicture(Bare());
+        closeRecords = new RecordsPicture(Bare() with { Window = WindowOf(close) });
+        resist = settings.Process.Spread is null ? null : new PredictedResist(settings.Machine, settings.Process, layout, close);
+    }
+
+    /// <summary>Takes the figures, before the strokes come.</summary>
+    public void See(FiguresDocument figures) =>
+        doses = new DoseTally(figures, StageOptions.Fill(settings.Job, settings.Machine, settings.Process));
+
+    /// <summary>Takes the strokes.</summary>
+    public IDocumentSink<StrokesHeader, Stroke> Strokes => new FanOut<StrokesHeader, Stroke>([allStrokes, doses!]);
+
+    /// <summary>Takes the records.</summary>
+    public IDocumentSink<RecordsHeader, DeflectionRecord> Records =>
+        new FanOut<RecordsHeader, DeflectionRecord>(resist is null ? [closeRecords] : [closeRecords, resist.Records]);
+
+    /// <summary>Puts the report together.</summary>
+    /// <param name="summary">What the build has made.</param>
+    /// <param name="read">What it has read.</param>
+    /// <param name="diagnostics">What it has reported.</param>
+    /// <param name="cancellation">Stops the simulation.</param>
+    public ReportContent ToContent(
+        BuildSummary summary, IEnumerable<ReportFile> read, IEnumerable<Diagnostic> diagnostics, CancellationToken cancellation)
+    {
+        var names = new ReportNames(settings.Job.File);
+        SimulationResult? developed = resist?.Develop(cancellation);
+        return new ReportContent
+        {
+            JobName = settings.Job.Name,
+            ToolVersion = settings.ToolVersion,
+            Machine = settings.Machine,
+            Process = settings.Process,
+            Settings = JobFacts.Of(settings.Job),
+            Figures = summary.Figures,
+            Correction = summary.Correction,
+            Estimate = summary.Estimate,
+            Doses = doses!.ToRows(),
+            Pictures = Pictures(developed),
+            Prediction = developed is null ? null : new ReportPrediction(close, resist!.PixelNanometres, resist.LevelCoulombsPerSquareMetre, developed),
+            Diagnostics = [.. diagnostics.Select(names.Shorten)],
+            Inputs = [.. SettingsHashes.Of(settings.Job).Concat(read).DistinctBy(file => file.Name).Select(file => file with { Name = names.Of(file.Name) })],
+            Outputs = [.. summary.Files.Select(file => new ReportFile(names.Of(file.Path), file.Content, file.Bytes, file.Hash))],
+        };
+    }
+
+    private ImmutableArray<ReportPicture> Pictures(SimulationResult? developed)
+    {
+        string place = $"{FactText.Length(close.Right - close.Left)} wide, around ({FactText.Round((close.Left + close.Right) * 0.5e-3)}, {FactText.Round((close.Bottom + close.Top) * 0.5e-3)}) µm";
+        string near = settings.Job.Report!.Centre is null ? "Where most edges lie" : "The part that the job names";
+        var pictures = ImmutableArray.CreateBuilder<ReportPicture>();
+        Add("Layout", "What is drawn, layer by layer, after the job’s operations and where it stands in the field.", null, LayoutPicture.Compose(layout, Bare()));
+        Add("Strokes and jumps", "What the beam writes, and the ways between with the beam off.", null, allStrokes.Compose());
+        Add("From near", $"{near}: the lines and points that the controller makes.", place, closeRecords.Compose());
+        if (developed is not null)
+        {
+            PictureOptions options = Bare() with { Window = WindowOf(close) };
+            Add(
+                "Predicted resist",
+                "The same part as it would develop: drawn and printed outlines over the deposited energy.",
+                null,
+                SimulationPicture.Compose(developed, resist!.Drawn, resist.LevelCoulombsPerSquareMetre, options));
+        }
+
+        return pictures.ToImmutable();
+
+        void Add(string title, string caption, string? facts, Scene scene) =>
+            pictures.Add(new ReportPicture(title, caption, facts ?? scene.Facts, scene));
+    }
+
+    private static PictureOptions Bare() => new() { WidthPixels = PictureWidth, IsBare = true };
+
+    private static PictureWindow WindowOf(SampleWindow window) =>
+        new((window.Left + window.Right) / 2, (window.Bottom + window.Top) / 2, window.Right - window.Left);
+}

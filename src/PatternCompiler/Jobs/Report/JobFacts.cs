@@ -1,0 +1,60 @@
+using System.Collections.Immutable;
+using PatternCompiler.Passes.Fill;
+using PatternCompiler.Passes.Order;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Jobs.Report;
+
+/// <summary>The settings of a job in words.</summary>
+internal static class JobFacts
+{
+    /// <summary>Name and value of each.</summary>
+    public static ImmutableArray<(string Name, string Value)> Of(Job job)
+    {
+        FillSettings fill = job.Fill.Over(DefaultFiles.Job.Fill);
+        var facts = ImmutableArray.CreateBuilder<(string, string)>();
+        facts.Add(("Layers written", job.Write.IsEmpty ? "all" : string.Join(", ", job.Write)));
+        facts.Add(("Position", job.Position == PatternPosition.Centred ? "centred in the field" : "as drawn"));
+        facts.Add(("Grid", Length(job.GridPicometres * 1e-12)));
+        facts.Add(("Curves", $"polygons within {Length(job.ChordErrorNanometres * 1e-9)}"));
+        facts.Add(("Fill", FillText(fill)));
+        foreach (LayerSettings layer in job.Layers)
+        {
+            facts.Add(($"Fill of {layer.Layer}", FillText(layer.Fill.Over(fill)) + (layer.DoseFactor == DoseFactor.One ? "" : $", dose × {layer.DoseFactor}")));
+        }
+
+        facts.Add(("Order", job.Order.Order switch
+        {
+            WritingOrder.ShortTravel => "short travel",
+            WritingOrder.AlongX => "along x",
+            WritingOrder.AlongY => "along y",
+            _ => "as given",
+        }));
+        facts.Add(("Proximity correction", job.Correction is null ? "none" : "yes"));
+        return facts.ToImmutable();
+    }
+
+    private static string FillText(FillSettings fill)
+    {
+        string strategy = fill.Strategy switch
+        {
+            FillStrategy.Raster => "raster",
+            FillStrategy.OneWayLines => "one-way lines",
+            FillStrategy.OneWayRaster => "one-way raster",
+            FillStrategy.ContourThenLines => "contour then lines",
+            FillStrategy.InwardContours => "inward contours",
+            _ => "lines",
+        };
+        string text = $"{strategy} {Spacing(fill.LinePitch)} apart, points {Spacing(fill.PointStep)} apart";
+        return fill.Passes is > 1 ? $"{text}, {fill.Passes} passes" : text;
+    }
+
+    private static string Spacing(Spacing? spacing) => spacing switch
+    {
+        { IsInCodes: true } codes => codes.Codes == 1 ? "1 code" : $"{codes.Codes} codes",
+        { } length => Length(length.Nanometres * 1e-9),
+        null => "?",
+    };
+
+    private static string Length(double metres) => QuantityText.Format(metres, Dimension.Length).Replace(" u", " µ", StringComparison.Ordinal);
+}

@@ -1,0 +1,33 @@
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Jobs.Yaml;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Jobs.Report;
+
+/// <summary>Reads the section 'report' of a job file.</summary>
+internal static class ReportSection
+{
+    /// <summary>A file name alone, or with the part that is shown closely.</summary>
+    public static JobReport Read(YamlNode node, JobPaths paths)
+    {
+        if (node is YamlScalar)
+        {
+            return new JobReport(paths.Write(node));
+        }
+
+        YamlMapping report = node.AsMapping("file", "centre", "width");
+        return new JobReport(paths.Write(report.Required("file")))
+        {
+            Centre = report.Optional("centre") is YamlNode centre ? ReadPlace(centre) : null,
+            WidthNanometres = report.Optional("width")?.AsPositive(Unit.Nanometre),
+        };
+    }
+
+    private static (double X, double Y) ReadPlace(YamlNode node)
+    {
+        IReadOnlyList<YamlNode> items = node.AsList();
+        return items.Count == 2
+            ? (items[0].AsQuantityIn(Unit.Nanometre), items[1].AsQuantityIn(Unit.Nanometre))
+            : throw node.Error(JobCodes.WrongType, $"{node.Name} must be a list of two lengths, but it has {items.Count}", "write for example [10 um, -5 um]");
+    }
+}

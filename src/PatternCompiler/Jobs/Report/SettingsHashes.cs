@@ -1,0 +1,34 @@
+using System.Security.Cryptography;
+using PatternCompiler.Reports;
+
+namespace PatternCompiler.Jobs.Report;
+
+/// <summary>Size and hash of the settings files of a job. Those that are built in have none.</summary>
+internal static class SettingsHashes
+{
+    /// <summary>Job, machine and process file.</summary>
+    public static IEnumerable<ReportFile> Of(Job job)
+    {
+        foreach ((string? path, string role) in new[] { (job.File, "job"), (job.MachinePath, "machine"), (job.ProcessPath, "process") })
+        {
+            if (path is not null && Look(path, role) is { } file)
+            {
+                yield return file;
+            }
+        }
+    }
+
+    private static ReportFile? Look(string path, string role)
+    {
+        try
+        {
+            using FileStream stream = File.OpenRead(path);
+            return new ReportFile(path, role, stream.Length, Convert.ToHexStringLower(SHA256.HashData(stream)));
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            // It was read a moment ago; that it is gone now does not make the outputs wrong.
+            return new ReportFile(path, role, 0, null);
+        }
+    }
+}

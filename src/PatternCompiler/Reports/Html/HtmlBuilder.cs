@@ -1,0 +1,114 @@
+using System.Text;
+
+namespace PatternCompiler.Reports.Html;
+
+/// <summary>Writes HTML elements with everything escaped, and closes them in order.</summary>
+internal sealed class HtmlBuilder
+{
+    private static readonly HashSet<string> Inline = ["a", "b", "code", "dd", "dt", "em", "h1", "h2", "h3", "li", "p", "span", "summary", "td", "th", "title", "caption", "text"];
+
+    private readonly StringBuilder text = new();
+    private readonly Stack<string> open = new();
+
+    /// <summary>Starts an element.</summary>
+    public HtmlBuilder Open(string tag, params ReadOnlySpan<(string Name, string Value)> attributes)
+    {
+        Start(tag, attributes);
+        open.Push(tag);
+        if (!Inline.Contains(tag))
+        {
+            text.Append('\n');
+        }
+
+        return this;
+    }
+
+    /// <summary>Ends the element that was started last.</summary>
+    public HtmlBuilder Close()
+    {
+        string tag = open.Pop();
+        text.Append("</").Append(tag).Append('>');
+        if (tag is not ("a" or "b" or "code" or "em" or "span"))
+        {
+            text.Append('\n');
+        }
+
+        return this;
+    }
+
+    /// <summary>An element that holds text.</summary>
+    public HtmlBuilder Element(string tag, string content, params ReadOnlySpan<(string Name, string Value)> attributes)
+    {
+        Start(tag, attributes);
+        open.Push(tag);
+        return Text(content).Close();
+    }
+
+    /// <summary>An element that holds nothing and is not closed.</summary>
+    public HtmlBuilder Void(string tag, params ReadOnlySpan<(string Name, string Value)> attributes)
+    {
+        Start(tag, attributes);
+        text.Append('\n');
+        return this;
+    }
+
+    /// <summary>Text.</summary>
+    public HtmlBuilder Text(string content)
+    {
+        Escape(content);
+        return this;
+    }
+
+    /// <summary>Text of a style element, which knows no escapes.</summary>
+    public HtmlBuilder Style(string css)
+    {
+        text.Append("<style>\n").Append(css).Append("</style>\n");
+        return this;
+    }
+
+    /// <summary>Everything, with the document type before it; all elements are closed.</summary>
+    public string ToDocument() =>
+        open.Count == 0 ? "<!DOCTYPE html>\n" + text : throw new InvalidOperationException($"<{open.Peek()}> is still open.");
+
+    private void Start(string tag, ReadOnlySpan<(string Name, string Value)> attributes)
+    {
+        text.Append('<').Append(tag);
+        foreach ((string name, string value) in attributes)
+        {
+            text.Append(' ').Append(name).Append("=\"");
+            Escape(value);
+            text.Append('"');
+        }
+
+        text.Append('>');
+    }
+
+    private void Escape(string content)
+    {
+        foreach (char c in content)
+        {
+            switch (c)
+            {
+                case '&':
+                    text.Append("&amp;");
+                    break;
+                case '<':
+                    text.Append("&lt;");
+                    break;
+                case '>':
+                    text.Append("&gt;");
+                    break;
+                case '"':
+                    text.Append("&quot;");
+                    break;
+                case < ' ' and not '\n' and not '\t':
+                    // HTML has no way to write control characters.
+                    text.Append('\uFFFD');
+                    break;
+                default:
+                    text.Append(c);
+                    break;
+            }
+        }
+    }
+}

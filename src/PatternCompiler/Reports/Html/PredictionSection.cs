@@ -1,0 +1,73 @@
+using PatternCompiler.Prediction.Simulation;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Reports.Html;
+
+/// <summary>What the resist would show: edges and strays of the part that was simulated.</summary>
+internal static class PredictionSection
+{
+    private const int MostStrays = 10;
+
+    public static void Add(HtmlBuilder html, ReportContent content)
+    {
+        html.Element("h2", "Predicted resist", ("id", "resist"));
+        if (content.Prediction is not { } prediction)
+        {
+            html.Element("p", "Not predicted: the process does not say how energy spreads in the resist. Add ‘spread’ to the process file.");
+            return;
+        }
+
+        SampleWindow window = prediction.Window;
+        html.Element(
+            "p",
+            $"Simulated from the written records in {ReportText.Nanometres(window.Right - window.Left)} × {ReportText.Nanometres(window.Top - window.Bottom)} around {ReportText.Place((window.Left + window.Right) / 2, (window.Bottom + window.Top) / 2)}, "
+            + $"with pixels of {ReportText.Nanometres(prediction.PixelNanometres)}: charge falls where converters, deflection and blanker put it, spreads as the process says, and develops at {ReportText.Of(prediction.LevelCoulombsPerSquareMetre, Dimension.AreaDose)}. "
+            + "‘patternc simulate’ looks at other parts and at all of it.");
+        AddEdges(html, prediction.Result);
+        AddStrays(html, prediction.Result);
+    }
+
+    private static void AddEdges(HtmlBuilder html, SimulationResult result)
+    {
+        if (result.Edges is not { Samples: > 0 } edges)
+        {
+            html.Element("p", "There is no edge of an area in this part.");
+            return;
+        }
+
+        ReportTable.Begin(html, "Printed edges against drawn ones", false, "Edges", "#Value");
+        ReportTable.Row(html, "Mean", "#" + ReportText.Signed(edges.MeanNanometres));
+        ReportTable.Row(html, "Three standard deviations", "#" + ReportText.Nanometres(edges.ThreeSigmaNanometres, 3));
+        ReportTable.Row(html, "Worst", "#" + ReportText.Signed(edges.WorstNanometres));
+        ReportTable.Row(html, "Places measured", "#" + ReportText.Count(edges.Samples));
+        ReportTable.Row(html, "Places without a printed edge", "#" + ReportText.Count(edges.Lost));
+        ReportTable.End(html);
+        if (!edges.Worst.IsDefaultOrEmpty)
+        {
+            html.Element("p", $"The worst edge is at {ReportText.Place(edges.Worst[0].XNanometres, edges.Worst[0].YNanometres)}. Positive values print larger than drawn.");
+        }
+    }
+
+    private static void AddStrays(HtmlBuilder html, SimulationResult result)
+    {
+        if (result.Strays.IsEmpty)
+        {
+            html.Element("p", "Nothing prints where nothing is drawn.");
+            return;
+        }
+
+        html.Element("p", $"{ReportText.Count(result.Strays.Length, "place prints", "places print")} where nothing is drawn:", ("class", "doubt-text"));
+        html.Open("ul");
+        foreach (StrayArea stray in result.Strays.Take(MostStrays))
+        {
+            html.Element("li", $"{ReportText.Number(stray.AreaSquareNanometres)}\u00A0nm² at {ReportText.Place((stray.Window.Left + stray.Window.Right) / 2, (stray.Window.Bottom + stray.Window.Top) / 2)}");
+        }
+
+        if (result.Strays.Length > MostStrays)
+        {
+            html.Element("li", $"and {ReportText.Count(result.Strays.Length - MostStrays)} more");
+        }
+
+        html.Close();
+    }
+}

@@ -1,0 +1,92 @@
+using System.Text;
+using PatternCompiler.BackEnds.Picture;
+using PatternCompiler.Checks;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Reports.Html;
+
+/// <summary>The report of a build as one HTML file (WHATWG HTML) that needs no network, no script and no other file.</summary>
+public static class ReportPage
+{
+    private static readonly (string Id, string Name)[] Contents =
+    [
+        ("pictures", "Pictures"), ("messages", "Warnings and notes"), ("drawings", "Left out"), ("dose", "Dose"), ("time", "Time"), ("hardware", "Hardware fit"),
+        ("resist", "Predicted resist"), ("settings", "Settings"), ("files", "Files"), ("cautions", "Cautions"),
+    ];
+
+    /// <summary>Writes the page to a stream, which stays open.</summary>
+    public static void Write(ReportContent content, Stream output)
+    {
+        var html = new HtmlBuilder();
+        PageFrame.Begin(html, $"{content.JobName}: exposure report");
+        AddHeader(html, content);
+        html.Open("main");
+        html.Element("h2", "Pictures", ("id", "pictures"));
+        html.Open("div", ("class", "plates"));
+        foreach (ReportPicture picture in content.Pictures)
+        {
+            PictureMarkup.Add(html, picture);
+        }
+
+        html.Close();
+        MessagesSection.AddOthers(html, content);
+        MessagesSection.AddDrawings(html, content);
+        DoseSection.Add(html, content);
+        TimeSection.Add(html, content.Estimate);
+        HardwareSection.Add(html, content);
+        PredictionSection.Add(html, content);
+        SettingsSection.Add(html, content);
+        FilesSection.Add(html, content);
+        CautionsSection.Add(html);
+        html.Close();
+        PageFrame.End(html, content.ToolVersion);
+        output.Write(Encoding.UTF8.GetBytes(html.ToDocument()));
+    }
+
+    private static void AddHeader(HtmlBuilder html, ReportContent content)
+    {
+        html.Open("header");
+        html.Element("p", "Exposure report", ("class", "kind"));
+        html.Element("h1", content.JobName);
+        html.Element("p", $"{content.Machine.Name} · {content.Process.Name}", ("class", "lede"));
+        html.Open("dl", ("class", "facts"));
+        FigureTotals figures = content.Figures;
+        Fact("Write time", ReportText.Of(content.Estimate.TotalSeconds, Dimension.Time));
+        Fact("Size", $"{ReportText.Nanometres(figures.XRightNanometres - figures.XLeftNanometres)} × {ReportText.Nanometres(figures.YTopNanometres - figures.YBottomNanometres)}");
+        Fact("Figures", ReportText.Count(figures.Figures));
+        Fact("Points", ReportText.Count(content.Estimate.Points));
+        Fact("Charge", ReportText.Of(content.Estimate.ChargeCoulombs, Dimension.Charge));
+        if (content.Prediction?.Result.Edges is { Samples: > 0 } edges)
+        {
+            Fact("Edges, 3σ", ReportText.Nanometres(edges.ThreeSigmaNanometres, 2));
+        }
+
+        html.Close();
+        AddVerdict(html, content);
+        html.Open("nav", ("aria-label", "Contents")).Open("ul");
+        foreach ((string id, string name) in Contents)
+        {
+            html.Open("li").Element("a", name, ("href", "#" + id)).Close();
+        }
+
+        html.Close().Close().Close();
+
+        void Fact(string name, string value) =>
+            html.Open("div").Element("dt", name).Element("dd", value).Close();
+    }
+
+    private static void AddVerdict(HtmlBuilder html, ReportContent content)
+    {
+        int warnings = content.Diagnostics.Count(diagnostic => diagnostic.Severity != Severity.Note);
+        if (warnings == 0)
+        {
+            html.Element("p", "No warnings. Read the notes and the cautions before the beam is on.", ("class", "verdict"));
+            return;
+        }
+
+        html.Open("p", ("class", "verdict doubt"));
+        html.Element("a", ReportText.Count(warnings, "warning", "warnings"), ("href", "#messages"));
+        html.Text(" to read before the beam is on.").Close();
+    }
+}

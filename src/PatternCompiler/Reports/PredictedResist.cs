@@ -1,0 +1,142 @@
+using System.Collections.Immutable;
+using PatternCompiler.Geometry;
+using PatternCompiler.Instrument;
+using PatternCompiler.Model;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Prediction.Simulation;
+
+namespace PatternCompiler.Reports;
+
+/// <summary>
+/// Simulates the resist in a window while the records stream by. The window bounds the work, however large the pattern
+/// is; charge outside it is kept coarsely, for what it scatters inwards.
+/// </summary>
+public sealed class PredictedResist
+{
+    private const double FinestPixelNanometres = 1;
+    private const double UsualPixelNanometres = 5;
+    private const double PixelsPerSpot = 4;
+
+    // The charge map keeps what lies outside on pixels eight times as wide, four bytes each: this bounds them to 256 MB.
+    private const double LargestFieldInPixels = 65_536;
+    private const double WindowPixels = 1000;
+    private readonly Resist process;
+    private readonly FlatLayout layout;
+    private readonly double spot;
+    private readonly ChargeMap charge;
+
+    /// <summary>Prepares a prediction.</summary>
+    /// <param name="machine">Beam, blanker and deflection.</param>
+    /// <param name="process">A process that says how energy spreads.</param>
+    /// <param name="layout">What was drawn.</param>
+    /// <param name="window">The part to look at.</param>
+    public PredictedResist(Machine machine, Resist process, FlatLayout layout, SampleWindow window)
+    {
+        this.process = process;
+        this.layout = layout;
+        spot = machine.Beam.SpotNanometres;
+        Window = window;
+        PixelNanometres = PixelFor(machine);
+        charge = new ChargeMap(PixelNanometres, window);
+        Records = new ExposureReplay(machine, charge);
+    }
+
+    /// <summary>The part that is simulated.</summary>
+    public SampleWindow Window { get; }
+
+    /// <summary>Pixel of the simulation.</summary>
+    public double PixelNanometres { get; }
+
+    /// <summary>Takes the records.</summary>
+    public IDocumentSink<RecordsHeader, DeflectionRecord> Records { get; }
+
+    /// <summary>Energy at which the resist develops: half the base dose puts the edge of a large area where it is drawn.</summary>
+    public double LevelCoulombsPerSquareMetre => process.AreaDoseCoulombsPerSquareMetre / 2;
+
+    /// <summary>Outlines of what is drawn in the window.</summary>
+    public ContourSet Drawn { get; private set; } = ContourSet.Empty;
+
+    /// <summary>Width of the window that a machine's spot asks for.</summary>
+    public static double WidthFor(Machine machine) => WindowPixels * PixelFor(machine);
+
+    /// <summary>Develops what was written.</summary>
+    public SimulationResult Develop(CancellationToken cancellation)
+    {
+        var options = new SimulationOptions(process.Spread!, spot, LevelCoulombsPerSquareMetre)
+        {
+            GridPicometres = layout.GridPicometres,
+            MapStepNanometres = 2 * PixelNanometres,
+        };
+        Drawn = OutlinesIn(Window.Widened(options.SearchNanometres), cancellation);
+        SimulationResult result = Developer.Run(charge, Drawn, options, cancellation);
+
+        // Single lines and dots have no outline: what they print is no stray.
+        return result with { Strays = [.. result.Strays.Where(stray => !IsOnLineOrDot(stray.Window))] };
+    }
+
+    private static double PixelFor(Machine machine)
+    {
+        double field = Math.Max(machine.Deflection.FieldWidthNanometres, machine.Deflection.FieldHeightNanometres);
+        double wanted = Math.Clamp(machine.Beam.SpotNanometres / PixelsPerSpot, FinestPixelNanometres, UsualPixelNanometres);
+        return Math.Max(wanted, field / LargestFieldInPixels);
+    }
+
+    private ContourSet OutlinesIn(SampleWindow window, CancellationToken cancellation)
+    {
+        double scale = layout.GridPicometres * 1e-3;
+        var rings = new ContourSetBuilder();
+        foreach (FlatLayer group in layout.Groups)
+        {
+            for (int i = 0; i < group.Area.Count; i++)
+            {
+                if (Meets(group.Area[i], window, scale))
+                {
+                    rings.AddRing(group.Area[i]);
+                }
+            }
+        }
+
+        return RegionBoolean.Merge(rings.ToContourSet(), cancellation: cancellation);
+    }
+
+    private bool IsOnLineOrDot(SampleWindow window)
+    {
+        double scale = layout.GridPicometres * 1e-3;
+        foreach (FlatLayer group in layout.Groups)
+        {
+            foreach (GridPoint dot in group.Dots)
+            {
+                if (window.Contains(dot.X * scale, dot.Y * scale))
+                {
+                    return true;
+                }
+            }
+
+            foreach (ImmutableArray<GridPoint> line in group.Lines)
+            {
+                for (int i = 1; i < line.Length; i++)
+                {
+                    if (Meets([line[i - 1], line[i]], window, scale))
+                    {
+                        return true;
+                    }
+                }
+            }
+        }
+
+        return false;
+    }
+
+    private static bool Meets(ReadOnlySpan<GridPoint> points, SampleWindow window, double scale)
+    {
+        (int left, int bottom, int right, int top) = (int.MaxValue, int.MaxValue, int.MinValue, int.MinValue);
+        foreach (GridPoint point in points)
+        {
+            (left, right) = (Math.Min(left, point.X), Math.Max(right, point.X));
+            (bottom, top) = (Math.Min(bottom, point.Y), Math.Max(top, point.Y));
+        }
+
+        return left * scale <= window.Right && right * scale >= window.Left && bottom * scale <= window.Top && top * scale >= window.Bottom;
+    }
+}

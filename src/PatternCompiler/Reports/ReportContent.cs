@@ -1,0 +1,54 @@
+using System.Collections.Immutable;
+using PatternCompiler.Checks;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Instrument;
+using PatternCompiler.Passes.Proximity;
+using PatternCompiler.Prediction.Estimate;
+
+namespace PatternCompiler.Reports;
+
+/// <summary>Everything that the report of a build shows.</summary>
+public sealed record ReportContent
+{
+    /// <summary>Name of the job.</summary>
+    public required string JobName { get; init; }
+
+    /// <summary>Version of the program.</summary>
+    public required string ToolVersion { get; init; }
+
+    /// <summary>The pattern writer.</summary>
+    public required Machine Machine { get; init; }
+
+    /// <summary>The process.</summary>
+    public required Resist Process { get; init; }
+
+    /// <summary>Settings of the job worth telling, name and value.</summary>
+    public required ImmutableArray<(string Name, string Value)> Settings { get; init; }
+
+    /// <summary>Figures and their extent.</summary>
+    public required FigureTotals Figures { get; init; }
+
+    /// <summary>What the proximity correction did, or null.</summary>
+    public required ProximityReport? Correction { get; init; }
+
+    /// <summary>Time, limits and link.</summary>
+    public required ExposureEstimate Estimate { get; init; }
+
+    /// <summary>Doses by layer.</summary>
+    public required ImmutableArray<DoseRow> Doses { get; init; }
+
+    /// <summary>The pictures, in order.</summary>
+    public required ImmutableArray<ReportPicture> Pictures { get; init; }
+
+    /// <summary>What the resist would show, or null where the process does not say how energy spreads.</summary>
+    public required ReportPrediction? Prediction { get; init; }
+
+    /// <summary>Notes and warnings, as they were reported.</summary>
+    public required ImmutableArray<Diagnostic> Diagnostics { get; init; }
+
+    /// <summary>Settings and drawings.</summary>
+    public required ImmutableArray<ReportFile> Inputs { get; init; }
+
+    /// <summary>Files that were made, the report itself not among them.</summary>
+    public required ImmutableArray<ReportFile> Outputs { get; init; }
+}

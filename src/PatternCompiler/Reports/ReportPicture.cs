@@ -1,0 +1,10 @@
+using PatternCompiler.BackEnds.Picture;
+
+namespace PatternCompiler.Reports;
+
+/// <summary>A picture of a report.</summary>
+/// <param name="Title">What it shows, a few words.</param>
+/// <param name="Caption">What to look for in it.</param>
+/// <param name="Facts">What it holds, in figures.</param>
+/// <param name="Scene">The picture, bare: its legend is set beside it.</param>
+public sealed record ReportPicture(string Title, string Caption, string Facts, Scene Scene);

@@ -1,0 +1,11 @@
+using PatternCompiler.Prediction.Simulation;
+
+namespace PatternCompiler.Reports;
+
+/// <summary>What the resist would show in a part of the pattern.</summary>
+/// <param name="Window">The part.</param>
+/// <param name="PixelNanometres">Pixel of the simulation.</param>
+/// <param name="LevelCoulombsPerSquareMetre">Energy at which the resist develops.</param>
+/// <param name="Result">Edges and strays.</param>
+public sealed record ReportPrediction(
+    SampleWindow Window, double PixelNanometres, double LevelCoulombsPerSquareMetre, SimulationResult Result);

@@ -110,4 +110,19 @@ public sealed class MoreCommandsTests
             folder.Run("fracture", "a.layout", "-o", "a.figures", "-q").Expect(0);
         }
     }
+
+    // Written at the built-in dose in a resist that spreads the beam, capitals of 1 um keep every letter apart and every
+    // counter open: as many outlines and holes are printed as are drawn.
+    [Fact]
+    public void Lettering_of_1_um_is_readable_in_the_resist()
+    {
+        using WorkFolder folder = new WorkFolder().With(
+            "a.layout", "layout 1\nunit um\nlayer labels\ntext \"0123456789./ABDOPQR nm\" on labels at (0, 0) height 1 width 0.125 ends round\n");
+        folder.Run("build", "a.layout", "--line-pitch", "10 nm", "--point-step", "10 nm", "-o", "a.stream").Expect(0);
+        string drawn = folder.Run("boolean", "a.layout").Expect(0).Output;
+        using JsonDocument json = JsonDocument.Parse(folder.Run("simulate", "a.stream", "--json").Expect(0).Output);
+        int outlines = System.Text.RegularExpressions.Regex.Count(drawn, @"^polygon |^  (part|hole) ", System.Text.RegularExpressions.RegexOptions.Multiline);
+        Assert.InRange(outlines, 25, 45);
+        Assert.Equal(outlines, json.RootElement.GetProperty("printedOutlines").GetInt32());
+    }
 }

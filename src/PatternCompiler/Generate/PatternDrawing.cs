@@ -107,7 +107,7 @@ public sealed class PatternDrawing
     }
 
     internal LayoutDocument ToLayout() =>
-        new(gridPicometres, ["pattern", "labels"], [new Cell(name, shapes.ToImmutable(), [])], name);
+        new(gridPicometres, shapes.Any(shape => shape.Layer == LabelLayer) ? ["pattern", "labels"] : ["pattern"], [new Cell(name, shapes.ToImmutable(), [])], name);
 
     private static long Round(double value) => (long)Math.Round(value, MidpointRounding.AwayFromZero);
 

@@ -1,7 +1,9 @@
+using System.Globalization;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Generate;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
+using PatternCompiler.Passes.Flatten;
 
 namespace PatternCompiler.Tests.Generate;
 
@@ -44,14 +46,87 @@ public class TestPatternsTests
         Assert.Equal(["0.5", "1", "2"], layout.Cells.Single().Shapes.OfType<RectangleShape>().Select(s => s.DoseFactor.ToString()));
     }
 
-    // Zone condition (E. Hecht, Optics, Fresnel zones; from memory): r_n² = nλf + (nλ/2)².
-    [Fact]
-    public void The_outermost_zone_ends_where_the_zone_condition_says()
+    // A doubly exposed corner would tell of a wrong dose, not of the resist.
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void No_pattern_exposes_a_place_twice(string name)
     {
-        LayoutDocument layout = TestPatterns.Find("zone-plate").Build([new("zones", "29")]);
-        int outer = layout.Cells.Single().Shapes.OfType<RingShape>().Max(s => s.OuterRadius);
-        double expected = Math.Sqrt(29 * 0.633 * 60 + Math.Pow(29 * 0.633 / 2, 2)) * 10_000;
-        Assert.Equal(expected, outer, 0.51);
+        FlatLayout flat = FlattenPass.Run(TestPatterns.Find(name).Build([]), FlattenOptions.Default, new DiagnosticSink());
+        var all = new ContourSetBuilder();
+        foreach (FlatLayer group in flat.Groups.Where(group => flat.LayerNames[group.Layer] == "pattern"))
+        {
+            all.AddAll(group.Area);
+        }
+
+        ContourSet rings = all.ToContourSet();
+        Assert.Equal(ExactArea.Twice(RegionBoolean.Merge(rings)), ExactArea.Twice(rings));
+    }
+
+    // E. Hecht, Optics, section on the Fresnel zone plate (from memory): along the path over the n-th zone's border to the
+    // focus, light travels n half wavelengths further than along the axis; so r_n² = nλf + (nλ/2)².
+    [Theory]
+    [InlineData(0.633, 60, 30)]
+    [InlineData(0.5, 1000, 200)]
+    [InlineData(0.0024, 500, 61)]
+    public void Every_zone_ends_where_the_path_is_longer_by_half_wavelengths(double wavelength, double focus, int zones)
+    {
+        LayoutDocument layout = TestPatterns.Find("zone-plate").Build(
+            [new("wavelength", FormattableString.Invariant($"{wavelength} um")), new("focus", FormattableString.Invariant($"{focus} um")), new("zones", zones.ToString(CultureInfo.InvariantCulture))]);
+        Shape[] shapes = [.. layout.Cells.Single().Shapes];
+        int[] radii = [.. shapes.OfType<CircleShape>().Select(disc => disc.Radius), .. shapes.OfType<RingShape>().SelectMany(ring => (int[])[ring.InnerRadius, ring.OuterRadius])];
+        Assert.Equal((zones + 1) / 2 * 2 - 1, radii.Length);
+        for (int n = 1; n <= radii.Length; n++)
+        {
+            double radius = radii[n - 1] * layout.GridPicometres * 1e-6;
+            double detour = Math.Sqrt((radius * radius) + (focus * focus)) - focus;
+
+            // Half a grid step of radius is this much of the path.
+            double step = layout.GridPicometres * 0.51e-6 * radius / focus;
+            Assert.Equal(n * wavelength / 2, detour, step);
+            Assert.Equal(Math.Sqrt((n * wavelength * focus) + Math.Pow(n * wavelength / 2, 2)), radius, layout.GridPicometres * 0.51e-6);
+        }
+    }
+
+    [Fact]
+    public void Widths_of_lines_are_what_their_labels_say()
+    {
+        LayoutDocument layout = TestPatterns.Find("line-space").Build([]);
+        int[] widths = [.. layout.Cells.Single().Shapes.OfType<RectangleShape>().Select(bar => Math.Min(bar.XRight - bar.XLeft, bar.YTop - bar.YBottom)).Distinct()];
+        Assert.Equal([10_000, 7000, 4900, 3430, 2400, 1680], widths);
+    }
+
+    // The next tooth pair stands in line when the fields are apart by one reading more: that is what a vernier is.
+    [Fact]
+    public void Neighbouring_teeth_of_a_vernier_differ_by_one_reading()
+    {
+        RectangleShape[] teeth = [.. TestPatterns.Find("stitching-vernier").Build([]).Cells.Single().Shapes.OfType<RectangleShape>()];
+        int[] main = [.. teeth.Where(tooth => tooth.XLeft == -450_000).Select(tooth => tooth.YBottom)];
+        int[] vernier = [.. teeth.Where(tooth => tooth.XRight == 450_000).Select(tooth => tooth.YBottom)];
+        Assert.Equal(Enumerable.Range(-10, 21).Select(i => i * 200), vernier.Zip(main, (v, m) => v - m));
+    }
+
+    [Fact]
+    public void Scales_of_the_converter_target_are_even_to_a_grid_step()
+    {
+        LineShape[] lines = [.. TestPatterns.Find("dac-target").Build([]).Cells.Single().Shapes.OfType<LineShape>()];
+        int[] scale = [.. lines.Where(line => line.Points[0].Y == -460_000).Select(line => line.Points[0].X)];
+        Assert.Equal(33, scale.Length);
+        Assert.Equal((-400_000, 400_000), (scale[0], scale[^1]));
+        Assert.All(scale.Zip(scale.Skip(1)), pair => Assert.Equal(25_000, pair.Second - pair.First, 1.0));
+    }
+
+    [Fact]
+    public void Every_mark_of_a_field_has_a_name_of_its_own()
+    {
+        // Names are drawn in letters; two that look alike would be drawn alike.
+        Cell cell = TestPatterns.Find("field-grid").Build([]).Cells.Single();
+        RectangleShape[] bars = [.. cell.Shapes.OfType<RectangleShape>().Where(bar => bar.XRight - bar.XLeft > bar.YTop - bar.YBottom)];
+        Assert.Equal(49, bars.Length);
+        string[] names = [.. bars.Select(bar => string.Join(';', cell.Shapes.OfType<PathShape>()
+            .Where(path => Math.Abs(path.Points[0].X - bar.XRight) < 30_000 && path.Points[0].Y > bar.YTop && path.Points[0].Y < bar.YTop + 30_000)
+            .Select(path => string.Join(' ', path.Points.Select(p => (p.X - bar.XRight, p.Y - bar.YTop))))))];
+        Assert.All(names, name => Assert.NotEmpty(name));
+        Assert.Equal(49, names.Distinct().Count());
     }
 
     [Fact]

@@ -5,16 +5,17 @@ internal static class DacTarget
 {
     public static readonly TestPattern Pattern = new(
         "dac-target",
-        "evenly spaced single lines across the middle and the quarters of the range",
+        "evenly spaced single lines across the large code changes, and scales along the whole field",
         new PatternGuide(
             "Write it with the pitch set to a whole number of codes (field width / 2^bits × n), calibration switched off.",
-            "Measure the gap between neighbouring lines. In the middle and at the quarters of the field many bits change at once: a gap that differs there, and only there, is the converter's major-carry error.",
-            "Gap minus mean gap is the differential nonlinearity there; summed along the field it is the integral nonlinearity, for the per-code table of the machine file."),
+            "Measure the gap between neighbouring lines, and the place of every line of the two long scales. In the middle and at the quarters of the field many bits change at once: a gap that differs there, and only there, is the converter's major-carry error.",
+            "Gap minus mean gap is the differential nonlinearity at a code change. A scale line's distance from where it should be, less a straight line through all of them, is the integral nonlinearity: in steps, the pairs of 'linearity_x' and 'linearity_y' in the machine file. 'patternc fit field' takes what is smooth."),
         [
             PatternParameter.Length("field", "100 um", "width of the field"),
             PatternParameter.Length("pitch", "0.3 um", "from line to line"),
             PatternParameter.Count("lines", 12, "lines on each side of a code change"),
             PatternParameter.Length("length", "4 um", "length of the lines"),
+            PatternParameter.Count("scale-lines", 33, "lines of each scale, evenly over 80 % of the field"),
         ],
         Draw);
 
@@ -36,7 +37,25 @@ internal static class DacTarget
                 drawing.Line(-2 * length, offset, -length, offset);
             }
 
-            drawing.Label(quarter == 0 ? "1/2" : quarter < 0 ? "1/4" : "3/4", centre, length * 5 / 2, (int)(length / 3));
+            string name = quarter == 0 ? "1/2" : quarter < 0 ? "1/4" : "3/4";
+            int cap = (int)(length / 3);
+            drawing.Label("x " + name, centre, length * 5 / 2, cap);
+            drawing.Label("y " + name, -length * 7 / 2, centre - cap / 2, cap);
+        }
+
+        DrawScales(drawing, field, length, arguments.Count("scale-lines"));
+    }
+
+    // Along the lower and the left border: everywhere clear of the groups, and of each other.
+    private static void DrawScales(PatternDrawing drawing, long field, long length, int lines)
+    {
+        long foot = -field * 46 / 100;
+        for (int i = 0; i < lines; i++)
+        {
+            long place = lines == 1 ? 0 : field * (2 * i - lines + 1) / (lines - 1) * 2 / 5;
+            long end = foot + (i % 4 == 0 ? length / 2 : length / 4);
+            drawing.Line(place, foot, place, end);
+            drawing.Line(foot, place, end, place);
         }
     }
 }

@@ -10,7 +10,7 @@ internal static class DoseWedge
         "one bar in touching steps of rising dose",
         new PatternGuide(
             "Write it once; develop as usual. The bar is wider than the backscattered range, so its middle sees the full background.",
-            "Scan a profiler along the bar's middle line: one trace holds the whole contrast curve. Ticks mark every step, longer ones every fifth.",
+            "Scan a profiler along the bar's middle line: one trace holds the whole contrast curve. A tick stands over the middle of every step, a longer one with the factor over every fifth and the last.",
             "'patternc fit contrast' takes dose (base dose times factor of the step) and remaining thickness."),
         [
             PatternParameter.Count("steps", 20, "steps"),
@@ -32,11 +32,16 @@ internal static class DoseWedge
             DoseFactor dose = DoseSeries.At(arguments, i, steps);
             long x = left + i * length;
             drawing.Rectangle(x, -height / 2, x + length, height / 2, dose);
-            long tick = height / (i % 5 == 0 ? 5 : 10);
-            drawing.Rectangle(x, height / 2 + height / 10, x + length / 8, height / 2 + height / 10 + tick);
-            if (i % 5 == 0)
+
+            // The step before the last label has none: the two would touch.
+            bool isNamed = i == steps - 1 || (i % 5 == 0 && steps - 1 - i > 2);
+            long middle = x + length / 2;
+            long half = Math.Max(1, length / 16);
+            long foot = height / 2 + height / 10;
+            drawing.Rectangle(middle - half, foot, middle + half, foot + height / (isNamed ? 5 : 10));
+            if (isNamed)
             {
-                drawing.Label(dose.ToString(), x + length, height / 2 + height / 2, (int)Math.Min(height / 6, 2 * length));
+                drawing.Label(dose.ToString(), middle, foot + height / 4, (int)Math.Min(height / 8, length * 3 / 4));
             }
         }
     }

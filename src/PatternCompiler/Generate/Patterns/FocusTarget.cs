@@ -28,12 +28,15 @@ internal static class FocusTarget
         long length = arguments.Length("length");
         double across = (2 * lines - 1) * line;
         double ringRadius = length / 2.0;
-        double distance = ringRadius + Math.Max(across, length) / 2 + 4 * line;
+        double gap = 4 * line;
+        double distance = ringRadius + Math.Max(across, length) / 2 + gap;
+
+        // A slanted grating's lowest corner, (length + across) / √8 below its middle, clears the edge of the lying one.
+        double slantedDistance = Math.Max(distance, Math.Sqrt(2) * (across / 2 + gap) + (length + across) / 2);
         for (int i = 0; i < 2 * Directions; i++)
         {
-            // The slanted gratings stand further out, where their corners stay clear of the upright ones.
             (double sin, double cos) = Trigonometry.SinCos(Math.PI * i / Directions);
-            double away = i % 2 == 0 ? distance : 1.25 * distance;
+            double away = i % 2 == 0 ? distance : slantedDistance;
             Grating(drawing, (away * cos, away * sin), (sin, cos), line, lines, length);
         }
 
@@ -41,6 +44,9 @@ internal static class FocusTarget
         {
             drawing.Ring(0, 0, radius, radius + line);
         }
+
+        int cap = (int)(length / 5);
+        drawing.Label($"{drawing.ToNanometres(line):0.#} nm", 0, -(long)(distance + length / 2.0) - 2 * cap, cap);
     }
 
     private static void Grating(

@@ -28,8 +28,9 @@ internal static class LineSpace
         PatternDrawing.Require(4 * width <= block, "the widest lines do not fit their block twice", "make the block at least four times the widest line");
         for (int i = 0; i < blocks; i++, width *= ratio)
         {
-            long line = (long)Math.Round(width, MidpointRounding.AwayFromZero);
-            PatternDrawing.Require(line >= 1, "the narrowest lines are thinner than one grid step", "use fewer blocks or a larger ratio");
+            // Whole nanometres, so that the label tells the exact width.
+            long line = drawing.Nanometres(Math.Round(drawing.ToNanometres((long)Math.Round(width)), MidpointRounding.AwayFromZero));
+            PatternDrawing.Require(line >= 1, "the narrowest lines are thinner than a nanometre", "use fewer blocks or a larger ratio");
             long x = block * 3 * (2 * i - blocks + 1) / 4 - block / 2;
             for (long offset = 0; offset + line <= block; offset += 2 * line)
             {

@@ -9,7 +9,7 @@ internal static class StitchingVernier
         new PatternGuide(
             "Write two neighbouring fields with this pattern; the stage moves by the field size between them.",
             "On each border find the pair of teeth, one from each field, that stand in line.",
-            "Its number, counted from the long tooth in the middle, times the vernier step is the stitching error in that direction."),
+            "Its number, counted from the longest tooth in the middle (every fifth is longer than the others), times the vernier step is the stitching error in that direction."),
         [
             PatternParameter.Length("field", "90 um", "side of the field, border to border"),
             PatternParameter.Length("pitch", "1 um", "from tooth to tooth of the main comb"),
@@ -31,7 +31,7 @@ internal static class StitchingVernier
         PatternDrawing.Require((teeth + 1) * pitch < half, "the combs are longer than the border", "use fewer teeth or a smaller pitch");
         for (int i = -teeth; i <= teeth; i++)
         {
-            long tooth = i == 0 ? 2 * length : length;
+            long tooth = i == 0 ? 2 * length : i % 5 == 0 ? length * 3 / 2 : length;
             long main = i * pitch;
             long vernier = i * (pitch + step);
             // The main combs stand inside the left and lower border, the verniers inside the right and upper one, so that

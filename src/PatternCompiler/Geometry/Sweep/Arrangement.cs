@@ -9,7 +9,7 @@ internal sealed class Arrangement
 {
     private readonly ulong[] vertices;
 
-    private Arrangement(ulong[] vertices, int[] linkStarts, int[] linkEdges, int[] linkUppers, InputEdge[] edges)
+    public Arrangement(ulong[] vertices, int[] linkStarts, int[] linkEdges, int[] linkUppers, InputEdge[] edges)
     {
         this.vertices = vertices;
         LinkStarts = linkStarts;
@@ -47,41 +47,13 @@ internal sealed class Arrangement
         }
 
         NodedRow[] rows = NodeRows(edges, threads, cancellation);
-        int vertexCount = 0, passCount = 0;
-        foreach (NodedRow row in rows)
-        {
-            vertexCount = checked(vertexCount + row.Vertices.Length);
-            passCount = checked(passCount + row.Passes.Length);
-        }
-
-        ulong[] vertices = GC.AllocateUninitializedArray<ulong>(vertexCount);
-        int[] starts = GC.AllocateUninitializedArray<int>(vertexCount + 1);
-        int[] passes = GC.AllocateUninitializedArray<int>(passCount);
-        vertexCount = passCount = 0;
-        for (int r = 0; r < rows.Length; r++)
-        {
-            NodedRow row = rows[r];
-            row.Vertices.CopyTo(vertices, vertexCount);
-            row.Passes.CopyTo(passes, passCount);
-            for (int i = 0; i < row.Vertices.Length; i++)
-            {
-                starts[vertexCount + i] = passCount + row.PassStarts[i];
-            }
-
-            vertexCount += row.Vertices.Length;
-            passCount += row.Passes.Length;
-            rows[r] = null!;
-        }
-
-        starts[vertexCount] = passCount;
-        RoundingScope.DropNeedless(edges.Length, vertices, starts, passes);
-        int[] uppers = Link(edges, vertices, starts, passes);
-        return new Arrangement(vertices, starts, passes, uppers, edges);
+        RoundingScope.DropNeedless(edges.Length, rows, threads, cancellation);
+        return RowLinker.Link(edges, rows, threads, cancellation);
     }
 
     private static NodedRow[] NodeRows(InputEdge[] edges, int threads, CancellationToken cancellation)
     {
-        RowPlan plan = RowPlan.Build(edges);
+        RowPlan plan = RowPlan.Build(edges, threads, cancellation);
         var rows = new NodedRow[plan.Rows.Count];
         if (threads == 1 || rows.Length == 1)
         {
@@ -108,45 +80,5 @@ internal sealed class Arrangement
         }
 
         return rows;
-    }
-
-    /// <summary>
-    /// Walks all passes from the top down and joins each with the next one of the same edge above. Where an edge passes
-    /// several squares on one grid line it comes from below at one end of that run and goes on upward at the other.
-    /// </summary>
-    private static int[] Link(InputEdge[] edges, ulong[] vertices, int[] starts, int[] passes)
-    {
-        int[] uppers = GC.AllocateUninitializedArray<int>(passes.Length);
-        int[] entry = new int[edges.Length];
-        int[] holder = new int[edges.Length];
-        Array.Fill(entry, -1);
-        for (int v = vertices.Length - 1; v >= 0; v--)
-        {
-            uint line = (uint)(vertices[v] >> 32);
-            for (int pass = starts[v]; pass < starts[v + 1]; pass++)
-            {
-                int e = passes[pass];
-                int above = entry[e];
-                if (above < 0 || (uint)(vertices[above] >> 32) != line)
-                {
-                    uppers[pass] = above;
-                    entry[e] = v;
-                    holder[e] = pass;
-                }
-                else if (edges[e].UpperX >= edges[e].LowerX)
-                {
-                    uppers[pass] = -1;
-                    entry[e] = v;
-                }
-                else
-                {
-                    uppers[pass] = uppers[holder[e]];
-                    uppers[holder[e]] = -1;
-                    holder[e] = pass;
-                }
-            }
-        }
-
-        return uppers;
     }
 }

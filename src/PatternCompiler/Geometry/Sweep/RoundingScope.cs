@@ -12,84 +12,86 @@ internal static class RoundingScope
     /// Removes the passes beside a vertex that need no rounding. Edges that share a square which one of them does not
     /// pass through the centre of form groups; a group with a rounded crossing is moved as a whole.
     /// </summary>
-    public static void DropNeedless(int edgeCount, ulong[] vertices, int[] starts, int[] passes)
+    public static void DropNeedless(int edgeCount, NodedRow[] rows, int threads, CancellationToken cancellation)
     {
-        var group = new int[edgeCount];
-        for (int e = 0; e < group.Length; e++)
+        bool[]? moves = null;
+        EdgeGroups? groups = null;
+        if (Array.Exists(rows, row => row.HasRounded))
         {
-            group[e] = e;
+            groups = new EdgeGroups(edgeCount);
+            moves = new bool[edgeCount];
+            ParallelWork.For(rows.Length, threads, cancellation, row => Join(groups, rows[row]));
+            ParallelWork.For(rows.Length, threads, cancellation, row => MarkMoves(groups, moves, rows[row]));
         }
 
-        for (int v = 0; v < vertices.Length; v++)
-        {
-            Join(group, passes.AsSpan(starts[v], starts[v + 1] - starts[v]));
-        }
+        ParallelWork.For(rows.Length, threads, cancellation, row => Drop(groups, moves, rows[row]));
+    }
 
-        var moves = new bool[edgeCount];
-        for (int v = 0; v < vertices.Length; v++)
+    /// <summary>Joins the edges that pass the same square beside its centre.</summary>
+    private static void Join(EdgeGroups groups, NodedRow row)
+    {
+        ReadOnlySpan<int> edges = row.Edges.Span;
+        for (int v = 0; v < row.Vertices.Length; v++)
         {
-            if ((vertices[v] & PixelKey.RoundedMark) != 0)
+            int first = -1;
+            for (int i = row.PassStarts[v]; i < row.PassStarts[v + 1]; i++)
             {
-                for (int i = starts[v]; i < starts[v + 1]; i++)
+                if (EdgePass.IsBeside(row.Passes[i]))
                 {
-                    if (EdgePass.IsBeside(passes[i]))
+                    int edge = edges[EdgePass.Position(row.Passes[i])];
+                    if (first < 0)
                     {
-                        moves[Find(group, EdgePass.Edge(passes[i]))] = true;
-                        break;
+                        first = edge;
+                    }
+                    else
+                    {
+                        groups.Join(first, edge);
                     }
                 }
             }
         }
+    }
 
+    private static void MarkMoves(EdgeGroups groups, bool[] moves, NodedRow row)
+    {
+        ReadOnlySpan<int> edges = row.Edges.Span;
+        for (int v = 0; row.HasRounded && v < row.Vertices.Length; v++)
+        {
+            if ((row.Vertices[v] & PixelKey.RoundedMark) == 0)
+            {
+                continue;
+            }
+
+            for (int i = row.PassStarts[v]; i < row.PassStarts[v + 1]; i++)
+            {
+                if (EdgePass.IsBeside(row.Passes[i]))
+                {
+                    moves[groups.Find(edges[EdgePass.Position(row.Passes[i])])] = true;
+                    break;
+                }
+            }
+        }
+    }
+
+    private static void Drop(EdgeGroups? groups, bool[]? moves, NodedRow row)
+    {
+        ReadOnlySpan<int> edges = row.Edges.Span;
+        int[] starts = row.PassStarts, passes = row.Passes;
         int kept = 0;
-        for (int v = 0; v < vertices.Length; v++)
+        for (int v = 0; v < row.Vertices.Length; v++)
         {
             int i = starts[v];
             starts[v] = kept;
             for (; i < starts[v + 1]; i++)
             {
-                int edge = EdgePass.Edge(passes[i]);
-                if (!EdgePass.IsBeside(passes[i]) || moves[Find(group, edge)])
+                int pass = passes[i];
+                if (!EdgePass.IsBeside(pass) || (moves is not null && moves[groups!.Find(edges[EdgePass.Position(pass)])]))
                 {
-                    passes[kept++] = edge;
+                    passes[kept++] = pass;
                 }
             }
         }
 
-        starts[vertices.Length] = kept;
-    }
-
-    private static void Join(int[] group, ReadOnlySpan<int> passes)
-    {
-        int first = -1;
-        foreach (int pass in passes)
-        {
-            if (EdgePass.IsBeside(pass))
-            {
-                int root = Find(group, EdgePass.Edge(pass));
-                if (first < 0)
-                {
-                    first = root;
-                }
-                else if (root != first)
-                {
-                    // The smaller index leads, so that groups do not depend on the order of joining.
-                    int lead = Math.Min(root, first);
-                    group[Math.Max(root, first)] = lead;
-                    first = lead;
-                }
-            }
-        }
-    }
-
-    private static int Find(int[] group, int edge)
-    {
-        while (group[edge] != edge)
-        {
-            group[edge] = group[group[edge]];
-            edge = group[edge];
-        }
-
-        return edge;
+        starts[row.Vertices.Length] = kept;
     }
 }

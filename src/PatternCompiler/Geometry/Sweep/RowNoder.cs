@@ -36,8 +36,9 @@ internal sealed class RowNoder(InputEdge[] edges)
     private GrowingArray<int> passes = new(1024);
 
     /// <summary>Nodes the row of grid lines <paramref name="firstY"/> to <paramref name="lastY"/>.</summary>
-    public NodedRow Node(int firstY, int lastY, ReadOnlySpan<int> rowEdges)
+    public NodedRow Node(int firstY, int lastY, ReadOnlyMemory<int> edgesOfRow)
     {
+        ReadOnlySpan<int> rowEdges = edgesOfRow.Span;
         keys.Count = 0;
         passVertices.Count = 0;
         passes.Count = 0;
@@ -51,7 +52,7 @@ internal sealed class RowNoder(InputEdge[] edges)
             }
         }
 
-        return Collect();
+        return Collect(edgesOfRow);
     }
 
     private static void Resize<T>(ref T[] array, int length)
@@ -282,8 +283,7 @@ internal sealed class RowNoder(InputEdge[] edges)
         ReadOnlySpan<ulong> vertices = keys.Span[first..];
         foreach (int position in inTile)
         {
-            int edgeIndex = rowEdges[position];
-            ref readonly InputEdge edge = ref edges[edgeIndex];
+            ref readonly InputEdge edge = ref edges[rowEdges[position]];
             if (edge.IsHorizontal)
             {
                 // Lies on one grid line already: nothing moves it, and the sweep has no use for it.
@@ -329,7 +329,7 @@ internal sealed class RowNoder(InputEdge[] edges)
                     if (kind != PassKind.None)
                     {
                         passVertices.Add(first + k);
-                        passes.Add(EdgePass.Pack(edgeIndex, kind == PassKind.BesideCentre));
+                        passes.Add(EdgePass.Pack(position, kind == PassKind.BesideCentre));
                     }
                 }
             }
@@ -356,16 +356,18 @@ internal sealed class RowNoder(InputEdge[] edges)
     }
 
     /// <summary>Orders the row's vertices and groups the passes by vertex.</summary>
-    private NodedRow Collect()
+    private NodedRow Collect(ReadOnlyMemory<int> edgesOfRow)
     {
         int count = keys.Count;
         ReadOnlySpan<int> order = sort.Order(keys.Span);
         ulong[] vertices = new ulong[count];
         int[] rank = new int[count];
+        ulong marks = 0;
         for (int i = 0; i < count; i++)
         {
             vertices[i] = keys.Items[order[i]];
             rank[order[i]] = i;
+            marks |= vertices[i] & PixelKey.RoundedMark;
         }
 
         var starts = new int[count + 1];
@@ -387,6 +389,6 @@ internal sealed class RowNoder(InputEdge[] edges)
             grouped[next[rank[passed[i]]]++] = passes.Items[i];
         }
 
-        return new NodedRow(vertices, starts, grouped);
+        return new NodedRow(edgesOfRow, vertices, starts, grouped, marks != 0);
     }
 }

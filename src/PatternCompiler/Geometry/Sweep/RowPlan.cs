@@ -11,6 +11,7 @@ internal sealed class RowPlan
 
     private const int SamplesPerRow = 16;
     private const int MostRows = 4096;
+    private const int EdgesPerPart = 20_000;
 
     private readonly int[] edgeStarts;
     private readonly int[] edgeIndices;
@@ -26,13 +27,13 @@ internal sealed class RowPlan
     public AxisPartition Rows { get; }
 
     /// <summary>Edges that meet a row, in table order.</summary>
-    public ReadOnlySpan<int> Edges(int row) => edgeIndices.AsSpan(edgeStarts[row], edgeStarts[row + 1] - edgeStarts[row]);
+    public ReadOnlyMemory<int> Edges(int row) => edgeIndices.AsMemory(edgeStarts[row], edgeStarts[row + 1] - edgeStarts[row]);
 
-    public static RowPlan Build(ReadOnlySpan<InputEdge> edges)
+    public static RowPlan Build(InputEdge[] edges, int threads, CancellationToken cancellation)
     {
         int minX = int.MaxValue, maxX = int.MinValue, minY = int.MaxValue, maxY = int.MinValue;
         double width = 0, height = 0;
-        foreach (ref readonly InputEdge edge in edges)
+        foreach (ref readonly InputEdge edge in edges.AsSpan())
         {
             minX = Math.Min(minX, edge.MinX);
             maxX = Math.Max(maxX, edge.MaxX);
@@ -46,34 +47,67 @@ internal sealed class RowPlan
         int wanted = WantedRows(edges.Length, (width / ((double)maxX - minX + 1)) + (height / ((double)maxY - minY + 1)));
         rows.Cut(minY, maxY, wanted == 1 ? [] : Sample(edges, wanted * SamplesPerRow, width + height), wanted);
 
-        var starts = new int[rows.Count + 1];
-        foreach (ref readonly InputEdge edge in edges)
-        {
-            int last = rows.Find(edge.UpperY);
-            for (int row = rows.Find(edge.LowerY); row <= last; row++)
-            {
-                starts[row + 1]++;
-            }
-        }
+        return ListEdges(edges, rows, threads, cancellation);
+    }
 
+    /// <summary>Lists the edges of every row. Parts of the table are dealt with side by side, each filling its own stretch of every list.</summary>
+    private static RowPlan ListEdges(InputEdge[] edges, AxisPartition rows, int threads, CancellationToken cancellation)
+    {
+        int parts = Math.Clamp(edges.Length / EdgesPerPart, 1, threads);
+        var places = new int[parts][];
+        ParallelWork.For(parts, threads, cancellation, part =>
+        {
+            var counts = new int[rows.Count];
+            foreach (ref readonly InputEdge edge in PartOf(edges, part, parts))
+            {
+                int last = rows.Find(edge.UpperY);
+                for (int row = rows.Find(edge.LowerY); row <= last; row++)
+                {
+                    counts[row]++;
+                }
+            }
+
+            places[part] = counts;
+        });
+
+        var starts = new int[rows.Count + 1];
+        int total = 0;
         for (int row = 0; row < rows.Count; row++)
         {
-            starts[row + 1] += starts[row];
-        }
-
-        var indices = new int[starts[rows.Count]];
-        var fill = starts.AsSpan(0, rows.Count).ToArray();
-        for (int i = 0; i < edges.Length; i++)
-        {
-            int last = rows.Find(edges[i].UpperY);
-            for (int row = rows.Find(edges[i].LowerY); row <= last; row++)
+            starts[row] = total;
+            for (int part = 0; part < parts; part++)
             {
-                indices[fill[row]++] = i;
+                int count = places[part][row];
+                places[part][row] = total;
+                total = checked(total + count);
             }
         }
+
+        starts[rows.Count] = total;
+        int[] indices = GC.AllocateUninitializedArray<int>(total);
+        ParallelWork.For(parts, threads, cancellation, part =>
+        {
+            int[] next = places[part];
+            int index = FirstOf(edges, part, parts);
+            foreach (ref readonly InputEdge edge in PartOf(edges, part, parts))
+            {
+                int last = rows.Find(edge.UpperY);
+                for (int row = rows.Find(edge.LowerY); row <= last; row++)
+                {
+                    indices[next[row]++] = index;
+                }
+
+                index++;
+            }
+        });
 
         return new RowPlan(rows, starts, indices);
     }
+
+    private static int FirstOf(InputEdge[] edges, int part, int parts) => (int)((long)edges.Length * part / parts);
+
+    private static ReadOnlySpan<InputEdge> PartOf(InputEdge[] edges, int part, int parts) =>
+        edges.AsSpan(FirstOf(edges, part, parts)..FirstOf(edges, part + 1, parts));
 
     /// <summary>
     /// With G rows of G tiles, n edges of total extent S (in widths and heights of the whole) meet about n + S·G tiles;

@@ -14,10 +14,13 @@ public readonly record struct GridBox(int XLeft, int YBottom, int XRight, int YT
     public bool IsEmpty => XLeft > XRight || YBottom > YTop;
 
     /// <summary>The smallest box around all points of a set.</summary>
-    public static GridBox Around(ContourSet rings)
+    public static GridBox Around(ContourSet rings) => Around(rings.Points);
+
+    /// <summary>The smallest box around all points of a list.</summary>
+    public static GridBox Around(ReadOnlySpan<GridPoint> points)
     {
         int left = int.MaxValue, bottom = int.MaxValue, right = int.MinValue, top = int.MinValue;
-        foreach (GridPoint point in rings.Points)
+        foreach (GridPoint point in points)
         {
             left = Math.Min(left, point.X);
             right = Math.Max(right, point.X);

@@ -1,16 +1,21 @@
 using PatternCompiler.Geometry.Rectilinear;
+using PatternCompiler.Geometry.Recurrence;
 using PatternCompiler.Geometry.Sweep;
 
 namespace PatternCompiler.Geometry;
 
-/// <summary>Chooses the sweep that fits the input: rings of horizontal and vertical edges only have one of their own.</summary>
+/// <summary>
+/// Chooses the sweep that fits the input: rings of horizontal and vertical edges only have one of their own, and parts that
+/// recur elsewhere are swept once.
+/// </summary>
 internal static class RegionEngine
 {
     public static ContourSet Outlines(ContourSet rings, FillRule rule, int threads, CancellationToken cancellation) =>
         LevelEdges.AreAll(rings)
             ? RectilinearSweep.Outlines(LevelEdges.Collect(rings, 1, null, 0), rule, 0)
-            : RegionSweep.Outlines(
-                Arrangement.Build(rings, null, ThreadCount(threads), cancellation), CoverRule.Single(rule), ThreadCount(threads), cancellation);
+            : RecurringParts.Find(rings) is { } recurring
+            ? RecurringRegion.Outlines(recurring, part => SweepOutlines(part, rule, threads, cancellation), ThreadCount(threads), cancellation)
+            : SweepOutlines(rings, rule, threads, cancellation);
 
     public static ContourSet Outlines(ContourSet a, ContourSet b, CoverRule rule, int threads, CancellationToken cancellation)
     {
@@ -26,8 +31,9 @@ internal static class RegionEngine
     public static Trapezoid[] Decompose(ContourSet rings, FillRule rule, int threads, CancellationToken cancellation) =>
         LevelEdges.AreAll(rings)
             ? RectilinearSweep.Decompose(LevelEdges.Collect(rings, 1, null, 0), rule, 0)
-            : RegionSweep.Decompose(
-                Arrangement.Build(rings, null, ThreadCount(threads), cancellation), CoverRule.Single(rule), ThreadCount(threads), cancellation);
+            : RecurringParts.Find(rings) is { } recurring
+            ? RecurringRegion.Decompose(recurring, part => SweepPieces(part, rule, threads, cancellation), ThreadCount(threads), cancellation)
+            : SweepPieces(rings, rule, threads, cancellation);
 
     public static Trapezoid[] Decompose(ContourSet a, ContourSet b, CoverRule rule, int threads, CancellationToken cancellation)
     {
@@ -57,6 +63,14 @@ internal static class RegionEngine
             _ => (LevelEdges.Collect(first, 1, second, 1), FillRule.EvenOdd, 0),
         };
     }
+
+    private static ContourSet SweepOutlines(ContourSet rings, FillRule rule, int threads, CancellationToken cancellation) =>
+        RegionSweep.Outlines(
+            Arrangement.Build(rings, null, ThreadCount(threads), cancellation), CoverRule.Single(rule), ThreadCount(threads), cancellation);
+
+    private static Trapezoid[] SweepPieces(ContourSet rings, FillRule rule, int threads, CancellationToken cancellation) =>
+        RegionSweep.Decompose(
+            Arrangement.Build(rings, null, ThreadCount(threads), cancellation), CoverRule.Single(rule), ThreadCount(threads), cancellation);
 
     private static int ThreadCount(int threads) => threads > 0 ? threads : Environment.ProcessorCount;
 }

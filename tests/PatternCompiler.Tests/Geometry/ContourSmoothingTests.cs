@@ -35,7 +35,7 @@ public sealed class ContourSmoothingTests
                 // One more step where smoothed edges came to cross and were rounded.
                 AssertWithin(smooth, region, tolerance + 1);
             },
-            iter: 300);
+            iter: Iterations.Usually(300));
 
     [Fact]
     public void Without_tolerance_nothing_changes()

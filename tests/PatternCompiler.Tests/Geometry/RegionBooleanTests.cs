@@ -5,16 +5,12 @@ namespace PatternCompiler.Tests.Geometry;
 
 public sealed class RegionBooleanTests
 {
-    /// <summary>Set PATTERNC_LONG_TESTS to a number to run each property that many times as often.</summary>
-    private static readonly long Iterations =
-        250 * (int.TryParse(Environment.GetEnvironmentVariable("PATTERNC_LONG_TESTS"), out int times) ? times : 1);
-
     [Theory]
     [InlineData(FillRule.NonZero)]
     [InlineData(FillRule.EvenOdd)]
     [InlineData(FillRule.Positive)]
     public void Any_soup_merges_into_valid_outlines(FillRule rule) =>
-        RandomRings.OfAnySize.Sample(rings => RegionChecker.AssertValidOutlines(RegionBoolean.Merge(rings, rule)), iter: Iterations);
+        RandomRings.OfAnySize.Sample(rings => RegionChecker.AssertValidOutlines(RegionBoolean.Merge(rings, rule)), iter: Iterations.Usually(250));
 
     [Fact]
     public void Merging_again_changes_nothing() =>
@@ -26,7 +22,7 @@ public sealed class RegionBooleanTests
                 AssertSame(once, RegionBoolean.Merge(once, FillRule.EvenOdd));
                 AssertSame(once, RegionBoolean.Merge(once, FillRule.Positive));
             },
-            iter: Iterations);
+            iter: Iterations.Usually(250));
 
     [Theory]
     [InlineData(BooleanOperation.Union)]
@@ -36,7 +32,7 @@ public sealed class RegionBooleanTests
     public void Operations_give_valid_outlines(BooleanOperation operation) =>
         Gen.Select(RandomRings.OfAnySize, RandomRings.OfAnySize).Sample(
             (a, b) => RegionChecker.AssertValidOutlines(RegionBoolean.Compute(a, b, operation)),
-            iter: Iterations);
+            iter: Iterations.Usually(250));
 
     [Fact]
     public void Areas_add_up() =>
@@ -49,7 +45,7 @@ public sealed class RegionBooleanTests
                 Assert.Equal(first - both, Area(a, b, BooleanOperation.Difference));
                 Assert.Equal(first + second - (2 * both), Area(a, b, BooleanOperation.SymmetricDifference));
             },
-            iter: Iterations);
+            iter: Iterations.Usually(250));
 
     [Fact]
     public void Areas_add_up_in_one_arrangement() =>
@@ -63,7 +59,7 @@ public sealed class RegionBooleanTests
                 Assert.Equal(union, parts);
                 Assert.Equal(union, Area(a, b, BooleanOperation.SymmetricDifference) + Area(a, b, BooleanOperation.Intersection));
             },
-            iter: Iterations);
+            iter: Iterations.Usually(250));
 
     [Fact]
     public void Difference_with_itself_is_empty() =>
@@ -74,13 +70,13 @@ public sealed class RegionBooleanTests
                 Assert.Equal(0, RegionBoolean.Compute(rings, rings, BooleanOperation.Difference).Count);
                 AssertSame(RegionBoolean.Merge(rings), RegionBoolean.Compute(rings, rings, BooleanOperation.Intersection));
             },
-            iter: Iterations);
+            iter: Iterations.Usually(250));
 
     [Fact]
     public void Moving_by_grid_steps_moves_the_result() =>
         Gen.Select(RandomRings.Any(50, 6, 12), Gen.Int[-1000, 1000], Gen.Int[-1000, 1000]).Sample(
             (rings, dx, dy) => AssertSame(Moved(RegionBoolean.Merge(rings), dx, dy), RegionBoolean.Merge(Moved(rings, dx, dy))),
-            iter: Iterations);
+            iter: Iterations.Usually(250));
 
     [Theory]
     [InlineData(FillRule.NonZero)]
@@ -106,7 +102,7 @@ public sealed class RegionBooleanTests
                     }
                 }
             },
-            iter: Iterations);
+            iter: Iterations.Usually(250));
 
     [Fact]
     public void Output_edges_stay_within_one_step_of_input_edges() =>
@@ -123,7 +119,7 @@ public sealed class RegionBooleanTests
                     }
                 }
             },
-            iter: Iterations);
+            iter: Iterations.Usually(250));
 
     [Fact]
     public void Every_thread_count_gives_the_same_result()

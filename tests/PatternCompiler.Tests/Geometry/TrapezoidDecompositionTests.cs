@@ -17,7 +17,7 @@ public sealed class TrapezoidDecompositionTests
                 RegionChecker.AssertDisjoint(pieces);
                 Assert.Equal((Fraction)ExactArea.Twice(RegionBoolean.Merge(rings, rule)), ExactArea.Twice(pieces));
             },
-            iter: 500);
+            iter: Iterations.Usually(500));
 
     [Fact]
     public void Pieces_are_ordered_by_bottom() =>
@@ -30,7 +30,7 @@ public sealed class TrapezoidDecompositionTests
                     Assert.True(pieces[i - 1].YBottom <= pieces[i].YBottom);
                 }
             },
-            iter: 300);
+            iter: Iterations.Usually(300));
 
     // Counts of simple shapes, by counting on paper.
     [Theory]
@@ -71,7 +71,7 @@ public sealed class TrapezoidDecompositionTests
 
                 Assert.Equal(region.PointCount - 1 + (withHole ? 1 : 0), TrapezoidDecomposition.Compute(region).Length);
             },
-            iter: 500);
+            iter: Iterations.Usually(500));
 
     private static ContourSet Star(Random random, int vertices, int radius)
     {

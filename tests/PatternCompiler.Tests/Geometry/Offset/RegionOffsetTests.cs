@@ -96,7 +96,7 @@ public sealed class RegionOffsetTests
                 Assert.True(Outside(region, grown) <= Length(region), "growing lost area");
                 Assert.True(Outside(shrunk, region) <= Length(region), "shrinking gained area");
             },
-            iter: 200);
+            iter: Iterations.Usually(200));
 
     [Fact]
     public void Every_point_of_a_round_offset_is_at_the_distance() =>
@@ -111,7 +111,7 @@ public sealed class RegionOffsetTests
                     Assert.InRange(nearest, d - 3, d + 3);
                 }
             },
-            iter: 200);
+            iter: Iterations.Usually(200));
 
     [Fact]
     public void A_straight_path_has_the_ends_asked_for()
@@ -136,7 +136,7 @@ public sealed class RegionOffsetTests
                     Assert.Equal(0, RegionBoolean.Compute(leg, line, BooleanOperation.Difference).Count);
                 }
             },
-            iter: 200);
+            iter: Iterations.Usually(200));
 
     private static ContourSet Box(int w, int h) => new GridBox(0, 0, w, h).ToContourSet();
 

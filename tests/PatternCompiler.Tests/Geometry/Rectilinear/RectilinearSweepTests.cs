@@ -19,7 +19,7 @@ public sealed class RectilinearSweepTests
             (rings, rule) => AssertSame(
                 RegionSweep.Outlines(Arrangement.Build(rings, null, 1, default), CoverRule.Single(rule), 1, default),
                 RegionBoolean.Merge(rings, rule)),
-            iter: 300);
+            iter: Iterations.Usually(300));
 
     [Fact]
     public void Pieces_equal_those_of_the_general_sweep() =>
@@ -27,7 +27,7 @@ public sealed class RectilinearSweepTests
             (rings, rule) => Assert.Equal(
                 RegionSweep.Decompose(Arrangement.Build(rings, null, 1, default), CoverRule.Single(rule), 1, default),
                 TrapezoidDecomposition.Compute(rings, rule)),
-            iter: 300);
+            iter: Iterations.Usually(300));
 
     [Fact]
     public void Operations_equal_those_of_the_general_sweep() =>
@@ -39,7 +39,7 @@ public sealed class RectilinearSweepTests
                 AssertSame(RegionSweep.Outlines(arrangement, rule, 1, default), RegionBoolean.Compute(a, b, operation, ruleA, ruleB));
                 Assert.Equal(RegionSweep.Decompose(arrangement, rule, 1, default), TrapezoidDecomposition.Compute(a, b, operation, ruleA, ruleB));
             },
-            iter: 300);
+            iter: Iterations.Usually(300));
 
     private static void AssertSame(ContourSet expected, ContourSet actual)
     {

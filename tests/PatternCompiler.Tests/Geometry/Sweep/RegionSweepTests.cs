@@ -21,5 +21,5 @@ public sealed class RegionSweepTests
                     RegionSweep.Decompose(arrangement, rule, 1, default),
                     RegionSweep.Decompose(arrangement, rule, threads, default, linksPerBand: 1));
             },
-            iter: 500);
+            iter: Iterations.Usually(500));
 }

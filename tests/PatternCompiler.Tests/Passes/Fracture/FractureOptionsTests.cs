@@ -42,7 +42,7 @@ public sealed class FractureOptionsTests
                     Assert.All(shapes, shape => Assert.True(Width(shape) <= largest + 1, "too wide"));
                 }
             },
-            iter: 150);
+            iter: Iterations.Usually(150));
 
     [Fact]
     public void The_automatic_direction_is_chosen_for_each_part()

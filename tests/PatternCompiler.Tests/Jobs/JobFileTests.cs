@@ -119,6 +119,10 @@ public sealed class JobFileTests
     [InlineData("outputs: [{file: a, format: stream}, {file: ./b/../a, format: volts}]", "jobs/j.yaml:2:45: error PC0122: 'outputs[2].file' has the same path as another output, './b/../a'; choose another name")]
     [InlineData("correct: {tolerance: 150 %}", "jobs/j.yaml:2:22: error PC0115: 'correct.tolerance' must be below 100 %; write for example 0.5 %")]
     [InlineData("correct: {target: edges}", "jobs/j.yaml:2:19: error PC0114: 'correct.target' must be one of 'edge', 'average', but it is 'edges'; did you mean 'edge'?")]
+    [InlineData("report: j.yaml", "jobs/j.yaml:2:9: error PC0122: 'report' would overwrite 'j.yaml', which the job reads; choose another name")]
+    [InlineData("report: {file: a.html, centre: 3 um}", "jobs/j.yaml:2:32: error PC0114: 'report.centre' must be a list, but it is '3 um'; start each item with a dash")]
+    [InlineData("report: {file: a.html, centre: [3 um]}", "jobs/j.yaml:2:32: error PC0114: 'report.centre' must be a list of two lengths, but it has 1; write for example [10 um, -5 um]")]
+    [InlineData("report: {file: a.html, width: 0 um}", "jobs/j.yaml:2:31: error PC0115: 'report.width' must be above zero, but it is 0 um")]
     [InlineData("keep: {figures: j.yaml}", "jobs/j.yaml:2:17: error PC0122: 'keep.figures' would overwrite 'j.yaml', which the job reads; choose another name")]
     public void Errors_name_place_key_and_remedy(string line, string expected) => Assert.Equal(expected, ErrorOf($"job: test\n{line}\n"));
 

@@ -30,7 +30,7 @@ internal static class HardwareSection
         }
 
         Row("Link", Link(e.Link), $"{ReportText.Of(e.Link.GivenBytesPerSecond, Dimension.DataRate, 3)}, buffer {ReportText.Of(e.Link.BufferBytes, Dimension.DataSize, 3)}", PredictionCodes.LinkTooSlow, PredictionCodes.LinkNearLimit);
-        Row("Field", $"{ReportText.Percent(e.Field.UsedX)} × {ReportText.Percent(e.Field.UsedY)} of the codes", $"{ReportText.Count(e.Field.MarginCodes, "code", "codes")} to the nearest end");
+        Row("Field", $"{ReportText.Percent(e.Field.UsedX)} × {ReportText.Percent(e.Field.UsedY)} of the codes", $"{ReportText.Count(e.Field.MarginCodes, "code", "codes")} to the nearest end", ScaleCodes.OutOfField);
         Row("Shot noise", $"{ReportText.Percent(e.ShotNoise)} of the least exposed figure’s dose", $"{ReportText.Number(e.FewestElectrons)} electrons", PredictionCodes.ShotNoise);
         Row("Settling", $"{ReportText.Of(e.SettlingSeconds, Dimension.Time)} for jumps", $"less than exposing, {ReportText.Of(e.ExposingSeconds, Dimension.Time)}", PredictionCodes.SettlingDominates);
         Row("Drift", $"{ReportText.Of(e.TotalSeconds, Dimension.Time)} of writing", "current and stage are steady for an hour, rarely longer", PredictionCodes.LongWrite);
@@ -44,8 +44,14 @@ internal static class HardwareSection
         }
     }
 
+    /// <summary>The first doubt that was reported; nothing where nothing could be doubtful.</summary>
     private static void AddVerdict(HtmlBuilder html, ReportContent content, ReadOnlySpan<DiagnosticCode?> doubts)
     {
+        if (doubts.IsEmpty)
+        {
+            return;
+        }
+
         foreach (DiagnosticCode? doubt in doubts)
         {
             if (doubt is not null && content.Diagnostics.Any(diagnostic => diagnostic.Code == doubt && diagnostic.Severity != Severity.Note))

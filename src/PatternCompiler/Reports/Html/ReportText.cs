@@ -12,8 +12,9 @@ internal static class ReportText
     public static string Of(double value, Dimension dimension, int digits = 4) => Typeset(QuantityText.Format(value, dimension, digits));
 
     /// <summary>A length.</summary>
-    public static string Nanometres(double value, int digits = 4) =>
-        value != 0 && Math.Abs(value) < 1 ? $"{QuantityText.Format(value, Dimension.Fraction, digits)}{NoBreakSpace}nm" : Of(value * 1e-9, Dimension.Length, digits);
+    public static string Nanometres(double value, int digits = 4) => Math.Abs(value) < 1
+        ? $"{QuantityText.Format(value, Dimension.Fraction, digits)}{NoBreakSpace}nm"
+        : Of(value * 1e-9, Dimension.Length, digits);
 
     /// <summary>A length with its sign.</summary>
     public static string Signed(double nanometres)
@@ -69,6 +70,7 @@ internal static class ReportText
             ['u', _, ..] => "µ" + unit[1..],
             _ => unit,
         };
-        return text[..space].Replace(' ', NoBreakSpace) + NoBreakSpace + unit.Replace("cm2", "cm²", StringComparison.Ordinal);
+        string number = text[0] == '-' ? "−" + text[1..space] : text[..space];
+        return number.Replace(' ', NoBreakSpace) + NoBreakSpace + unit.Replace("cm2", "cm²", StringComparison.Ordinal);
     }
 }

@@ -1,0 +1,197 @@
+using System.Diagnostics;
+using System.Net.WebSockets;
+using System.Text;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+
+namespace PatternCompiler.EndToEnd.Pages;
+
+/// <summary>
+/// A headless Chromium, driven by its debugging protocol. It looks at one page at a time, as wide as a telephone or a desk.
+/// </summary>
+public sealed class Browser : IDisposable
+{
+    private const string Announcement = "DevTools listening on ";
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(50);
+    private readonly string profile = Directory.CreateTempSubdirectory("patternc-browser-").FullName;
+    private readonly CancellationTokenSource timeout = new(TimeSpan.FromMinutes(4));
+    private readonly List<JsonNode> events = [];
+    private readonly byte[] buffer = new byte[1 << 16];
+    private Process? process;
+    private ClientWebSocket? socket;
+    private string session = "";
+    private int calls;
+
+    /// <summary>Opens a page and looks at it.</summary>
+    /// <param name="file">The page.</param>
+    /// <param name="width">Width of the view in pixels.</param>
+    /// <param name="isDark">The reader wants a dark page.</param>
+    internal async Task<PageView> LookAt(string file, int width, bool isDark = false)
+    {
+        await Start();
+        events.Clear();
+        await Call("Emulation.setDeviceMetricsOverride", new JsonObject { ["width"] = width, ["height"] = 800, ["deviceScaleFactor"] = 1, ["mobile"] = width < 600 });
+        await Call("Emulation.setEmulatedMedia", new JsonObject
+        {
+            ["features"] = new JsonArray(new JsonObject { ["name"] = "prefers-color-scheme", ["value"] = isDark ? "dark" : "light" }),
+        });
+        await Call("Page.navigate", new JsonObject { ["url"] = new Uri(file).AbsoluteUri });
+        await WaitFor("Page.loadEventFired");
+        JsonNode measured = await Call("Runtime.evaluate", new JsonObject
+        {
+            ["expression"] = """
+                (async () => {
+                  const images = [...document.images];
+                  await Promise.all(images.map(image => image.decode()));
+                  const style = getComputedStyle(document.body);
+                  return JSON.stringify({
+                    overflow: document.documentElement.scrollWidth - document.documentElement.clientWidth,
+                    images: images.map(image => ({ width: image.naturalWidth, height: image.naturalHeight, shown: image.getBoundingClientRect().width, alt: image.alt })),
+                    links: [...document.querySelectorAll('a')].map(link => link.getAttribute('href')),
+                    broken: [...document.querySelectorAll('a[href^="#"]')].filter(link => !document.getElementById(link.getAttribute('href').slice(1))).map(link => link.outerHTML),
+                    small: [...document.querySelectorAll('p, li, td, th, dd, dt, figcaption, summary')].filter(element => parseFloat(getComputedStyle(element).fontSize) < 12).length,
+                    ink: style.color, paper: style.backgroundColor,
+                    text: document.body.innerText,
+                  });
+                })()
+                """,
+            ["awaitPromise"] = true,
+        });
+        string result = measured["result"]?["value"]?.GetValue<string>() ?? throw new InvalidOperationException(measured.ToJsonString());
+        return new PageView(JsonNode.Parse(result)!, [.. Complaints()], [.. Fetched(new Uri(file).AbsoluteUri)]);
+    }
+
+    public void Dispose()
+    {
+        if (process is not null)
+        {
+            process.Kill(entireProcessTree: true);
+            process.WaitForExit();
+            process.Dispose();
+        }
+
+        socket?.Dispose();
+        timeout.Dispose();
+        for (int attempt = 0; attempt < 20 && Directory.Exists(profile); attempt++)
+        {
+            try
+            {
+                Directory.Delete(profile, recursive: true);
+            }
+            catch (IOException)
+            {
+                // Its helpers are still ending.
+                Thread.Sleep(100);
+            }
+        }
+    }
+
+    private IEnumerable<string> Complaints()
+    {
+        foreach (JsonNode item in events)
+        {
+            switch (item["method"]?.GetValue<string>())
+            {
+                case "Runtime.consoleAPICalled" or "Runtime.exceptionThrown" or "Log.entryAdded":
+                    yield return item.ToJsonString();
+                    break;
+                default:
+                    break;
+            }
+        }
+    }
+
+    /// <summary>Everything that the page asked for besides itself and what it brings along.</summary>
+    private IEnumerable<string> Fetched(string page) => events
+        .Where(item => item["method"]?.GetValue<string>() == "Network.requestWillBeSent")
+        .Select(item => item["params"]!["request"]!["url"]!.GetValue<string>())
+        .Where(url => url != page && !url.StartsWith("data:", StringComparison.Ordinal));
+
+    private async Task Start()
+    {
+        if (process is not null)
+        {
+            return;
+        }
+
+        var start = new ProcessStartInfo("chromium", [
+            "--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-extensions", "--disable-component-update", "--disable-background-networking", "--disable-sync",
+            "--remote-debugging-port=0", "--remote-allow-origins=*", $"--user-data-dir={profile}", "about:blank"])
+        {
+            RedirectStandardError = true,
+            RedirectStandardOutput = true,
+        };
+        process = Process.Start(start)!;
+        string address = await ReadAddress(process);
+
+        // What it says besides is of no interest, but it must not wait for a reader.
+        _ = process.StandardError.ReadToEndAsync();
+        _ = process.StandardOutput.ReadToEndAsync();
+        socket = new ClientWebSocket();
+        await socket.ConnectAsync(new Uri(address), timeout.Token);
+        JsonNode target = await Call("Target.createTarget", new JsonObject { ["url"] = "about:blank" });
+        JsonNode attached = await Call("Target.attachToTarget", new JsonObject { ["targetId"] = target["targetId"]!.GetValue<string>(), ["flatten"] = true });
+        session = attached["sessionId"]!.GetValue<string>();
+        foreach (string domain in (string[])["Page", "Runtime", "Log", "Network"])
+        {
+            await Call(domain + ".enable", []);
+        }
+    }
+
+    private static async Task<string> ReadAddress(Process browser)
+    {
+        using var patience = new CancellationTokenSource(Patience);
+        while (await browser.StandardError.ReadLineAsync(patience.Token) is { } line)
+        {
+            if (line.StartsWith(Announcement, StringComparison.Ordinal))
+            {
+                return line[Announcement.Length..].Trim();
+            }
+        }
+
+        throw new InvalidOperationException("Chromium did not start.");
+    }
+
+    private async Task<JsonNode> Call(string method, JsonObject parameters)
+    {
+        int id = ++calls;
+        var message = new JsonObject { ["id"] = id, ["method"] = method, ["params"] = parameters };
+        if (session.Length > 0)
+        {
+            message["sessionId"] = session;
+        }
+
+        await socket!.SendAsync(Encoding.UTF8.GetBytes(message.ToJsonString()), WebSocketMessageType.Text, endOfMessage: true, timeout.Token);
+        while (true)
+        {
+            JsonNode answer = await Receive();
+            if (answer["id"]?.GetValue<int>() == id)
+            {
+                return answer["result"] ?? throw new InvalidOperationException($"{method}: {answer.ToJsonString()}");
+            }
+
+            events.Add(answer);
+        }
+    }
+
+    private async Task WaitFor(string method)
+    {
+        while (!events.Any(item => item["method"]?.GetValue<string>() == method))
+        {
+            events.Add(await Receive());
+        }
+    }
+
+    private async Task<JsonNode> Receive()
+    {
+        using var message = new MemoryStream();
+        ValueWebSocketReceiveResult part;
+        do
+        {
+            part = await socket!.ReceiveAsync(buffer.AsMemory(), timeout.Token);
+            message.Write(buffer, 0, part.Count);
+        }
+        while (!part.EndOfMessage);
+        return JsonNode.Parse(message.ToArray())!;
+    }
+}

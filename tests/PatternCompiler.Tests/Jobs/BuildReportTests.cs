@@ -1,0 +1,107 @@
+using System.Text;
+using System.Text.RegularExpressions;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Report;
+using PatternCompiler.Reports.Html;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Tests.Jobs;
+
+public sealed partial class BuildReportTests
+{
+    private const string Chip = """
+        layout 1
+        unit um
+        layer pads
+        layer fingers
+        rect on pads from (0, 0) to (3, 2)
+        rect on pads from (2, 1) to (4, 3) dose 1.1
+        path on fingers width 0.2 (-4, 0) (-3, 1) (-3, 3)
+        line on fingers (-1, -1) (0.5, -2) (1, -2)
+        dot on fingers at (4, 3.5)
+        """;
+
+    private static (string Page, BuildSummary Summary) Build(Func<BuildSettings, BuildSettings> change)
+    {
+        MemoryFiles files = new MemoryFiles().With("chip.layout", Chip);
+        var settings = new BuildSettings(
+            DefaultFiles.Job with
+            {
+                Name = "small chip",
+                Sources = [new JobSource("chip.layout")],
+                Outputs = [new JobOutput("chip.stream", OutputFormat.Stream)],
+                Report = new JobReport("chip.html"),
+            },
+            DefaultFiles.Machine,
+            DefaultFiles.Process)
+        {
+            ToolVersion = "1.2.3",
+        };
+        BuildSummary summary = BuildRunner.Run(change(settings), files, new DiagnosticSink(), CancellationToken.None);
+        return (Encoding.UTF8.GetString(files.Written["chip.html"]), summary);
+    }
+
+    [Fact]
+    public void It_tells_what_the_summary_tells()
+    {
+        (string page, BuildSummary summary) = Build(settings => settings);
+        Assert.Equal(4, Data().Count(page));
+        Assert.Contains("<h1>small chip</h1>", page, StringComparison.Ordinal);
+        Assert.Contains($"<dt>Figures</dt>\n<dd>{summary.Figures.Figures}</dd>", page, StringComparison.Ordinal);
+        Assert.Contains($"<dt>Write time</dt>\n<dd>{ReportText.Of(summary.Estimate.TotalSeconds, Dimension.Time)}</dd>", page, StringComparison.Ordinal);
+        Assert.Contains($"<dt>Charge</dt>\n<dd>{ReportText.Of(summary.Estimate.ChargeCoulombs, Dimension.Charge)}</dd>", page, StringComparison.Ordinal);
+
+        // 3 µm x 2 µm less 1 µm² at 300 µC/cm², 2 µm x 2 µm at 330 µC/cm².
+        Assert.Contains("<th scope=\"row\">pads</th>\n<td>areas</td>", page, StringComparison.Ordinal);
+        Assert.Contains("<td class=\"number\">9\u00A0µm²</td>\n<td class=\"number\">300 to 330\u00A0µC/cm²</td>\n<td class=\"number\">313.3\u00A0µC/cm²</td>\n<td class=\"number\">28.2\u00A0pC</td>", page, StringComparison.Ordinal);
+        Assert.Contains("PC1102 areas of different dose overlap", page, StringComparison.Ordinal);
+        Assert.Contains("Nothing prints where nothing is drawn.", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Without_energy_spread_it_says_that_nothing_is_predicted()
+    {
+        string page = Build(settings => settings with { Process = settings.Process with { Spread = null } }).Page;
+        Assert.Contains("Not predicted: the process does not say how energy spreads", page, StringComparison.Ordinal);
+        Assert.Equal(3, Data().Count(page));
+    }
+
+    [Fact]
+    public void The_part_shown_closely_can_be_chosen()
+    {
+        string page = Build(settings => settings with
+        {
+            Job = settings.Job with { Report = new JobReport("chip.html") { Centre = (1000, 1000), WidthNanometres = 1500 } },
+        }).Page;
+        Assert.Contains("in 1.5\u00A0µm × 1.2\u00A0µm around (1,\u00A01)\u00A0µm", page, StringComparison.Ordinal);
+        Assert.Contains("The part that the job names", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Doubts_of_the_estimate_are_linked_from_the_limit_they_are_about()
+    {
+        string page = Build(settings => settings with { Machine = settings.Machine with { Dac = settings.Machine.Dac with { Bits = 10 } } }).Page;
+        Assert.Contains("<a href=\"#PC3002\">PC3002</a>", page, StringComparison.Ordinal);
+        Assert.Contains("<div class=\"message warning\" id=\"PC3002\">", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_outputs_are_the_same_with_and_without_it()
+    {
+        BuildSummary with = Build(settings => settings).Summary;
+        MemoryFiles files = new MemoryFiles().With("chip.layout", Chip);
+        var plain = new BuildSettings(
+            DefaultFiles.Job with { Name = "small chip", Sources = [new JobSource("chip.layout")], Outputs = [new JobOutput("chip.stream", OutputFormat.Stream)] },
+            DefaultFiles.Machine,
+            DefaultFiles.Process);
+        BuildSummary without = BuildRunner.Run(plain, files, new DiagnosticSink(), CancellationToken.None);
+        Assert.Equal(
+            Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(files.Written["chip.stream"])),
+            Assert.Single(with.Files, file => file.Content == "stream").Hash);
+        Assert.Null(Assert.Single(without.Files).Hash);
+    }
+
+    [GeneratedRegex("data:(image/[a-z+]+);base64,[A-Za-z0-9+/=]+")]
+    private static partial Regex Data();
+}

@@ -5,6 +5,7 @@ using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Jobs;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Passes.Fill;
 using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Prediction.Stray;
 
@@ -45,12 +46,13 @@ internal static class EstimateCommand
             BuildSettings chosen = settings.Read(result, context);
             JumpFigures? figures = StrayScan.AlwaysExposes(chosen.Machine) ? new JumpFigures() : null;
             var estimator = new Estimator(chosen.Machine, chosen.Process, figures);
+            FillReport filled;
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
             {
-                RecordsSource.Send(source, chosen, () => drawing.Read(source, chosen.Job, result, context), estimator, context, figures);
+                filled = RecordsSource.Send(source, chosen, () => drawing.Read(source, chosen.Job, result, context), estimator, context, figures);
             }
 
-            ExposureEstimate estimate = estimator.ToEstimate();
+            ExposureEstimate estimate = estimator.ToEstimate() with { Fill = filled };
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
             if (result.GetValue(json))
             {

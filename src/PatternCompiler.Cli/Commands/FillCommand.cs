@@ -3,6 +3,7 @@ using PatternCompiler.Checks;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
+using PatternCompiler.Cli.Terminal;
 using PatternCompiler.Jobs;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
@@ -25,13 +26,15 @@ internal static class FillCommand
             SettingOverride.LineDirection(),
             SettingOverride.LinePitch(),
             SettingOverride.PointStep(),
-            SettingOverride.Dose());
+            SettingOverride.Dose(),
+            SettingOverride.Current());
         var command = new PatternCommand("fill", "Fill figures with beam strokes that carry their dose.")
         {
             Details = "Pitch, step and strategy come from the job, the dose from the process; spacings in codes need the machine. Each figure gets exactly its charge, whatever the pitch.",
             Examples =
             [
                 new("patternc fill chip.figures --job job.yaml -o chip.strokes", "with the settings of a job"),
+                new("patternc fill chip.figures --job job.yaml --line-pitch automatic --point-step automatic > chip.strokes", "as finely as clock, deflection and link allow"),
                 new("patternc fracture chip.layout | patternc fill --line-pitch \"6 codes\" --dose \"250 uC/cm2\" > chip.strokes", "in a pipe, with two values of its own"),
             ],
             Arguments = { input },
@@ -51,8 +54,13 @@ internal static class FillCommand
 
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<StrokesHeader, Stroke> writer = isBinary ? new StrokesBinaryWriter(file.Stream) : new StrokesTextWriter(file.Stream);
-            FillPass.Run(figures, options, new StrokesChecker(writer), context.Sink, context.Cancellation);
+            FillReport report = FillPass.Run(figures, options, new StrokesChecker(writer), context.Sink, context.Cancellation);
             file.Commit();
+            if (TravelText.Line(report) is string travel)
+            {
+                context.Messages.Say(travel);
+            }
+
             return ExitCode.Done;
         });
     }

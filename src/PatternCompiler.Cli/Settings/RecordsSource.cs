@@ -29,7 +29,8 @@ internal static class RecordsSource
     /// <param name="sink">Takes the records.</param>
     /// <param name="context">Messages and cancellation.</param>
     /// <param name="strokes">Takes the strokes too, where the input is not beyond them; or null.</param>
-    public static void Send(
+    /// <returns>What filling decided; empty for a document that was filled already.</returns>
+    public static FillReport Send(
         InputStream source,
         BuildSettings settings,
         Func<LayoutDocument> readDrawing,
@@ -55,8 +56,10 @@ internal static class RecordsSource
             FiguresDocument figures = FiguresReader.Recognises(first)
                 ? FiguresReader.Read(source, source.Name, context.Sink, context.Cancellation)
                 : Fracture(readDrawing(), settings, context);
-            FillPass.Run(figures, StageOptions.Fill(settings.Job, settings.Machine, settings.Process), Scale(settings, sink, strokes), context.Sink, context.Cancellation);
+            return FillPass.Run(figures, StageOptions.Fill(settings.Job, settings.Machine, settings.Process), Scale(settings, sink, strokes), context.Sink, context.Cancellation);
         }
+
+        return FillReport.Empty;
     }
 
     private static IDocumentSink<StrokesHeader, Stroke> Scale(

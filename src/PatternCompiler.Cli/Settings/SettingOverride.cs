@@ -69,14 +69,14 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, BuildSet
         }));
 
     /// <summary>Distance between lines.</summary>
-    public static SettingOverride LinePitch() => OfQuantity(
-        QuantityOption.CreatePositive("--line-pitch", "Distance between neighbouring lines, or a whole number of codes.", Dimension.Length, Dimension.Codes),
-        (settings, value) => WithFill(settings, fill => fill with { LinePitch = SpacingValue.From(value) }));
+    public static SettingOverride LinePitch() => OfSpacing(
+        SpacingOption.Create("--line-pitch", "Distance between neighbouring lines"),
+        (settings, value) => WithFill(settings, fill => fill with { LinePitch = value }));
 
     /// <summary>Distance between points.</summary>
-    public static SettingOverride PointStep() => OfQuantity(
-        QuantityOption.CreatePositive("--point-step", "Distance between points along a line, or a whole number of codes.", Dimension.Length, Dimension.Codes),
-        (settings, value) => WithFill(settings, fill => fill with { PointStep = SpacingValue.From(value) }));
+    public static SettingOverride PointStep() => OfSpacing(
+        SpacingOption.Create("--point-step", "Distance between points along a line"),
+        (settings, value) => WithFill(settings, fill => fill with { PointStep = value }));
 
     /// <summary>Base area dose.</summary>
     public static SettingOverride Dose() => OfQuantity(
@@ -105,10 +105,6 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, BuildSet
                 fix: "write for example 0.1 nm");
     }
 
-    private static Spacing SpacingOf(Quantity value) => SpacingValue.TryFrom(value, out Spacing spacing)
-        ? spacing
-        : throw new CompileException(CommandCodes.WrongUsage, $"a spacing in codes must be whole, but it is '{value}'", fix: "write for example 3 codes");
-
     private static BuildSettings WithFill(BuildSettings settings, Func<FillSettings, FillSettings> change) => settings with
     {
         Job = settings.Job with
@@ -119,6 +115,9 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, BuildSet
     };
 
     private static SettingOverride OfQuantity(Option<Quantity?> option, Func<BuildSettings, Quantity, BuildSettings> apply) =>
+        new(option, (result, settings) => result.GetValue(option) is { } value ? apply(settings, value) : settings);
+
+    private static SettingOverride OfSpacing(Option<Spacing?> option, Func<BuildSettings, Spacing, BuildSettings> apply) =>
         new(option, (result, settings) => result.GetValue(option) is { } value ? apply(settings, value) : settings);
 
     private static SettingOverride OfChoice(Option<string?> option, Func<BuildSettings, string, BuildSettings> apply) =>

@@ -21,6 +21,11 @@ internal static class BuildSummaryText
         double moving = summary.Estimate.SettlingSeconds + summary.Estimate.WaitingSeconds + summary.Estimate.Link.StallSeconds;
         yield return $"write time {Time(summary.Estimate.TotalSeconds)}: exposing {Time(summary.Estimate.ExposingSeconds)}, moving and waiting {Time(moving)}; "
             + $"charge {QuantityText.Format(summary.Strokes.ChargeCoulombs, Dimension.Charge)}";
+        if (TravelText.Line(summary.Estimate.Fill) is string travel)
+        {
+            yield return travel;
+        }
+
         foreach (BuiltFile file in summary.Files)
         {
             yield return $"wrote {(file.Path == "-" ? "standard output" : file.Path)} ({file.Content}, {QuantityText.Format(file.Bytes, Dimension.DataSize)})";

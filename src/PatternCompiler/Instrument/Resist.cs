@@ -15,4 +15,13 @@ public sealed record Resist(
     double DotChargeCoulombs,
     double OnsetDoseCoulombsPerSquareMetre,
     SpreadFunction? Spread = null,
-    ResistContrast? Contrast = null);
+    ResistContrast? Contrast = null)
+{
+    /// <summary>
+    /// Full width at half maximum of a beam in the resist: a beam spreads as it comes in. The spot alone where scattering
+    /// is unknown.
+    /// </summary>
+    public double BlurNanometres(double spotNanometres) => Spread is null
+        ? spotNanometres
+        : Spread.WithSpot(spotNanometres).Terms[0].RangeNanometres * SpreadFunction.HalfMaximumWidthPerRange;
+}

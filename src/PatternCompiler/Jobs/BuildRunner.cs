@@ -73,9 +73,9 @@ public static class BuildRunner
         // The balance of charge is drawn before dwells make up for the blanker.
         var recordsChecker = new RecordsChecker(machine.Blanker.IsCompensated ? new BlankerTiming(machine.Blanker, written, sink) : written);
         var strokesChecker = new StrokesChecker(StrokesSink(job, outputs, report, new ScalePass(StageOptions.Scale(job, machine) with { Blanker = null }, recordsChecker, sink), jumpFigures));
-        FillPass.Run(figures, StageOptions.Fill(job, machine, process), strokesChecker, sink, cancellation);
+        FillReport filled = FillPass.Run(figures, StageOptions.Fill(job, machine, process), strokesChecker, sink, cancellation);
         ChargeBalance.Check(strokesChecker.Totals, recordsChecker.Totals, machine.Clock, machine.Beam);
-        ExposureEstimate estimate = estimator.ToEstimate();
+        ExposureEstimate estimate = estimator.ToEstimate() with { Fill = filled };
         if (job.IsStrict)
         {
             StrayRule.Require(estimate, sink);

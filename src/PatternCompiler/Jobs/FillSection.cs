@@ -39,9 +39,14 @@ internal static class FillSection
         ("contour then lines", FillStrategy.ContourThenLines),
         ("inward contours", FillStrategy.InwardContours));
 
-    /// <summary>A distance on the sample, or a whole number of DAC codes.</summary>
+    /// <summary>A distance on the sample, a whole number of DAC codes, or 'automatic'.</summary>
     public static Spacing ReadSpacing(YamlNode node)
     {
+        if (node is YamlScalar && node.AsText() == SpacingValue.AutomaticName)
+        {
+            return Spacing.Automatic;
+        }
+
         Quantity spacing = node.AsQuantity(Dimension.Length, Dimension.Codes);
         if (!(spacing.Number > 0))
         {

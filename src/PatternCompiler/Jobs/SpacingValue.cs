@@ -1,5 +1,3 @@
-using PatternCompiler.Diagnostics;
-using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Units;
 
@@ -8,16 +6,14 @@ namespace PatternCompiler.Jobs;
 /// <summary>Turns what a user writes for a line pitch or point step into a spacing.</summary>
 public static class SpacingValue
 {
+    /// <summary>What stands for a spacing that is to be chosen.</summary>
+    public const string AutomaticName = "automatic";
+
     private const double MostCodes = 1 << 24;
 
-    /// <summary>A length, or a whole number of codes.</summary>
+    /// <summary>A length, or a whole number of codes; false if the number of codes is not whole.</summary>
     /// <param name="quantity">A length or a number of codes, above zero.</param>
-    /// <exception cref="CompileException">The number of codes is not whole.</exception>
-    public static Spacing From(Quantity quantity) => TryFrom(quantity, out Spacing spacing)
-        ? spacing
-        : throw new CompileException(JobCodes.ValueOutOfRange, $"a spacing in codes must be whole, but it is {quantity}");
-
-    /// <summary>As <see cref="From"/>, false where that throws.</summary>
+    /// <param name="spacing">The spacing.</param>
     public static bool TryFrom(Quantity quantity, out Spacing spacing)
     {
         if (quantity.Dimension == Dimension.Length)

@@ -120,6 +120,7 @@ public static class StageOptions
             Order = job.Order with { Subfields = Subfields(machine) },
             LayerOrder = [.. job.Layers.Select(layer => layer.Layer)],
             Lattice = new DacMapping(machine.Dac, machine.Deflection).ToLattice(),
+            Limits = FillLimits.Of(machine, process),
             SmallestPointChargeCoulombs = machine.Clock.MinimumDwellTicks / machine.Clock.Hertz * machine.Beam.CurrentAmperes,
         };
     }

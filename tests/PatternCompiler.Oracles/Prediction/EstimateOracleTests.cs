@@ -1,5 +1,6 @@
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Records;
+using PatternCompiler.Passes.Fill;
 using PatternCompiler.Prediction.Estimate;
 
 namespace PatternCompiler.Oracles.Prediction;
@@ -68,7 +69,7 @@ public class EstimateOracleTests
     public void Ripple_of_dot_arrays(double pitchOverRange, double ripple, double within)
     {
         double deviation = 1 / Math.Sqrt(2);
-        Assert.Equal(ripple, Ripple.OfEvenLines(deviation, pitchOverRange), within);
+        Assert.Equal(ripple, EvenLines.Ripple(deviation, pitchOverRange), within);
     }
 
     private static ExposureEstimate Estimate(

@@ -100,6 +100,7 @@ public sealed class BuildRunnerTests
     [InlineData("job: test", 12)]
     [InlineData("job: test\nposition: centred\nmarkers: yes\nfill: {strategy: raster, line_pitch: 3 codes, point_step: 3 codes}", 12)]
     [InlineData("job: test\ncorrect: {tolerance: 2 %}", 16)]
+    [InlineData("job: test\nfill: {line_pitch: automatic, point_step: automatic}\nlayers: [{layer: pads, dose_factor: 0.3}]", 16)]
     [InlineData("job: test\nlayers: [{layer: fingers, dose_factor: 1.3, fill: {strategy: one-way lines, direction: y}}]", 14)]
     public void The_chain_of_single_stages_gives_the_same_bytes(string job, int bits)
     {

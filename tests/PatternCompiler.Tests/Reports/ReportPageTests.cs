@@ -58,7 +58,7 @@ public sealed partial class ReportPageTests
         Diagnostics =
         [
             new Diagnostic(DxfCodes.Ignored, Severity.Note, "ignored 1 TEXT on layer NOTES", new SourcePlace("chip.dxf", 43)),
-            new Diagnostic(OrderCodes.Travel, Severity.Note, "layer pads: 2 um of blanked travel"),
+            new Diagnostic(FillCodes.NoDose, Severity.Note, "1 figure without dose not written, first figure 3"),
             .. Enumerable.Range(1, 15).Select(i => new Diagnostic(PredictionCodes.CoarseCodes, Severity.Warning, $"doubt <{i}>", default, "use less & less")),
         ],
         Inputs = [new ReportFile("job.yaml", "job", 321, "a1"), new ReportFile("chip.dxf", "drawing", 5000, "b2")],

@@ -57,4 +57,24 @@ public static class FillCodes
         "figures between codes",
         "With the plain rule 'a line is written if its centre lies inside', a figure narrower than the spacing can fall "
         + "between two codes and vanish.");
+
+    /// <summary>A spacing that was chosen.</summary>
+    public static readonly DiagnosticCode ChosenSpacing = new(
+        "PC1208",
+        DiagnosticKind.Input,
+        "chosen line pitch and point step",
+        "Where line pitch or point step are 'automatic', each layer gets the finest whole numbers of codes at which the "
+        + "controller's shortest dwell (with a reserve for the lighter points of weighted edges), its clock, the deflection's "
+        + "speed and lag and the link keep up, at the lowest dose of the layer's figures; not finer than a quarter of the spot, "
+        + "which would change nothing. The dwell grows with the product of the two, the speed of the beam falls with the pitch. "
+        + "The dose may ripple by 2%. 'patternc estimate --json' lists the same numbers for scripts.");
+
+    /// <summary>No spacing meets all limits.</summary>
+    public static readonly DiagnosticCode NoSpacing = new(
+        "PC1209",
+        DiagnosticKind.Input,
+        "no line pitch and point step meet all limits",
+        "Clock, deflection and link ask for a spacing that is at least so wide, an even dose or the longest dwell for one that "
+        + "is at most so wide, and there is none between. Less beam current helps the former in proportion, a wider beam the "
+        + "evenness. A spacing that is given instead of 'automatic' is taken as it is.");
 }

@@ -3,14 +3,6 @@ namespace PatternCompiler.Diagnostics.Catalogue;
 /// <summary>Messages about the order of writing and its timing.</summary>
 public static class OrderCodes
 {
-    /// <summary>What ordering brought.</summary>
-    public static readonly DiagnosticCode Travel = new(
-        "PC1301",
-        DiagnosticKind.Input,
-        "blanked travel",
-        "The way that the beam travels blanked between the figures of a layer, before and after they were ordered, and a "
-        + "bound that no order can beat. Less travel means less time and less stray dose.");
-
     /// <summary>Stretches below the blanker's speed.</summary>
     public static readonly DiagnosticCode BlankerTooSlow = new(
         "PC1302",

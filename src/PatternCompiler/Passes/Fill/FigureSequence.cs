@@ -1,8 +1,6 @@
-using PatternCompiler.Diagnostics;
-using PatternCompiler.Diagnostics.Catalogue;
+using System.Collections.Immutable;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Passes.Order;
-using PatternCompiler.Units;
 
 namespace PatternCompiler.Passes.Fill;
 
@@ -12,23 +10,26 @@ namespace PatternCompiler.Passes.Fill;
 /// </summary>
 internal sealed class FigureSequence
 {
+    private const double NanometresPerFemtometre = 1e-6;
+
     private readonly OrderOptions options;
     private readonly long gridFemtometres;
-    private readonly DiagnosticSink sink;
     private readonly CancellationToken cancellation;
+    private readonly ImmutableArray<LayerTravel>.Builder travels = ImmutableArray.CreateBuilder<LayerTravel>();
     private (double X, double Y)? at;
 
     /// <param name="options">What decides.</param>
     /// <param name="gridFemtometres">Size of a grid step.</param>
-    /// <param name="sink">Takes the report.</param>
     /// <param name="cancellation">Stops the work.</param>
-    public FigureSequence(OrderOptions options, long gridFemtometres, DiagnosticSink sink, CancellationToken cancellation)
+    public FigureSequence(OrderOptions options, long gridFemtometres, CancellationToken cancellation)
     {
         this.options = options;
         this.gridFemtometres = gridFemtometres;
-        this.sink = sink;
         this.cancellation = cancellation;
     }
+
+    /// <summary>Travel of the layers that were ordered for it.</summary>
+    public ImmutableArray<LayerTravel> Travels => travels.ToImmutable();
 
     /// <summary>Numbers of figures in writing order, and whether each is written backwards.</summary>
     /// <param name="figures">All figures of the document.</param>
@@ -80,9 +81,7 @@ internal sealed class FigureSequence
         sequence.AddRange(unwritten.Select(number => (number, false)));
         if (options.Order == WritingOrder.ShortTravel && before > 0)
         {
-            sink.Note(
-                OrderCodes.Travel,
-                $"layer {layer}: {Millimetres(after)} of blanked travel between figures, {Millimetres(before)} in the given order, no order needs less than {Millimetres(bound)}");
+            travels.Add(new(layer, before * NanometresPerFemtometre, after * NanometresPerFemtometre, bound * NanometresPerFemtometre));
         }
 
         return sequence;
@@ -158,8 +157,6 @@ internal sealed class FigureSequence
 
         return stretches;
     }
-
-    private static string Millimetres(double femtometres) => QuantityText.Format(femtometres * 1e-15, Dimension.Length);
 
     private readonly record struct Stretch(int First, int Count, TravelItem Item);
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Instrument;
+using PatternCompiler.Passes.Fill.Automatic;
 using PatternCompiler.Passes.Order;
 
 namespace PatternCompiler.Passes.Fill;
@@ -32,4 +33,7 @@ public sealed record FillOptions(
     /// smaller than a regular one gets less: its charge goes to its neighbours.
     /// </summary>
     public double SmallestPointChargeCoulombs { get; init; }
+
+    /// <summary>What hardware and resist allow; needed for spacings that are to be chosen.</summary>
+    public SpacingLimits? Limits { get; init; }
 }

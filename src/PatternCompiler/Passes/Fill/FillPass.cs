@@ -1,8 +1,10 @@
+using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Fill.Automatic;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Passes.Fill;
@@ -16,8 +18,9 @@ public static class FillPass
     private const long FemtometresPerPicometre = 1000;
 
     /// <summary>Fills a document layer by layer, within a layer in the order that the options ask for.</summary>
+    /// <returns>What was chosen, and the way that the beam travels blanked.</returns>
     /// <exception cref="CompileException">The settings do not fit the document.</exception>
-    public static void Run(
+    public static FillReport Run(
         FiguresDocument input,
         FillOptions options,
         IDocumentSink<StrokesHeader, Stroke> output,
@@ -25,13 +28,14 @@ public static class FillPass
         CancellationToken cancellation)
     {
         RequireKnownLayers(input.Header, options);
+        (options, ImmutableArray<SpacingChoice> choices) = SpacingPass.Run(input, options, sink, cancellation);
         int[][] byLayer = SortByLayer(input);
         long grid = input.Header.GridPicometres * FemtometresPerPicometre;
         var tally = new FillTally();
         var writer = new StrokeWriter(output, cancellation);
         var strokes = new FigureStrokes(tally, grid);
         var vector = new VectorFill(writer, strokes);
-        var sequence = new FigureSequence(options.Order, grid, sink, cancellation);
+        var sequence = new FigureSequence(options.Order, grid, cancellation);
         output.Begin(new StrokesHeader(input.Header.Layers));
         foreach (int layer in LayersInOrder(input.Header, options))
         {
@@ -70,6 +74,7 @@ public static class FillPass
         writer.Flush();
         output.End();
         tally.Report(sink);
+        return new FillReport(choices, sequence.Travels);
     }
 
     private static void RequireKnownLayers(FiguresHeader header, FillOptions options)

@@ -22,6 +22,7 @@ public static class EstimateJson
             WriteAccuracy(json, e);
             WriteField(json, e.Field);
             WriteStrays(json, e);
+            FillJson.Write(json, e.Fill);
             WriteWarnings(json, e);
             json.WriteEndObject();
         }

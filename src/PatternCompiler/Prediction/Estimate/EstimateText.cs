@@ -1,4 +1,5 @@
 using System.Text;
+using PatternCompiler.Passes.Fill;
 using PatternCompiler.Prediction.Stray;
 using PatternCompiler.Units;
 
@@ -38,6 +39,11 @@ public static class EstimateText
             }
         }
 
+        if (!e.Fill.Travels.IsEmpty)
+        {
+            Row("blanked travel", $"{Travel(e, t => t.OrderedNanometres)} between figures, {Travel(e, t => t.GivenNanometres)} in the given order, no order needs less than {Travel(e, t => t.LeastNanometres)}");
+        }
+
         if (e.FigureCharge is { } charge)
         {
             Row("charge per figure", $"within {Percent(Math.Abs(charge.WorstRelative))} of what is asked, {Percent(charge.MeanRelative)} on average  ({Number(charge.WorstTicks)} ticks at most)");
@@ -47,6 +53,9 @@ public static class EstimateText
 
         void Row(string name, string value) => text.Append(name.PadRight(NameWidth)).Append(value).Append('\n');
     }
+
+    private static string Travel(ExposureEstimate e, Func<LayerTravel, double> nanometres) =>
+        QuantityText.Format(e.Fill.Travels.Sum(nanometres) * 1e-9, Dimension.Length);
 
     private static string Link(LinkEstimate link)
     {

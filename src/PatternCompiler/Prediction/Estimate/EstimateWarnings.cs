@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Passes.Fill;
 using PatternCompiler.Prediction.Stray;
 using PatternCompiler.Units;
 
@@ -11,9 +12,6 @@ internal static class EstimateWarnings
     // Limits are common practice of the trade, no source.
     private const double WidestStepInSpots = 0.5;
     private const double LargestRipple = 0.02;
-
-    /// <summary>Even lines this part of the beam's width apart ripple by about 2%.</summary>
-    private const double WidestPitchPerWidth = 0.65;
     private const double FullLink = 0.8;
     private const long FewestTicks = 10;
     private const double LargestShotNoise = 0.05;
@@ -50,6 +48,7 @@ internal static class EstimateWarnings
 
     private static IEnumerable<Diagnostic> OfSpacing(ExposureEstimate e)
     {
+        double widest = EvenLines.WidestPitch(e.BlurNanometres / Ripple.FullWidthPerDeviation, LargestRipple);
         foreach ((string axis, SpacingEstimate spacing) in new[] { ("x", e.SpacingX), ("y", e.SpacingY) })
         {
             if (spacing.Ripple > LargestRipple)
@@ -57,8 +56,8 @@ internal static class EstimateWarnings
                 yield return Warning(
                     PredictionCodes.DoseRipple,
                     $"the dose ripples by ±{Percent(spacing.Ripple)} along {axis} at a spacing of {Nanometres(spacing.RipplePitchNanometres)} with a beam {Nanometres(e.BlurNanometres)} wide in the resist",
-                    spacing.RipplePitchNanometres > e.BlurNanometres * WidestPitchPerWidth
-                        ? $"space lines and points closer, at most {Nanometres(e.BlurNanometres * WidestPitchPerWidth)}, or defocus a little"
+                    spacing.RipplePitchNanometres > widest
+                        ? $"space lines and points closer, at most {Nanometres(widest)}, or defocus a little"
                         : "give line pitch and point step in whole DAC codes, so that rounding leaves them even");
             }
         }

@@ -56,9 +56,7 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
         this.machine = machine;
 
         // A beam spreads in the resist as it comes in: forward scattering evens out its lines and widens its tracks.
-        blurNanometres = resist?.Spread is { } spread
-            ? spread.WithSpot(machine.Beam.SpotNanometres).Terms[0].RangeNanometres * SpreadFunction.HalfMaximumWidthPerRange
-            : machine.Beam.SpotNanometres;
+        blurNanometres = resist?.BlurNanometres(machine.Beam.SpotNanometres) ?? machine.Beam.SpotNanometres;
         if (resist is not null)
         {
             strays = StrayScan.For(machine, resist, figures);

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Passes.Fill;
 using PatternCompiler.Prediction.Stray;
 
 namespace PatternCompiler.Prediction.Estimate;
@@ -96,6 +97,9 @@ public sealed record ExposureEstimate
 
     /// <summary>Charge asked for and delivered, figure by figure; null if it was not compared.</summary>
     public FigureChargeEstimate? FigureCharge { get; init; }
+
+    /// <summary>What filling decided; empty if the document was filled already.</summary>
+    public FillReport Fill { get; init; } = FillReport.Empty;
 
     /// <summary>Doubts about the exposure.</summary>
     public ImmutableArray<Diagnostic> Warnings { get; init; } = [];

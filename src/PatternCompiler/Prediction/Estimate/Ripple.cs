@@ -13,18 +13,6 @@ public static class Ripple
     private const double ReachInDeviations = 7;
 
     /// <summary>
-    /// Relative amplitude about the mean of endless even lines at pitch p: 2·exp(−2π²σ²/p²), the first harmonic of the
-    /// Poisson sum. The second harmonic is smaller by exp(−6π²σ²/p²): below 2.5% of the first for p up to 4σ.
-    /// </summary>
-    /// <param name="deviation">σ, in any unit.</param>
-    /// <param name="pitch">Pitch in the same unit, above zero.</param>
-    public static double OfEvenLines(double deviation, double pitch)
-    {
-        double ratio = deviation / pitch;
-        return 2 * Math.Exp(-2 * Math.PI * Math.PI * ratio * ratio);
-    }
-
-    /// <summary>
     /// Relative amplitude, half of highest less lowest over the mean, of lines of any spacing and charge, summed
     /// directly between the places where the first and the last line no longer matter. Zero where nothing lies between.
     /// </summary>

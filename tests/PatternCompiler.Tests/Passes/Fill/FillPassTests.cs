@@ -245,8 +245,8 @@ public sealed class FillPassTests
             "error PC1202: the point step of layer pattern is 2 codes, but no machine says how large a code is; name the machine, or give the spacing in nanometres",
             FillCase.With(Lines with { PointStep = Spacing.FromCodes(2) }));
         AssertRefused(
-            "error PC1203: the line pitch of layer pattern is 0 nm; give a spacing of at least 0.001 nm or 1 code",
-            FillCase.With(Lines with { LinePitch = Spacing.FromNanometres(0) }));
+            "error PC1203: the line pitch of layer pattern is 0.0001 nm; give a spacing of at least 0.001 nm or 1 code",
+            FillCase.With(Lines with { LinePitch = Spacing.FromNanometres(0.0001) }));
         AssertRefused(
             "figure 0: error PC1204: the figure would need 100000000 lines, more than 16777216; raise the line pitch",
             FillCase.With(Lines with { LinePitch = Spacing.FromNanometres(0.001) }),

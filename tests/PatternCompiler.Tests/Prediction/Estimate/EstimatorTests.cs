@@ -79,7 +79,7 @@ public class EstimatorTests
             "machine,time,records,lines,points,jumps,streamBytes,streamBytesAsLines,streamBytesAsPoints,chargeCoulombs,electrons,"
             + "fewestElectrons,fewestElectronsFigure,shotNoise,link,stepXNanometres,stepYNanometres,spotNanometres,blurNanometres,spacingX,spacingY,"
             + "positionDeviationNanometres,clockHertz,shortestDwellTicks,longestDwellTicks,minimumDwellTicks,maximumDwellTicks,"
-            + "dwellRounding,field,warnings",
+            + "dwellRounding,field,travel,chosenSpacings,warnings",
             string.Join(',', json.RootElement.EnumerateObject().Select(p => p.Name)));
         Assert.Equal(e.TotalSeconds, json.RootElement.GetProperty("time").GetProperty("totalSeconds").GetDouble());
         Assert.EndsWith("}\n", Encoding.UTF8.GetString(stream.ToArray()), StringComparison.Ordinal);

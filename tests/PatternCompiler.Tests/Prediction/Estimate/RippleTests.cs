@@ -1,4 +1,5 @@
 using CsCheck;
+using PatternCompiler.Passes.Fill;
 using PatternCompiler.Prediction.Estimate;
 
 namespace PatternCompiler.Tests.Prediction.Estimate;
@@ -12,7 +13,7 @@ public class RippleTests
             double deviation = ratio * pitch;
             double[] positions = [.. Enumerable.Range(0, 60).Select(i => i * pitch)];
             double[] charges = [.. positions.Select(_ => 1.0)];
-            double expected = Ripple.OfEvenLines(deviation, pitch);
+            double expected = EvenLines.Ripple(deviation, pitch);
 
             // Harmonics above the first, and the finite number of sampled places.
             Assert.Equal(expected, Ripple.OfLines(positions, charges, deviation), 0.01 * expected + 2e-6);

@@ -6,55 +6,76 @@ namespace PatternCompiler.Geometry;
 /// </summary>
 public sealed class ContourSet
 {
-    private readonly GridPoint[] points;
-    private readonly int[] ends;
+    private readonly GridPoint[] store;
+    private readonly int start;
+
+    // Where each ring ends, from the start; null for a single ring.
+    private readonly int[]? ends;
 
     internal ContourSet(GridPoint[] points, int[] ends)
     {
-        this.points = points;
+        store = points;
+        PointCount = points.Length;
         this.ends = ends;
+    }
+
+    /// <summary>A set of one ring that is part of a larger array.</summary>
+    internal ContourSet(GridPoint[] store, int start, int length)
+    {
+        this.store = store;
+        this.start = start;
+        PointCount = length;
     }
 
     /// <summary>No rings.</summary>
     public static ContourSet Empty { get; } = new([], []);
 
     /// <summary>Number of rings.</summary>
-    public int Count => ends.Length;
+    public int Count => ends is null ? 1 : ends.Length;
 
     /// <summary>Number of points in all rings together.</summary>
-    public int PointCount => points.Length;
+    public int PointCount { get; }
 
     /// <summary>All points, ring after ring.</summary>
-    public ReadOnlySpan<GridPoint> Points => points;
+    public ReadOnlySpan<GridPoint> Points => store.AsSpan(start, PointCount);
 
     /// <summary>The points of one ring.</summary>
     public ReadOnlySpan<GridPoint> this[int ring]
     {
         get
         {
-            int start = ring == 0 ? 0 : ends[ring - 1];
-            return points.AsSpan(start, ends[ring] - start);
+            if (ends is null)
+            {
+                ArgumentOutOfRangeException.ThrowIfNotEqual(ring, 0);
+                return Points;
+            }
+
+            int first = ring == 0 ? 0 : ends[ring - 1];
+            return store.AsSpan(start + first, ends[ring] - first);
         }
     }
 
     /// <summary>The set with x and y exchanged, which mirrors it about the diagonal; rings keep their covered side.</summary>
     public ContourSet Transposed()
     {
-        var exchanged = new GridPoint[points.Length];
-        for (int ring = 0; ring < ends.Length; ring++)
+        var exchanged = new GridPoint[PointCount];
+        int first = 0;
+        for (int i = 0; i < Count; i++)
         {
             // Run backward, since mirroring turns the sense of a ring around.
-            int start = ring == 0 ? 0 : ends[ring - 1];
-            for (int i = start; i < ends[ring]; i++)
+            ReadOnlySpan<GridPoint> ring = this[i];
+            for (int k = 0; k < ring.Length; k++)
             {
-                GridPoint point = points[start + ends[ring] - 1 - i];
-                exchanged[i] = new GridPoint(point.Y, point.X);
+                GridPoint point = ring[ring.Length - 1 - k];
+                exchanged[first + k] = new GridPoint(point.Y, point.X);
             }
+
+            first += ring.Length;
         }
 
-        return new ContourSet(exchanged, ends);
+        return ends is null ? new ContourSet(exchanged, 0, exchanged.Length) : new ContourSet(exchanged, ends);
     }
 
     /// <summary>A set of one ring.</summary>
-    public static ContourSet FromRing(params ReadOnlySpan<GridPoint> ring) => new(ring.ToArray(), [ring.Length]);
+    public static ContourSet FromRing(params ReadOnlySpan<GridPoint> ring) => new(ring.ToArray(), 0, ring.Length);
 }

@@ -16,6 +16,9 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit)
     // A whole number of steps needs no rounding; then coordinates are scaled as integers.
     private readonly int wholeSteps = stepsPerUnit == Math.Floor(stepsPerUnit) && stepsPerUnit <= 1 << 20 ? (int)stepsPerUnit : 0;
 
+    private readonly RingStore rings = new();
+    private GridPoint[] corners = new GridPoint[64];
+
     /// <summary>A width or a transformation was marked as absolute.</summary>
     public bool SawAbsolute { get; private set; }
 
@@ -54,13 +57,17 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit)
             return new RectangleShape(layer, DoseFactor.One, Math.Min(a.X, b.X), Math.Min(a.Y, b.Y), Math.Max(a.X, b.X), Math.Max(a.Y, b.Y));
         }
 
-        var ring = new GridPoint[count];
-        for (int i = 0; i < count; i++)
+        if (corners.Length < count)
         {
-            ring[i] = Point(element, cell, i);
+            corners = new GridPoint[2 * count];
         }
 
-        return new PolygonShape(layer, DoseFactor.One, ContourSet.FromRing(ring), FillRule.NonZero);
+        for (int i = 0; i < count; i++)
+        {
+            corners[i] = Point(element, cell, i);
+        }
+
+        return new PolygonShape(layer, DoseFactor.One, rings.Add(corners.AsSpan(0, count)), FillRule.NonZero);
     }
 
     /// <summary>Instances of an SREF or AREF.</summary>

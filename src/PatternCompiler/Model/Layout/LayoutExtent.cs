@@ -60,13 +60,20 @@ public readonly record struct LayoutExtent(double XMin, double YMin, double XMax
 
     private static LayoutExtent OfPoints(ReadOnlySpan<GridPoint> points, double margin)
     {
-        LayoutExtent extent = Nothing;
-        foreach (GridPoint p in points)
+        if (points.IsEmpty)
         {
-            extent = extent.With(new(p.X - margin, p.Y - margin, p.X + margin, p.Y + margin));
+            return Nothing;
         }
 
-        return extent;
+        (int left, int bottom) = (int.MaxValue, int.MaxValue);
+        (int right, int top) = (int.MinValue, int.MinValue);
+        foreach (GridPoint p in points)
+        {
+            (left, bottom) = (Math.Min(left, p.X), Math.Min(bottom, p.Y));
+            (right, top) = (Math.Max(right, p.X), Math.Max(top, p.Y));
+        }
+
+        return new(left - margin, bottom - margin, right + margin, top + margin);
     }
 
     internal static LayoutExtent OfInstance(Instance instance, LayoutExtent cell)

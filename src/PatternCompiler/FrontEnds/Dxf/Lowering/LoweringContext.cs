@@ -1,4 +1,5 @@
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Geometry;
 
 namespace PatternCompiler.FrontEnds.Dxf.Lowering;
 
@@ -17,6 +18,9 @@ internal sealed record LoweringContext(
     IgnoredEntities Ignored,
     DiagnosticSink Sink)
 {
+    /// <summary>Holds the corners of polygons.</summary>
+    public RingStore Rings { get; } = new();
+
     /// <summary>Grid steps to one drawing unit.</summary>
     public double StepsPerUnit => Unit.Picometres / Options.GridPicometres;
 

@@ -114,7 +114,7 @@ internal sealed class ShapeLowering
         else
         {
             shapes.Add(UprightRectangle(ring, layer)
-                ?? (Shape)new PolygonShape(layer, DoseFactor.One, ContourSet.FromRing(ring), FillRule.NonZero));
+                ?? (Shape)new PolygonShape(layer, DoseFactor.One, context.Rings.Add(ring), FillRule.NonZero));
         }
     }
 
@@ -152,7 +152,7 @@ internal sealed class ShapeLowering
             RoundCurve(track.Origin);
             if (points.Count >= 3)
             {
-                shapes.Add(new PolygonShape(layer, DoseFactor.One, ContourSet.FromRing([.. points]), FillRule.NonZero));
+                shapes.Add(new PolygonShape(layer, DoseFactor.One, context.Rings.Add(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(points)), FillRule.NonZero));
             }
         }
     }

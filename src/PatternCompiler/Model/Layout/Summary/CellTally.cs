@@ -4,6 +4,8 @@ namespace PatternCompiler.Model.Layout.Summary;
 internal sealed class CellTally
 {
     private readonly SortedDictionary<int, LayerTally> layers = [];
+    private LayerTally? latest;
+    private int latestLayer;
 
     /// <summary>Bounding box of all layers; null if nothing is drawn.</summary>
     public LayoutExtent? Extent
@@ -47,13 +49,20 @@ internal sealed class CellTally
             tally.Corners, tally.Extent, smallest, tally.Unmeasured, tally.LowestDose, tally.HighestDose);
     }
 
+    // Shapes of one layer often follow each other.
     private LayerTally Layer(int layer)
     {
+        if (latest is { } known && latestLayer == layer)
+        {
+            return known;
+        }
+
         if (!layers.TryGetValue(layer, out LayerTally? tally))
         {
             layers.Add(layer, tally = new LayerTally());
         }
 
+        (latest, latestLayer) = (tally, layer);
         return tally;
     }
 }

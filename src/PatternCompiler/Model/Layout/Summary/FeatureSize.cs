@@ -10,6 +10,10 @@ namespace PatternCompiler.Model.Layout.Summary;
 internal static class FeatureSize
 {
     private const int MostCorners = 20_000;
+    private const int MostOnStack = 16;
+
+    // Up to this many edges it is quicker to look at all of them than to sort them.
+    private const int MostUnsorted = 12;
 
     /// <summary>Size in grid steps; null for lines, dots, shapes without area, and polygons of more than 20,000 corners.</summary>
     public static double? Of(Shape shape) => shape switch
@@ -24,10 +28,18 @@ internal static class FeatureSize
 
     private static double? OfPolygon(PolygonShape polygon)
     {
-        Edge[] edges = Edges(polygon.Contours);
-        Array.Sort(edges, (a, b) => a.XMin.CompareTo(b.XMin));
-        double[] reach = new double[edges.Length];
-        double furthest = double.NegativeInfinity;
+        int count = polygon.Contours.PointCount;
+        Span<Edge> edges = count <= MostOnStack ? stackalloc Edge[MostOnStack] : new Edge[count];
+        Span<double> reach = count <= MostOnStack ? stackalloc double[MostOnStack] : new double[count];
+        edges = edges[..count];
+        FindEdges(polygon.Contours, edges);
+        bool isSorted = count > MostUnsorted;
+        double furthest = isSorted ? double.NegativeInfinity : double.PositiveInfinity;
+        if (isSorted)
+        {
+            edges.Sort(static (a, b) => a.XMin.CompareTo(b.XMin));
+        }
+
         for (int i = 0; i < edges.Length; i++)
         {
             furthest = Math.Max(furthest, edges[i].XMax);
@@ -38,10 +50,10 @@ internal static class FeatureSize
         foreach (Edge corner in edges)
         {
             // Edges further left than the best distance so far cannot matter, nor those further right.
-            for (int i = UpperBound(edges, corner.A.X + best); i >= 0 && reach[i] >= corner.A.X - best; i--)
+            for (int i = isSorted ? UpperBound(edges, corner.A.X + best) : count - 1; i >= 0 && reach[i] >= corner.A.X - best; i--)
             {
-                double distance = Distance(corner, edges[i], out double middleX, out double middleY);
-                if (distance > 0 && distance < best && IsInside(edges, polygon.FillRule, middleX, middleY))
+                if (IsNearer(corner, edges[i], best, out double distance, out double middleX, out double middleY)
+                    && IsInside(edges, polygon.FillRule, middleX, middleY))
                 {
                     best = distance;
                 }
@@ -51,22 +63,22 @@ internal static class FeatureSize
         return double.IsFinite(best) ? best : null;
     }
 
-    private static Edge[] Edges(ContourSet contours)
+    private static void FindEdges(ContourSet contours, Span<Edge> edges)
     {
-        var edges = new List<Edge>(contours.PointCount);
+        int next = 0;
         for (int r = 0; r < contours.Count; r++)
         {
             ReadOnlySpan<GridPoint> ring = contours[r];
+            GridPoint before = ring[^1];
             for (int i = 0; i < ring.Length; i++)
             {
-                edges.Add(new Edge(ring[i], ring[(i + 1) % ring.Length], ring[(i + ring.Length - 1) % ring.Length]));
+                edges[next++] = new Edge(ring[i], ring[i + 1 == ring.Length ? 0 : i + 1], before);
+                before = ring[i];
             }
         }
-
-        return [.. edges];
     }
 
-    private static int UpperBound(Edge[] edges, double x)
+    private static int UpperBound(ReadOnlySpan<Edge> edges, double x)
     {
         int low = 0;
         int high = edges.Length;
@@ -80,28 +92,46 @@ internal static class FeatureSize
     }
 
     /// <summary>
-    /// Distance from the start of an edge to another edge, if its perpendicular meets that edge, or to that edge's start, if both
-    /// corners face each other; else infinity. The middle of the way tells whether it runs inside.
+    /// True if the start of an edge is nearer than the best so far, but not at no distance, to another edge, where its
+    /// perpendicular meets that edge, or to that edge's start, where both corners face each other. The middle of the way tells
+    /// whether it runs inside.
     /// </summary>
-    private static double Distance(in Edge corner, in Edge edge, out double middleX, out double middleY)
+    private static bool IsNearer(in Edge corner, in Edge edge, double best, out double distance, out double middleX, out double middleY)
     {
         double dx = (double)edge.B.X - edge.A.X;
         double dy = (double)edge.B.Y - edge.A.Y;
         double px = (double)corner.A.X - edge.A.X;
         double py = (double)corner.A.Y - edge.A.Y;
-        double t = ((px * dx) + (py * dy)) / ((dx * dx) + (dy * dy));
-        if (t >= 0 && t <= 1)
+        double along = (px * dx) + (py * dy);
+        double length = (dx * dx) + (dy * dy);
+        (distance, middleX, middleY) = (0, 0, 0);
+        if (along >= 0 && along <= length)
         {
+            // Most pairs are out of question: they are told apart without a root.
+            double across = Math.Abs((px * dy) - (py * dx));
+            if (!(across > 0 && across * across < best * best * length))
+            {
+                return false;
+            }
+
             // A perpendicular to the very end of an edge may run along the border: what counts is the side of the edge.
-            double nudged = t + (1e-6 * (t == 0 ? 1 : t == 1 ? -1 : 0));
-            middleX = ((corner.A.X + edge.A.X + (t * dx)) / 2) + ((nudged - t) * dx);
-            middleY = ((corner.A.Y + edge.A.Y + (t * dy)) / 2) + ((nudged - t) * dy);
-            return Math.Abs((px * dy) - (py * dx)) / Math.Sqrt((dx * dx) + (dy * dy));
+            double t = along / length;
+            double nudge = 1e-6 * (t == 0 ? 1 : t == 1 ? -1 : 0);
+            middleX = ((corner.A.X + edge.A.X + (t * dx)) / 2) + (nudge * dx);
+            middleY = ((corner.A.Y + edge.A.Y + (t * dy)) / 2) + (nudge * dy);
+            distance = across / Math.Sqrt(length);
+            return distance < best;
+        }
+
+        double squared = (px * px) + (py * py);
+        if (!(squared < best * best) || !IsFacing(corner, -px, -py) || !IsFacing(edge, px, py))
+        {
+            return false;
         }
 
         (middleX, middleY) = (edge.A.X + (px / 2), edge.A.Y + (py / 2));
-        bool isFacing = IsFacing(corner, -px, -py) && IsFacing(edge, px, py);
-        return isFacing ? Math.Sqrt((px * px) + (py * py)) : double.PositiveInfinity;
+        distance = Math.Sqrt(squared);
+        return distance > 0 && distance < best;
     }
 
     /// <summary>True if the direction leads away from both edges of a corner: the corner is the nearest point of its own surroundings.</summary>
@@ -109,7 +139,7 @@ internal static class FeatureSize
         (x * ((double)corner.B.X - corner.A.X)) + (y * ((double)corner.B.Y - corner.A.Y)) < 0
         && (x * ((double)corner.Before.X - corner.A.X)) + (y * ((double)corner.Before.Y - corner.A.Y)) < 0;
 
-    private static bool IsInside(Edge[] edges, FillRule rule, double x, double y)
+    private static bool IsInside(ReadOnlySpan<Edge> edges, FillRule rule, double x, double y)
     {
         int winding = 0;
         foreach (Edge edge in edges)

@@ -15,9 +15,6 @@ namespace PatternCompiler.FrontEnds;
 /// <param name="RowStep">From row to row, in grid steps.</param>
 internal readonly record struct ArraySteps(PlanePoint Origin, int Columns, int Rows, PlanePoint ColumnStep, PlanePoint RowStep)
 {
-    /// <summary>Most placements that are written out one by one.</summary>
-    public const int MostWrittenOut = 1_000_000;
-
     /// <summary>True if every placement lies on the grid.</summary>
     public bool FitsGrid => Origin.FitsGrid
         && (Origin + ((Columns - 1.0) * UsedColumnStep)).FitsGrid
@@ -25,8 +22,8 @@ internal readonly record struct ArraySteps(PlanePoint Origin, int Columns, int R
         && (Origin + ((Columns - 1.0) * UsedColumnStep) + ((Rows - 1.0) * UsedRowStep)).FitsGrid
         && UsedColumnStep.FitsGrid && UsedRowStep.FitsGrid;
 
-    /// <summary>True if too many placements would have to be written out.</summary>
-    public bool IsTooLarge => (long)ColumnsOut * RowsOut > MostWrittenOut;
+    /// <summary>Number of placements that have to be written out one by one; 0 if the array stays an array.</summary>
+    public long WrittenOut => (long)ColumnsOut * RowsOut is > 1 and var count ? count : 0;
 
     private PlanePoint UsedColumnStep => Columns > 1 ? ColumnStep : default;
 

@@ -91,7 +91,7 @@ public static class LayoutCodes
     /// <summary>The document asks for more than can be meant.</summary>
     public static readonly DiagnosticCode TooMuch = new(
         "PC0218", DiagnosticKind.Input, "too much",
-        "Guards against a mistyped count that would fill the memory: repeated statements, length of a line, depth of includes. Arrays of cells stay small however many copies they make.");
+        "Guards against a mistyped count that would fill the memory: repeated statements, letters, length of a line, depth of repeats, formulas and includes. Arrays of cells stay small however many copies they make.");
 
     /// <summary>An included file cannot be had.</summary>
     public static readonly DiagnosticCode Include = new(

@@ -17,6 +17,7 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit)
     private readonly int wholeSteps = stepsPerUnit == Math.Floor(stepsPerUnit) && stepsPerUnit <= 1 << 20 ? (int)stepsPerUnit : 0;
 
     private readonly RingStore rings = new();
+    private readonly PlacementBudget placements = new();
     private GridPoint[] corners = new GridPoint[64];
 
     /// <summary>A width or a transformation was marked as absolute.</summary>
@@ -107,10 +108,10 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit)
             throw OutOfRange(element, cell);
         }
 
-        if (steps.IsTooLarge)
+        if (!placements.TryTake(steps))
         {
             throw Bad(element, cell,
-                $"an array of {element.Columns} × {element.Rows} has a spacing that is not a whole number of grid steps and is too large to place one by one");
+                $"an array of {element.Columns} × {element.Rows} has a spacing that is not a whole number of grid steps, and more than {PlacementBudget.Most} placements would have to be written out");
         }
 
         var orientation = new Orientation(element.Angle, element.Magnification, element.IsReflected ? -element.Magnification : element.Magnification);

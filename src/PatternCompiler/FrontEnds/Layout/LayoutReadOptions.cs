@@ -21,6 +21,6 @@ public sealed record LayoutReadOptions
     /// </summary>
     public Func<string, string, IncludedFile?>? OpenInclude { get; init; }
 
-    /// <summary>Largest number of statements that <c>repeat</c> may run.</summary>
-    public long MaximumRepeatedStatements { get; init; } = 10_000_000;
+    /// <summary>Largest number of statements that <c>repeat</c> may run; a long line counts once for every 32 characters.</summary>
+    public long MaximumRepeatedStatements { get; init; } = 2_000_000;
 }

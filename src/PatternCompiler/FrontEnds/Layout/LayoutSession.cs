@@ -9,6 +9,7 @@ namespace PatternCompiler.FrontEnds.Layout;
 internal sealed class LayoutSession
 {
     private const int DeepestInclude = 16;
+    private const int DeepestRepeat = 32;
 
     private readonly LayoutReadOptions options;
     private readonly DiagnosticSink sink;
@@ -197,6 +198,11 @@ internal sealed class LayoutSession
             throw scanner.Fault(LayoutCodes.BlockStructure, message + " inside 'repeat'", start, "move it to the top level");
         }
 
+        if (statement == StatementWord.Repeat && capture!.InnerBlocks == DeepestRepeat - 1)
+        {
+            throw scanner.Fault(LayoutCodes.TooMuch, $"repeats nest more than {DeepestRepeat} deep", start, "draw with fewer levels");
+        }
+
         return capture!.TryKeep(scanner, statement);
     }
 
@@ -225,7 +231,7 @@ internal sealed class LayoutSession
     {
         Scope outer = values.Scope;
         blocks.Push(body.Block);
-        repeatedStatements += (long)body.Count * body.Lines.Count;
+        repeatedStatements += body.Count * body.Weight;
         if (repeatedStatements > options.MaximumRepeatedStatements)
         {
             throw new CompileException(

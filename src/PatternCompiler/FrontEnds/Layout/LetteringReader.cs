@@ -9,6 +9,10 @@ namespace PatternCompiler.FrontEnds.Layout;
 /// <summary>Turns <c>text</c> into paths, or into lines if it has no width.</summary>
 internal sealed class LetteringReader(ValueReader values)
 {
+    private const int MostLetters = 500_000;
+
+    private long letters;
+
     /// <summary>The strokes of a text.</summary>
     public IEnumerable<Shape> Draw(in LineScanner scanner, string text, in Arguments given, int start)
     {
@@ -28,6 +32,12 @@ internal sealed class LetteringReader(ValueReader values)
                 $"there is no letter for '{text[strange]}'",
                 start,
                 "letters are those of ASCII and \u00B5 \u00B2 \u00B1 \u00B0 \u00B7 \u00D7");
+        }
+
+        letters += text.Length;
+        if (letters > MostLetters)
+        {
+            throw scanner.Fault(LayoutCodes.TooMuch, $"more than {MostLetters} letters are drawn", start, "make the text a cell and place that in an array");
         }
 
         Arguments arguments = given;

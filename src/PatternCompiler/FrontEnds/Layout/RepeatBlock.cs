@@ -6,7 +6,7 @@ namespace PatternCompiler.FrontEnds.Layout;
 /// <param name="variable">Name of the running number, or null.</param>
 internal sealed class RepeatBlock(OpenBlock block, int count, string? variable)
 {
-    private int innerBlocks;
+    private const int CharactersOfOneStatement = 32;
 
     /// <summary>Where it starts.</summary>
     public OpenBlock Block => block;
@@ -17,18 +17,25 @@ internal sealed class RepeatBlock(OpenBlock block, int count, string? variable)
     /// <summary>Name of the running number, which counts from 0; or null.</summary>
     public string? Variable => variable;
 
+    /// <summary>Number of <c>repeat</c> blocks inside that are not ended yet.</summary>
+    public int InnerBlocks { get; private set; }
+
+    /// <summary>How many statements one run counts for.</summary>
+    public long Weight { get; private set; }
+
     /// <summary>The lines between <c>repeat</c> and its <c>end</c>.</summary>
     public List<KeptLine> Lines { get; } = [];
 
     /// <summary>Keeps a line of the body; false, and nothing kept, for the <c>end</c> of the block itself.</summary>
     public bool TryKeep(in LineScanner scanner, StatementWord statement)
     {
-        if (statement == StatementWord.End && innerBlocks-- == 0)
+        if (statement == StatementWord.End && InnerBlocks-- == 0)
         {
             return false;
         }
 
-        innerBlocks += statement == StatementWord.Repeat ? 1 : 0;
+        Weight += 1 + (scanner.Text.Length / CharactersOfOneStatement);
+        InnerBlocks += statement == StatementWord.Repeat ? 1 : 0;
         Lines.Add(new KeptLine(scanner.Text.ToArray(), scanner.Number));
         return true;
     }

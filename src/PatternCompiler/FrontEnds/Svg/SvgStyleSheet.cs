@@ -1,4 +1,5 @@
 using System.Buffers;
+using System.Text;
 
 namespace PatternCompiler.FrontEnds.Svg;
 
@@ -22,18 +23,19 @@ internal sealed class SvgStyleSheet
     public static SvgStyleSheet Parse(string text)
     {
         var sheet = new SvgStyleSheet();
-        string rest = WithoutComments(text);
-        while (rest.IndexOf('{', StringComparison.Ordinal) is int open and >= 0)
+        string rules = WithoutComments(text);
+        int start = 0;
+        while (rules.IndexOf('{', start) is int open and >= 0)
         {
-            int close = rest.IndexOf('}', open);
-            close = close < 0 ? rest.Length : close;
-            string body = rest[(open + 1)..close];
-            foreach (string selector in rest[..open].Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
+            int close = rules.IndexOf('}', open);
+            close = close < 0 ? rules.Length : close;
+            string body = rules[(open + 1)..close];
+            foreach (string selector in rules[start..open].Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
             {
                 sheet.Add(selector, body);
             }
 
-            rest = close < rest.Length ? rest[(close + 1)..] : "";
+            start = Math.Min(close + 1, rules.Length);
         }
 
         return sheet;
@@ -90,12 +92,17 @@ internal sealed class SvgStyleSheet
 
     private static string WithoutComments(string text)
     {
-        while (text.IndexOf("/*", StringComparison.Ordinal) is int start and >= 0)
+        var kept = new StringBuilder(text.Length);
+        int start = 0;
+        while (start < text.Length)
         {
-            int end = text.IndexOf("*/", start, StringComparison.Ordinal);
-            text = end < 0 ? text[..start] : text.Remove(start, end + 2 - start);
+            int comment = text.IndexOf("/*", start, StringComparison.Ordinal);
+            comment = comment < 0 ? text.Length : comment;
+            kept.Append(text, start, comment - start);
+            int end = comment < text.Length ? text.IndexOf("*/", comment + 2, StringComparison.Ordinal) : -1;
+            start = end < 0 ? text.Length : end + 2;
         }
 
-        return text;
+        return kept.ToString();
     }
 }

@@ -136,7 +136,12 @@ internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgOptions optio
 
         SvgElement target = tree.Find(reference[1..])
             ?? throw context.Fault(SvgCodes.MissingReference, $"there is no element with the id \"{SvgLength.Shorten(reference[1..])}\"", use, "name an element of this file");
-        if (IsInside(use, target) || !copied.Add(target) || copied.Count > DeepestUse)
+        if (copied.Count == DeepestUse)
+        {
+            throw context.Fault(SvgCodes.TooLarge, $"copies nest more than {DeepestUse} deep", use, "copy the element itself instead of copies of it");
+        }
+
+        if (IsInside(use, target) || !copied.Add(target))
         {
             throw context.Fault(SvgCodes.CircularUse, $"the element \"{SvgLength.Shorten(reference[1..])}\" copies itself", use, "remove this 'use'");
         }

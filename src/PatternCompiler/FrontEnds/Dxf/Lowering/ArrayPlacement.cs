@@ -14,23 +14,23 @@ internal static class ArrayPlacement
     /// <param name="insert">The array.</param>
     /// <param name="origin">First placement, in grid steps.</param>
     /// <param name="stepsPerUnit">Grid steps to one drawing unit in the placing cell.</param>
-    /// <param name="file">File name for messages.</param>
+    /// <param name="context">What is known of the drawing.</param>
     public static IEnumerable<(GridPoint Origin, Repetition Repetition)> Place(
-        InsertEntity insert, PlanePoint origin, double stepsPerUnit, string file)
+        InsertEntity insert, PlanePoint origin, double stepsPerUnit, LoweringContext context)
     {
         var steps = new ArraySteps(
             origin, insert.Columns, insert.Rows, stepsPerUnit * insert.ColumnStep, stepsPerUnit * insert.RowStep);
         if (!steps.FitsGrid)
         {
             throw new CompileException(DxfCodes.OutOfRange, $"places block {insert.Block} beyond the range of the grid",
-                insert.Origin.Place(file), "check the drawing unit, the position and the array's spacing");
+                insert.Origin.Place(context.File), "check the drawing unit, the position and the array's spacing");
         }
 
-        if (steps.IsTooLarge)
+        if (!context.Placements.TryTake(steps))
         {
             throw new CompileException(DxfCodes.BadEntity,
-                $"an array of {insert.Columns} × {insert.Rows} has a spacing that is not a whole number of grid steps and is too large to place one by one",
-                insert.Origin.Place(file), "use a spacing on the grid, or nest smaller arrays");
+                $"an array of {insert.Columns} × {insert.Rows} has a spacing that is not a whole number of grid steps, and more than {PlacementBudget.Most} placements would have to be written out",
+                insert.Origin.Place(context.File), "use a spacing on the grid, or nest smaller arrays");
         }
 
         return steps.Placements();

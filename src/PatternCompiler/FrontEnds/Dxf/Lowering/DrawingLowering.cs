@@ -122,7 +122,7 @@ internal sealed class DrawingLowering
             var orientation = new Orientation(insert.RotationDegrees, factor * insert.ScaleX, factor * insert.ScaleY);
             PlanePoint origin = placement.Apply(insert.Position);
             foreach ((GridPoint at, Repetition repetition) in
-                ArrayPlacement.Place(insert, origin, placement.StepsPerUnit, context.File))
+                ArrayPlacement.Place(insert, origin, placement.StepsPerUnit, context))
             {
                 instances.Add(new Instance(cell, at, orientation, repetition, DoseFactor.One));
             }

@@ -21,6 +21,9 @@ internal sealed record LoweringContext(
     /// <summary>Holds the corners of polygons.</summary>
     public RingStore Rings { get; } = new();
 
+    /// <summary>Limits what arrays are written out to.</summary>
+    public PlacementBudget Placements { get; } = new();
+
     /// <summary>Grid steps to one drawing unit.</summary>
     public double StepsPerUnit => Unit.Picometres / Options.GridPicometres;
 

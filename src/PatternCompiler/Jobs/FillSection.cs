@@ -19,11 +19,7 @@ internal static class FillSection
             fill.Optional("line_pitch") is YamlNode pitch ? ReadSpacing(pitch) : null,
             fill.Optional("point_step") is YamlNode step ? ReadSpacing(step) : null)
         {
-            Placement = fill.Optional("placement")?.AsChoice(
-                ("automatic", CodePlacement.Automatic),
-                ("rounded", CodePlacement.Rounded),
-                ("weighted", CodePlacement.Weighted),
-                ("centre", CodePlacement.Centre)),
+            Placement = fill.Optional("placement") is YamlNode placement ? ReadPlacement(placement) : null,
             Passes = (int?)fill.Optional("passes")?.AsInteger(1, 1000),
             StaggersPasses = fill.Optional("stagger_passes")?.AsFlag(),
             Interlace = (int?)fill.Optional("interlace")?.AsInteger(1, 1000),
@@ -38,6 +34,13 @@ internal static class FillSection
         ("one-way raster", FillStrategy.OneWayRaster),
         ("contour then lines", FillStrategy.ContourThenLines),
         ("inward contours", FillStrategy.InwardContours));
+
+    /// <summary>How lines and points sit on DAC codes.</summary>
+    public static CodePlacement ReadPlacement(YamlNode node) => node.AsChoice(
+        ("automatic", CodePlacement.Automatic),
+        ("rounded", CodePlacement.Rounded),
+        ("weighted", CodePlacement.Weighted),
+        ("centre", CodePlacement.Centre));
 
     /// <summary>A distance on the sample, a whole number of DAC codes, or 'automatic'.</summary>
     public static Spacing ReadSpacing(YamlNode node)

@@ -16,7 +16,7 @@ internal static class VariedSettings
     public static string[] Keys { get; } =
     [
         "machine", "process", "dose", "line_dose", "dot_charge", "dose_factor", "current", "field", "line_pitch", "point_step",
-        "strategy",
+        "strategy", "placement",
     ];
 
     /// <summary>Reads one value of a key.</summary>
@@ -95,6 +95,9 @@ internal static class VariedSettings
             case "strategy":
                 FillStrategy strategy = FillSection.ReadStrategy(node);
                 return s => WithFill(s, fill => fill with { Strategy = strategy });
+            case "placement":
+                CodePlacement placement = FillSection.ReadPlacement(node);
+                return s => WithFill(s, fill => fill with { Placement = placement });
             default:
                 throw new InvalidOperationException($"'{key}' cannot be varied.");
         }

@@ -115,6 +115,33 @@ public sealed class ReportTests(Browser browser) : IClassFixture<Browser>
         Assert.Equal(["chip.layout", "far.layout"], folder.Entries);
     }
 
+    [FactWith("chromium", "npm")]
+    public async Task The_index_of_a_batch_leads_to_its_reports()
+    {
+        using WorkFolder folder = Prepared("").With("bad.yaml", "job: bad\nsources: [missing.layout]\noutputs: [{file: bad.stream, format: stream}]\n");
+        folder.Run("batch", "job.yaml", "bad.yaml", "--report", "pages/new").Expect(4);
+        string index = folder["pages/new/index.html"];
+        Assert.Empty(HtmlValidator.Check(index));
+        Assert.Empty(HtmlValidator.Check(folder["pages/new/job.html"]));
+        foreach (int width in (int[])[360, 1200])
+        {
+            PageView page = await browser.LookAt(index, width);
+            Assert.Empty(page.Complaints);
+            Assert.Empty(page.Fetched);
+            Assert.Equal(0, page.Overflow);
+            Assert.Empty(page.BrokenLinks);
+            Assert.Equal(["#failures", "job.html"], page.Links);
+            Assert.Contains("1 job failed", page.Text.Replace('\u00A0', ' '), StringComparison.Ordinal);
+            Assert.Contains("missing.layout", page.Text, StringComparison.Ordinal);
+        }
+
+        folder.Run("batch", "job.yaml", "--report", "pages/new").Expect(0);
+        string text = Text(folder.Read("pages/new/index.html"));
+        Assert.Contains("<span class=\"fits\">up to date</span>", text, StringComparison.Ordinal);
+        Assert.Contains("<td>unchanged</td>", text, StringComparison.Ordinal);
+        Assert.Empty(HtmlValidator.Check(index));
+    }
+
     private static WorkFolder Built()
     {
         WorkFolder folder = Prepared("");

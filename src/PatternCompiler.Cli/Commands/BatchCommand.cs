@@ -9,6 +9,8 @@ using PatternCompiler.Cli.Terminal;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Jobs.Batch;
+using PatternCompiler.Reports;
+using PatternCompiler.Reports.Html;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Commands;
@@ -34,6 +36,7 @@ internal static class BatchCommand
         var all = new Option<bool>("--rebuild-all") { Description = "Build everything, whatever has changed." };
         Option<string?> json = FileOption.Create("--json", "Write the results as JSON; - is standard output.");
         Option<string?> dependencies = FileOption.Create("--depfile", "Write what was made from what, for make and ninja.");
+        Option<string?> reports = FileOption.Create("--report", "Write a report of each job, and an index of them, into FOLDER.", "FOLDER");
         Option<string?> records = FileOption.Create("--records", "Keep the records of earlier builds in FOLDER.", "FOLDER");
         return new PatternCommand("batch", "Build many jobs: side by side, and only what has changed.")
         {
@@ -42,6 +45,7 @@ internal static class BatchCommand
             [
                 new("patternc batch dose-series.yaml", "builds what a batch file asks for"),
                 new("patternc batch \"chips/**/job.yaml\" --explain", "builds every job below a folder and says why"),
+                new("patternc batch dose-series.yaml --report reports", "writes a page for each job, and reports/index.html"),
                 new("find chips -name job.yaml -newer list.txt | patternc batch @-", "builds the jobs that another program lists"),
                 new("patternc batch dose-series.yaml --shard 2/4 --json results.json", "the second quarter, for one machine of four"),
             ],
@@ -51,10 +55,15 @@ internal static class BatchCommand
                 new(".patternc/", "Records of earlier builds: content hashes of what each job was made from, and into what. Beside the batch file, or in the current folder for job files; safe to delete."),
             ],
             Arguments = { inputs },
-            Options = { parallel, shard, explain, everyMessage, all, json, dependencies, records },
+            Options = { parallel, shard, explain, everyMessage, all, json, dependencies, reports, records },
         }.Runs((result, context) =>
         {
             BatchPlan plan = ReadPlan(result.GetRequiredValue(inputs), context);
+            if (result.GetValue(reports) is { } reportFolder)
+            {
+                plan = plan.WithReports(reportFolder);
+            }
+
             if (result.GetValue(shard) is { } part)
             {
                 plan = plan.Shard(part.Part, part.Parts);
@@ -79,8 +88,20 @@ internal static class BatchCommand
                 context.Cancellation);
             Write(result.GetValue(dependencies), stream => stream.Write(Encoding.UTF8.GetBytes(DependencyFile.Print(results, "."))), context);
             Write(result.GetValue(json), stream => BatchJson.Write(plan, results, stream), context);
+            if (result.GetValue(reports) is { } indexFolder)
+            {
+                WriteIndex(indexFolder, BatchIndex.Of(plan, results, options.ToolVersion), context);
+            }
+
             return Summarise(results, result.GetValue(everyMessage), context);
         });
+    }
+
+    private static void WriteIndex(string folder, IndexContent index, CommandContext context)
+    {
+        // Reports are made beside it, but a batch whose every job failed has made no folder.
+        WriteGuard.Run(folder, () => Directory.CreateDirectory(folder));
+        Write(Path.Combine(folder, BatchIndex.FileName), stream => IndexPage.Write(index, stream), context);
     }
 
     private static BatchPlan ReadPlan(string[] inputs, CommandContext context)

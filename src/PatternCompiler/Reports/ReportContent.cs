@@ -13,6 +13,9 @@ public sealed record ReportContent
     /// <summary>Name of the job.</summary>
     public required string JobName { get; init; }
 
+    /// <summary>What tells this build from others of the same job, in words; empty where nothing does.</summary>
+    public string Variant { get; init; } = "";
+
     /// <summary>Version of the program.</summary>
     public required string ToolVersion { get; init; }
 

@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
 using PatternCompiler.Instrument;
 
+using PatternCompiler.Jobs.Report;
+
 namespace PatternCompiler.Jobs.Batch;
 
 /// <summary>One build of a batch: a job with the values that the batch gives it.</summary>
@@ -10,6 +12,9 @@ namespace PatternCompiler.Jobs.Batch;
 /// <param name="Folder">Where all its files go, or null to leave them where the job puts them.</param>
 public sealed record BatchEntry(string Name, string JobPath, ImmutableArray<VariedValue> Values, string? Folder)
 {
+    /// <summary>Where its report goes, in place of the job's own; null where the batch asks for none.</summary>
+    public string? ReportPath { get; init; }
+
     /// <summary>A job as it stands.</summary>
     public static BatchEntry Of(string jobPath) => new(jobPath, jobPath, [], null);
 
@@ -31,7 +36,14 @@ public sealed record BatchEntry(string Name, string JobPath, ImmutableArray<Vari
             Process = readProcess(settings.Job.ProcessPath),
         };
         settings = Values.Where(value => !VariedSettings.IsFile(value)).Aggregate(settings, (result, value) => value.Change(result));
-        return Folder is null ? settings : settings with { Job = InFolder(settings.Job, Folder) };
+        Job job = Folder is null ? settings.Job : InFolder(settings.Job, Folder);
+        return settings with { Job = job with { Report = ReportOf(job) } };
+    }
+
+    private JobReport? ReportOf(Job job)
+    {
+        JobReport? report = ReportPath is null ? job.Report : job.Report is { } own ? own with { Path = ReportPath } : new JobReport(ReportPath);
+        return report is null ? null : report with { Variant = string.Join(", ", Values.Select(value => $"{value.Key} {value.Label}")) };
     }
 
     private static Job InFolder(Job job, string folder)

@@ -51,6 +51,11 @@ public static class BatchJson
         }
 
         json.WriteEndArray();
+        if (result.HasNewBytes is bool isNew)
+        {
+            json.WriteBoolean("outputsChanged", isNew);
+        }
+
         Write("inputs", result.Inputs, json);
         Write("outputs", result.Outputs, json);
         json.WriteStartArray("messages");

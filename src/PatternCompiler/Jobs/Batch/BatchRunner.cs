@@ -85,18 +85,22 @@ public sealed class BatchRunner
         if (record is not null && reasons.IsEmpty)
         {
             Refresh(entry, record);
-            var upToDate = new EntryResult(entry, EntryOutcome.UpToDate, [], record.Inputs, record.Outputs, [], null);
-            return new EntryWork(entry, reasons, null, [.. record.Outputs.Select(output => output.Path)], upToDate);
+            var upToDate = new EntryResult(entry, EntryOutcome.UpToDate, [], record.Inputs, record.Outputs, [], null)
+            {
+                Figures = record.Figures,
+                HasNewBytes = false,
+            };
+            return new EntryWork(entry, reasons, null, [.. record.Outputs.Select(output => output.Path)], upToDate, record);
         }
 
         try
         {
             BuildSettings settings = entry.ReadSettings(ReadMachine, ReadProcess);
-            return new EntryWork(entry, reasons, settings, [.. OutputsOf(settings.Job).Select(Path.GetFullPath)], null);
+            return new EntryWork(entry, reasons, settings, [.. OutputsOf(settings.Job).Select(Path.GetFullPath)], null, record);
         }
         catch (CompileException fault)
         {
-            return new EntryWork(entry, reasons, null, [], Failure(entry, reasons, [], fault.Diagnostic));
+            return new EntryWork(entry, reasons, null, [], Failure(entry, reasons, [], fault.Diagnostic), record);
         }
     }
 
@@ -123,12 +127,13 @@ public sealed class BatchRunner
 
     private (BuildRecord? Record, ImmutableArray<string> Reasons) FindReasons(BatchEntry entry)
     {
+        (BuildRecord Record, long WrittenTicks)? found = records.Find(entry, out bool isDamaged);
         if (options.RebuildAll)
         {
-            return (null, ["building everything was asked for"]);
+            return (found?.Record, ["building everything was asked for"]);
         }
 
-        if (records.Find(entry, out bool isDamaged) is not (BuildRecord record, long written))
+        if (found is not (BuildRecord record, long written))
         {
             return (null, [isDamaged ? "the record of its last build cannot be read" : "it has not been built yet"]);
         }
@@ -142,6 +147,11 @@ public sealed class BatchRunner
         if (record.Fingerprint != entry.Fingerprint)
         {
             reasons.Add("its values in the batch file have changed");
+        }
+
+        if (entry.ReportPath is { } report && !record.Outputs.Any(output => output.Path == Path.GetFullPath(report)))
+        {
+            reasons.Add("its report has not been written yet");
         }
 
         AddChanges(reasons, "input", record.Inputs, written);
@@ -202,8 +212,16 @@ public sealed class BatchRunner
             before.AddRange(recorded.Opened);
             ImmutableArray<FileStamp> inputs = [.. before.DistinctBy(file => file.Path).Select(file => stamps.Take(Path.GetFullPath(file.Path))).OfType<FileStamp>()];
             ImmutableArray<FileStamp> outputs = [.. OutputsOf(settings.Job).Select(path => stamps.Take(Path.GetFullPath(path))).OfType<FileStamp>()];
-            Record(entry, before, inputs, outputs, sink);
-            return new EntryResult(entry, EntryOutcome.Built, work.Reasons, inputs, outputs, [.. sink.Collected], summary);
+            var figures = new BuildFigures(
+                summary.Estimate.TotalSeconds,
+                sink.Collected.Count(diagnostic => diagnostic.Severity == Severity.Warning),
+                sink.Collected.Count(diagnostic => diagnostic.Severity == Severity.Note));
+            Record(entry, before, inputs, outputs, figures, sink);
+            return new EntryResult(entry, EntryOutcome.Built, work.Reasons, inputs, outputs, [.. sink.Collected], summary)
+            {
+                Figures = figures,
+                HasNewBytes = work.Before is { } earlier ? HaveNewBytes(earlier.Outputs, outputs, settings.Job.Report?.Path) : null,
+            };
         }
         catch (CompileException fault)
         {
@@ -220,6 +238,7 @@ public sealed class BatchRunner
         List<(string Path, (long Bytes, long ModifiedTicks)? Look)> before,
         ImmutableArray<FileStamp> inputs,
         ImmutableArray<FileStamp> outputs,
+        BuildFigures figures,
         DiagnosticSink sink)
     {
         foreach ((string path, (long Bytes, long ModifiedTicks)? look) in before)
@@ -233,12 +252,20 @@ public sealed class BatchRunner
 
         try
         {
-            records.Write(entry, new BuildRecord(options.ToolVersion, entry.Fingerprint, inputs, outputs));
+            records.Write(entry, new BuildRecord(options.ToolVersion, entry.Fingerprint, inputs, outputs) { Figures = figures });
         }
         catch (CompileException fault)
         {
             sink.Warn(fault.Diagnostic.Code, fault.Diagnostic.Message, fault.Diagnostic.Place, fault.Diagnostic.Fix);
         }
+    }
+
+    /// <summary>True if an output is new or has another content. A report is none: it names the versions of everything.</summary>
+    private static bool HaveNewBytes(ImmutableArray<FileStamp> before, ImmutableArray<FileStamp> now, string? report)
+    {
+        string? reportPath = report is null ? null : Path.GetFullPath(report);
+        Dictionary<string, string> hashes = before.ToDictionary(file => file.Path, file => file.Hash, StringComparer.Ordinal);
+        return now.Any(file => file.Path != reportPath && hashes.GetValueOrDefault(file.Path) != file.Hash);
     }
 
     private Machine ReadMachine(string? path) => path is null
@@ -260,5 +287,10 @@ public sealed class BatchRunner
 
     /// <summary>An entry on its way: what is known of it before it is built.</summary>
     private sealed record EntryWork(
-        BatchEntry Entry, ImmutableArray<string> Reasons, BuildSettings? Settings, ImmutableArray<string> OutputPaths, EntryResult? Result);
+        BatchEntry Entry,
+        ImmutableArray<string> Reasons,
+        BuildSettings? Settings,
+        ImmutableArray<string> OutputPaths,
+        EntryResult? Result,
+        BuildRecord? Before);
 }

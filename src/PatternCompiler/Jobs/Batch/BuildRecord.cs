@@ -8,4 +8,8 @@ namespace PatternCompiler.Jobs.Batch;
 /// <param name="Inputs">Every file that was read.</param>
 /// <param name="Outputs">Every file that was made.</param>
 internal sealed record BuildRecord(
-    string ToolVersion, string Fingerprint, ImmutableArray<FileStamp> Inputs, ImmutableArray<FileStamp> Outputs);
+    string ToolVersion, string Fingerprint, ImmutableArray<FileStamp> Inputs, ImmutableArray<FileStamp> Outputs)
+{
+    /// <summary>The build in figures; null in records of versions that kept none.</summary>
+    public BuildFigures? Figures { get; init; }
+}

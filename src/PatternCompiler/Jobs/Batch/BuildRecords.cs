@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 using PatternCompiler.Diagnostics;
@@ -77,6 +78,11 @@ internal sealed class BuildRecords(string folder)
             text.Append("value ").Append(value).Append('\n');
         }
 
+        if (record.Figures is { } figures)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"figures {NumberText.Format(figures.WriteSeconds)} {figures.Warnings} {figures.Notes}\n");
+        }
+
         Append(text, "input", record.Inputs);
         Append(text, "output", record.Outputs);
         return text.Append(LastLine).Append('\n').ToString();
@@ -98,6 +104,7 @@ internal sealed class BuildRecords(string folder)
         }
 
         List<string> values = [];
+        BuildFigures? figures = null;
         var inputs = ImmutableArray.CreateBuilder<FileStamp>();
         var outputs = ImmutableArray.CreateBuilder<FileStamp>();
         foreach (string line in lines.AsSpan(2, lines.Length - 3))
@@ -106,6 +113,10 @@ internal sealed class BuildRecords(string folder)
             if (parts.Length == 2 && parts[0] == "value")
             {
                 values.Add(parts[1]);
+            }
+            else if (parts.Length == 2 && parts[0] == "figures" && ParseFigures(parts[1]) is BuildFigures read)
+            {
+                figures = read;
             }
             else if (parts.Length == 2 && parts[0] is "input" or "output" && ParseStamp(parts[1]) is FileStamp stamp)
             {
@@ -117,7 +128,16 @@ internal sealed class BuildRecords(string folder)
             }
         }
 
-        return new BuildRecord(lines[1]["version ".Length..], string.Join('\n', values), inputs.ToImmutable(), outputs.ToImmutable());
+        return new BuildRecord(lines[1]["version ".Length..], string.Join('\n', values), inputs.ToImmutable(), outputs.ToImmutable()) { Figures = figures };
+    }
+
+    private static BuildFigures? ParseFigures(string text)
+    {
+        string[] parts = text.Split(' ');
+        return parts.Length == 3 && NumberText.TryParseReal(parts[0], out double seconds)
+            && NumberText.TryParseInteger(parts[1], out long warnings) && NumberText.TryParseInteger(parts[2], out long notes)
+            ? new BuildFigures(seconds, (int)warnings, (int)notes)
+            : null;
     }
 
     private FileStamp? ParseStamp(string text)

@@ -18,4 +18,13 @@ public sealed record EntryResult(
     ImmutableArray<FileStamp> Inputs,
     ImmutableArray<FileStamp> Outputs,
     ImmutableArray<Diagnostic> Diagnostics,
-    BuildSummary? Summary);
+    BuildSummary? Summary)
+{
+    /// <summary>Write time and messages of its last build; null if it failed, or an older version built it.</summary>
+    public BuildFigures? Figures { get; init; }
+
+    /// <summary>
+    /// The outputs have other bytes than before, reports not counted; null if there is nothing to compare with, or it failed.
+    /// </summary>
+    public bool? HasNewBytes { get; init; }
+}

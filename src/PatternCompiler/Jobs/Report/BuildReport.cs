@@ -66,6 +66,7 @@ internal sealed class BuildReport
         return new ReportContent
         {
             JobName = settings.Job.Name,
+            Variant = settings.Job.Report!.Variant,
             ToolVersion = settings.ToolVersion,
             Machine = settings.Machine,
             Process = settings.Process,

@@ -4,6 +4,9 @@ namespace PatternCompiler.Jobs.Report;
 /// <param name="Path">Where it goes, one HTML file.</param>
 public sealed record JobReport(string Path)
 {
+    /// <summary>What tells this build from others of the same job, in words; empty where nothing does.</summary>
+    public string Variant { get; init; } = "";
+
     /// <summary>Middle of the part that is shown closely and simulated; null for the place with most edges.</summary>
     public (double XNanometres, double YNanometres)? Centre { get; init; }
 

@@ -49,7 +49,7 @@ public static class ReportPage
         html.Open("header");
         html.Element("p", "Exposure report", ("class", "kind"));
         html.Element("h1", content.JobName);
-        html.Element("p", $"{content.Machine.Name} · {content.Process.Name}", ("class", "lede"));
+        html.Element("p", string.Join(" · ", new[] { content.Variant, content.Machine.Name, content.Process.Name }.Where(part => part.Length > 0)), ("class", "lede"));
         html.Open("dl", ("class", "facts"));
         FigureTotals figures = content.Figures;
         Fact("Write time", ReportText.Of(content.Estimate.TotalSeconds, Dimension.Time));

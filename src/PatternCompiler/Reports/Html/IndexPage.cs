@@ -1,0 +1,114 @@
+using System.Text;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Reports.Html;
+
+/// <summary>The index of a batch: one HTML file beside the reports of its jobs.</summary>
+public static class IndexPage
+{
+    /// <summary>Writes the page to a stream, which stays open.</summary>
+    public static void Write(IndexContent content, Stream output)
+    {
+        var html = new HtmlBuilder();
+        PageFrame.Begin(html, $"{content.Name}: exposure reports");
+        AddHeader(html, content);
+        html.Open("main");
+        AddFailures(html, content);
+        html.Element("h2", "Jobs", ("id", "jobs"));
+        AddTable(html, content);
+        CautionsSection.Add(html);
+        html.Close();
+        PageFrame.End(html, content.ToolVersion);
+        output.Write(Encoding.UTF8.GetBytes(html.ToDocument()));
+    }
+
+    private static void AddHeader(HtmlBuilder html, IndexContent content)
+    {
+        html.Open("header");
+        html.Element("p", "Exposure reports", ("class", "kind"));
+        html.Element("h1", content.Name);
+        html.Open("dl", ("class", "facts"));
+        Fact("Jobs", ReportText.Count(content.Rows.Length));
+        foreach (IGrouping<string, IndexRow> status in content.Rows.GroupBy(row => row.Status))
+        {
+            Fact(Capital(status.Key), ReportText.Count(status.Count()));
+        }
+
+        Fact("Write time of all", ReportText.Of(content.Rows.Sum(row => row.WriteSeconds ?? 0), Dimension.Time));
+        html.Close();
+        int failures = content.Rows.Count(row => row.Failure is not null);
+        int warned = content.Rows.Count(row => row.Warnings > 0);
+        if (failures > 0)
+        {
+            html.Open("p", ("class", "verdict doubt")).Element("a", ReportText.Count(failures, "job failed", "jobs failed"), ("href", "#failures")).Text(".").Close();
+        }
+        else
+        {
+            html.Element("p", warned > 0 ? $"{ReportText.Count(warned, "job has", "jobs have")} warnings to read before the beam is on." : "No failures and no warnings.", ("class", warned > 0 ? "verdict doubt" : "verdict"));
+        }
+
+        html.Close();
+
+        void Fact(string name, string value) => html.Open("div").Element("dt", name).Element("dd", value).Close();
+    }
+
+    private static void AddFailures(HtmlBuilder html, IndexContent content)
+    {
+        if (content.Rows.All(row => row.Failure is null))
+        {
+            return;
+        }
+
+        html.Element("h2", "Failures", ("id", "failures"));
+        foreach (IndexRow row in content.Rows)
+        {
+            if (row.Failure is not { } error)
+            {
+                continue;
+            }
+
+            string place = error.Place.ToString();
+            html.Open("div", ("class", "message warning"));
+            html.Open("h3").Element("span", "Failed", ("class", "badge")).Text(row.Name).Close();
+            html.Element("p", $"{(place.Length > 0 ? place + ": " : "")}{error.Code.Id}: {error.Message}{(error.Fix is { } fix ? "; " + fix : "")}");
+            html.Open("details").Element("summary", "What this means").Element("p", error.Code.Explanation).Close();
+            html.Close();
+        }
+    }
+
+    private static void AddTable(HtmlBuilder html, IndexContent content)
+    {
+        ReportTable.Begin(html, "Jobs in the order of the batch", false, "Job", "Status", "Outputs", "#Write time", "#Warnings");
+        foreach (IndexRow row in content.Rows)
+        {
+            html.Open("tr").Open("th", ("scope", "row"));
+            if (row.Link is { } link)
+            {
+                html.Element("a", row.Name, ("href", Uri.EscapeDataString(link)));
+            }
+            else
+            {
+                html.Text(row.Name);
+            }
+
+            html.Close();
+            html.Open("td");
+            html.Element("span", row.Status, ("class", row.Failure is null ? "fits" : "doubt-text"));
+            if (!row.Reasons.IsEmpty)
+            {
+                html.Text($": {string.Join("; ", row.Reasons)}");
+            }
+
+            html.Close();
+            html.Element("td", row.Failure is not null ? "–" : row.HasNewBytes switch { true => "changed", false => "unchanged", null => "new" });
+            html.Element("td", row.WriteSeconds is { } seconds ? ReportText.Of(seconds, Dimension.Time) : "–", ("class", "number"));
+            html.Element("td", row.Warnings is { } warnings ? ReportText.Count(warnings) : "–", ("class", row.Warnings > 0 ? "number doubt-text" : "number"));
+            html.Close();
+        }
+
+        ReportTable.End(html);
+    }
+
+    private static string Capital(string text) => char.ToUpperInvariant(text[0]) + text[1..];
+}

@@ -121,7 +121,8 @@ public static class StageOptions
             LayerOrder = [.. job.Layers.Select(layer => layer.Layer)],
             Lattice = new DacMapping(machine.Dac, machine.Deflection).ToLattice(),
             Limits = FillLimits.Of(machine, process),
-            SmallestPointChargeCoulombs = machine.Clock.MinimumDwellTicks / machine.Clock.Hertz * machine.Beam.CurrentAmperes,
+            SmallestPointChargeCoulombs = machine.Clock.MinimumDwellTicks / machine.Clock.Hertz
+                * Math.Max(machine.Beam.CurrentAmperes, machine.Beam.Later?.Amperes ?? 0),
         };
     }
 

@@ -58,6 +58,16 @@ public static class FillCodes
         "With the plain rule 'a line is written if its centre lies inside', a figure narrower than the spacing can fall "
         + "between two codes and vanish.");
 
+    /// <summary>Figures whose dose is too low for the point step.</summary>
+    public static readonly DiagnosticCode WidenedFigures = new(
+        "PC1210",
+        DiagnosticKind.Input,
+        "points further apart than the point step",
+        "The layer's own dose fits its spacing, but some figures have a lower dose (a dose factor, a proximity correction), and "
+        + "their points would be shorter than the controller's shortest dwell. Their points are set further apart instead, "
+        + "each so much longer: the charge stays exact. Where points would be so far apart that the dose is uneven, nothing is "
+        + "changed, and scaling refuses the figure.");
+
     /// <summary>A spacing that was chosen.</summary>
     public static readonly DiagnosticCode ChosenSpacing = new(
         "PC1208",

@@ -17,6 +17,12 @@ internal sealed class AreaLines
     private readonly NodeWeights nodeWeights = new();
     private readonly CutList cuts = new();
 
+    /// <summary>
+    /// How many steps the points of the last area are apart: more than one where its dose is so low that a regular point
+    /// would be below the smallest charge.
+    /// </summary>
+    public int StepsBetweenPoints { get; private set; }
+
     /// <summary>Cuts an area. The result is valid until the next call.</summary>
     /// <param name="shape">The area.</param>
     /// <param name="figure">Its number, for errors.</param>
@@ -30,11 +36,18 @@ internal sealed class AreaLines
         AxisPlan columns = plan.Step(linesAlongX);
         RequireFewLines((shape.High - shape.Low) / rows.Spacing, figure);
         double density = charge / shape.Area;
+        bool isCentred = rows.Rule == AxisRule.Centre || columns.Rule == AxisRule.Centre;
+        StepsBetweenPoints = plan.StepsBetweenPoints(density, shape.Area, rows, columns);
+        columns = columns.Times(StepsBetweenPoints);
         double pointCharge = density * rows.Spacing * columns.Spacing;
 
         // Where even a regular point is below the smallest charge, thinning points out would only hide it.
         double smallest = pointCharge >= plan.SmallestPointCharge ? plan.SmallestPointCharge / pointCharge : 0;
-        if (rows.Rule == AxisRule.Shared && columns.Rule == AxisRule.Shared)
+        if (!isCentred && charge < 2 * plan.SmallestPointCharge)
+        {
+            AddDot(shape, rows, columns, charge);
+        }
+        else if (rows.Rule == AxisRule.Shared && columns.Rule == AxisRule.Shared)
         {
             nodeWeights.Append(shape, rows.Nodes, columns.Nodes, density, smallest, cuts);
         }
@@ -43,7 +56,7 @@ internal sealed class AreaLines
             pointPlacer.Append(rowCutter.Cut(shape, rows, density, smallest), columns, pointCharge, smallest, cuts);
         }
 
-        if (rows.Rule != AxisRule.Centre && columns.Rule != AxisRule.Centre)
+        if (!isCentred)
         {
             if (cuts.Count == 0)
             {
@@ -69,13 +82,20 @@ internal sealed class AreaLines
         }
     }
 
-    /// <summary>Nothing was large enough for a point: the area becomes one dot in its middle.</summary>
+    /// <summary>There is charge for one point only: the area becomes one dot at its centroid, or on the code next to it.</summary>
     private void AddDot(in AreaShape shape, in AxisPlan rows, in AxisPlan columns, double charge)
     {
-        double v = shape.Low + (shape.High - shape.Low) / 2.0;
-        (double start, double end) = shape.Between(v);
+        Span<double> corners = stackalloc double[4];
+        corners = corners[..shape.Corners(corners)];
+        var moments = new RowMoments(shape.Between(shape.Low + (shape.High - shape.Low) / 2.0).Start);
+        foreach (ShapePiece piece in new ShapePieces(shape, corners, shape.Low, shape.High))
+        {
+            moments.Add(piece, 1, 1);
+        }
+
+        (double start, double end) = moments.Interval();
         long u = Place(columns, (start + end) / 2);
-        cuts.Add(Place(rows, v), u, u, 1, charge);
+        cuts.Add(Place(rows, moments.CentreAcross), u, u, 1, charge);
 
         static long Place(in AxisPlan axis, double femtometres) => axis.Rule == AxisRule.Free
             ? (long)Math.Floor(femtometres + 0.5)

@@ -96,12 +96,17 @@ internal sealed class FigureStrokes
         }
 
         ReadOnlySpan<LineCut> cuts = lines.Cut(shape, number, charge, plan, alongX);
+        if (lines.StepsBetweenPoints > 1 && pass == 0)
+        {
+            tally.CountWidened(number, lines.StepsBetweenPoints);
+        }
+
         if (cuts.IsEmpty)
         {
             tally.CountMissed(number);
         }
 
-        Reach = ReachInSpacings * Math.Max(plan.Pitch(alongX).Spacing, plan.Step(alongX).Spacing);
+        Reach = ReachInSpacings * Math.Max(plan.Pitch(alongX).Spacing, plan.Step(alongX).Spacing * lines.StepsBetweenPoints);
         SplitIntoRows(cuts);
         bool reversed = false;
         for (int round = 0; round < plan.Interlace; round++)
@@ -156,9 +161,16 @@ internal sealed class FigureStrokes
         // Along a slanted line a step in codes counts codes of the axis that the line moves along most.
         double step = plan.Step(linesAlongX: Math.Abs(dx) >= Math.Abs(dy)).Spacing;
         double points = Math.Max(1, Math.Round(length / step));
-        if (plan.SmallestPointCharge > 0 && plan.LineDensity * figure.DoseFactor.Value * step >= plan.SmallestPointCharge)
+        double most = plan.SmallestPointCharge > 0 ? Math.Max(1, Math.Floor((double)charge / plan.SmallestPointCharge)) : points;
+        bool isRegular = plan.LineDensity * figure.DoseFactor.Value / plan.Passes * step >= plan.SmallestPointCharge;
+        if (most < points && (isRegular || plan.LineDensity / plan.Passes * step >= plan.SmallestPointCharge))
         {
-            points = Math.Max(1, Math.Min(points, Math.Floor((double)charge / plan.SmallestPointCharge)));
+            if (!isRegular && pass == 0)
+            {
+                tally.CountWidened(number, (int)Math.Ceiling(points / most));
+            }
+
+            points = most;
         }
 
         AreaLines.RequireCountable(points, number);

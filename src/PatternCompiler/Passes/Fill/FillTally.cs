@@ -11,6 +11,9 @@ internal sealed class FillTally
     private int leftOut;
     private int raised;
     private int firstTiny;
+    private int widened;
+    private int firstWidened;
+    private int mostSteps;
     private int missed;
     private int firstMissed;
 
@@ -56,6 +59,13 @@ internal sealed class FillTally
     /// <summary>Counts an area between whose lines or points no code lies.</summary>
     public void CountMissed(int figure) => Count(ref missed, ref firstMissed, figure);
 
+    /// <summary>Counts a figure whose points are further apart than the point step.</summary>
+    public void CountWidened(int figure, int steps)
+    {
+        Count(ref widened, ref firstWidened, figure);
+        mostSteps = Math.Max(mostSteps, steps);
+    }
+
     /// <summary>Reports what was counted.</summary>
     public void Report(DiagnosticSink sink)
     {
@@ -70,6 +80,14 @@ internal sealed class FillTally
                 FillCodes.TinyFigures,
                 $"{Figures(leftOut + raised)} need less than the shortest dwell: {raised} written with the shortest dwell, {leftOut} left out, first figure {firstTiny}",
                 fix: "lower the beam current, or raise the sliver limit of the fracture");
+        }
+
+        if (widened > 0)
+        {
+            sink.Warn(
+                FillCodes.WidenedFigures,
+                $"{Figures(widened)} of low dose have points up to {mostSteps} steps apart, or their dwell would be below the shortest, first figure {firstWidened}",
+                fix: "lower the beam current, raise the point step, or let the spacing be automatic");
         }
 
         if (missed > 0)

@@ -2,6 +2,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Figures;
+using PatternCompiler.Passes.Fill.Automatic;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Passes.Fill;
@@ -12,6 +13,7 @@ internal sealed class LayerPlan
     private const double FemtometresPerNanometre = 1e6;
     private const double ZeptocoulombsPerCoulomb = 1e21;
     private const int MostPasses = 1000;
+    private const int MostSteps = 1 << 20;
 
     private readonly LayerFill fill;
     private readonly CodeLattice? lattice;
@@ -19,6 +21,9 @@ internal sealed class LayerPlan
     private readonly AxisPlan pitchAlongY;
     private readonly AxisPlan stepAlongX;
     private readonly AxisPlan stepAlongY;
+
+    // The widest distance of points that still gives an even dose, in femtometres.
+    private readonly double widestStep;
 
     public LayerPlan(string layer, LayerFill fill, FillOptions options)
     {
@@ -36,6 +41,9 @@ internal sealed class LayerPlan
         AreaDensity = (fill.AreaDoseCoulombsPerSquareMetre ?? options.AreaDoseCoulombsPerSquareMetre) * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb * 1e-30;
         LineDensity = (fill.LineDoseCoulombsPerMetre ?? options.LineDoseCoulombsPerMetre) * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb * 1e-15;
         DotCharge = (fill.DotChargeCoulombs ?? options.DotChargeCoulombs) * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb;
+        widestStep = options.Limits is SpacingLimits limits
+            ? EvenLines.WidestPitch(limits.BlurDeviationNanometres, SpacingTrial.LargestRipple) * FemtometresPerNanometre
+            : double.PositiveInfinity;
         SmallestPointCharge = (long)Math.Ceiling(options.SmallestPointChargeCoulombs * ZeptocoulombsPerCoulomb);
     }
 
@@ -86,6 +94,28 @@ internal sealed class LayerPlan
 
     /// <summary>Spacing of the points along a line.</summary>
     public AxisPlan Step(bool linesAlongX) => linesAlongX ? stepAlongX : stepAlongY;
+
+    /// <summary>
+    /// How many steps the points of an area must be apart so that none is below the smallest charge: 1, unless the
+    /// area's dose is lower than the layer's. Where even the layer's own dose is too low for the spacing, or where the
+    /// points would be so far apart that they show, it stays 1, and scaling tells what is wrong with the settings.
+    /// </summary>
+    /// <param name="density">Dose of the area in zeptocoulombs per square femtometre.</param>
+    /// <param name="area">The area.</param>
+    /// <param name="rows">Spacing of the lines.</param>
+    /// <param name="columns">Spacing of the points.</param>
+    public int StepsBetweenPoints(double density, double area, in AxisPlan rows, in AxisPlan columns)
+    {
+        double cell = rows.Spacing * columns.Spacing;
+        if (density * cell >= SmallestPointCharge || AreaDensity / Passes * cell < SmallestPointCharge)
+        {
+            return 1;
+        }
+
+        double steps = Math.Ceiling(SmallestPointCharge / (density * cell));
+        bool isUnseen = steps * columns.Spacing <= widestStep || area <= widestStep * widestStep;
+        return isUnseen && steps <= MostSteps ? (int)steps : 1;
+    }
 
     /// <summary>How far a pass is shifted, in femtometres.</summary>
     public (long X, long Y) ShiftOf(int pass)

@@ -102,6 +102,7 @@ public static class StageOptions
     public static FillOptions Fill(Job job, Machine machine, Resist process)
     {
         FillSettings general = job.Fill.Over(DefaultFiles.Job.Fill);
+        var mapping = new DacMapping(machine.Dac, machine.Deflection);
         return new FillOptions(
             process.AreaDoseCoulombsPerSquareMetre,
             process.LineDoseCoulombsPerMetre,
@@ -119,7 +120,8 @@ public static class StageOptions
                 StringComparer.Ordinal),
             Order = job.Order with { Subfields = Subfields(machine) },
             LayerOrder = [.. job.Layers.Select(layer => layer.Layer)],
-            Lattice = new DacMapping(machine.Dac, machine.Deflection).ToLattice(),
+            Lattice = mapping.ToLattice(),
+            UnevenField = mapping.HasOneLattice ? null : mapping,
             Limits = FillLimits.Of(machine, process),
             SmallestPointChargeCoulombs = machine.Clock.MinimumDwellTicks / machine.Clock.Hertz
                 * Math.Max(machine.Beam.CurrentAmperes, machine.Beam.Later?.Amperes ?? 0),

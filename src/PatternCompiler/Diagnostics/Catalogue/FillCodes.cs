@@ -68,6 +68,17 @@ public static class FillCodes
         + "each so much longer: the charge stays exact. Where points would be so far apart that the dose is uneven, nothing is "
         + "changed, and scaling refuses the figure.");
 
+    /// <summary>Figures that are large against the tilt of the field.</summary>
+    public static readonly DiagnosticCode UnevenField = new(
+        "PC1211",
+        DiagnosticKind.Input,
+        "codes move across figures",
+        "In a field that is rotated, skewed or distorted a row of codes is not parallel to the edges of the drawing. Edges are "
+        + "weighted for the codes as they stand in the middle of each figure, so that small figures are as exact as in an upright "
+        + "field. Across a large figure the codes move by a part of a code or more, and its edges are then only as exact as "
+        + "rounding makes them, half a code at worst. Smaller figures, or a scan that is turned until it is parallel to the "
+        + "drawing, mend it. A raster is placed for the middle of all its areas.");
+
     /// <summary>A spacing that was chosen.</summary>
     public static readonly DiagnosticCode ChosenSpacing = new(
         "PC1208",

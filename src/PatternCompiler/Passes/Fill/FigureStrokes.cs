@@ -12,6 +12,9 @@ internal sealed class FigureStrokes
     /// </summary>
     private const double ReachInSpacings = 2;
 
+    /// <summary>Weights of edges are of no use where codes are off by more than this within the figure.</summary>
+    public const double LargestDeviationCodes = 0.25;
+
     private readonly FillTally tally;
     private readonly long gridFemtometres;
     private readonly AreaLines lines = new();
@@ -90,6 +93,11 @@ internal sealed class FigureStrokes
     {
         bool alongX = plan.LinesRunAlongX(figure);
         var shape = new AreaShape(figure, gridFemtometres, alongX);
+        if (plan.IsUneven)
+        {
+            plan = FollowField(figure, number, plan, pass);
+        }
+
         if (!tally.TryCharge(plan.AreaDensity * figure.DoseFactor.Value * shape.Area, number, plan, pass, out long charge))
         {
             return;
@@ -117,6 +125,20 @@ internal sealed class FigureStrokes
                 reversed = !reversed && !plan.IsOneWay;
             }
         }
+    }
+
+    /// <summary>In a tilted or distorted field codes stand elsewhere from figure to figure.</summary>
+    private LayerPlan FollowField(in Figure figure, int number, LayerPlan plan, int pass)
+    {
+        var alongX = new AreaShape(figure, gridFemtometres, linesAlongX: true);
+        var alongY = new AreaShape(figure, gridFemtometres, linesAlongX: false);
+        (LayerPlan local, double deviation) = plan.Near(alongY.Low, alongX.Low, alongY.High, alongX.High);
+        if (deviation > LargestDeviationCodes && pass == 0)
+        {
+            tally.CountUneven(number, deviation, Math.Max(alongX.High - alongX.Low, alongY.High - alongY.Low));
+        }
+
+        return local;
     }
 
     private void SplitIntoRows(ReadOnlySpan<LineCut> cuts)

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternCompiler.Instrument;
 using PatternCompiler.Passes.Fill.Automatic;
 using PatternCompiler.Passes.Order;
+using PatternCompiler.Passes.Scale;
 
 namespace PatternCompiler.Passes.Fill;
 
@@ -24,6 +25,12 @@ public sealed record FillOptions(
 
     /// <summary>Where codes stand on the sample; needed for spacings in codes.</summary>
     public CodeLattice? Lattice { get; init; }
+
+    /// <summary>
+    /// The field, where it is tilted or distorted so that <see cref="Lattice"/> holds near its centre only; null where the
+    /// lattice holds everywhere.
+    /// </summary>
+    public DacMapping? UnevenField { get; init; }
 
     /// <summary>Order of the figures within a layer. Rasters have their own.</summary>
     public OrderOptions Order { get; init; } = OrderOptions.AsGiven;

@@ -51,13 +51,14 @@ public static class FillPass
             int[] areas = takesAreasTogether ? Array.FindAll(numbers, i => input.Figures[i].Kind == FigureKind.Trapezoid) : [];
             int[] single = takesAreasTogether ? Array.FindAll(numbers, i => input.Figures[i].Kind != FigureKind.Trapezoid) : numbers;
             List<(int Number, bool Backwards)> ordered = sequence.Arrange(input.Figures, single, name, plan);
+            LayerPlan rasterPlan = plan.IsRaster ? UnevenRaster.Follow(plan, name, input.Figures, areas, grid, sink) : plan;
             for (int pass = 0; pass < plan.Passes; pass++)
             {
                 writer.BreakOff();
                 writer.Shift(plan.ShiftOf(pass));
                 if (plan.IsRaster)
                 {
-                    new RasterScan(writer, tally, grid, plan, pass).Write(input.Figures, areas);
+                    new RasterScan(writer, tally, grid, rasterPlan, pass).Write(input.Figures, areas);
                 }
                 else
                 {

@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Passes.Fill;
 
@@ -14,6 +15,10 @@ internal sealed class FillTally
     private int widened;
     private int firstWidened;
     private int mostSteps;
+    private int uneven;
+    private int firstUneven;
+    private double mostDeviation;
+    private double sizeAtMost;
     private int missed;
     private int firstMissed;
 
@@ -66,6 +71,16 @@ internal sealed class FillTally
         mostSteps = Math.Max(mostSteps, steps);
     }
 
+    /// <summary>Counts an area across which codes move against the upright lattice that its edges are weighted for.</summary>
+    public void CountUneven(int figure, double deviationCodes, double sizeFemtometres)
+    {
+        Count(ref uneven, ref firstUneven, figure);
+        if (deviationCodes > mostDeviation)
+        {
+            (mostDeviation, sizeAtMost) = (deviationCodes, sizeFemtometres);
+        }
+    }
+
     /// <summary>Reports what was counted.</summary>
     public void Report(DiagnosticSink sink)
     {
@@ -88,6 +103,15 @@ internal sealed class FillTally
                 FillCodes.WidenedFigures,
                 $"{Figures(widened)} of low dose have points up to {mostSteps} steps apart, or their dwell would be below the shortest, first figure {firstWidened}",
                 fix: "lower the beam current, raise the point step, or let the spacing be automatic");
+        }
+
+        if (uneven > 0)
+        {
+            double size = sizeAtMost * FigureStrokes.LargestDeviationCodes / mostDeviation * 1e-15;
+            sink.Warn(
+                FillCodes.UnevenField,
+                $"the tilt or distortion of the field moves codes by up to {QuantityText.Format(mostDeviation, Dimension.Codes, 2)} across {Figures(uneven)}, so that weights place their edges only to half a code, first figure {firstUneven}",
+                fix: $"divide figures with 'fracture: {{largest_figure: {QuantityText.Format(size, Dimension.Length, 1)}}}', or turn the drawing or the scan so that both are parallel");
         }
 
         if (missed > 0)

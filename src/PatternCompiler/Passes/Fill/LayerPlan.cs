@@ -3,6 +3,7 @@ using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Passes.Fill.Automatic;
+using PatternCompiler.Passes.Scale;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Passes.Fill;
@@ -17,10 +18,11 @@ internal sealed class LayerPlan
 
     private readonly LayerFill fill;
     private readonly CodeLattice? lattice;
-    private readonly AxisPlan pitchAlongX;
-    private readonly AxisPlan pitchAlongY;
-    private readonly AxisPlan stepAlongX;
-    private readonly AxisPlan stepAlongY;
+    private readonly DacMapping? unevenField;
+    private AxisPlan pitchAlongX;
+    private AxisPlan pitchAlongY;
+    private AxisPlan stepAlongX;
+    private AxisPlan stepAlongY;
 
     // The widest distance of points that still gives an even dose, in femtometres.
     private readonly double widestStep;
@@ -33,10 +35,8 @@ internal sealed class LayerPlan
         RequireSpacing(layer, "point step", fill.PointStep);
         RequireCount(layer, "number of passes", fill.Passes);
         RequireCount(layer, "interlace", fill.Interlace);
-        pitchAlongX = Resolve(fill.LinePitch, alongX: true);
-        pitchAlongY = Resolve(fill.LinePitch, alongX: false);
-        stepAlongX = Resolve(fill.PointStep, alongX: true);
-        stepAlongY = Resolve(fill.PointStep, alongX: false);
+        unevenField = options.UnevenField;
+        Resolve(lattice);
         RequireStaggering(layer);
         AreaDensity = (fill.AreaDoseCoulombsPerSquareMetre ?? options.AreaDoseCoulombsPerSquareMetre) * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb * 1e-30;
         LineDensity = (fill.LineDoseCoulombsPerMetre ?? options.LineDoseCoulombsPerMetre) * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb * 1e-15;
@@ -95,6 +95,25 @@ internal sealed class LayerPlan
     /// <summary>Spacing of the points along a line.</summary>
     public AxisPlan Step(bool linesAlongX) => linesAlongX ? stepAlongX : stepAlongY;
 
+    /// <summary>True if points stand on codes whose places change across the field.</summary>
+    public bool IsUneven => unevenField is not null && (pitchAlongX.Rule != AxisRule.Free || stepAlongX.Rule != AxisRule.Free);
+
+    /// <summary>
+    /// This plan with the codes where they stand near a part of a tilted or distorted field, and how far codes at the
+    /// corners of the part are off that, in codes. Bounds in femtometres.
+    /// </summary>
+    public (LayerPlan Plan, double DeviationCodes) Near(double left, double bottom, double right, double top)
+    {
+        if (!IsUneven || LocalLattice.Of(unevenField!, left, bottom, right, top) is not LocalLattice local)
+        {
+            return (this, 0);
+        }
+
+        var plan = (LayerPlan)MemberwiseClone();
+        plan.Resolve(local.Lattice);
+        return (plan, local.DeviationCodes);
+    }
+
     /// <summary>
     /// How many steps the points of an area must be apart so that none is below the smallest charge: 1, unless the
     /// area's dose is lower than the layer's. Where even the layer's own dose is too low for the spacing, or where the
@@ -129,14 +148,21 @@ internal sealed class LayerPlan
         return ((long)Math.Round(codes * lattice.X.StepFemtometres), (long)Math.Round(codes * lattice.Y.StepFemtometres));
     }
 
-    private AxisPlan Resolve(Spacing spacing, bool alongX)
+    private void Resolve(CodeLattice? codes)
     {
-        if (lattice is null)
+        pitchAlongX = Resolve(fill.LinePitch, codes?.X);
+        pitchAlongY = Resolve(fill.LinePitch, codes?.Y);
+        stepAlongX = Resolve(fill.PointStep, codes?.X);
+        stepAlongY = Resolve(fill.PointStep, codes?.Y);
+    }
+
+    private AxisPlan Resolve(Spacing spacing, CodeAxis? codeAxis)
+    {
+        if (codeAxis is not CodeAxis axis)
         {
             return new(AxisRule.Free, spacing.Nanometres * FemtometresPerNanometre, default, default);
         }
 
-        CodeAxis axis = alongX ? lattice.X : lattice.Y;
         double distance = spacing.IsInCodes ? spacing.Codes * axis.StepFemtometres : spacing.Nanometres * FemtometresPerNanometre;
         var codes = new PointGrid(axis.OriginFemtometres, axis.StepFemtometres);
         AxisRule rule = fill.Placement switch

@@ -88,12 +88,10 @@ public sealed class DacMapping
     /// <summary>Real-valued code of a voltage.</summary>
     public double CodeOfVolts(double volts) => (volts - Dac.MinimumVolts) / Dac.LsbVolts;
 
-    /// <summary>True if the field is rotated or skewed so far that a row of codes is off the sample's axes by half a code or more at the field's edge.</summary>
-    public bool IsTilted =>
-        Math.Abs(affine.XY * codesPerNanometreX * Deflection.FieldHeightNanometres) >= 1
-        || Math.Abs(affine.YX * codesPerNanometreY * Deflection.FieldWidthNanometres) >= 1;
+    /// <summary>True if codes stand in the same upright lattice all over the field: it is neither tilted nor distorted.</summary>
+    public bool HasOneLattice => KeepsLinesStraight && affine.XY == 0 && affine.YX == 0;
 
-    /// <summary>The places that the beam can be sent to.</summary>
+    /// <summary>The places that the beam can be sent to, exact along the axes through the field's centre.</summary>
     public CodeLattice ToLattice()
     {
         return new(

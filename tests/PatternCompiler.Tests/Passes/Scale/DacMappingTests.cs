@@ -42,12 +42,13 @@ public sealed class DacMappingTests
         });
 
     [Fact]
-    public void A_field_counts_as_tilted_from_half_a_code_at_its_edge()
+    public void Only_an_upright_even_field_has_one_lattice()
     {
-        Assert.False(With(0.49 * 2 / 65536).IsTilted);
-        Assert.True(With(0.51 * 2 / 65536).IsTilted);
+        Assert.True(With(new AffineCalibration(1.01, 0, 30, 0, 0.98, 5)).HasOneLattice);
+        Assert.False(With(new AffineCalibration(1, 1e-6, 0, 0, 1, 0)).HasOneLattice);
+        Assert.False(With(new PolynomialCalibration(new FieldPolynomial(1, 50_000, [0, 50_000, 0], [0, 0, 50_000]))).HasOneLattice);
 
-        static DacMapping With(double skew) => new(
-            ScaleCase.Options.Dac, ScaleCase.Options.Deflection with { Calibration = new AffineCalibration(1, skew, 0, 0, 1, 0) });
+        static DacMapping With(FieldCalibration calibration) => new(
+            ScaleCase.Options.Dac, ScaleCase.Options.Deflection with { Calibration = calibration });
     }
 }

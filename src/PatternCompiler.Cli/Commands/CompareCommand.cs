@@ -7,6 +7,7 @@ using PatternCompiler.Cli.Comparing;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Manual;
 using PatternCompiler.Cli.Settings;
+using PatternCompiler.Cli.Simulating;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
@@ -34,18 +35,21 @@ internal static class CompareCommand
         Option<double?> doseTolerance = NumberOption.CreateReal("--dose-tolerance", "The exposure of a cell may differ by this part of a mean exposed cell, such as 0.01.", 1e-9, 100);
         Option<Quantity?> cell = QuantityOption.CreatePositive("--cell", "Side of the cells in which exposures are added up; 100 nm if absent.", Dimension.Length);
         Option<string?> picture = FileOption.Create("--picture", "Draw where two layouts or figures documents differ, as PNG or SVG by the name.");
+        var print = new Option<bool>("--print") { Description = "Compare what two documents of any kind would print: areas and moved edges after development." };
+        Option<Quantity?> pixel = QuantityOption.CreatePositive("--pixel", "Pixel of that prediction; 5 nm if absent.", Dimension.Length);
         var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
         var accept = new Option<bool>("--accept") { Description = "For two folders: take new and different files over into the first." };
         var acceptRemovals = new Option<bool>("--accept-removals") { Description = "As --accept, and remove from the first what the second no longer has." };
         var drawing = new DrawingArguments();
-        var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Grid(), SettingOverride.ChordError());
+        var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Grid(), SettingOverride.ChordError());
         var command = new PatternCommand("compare", "Compare two documents, streams or folders: what differs, where and by how much.")
         {
-            Details = "Layouts are compared by what they cover; figures, strokes, records and streams item by item, and by the area, charge or beam-on time that they put where. Files of two folders that are no documents, and pictures, are compared byte by byte. The exit code is 0 if the two count as the same (after --accept: are the same now), 1 if they differ, 2 or more if they cannot be compared.",
+            Details = "Layouts are compared by what they cover; figures, strokes, records and streams item by item, and by the area, charge or beam-on time that they put where. With --print, what machine and process would make of them is compared instead, whatever their kind. Files of two folders that are no documents, and pictures, are compared byte by byte. The exit code is 0 if the two count as the same (after --accept: are the same now), 1 if they differ, 2 or more if they cannot be compared.",
             Examples =
             [
                 new("patternc compare golden.stream new.stream --dose-tolerance 0.01", "the same exposure within 1 %?"),
                 new("patternc compare chip.dxf chip.layout --tolerance \"1 nm\" --picture difference.png", "the same areas within 1 nm? And a picture of where not"),
+                new("patternc compare old.stream new.stream --print --job job.yaml --tolerance \"2 nm\"", "would the resist show a difference above 2 nm?"),
                 new("patternc compare golden out --accept", "takes new outputs over as the expected ones, after somebody has looked"),
             ],
             ExitCodes =
@@ -56,13 +60,15 @@ internal static class CompareCommand
                 .. ExitCodeMeaning.Usual.Where(code => code.Code is ExitCode.InputOutput or ExitCode.Defect or ExitCode.Interrupted),
             ],
             Arguments = { first, second },
-            Options = { output, ignoreOrder, tolerance, doseTolerance, cell, picture, json, accept, acceptRemovals },
+            Options = { output, ignoreOrder, tolerance, doseTolerance, cell, picture, print, pixel, json, accept, acceptRemovals },
         };
         drawing.AddTo(command);
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
-            Job job = settings.Read(result, context).Job;
+            bool byPrint = result.GetValue(print);
+            BuildSettings chosen = settings.Read(result, context, byPrint ? SettingsNeed.All : SettingsNeed.None);
+            Job job = chosen.Job;
             var options = new CompareOptions
             {
                 IgnoresOrder = result.GetValue(ignoreOrder),
@@ -71,7 +77,8 @@ internal static class CompareCommand
                 CellNanometres = result.GetValue(cell)?.In(Unit.Nanometre) ?? 100,
             };
             var pair = new DocumentPair(context, input => FlattenPass.Run(
-                drawing.Read(input, job, result, context), StageOptions.Flatten(job), context.Sink, context.Cancellation));
+                drawing.Read(input, job, result, context), StageOptions.Flatten(job), context.Sink, context.Cancellation), byPrint ? new PrintedOutlines(
+                chosen, input => drawing.Read(input, job, result, context), result.GetValue(pixel)?.In(Unit.Nanometre) ?? PrintSimulation.UsualPixelNanometres, context) : null);
             string a = result.GetRequiredValue(first);
             string b = result.GetRequiredValue(second);
             try
@@ -82,6 +89,11 @@ internal static class CompareCommand
                     return result.GetValue(picture) is null
                         ? Folders(a, b, pair, options, acceptance, result.GetRequiredValue(output), result.GetValue(json), context)
                         : throw WrongUsage("--picture shows two documents, not two folders", "name the two documents");
+                }
+
+                if (!byPrint && result.GetValue(pixel) is not null)
+                {
+                    throw WrongUsage("--pixel belongs to a prediction", "add --print");
                 }
 
                 if (acceptance != Acceptance.Nothing)

@@ -53,6 +53,7 @@ internal static class CorrectCommand
                 figures = FiguresReader.Read(source, source.Name, context.Sink, context.Cancellation);
             }
 
+            SpreadCheck.Run(chosen.Process, chosen.Machine.Beam.EnergyElectronvolts, context.Sink);
             (FiguresDocument corrected, ProximityReport report) = ProximityPass.Run(figures, options, context.Sink, context.Cancellation);
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<FiguresHeader, Figure> writer = isBinary ? new FiguresBinaryWriter(file.Stream) : new FiguresTextWriter(file.Stream);

@@ -46,13 +46,19 @@ internal static class EstimateCommand
             BuildSettings chosen = settings.Read(result, context);
             JumpFigures? figures = StrayScan.AlwaysExposes(chosen.Machine) ? new JumpFigures() : null;
             var estimator = new Estimator(chosen.Machine, chosen.Process, figures);
+            // Of a current that drifts, ticks do not tell the charge.
+            FigureCharge? charge = chosen.Machine.Beam.Later is null ? new FigureCharge(chosen.Machine.Beam.CurrentAmperes) : null;
             FillReport filled;
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
             {
-                filled = RecordsSource.Send(source, chosen, () => drawing.Read(source, chosen.Job, result, context), estimator, context, figures);
+                filled = RecordsSource.Send(source, chosen, () => drawing.Read(source, chosen.Job, result, context), estimator, context, figures, charge);
             }
 
-            ExposureEstimate estimate = estimator.ToEstimate() with { Fill = filled };
+            ExposureEstimate estimate = estimator.ToEstimate() with
+            {
+                Fill = filled,
+                FigureCharge = charge?.ToEstimate() is { Figures: > 0 } compared ? compared : null,
+            };
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
             if (result.GetValue(json))
             {

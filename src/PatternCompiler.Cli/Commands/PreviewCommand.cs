@@ -27,7 +27,7 @@ internal static class PreviewCommand
             "--width", "Width in pixels.", PictureOptions.SmallestPixels, PictureOptions.LargestPixels);
         Option<long?> height = NumberOption.CreateWhole(
             "--height", "Height in pixels; by the content's shape if absent.", PictureOptions.SmallestPixels, PictureOptions.LargestPixels);
-        Option<PictureWindow?> window = CreateWindow();
+        Option<PictureWindow?> window = WindowOption.Create("Show only a part: its middle and its width.");
         var title = new Option<string?>("--title") { Description = "First words of the title line; the input's name if absent.", HelpName = "TEXT" };
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Grid(), SettingOverride.ChordError());
@@ -109,34 +109,4 @@ internal static class PreviewCommand
 
         return LayoutPicture.Compose(readDrawing(), options);
     }
-
-    private static Option<PictureWindow?> CreateWindow() => new("--window")
-    {
-        Description = "Show only a part: its middle and its width, such as \"10 um, -5 um, 2 um\".",
-        HelpName = "X,Y,WIDTH",
-        CustomParser = result =>
-        {
-            string text = result.Tokens[0].Value;
-            string[] parts = text.Split(',');
-            var lengths = new double[3];
-            for (int i = 0; i < lengths.Length; i++)
-            {
-                if (parts.Length != lengths.Length || !Quantity.TryParse(parts[i], [Dimension.Length], out Quantity length, out _))
-                {
-                    result.AddError($"option '--window' takes three lengths X,Y,WIDTH, not '{text}'; write for example \"10 um, -5 um, 2 um\"");
-                    return null;
-                }
-
-                lengths[i] = length.In(Unit.Nanometre);
-            }
-
-            if (lengths[2] > 0)
-            {
-                return new PictureWindow(lengths[0], lengths[1], lengths[2]);
-            }
-
-            result.AddError($"option '--window' takes a width above zero, not '{parts[2].Trim()}'");
-            return null;
-        },
-    };
 }

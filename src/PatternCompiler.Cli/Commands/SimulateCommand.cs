@@ -1,16 +1,18 @@
+using System.Collections.Immutable;
 using System.CommandLine;
 using System.Text;
 using PatternCompiler.BackEnds.Picture;
+using PatternCompiler.Checks;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
-using PatternCompiler.Cli.Terminal;
+using PatternCompiler.Cli.Simulating;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
 using PatternCompiler.Jobs;
-using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Prediction.Simulation;
 using PatternCompiler.Units;
 
@@ -19,8 +21,12 @@ namespace PatternCompiler.Cli.Commands;
 /// <summary><c>patternc simulate</c>: what the resist would show.</summary>
 internal static class SimulateCommand
 {
-    // Fine enough for the energy behind the outlines of a picture.
+    // Fine enough for the energy behind the outlines of a picture of a whole field.
     private const double PictureMapStepNanometres = 80;
+    private const double MapCellsAcrossWindow = 1000;
+    private const double UsualMapStepNanometres = 20;
+    private const double UsualSweepLimitNanometres = 10;
+    private const int SweepStepsToEachSide = 20;
 
     public static PatternCommand Create()
     {
@@ -29,121 +35,133 @@ internal static class SimulateCommand
         Option<string?> against = FileOption.Create("--against", "Measure edges and strays against this layout or drawing.");
         Option<string?> contours = FileOption.Create("--contours", "Write the printed outlines as a layout.");
         Option<string?> picture = FileOption.Create("--picture", "Draw printed over drawn outlines, as PNG or SVG by the name.");
+        Option<PictureWindow?> window = WindowOption.Create("Simulate, measure and draw only a square: its middle and its width.");
         Option<string?> map = FileOption.Create("--map", "Write the energy as an array file (.npy).");
-        Option<Quantity?> mapStep = QuantityOption.CreatePositive("--map-step", "Step of the energy map; 20 nm if absent.", Dimension.Length);
+        Option<string?> thickness = FileOption.Create("--thickness", "Write what remains of the resist's thickness, as an array file (.npy), PNG or SVG by the name.");
+        Option<Quantity?> mapStep = QuantityOption.CreatePositive("--map-step", "Step of the energy and thickness maps; 20 nm if absent.", Dimension.Length);
         Option<Quantity?> pixel = QuantityOption.CreatePositive("--pixel", "Pixel of the simulation; 5 nm if absent.", Dimension.Length);
         Option<Quantity?> level = QuantityOption.CreatePositive("--level", "Energy at which the resist develops, as the dose of a large area; half the base dose if absent.", Dimension.AreaDose);
         Option<Quantity?> bias = QuantityOption.Create("--bias", "How far development moves every edge outward.", Dimension.Length);
         Option<Quantity?> limit = QuantityOption.CreatePositive("--limit", "A worse edge error than this, or a stray print, is a violation: exit code 3.", Dimension.Length);
+        Option<double?> sweep = NumberOption.CreateReal("--sweep", "Measure the process window over doses that are so much lower to so much higher, such as 0.2.", 0.001, 0.95);
+        Option<Quantity?> sweepLimit = QuantityOption.CreatePositive("--sweep-limit", "Largest edge error inside the process window; 10 nm if absent.", Dimension.Length);
+        Option<string?> sweepPicture = FileOption.Create("--sweep-picture", "Draw the process window, as PNG or SVG by the name.");
         var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Dose(), SettingOverride.Current());
         var command = new PatternCommand("simulate", "Predict what the resist would show, from the emitted bytes.")
         {
-            Details = "Charge is deposited where the beam really is: on the converters' codes, late by the deflection's time constant, through a blanker that answers late and may leak. It is spread as the process says and developed at a level. Edges are measured against the layout, and what prints where nothing is drawn is listed.",
+            Details = "Charge is deposited where the beam really is: on the converters' codes, late by the deflection's time constant, through a blanker that answers late and may leak. It is spread as the process says and developed at a level. Edges are measured against the layout, and what prints where nothing is drawn is listed. The process window tells how far dose and development may go before edges do.",
             Examples =
             [
                 new("patternc simulate chip.stream --job job.yaml --against chip.dxf", "edge errors and strays of a stream"),
                 new("patternc simulate chip.stream --job job.yaml --against chip.dxf --picture print.png --limit \"10 nm\"", "a picture, and exit code 3 if an edge is off by more"),
+                new("patternc simulate chip.stream --job job.yaml --against chip.dxf --window \"10 um, -5 um, 2 um\" --pixel \"2 nm\" --picture detail.png", "2 um around a place, finely"),
+                new("patternc simulate chip.stream --job job.yaml --against chip.dxf --sweep 0.2 --sweep-picture window.png", "the doses that keep edges within 10 nm"),
+                new("patternc simulate chip.stream --job job.yaml --thickness resist.npy", "what development leaves, for a script"),
             ],
             Arguments = { input },
-            Options = { output, against, contours, picture, map, mapStep, pixel, level, bias, limit, json },
+            Options = { output, against, contours, picture, window, map, thickness, mapStep, pixel, level, bias, limit, sweep, sweepLimit, sweepPicture, json },
         };
         drawing.AddTo(command);
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
+            if (result.GetValue(sweepPicture) is not null && result.GetValue(sweep) is null)
+            {
+                throw Wrong("--sweep-picture draws a process window, which is measured with --sweep", "add for example --sweep 0.2");
+            }
+
+            if (result.GetValue(sweep) is not null && result.GetValue(against) is null)
+            {
+                throw Wrong("--sweep measures edges, and there is no layout to measure them against", "add --against with the drawing");
+            }
+
             BuildSettings chosen = settings.Read(result, context);
+            SpreadCheck.Run(chosen.Process, chosen.Machine.Beam.EnergyElectronvolts, context.Sink);
             (ContourSet Drawn, long Grid)? layout = result.GetValue(against) is { } reference
                 ? ReadReference(reference, chosen.Job, drawing, result, context)
                 : null;
-            SimulationOptions options = new(
-                chosen.Process.Spread ?? throw MissingSpread(chosen.Process.Name),
-                chosen.Machine.Beam.SpotNanometres,
-                result.GetValue(level)?.In(Unit.CoulombPerSquareMetre) ?? chosen.Process.AreaDoseCoulombsPerSquareMetre / 2)
+            SimulationOptions options = PrintSimulation.Options(chosen);
+            options = options with
             {
+                LevelCoulombsPerSquareMetre = result.GetValue(level)?.In(Unit.CoulombPerSquareMetre) ?? options.LevelCoulombsPerSquareMetre,
                 BiasNanometres = result.GetValue(bias)?.In(Unit.Nanometre) ?? 0,
-                GridPicometres = layout?.Grid ?? chosen.Job.GridPicometres,
-                MapStepNanometres = result.GetValue(map) is null ? result.GetValue(picture) is null ? 0 : PictureMapStepNanometres : result.GetValue(mapStep)?.In(Unit.Nanometre) ?? 20,
+                GridPicometres = layout?.Grid ?? options.GridPicometres,
+                Contrast = result.GetValue(thickness) is null ? null : chosen.Process.Contrast ?? throw MissingContrast(chosen.Process.Name),
+                MapStepNanometres = MapStep(
+                    result.GetValue(mapStep),
+                    isForScripts: result.GetValue(map) is not null || SimulationFiles.IsArray(result.GetValue(thickness)),
+                    isForPictures: result.GetValue(picture) is not null || result.GetValue(thickness) is not null,
+                    result.GetValue(window)),
             };
-            var charge = new ChargeMap(result.GetValue(pixel)?.In(Unit.Nanometre) ?? 5);
+            var charge = new ChargeMap(
+                result.GetValue(pixel)?.In(Unit.Nanometre) ?? PrintSimulation.UsualPixelNanometres, PrintSimulation.Square(result.GetValue(window)));
+            var estimator = new Estimator(chosen.Machine, chosen.Process);
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
             {
-                RecordsSource.Send(source, chosen, () => drawing.Read(source, chosen.Job, result, context), new ExposureReplay(chosen.Machine, charge), context);
+                PrintSimulation.Replay(source, chosen, () => drawing.Read(source, chosen.Job, result, context), charge, estimator, context);
             }
 
             SimulationResult simulated = Developer.Run(charge, layout?.Drawn, options, context.Cancellation);
-            WriteReport(simulated, result.GetRequiredValue(output), result.GetValue(json), context);
-            LayoutDocument printed = PrintedLayout(simulated);
-            Write(result.GetValue(contours), false, stream => LayoutWriter.Write(printed, stream), context);
-            Write(result.GetValue(map), true, stream => simulated.Map!.WriteArray(stream), context);
-            if (result.GetValue(picture) is { } name)
+            ProcessWindowReport? latitude = result.GetValue(sweep) is { } range
+                ? ProcessWindow.Measure(
+                    charge, layout!.Value.Drawn, options, Doses(range), result.GetValue(sweepLimit)?.In(Unit.Nanometre) ?? UsualSweepLimitNanometres, context.Cancellation)
+                : null;
+            WriteReport(
+                new SimulationFindings(simulated, estimator.ToEstimate(), latitude, chosen.Process.Tone),
+                result.GetRequiredValue(output),
+                result.GetValue(json),
+                context);
+            var files = new SimulationFiles(simulated, layout?.Drawn, new PictureOptions { Window = result.GetValue(window) }, context);
+            files.WriteContours(result.GetValue(contours));
+            files.WriteEnergy(result.GetValue(map));
+            files.WriteThickness(result.GetValue(thickness));
+            files.WritePicture(result.GetValue(picture), options.LevelCoulombsPerSquareMetre);
+            if (latitude is not null && result.GetValue(sweepPicture) is { } name)
             {
-                WritePicture(name, simulated, layout?.Drawn, options.LevelCoulombsPerSquareMetre, context);
+                PlotFile.Write(name, ProcessWindowPicture.Compose(latitude, chosen.Job.Name), context);
             }
 
             return result.GetValue(limit) is { } most ? Judge(simulated, most, context) : ExitCode.Done;
         });
     }
 
+    // Arrays keep the step that is asked for; a picture alone needs no more cells than it has pixels.
+    private static double MapStep(Quantity? asked, bool isForScripts, bool isForPictures, PictureWindow? window)
+    {
+        if (!isForScripts && !isForPictures)
+        {
+            return 0;
+        }
+
+        return asked?.In(Unit.Nanometre)
+            ?? (isForScripts ? UsualMapStepNanometres
+                : window is null ? PictureMapStepNanometres : Math.Min(PictureMapStepNanometres, window.WidthNanometres / MapCellsAcrossWindow));
+    }
+
+    private static ImmutableArray<double> Doses(double range) =>
+        [.. Enumerable.Range(-SweepStepsToEachSide, 2 * SweepStepsToEachSide + 1).Select(step => 1 + range * step / SweepStepsToEachSide)];
+
     private static (ContourSet Drawn, long Grid) ReadReference(string name, Job job, DrawingArguments drawing, ParseResult result, CommandContext context)
     {
         using InputStream source = context.Open(name);
         FlatLayout flat = FlattenPass.Run(drawing.Read(source, job, result, context), StageOptions.Flatten(job), context.Sink, context.Cancellation);
-        var rings = new ContourSetBuilder();
-        foreach (FlatLayer group in flat.Groups)
-        {
-            for (int i = 0; i < group.Area.Count; i++)
-            {
-                foreach (GridPoint point in group.Area[i])
-                {
-                    rings.Add(point);
-                }
-
-                rings.EndRing();
-            }
-        }
-
-        return (RegionBoolean.Merge(rings.ToContourSet(), cancellation: context.Cancellation), flat.GridPicometres);
+        return (PrintSimulation.Outlines(flat, context.Cancellation), flat.GridPicometres);
     }
 
-    private static void WriteReport(SimulationResult simulated, string name, bool asJson, CommandContext context)
+    private static void WriteReport(SimulationFindings findings, string name, bool asJson, CommandContext context)
     {
         using OutputFile file = context.Outputs.Create(name);
         if (asJson)
         {
-            SimulationReport.WriteJson(simulated, file.Stream);
+            SimulationReport.WriteJson(findings, file.Stream);
         }
         else
         {
-            file.Stream.Write(Encoding.UTF8.GetBytes(SimulationReport.Text(simulated)));
+            file.Stream.Write(Encoding.UTF8.GetBytes(SimulationReport.Text(findings)));
         }
 
-        file.Commit();
-    }
-
-    private static LayoutDocument PrintedLayout(SimulationResult simulated) => new(
-        simulated.GridPicometres,
-        ["printed"],
-        [new Cell("drawing", [new PolygonShape(0, DoseFactor.One, simulated.Printed, FillRule.NonZero)], [])],
-        "drawing");
-
-    private static void WritePicture(string name, SimulationResult simulated, ContourSet? drawn, double level, CommandContext context)
-    {
-        Scene scene = SimulationPicture.Compose(simulated, drawn, level, new PictureOptions());
-        bool isSvg = name.EndsWith(".svg", StringComparison.OrdinalIgnoreCase);
-        Write(name, !isSvg, stream => (isSvg ? (Action<Scene, Stream>)SvgRenderer.Render : PngRenderer.Render)(scene, stream), context);
-    }
-
-    private static void Write(string? name, bool isBinary, Action<Stream> write, CommandContext context)
-    {
-        if (name is null)
-        {
-            return;
-        }
-
-        using OutputFile file = context.Outputs.Create(name, isBinary);
-        write(file.Stream);
         file.Commit();
     }
 
@@ -163,8 +181,11 @@ internal static class SimulateCommand
         return isWithin ? ExitCode.Done : ExitCode.Violation;
     }
 
-    private static CompileException MissingSpread(string process) => new(
-        CommandCodes.NoSpread,
-        $"the process '{process}' does not say how energy spreads, so nothing can be predicted",
-        fix: "add 'spread' to the process file; 'patternc init' shows it with typical values");
+    private static CompileException Wrong(string message, string fix) =>
+        new(CommandCodes.WrongUsage, message, new SourcePlace("patternc simulate"), fix);
+
+    private static CompileException MissingContrast(string process) => new(
+        CommandCodes.NoContrast,
+        $"the process '{process}' does not say how thickness depends on dose",
+        fix: "add 'contrast' to the process file; 'patternc fit contrast' makes it from measurements");
 }

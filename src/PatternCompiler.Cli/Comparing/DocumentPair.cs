@@ -15,7 +15,8 @@ namespace PatternCompiler.Cli.Comparing;
 /// <summary>Reads two documents of one kind and compares them.</summary>
 /// <param name="context">Messages and cancellation.</param>
 /// <param name="flatten">Reads a drawing and resolves its hierarchy.</param>
-internal sealed class DocumentPair(CommandContext context, Func<InputStream, FlatLayout> flatten)
+/// <param name="print">Predicts what a document of any kind would print, to compare that instead; or null.</param>
+internal sealed class DocumentPair(CommandContext context, Func<InputStream, FlatLayout> flatten, PrintedOutlines? print)
 {
     private const int PeekBytes = 1024;
 
@@ -33,6 +34,11 @@ internal sealed class DocumentPair(CommandContext context, Func<InputStream, Fla
         if (AreSameBytes(first, second))
         {
             return null;
+        }
+
+        if (print is not null)
+        {
+            return DocumentComparer.Layouts(print.Of(first), print.Of(second), context.Cancellation) with { Kind = "print" };
         }
 
         using InputStream a = context.Open(first);
@@ -61,6 +67,11 @@ internal sealed class DocumentPair(CommandContext context, Func<InputStream, Fla
     /// <summary>Both as flat layouts, for a picture; null if they are no layouts or figures.</summary>
     public (FlatLayout First, FlatLayout Second)? Areas(string first, string second)
     {
+        if (print is not null)
+        {
+            return (print.Of(first), print.Of(second));
+        }
+
         using InputStream a = context.Open(first);
         using InputStream b = context.Open(second);
         return KindOf(a) switch

@@ -11,6 +11,8 @@ using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Passes.Scale;
+using PatternCompiler.Passes.Timing;
+using PatternCompiler.Prediction.Estimate;
 
 namespace PatternCompiler.Cli.Settings;
 
@@ -29,6 +31,7 @@ internal static class RecordsSource
     /// <param name="sink">Takes the records.</param>
     /// <param name="context">Messages and cancellation.</param>
     /// <param name="strokes">Takes the strokes too, where the input is not beyond them; or null.</param>
+    /// <param name="charge">Compares the charge of figures in strokes and records, where the input is not beyond strokes; or null.</param>
     /// <returns>What filling decided; empty for a document that was filled already.</returns>
     public static FillReport Send(
         InputStream source,
@@ -36,7 +39,8 @@ internal static class RecordsSource
         Func<LayoutDocument> readDrawing,
         IDocumentSink<RecordsHeader, DeflectionRecord> sink,
         CommandContext context,
-        IDocumentSink<StrokesHeader, Stroke>? strokes = null)
+        IDocumentSink<StrokesHeader, Stroke>? strokes = null,
+        FigureCharge? charge = null)
     {
         ReadOnlySpan<byte> first = source.Peek(PeekBytes);
         if (ExposureStreamReader.Recognises(first))
@@ -49,24 +53,45 @@ internal static class RecordsSource
         }
         else if (StrokesReader.Recognises(first))
         {
-            StrokesReader.Read(source, source.Name, Scale(settings, sink, strokes), context.Sink, context.Cancellation);
+            StrokesReader.Read(source, source.Name, Scale(settings, sink, strokes, charge, context), context.Sink, context.Cancellation);
         }
         else
         {
             FiguresDocument figures = FiguresReader.Recognises(first)
                 ? FiguresReader.Read(source, source.Name, context.Sink, context.Cancellation)
                 : Fracture(readDrawing(), settings, context);
-            return FillPass.Run(figures, StageOptions.Fill(settings.Job, settings.Machine, settings.Process), Scale(settings, sink, strokes), context.Sink, context.Cancellation);
+            return FillPass.Run(figures, StageOptions.Fill(settings.Job, settings.Machine, settings.Process), Scale(settings, sink, strokes, charge, context), context.Sink, context.Cancellation);
         }
 
         return FillReport.Empty;
     }
 
     private static IDocumentSink<StrokesHeader, Stroke> Scale(
-        BuildSettings settings, IDocumentSink<RecordsHeader, DeflectionRecord> sink, IDocumentSink<StrokesHeader, Stroke>? strokes)
+        BuildSettings settings,
+        IDocumentSink<RecordsHeader, DeflectionRecord> sink,
+        IDocumentSink<StrokesHeader, Stroke>? strokes,
+        FigureCharge? charge,
+        CommandContext context)
     {
-        var scale = new ScalePass(StageOptions.Scale(settings.Job, settings.Machine), sink);
-        return strokes is null ? scale : new FanOut<StrokesHeader, Stroke>([strokes, scale]);
+        List<IDocumentSink<StrokesHeader, Stroke>> sinks = [];
+        if (strokes is not null)
+        {
+            sinks.Add(strokes);
+        }
+
+        ScaleOptions options = StageOptions.Scale(settings.Job, settings.Machine);
+        if (charge is not null)
+        {
+            // Markers tell the figures; and charge is compared before dwells make up for the blanker.
+            sinks.Add(charge.Strokes);
+            sink = settings.Job.Markers ? sink : new WithoutMarkers(sink);
+            sink = settings.Machine.Blanker.IsCompensated ? new BlankerTiming(settings.Machine.Blanker, sink, context.Sink) : sink;
+            sink = new FanOut<RecordsHeader, DeflectionRecord>([charge.Records, sink]);
+            options = options with { WritesMarkers = true, Blanker = null };
+        }
+
+        sinks.Add(new ScalePass(options, sink));
+        return sinks.Count == 1 ? sinks[0] : new FanOut<StrokesHeader, Stroke>(sinks);
     }
 
     private static FiguresDocument Fracture(LayoutDocument layout, BuildSettings settings, CommandContext context)

@@ -51,21 +51,26 @@ internal sealed class SettingsOptions
     }
 
     /// <summary>The settings of this run.</summary>
-    public BuildSettings Read(ParseResult result, CommandContext context) => Read(ReadJob(result), result, context);
+    public BuildSettings Read(ParseResult result, CommandContext context) => Read(result, context, need);
+
+    /// <summary>The settings of a run that needs only some of what the stage can need.</summary>
+    public BuildSettings Read(ParseResult result, CommandContext context, SettingsNeed needed) => Read(ReadJob(result), result, context, needed);
 
     /// <summary>The job of this run: the file that is named, or the built-in one.</summary>
     public Job ReadJob(ParseResult result) => result.GetValue(job) is { } path ? JobFile.Read(path) : DefaultFiles.Job;
 
     /// <summary>The settings of this run of a job that is at hand.</summary>
-    public BuildSettings Read(Job chosen, ParseResult result, CommandContext context)
+    public BuildSettings Read(Job chosen, ParseResult result, CommandContext context) => Read(chosen, result, context, need);
+
+    private BuildSettings Read(Job chosen, ParseResult result, CommandContext context, SettingsNeed needed)
     {
-        string? machinePath = need.HasFlag(SettingsNeed.Machine) ? result.GetValue(machine) ?? chosen.MachinePath : null;
-        string? processPath = need.HasFlag(SettingsNeed.Process) ? result.GetValue(process) ?? chosen.ProcessPath : null;
+        string? machinePath = needed.HasFlag(SettingsNeed.Machine) ? result.GetValue(machine) ?? chosen.MachinePath : null;
+        string? processPath = needed.HasFlag(SettingsNeed.Process) ? result.GetValue(process) ?? chosen.ProcessPath : null;
         Machine usedMachine = machinePath is null ? DefaultFiles.Machine : MachineFile.Read(machinePath);
         Resist usedProcess = processPath is null ? DefaultFiles.Process : ProcessFile.Read(processPath);
         NoteBuiltIn(
-            machinePath is null && need.HasFlag(SettingsNeed.Machine) ? usedMachine.Name : null,
-            processPath is null && need.HasFlag(SettingsNeed.Process) ? usedProcess.Name : null,
+            machinePath is null && needed.HasFlag(SettingsNeed.Machine) ? usedMachine.Name : null,
+            processPath is null && needed.HasFlag(SettingsNeed.Process) ? usedProcess.Name : null,
             context);
         var settings = new BuildSettings(chosen with { MachinePath = machinePath, ProcessPath = processPath }, usedMachine, usedProcess);
         foreach (SettingOverride value in overrides)

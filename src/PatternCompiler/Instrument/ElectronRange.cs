@@ -7,10 +7,6 @@ namespace PatternCompiler.Instrument;
 /// </summary>
 public static class ElectronRange
 {
-    /// <summary>Range in silicon, in nanometres.</summary>
-    public static double InSiliconNanometres(double energyKiloelectronvolts) =>
-        Nanometres(energyKiloelectronvolts, 28.085, 14, 2.33);
-
     /// <summary>Range in an element or, with mass-averaged values, a compound, in nanometres.</summary>
     /// <param name="atomicWeight">A, in g/mol.</param>
     /// <param name="atomicNumber">Z.</param>

@@ -17,6 +17,12 @@ public sealed record Resist(
     SpreadFunction? Spread = null,
     ResistContrast? Contrast = null)
 {
+    /// <summary>What exposure does to it.</summary>
+    public ResistTone Tone { get; init; }
+
+    /// <summary>What it lies on; null if unknown.</summary>
+    public Substrate? Substrate { get; init; }
+
     /// <summary>
     /// Full width at half maximum of a beam in the resist: a beam spreads as it comes in. The spot alone where scattering
     /// is unknown.

@@ -16,12 +16,9 @@ public sealed record ResistContrast(ResistTone Tone, double OnsetCoulombsPerSqua
     /// <summary>Remaining part of the thickness, 0 to 1, at a dose.</summary>
     public double RemainingFraction(double doseCoulombsPerSquareMetre)
     {
-        if (doseCoulombsPerSquareMetre <= 0)
-        {
-            return Tone == ResistTone.Positive ? 1 : 0;
-        }
-
-        double changed = Math.Clamp(Contrast * Math.Log10(doseCoulombsPerSquareMetre / OnsetCoulombsPerSquareMetre), 0, 1);
+        double changed = doseCoulombsPerSquareMetre <= OnsetCoulombsPerSquareMetre ? 0
+            : doseCoulombsPerSquareMetre >= ClearingCoulombsPerSquareMetre ? 1
+            : Contrast * Math.Log10(doseCoulombsPerSquareMetre / OnsetCoulombsPerSquareMetre);
         return Tone == ResistTone.Positive ? 1 - changed : changed;
     }
 }

@@ -58,6 +58,7 @@ public static class BuildRunner
         ProximityReport? correction = null;
         if (StageOptions.Correction(job, machine, process) is ProximityOptions proximity)
         {
+            SpreadCheck.Run(process, machine.Beam.EnergyElectronvolts, sink);
             (figures, correction) = ProximityPass.Run(figures, proximity, sink, cancellation);
         }
 

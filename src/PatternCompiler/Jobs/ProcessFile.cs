@@ -18,7 +18,7 @@ public static class ProcessFile
     /// <exception cref="CompileException">The file is wrong; the error names line, key and remedy.</exception>
     public static Resist Parse(string yaml, string? file)
     {
-        YamlMapping root = YamlText.Parse(yaml, file).AsMapping("process", "dose", "spread", "contrast");
+        YamlMapping root = YamlText.Parse(yaml, file).AsMapping("process", "dose", "tone", "substrate", "spread", "contrast");
         YamlMapping dose = root.Required("dose").AsMapping("area", "line", "dot", "onset");
         double area = dose.Required("area").AsPositive(Unit.CoulombPerSquareMetre);
         double onset = dose.Required("onset").AsPositive(Unit.CoulombPerSquareMetre);
@@ -29,6 +29,9 @@ public static class ProcessFile
                 "the onset is the dose at which the resist starts to react, below the dose that clears it");
         }
 
+        YamlNode? toneNode = root.Optional("tone");
+        ResistTone? tone = toneNode is null ? null : ReadTone(toneNode);
+        ResistContrast? curve = root.Optional("contrast") is YamlNode contrast ? ReadContrast(contrast, tone) : null;
         return new Resist(
             root.Required("process").AsText(),
             area,
@@ -36,8 +39,16 @@ public static class ProcessFile
             dose.Required("dot").AsPositive(Unit.Coulomb),
             onset,
             root.Optional("spread") is YamlNode spread ? ReadSpread(spread) : null,
-            root.Optional("contrast") is YamlNode contrast ? ReadContrast(contrast) : null);
+            curve)
+        {
+            Tone = tone ?? curve?.Tone ?? ResistTone.Positive,
+            Substrate = root.Optional("substrate") is YamlNode substrate
+                ? substrate.AsChoice<Substrate>([.. Substrate.Known.Select(known => (known.Name, known))])
+                : null,
+        };
     }
+
+    private static ResistTone ReadTone(YamlNode node) => node.AsChoice(("positive", ResistTone.Positive), ("negative", ResistTone.Negative));
 
     private static SpreadFunction ReadSpread(YamlNode node)
     {
@@ -67,14 +78,20 @@ public static class ProcessFile
         }
     }
 
-    private static ResistContrast ReadContrast(YamlNode node)
+    private static ResistContrast ReadContrast(YamlNode node, ResistTone? resistTone)
     {
         YamlMapping contrast = node.AsMapping("tone", "onset", "clearing");
         double onset = contrast.Required("onset").AsPositive(Unit.CoulombPerSquareMetre);
         double clearing = contrast.Required("clearing").AsPositive(Unit.CoulombPerSquareMetre);
+        ResistTone tone = contrast.Optional("tone") is YamlNode own ? ReadTone(own) : resistTone ?? ResistTone.Positive;
+        if (resistTone is not null && resistTone != tone)
+        {
+            throw contrast.Required("tone").OutOfRange("'contrast.tone' differs from 'tone'", "a resist has one tone");
+        }
+
         return clearing > onset
             ? new ResistContrast(
-                contrast.Optional("tone")?.AsChoice(("positive", ResistTone.Positive), ("negative", ResistTone.Negative)) ?? ResistTone.Positive,
+                tone,
                 onset,
                 clearing)
             : throw contrast.Required("clearing").OutOfRange(

@@ -145,6 +145,30 @@ public class SimulationOracleTests
         Assert.Equal(y, centreY, 0.1);
     }
 
+    /// <summary>
+    /// Spreading moves energy and loses none: the map's sum times its cell is the charge, wherever it falls and through all kinds
+    /// of terms (conservation; the tail's last part in 10⁴ lies outside the map).
+    /// </summary>
+    [Fact]
+    public void All_charge_is_somewhere_in_the_energy_map()
+    {
+        var spread = new SpreadFunction(
+            [new(SpreadShape.Gaussian, 40, 1), new(SpreadShape.Gaussian, 700, 0.6), new(SpreadShape.Exponential, 150, 0.3)]);
+        var map = new ChargeMap(10);
+        var random = new Random(11);
+        for (int i = 0; i < 5000; i++)
+        {
+            map.Deposit(4000 * random.NextDouble() - 2000, 4000 * random.NextDouble() - 2000, 1e-15 * random.NextDouble());
+        }
+
+        double deposited = map.TilePlaces.Sum(place => map.Tile(place).ToArray().Sum(dose => (double)dose)) * 100e-18;
+        Assert.Equal(1, deposited / map.TotalCoulombs, 1e-6);
+        var options = new SimulationOptions(spread, 0, 1e-9) { MapStepNanometres = 20 };
+        SampleMap energy = Developer.Run(map, null, options, CancellationToken.None).Map!;
+        double total = energy.Values.ToArray().Sum(value => (double)value) * energy.StepNanometres * energy.StepNanometres * 1e-18;
+        Assert.Equal(1, total / map.TotalCoulombs, 2e-3);
+    }
+
     /// <summary>Spot and forward scattering add in quadrature: FWHM = 1.66511·a.</summary>
     [Fact]
     public void The_spot_widens_the_beam()

@@ -6,13 +6,16 @@ namespace PatternCompiler.Tests.Jobs;
 
 public sealed class ProcessFileTests
 {
+    private const string Bare = "process: bare\ndose: {area: 1 C/m2, line: 1 nC/cm, dot: 1 fC, onset: 0.5 C/m2}\n";
+
     [Fact]
     public void Built_in_process_is_a_positive_resist_at_30_kV()
     {
         Resist process = DefaultFiles.Process;
         Assert.Equal(
             new Resist("positive PMMA on silicon, 30 kV", 3, 1.5e-7, 20e-15, 1),
-            process with { Spread = null, Contrast = null });
+            process with { Spread = null, Contrast = null, Substrate = null });
+        Assert.Equal("silicon", process.Substrate!.Name);
         Assert.Equal(new ResistContrast(ResistTone.Positive, 1.5, 2.5), process.Contrast);
         Assert.Equal([.. SpreadFunction.TwoGaussian(59, 4000, 0.74).Terms], process.Spread!.Terms.ToArray());
     }
@@ -55,6 +58,23 @@ public sealed class ProcessFileTests
         string yaml = DefaultFiles.ProcessText.Replace(from, to, StringComparison.Ordinal);
         Assert.Contains(expected, Assert.Throws<CompileException>(() => ProcessFile.Parse(yaml, "p.yaml")).Message, StringComparison.Ordinal);
     }
+
+    [Theory]
+    [InlineData("tone: negative\n", "", ResistTone.Negative)]
+    [InlineData("", "tone: negative, ", ResistTone.Negative)]
+    [InlineData("tone: positive\n", "tone: positive, ", ResistTone.Positive)]
+    [InlineData("", "", ResistTone.Positive)]
+    public void The_tone_of_a_resist_and_of_its_contrast_curve_is_one(string tone, string curveTone, ResistTone expected)
+    {
+        Resist process = ProcessFile.Parse(Bare + tone + $"contrast: {{{curveTone}onset: 1 C/m2, clearing: 2 C/m2}}\n", "p.yaml");
+        Assert.Equal((expected, expected), (process.Tone, process.Contrast!.Tone));
+    }
+
+    [Theory]
+    [InlineData("tone: negative\ncontrast: {tone: positive, onset: 1 C/m2, clearing: 2 C/m2}\n", "p.yaml:4:18: error PC0115: 'contrast.tone' differs from 'tone'; a resist has one tone")]
+    [InlineData("substrate: silica\n", "p.yaml:3:12: error PC0114")]
+    public void A_tone_or_substrate_that_cannot_be_is_refused(string added, string expected) =>
+        Assert.StartsWith(expected, Assert.Throws<CompileException>(() => ProcessFile.Parse(Bare + added, "p.yaml")).Message, StringComparison.Ordinal);
 
     [Fact]
     public void Onset_lies_below_the_area_dose()

@@ -37,4 +37,14 @@ public static class CheckCodes
         DiagnosticKind.Defect,
         "charge lost between two stages",
         "The charge that the figures ask for, the charge of the strokes and the charge of the records differ by more than rounding explains. This is a defect of the program; nothing was written. Please report it with the drawing.");
+
+    /// <summary>A backscattered range that does not suit the energy and the substrate.</summary>
+    public static readonly DiagnosticCode BackscatterImplausible = new(
+        "PC1606",
+        DiagnosticKind.Violation,
+        "implausible backscattered range",
+        "Backscattered electrons come back from within their range in the substrate, R = 0.0276·A·E^1.67/(Z^0.89·ρ) in µm for keV and g/cm³ "
+        + "(K. Kanaya and S. Okayama, J. Phys. D: Appl. Phys. 5, 43 (1972)). Backscattered ranges that were fitted to measurements lie near 0.43 R "
+        + "at any energy, authors differing by 30 % and more. A value outside 0.25 R to 0.75 R is usually a slip of units (a standard deviation is "
+        + "0.71 of a 1/e radius), another energy, or another substrate.");
 }

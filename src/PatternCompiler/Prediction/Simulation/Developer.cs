@@ -32,7 +32,10 @@ public static class Developer
         }
 
         int margin = layout is null ? 2 : (int)Math.Ceiling(options.SearchNanometres / pixel) + 2;
-        EnergyMapBuilder? energy = options.MapStepNanometres > 0 ? EnergyMapBuilder.For(map, places, options.MapStepNanometres) : null;
+        SampleMapBuilder? energy = options.MapStepNanometres > 0 ? SampleMapBuilder.For(map, places, options.MapStepNanometres, null) : null;
+        SampleMapBuilder? thickness = options is { MapStepNanometres: > 0, Contrast: not null }
+            ? SampleMapBuilder.For(map, places, options.MapStepNanometres, options.Contrast)
+            : null;
         var chains = new List<ContourChain>[places.Count];
         var tallies = new EdgeErrorTally?[places.Count];
         Parallel.For(0, places.Count, new ParallelOptions { CancellationToken = cancellation }, () => new EnergyScratch(), (i, _, scratch) =>
@@ -41,6 +44,7 @@ public static class Developer
             EnergyTile tile = field.Compute(places[i], here is null ? 2 : margin, scratch);
             chains[i] = TileContours.Trace(tile, pixel, options.LevelCoulombsPerSquareMetre, options.BiasNanometres, map.Window);
             energy?.Add(tile);
+            thickness?.Add(tile);
             if (here is not null)
             {
                 tallies[i] = new EdgeErrorTally();
@@ -56,7 +60,10 @@ public static class Developer
             layout is null ? null : Report(places, samples, tallies, pixel, options),
             layout is null ? [] : StrayFinder.Find(printed, layout, options.GridPicometres),
             map.TotalCoulombs,
-            energy?.ToMap());
+            energy?.ToMap())
+        {
+            Thickness = thickness?.ToMap(),
+        };
     }
 
     private static EdgeErrorReport Report(

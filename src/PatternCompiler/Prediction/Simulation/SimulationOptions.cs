@@ -35,4 +35,7 @@ public sealed record SimulationOptions(SpreadFunction Spread, double SpotNanomet
 
     /// <summary>Step of the energy map to keep, 0 for none.</summary>
     public double MapStepNanometres { get; init; }
+
+    /// <summary>Thickness against dose, for a map of what remains with the step <see cref="MapStepNanometres"/>; null for none.</summary>
+    public ResistContrast? Contrast { get; init; }
 }

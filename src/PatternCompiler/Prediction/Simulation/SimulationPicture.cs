@@ -11,13 +11,38 @@ public static class SimulationPicture
     private const int DrawnHue = 3;
     private const int PrintedHue = 1;
 
-    /// <summary>Composes the picture.</summary>
+    /// <summary>Composes the picture: energy behind the outlines.</summary>
     /// <param name="result">The simulation; its energy map is drawn if there is one.</param>
     /// <param name="layout">Outlines of the layout on the result's grid, or null.</param>
     /// <param name="levelCoulombsPerSquareMetre">Energy at which the resist develops; twice that has the strongest tint.</param>
     /// <param name="options">Size, window and title.</param>
     public static Scene Compose(
-        SimulationResult result, ContourSet? layout, double levelCoulombsPerSquareMetre, PictureOptions options)
+        SimulationResult result, ContourSet? layout, double levelCoulombsPerSquareMetre, PictureOptions options) =>
+        Compose(
+            result,
+            layout,
+            result.Map,
+            2 * levelCoulombsPerSquareMetre,
+            new TintScale("energy, as dose", "0", $"{FactText.Round(200 * levelCoulombsPerSquareMetre, 3)} µC/cm²", EnergyHue),
+            FactText.Join(options.Title, "simulation"),
+            options);
+
+    /// <summary>Composes a picture of the resist after development: what remains of its thickness behind the outlines.</summary>
+    /// <param name="result">The simulation with its map of the thickness.</param>
+    /// <param name="layout">Outlines of the layout on the result's grid, or null.</param>
+    /// <param name="options">Size, window and title.</param>
+    public static Scene ComposeThickness(SimulationResult result, ContourSet? layout, PictureOptions options) =>
+        Compose(
+            result,
+            layout,
+            result.Thickness,
+            1,
+            new TintScale("remaining thickness", "0 %", "100 %", EnergyHue),
+            FactText.Join(options.Title, "resist after development"),
+            options);
+
+    private static Scene Compose(
+        SimulationResult result, ContourSet? layout, SampleMap? map, double full, TintScale tints, string title, PictureOptions options)
     {
         double scale = result.GridPicometres * 1e-3;
         PictureFrame frame = PictureFrame.Choose(ExtentOf(result.Printed, layout, scale), options);
@@ -29,15 +54,13 @@ public static class SimulationPicture
         AddWorst(result, frame, batches, legend);
         return new Scene(
             frame,
-            FactText.Join(options.Title, "simulation"),
+            title,
             Facts(result),
             [],
             legend.ToImmutable(),
-            result.Map is null
-                ? null
-                : new TintScale("energy, as dose", "0", $"{FactText.Round(200 * levelCoulombsPerSquareMetre, 3)} µC/cm²", EnergyHue),
+            map is null ? null : tints,
             null,
-            result.Map is null ? [] : [Tinted(result.Map, frame, 2 * levelCoulombsPerSquareMetre)],
+            map is null ? [] : [Tinted(map, frame, full)],
             batches.ToImmutable());
 
         void AddOutlines(ContourSet? outlines, int hue, string name)
@@ -124,7 +147,7 @@ public static class SimulationPicture
     }
 
     /// <summary>Mean energy of each pixel of the plot, or the nearest cell's where cells are larger.</summary>
-    private static SceneMap Tinted(EnergyMap map, PictureFrame frame, double full)
+    private static SceneMap Tinted(SampleMap map, PictureFrame frame, double full)
     {
         var tints = new byte[frame.PlotWidth * frame.PlotHeight];
         double pixel = frame.NanometresPerPixel;

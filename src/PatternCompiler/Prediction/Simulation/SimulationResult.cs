@@ -16,4 +16,8 @@ public sealed record SimulationResult(
     EdgeErrorReport? Edges,
     ImmutableArray<StrayArea> Strays,
     double ChargeCoulombs,
-    EnergyMap? Map);
+    SampleMap? Map)
+{
+    /// <summary>Remaining part of the resist's thickness, or null if it was not asked for.</summary>
+    public SampleMap? Thickness { get; init; }
+}

@@ -25,7 +25,7 @@ public class DeveloperTests
 
             var options = new SimulationOptions(Narrow, 0, 0.2) { MapStepNanometres = 8 };
             SimulationResult result = Developer.Run(map, null, options, CancellationToken.None);
-            EnergyMap energy = result.Map!;
+            SampleMap energy = result.Map!;
             var printed = new RegionLookup(result.Printed);
             int inside = 0;
             for (int row = 3; row < energy.Rows; row += 7)
@@ -109,7 +109,7 @@ public class DeveloperTests
     [Fact]
     public void Array_files_have_the_header_that_numerical_programs_expect()
     {
-        var map = new EnergyMap(0, 0, 5, 3, 2, new float[] { 1, 2, 3, 4, 5, 6 });
+        var map = new SampleMap(0, 0, 5, 3, 2, new float[] { 1, 2, 3, 4, 5, 6 });
         using var stream = new MemoryStream();
         map.WriteArray(stream);
         byte[] bytes = stream.ToArray();

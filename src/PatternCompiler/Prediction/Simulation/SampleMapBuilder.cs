@@ -1,10 +1,11 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Instrument;
 
 namespace PatternCompiler.Prediction.Simulation;
 
-/// <summary>Averages tiles into an energy map. Tiles may come from several threads: each cell belongs to one tile.</summary>
-internal sealed class EnergyMapBuilder
+/// <summary>Averages tiles, or the thickness they leave, into a map. Tiles may come from several threads: each cell belongs to one tile.</summary>
+internal sealed class SampleMapBuilder
 {
     private const long MostCells = 1L << 28;
     private readonly int perStep;
@@ -14,9 +15,11 @@ internal sealed class EnergyMapBuilder
     private readonly int columns;
     private readonly int rows;
     private readonly float[] sums;
+    private readonly ResistContrast? contrast;
 
-    private EnergyMapBuilder(int perStep, double pixel, int firstColumn, int firstRow, int columns, int rows)
+    private SampleMapBuilder(int perStep, double pixel, int firstColumn, int firstRow, int columns, int rows, ResistContrast? contrast)
     {
+        this.contrast = contrast;
         this.perStep = perStep;
         this.pixel = pixel;
         this.firstColumn = firstColumn;
@@ -27,7 +30,11 @@ internal sealed class EnergyMapBuilder
     }
 
     /// <summary>A map of all tiles. The step is made a power-of-two number of pixels, the next one below what is asked for.</summary>
-    public static EnergyMapBuilder For(ChargeMap map, List<(int Column, int Row)> places, double stepNanometres)
+    /// <param name="map">The charge.</param>
+    /// <param name="places">Tiles that will come.</param>
+    /// <param name="stepNanometres">Step that is asked for.</param>
+    /// <param name="contrast">Makes a map of the remaining thickness; null for one of the energy.</param>
+    public static SampleMapBuilder For(ChargeMap map, List<(int Column, int Row)> places, double stepNanometres, ResistContrast? contrast)
     {
         int perStep = 1;
         while (perStep < ChargeMap.TileSide && 2 * perStep * map.PixelNanometres <= stepNanometres)
@@ -37,7 +44,7 @@ internal sealed class EnergyMapBuilder
 
         if (places.Count == 0)
         {
-            return new EnergyMapBuilder(perStep, map.PixelNanometres, 0, 0, 0, 0);
+            return new SampleMapBuilder(perStep, map.PixelNanometres, 0, 0, 0, 0, contrast);
         }
 
         int cellsPerTile = ChargeMap.TileSide / perStep;
@@ -49,12 +56,12 @@ internal sealed class EnergyMapBuilder
         {
             throw new CompileException(
                 PredictionCodes.MapTooLarge,
-                $"an energy map of {columns} by {rows} cells is too large",
+                $"a map of {columns} by {rows} cells is too large",
                 fix: "use a larger step of the map or a smaller window");
         }
 
-        return new EnergyMapBuilder(
-            perStep, map.PixelNanometres, left * ChargeMap.TileSide, bottom * ChargeMap.TileSide, (int)columns, (int)rows);
+        return new SampleMapBuilder(
+            perStep, map.PixelNanometres, left * ChargeMap.TileSide, bottom * ChargeMap.TileSide, (int)columns, (int)rows, contrast);
     }
 
     public void Add(EnergyTile tile)
@@ -67,11 +74,11 @@ internal sealed class EnergyMapBuilder
                 + (tile.FirstColumn + tile.Margin - firstColumn) / perStep;
             for (int column = 0; column < line.Length; column++)
             {
-                sums[start + column / perStep] += line[column] * share;
+                sums[start + column / perStep] += (contrast is null ? line[column] : (float)contrast.RemainingFraction(line[column])) * share;
             }
         }
     }
 
-    public EnergyMap ToMap() =>
+    public SampleMap ToMap() =>
         new(firstColumn * pixel, firstRow * pixel, perStep * pixel, columns, rows, sums);
 }

@@ -4,14 +4,17 @@ using System.Text;
 
 namespace PatternCompiler.Prediction.Simulation;
 
-/// <summary>Energy on an evenly spaced grid, in coulombs per square metre of a uniform dose.</summary>
+/// <summary>
+/// A quantity on an evenly spaced grid: energy in coulombs per square metre of a uniform dose, or the remaining part of the
+/// resist's thickness.
+/// </summary>
 /// <param name="Left">x of the left edge of the first column, in nanometres.</param>
 /// <param name="Bottom">y of the lower edge of the first row, in nanometres.</param>
 /// <param name="StepNanometres">Size of a cell.</param>
 /// <param name="Columns">Cells across.</param>
 /// <param name="Rows">Cells upward.</param>
 /// <param name="Values">Row by row from the bottom left: the mean over a cell.</param>
-public sealed record EnergyMap(double Left, double Bottom, double StepNanometres, int Columns, int Rows, ReadOnlyMemory<float> Values)
+public sealed record SampleMap(double Left, double Bottom, double StepNanometres, int Columns, int Rows, ReadOnlyMemory<float> Values)
 {
     /// <summary>
     /// Writes the values as an array file of version 1.0 (NumPy documentation, numpy.lib.format), 32-bit little-endian,

@@ -1,0 +1,91 @@
+using PatternCompiler.BackEnds.Picture;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Settings;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Geometry;
+using PatternCompiler.Jobs;
+using PatternCompiler.Model;
+using PatternCompiler.Model.Layout;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Prediction.Simulation;
+
+namespace PatternCompiler.Cli.Simulating;
+
+/// <summary>From a document of any stage to the charge on the sample, for commands that judge by what would print.</summary>
+internal static class PrintSimulation
+{
+    /// <summary>Pixel where none is asked for.</summary>
+    public const double UsualPixelNanometres = 5;
+
+    /// <summary>What development needs, from machine and process; large areas print where they are drawn.</summary>
+    /// <exception cref="CompileException">The process does not say how energy spreads.</exception>
+    public static SimulationOptions Options(BuildSettings chosen) => new(
+        chosen.Process.Spread ?? throw new CompileException(
+            CommandCodes.NoSpread,
+            $"the process '{chosen.Process.Name}' does not say how energy spreads, so nothing can be predicted",
+            fix: "add 'spread' to the process file; 'patternc init' shows it with typical values"),
+        chosen.Machine.Beam.SpotNanometres,
+        chosen.Process.AreaDoseCoulombsPerSquareMetre / 2)
+    {
+        GridPicometres = chosen.Job.GridPicometres,
+    };
+
+    /// <summary>Plays a document's records on the machine.</summary>
+    /// <param name="source">The document, not read yet.</param>
+    /// <param name="chosen">Settings of the stages that are left, and the machine.</param>
+    /// <param name="readDrawing">Reads it as a drawing, if it is no later document.</param>
+    /// <param name="charge">Takes the charge.</param>
+    /// <param name="alongside">Takes the records, too; or null.</param>
+    /// <param name="context">Messages and cancellation.</param>
+    public static void Replay(
+        InputStream source,
+        BuildSettings chosen,
+        Func<LayoutDocument> readDrawing,
+        ChargeMap charge,
+        IDocumentSink<RecordsHeader, DeflectionRecord>? alongside,
+        CommandContext context)
+    {
+        IDocumentSink<RecordsHeader, DeflectionRecord> replay = new ExposureReplay(chosen.Machine, charge);
+        RecordsSource.Send(
+            source,
+            chosen,
+            readDrawing,
+            alongside is null ? replay : new FanOut<RecordsHeader, DeflectionRecord>([replay, alongside]),
+            context);
+    }
+
+    /// <summary>The square of sample that a window names.</summary>
+    public static SampleWindow? Square(PictureWindow? window)
+    {
+        if (window is null)
+        {
+            return null;
+        }
+
+        double half = window.WidthNanometres / 2;
+        return new SampleWindow(
+            window.CentreXNanometres - half, window.CentreYNanometres - half, window.CentreXNanometres + half, window.CentreYNanometres + half);
+    }
+
+    /// <summary>All areas of a layout, merged.</summary>
+    public static ContourSet Outlines(FlatLayout flat, CancellationToken cancellation)
+    {
+        var rings = new ContourSetBuilder();
+        foreach (FlatLayer group in flat.Groups)
+        {
+            for (int i = 0; i < group.Area.Count; i++)
+            {
+                foreach (GridPoint point in group.Area[i])
+                {
+                    rings.Add(point);
+                }
+
+                rings.EndRing();
+            }
+        }
+
+        return RegionBoolean.Merge(rings.ToContourSet(), cancellation: cancellation);
+    }
+}

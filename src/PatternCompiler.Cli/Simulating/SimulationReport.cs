@@ -1,0 +1,210 @@
+using System.Globalization;
+using System.Text;
+using System.Text.Json;
+using PatternCompiler.Instrument;
+using PatternCompiler.Prediction.Estimate;
+using PatternCompiler.Prediction.Simulation;
+using PatternCompiler.Prediction.Stray;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Cli.Simulating;
+
+/// <summary>A simulation for people and for scripts.</summary>
+internal static class SimulationReport
+{
+    private const int MostStrays = 20;
+    private const int BiasesToEachSide = 10;
+
+    /// <summary>A plain table.</summary>
+    public static string Text(SimulationFindings findings)
+    {
+        SimulationResult simulated = findings.Simulated;
+        var text = new StringBuilder();
+        Line(text, "charge deposited", QuantityText.Format(simulated.ChargeCoulombs, Dimension.Charge));
+        Line(text, "printed outlines", $"{simulated.Printed.Count}, inside which the resist {(findings.Tone == ResistTone.Positive ? "dissolves" : "stays")}");
+        if (simulated.Edges is { } edges)
+        {
+            Line(text, "edges measured", $"{edges.Samples} places, {edges.Lost} of them without a printed edge in reach");
+            Line(text, "edge error", $"{Signed(edges.MeanNanometres)} mean, {Nanometres(edges.ThreeSigmaNanometres)} 3 sigma, {Signed(edges.WorstNanometres)} at worst");
+            foreach (EdgeError error in edges.Worst)
+            {
+                Line(text, "", $"{Signed(error.Nanometres)} at ({Micrometres(error.XNanometres)}, {Micrometres(error.YNanometres)}) um");
+            }
+
+            Line(text, "strays", simulated.Strays.Length == 0 ? "nothing prints where nothing is drawn" : $"{simulated.Strays.Length} places print where nothing is drawn");
+            foreach (StrayArea stray in simulated.Strays.Take(MostStrays))
+            {
+                SampleWindow w = stray.Window;
+                Line(text, "", $"({Micrometres(w.Left)}, {Micrometres(w.Bottom)}) to ({Micrometres(w.Right)}, {Micrometres(w.Top)}) um, {stray.AreaSquareNanometres.ToString("0", CultureInfo.InvariantCulture)} nm2");
+            }
+        }
+
+        AddExposure(text, findings.Exposure);
+        if (findings.Window is { } window)
+        {
+            AddWindow(text, window);
+        }
+
+        return text.ToString();
+    }
+
+    private static void AddExposure(StringBuilder text, ExposureEstimate exposure)
+    {
+        if (exposure.Strays is { Printing: > 0 } strays)
+        {
+            Line(text, "stray lines", $"{strays.Printing} of {strays.Jumps} jumps print");
+            foreach (string line in StrayText.ListOf(strays))
+            {
+                Line(text, "", line);
+            }
+        }
+
+        double step = Math.Max(exposure.StepXNanometres, exposure.StepYNanometres);
+        Line(text, "stepping", $"codes of {Nanometres(step)} move an edge by up to {Nanometres(step / 2)}, under a beam of {Nanometres(exposure.BlurNanometres)} in the resist");
+        Line(text, "dose ripple", $"{Percent(exposure.SpacingX.Ripple)} along x, {Percent(exposure.SpacingY.Ripple)} along y, of points up to {Nanometres(exposure.SpacingX.LargestNanometres)} and {Nanometres(exposure.SpacingY.LargestNanometres)} apart");
+    }
+
+    private static void AddWindow(StringBuilder text, ProcessWindowReport window)
+    {
+        string limit = Nanometres(window.LimitNanometres);
+        double best = window.BestBiasNanometres();
+        Line(text, "process window", window.RangeAt(0) is (double low, double high)
+            ? $"edges within {limit} for dose factors {Factor(low)} to {Factor(high)}: exposure latitude {Percent(window.LatitudeAt(0))}"
+            : $"no dose factor from {Factor(window.Steps[0].DoseFactor)} to {Factor(window.Steps[^1].DoseFactor)} keeps edges within {limit}");
+        if (window.RangeAt(best) is (double lowest, double highest))
+        {
+            Line(text, "", $"with all edges moved by {Signed(best)}: {Factor(lowest)} to {Factor(highest)}, exposure latitude {Percent(window.LatitudeAt(best))}");
+        }
+    }
+
+    /// <summary>One JSON object and a line feed.</summary>
+    public static void WriteJson(SimulationFindings findings, Stream output)
+    {
+        SimulationResult simulated = findings.Simulated;
+        using (var json = new Utf8JsonWriter(output, new JsonWriterOptions { Indented = true }))
+        {
+            json.WriteStartObject();
+            json.WriteNumber("chargeCoulombs", simulated.ChargeCoulombs);
+            json.WriteNumber("printedOutlines", simulated.Printed.Count);
+            if (simulated.Edges is { } edges)
+            {
+                json.WriteStartObject("edges");
+                json.WriteNumber("samples", edges.Samples);
+                json.WriteNumber("lost", edges.Lost);
+                json.WriteNumber("meanNanometres", edges.MeanNanometres);
+                json.WriteNumber("threeSigmaNanometres", edges.ThreeSigmaNanometres);
+                json.WriteNumber("worstNanometres", edges.WorstNanometres);
+                json.WriteStartArray("worst");
+                foreach (EdgeError error in edges.Worst)
+                {
+                    json.WriteStartObject();
+                    json.WriteNumber("xNanometres", error.XNanometres);
+                    json.WriteNumber("yNanometres", error.YNanometres);
+                    json.WriteNumber("nanometres", error.Nanometres);
+                    json.WriteEndObject();
+                }
+
+                json.WriteEndArray();
+                json.WriteEndObject();
+                json.WriteStartArray("strays");
+                foreach (StrayArea stray in simulated.Strays)
+                {
+                    json.WriteStartObject();
+                    json.WriteNumber("leftNanometres", stray.Window.Left);
+                    json.WriteNumber("bottomNanometres", stray.Window.Bottom);
+                    json.WriteNumber("rightNanometres", stray.Window.Right);
+                    json.WriteNumber("topNanometres", stray.Window.Top);
+                    json.WriteNumber("areaSquareNanometres", stray.AreaSquareNanometres);
+                    json.WriteEndObject();
+                }
+
+                json.WriteEndArray();
+            }
+
+            WriteExposure(json, findings);
+            if (findings.Window is { } window)
+            {
+                WriteWindow(json, window);
+            }
+
+            json.WriteEndObject();
+        }
+
+        output.Write("\n"u8);
+    }
+
+    private static void WriteExposure(Utf8JsonWriter json, SimulationFindings findings)
+    {
+        ExposureEstimate exposure = findings.Exposure;
+        json.WriteString("tone", findings.Tone == ResistTone.Positive ? "positive" : "negative");
+        json.WriteNumber("stepXNanometres", exposure.StepXNanometres);
+        json.WriteNumber("stepYNanometres", exposure.StepYNanometres);
+        json.WriteNumber("beamInResistNanometres", exposure.BlurNanometres);
+        json.WriteNumber("rippleX", exposure.SpacingX.Ripple);
+        json.WriteNumber("rippleY", exposure.SpacingY.Ripple);
+        json.WriteNumber("printingJumps", exposure.Strays?.Printing ?? 0);
+    }
+
+    private static void WriteWindow(Utf8JsonWriter json, ProcessWindowReport window)
+    {
+        json.WriteStartObject("processWindow");
+        json.WriteNumber("limitNanometres", window.LimitNanometres);
+        WriteRange(json, "asDrawn", window, 0);
+        WriteRange(json, "best", window, window.BestBiasNanometres());
+        json.WriteStartArray("doses");
+        foreach (DoseStep step in window.Steps)
+        {
+            json.WriteStartObject();
+            json.WriteNumber("doseFactor", step.DoseFactor);
+            json.WriteNumber("meanNanometres", step.Edges.MeanNanometres);
+            json.WriteNumber("threeSigmaNanometres", step.Edges.ThreeSigmaNanometres);
+            json.WriteNumber("lost", step.Edges.Lost);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteStartArray("biases");
+        double reach = 2 * window.LimitNanometres;
+        for (int i = -BiasesToEachSide; i <= BiasesToEachSide; i++)
+        {
+            json.WriteStartObject();
+            WriteRangeAt(json, window, reach * i / BiasesToEachSide);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteEndObject();
+    }
+
+    private static void WriteRange(Utf8JsonWriter json, string name, ProcessWindowReport window, double biasNanometres)
+    {
+        json.WriteStartObject(name);
+        WriteRangeAt(json, window, biasNanometres);
+        json.WriteEndObject();
+    }
+
+    // Without a dose inside the limit there is no range, and the latitude is 0.
+    private static void WriteRangeAt(Utf8JsonWriter json, ProcessWindowReport window, double biasNanometres)
+    {
+        json.WriteNumber("biasNanometres", biasNanometres);
+        if (window.RangeAt(biasNanometres) is (double low, double high))
+        {
+            json.WriteNumber("lowestDoseFactor", low);
+            json.WriteNumber("highestDoseFactor", high);
+        }
+
+        json.WriteNumber("exposureLatitude", window.LatitudeAt(biasNanometres));
+    }
+
+    private static void Line(StringBuilder text, string name, string value) => text.Append(name.PadRight(20)).Append(value).Append('\n');
+
+    private static string Nanometres(double value) => value.ToString("0.##", CultureInfo.InvariantCulture) + " nm";
+
+    private static string Percent(double part) => (part * 100).ToString("0.##", CultureInfo.InvariantCulture) + " %";
+
+    private static string Factor(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);
+
+    private static string Signed(double value) => value.ToString("+0.##;-0.##;0", CultureInfo.InvariantCulture) + " nm";
+
+    private static string Micrometres(double nanometres) => (nanometres / 1000).ToString("0.###", CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,131 @@
+using System.Text.Json;
+
+namespace PatternCompiler.EndToEnd;
+
+public sealed class SimulateTests
+{
+    private const string Square = "layout 1\nunit um\ngrid 1 nm\nlayer a\nrect on a from (-1, -1) to (1, 1)\n";
+
+    [Fact]
+    public void A_process_window_is_reported_and_drawn()
+    {
+        using WorkFolder folder = Built();
+        string report = folder.Run("simulate", "a.stream", "--against", "a.layout", "--pixel", "10 nm", "--sweep", "0.4", "--sweep-limit", "20 nm", "--sweep-picture", "w.svg").Expect(0).Output;
+        Assert.Contains("process window      ", report, StringComparison.Ordinal);
+        Assert.Contains("with all edges moved by +", report, StringComparison.Ordinal);
+        Assert.Contains("edge error up to 20 nm", File.ReadAllText(folder["w.svg"]), StringComparison.Ordinal);
+
+        using JsonDocument json = JsonDocument.Parse(
+            folder.Run("simulate", "a.stream", "--against", "a.layout", "--pixel", "10 nm", "--sweep", "0.4", "--sweep-limit", "20 nm", "--json").Expect(0).Output);
+        JsonElement window = json.RootElement.GetProperty("processWindow");
+        Assert.Equal(41, window.GetProperty("doses").GetArrayLength());
+        Assert.Equal(0.6, window.GetProperty("doses")[0].GetProperty("doseFactor").GetDouble(), 9);
+
+        // A lone square needs more than the dose of a large area, or its edges moved outward.
+        JsonElement best = window.GetProperty("best");
+        Assert.True(best.GetProperty("biasNanometres").GetDouble() > 0);
+        Assert.True(best.GetProperty("exposureLatitude").GetDouble() > 0.1);
+        Assert.True(best.GetProperty("lowestDoseFactor").GetDouble() < best.GetProperty("highestDoseFactor").GetDouble());
+    }
+
+    [Fact]
+    public void A_sweep_without_a_layout_and_a_picture_without_a_sweep_are_refused()
+    {
+        using WorkFolder folder = Built();
+        Assert.Equal(
+            "patternc simulate: error PC0001: --sweep measures edges, and there is no layout to measure them against; add --against with the drawing\n",
+            folder.Run("simulate", "a.stream", "--sweep", "0.2").Expect(2).Errors);
+        Assert.Equal(
+            "patternc simulate: error PC0001: --sweep-picture draws a process window, which is measured with --sweep; add for example --sweep 0.2\n",
+            folder.Run("simulate", "a.stream", "--sweep-picture", "w.png").Expect(2).Errors);
+    }
+
+    [Theory]
+    [InlineData("positive", "dissolves", 0)]
+    [InlineData("negative", "stays", 1)]
+    public void What_remains_of_the_resist_follows_its_tone(string tone, string does, float inside)
+    {
+        using WorkFolder folder = Built().With(
+            "p.yaml",
+            "process: p\ndose: {area: 300 uC/cm2, line: 1 nC/cm, dot: 10 fC, onset: 100 uC/cm2}\n"
+            + $"tone: {tone}\nspread: {{forward: 59 nm, backscatter: 4 um, ratio: 0.74}}\ncontrast: {{onset: 100 uC/cm2, clearing: 150 uC/cm2}}\n");
+        string report = folder.Run("simulate", "a.stream", "--process", "p.yaml", "--pixel", "10 nm", "--thickness", "t.npy", "--map-step", "40 nm").Expect(0).Output;
+        Assert.Contains($"1, inside which the resist {does}\n", report, StringComparison.Ordinal);
+        folder.Run("simulate", "a.stream", "--process", "p.yaml", "--pixel", "10 nm", "--thickness", "t.png").Expect(0);
+        Assert.Equal([0x89, (byte)'P', (byte)'N', (byte)'G'], folder.Read("t.png")[..4]);
+
+        // The square's middle lies at the middle of the map, its far outside in the first value.
+        byte[] bytes = folder.Read("t.npy");
+        int start = 10 + bytes[8] + 256 * bytes[9];
+        int side = (int)Math.Sqrt((bytes.Length - start) / sizeof(float));
+        Assert.Equal((bytes.Length - start) / sizeof(float), side * side);
+        Assert.Equal(inside, BitConverter.ToSingle(bytes, start + sizeof(float) * (side / 2 * side + side / 2)), 3);
+        Assert.Equal(1 - inside, BitConverter.ToSingle(bytes, start), 3);
+    }
+
+    [Fact]
+    public void Without_a_contrast_curve_there_is_no_thickness()
+    {
+        using WorkFolder folder = Built().With(
+            "p.yaml", "process: p\ndose: {area: 300 uC/cm2, line: 1 nC/cm, dot: 10 fC, onset: 100 uC/cm2}\nspread: {forward: 59 nm, backscatter: 4 um, ratio: 0.74}\n");
+        Assert.Contains(
+            "error PC0018: the process 'p' does not say how thickness depends on dose; add 'contrast' to the process file; 'patternc fit contrast' makes it from measurements\n",
+            folder.Run("simulate", "a.stream", "--process", "p.yaml", "--thickness", "t.png").Expect(1).Errors,
+            StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_window_shows_and_measures_only_its_part()
+    {
+        using WorkFolder folder = Built();
+        string[] common = ["simulate", "a.stream", "--against", "a.layout", "--json"];
+        using JsonDocument all = JsonDocument.Parse(folder.Run(common).Expect(0).Output);
+        using JsonDocument part = JsonDocument.Parse(folder.Run([.. common, "--window", "1 um, 0 um, 1 um", "--picture", "w.svg"]).Expect(0).Output);
+        JsonElement edges = part.RootElement.GetProperty("edges");
+        Assert.InRange(edges.GetProperty("samples").GetInt64(), 60, 100);
+        Assert.True(all.RootElement.GetProperty("edges").GetProperty("samples").GetInt64() > 5 * 60);
+
+        // The background of what lies outside still counts.
+        Assert.Equal(all.RootElement.GetProperty("edges").GetProperty("meanNanometres").GetDouble(), edges.GetProperty("meanNanometres").GetDouble(), 1.5);
+        Assert.Contains("<svg", File.ReadAllText(folder["w.svg"]), StringComparison.Ordinal);
+        Assert.True(part.RootElement.GetProperty("stepXNanometres").GetDouble() > 0);
+    }
+
+    [Fact]
+    public void Documents_of_different_stages_are_compared_by_what_they_would_print()
+    {
+        using WorkFolder folder = new WorkFolder().With("a.layout", Square).With("b.layout", Square.Replace("(1, 1)", "(1.02, 1)", StringComparison.Ordinal));
+        folder.Run("build", "a.layout", "-o", "a.stream", "-q").Expect(0);
+        string[] print = ["--print", "--pixel", "10 nm"];
+        Assert.Equal(2, folder.Run("compare", "a.stream", "a.layout").Expect(2).ExitCode);
+        folder.Run(["compare", "a.stream", "a.layout", .. print, "--tolerance", "1 nm"]).Expect(0);
+        Outcome moved = folder.Run(["compare", "a.stream", "b.layout", .. print, "--tolerance", "5 nm", "--json", "--picture", "d.png"]).Expect(1);
+        using JsonDocument json = JsonDocument.Parse(moved.Output);
+        Assert.Equal("print", json.RootElement.GetProperty("kind").GetString());
+        JsonElement layer = json.RootElement.GetProperty("layers")[0];
+        Assert.InRange(layer.GetProperty("edgeShiftNanometres").GetDouble(), 15, 25);
+        Assert.InRange(layer.GetProperty("differentSquareNanometres").GetDouble(), 30_000, 50_000);
+        Assert.Contains("d.png", folder.Entries);
+        Assert.Contains("--pixel belongs to a prediction; add --print", folder.Run("compare", "a.stream", "a.layout", "--pixel", "5 nm").Expect(2).Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Estimates_hold_each_figures_charge_against_what_it_asks_for()
+    {
+        using WorkFolder folder = Built();
+        folder.Run("fracture", "a.layout", "-o", "a.figures").Expect(0);
+        Outcome outcome = folder.Run("estimate", "a.figures", "--line-pitch", "8 nm", "--point-step", "8 nm", "--json").Expect(0);
+        using JsonDocument json = JsonDocument.Parse(outcome.Output);
+        JsonElement charge = json.RootElement.GetProperty("figureCharge");
+        Assert.Equal(1, charge.GetProperty("figures").GetInt64());
+        Assert.InRange(charge.GetProperty("worstTicks").GetDouble(), 0, 0.5);
+        Assert.DoesNotContain("charge per figure", folder.Run("estimate", "a.stream").Expect(0).Output, StringComparison.Ordinal);
+    }
+
+    private static WorkFolder Built()
+    {
+        WorkFolder folder = new WorkFolder().With("a.layout", Square);
+        folder.Run("build", "a.layout", "-o", "a.stream", "--line-pitch", "8 nm", "--point-step", "8 nm", "-q").Expect(0);
+        return folder;
+    }
+}

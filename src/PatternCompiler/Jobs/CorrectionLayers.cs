@@ -25,8 +25,11 @@ internal static class CorrectionLayers
             factor * (layer.AreaDoseCoulombsPerSquareMetre ?? fill.AreaDoseCoulombsPerSquareMetre) / fill.AreaDoseCoulombsPerSquareMetre,
             factor * (layer.LineDoseCoulombsPerMetre ?? fill.LineDoseCoulombsPerMetre) / fill.LineDoseCoulombsPerMetre,
             factor * (layer.DotChargeCoulombs ?? fill.DotChargeCoulombs) / fill.DotChargeCoulombs,
-            layer.Passes * fill.SmallestPointChargeCoulombs
-                / (fill.AreaDoseCoulombsPerSquareMetre * pointSquareNanometres * SquareMetresPerSquareNanometre));
+            // A spacing that is chosen later is chosen by the doses that come out.
+            layer.LinePitch.IsAutomatic || layer.PointStep.IsAutomatic
+                ? 0
+                : layer.Passes * fill.SmallestPointChargeCoulombs
+                    / (fill.AreaDoseCoulombsPerSquareMetre * pointSquareNanometres * SquareMetresPerSquareNanometre));
     }
 
     private static double Nanometres(Spacing spacing, double codeNanometres) =>

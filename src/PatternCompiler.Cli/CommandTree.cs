@@ -19,6 +19,7 @@ internal static class CommandTree
         ("offset", OffsetCommand.Create),
         ("fracture", FractureCommand.Create),
         ("correct", CorrectCommand.Create),
+        ("split", SplitCommand.Create),
         ("fill", FillCommand.Create),
         ("scale", ScaleCommand.Create),
         ("emit", EmitCommand.Create),

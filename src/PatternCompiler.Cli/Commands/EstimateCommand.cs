@@ -4,6 +4,7 @@ using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Jobs;
+using PatternCompiler.Model.Layout;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Prediction.Estimate;
@@ -30,7 +31,7 @@ internal static class EstimateCommand
             SettingOverride.Current());
         var command = new PatternCommand("estimate", "Estimate write time and check the exposure against the hardware.")
         {
-            Details = "Write time is split into exposing, settling and waiting for the link. Steps on the sample are held against the spot size, dwells against the clock, the stream against the link. A document that is no stream or records yet is compiled first, with the same settings that the stages take.",
+            Details = "Write time is split into exposing, settling and waiting for the link. Steps on the sample are held against the spot size, dwells against the clock, the stream against the link. A document that is no stream or records yet is compiled first, with the same settings that the stages take; where the job asks for write fields, field by field, and the stage's moves count.",
             Examples =
             [
                 new("patternc estimate chip.dxf --machine machine.yaml --process process.yaml", "before anything is compiled"),
@@ -48,15 +49,18 @@ internal static class EstimateCommand
             var estimator = new Estimator(chosen.Machine, chosen.Process, figures);
             // Of a current that drifts, ticks do not tell the charge.
             FigureCharge? charge = chosen.Machine.Beam.Later is null ? new FigureCharge(chosen.Machine.Beam.CurrentAmperes) : null;
-            FillReport filled;
+            (FillReport filled, StageEstimate? stage) = (FillReport.Empty, null);
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
             {
-                filled = RecordsSource.Send(source, chosen, () => drawing.Read(source, chosen.Job, result, context), estimator, context, figures, charge);
+                LayoutDocument ReadDrawing() => drawing.Read(source, chosen.Job, result, context);
+                (filled, stage) = FieldedSource.TrySend(source, chosen, ReadDrawing, estimator, context, figures)
+                    ?? (RecordsSource.Send(source, chosen, ReadDrawing, estimator, context, figures, charge), null);
             }
 
             ExposureEstimate estimate = estimator.ToEstimate() with
             {
                 Fill = filled,
+                Stage = stage,
                 FigureCharge = charge?.ToEstimate() is { Figures: > 0 } compared ? compared : null,
             };
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));

@@ -5,6 +5,7 @@ using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Fields;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
@@ -20,7 +21,7 @@ internal static class PreviewCommand
 
     public static PatternCommand Create()
     {
-        Argument<string> input = InputArgument.Create("Drawing, layout, figures, strokes, records or stream.");
+        Argument<string> input = InputArgument.Create("Drawing, layout, figures, strokes, records, stream or manifest of write fields.");
         Option<string> output = FileOption.CreateOutput("Write the picture to FILE.");
         Option<string?> format = ChoiceOption.CreateOptional("--format", "PNG or SVG; by the output's name if absent, else PNG.", "png", "svg");
         Option<long?> width = NumberOption.CreateWhole(
@@ -33,11 +34,12 @@ internal static class PreviewCommand
         var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Grid(), SettingOverride.ChordError());
         var command = new PatternCommand("preview", "Draw a picture of any document.")
         {
-            Details = "The document is known by its first bytes. Exposures and jumps are told apart, tints show the dose, the axes are in micrometres, and once a converter's step is wide enough to be seen, its raster is drawn.",
+            Details = "The document is known by its first bytes. Exposures and jumps are told apart, tints show the dose, the axes are in micrometres, and once a converter's step is wide enough to be seen, its raster is drawn. The manifest of 'patternc split' shows the write fields, their seams and the way of the stage.",
             Examples =
             [
                 new("patternc preview chip.dxf -o chip.png", "a picture of a drawing"),
                 new("patternc preview chip.stream -o detail.svg --window \"10 um, -5 um, 2 um\"", "2 um around a place, of what the controller will do"),
+                new("patternc preview fields/chip-fields.yaml -o fields.png", "the write fields of a pattern"),
             ],
             Arguments = { input },
             Options = { output, format, width, height, window, title },
@@ -107,6 +109,26 @@ internal static class PreviewCommand
             return records.Compose();
         }
 
+        if (FieldManifestFile.Recognises(first))
+        {
+            return PlanPicture(source, options, context);
+        }
+
         return LayoutPicture.Compose(readDrawing(), options);
+    }
+
+    /// <summary>The fields of a manifest, with their figures where it lists such files.</summary>
+    private static Scene PlanPicture(InputStream source, PictureOptions options, CommandContext context)
+    {
+        FieldManifest manifest = FieldManifestFile.Read(source, source.Name);
+        string folder = source.Name == InputFile.StandardName ? "" : Path.GetDirectoryName(source.Name) ?? "";
+        List<FiguresDocument> figures = [];
+        foreach (FieldFile file in manifest.Visits.SelectMany(visit => visit.Files.Where(file => file.Content == "figures")))
+        {
+            using InputStream part = context.Open(Path.Combine(folder, file.Path));
+            figures.Add(FiguresReader.Read(part, part.Name, context.Sink, context.Cancellation));
+        }
+
+        return FieldPlanPicture.Compose(manifest.Plan, figures.Count == manifest.Visits.Length ? figures : [], options);
     }
 }

@@ -68,6 +68,8 @@ internal sealed class BuildFiles(CommandContext context, InputStream? opened = n
     {
         public Stream Stream => file.Stream;
 
+        public void Close() => file.Close();
+
         public void Commit()
         {
             file.Commit();

@@ -12,6 +12,7 @@ internal sealed class OutputFile : IDisposable
     private readonly string? partialPath;
     private readonly Lock gate = new();
     private bool finished;
+    private bool isClosed;
 
     internal OutputFile(OutputFiles owner, string name, Stream stream, string? finalPath, string? partialPath)
     {
@@ -28,10 +29,25 @@ internal sealed class OutputFile : IDisposable
     /// <summary>Takes the bytes. Faults come out as the errors of <see cref="WriteGuard"/>.</summary>
     public Stream Stream { get; }
 
+    /// <summary>Everything is written, but the file gets its name later: flushes and closes it.</summary>
+    public void Close()
+    {
+        Stream.Flush();
+        lock (gate)
+        {
+            Stream.Dispose();
+            isClosed = true;
+        }
+    }
+
     /// <summary>Everything is written: flushes, closes and gives the file its name.</summary>
     public void Commit()
     {
-        Stream.Flush();
+        if (!isClosed)
+        {
+            Stream.Flush();
+        }
+
         lock (gate)
         {
             if (finished)

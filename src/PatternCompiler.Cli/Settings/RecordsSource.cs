@@ -57,16 +57,25 @@ internal static class RecordsSource
         }
         else
         {
-            FiguresDocument figures = FiguresReader.Recognises(first)
-                ? FiguresReader.Read(source, source.Name, context.Sink, context.Cancellation)
-                : Fracture(readDrawing(), settings, context);
+            FiguresDocument figures = ReadFigures(source, settings, readDrawing, context);
             return FillPass.Run(figures, StageOptions.Fill(settings.Job, settings.Machine, settings.Process), Scale(settings, sink, strokes, charge, context), context.Sink, context.Cancellation);
         }
 
         return FillReport.Empty;
     }
 
-    private static IDocumentSink<StrokesHeader, Stroke> Scale(
+    /// <summary>True for figures and what comes before them.</summary>
+    public static bool IsBeforeStrokes(ReadOnlySpan<byte> first) =>
+        !ExposureStreamReader.Recognises(first) && !RecordsReader.Recognises(first) && !StrokesReader.Recognises(first);
+
+    /// <summary>Reads figures, or makes them of a drawing.</summary>
+    public static FiguresDocument ReadFigures(InputStream source, BuildSettings settings, Func<LayoutDocument> readDrawing, CommandContext context) =>
+        FiguresReader.Recognises(source.Peek(PeekBytes))
+            ? FiguresReader.Read(source, source.Name, context.Sink, context.Cancellation)
+            : Fracture(readDrawing(), settings, context);
+
+    /// <summary>The stage from strokes to records; strokes may go to further sinks, too.</summary>
+    public static IDocumentSink<StrokesHeader, Stroke> Scale(
         BuildSettings settings,
         IDocumentSink<RecordsHeader, DeflectionRecord> sink,
         IDocumentSink<StrokesHeader, Stroke>? strokes,

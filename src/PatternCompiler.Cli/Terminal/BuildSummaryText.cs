@@ -19,7 +19,8 @@ internal static class BuildSummaryText
         }
 
         double moving = summary.Estimate.SettlingSeconds + summary.Estimate.WaitingSeconds + summary.Estimate.Link.StallSeconds;
-        yield return $"write time {Time(summary.Estimate.TotalSeconds)}: exposing {Time(summary.Estimate.ExposingSeconds)}, moving and waiting {Time(moving)}; "
+        string stage = summary.Estimate.Stage is { } fields ? $", the stage {Time(fields.MoveSeconds)} for {fields.Fields} write fields" : "";
+        yield return $"write time {Time(summary.Estimate.TotalSeconds)}: exposing {Time(summary.Estimate.ExposingSeconds)}, moving and waiting {Time(moving)}{stage}; "
             + $"charge {QuantityText.Format(summary.Strokes.ChargeCoulombs, Dimension.Charge)}";
         if (TravelText.Line(summary.Estimate.Fill) is string travel)
         {

@@ -70,7 +70,7 @@ public static class FieldCheck
             new SourcePlace(null, Entity: $"figure {first} on layer {figures.Header.Layers[figure.Layer]}"),
             fitsCentred
                 ? "it would fit when centred ('position: centred' in the job)"
-                : "enlarge the field in the machine file (a lower magnification), or divide the drawing");
+                : "enlarge the field in the machine file (a lower magnification), or write it in several positions of the stage ('fields' in the job)");
     }
 
     private static string Um(double nanometres) =>

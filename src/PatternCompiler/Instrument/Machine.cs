@@ -24,4 +24,7 @@ public sealed record Machine(
 
     /// <summary>Coarse and fine converters behind each output, or null for one converter.</summary>
     public CompositeDac? Composite { get; init; }
+
+    /// <summary>The sample stage, or null where the file does not describe it.</summary>
+    public Stage? Stage { get; init; }
 }

@@ -4,10 +4,11 @@ namespace PatternCompiler.Jobs;
 
 /// <summary>The outputs of one build: all get their names at the end, or none does.</summary>
 /// <param name="files">Where they go.</param>
-/// <param name="hashes">Hash them, for a report.</param>
+/// <param name="hashes">Hash them, for a report or a manifest.</param>
 internal sealed class BuildOutputs(IBuildFiles files, bool hashes) : IDisposable
 {
     private readonly List<(string Path, string Content, IBuildOutput Output, CountingStream Stream)> open = [];
+    private readonly List<BuiltFile> closed = [];
 
     /// <summary>Starts an output.</summary>
     public Stream Create(string path, string content, bool isBinary)
@@ -19,16 +20,36 @@ internal sealed class BuildOutputs(IBuildFiles files, bool hashes) : IDisposable
     }
 
     /// <summary>What has been written so far, all of it complete.</summary>
-    public ImmutableArray<BuiltFile> Files =>
-        [.. open.Select(entry => new BuiltFile(entry.Path, entry.Content, entry.Stream.Count) { Hash = entry.Stream.Hash() })];
+    public ImmutableArray<BuiltFile> Files => [.. closed, .. Enumerable.Range(closed.Count, open.Count - closed.Count).Select(Describe)];
+
+    /// <summary>
+    /// Everything so far is complete: closes it, since a plan may have more write fields than files can be open. Returns what was
+    /// not closed before.
+    /// </summary>
+    public ImmutableArray<BuiltFile> Close()
+    {
+        int first = closed.Count;
+        for (int i = first; i < open.Count; i++)
+        {
+            closed.Add(Describe(i));
+            open[i].Stream.Flush();
+            open[i].Output.Close();
+        }
+
+        return [.. closed.Skip(first)];
+    }
 
     /// <summary>Gives every output its name.</summary>
     public void Commit()
     {
-        foreach ((_, _, IBuildOutput output, CountingStream stream) in open)
+        for (int i = 0; i < open.Count; i++)
         {
-            stream.Flush();
-            output.Commit();
+            if (i >= closed.Count)
+            {
+                open[i].Stream.Flush();
+            }
+
+            open[i].Output.Commit();
         }
     }
 
@@ -40,4 +61,7 @@ internal sealed class BuildOutputs(IBuildFiles files, bool hashes) : IDisposable
             output.Dispose();
         }
     }
+
+    private BuiltFile Describe(int index) =>
+        new(open[index].Path, open[index].Content, open[index].Stream.Count) { Hash = open[index].Stream.Hash() };
 }

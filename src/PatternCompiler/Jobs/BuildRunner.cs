@@ -1,20 +1,16 @@
 using PatternCompiler.Checks;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Jobs.Fields;
 using PatternCompiler.Jobs.Report;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Layout;
-using PatternCompiler.Model.Records;
-using PatternCompiler.Model.Strokes;
-using PatternCompiler.Passes.Fill;
+using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Passes.Scale;
-using PatternCompiler.Passes.Timing;
-using PatternCompiler.Prediction.Estimate;
-using PatternCompiler.Prediction.Stray;
 using PatternCompiler.Reports;
 using PatternCompiler.Reports.Html;
 
@@ -45,7 +41,7 @@ public static class BuildRunner
 
         HashedFiles? hashed = job.Report is null ? null : new HashedFiles(files);
         files = hashed ?? files;
-        using var outputs = new BuildOutputs(files, hashes: job.Report is not null);
+        using var outputs = new BuildOutputs(files, hashes: job.Report is not null || job.Fields is not null);
         LayoutDocument layout = LayoutStage.Run(job, files, sink, cancellation);
         if (job.Keep.Layout is string layoutPath)
         {
@@ -62,27 +58,23 @@ public static class BuildRunner
             (figures, correction) = ProximityPass.Run(figures, proximity, sink, cancellation);
         }
 
-        FieldCheck.Run(figures, new DacMapping(machine.Dac, machine.Deflection));
-        var figuresChecker = new FiguresChecker(FiguresSink(job, outputs));
-        Send(figures, figuresChecker, cancellation);
-        report?.See(figures);
-
-        JumpFigures? jumpFigures = StrayScan.AlwaysExposes(machine) || job.IsStrict ? new JumpFigures() : null;
-        var estimator = new Estimator(machine, process, jumpFigures);
-        IDocumentSink<RecordsHeader, DeflectionRecord> written = RecordsSink(settings, outputs, estimator, report);
-
-        // The balance of charge is drawn before dwells make up for the blanker.
-        var recordsChecker = new RecordsChecker(machine.Blanker.IsCompensated ? new BlankerTiming(machine.Blanker, written, sink) : written);
-        var strokesChecker = new StrokesChecker(StrokesSink(job, outputs, report, new ScalePass(StageOptions.Scale(job, machine) with { Blanker = null }, recordsChecker, sink), jumpFigures));
-        FillReport filled = FillPass.Run(figures, StageOptions.Fill(job, machine, process), strokesChecker, sink, cancellation);
-        ChargeBalance.Check(strokesChecker.Totals, recordsChecker.Totals, machine.Clock, machine.Beam);
-        ExposureEstimate estimate = estimator.ToEstimate() with { Fill = filled };
-        if (job.IsStrict)
+        FieldOptions? fields = StageOptions.Fields(job, machine);
+        if (fields is null)
         {
-            StrayRule.Require(estimate, sink);
+            FieldCheck.Run(figures, new DacMapping(machine.Dac, machine.Deflection));
         }
 
-        foreach (Diagnostic warning in estimate.Warnings)
+        var figuresChecker = new FiguresChecker(FiguresSink(job, outputs));
+        Send(figures, figuresChecker, cancellation);
+        BuiltExposure exposure = fields is not null
+            ? FieldBuild.Run(settings, FieldPass.Run(figures, fields, sink, cancellation), outputs, report, sink, cancellation)
+            : ExposureBuild.Run(settings, figures, outputs, report, sink, cancellation);
+        if (job.IsStrict)
+        {
+            StrayRule.Require(exposure.Estimate, sink);
+        }
+
+        foreach (Diagnostic warning in exposure.Estimate.Warnings)
         {
             sink.Warn(warning.Code, warning.Message, warning.Place, warning.Fix);
         }
@@ -93,9 +85,9 @@ public static class BuildRunner
             process.Name,
             figuresChecker.Totals,
             correction,
-            strokesChecker.Totals,
-            recordsChecker.Totals,
-            estimate,
+            exposure.Strokes,
+            exposure.Records,
+            exposure.Estimate,
             outputs.Files);
         if (report is not null)
         {
@@ -117,44 +109,6 @@ public static class BuildRunner
 
         Stream stream = outputs.Create(path, "figures", job.Keep.Binary);
         return job.Keep.Binary ? new FiguresBinaryWriter(stream) : new FiguresTextWriter(stream);
-    }
-
-    private static IDocumentSink<StrokesHeader, Stroke> StrokesSink(
-        Job job, BuildOutputs outputs, BuildReport? report, IDocumentSink<StrokesHeader, Stroke> next, JumpFigures? jumpFigures)
-    {
-        List<IDocumentSink<StrokesHeader, Stroke>> sinks = jumpFigures is null ? [] : [jumpFigures];
-        if (job.Keep.Strokes is string path)
-        {
-            Stream stream = outputs.Create(path, "strokes", job.Keep.Binary);
-            sinks.Add(job.Keep.Binary ? new StrokesBinaryWriter(stream) : new StrokesTextWriter(stream));
-        }
-
-        if (report is not null)
-        {
-            sinks.Add(report.Strokes);
-        }
-
-        return sinks.Count == 0 ? next : new FanOut<StrokesHeader, Stroke>([.. sinks, next]);
-    }
-
-    private static FanOut<RecordsHeader, DeflectionRecord> RecordsSink(
-        BuildSettings settings, BuildOutputs outputs, Estimator estimator, BuildReport? report)
-    {
-        List<IDocumentSink<RecordsHeader, DeflectionRecord>> sinks = report is null ? [estimator] : [estimator, report.Records];
-        KeptDocuments keep = settings.Job.Keep;
-        if (keep.Records is string path)
-        {
-            Stream stream = outputs.Create(path, "records", keep.Binary);
-            sinks.Add(keep.Binary ? new RecordsBinaryWriter(stream) : new RecordsTextWriter(stream));
-        }
-
-        foreach (JobOutput output in settings.Job.Outputs)
-        {
-            Stream stream = outputs.Create(output.Path, output.Format.ToString().ToLowerInvariant(), OutputWriter.IsBinary(output.Format));
-            sinks.Add(OutputWriter.Create(output.Format, stream, settings.Machine));
-        }
-
-        return new FanOut<RecordsHeader, DeflectionRecord>(sinks);
     }
 
     private static void Send(FiguresDocument document, FiguresChecker target, CancellationToken cancellation)

@@ -64,4 +64,7 @@ public sealed record Job(
 
     /// <summary>Figures narrower than this are avoided and reported; 0 to look for none.</summary>
     public double SliverNanometres { get; init; }
+
+    /// <summary>Write fields, or null to write everything from one position of the stage.</summary>
+    public FieldSettings? Fields { get; init; }
 }

@@ -31,7 +31,7 @@ public static class JobFile
     public static Job Parse(string yaml, string? file)
     {
         YamlMapping root = YamlText.Parse(yaml, file).AsMapping(
-            "job", "machine", "process", "sources", "operations", "write", "bias", "position", "grid", "chord_error", "fracture", "correct", "fill", "order", "layers",
+            "job", "machine", "process", "sources", "operations", "write", "bias", "position", "grid", "chord_error", "fracture", "correct", "fill", "order", "layers", "fields",
             "markers", "strict", "outputs", "report", "keep");
         var paths = new JobPaths(file);
         FillSettings fill = root.Optional("fill") is YamlNode general ? FillSection.Read(general) : FillSettings.Open;
@@ -75,6 +75,7 @@ public static class JobFile
             Bias = root.Optional("bias") is YamlNode bias ? ReadBias(bias) : new BiasSettings(0, OffsetJoin.Mitre),
             LargestFigureNanometres = fracture?.Optional("largest_figure")?.AsPositive(Unit.Nanometre) ?? 0,
             SliverNanometres = fracture?.Optional("sliver")?.AsNonNegative(Unit.Nanometre) ?? 0,
+            Fields = root.Optional("fields") is YamlNode fields ? FieldSection.Read(fields, paths) : null,
             Order = root.Optional("order") is YamlNode order ? ReadOrder(order) : new OrderOptions(WritingOrder.ShortTravel),
         };
         paths.RefuseClashes();
@@ -121,7 +122,7 @@ public static class JobFile
             "file", "unit", "layers", "offset", "rotate", "join_gap", "open_outlines", "nested_outlines", "text", "top_cell", "svg_layers",
             "image_exposes", "image_threshold", "image_levels", "parameters");
         var whole = new JobSource(paths.Read(source.Required("file")));
-        (double x, double y) = source.Optional("offset") is YamlNode offset ? ReadPair(offset) : (0, 0);
+        (double x, double y) = source.Optional("offset") is YamlNode offset ? LengthPair.Read(offset) : (0, 0);
         return whole with
         {
             UnitNanometres = source.Optional("unit") is YamlNode unit ? ReadUnit(unit) : null,
@@ -173,14 +174,6 @@ public static class JobFile
         }
 
         return length.Number > 0 ? length.In(Unit.Nanometre) : throw node.OutOfRange($"{node.Name} must be above zero, but it is '{text}'");
-    }
-
-    private static (double X, double Y) ReadPair(YamlNode node)
-    {
-        IReadOnlyList<YamlNode> items = node.AsList();
-        return items.Count == 2
-            ? (items[0].AsQuantityIn(Unit.Nanometre), items[1].AsQuantityIn(Unit.Nanometre))
-            : throw node.Error(JobCodes.WrongType, $"{node.Name} must be a list of two lengths, but it has {items.Count}", "write for example [10 um, -5 um]");
     }
 
     private static long ReadGrid(YamlNode node)

@@ -24,7 +24,7 @@ public static class MachineFile
     public static Machine Parse(string yaml, string? file)
     {
         YamlMapping root = YamlText.Parse(yaml, file)
-            .AsMapping("machine", "dac", "deflection", "settle", "clock", "blanker", "beam", "link", "words");
+            .AsMapping("machine", "dac", "deflection", "settle", "clock", "blanker", "beam", "link", "stage", "words");
         Dac dac = ReadDac(root.Required("dac"));
         CompositeDac? composite = ReadComposite(root.Required("dac"), dac);
         return new Machine(
@@ -38,6 +38,7 @@ public static class MachineFile
             ReadLink(root.Required("link")))
         {
             Composite = composite,
+            Stage = root.Optional("stage") is YamlNode stage ? StageSection.Read(stage) : null,
             Words = root.Optional("words") is YamlNode words ? ReadWords(words, dac, composite) : null,
         };
     }

@@ -73,7 +73,9 @@ public static class SourceAssembly
     /// <summary>Throws if the job has settings for a layer that the layout does not have.</summary>
     public static void RequireLayers(Job job, LayoutDocument layout)
     {
-        foreach (LayerSettings settings in job.Layers)
+        // Marks that are made later have a layer that no drawing knows.
+        string? made = job.Fields?.Options.Marks is { Places.IsEmpty: false } marks ? marks.Layer : null;
+        foreach (LayerSettings settings in job.Layers.Where(settings => settings.Layer != made))
         {
             RequireLayer(settings.Layer, layout.Layers, job.Sources is [JobSource only] ? only.Path : null);
         }

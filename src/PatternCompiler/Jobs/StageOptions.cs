@@ -3,6 +3,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.Instrument;
+using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Offset;
@@ -98,6 +99,10 @@ public static class StageOptions
         };
     }
 
+    /// <summary>Options of the division into write fields, or null where the job wants none.</summary>
+    public static FieldOptions? Fields(Job job, Machine machine) =>
+        job.Fields is { Options: FieldOptions options } ? options with { StageStepNanometres = machine.Stage?.StepNanometres ?? 0 } : null;
+
     /// <summary>Options of filling.</summary>
     public static FillOptions Fill(Job job, Machine machine, Resist process)
     {
@@ -120,6 +125,8 @@ public static class StageOptions
                 StringComparer.Ordinal),
             Order = job.Order with { Subfields = Subfields(machine) },
             LayerOrder = [.. job.Layers.Select(layer => layer.Layer)],
+            FirstLayer = job.Fields?.Options.Marks is { AreFirst: true } first ? first.Layer : null,
+            LastLayer = job.Fields?.Options.Marks is { AreFirst: false } last ? last.Layer : null,
             Lattice = mapping.ToLattice(),
             UnevenField = mapping.HasOneLattice ? null : mapping,
             Limits = FillLimits.Of(machine, process),

@@ -75,6 +75,8 @@ internal static class BatchTimes
 
         public Stream Stream => stream;
 
+        public void Close() => stream.Dispose();
+
         public void Commit()
         {
             stream.Dispose();

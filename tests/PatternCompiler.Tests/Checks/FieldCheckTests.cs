@@ -32,7 +32,7 @@ public sealed class FieldCheckTests
 
     [Fact]
     public void A_pattern_that_is_too_large_needs_a_larger_field() => Assert.EndsWith(
-        "by 50 um in x; enlarge the field in the machine file (a lower magnification), or divide the drawing",
+        "by 50 um in x; enlarge the field in the machine file (a lower magnification), or write it in several positions of the stage ('fields' in the job)",
         Assert.Throws<CompileException>(() => FieldCheck.Run(Rectangle(-1_000_000, 0, 0, 10), Mapping)).Message,
         StringComparison.Ordinal);
 }

@@ -39,6 +39,10 @@ internal sealed class MemoryFiles : IBuildFiles
 
         public Stream Stream => stream;
 
+        public void Close()
+        {
+        }
+
         public void Commit()
         {
             files.Written.Add(path, stream.ToArray());

@@ -10,27 +10,10 @@ public static class FiguresPicture
     /// <summary>Composes the picture.</summary>
     public static Scene Compose(FiguresDocument document, PictureOptions options)
     {
-        double scale = document.Header.GridPicometres * 1e-3;
         var shapes = new DrawnShapes(options, document.Header.Layers);
-        foreach (Figure figure in document.Figures)
-        {
-            shapes.Extend(figure.Kind switch
-            {
-                FigureKind.Trapezoid => ExtentOf(CornersOf(figure, scale)),
-                _ => SceneExtent.Empty
-                    .With(figure.Start.X * scale, figure.Start.Y * scale)
-                    .With(figure.End.X * scale, figure.End.Y * scale),
-            });
-            shapes.AddDoseFactor(figure.DoseFactor);
-            shapes.CountAreas(figure.Kind == FigureKind.Trapezoid ? 1 : 0);
-        }
-
+        Announce(shapes, document, default);
         shapes.ChooseFrame();
-        foreach (Figure figure in document.Figures)
-        {
-            Add(shapes, figure, scale);
-        }
-
+        Add(shapes, document, default);
         string facts = FactText.Join(
             FactText.Count(document.Figures.Count, "figure", "figures"),
             FactText.Count(document.Header.Layers.Length, "layer", "layers"),
@@ -38,25 +21,46 @@ public static class FiguresPicture
         return shapes.Compose(FactText.Join(options.Title, "figures"), facts);
     }
 
-    private static void Add(DrawnShapes shapes, in Figure figure, double scale)
+    /// <summary>Announces the figures of a document whose origin stands at a place of the picture.</summary>
+    internal static void Announce(DrawnShapes shapes, FiguresDocument document, ScenePoint origin)
     {
-        switch (figure.Kind)
+        double scale = document.Header.GridPicometres * 1e-3;
+        foreach (Figure figure in document.Figures)
         {
-            case FigureKind.Trapezoid:
-                shapes.AddArea(figure.Layer, figure.DoseFactor, CornersOf(figure, scale));
-                break;
-            case FigureKind.Line:
-                shapes.AddLine(figure.Layer, figure.DoseFactor, [PointOf(figure.Start, scale), PointOf(figure.End, scale)]);
-                break;
-            default:
-                shapes.AddDot(figure.Layer, figure.DoseFactor, PointOf(figure.Start, scale));
-                break;
+            shapes.Extend(figure.Kind switch
+            {
+                FigureKind.Trapezoid => ExtentOf(CornersOf(figure, scale, origin)),
+                _ => ExtentOf([PointOf(figure.Start, scale, origin), PointOf(figure.End, scale, origin)]),
+            });
+            shapes.AddDoseFactor(figure.DoseFactor);
+            shapes.CountAreas(figure.Kind == FigureKind.Trapezoid ? 1 : 0);
         }
     }
 
-    private static ScenePoint PointOf(GridPoint point, double scale) => new(point.X * scale, point.Y * scale);
+    /// <summary>Adds them.</summary>
+    internal static void Add(DrawnShapes shapes, FiguresDocument document, ScenePoint origin)
+    {
+        double scale = document.Header.GridPicometres * 1e-3;
+        foreach (Figure figure in document.Figures)
+        {
+            switch (figure.Kind)
+            {
+                case FigureKind.Trapezoid:
+                    shapes.AddArea(figure.Layer, figure.DoseFactor, CornersOf(figure, scale, origin));
+                    break;
+                case FigureKind.Line:
+                    shapes.AddLine(figure.Layer, figure.DoseFactor, [PointOf(figure.Start, scale, origin), PointOf(figure.End, scale, origin)]);
+                    break;
+                default:
+                    shapes.AddDot(figure.Layer, figure.DoseFactor, PointOf(figure.Start, scale, origin));
+                    break;
+            }
+        }
+    }
 
-    private static ScenePoint[] CornersOf(in Figure figure, double scale)
+    private static ScenePoint PointOf(GridPoint point, double scale, ScenePoint origin) => new(point.X * scale + origin.X, point.Y * scale + origin.Y);
+
+    private static ScenePoint[] CornersOf(in Figure figure, double scale, ScenePoint origin)
     {
         Trapezoid t = figure.Shape;
         ScenePoint[] corners =
@@ -72,6 +76,11 @@ public static class FiguresPicture
 
             // Exchanging the axes turned the ring over.
             Array.Reverse(corners);
+        }
+
+        for (int i = 0; i < corners.Length; i++)
+        {
+            corners[i] = new ScenePoint(corners[i].X + origin.X, corners[i].Y + origin.Y);
         }
 
         return corners;

@@ -71,6 +71,12 @@ internal static class LegendPainter
                 surface.FillRectangle(Math.Round(left + SampleWidth / 2) - 5, Math.Round(middle) - 5, 10, 10, Palette.Ink);
                 surface.FillRectangle(Math.Round(left + SampleWidth / 2) - 3, Math.Round(middle) - 3, 6, 6, Palette.Plot);
                 break;
+            case SceneRole.Boundary:
+                surface.Stroke(path, Palette.FaintInk, 0.8);
+                break;
+            case SceneRole.Seam:
+                surface.Stroke(path, Palette.Ink, 1.4, dashed: true);
+                break;
             case SceneRole.Alarm:
                 surface.Stroke(path, Palette.Jump, 2.6);
                 break;

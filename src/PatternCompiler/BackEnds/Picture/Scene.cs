@@ -25,4 +25,8 @@ public sealed record Scene(
     TintScale? TintScale,
     CodeRaster? CodeRaster,
     ImmutableArray<SceneMap> Maps,
-    ImmutableArray<SceneBatch> Batches);
+    ImmutableArray<SceneBatch> Batches)
+{
+    /// <summary>Words within the plot.</summary>
+    public ImmutableArray<SceneLabel> Labels { get; init; } = [];
+}

@@ -35,11 +35,24 @@ internal static class ScenePainter
             shapes.Paint(batch);
         }
 
+        PaintLabels(scene, surface);
         surface.EndClip();
         axes.PaintAxes();
         if (!frame.IsBare)
         {
             LegendPainter.Paint(scene, surface);
+        }
+    }
+
+    private static void PaintLabels(Scene scene, IPictureSurface surface)
+    {
+        foreach (SceneLabel label in scene.Labels)
+        {
+            double room = label.RoomNanometres / scene.Frame.NanometresPerPixel;
+            if (Label.Fit(label.Text, TextHeight, room) == label.Text)
+            {
+                Label.Draw(surface, label.Text, scene.Frame.PixelX(label.X), scene.Frame.PixelY(label.Y) + TextHeight / 2, TextHeight, Palette.Ink, 0.5);
+            }
         }
     }
 

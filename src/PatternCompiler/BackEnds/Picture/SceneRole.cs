@@ -29,4 +29,10 @@ public enum SceneRole
 
     /// <summary>Something the user must look at: a predicted stray line, a place out of tolerance.</summary>
     Alarm,
+
+    /// <summary>The edge of what one position of the stage reaches.</summary>
+    Boundary,
+
+    /// <summary>Where what one position of the stage writes ends and that of the next begins.</summary>
+    Seam,
 }

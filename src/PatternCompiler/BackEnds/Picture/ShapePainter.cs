@@ -54,6 +54,14 @@ internal sealed class ShapePainter
             case SceneRole.Finish:
                 PaintFinish(batch.Path);
                 break;
+            case SceneRole.Boundary:
+                AddSegments(batch.Path);
+                surface.Stroke(path, Palette.FaintInk, 0.8);
+                break;
+            case SceneRole.Seam:
+                AddSegments(batch.Path);
+                surface.Stroke(path, Palette.Ink, 1.4, dashed: true);
+                break;
             case SceneRole.Alarm:
                 AddSegments(batch.Path);
                 surface.Stroke(path, Palette.Jump, 2.6);

@@ -8,7 +8,7 @@ public static class CheckCodes
         "PC1601",
         DiagnosticKind.Input,
         "pattern larger than the field",
-        "A part of the pattern lies where the converters' voltage range does not reach. It is refused whole, before anything is written. Centre the pattern, enlarge the field (a lower magnification) in the machine file, or divide the drawing.");
+        "A part of the pattern lies where the converters' voltage range does not reach. It is refused whole, before anything is written. Centre the pattern, enlarge the field (a lower magnification) in the machine file, or write it in several positions of the stage ('fields' in the job file).");
 
     /// <summary>A figure that breaks the rules of the document.</summary>
     public static readonly DiagnosticCode FigureInvalid = new(

@@ -23,6 +23,7 @@ public static class DiagnosticCatalogue
             CodesOf(typeof(DrawingCodes)),
             CodesOf(typeof(DrawingWriteCodes)),
             CodesOf(typeof(DxfCodes)),
+            CodesOf(typeof(FieldCodes)),
             CodesOf(typeof(FillCodes)),
             CodesOf(typeof(FractureCodes)),
             CodesOf(typeof(GdsiiCodes)),

@@ -211,7 +211,7 @@ public sealed class BatchRunner
             BuildSummary summary = BuildRunner.Run(settings, recorded, sink, cancellation);
             before.AddRange(recorded.Opened);
             ImmutableArray<FileStamp> inputs = [.. before.DistinctBy(file => file.Path).Select(file => stamps.Take(Path.GetFullPath(file.Path))).OfType<FileStamp>()];
-            ImmutableArray<FileStamp> outputs = [.. OutputsOf(settings.Job).Select(path => stamps.Take(Path.GetFullPath(path))).OfType<FileStamp>()];
+            ImmutableArray<FileStamp> outputs = [.. summary.Files.Select(file => stamps.Take(Path.GetFullPath(file.Path))).OfType<FileStamp>()];
             var figures = new BuildFigures(
                 summary.Estimate.TotalSeconds,
                 sink.Collected.Count(diagnostic => diagnostic.Severity == Severity.Warning),
@@ -279,6 +279,7 @@ public sealed class BatchRunner
     private static IEnumerable<string> SettingsFilesOf(BatchEntry entry, Job job) =>
         new[] { entry.JobPath, job.MachinePath, job.ProcessPath }.OfType<string>();
 
+    /// <summary>The outputs as the job names them; write fields add their own names to these, so that a clash here is a clash there.</summary>
     private static IEnumerable<string> OutputsOf(Job job) =>
         new[] { job.Keep.Layout, job.Keep.Figures, job.Keep.Strokes, job.Keep.Records }.OfType<string>().Concat(job.Outputs.Select(output => output.Path)).Concat(job.Report is { } report ? [report.Path] : []);
 

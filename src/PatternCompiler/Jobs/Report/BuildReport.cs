@@ -21,7 +21,7 @@ internal sealed class BuildReport
     private readonly FlatLayout layout;
     private readonly SampleWindow close;
     private readonly StrokesPicture allStrokes;
-    private readonly RecordsPicture closeRecords;
+    private readonly RecordsPicture? closeRecords;
     private readonly PredictedResist? resist;
     private DoseTally? doses;
 
@@ -38,8 +38,11 @@ internal sealed class BuildReport
             ? new SampleWindow(x - width / 2, y - width * PictureShape / 2, x + width / 2, y + width * PictureShape / 2)
             : FinestPlace.Choose(layout, width, width * PictureShape);
         allStrokes = new StrokesPicture(Bare());
-        closeRecords = new RecordsPicture(Bare() with { Window = WindowOf(close) });
-        resist = settings.Process.Spread is null ? null : new PredictedResist(settings.Machine, settings.Process, layout, close);
+
+        // The records of a write field say where the beam goes from there, not where that is on the pattern.
+        bool isDivided = settings.Job.Fields is not null;
+        closeRecords = isDivided ? null : new RecordsPicture(Bare() with { Window = WindowOf(close) });
+        resist = isDivided || settings.Process.Spread is null ? null : new PredictedResist(settings.Machine, settings.Process, layout, close);
     }
 
     /// <summary>Takes the figures, before the strokes come.</summary>
@@ -49,9 +52,9 @@ internal sealed class BuildReport
     /// <summary>Takes the strokes.</summary>
     public IDocumentSink<StrokesHeader, Stroke> Strokes => new FanOut<StrokesHeader, Stroke>([allStrokes, doses!]);
 
-    /// <summary>Takes the records.</summary>
-    public IDocumentSink<RecordsHeader, DeflectionRecord> Records =>
-        new FanOut<RecordsHeader, DeflectionRecord>(resist is null ? [closeRecords] : [closeRecords, resist.Records]);
+    /// <summary>Takes the records of a pattern that is written from one position of the stage.</summary>
+    public IDocumentSink<RecordsHeader, DeflectionRecord> Records => new FanOut<RecordsHeader, DeflectionRecord>(
+        [.. closeRecords is null ? Array.Empty<RecordsPicture>() : [closeRecords], .. resist is null ? Array.Empty<IDocumentSink<RecordsHeader, DeflectionRecord>>() : [resist.Records]]);
 
     /// <summary>Puts the report together.</summary>
     /// <param name="summary">What the build has made.</param>
@@ -90,7 +93,11 @@ internal sealed class BuildReport
         var pictures = ImmutableArray.CreateBuilder<ReportPicture>();
         Add("Layout", "What is drawn, layer by layer, after the job’s operations and where it stands in the field.", null, LayoutPicture.Compose(layout, Bare()));
         Add("Strokes and jumps", "What the beam writes, and the ways between with the beam off.", null, allStrokes.Compose());
-        Add("From near", $"{near}: the lines and points that the controller makes.", place, closeRecords.Compose());
+        if (closeRecords is not null)
+        {
+            Add("From near", $"{near}: the lines and points that the controller makes.", place, closeRecords.Compose());
+        }
+
         if (developed is not null)
         {
             PictureOptions options = Bare() with { Window = WindowOf(close) };

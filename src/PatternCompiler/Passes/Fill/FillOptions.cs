@@ -23,6 +23,12 @@ public sealed record FillOptions(
     /// <summary>Layers that are written first, in this order; the others follow in the document's order.</summary>
     public ImmutableArray<string> LayerOrder { get; init; } = [];
 
+    /// <summary>A layer that is written before all others if the document has it, or null.</summary>
+    public string? FirstLayer { get; init; }
+
+    /// <summary>A layer that is written after all others if the document has it, or null.</summary>
+    public string? LastLayer { get; init; }
+
     /// <summary>Where codes stand on the sample; needed for spacings in codes.</summary>
     public CodeLattice? Lattice { get; init; }
 

@@ -114,7 +114,11 @@ public static class FillPass
 
     private static IEnumerable<int> LayersInOrder(FiguresHeader header, FillOptions options)
     {
-        int[] first = [.. options.LayerOrder.Select(name => header.Layers.IndexOf(name)).Distinct()];
-        return first.Concat(Enumerable.Range(0, header.Layers.Length).Except(first));
+        int last = options.LastLayer is string name ? header.Layers.IndexOf(name) : -1;
+        int[] first = [.. Named(options.FirstLayer).Concat(options.LayerOrder.Select(layer => header.Layers.IndexOf(layer))).Distinct()];
+        IEnumerable<int> order = first.Concat(Enumerable.Range(0, header.Layers.Length).Except(first));
+        return last < 0 ? order : order.Where(layer => layer != last).Append(last);
+
+        IEnumerable<int> Named(string? layer) => layer is not null && header.Layers.IndexOf(layer) is >= 0 and int index ? [index] : [];
     }
 }

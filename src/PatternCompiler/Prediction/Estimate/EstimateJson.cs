@@ -38,6 +38,12 @@ public static class EstimateJson
         json.WriteNumber("settlingSeconds", e.SettlingSeconds);
         json.WriteNumber("waitingSeconds", e.WaitingSeconds);
         json.WriteNumber("stallSeconds", e.Link.StallSeconds);
+        if (e.Stage is { } stage)
+        {
+            json.WriteNumber("stageSeconds", stage.MoveSeconds);
+            json.WriteNumber("writeFields", stage.Fields);
+        }
+
         json.WriteEndObject();
     }
 

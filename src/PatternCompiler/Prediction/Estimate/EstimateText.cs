@@ -15,6 +15,11 @@ public static class EstimateText
     {
         var text = new StringBuilder();
         Row("write time", $"{Time(e.TotalSeconds)}  (exposing {Time(e.ExposingSeconds)}, jumps and settling {Time(e.SettlingSeconds)}, waiting {Time(e.WaitingSeconds)}, link stalls {Time(e.Link.StallSeconds)})");
+        if (e.Stage is { } stage)
+        {
+            Row("stage", $"{Time(stage.MoveSeconds)} of the write time for {stage.Fields} write fields");
+        }
+
         Row("records", $"{e.Records}  ({e.Lines} lines, {e.Points} points, {e.Jumps} jumps)");
         Row("stream", $"{Bytes(e.StreamBytes)}, lines sent {(e.InterpolatesLines ? "as lines" : "point by point")}  ({(e.InterpolatesLines ? $"{Bytes(e.PointStreamBytes)} point by point" : $"{Bytes(e.LineStreamBytes)} as lines")})");
         Row("link", Link(e.Link));

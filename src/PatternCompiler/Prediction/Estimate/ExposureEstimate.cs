@@ -101,11 +101,14 @@ public sealed record ExposureEstimate
     /// <summary>What filling decided; empty if the document was filled already.</summary>
     public FillReport Fill { get; init; } = FillReport.Empty;
 
+    /// <summary>Moves of the stage between write fields; null where there is one field.</summary>
+    public StageEstimate? Stage { get; init; }
+
     /// <summary>Doubts about the exposure.</summary>
     public ImmutableArray<Diagnostic> Warnings { get; init; } = [];
 
-    /// <summary>Time of the whole write, stalls of the link included.</summary>
-    public double TotalSeconds => ExposingSeconds + SettlingSeconds + WaitingSeconds + Link.StallSeconds;
+    /// <summary>Time of the whole write, stalls of the link and moves of the stage included.</summary>
+    public double TotalSeconds => ExposingSeconds + SettlingSeconds + WaitingSeconds + Link.StallSeconds + (Stage?.MoveSeconds ?? 0);
 
     /// <summary>Bytes that the machine's link carries.</summary>
     public long StreamBytes => InterpolatesLines ? LineStreamBytes : PointStreamBytes;

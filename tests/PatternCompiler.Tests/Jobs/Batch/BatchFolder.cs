@@ -84,6 +84,8 @@ internal sealed class BatchFolder : IDisposable
 
         public Stream Stream => stream;
 
+        public void Close() => stream.Dispose();
+
         public void Commit()
         {
             stream.Dispose();

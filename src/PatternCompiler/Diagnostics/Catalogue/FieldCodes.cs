@@ -1,0 +1,71 @@
+namespace PatternCompiler.Diagnostics.Catalogue;
+
+/// <summary>Faults and notes of the division into write fields.</summary>
+public static class FieldCodes
+{
+    /// <summary>What the division made.</summary>
+    public static readonly DiagnosticCode Divided = new(
+        "PC1701",
+        DiagnosticKind.Input,
+        "divided into write fields",
+        "The pattern is larger than what the beam reaches from one position of the stage, or was to be divided: it is written "
+        + "field by field. Figures that one field holds are written whole; the others are cut at seams, which run where "
+        + "they do least harm. A wider margin between the fields leaves more room to avoid cuts.");
+
+    /// <summary>Settings that contradict each other.</summary>
+    public static readonly DiagnosticCode BadSetting = new(
+        "PC1702",
+        DiagnosticKind.Input,
+        "write fields cannot be laid out",
+        "The size of the write fields, what neighbours share, and the width of seams must leave something to step by: fields "
+        + "share at least the width of a seam and 100 nm, and at most half of their size.");
+
+    /// <summary>Something has no field.</summary>
+    public static readonly DiagnosticCode CannotPlace = new(
+        "PC1703",
+        DiagnosticKind.Input,
+        "no write field for a figure",
+        "Every figure goes to a field that reaches it; what no field holds whole is cut. A registration mark is never cut, so "
+        + "some field must hold it.");
+
+    /// <summary>Only marks, or nothing.</summary>
+    public static readonly DiagnosticCode NothingToDivide = new(
+        "PC1704",
+        DiagnosticKind.Input,
+        "nothing to divide",
+        "Write fields are laid out around what is to be written. Registration marks alone do not need any: they are written in "
+        + "every field that something else needs.");
+
+    /// <summary>A field that the plan does not have.</summary>
+    public static readonly DiagnosticCode UnknownField = new(
+        "PC1705",
+        DiagnosticKind.Input,
+        "no such write field",
+        "Fields are named by row and column, such as r01c02: rows count from below, columns from the left. Fields without "
+        + "figures are not written and have no name.");
+
+    /// <summary>The stage cannot go there.</summary>
+    public static readonly DiagnosticCode BeyondStage = new(
+        "PC1706",
+        DiagnosticKind.Input,
+        "stage cannot reach a write field",
+        "The machine file says how far the stage travels, and a field's centre lies beyond. Place the pattern elsewhere, or give "
+        + "the stage reading of the pattern's origin ('stage.origin').");
+
+    /// <summary>The move time is not known.</summary>
+    public static readonly DiagnosticCode NoStage = new(
+        "PC1707",
+        DiagnosticKind.Input,
+        "time of stage moves not known",
+        "The machine file does not describe the stage, so the total time counts only what the beam does. Add 'stage' with its "
+        + "speed and settling time; for a stage moved by hand, the time that a move takes as its settling time.");
+
+    /// <summary>Cuts that could not be exact.</summary>
+    public static readonly DiagnosticCode Bent = new(
+        "PC1708",
+        DiagnosticKind.Input,
+        "sides bent at a seam",
+        "Cuts at seams run between grid points and keep the true sides, so that nothing is rounded. A side that rises by less "
+        + "than a grid step over the whole margin leaves no grid point to cut at; it is bent to the nearest one, which moves it by "
+        + "no more than half a grid step. Usually such a side was meant to be straight and carries rounding noise of its drawing.");
+}

@@ -1,0 +1,24 @@
+using System.Collections.Immutable;
+
+namespace PatternCompiler.Passes.Fields;
+
+/// <summary>Registration marks that every write field gets.</summary>
+/// <param name="Layer">
+/// Their layer. Without <see cref="Places"/> it is a layer of the pattern, whose figures are written in every field that
+/// holds them whole; with places it is the name of the layer that the made marks go to.
+/// </param>
+/// <param name="AreFirst">Written before everything else in the field, or after it.</param>
+public sealed record FieldMarks(string Layer, bool AreFirst)
+{
+    /// <summary>Where marks stand, in nanometres from the field's centre.</summary>
+    public ImmutableArray<(double X, double Y)> Places { get; init; } = [];
+
+    /// <summary>Their shape.</summary>
+    public MarkShape Shape { get; init; }
+
+    /// <summary>Their width and height.</summary>
+    public double SizeNanometres { get; init; }
+
+    /// <summary>Width of a cross's bars.</summary>
+    public double BarNanometres { get; init; }
+}

@@ -1,0 +1,29 @@
+namespace PatternCompiler.Passes.Fields;
+
+/// <summary>How a pattern is divided into write fields.</summary>
+/// <param name="WidthNanometres">Width of the part of the deflection field that is used.</param>
+/// <param name="HeightNanometres">Its height.</param>
+/// <param name="MarginNanometres">What neighbouring fields have in common at least: what is no larger is always written whole.</param>
+public sealed record FieldOptions(double WidthNanometres, double HeightNanometres, double MarginNanometres)
+{
+    /// <summary>What happens at seams.</summary>
+    public SeamKind Seam { get; init; }
+
+    /// <summary>Width of the strip that both fields write, for overlapping and tapered seams.</summary>
+    public double SeamWidthNanometres { get; init; }
+
+    /// <summary>Number of dose steps of a taper.</summary>
+    public int TaperSteps { get; init; } = 8;
+
+    /// <summary>Order of the stage's visits.</summary>
+    public StageOrder Order { get; init; }
+
+    /// <summary>Centre of the lower left field, or null to centre the fields on the pattern.</summary>
+    public (double X, double Y)? FirstCentreNanometres { get; init; }
+
+    /// <summary>Field centres are whole multiples of this, 0 for any place on the grid.</summary>
+    public double StageStepNanometres { get; init; }
+
+    /// <summary>Marks of every field, or null.</summary>
+    public FieldMarks? Marks { get; init; }
+}

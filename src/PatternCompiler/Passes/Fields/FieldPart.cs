@@ -1,0 +1,9 @@
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Passes.Fields;
+
+/// <summary>A figure, or what a field has of it.</summary>
+/// <param name="Figure">What is written.</param>
+/// <param name="Drawn">The dose of the whole figure, of which tapers leave a share.</param>
+internal readonly record struct FieldPart(Figure Figure, DoseFactor Drawn);

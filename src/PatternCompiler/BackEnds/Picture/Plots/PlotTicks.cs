@@ -3,9 +3,13 @@ namespace PatternCompiler.BackEnds.Picture.Plots;
 /// <summary>Places and labels of an axis's ticks.</summary>
 internal static class PlotTicks
 {
+    private const int FewestTicks = 3;
+
+    private static readonly double[][] DecadeSteps = [[1, 1.5, 2, 3, 4, 5, 6, 8], [1, 2, 5], [1]];
+
     public static IEnumerable<(double Value, string Label)> Of(PlotAxis axis, int most)
     {
-        return axis.IsLogarithmic ? Logarithmic(axis) : Even(axis, most);
+        return axis.IsLogarithmic ? Logarithmic(axis, most) : Even(axis, most);
     }
 
     private static IEnumerable<(double Value, string Label)> Even(PlotAxis axis, int most)
@@ -18,12 +22,26 @@ internal static class PlotTicks
         }
     }
 
-    // 1, 2 and 5 of each decade as long as that is not crowded, else the decades only.
-    private static IEnumerable<(double Value, string Label)> Logarithmic(PlotAxis axis)
+    // The finest of the usual divisions of a decade that is not crowded; over less than a decade even steps may be all.
+    private static IEnumerable<(double Value, string Label)> Logarithmic(PlotAxis axis, int most)
+    {
+        List<(double Value, string Label)> ticks = [];
+        foreach (double[] steps in DecadeSteps)
+        {
+            ticks = [.. InDecades(axis, steps)];
+            if (ticks.Count <= most)
+            {
+                break;
+            }
+        }
+
+        return ticks.Count < FewestTicks ? Even(axis, most) : ticks;
+    }
+
+    private static IEnumerable<(double Value, string Label)> InDecades(PlotAxis axis, double[] steps)
     {
         int first = (int)Math.Floor(Math.Log10(axis.Low));
         int last = (int)Math.Ceiling(Math.Log10(axis.High));
-        double[] steps = last - first <= 4 ? [1, 2, 5] : [1];
         for (int decade = first; decade <= last; decade++)
         {
             foreach (double step in steps)

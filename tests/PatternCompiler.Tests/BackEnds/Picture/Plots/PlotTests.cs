@@ -45,6 +45,13 @@ public class PlotTests
     public void Logarithmic_ticks_stand_at_one_two_and_five() =>
         Assert.Equal(["50", "100", "200", "500"], PlotTicks.Of(Contrast.X, 8).Select(tick => tick.Label));
 
+    [Theory]
+    [InlineData(90, 320, "100 150 200 300")]
+    [InlineData(110, 130, "110 115 120 125 130")]
+    [InlineData(1, 1e6, "1 10 100 1000 10000 100000 1000000")]
+    public void Logarithmic_ticks_are_as_many_as_there_is_room_for(double low, double high, string labels) =>
+        Assert.Equal(labels, string.Join(' ', PlotTicks.Of(new PlotAxis("dose", low, high, IsLogarithmic: true), 8).Select(tick => tick.Label)));
+
     [Fact]
     public void Even_ticks_are_round_and_inside() =>
         Assert.Equal(["0", "0.2", "0.4", "0.6", "0.8", "1"], PlotTicks.Of(Contrast.Y, 7).Select(tick => tick.Label));

@@ -26,6 +26,13 @@ if (args is ["phases", .. var phases])
     return;
 }
 
+// "scaling [workload …]" shows how time and memory grow; "w2x100" needs a machine with 24 GB.
+if (args is ["scaling", .. var sizes])
+{
+    Scaling.Run(sizes.Length > 0 ? sizes : Scaling.Names, threads: 1);
+    return;
+}
+
 // "batch [number]" times a batch of small jobs.
 if (args is ["batch", .. var numbers])
 {

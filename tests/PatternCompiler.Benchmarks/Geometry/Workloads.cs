@@ -13,6 +13,8 @@ internal static class Workloads
         "w2" => Stars(20_000, 100_000),
         "w2x10" => Stars(200_000, 316_228),
         "w2x100" => Stars(2_000_000, 1_000_000),
+        "cell" => Cells(1000, 1),
+        "cellx10000" => Cells(1000, 100),
         "w3" => ZonePlate(200, 2000),
         "w4" => Grating(),
         "w5" => Polyline(5000, longWalk: true),
@@ -53,6 +55,25 @@ internal static class Workloads
                 double angle = (k + Uniform(random, 0.1, 0.9)) * (2 * Math.PI / vertices);
                 double r = radius * Uniform(random, 0.5, 1);
                 rings.Add(Round(x + (r * Math.Cos(angle)), y + (r * Math.Sin(angle))));
+            }
+
+            rings.EndRing();
+        }
+
+        return rings.ToContourSet();
+    }
+
+    /// <summary>A toothed wheel of many edges, in so many rows and columns that do not touch.</summary>
+    public static ContourSet Cells(int vertices, int rows)
+    {
+        var rings = new ContourSetBuilder();
+        for (int i = 0; i < rows * rows; i++)
+        {
+            for (int k = 0; k < vertices; k++)
+            {
+                double angle = k * 2 * Math.PI / vertices, radius = (k & 2) == 0 ? 5000 : 4800;
+                GridPoint point = Round(radius * Math.Cos(angle), radius * Math.Sin(angle));
+                rings.Add(new GridPoint(point.X + (i % rows * 11_000), point.Y + (i / rows * 11_000)));
             }
 
             rings.EndRing();

@@ -26,7 +26,14 @@ internal sealed class IndexSet
     {
         foreach (ulong[] level in levels)
         {
-            level[index >> 6] |= 1UL << index;
+            ref ulong word = ref level[index >> 6];
+            bool wasEmpty = word == 0;
+            word |= 1UL << index;
+            if (!wasEmpty)
+            {
+                return;
+            }
+
             index >>= 6;
         }
     }

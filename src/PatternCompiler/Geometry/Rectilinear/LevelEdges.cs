@@ -80,91 +80,68 @@ internal sealed class LevelEdges
             return new LevelEdges([], []);
         }
 
-        int minX = int.MaxValue, maxX = int.MinValue;
+        int minX = int.MaxValue, maxX = int.MinValue, minY = int.MaxValue, maxY = int.MinValue;
         foreach (ref readonly LevelEdge edge in edges)
         {
             minX = Math.Min(minX, edge.Left);
             maxX = Math.Max(maxX, edge.Right);
+            minY = Math.Min(minY, edge.Y);
+            maxY = Math.Max(maxY, edge.Y);
         }
 
-        long words = (((long)maxX - minX) >> 6) + 1;
-        int[] xs = words <= Math.Max(1 << 14, edges.Length) ? RankByBitmap(edges, minX, (int)words) : RankBySort(edges);
-        return new LevelEdges(xs, Order(edges));
-    }
-
-    /// <summary>Marks every coordinate in a bitmap and counts the marks before each.</summary>
-    private static int[] RankByBitmap(Span<LevelEdge> edges, int minX, int words)
-    {
-        var marks = new ulong[words];
+        var xs = new CoordinateRanks(minX, maxX, edges.Length * 2);
+        var ys = new CoordinateRanks(minY, maxY, edges.Length);
         foreach (ref readonly LevelEdge edge in edges)
         {
-            marks[(edge.Left - minX) >> 6] |= 1UL << (edge.Left - minX);
-            marks[(edge.Right - minX) >> 6] |= 1UL << (edge.Right - minX);
+            xs.Add(edge.Left);
+            xs.Add(edge.Right);
+            ys.Add(edge.Y);
         }
 
-        var before = new int[words];
-        int count = 0;
-        for (int w = 0; w < words; w++)
-        {
-            before[w] = count;
-            count += System.Numerics.BitOperations.PopCount(marks[w]);
-        }
-
-        var xs = new int[count];
-        count = 0;
-        for (int w = 0; w < words; w++)
-        {
-            for (ulong rest = marks[w]; rest != 0; rest &= rest - 1)
-            {
-                xs[count++] = minX + (w << 6) + System.Numerics.BitOperations.TrailingZeroCount(rest);
-            }
-        }
-
-        foreach (ref LevelEdge edge in edges)
-        {
-            edge = new LevelEdge(edge.Y, RankOf(edge.Left - minX), RankOf(edge.Right - minX), edge.Weight);
-        }
-
-        return xs;
-
-        int RankOf(int offset) =>
-            before[offset >> 6] + System.Numerics.BitOperations.PopCount(marks[offset >> 6] & ((1UL << offset) - 1));
+        xs.Complete();
+        ys.Complete();
+        return new LevelEdges(xs.ToArray(), Order(edges, xs, ys));
     }
 
-    private static int[] RankBySort(Span<LevelEdge> edges)
+    /// <summary>Replaces x coordinates by their ranks and orders the edges. Ranks are small, so that few digits are sorted.</summary>
+    private static LevelEdge[] Order(Span<LevelEdge> edges, CoordinateRanks xs, CoordinateRanks ys)
     {
-        var all = new int[edges.Length * 2];
-        for (int i = 0; i < edges.Length; i++)
+        int indexBits = BitsOf(edges.Length), leftBits = BitsOf(xs.Count), levelBits = BitsOf(ys.Count);
+        if (indexBits + leftBits + levelBits > 64)
         {
-            all[2 * i] = edges[i].Left;
-            all[(2 * i) + 1] = edges[i].Right;
+            // Beyond a million different coordinates.
+            return OrderMany(edges, xs);
         }
 
-        Array.Sort(all);
-        int count = 0;
-        for (int i = 0; i < all.Length; i++)
+        ulong[] keys = GC.AllocateUninitializedArray<ulong>(edges.Length);
+        for (int i = 0; i < keys.Length; i++)
         {
-            if (count == 0 || all[count - 1] != all[i])
-            {
-                all[count++] = all[i];
-            }
+            ref LevelEdge edge = ref edges[i];
+            edge = new LevelEdge(edge.Y, xs.RankOf(edge.Left), xs.RankOf(edge.Right), edge.Weight);
+            keys[i] = (((((ulong)ys.RankOf(edge.Y)) << leftBits) | (uint)edge.Left) << indexBits) | (uint)i;
         }
 
-        int[] xs = all[..count];
-        foreach (ref LevelEdge edge in edges)
+        keys = PackedSort.Sort(keys, indexBits, indexBits + leftBits + levelBits);
+        LevelEdge[] sorted = GC.AllocateUninitializedArray<LevelEdge>(keys.Length);
+        ulong indexMask = (1UL << indexBits) - 1;
+        for (int i = 0; i < sorted.Length; i++)
         {
-            edge = new LevelEdge(edge.Y, Array.BinarySearch(xs, edge.Left), Array.BinarySearch(xs, edge.Right), edge.Weight);
+            sorted[i] = edges[(int)(keys[i] & indexMask)];
         }
 
-        return xs;
+        return sorted;
+
+        static int BitsOf(int count) => 32 - System.Numerics.BitOperations.LeadingZeroCount((uint)count);
     }
 
-    private static LevelEdge[] Order(ReadOnlySpan<LevelEdge> edges)
+    private static LevelEdge[] OrderMany(Span<LevelEdge> edges, CoordinateRanks xs)
     {
         var keys = new ulong[edges.Length];
         for (int i = 0; i < keys.Length; i++)
         {
-            keys[i] = PixelKey.Pack(edges[i].Left, edges[i].Y);
+            ref LevelEdge edge = ref edges[i];
+            edge = new LevelEdge(edge.Y, xs.RankOf(edge.Left), xs.RankOf(edge.Right), edge.Weight);
+            keys[i] = PixelKey.Pack(edge.Left, edge.Y);
         }
 
         ReadOnlySpan<int> order = new RadixSort().Order(keys);

@@ -21,13 +21,16 @@ internal sealed class RectilinearSweep
     private readonly int[] wallTrapezoid;
     private readonly bool[] wallCoversRight;
 
-    private GrowingArray<BorderEdge> borders = new(256);
-    private GrowingArray<OpenTrapezoid> trapezoids = new(256);
+    private GrowingArray<BorderEdge> borders;
+    private GrowingArray<OpenTrapezoid> trapezoids;
     private int junctions;
 
-    private RectilinearSweep(int[] xs, bool wantOutlines)
+    private RectilinearSweep(LevelEdges edges, bool wantOutlines)
     {
-        this.xs = xs;
+        // Disjoint rectangles need two walls and one trapezoid for two edges.
+        borders = new GrowingArray<BorderEdge>(edges.Edges.Length + 16);
+        trapezoids = new GrowingArray<OpenTrapezoid>(wantOutlines ? 0 : (edges.Edges.Length / 2) + 16);
+        xs = edges.Xs;
         this.wantOutlines = wantOutlines;
         walls = new IndexSet(xs.Length + 1);
         wallBorder = new int[xs.Length];
@@ -38,7 +41,7 @@ internal sealed class RectilinearSweep
     /// <summary>Finds the outlines of the covered region.</summary>
     public static ContourSet Outlines(LevelEdges edges, FillRule rule, int initial)
     {
-        var sweep = new RectilinearSweep(edges.Xs, wantOutlines: true);
+        var sweep = new RectilinearSweep(edges, wantOutlines: true);
         sweep.Run(edges.Edges, rule, initial);
         return OutlineTracer.Trace(sweep.borders.Span, sweep.junctions);
     }
@@ -46,7 +49,7 @@ internal sealed class RectilinearSweep
     /// <summary>Cuts the covered region into rectangles.</summary>
     public static Trapezoid[] Decompose(LevelEdges edges, FillRule rule, int initial)
     {
-        var sweep = new RectilinearSweep(edges.Xs, wantOutlines: false);
+        var sweep = new RectilinearSweep(edges, wantOutlines: false);
         sweep.Run(edges.Edges, rule, initial);
         return TrapezoidBuilder.Resolve(sweep.trapezoids.Span, sweep.borders.Span);
     }

@@ -41,6 +41,25 @@ public sealed class RectilinearSweepTests
             },
             iter: Iterations.Usually(300));
 
+    /// <summary>Too many different coordinates to sort by the ranks of both at once.</summary>
+    [Fact]
+    public void A_million_squares_on_a_diagonal_come_in_order()
+    {
+        const int Count = 1_100_000;
+        var rings = new ContourSetBuilder();
+        for (int i = Count - 1; i >= 0; i--)
+        {
+            rings.AddRing(new GridBox(3 * i, 3 * i, (3 * i) + 2, (3 * i) + 2).ToContourSet().Points);
+        }
+
+        Trapezoid[] pieces = TrapezoidDecomposition.Compute(rings.ToContourSet());
+        Assert.Equal(Count, pieces.Length);
+        for (int i = 0; i < Count; i += 1000)
+        {
+            Assert.Equal(Trapezoid.FromRectangle(3 * i, 3 * i, (3 * i) + 2, (3 * i) + 2), pieces[i]);
+        }
+    }
+
     private static void AssertSame(ContourSet expected, ContourSet actual)
     {
         Assert.Equal(expected.Count, actual.Count);

@@ -15,7 +15,8 @@ if (args is ["geometry", .. var names])
 if (args is ["peers", var folder, .. var workloads])
 {
     string[] chosen = workloads.Length > 0 ? workloads : Workloads.Names;
-    SideBySide.Run(chosen, repeats: 3);
+    SideBySide.Run(chosen, repeats: 5);
+    SideBySide.RunOffsets([.. chosen.Intersect(["w2", "w3", "w4"])], repeats: 5);
     SideBySide.RunPeers(chosen, repeats: 3, folder);
     return;
 }

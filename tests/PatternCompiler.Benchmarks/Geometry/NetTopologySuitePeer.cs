@@ -1,4 +1,5 @@
 using NetTopologySuite.Geometries;
+using NetTopologySuite.Operation.Buffer;
 using NetTopologySuite.Operation.OverlayNG;
 using PatternCompiler.Geometry;
 
@@ -9,6 +10,19 @@ internal static class NetTopologySuitePeer
 {
     /// <summary>Makes the union's input outside the timed part.</summary>
     public static Func<object> Union(ContourSet rings)
+    {
+        NetTopologySuite.Geometries.Geometry all = Polygons(rings);
+        return () => UnaryUnionNG.Union(all, all.PrecisionModel);
+    }
+
+    /// <summary>Offset of what the union gave, mitred.</summary>
+    public static Func<object> Offset(object merged, double distance)
+    {
+        var parameters = new BufferParameters(8, EndCapStyle.Flat, JoinStyle.Mitre, 5);
+        return () => BufferOp.Buffer((NetTopologySuite.Geometries.Geometry)merged, distance, parameters);
+    }
+
+    private static NetTopologySuite.Geometries.Geometry Polygons(ContourSet rings)
     {
         var factory = new GeometryFactory(new PrecisionModel(1));
         var polygons = new List<Polygon>();
@@ -35,8 +49,7 @@ internal static class NetTopologySuitePeer
         }
 
         Finish();
-        NetTopologySuite.Geometries.Geometry all = factory.CreateMultiPolygon([.. polygons]);
-        return () => UnaryUnionNG.Union(all, factory.PrecisionModel);
+        return factory.CreateMultiPolygon([.. polygons]);
 
         void Finish()
         {

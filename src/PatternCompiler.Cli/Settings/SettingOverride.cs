@@ -24,6 +24,11 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, BuildSet
         QuantityOption.CreatePositive("--grid", "Grid step of a drawing that names none; coordinates are whole multiples.", Dimension.Length),
         (settings, value) => settings with { Job = settings.Job with { GridPicometres = WholePicometres(value) } });
 
+    /// <summary>Smoothing of over-sampled curves.</summary>
+    public static SettingOverride Smoothing() => OfQuantity(
+        QuantityOption.CreatePositive("--smoothing", "Leave out points of over-sampled curves that lie this close to the edge that takes their place.", Dimension.Length),
+        (settings, value) => settings with { Job = settings.Job with { SmoothingNanometres = value.In(Unit.Nanometre) } });
+
     /// <summary>Direction of the figures' parallel sides.</summary>
     public static SettingOverride Direction() => OfChoice(
         ChoiceOption.CreateOptional("--direction", "Direction of the figures' parallel sides; automatic takes for each part the one with fewer slivers and figures.", "horizontal", "vertical", "automatic"),

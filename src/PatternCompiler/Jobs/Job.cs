@@ -67,4 +67,7 @@ public sealed record Job(
 
     /// <summary>Write fields, or null to write everything from one position of the stage.</summary>
     public FieldSettings? Fields { get; init; }
+
+    /// <summary>Points of curves are left out that lie this close to the edge that takes their place; 0 leaves all in.</summary>
+    public double SmoothingNanometres { get; init; }
 }

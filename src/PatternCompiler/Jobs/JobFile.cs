@@ -35,7 +35,7 @@ public static class JobFile
             "markers", "strict", "outputs", "report", "keep");
         var paths = new JobPaths(file);
         FillSettings fill = root.Optional("fill") is YamlNode general ? FillSection.Read(general) : FillSettings.Open;
-        YamlMapping? fracture = root.Optional("fracture")?.AsMapping("direction", "dose_overlap", "largest_figure", "sliver");
+        YamlMapping? fracture = root.Optional("fracture")?.AsMapping("direction", "dose_overlap", "largest_figure", "sliver", "smoothing");
         ImmutableArray<AreaOperation> operations = root.Optional("operations") is YamlNode list
             ? [.. list.AsList().Select(ReadOperation)]
             : [];
@@ -61,7 +61,7 @@ public static class JobFile
             fracture?.Optional("direction")?.AsChoice(
                 ("horizontal", FractureDirection.Horizontal), ("vertical", FractureDirection.Vertical), ("automatic", FractureDirection.Automatic)) ?? FractureDirection.Horizontal,
             fracture?.Optional("dose_overlap")?.AsChoice(
-                ("highest", DoseOverlapRule.Highest), ("lowest", DoseOverlapRule.Lowest), ("sum", DoseOverlapRule.Sum)) ?? DoseOverlapRule.Highest,
+                ("highest", DoseOverlapRule.Highest), ("lowest", DoseOverlapRule.Lowest), ("first", DoseOverlapRule.First), ("sum", DoseOverlapRule.Sum)) ?? DoseOverlapRule.Highest,
             root.Optional("correct") is YamlNode correct ? ReadCorrection(correct) : null,
             fill,
             root.Optional("layers") is YamlNode layers ? ReadLayers(layers) : [],
@@ -76,6 +76,7 @@ public static class JobFile
             LargestFigureNanometres = fracture?.Optional("largest_figure")?.AsPositive(Unit.Nanometre) ?? 0,
             SliverNanometres = fracture?.Optional("sliver")?.AsNonNegative(Unit.Nanometre) ?? 0,
             Fields = root.Optional("fields") is YamlNode fields ? FieldSection.Read(fields, paths) : null,
+            SmoothingNanometres = fracture?.Optional("smoothing")?.AsNonNegative(Unit.Nanometre) ?? 0,
             Order = root.Optional("order") is YamlNode order ? ReadOrder(order) : new OrderOptions(WritingOrder.ShortTravel),
         };
         paths.RefuseClashes();
@@ -119,7 +120,7 @@ public static class JobFile
         }
 
         YamlMapping source = node.AsMapping(
-            "file", "unit", "layers", "offset", "rotate", "join_gap", "open_outlines", "nested_outlines", "text", "top_cell", "svg_layers",
+            "file", "unit", "layers", "layer_prefix", "offset", "rotate", "join_gap", "open_outlines", "nested_outlines", "text", "top_cell", "svg_layers",
             "image_exposes", "image_threshold", "image_levels", "parameters");
         var whole = new JobSource(paths.Read(source.Required("file")));
         (double x, double y) = source.Optional("offset") is YamlNode offset ? LengthPair.Read(offset) : (0, 0);
@@ -127,6 +128,7 @@ public static class JobFile
         {
             UnitNanometres = source.Optional("unit") is YamlNode unit ? ReadUnit(unit) : null,
             Layers = source.Optional("layers") is YamlNode layers ? [.. layers.AsOneOrMore().Select(layer => layer.AsText())] : [],
+            LayerPrefix = source.Optional("layer_prefix")?.AsText() ?? "",
             OffsetXNanometres = x,
             OffsetYNanometres = y,
             RotationDegrees = source.Optional("rotate")?.AsQuantityIn(Unit.Degree) ?? 0,

@@ -16,6 +16,9 @@ public sealed record JobSource(string Path)
     /// <summary>Layers to take; empty for all.</summary>
     public ImmutableArray<string> Layers { get; init; } = [];
 
+    /// <summary>Goes before the names of its layers, so that they are not those of another drawing; empty to leave them.</summary>
+    public string LayerPrefix { get; init; } = "";
+
     /// <summary>Moved right by this after turning.</summary>
     public double OffsetXNanometres { get; init; }
 

@@ -12,7 +12,7 @@ public static class SourceAssembly
 {
     /// <summary>
     /// One layout from several. A single drawing that is taken whole and as it stands comes back unchanged. Layers of
-    /// one name become one layer; a cell whose name another drawing uses gets the drawing's number behind it.
+    /// one name (behind the drawing's prefix) become one layer; a cell whose name another drawing uses gets the drawing's number behind it.
     /// </summary>
     /// <param name="drawings">The drawings with their placement. The result's grid holds the points of all their grids.</param>
     /// <exception cref="CompileException">A chosen layer does not exist, or an offset is beyond the largest coordinate.</exception>
@@ -26,13 +26,13 @@ public static class SourceAssembly
             }
         }
 
-        if (drawings is [(_, { StandsAsDrawn: true, Layers.IsEmpty: true })])
+        if (drawings is [(_, { StandsAsDrawn: true, Layers.IsEmpty: true, LayerPrefix: "" })])
         {
             return drawings[0].Layout;
         }
 
         ImmutableArray<string> layers = [.. drawings
-            .SelectMany(drawing => drawing.Layout.Layers.Where(layer => IsTaken(layer, drawing.Source)))
+            .SelectMany(drawing => drawing.Layout.Layers.Where(layer => IsTaken(layer, drawing.Source)).Select(layer => drawing.Source.LayerPrefix + layer))
             .Distinct(StringComparer.Ordinal)];
         long grid = GridRefinement.CommonGrid(drawings.Select(drawing => drawing.Layout.GridPicometres));
         var cells = ImmutableArray.CreateBuilder<Cell>();
@@ -94,7 +94,7 @@ public static class SourceAssembly
             string layer = layout.Layers[shape.Layer];
             if (IsTaken(layer, source))
             {
-                shapes.Add(shape with { Layer = layers.IndexOf(layer) });
+                shapes.Add(shape with { Layer = layers.IndexOf(source.LayerPrefix + layer) });
             }
         }
 

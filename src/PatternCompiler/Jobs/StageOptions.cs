@@ -51,6 +51,7 @@ public static class StageOptions
         Direction = job.FractureDirection,
         LargestFigureNanometres = job.LargestFigureNanometres,
         SliverNanometres = job.SliverNanometres,
+        SmoothingNanometres = job.SmoothingNanometres,
     };
 
     /// <summary>Options of moving edges, or null where nothing moves.</summary>

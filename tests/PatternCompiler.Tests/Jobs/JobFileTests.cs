@@ -29,6 +29,7 @@ public sealed class JobFileTests
             text: strokes
             top_cell: CHIP
             svg_layers: colour
+            layer_prefix: new-
             image_exposes: light
             image_threshold: 0.25
             image_levels: 8
@@ -36,7 +37,7 @@ public sealed class JobFileTests
         position: centred
         grid: 1 nm
         chord_error: 2 nm
-        fracture: {direction: vertical, dose_overlap: sum}
+        fracture: {direction: vertical, dose_overlap: sum, smoothing: 2 nm}
         correct: {target: average, tolerance: 1 %, iterations: 20, smallest_piece: 200 nm, dose_classes: 16}
         fill: {strategy: one-way raster, direction: y, line_pitch: 20 nm, point_step: 3 codes}
         layers:
@@ -71,10 +72,12 @@ public sealed class JobFileTests
         Assert.Equal(new ImageOptions { ExposesLight = true, Threshold = 0.25, DoseLevels = 8 }, marks.Image);
         Assert.Equal("count = 7, pitch = 2.5 um", string.Join(", ", marks.Parameters.Select(pair => $"{pair.Key} = {pair.Value}")));
         Assert.Equal("crosses", Assert.Single(marks.Layers));
+        Assert.Equal("new-", marks.LayerPrefix);
         Assert.Equal(PatternPosition.Centred, job.Position);
         Assert.Equal(1000, job.GridPicometres);
         Assert.Equal(2, job.ChordErrorNanometres);
         Assert.Equal(DoseOverlapRule.Sum, job.DoseOverlap);
+        Assert.Equal(2, StageOptions.Fracture(job).SmoothingNanometres);
         Assert.Equal(FractureDirection.Vertical, job.FractureDirection);
         Assert.Equal(new CorrectionSettings(ProximityTarget.Average, 0.01, 20, 200, 16), job.Correction);
         Assert.Equal(new FillSettings(FillStrategy.OneWayRaster, FillDirection.Y, Spacing.FromNanometres(20), Spacing.FromCodes(3)), job.Fill);

@@ -30,6 +30,19 @@ public sealed class SourceAssemblyTests
     }
 
     [Fact]
+    public void A_prefix_tells_the_layers_of_two_drawings_apart()
+    {
+        LayoutDocument result = SourceAssembly.Run(
+        [
+            (Drawing("a", "b"), new JobSource("x.dxf")),
+            (Drawing("b", "c"), new JobSource("y.dxf") { Layers = ["b"], LayerPrefix = "new " }),
+        ]);
+        Assert.Equal(["a", "b", "new b"], result.Layers.AsEnumerable());
+        Assert.Equal([0, 1], result.Cells[1].Shapes.Select(shape => shape.Layer));
+        Assert.Equal([2], result.Cells[3].Shapes.Select(shape => shape.Layer));
+    }
+
+    [Fact]
     public void Layers_that_are_not_chosen_are_left_out()
     {
         LayoutDocument result = SourceAssembly.Run([(Drawing("a", "b"), new JobSource("x.dxf") with { Layers = ["b"] })]);

@@ -74,7 +74,7 @@ public static class BooleanPass
     {
         ContourSet allFirst = Unite(first, cancellation);
         ContourSet allSecond = Unite(second, cancellation);
-        var byDose = new SortedDictionary<DoseFactor, ContourSet>();
+        var byDose = new OrderedDictionary<DoseFactor, ContourSet>();
         BooleanOperation ofFirst = operation switch
         {
             BooleanOperation.Union => BooleanOperation.Union,

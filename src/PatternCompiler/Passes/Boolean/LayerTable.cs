@@ -46,7 +46,7 @@ internal sealed class LayerTable
         return layer;
     }
 
-    /// <summary>The layer's areas by dose factor, merged on first use.</summary>
+    /// <summary>The layer's areas by dose factor, merged on first use, in the order in which the drawing first uses the factors.</summary>
     public IReadOnlyList<DosedArea> Areas(int layer)
     {
         if (areas[layer] is { } known)
@@ -55,7 +55,7 @@ internal sealed class LayerTable
         }
 
         var merged = new List<DosedArea>();
-        foreach (FlatLayer group in input.Groups)
+        foreach (FlatLayer group in input.Groups.OrderBy(group => group.Rank))
         {
             if (group.Layer == layer && group.Area.Count > 0)
             {

@@ -11,7 +11,7 @@ internal static class CellPreparation
     /// <summary>Prepares one cell.</summary>
     public static PreparedCell Prepare(Cell cell, ShapeCensus census, double chordError, CancellationToken cancellation)
     {
-        var sorted = new SortedDictionary<(int Layer, DoseFactor Dose), List<Shape>>();
+        var sorted = new OrderedDictionary<(int Layer, DoseFactor Dose), List<Shape>>();
         foreach (Shape shape in cell.Shapes)
         {
             if (!census.Keeps(shape))

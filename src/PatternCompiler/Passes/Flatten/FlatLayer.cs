@@ -15,4 +15,8 @@ public sealed record FlatLayer(
     DoseFactor DoseFactor,
     ContourSet Area,
     ImmutableArray<ImmutableArray<GridPoint>> Lines,
-    ImmutableArray<GridPoint> Dots);
+    ImmutableArray<GridPoint> Dots)
+{
+    /// <summary>Place in the order in which the drawing first uses its layers and dose factors.</summary>
+    public int Rank { get; init; }
+}

@@ -97,7 +97,7 @@ internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long
     {
         if (!groups.TryGetValue((source.Layer, dose), out GroupBuilder? group))
         {
-            group = new GroupBuilder(source.Layer, dose);
+            group = new GroupBuilder(source.Layer, dose, groups.Count);
             groups.Add((source.Layer, dose), group);
         }
 

@@ -5,7 +5,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Passes.Flatten;
 
 /// <summary>Gathers what is of one layer and one dose factor.</summary>
-internal sealed class GroupBuilder(int layer, DoseFactor doseFactor)
+internal sealed class GroupBuilder(int layer, DoseFactor doseFactor, int rank)
 {
     /// <summary>Rings of the areas.</summary>
     public ContourSetBuilder Area { get; } = new();
@@ -23,5 +23,5 @@ internal sealed class GroupBuilder(int layer, DoseFactor doseFactor)
     public DoseFactor DoseFactor => doseFactor;
 
     /// <summary>The finished group.</summary>
-    public FlatLayer Build() => new(layer, doseFactor, Area.ToContourSet(), [.. Lines], [.. Dots]);
+    public FlatLayer Build() => new(layer, doseFactor, Area.ToContourSet(), [.. Lines], [.. Dots]) { Rank = rank };
 }

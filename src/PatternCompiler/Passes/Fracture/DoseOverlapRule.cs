@@ -9,6 +9,9 @@ public enum DoseOverlapRule
     /// <summary>The lowest of them.</summary>
     Lowest,
 
+    /// <summary>The one that the drawing uses first on the layer.</summary>
+    First,
+
     /// <summary>Their sum: every area is written in full.</summary>
     Sum,
 }

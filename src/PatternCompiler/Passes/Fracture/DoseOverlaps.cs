@@ -56,6 +56,7 @@ internal sealed class DoseOverlaps(FlatLayout layout, DoseOverlapRule rule, doub
         {
             DoseOverlapRule.Highest => other.DoseFactor > flat.DoseFactor,
             DoseOverlapRule.Lowest => other.DoseFactor < flat.DoseFactor,
+            DoseOverlapRule.First => (other.Rank, other.DoseFactor).CompareTo((flat.Rank, flat.DoseFactor)) < 0,
             _ => false,
         };
 

@@ -32,6 +32,31 @@ public sealed class DependencyFileTests
         Check(folder, "ninja --quiet");
     }
 
+    [FactWith("ninja")]
+    public void Ninja_knows_several_jobs_of_several_outputs_from_one_file()
+    {
+        using WorkFolder folder = WithChip();
+        foreach (string name in (string[])["a", "b"])
+        {
+            folder.With($"{name}.yaml", $"job: {name}\nsources: [chip.layout]\noutputs: [{{file: out {name}/{name}.stream, format: stream}}]\nkeep: {{figures: out {name}/a first name.figures}}\n");
+        }
+
+        folder.With(
+            "build.ninja",
+            """
+            rule patternc
+              command = patternc --quiet batch $in --depfile chips.d && echo ran
+              depfile = chips.d
+            build out$ a/a.stream out$ a/a$ first$ name.figures out$ b/b.stream out$ b/a$ first$ name.figures: patternc a.yaml b.yaml
+
+            """);
+        Assert.Contains("ran", Executable.Shell(folder.Path, "ninja --quiet").Expect(0).Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("ran", Executable.Shell(folder.Path, "ninja --quiet").Expect(0).Output, StringComparison.Ordinal);
+        Executable.Shell(folder.Path, "sleep 0.01; echo 'rect on pads from (4, 0) to (5, 1)' >> included.layout");
+        Assert.Contains("ran", Executable.Shell(folder.Path, "ninja --quiet").Expect(0).Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("ran", Executable.Shell(folder.Path, "ninja --quiet").Expect(0).Output, StringComparison.Ordinal);
+    }
+
     private static void Check(WorkFolder folder, string tool)
     {
         Assert.Contains("ran", Executable.Shell(folder.Path, tool).Expect(0).Output, StringComparison.Ordinal);
@@ -44,6 +69,13 @@ public sealed class DependencyFileTests
             Assert.NotEqual(before, folder.Read("chip.stream"));
             Assert.DoesNotContain("ran", Executable.Shell(folder.Path, tool).Expect(0).Output, StringComparison.Ordinal);
         }
+
+        // A touched input is no change: nothing is built, and the tool is content with that.
+        Executable.Shell(folder.Path, "sleep 0.01; touch chip.layout").Expect(0);
+        byte[] unchanged = folder.Read("chip.stream");
+        Assert.Contains("ran", Executable.Shell(folder.Path, tool).Expect(0).Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("ran", Executable.Shell(folder.Path, tool).Expect(0).Output, StringComparison.Ordinal);
+        Assert.Equal(unchanged, folder.Read("chip.stream"));
 
         // A deleted output is made again; an input that is not there any more is the tool's error, not a silent success.
         File.Delete(folder["chip.stream"]);

@@ -35,7 +35,7 @@ internal static class BatchCommand
         var everyMessage = new Option<bool>("--every-message") { Description = "Print each note and warning of each job, not one of a kind." };
         var all = new Option<bool>("--rebuild-all") { Description = "Build everything, whatever has changed." };
         Option<string?> json = FileOption.Create("--json", "Write the results as JSON; - is standard output.");
-        Option<string?> dependencies = FileOption.Create("--depfile", "Write what was made from what, for make and ninja.");
+        Option<string?> dependencies = FileOption.Create("--depfile", "Write what was made from what, for make and ninja. Ninja must know all outputs, in the order of the jobs and, of each job, its outputs, kept documents and report.");
         Option<string?> reports = FileOption.Create("--report", "Write a report of each job, and an index of them, into FOLDER.", "FOLDER");
         Option<string?> records = FileOption.Create("--records", "Keep the records of earlier builds in FOLDER.", "FOLDER");
         return new PatternCommand("batch", "Build many jobs: side by side, and only what has changed.")

@@ -84,6 +84,7 @@ public sealed class BatchRunner
         (BuildRecord? record, ImmutableArray<string> reasons) = FindReasons(entry);
         if (record is not null && reasons.IsEmpty)
         {
+            FileStamps.MoveUp(record.Outputs, record.Inputs);
             Refresh(entry, record);
             var upToDate = new EntryResult(entry, EntryOutcome.UpToDate, [], record.Inputs, record.Outputs, [], null)
             {
@@ -279,9 +280,15 @@ public sealed class BatchRunner
     private static IEnumerable<string> SettingsFilesOf(BatchEntry entry, Job job) =>
         new[] { entry.JobPath, job.MachinePath, job.ProcessPath }.OfType<string>();
 
-    /// <summary>The outputs as the job names them; write fields add their own names to these, so that a clash here is a clash there.</summary>
+    /// <summary>
+    /// The outputs as the job names them; write fields add their own names to these, so that a clash here is a clash there.
+    /// They come before kept documents: ninja holds the first file of a dependency file against the first output that it knows.
+    /// </summary>
     private static IEnumerable<string> OutputsOf(Job job) =>
-        new[] { job.Keep.Layout, job.Keep.Figures, job.Keep.Strokes, job.Keep.Records }.OfType<string>().Concat(job.Outputs.Select(output => output.Path)).Concat(job.Report is { } report ? [report.Path] : []);
+    [
+        .. job.Outputs.Select(output => output.Path),
+        .. new[] { job.Keep.Layout, job.Keep.Figures, job.Keep.Strokes, job.Keep.Records, job.Report?.Path }.OfType<string>(),
+    ];
 
     private static EntryResult Failure(BatchEntry entry, ImmutableArray<string> reasons, IEnumerable<Diagnostic> before, Diagnostic error) =>
         new(entry, EntryOutcome.Failed, reasons, [], [], [.. before, error], null);

@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.Collections.Immutable;
 using System.Security.Cryptography;
 
 namespace PatternCompiler.Jobs.Batch;
@@ -33,6 +34,27 @@ internal sealed class FileStamps
         }
 
         return (ticks == stamp.ModifiedTicks && ticks < trustedBeforeTicks) || HashOf(stamp.Path, bytes, ticks) == stamp.Hash;
+    }
+
+    /// <summary>
+    /// Gives files a later time than the newest of others. An output whose inputs were touched, but not changed, stays;
+    /// make and ninja go by times alone and would ask for it again and again.
+    /// </summary>
+    public static void MoveUp(ImmutableArray<FileStamp> outputs, ImmutableArray<FileStamp> inputs)
+    {
+        long newest = inputs.Select(input => Look(input.Path)?.ModifiedTicks ?? 0).DefaultIfEmpty().Max();
+        foreach (FileStamp output in outputs.Where(output => Look(output.Path) is (_, long ticks) && ticks <= newest))
+        {
+            try
+            {
+                // One tick more: file systems count finer than ticks, and what is cut off here would make it older.
+                File.SetLastWriteTimeUtc(output.Path, new DateTime(newest + 1, DateTimeKind.Utc));
+            }
+            catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+            {
+                // The output is right all the same.
+            }
+        }
     }
 
     private string? HashOf(string path, long bytes, long ticks) =>

@@ -90,6 +90,40 @@ public sealed class CompareTests
     }
 
     [Fact]
+    public void Every_kind_of_document_has_a_picture_of_the_difference()
+    {
+        // A pad that has grown, and a circle that has shrunk.
+        using WorkFolder folder = new WorkFolder()
+            .With("a.layout", Patterns.Layout)
+            .With("b.layout", Moved.Replace("radius 1.5", "radius 1.4", StringComparison.Ordinal).Replace("(0.01, 0)", "(0.1, 0)", StringComparison.Ordinal));
+        folder.Run("build", "a.layout", "--keep", "stages").Expect(0);
+        folder.Run("build", "b.layout", "--keep", "stages").Expect(0);
+        foreach (string kind in (string[])["layout", "figures", "strokes", "records", "stream"])
+        {
+            string below = kind == "stream" ? "" : "stages/";
+            folder.Run("compare", $"{below}a.{kind}", $"{below}b.{kind}", "--picture", "d.svg").Expect(1);
+            System.Xml.Linq.XDocument picture = System.Xml.Linq.XDocument.Parse(System.Text.Encoding.UTF8.GetString(folder.Read("d.svg")));
+            Assert.StartsWith($"a.{kind} | b.{kind} · difference", picture.Root!.Elements().First(element => element.Name.LocalName == "title").Value, StringComparison.Ordinal);
+
+            // In both, in the first and in the second: each has its colour in the legend.
+            string text = picture.ToString();
+            Assert.All((string[])["#366fa9", "#d17809", "#44a590"], colour => Assert.Contains(colour, text, StringComparison.OrdinalIgnoreCase));
+        }
+
+        folder.Run("compare", "a.stream", "b.stream", "--picture", "d.png").Expect(1);
+        Assert.Equal(0x89, folder.Read("d.png")[0]);
+    }
+
+    [Fact]
+    public void A_picture_of_what_can_be_read_only_once_is_refused()
+    {
+        using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout);
+        Outcome outcome = folder.Pipe(folder.Read("a.layout"), "compare", "a.layout", "-", "--picture", "d.png").Expect(2);
+        Assert.Equal("patternc compare: error PC0001: --picture needs two files: standard input can be read only once; save the document first\n", outcome.Errors);
+        Assert.Equal(["a.layout"], folder.Entries);
+    }
+
+    [Fact]
     public void Trouble_is_not_a_difference()
     {
         using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout).With("b", "nonsense");

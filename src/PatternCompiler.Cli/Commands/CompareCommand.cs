@@ -34,7 +34,7 @@ internal static class CompareCommand
         Option<Quantity?> tolerance = QuantityOption.CreatePositive("--tolerance", "Edges of layouts and figures may be shifted so far.", Dimension.Length);
         Option<double?> doseTolerance = NumberOption.CreateReal("--dose-tolerance", "The exposure of a cell may differ by this part of a mean exposed cell, such as 0.01.", 1e-9, 100);
         Option<Quantity?> cell = QuantityOption.CreatePositive("--cell", "Side of the cells in which exposures are added up; 100 nm if absent.", Dimension.Length);
-        Option<string?> picture = FileOption.Create("--picture", "Draw where two layouts or figures documents differ, as PNG or SVG by the name.");
+        Option<string?> picture = FileOption.Create("--picture", "Draw where the two documents differ, as PNG or SVG by the name.");
         var print = new Option<bool>("--print") { Description = "Compare what two documents of any kind would print: areas and moved edges after development." };
         Option<Quantity?> pixel = QuantityOption.CreatePositive("--pixel", "Pixel of that prediction; 5 nm if absent.", Dimension.Length);
         var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
@@ -50,6 +50,7 @@ internal static class CompareCommand
                 new("patternc compare golden.stream new.stream --dose-tolerance 0.01", "the same exposure within 1 %?"),
                 new("patternc compare chip.dxf chip.layout --tolerance \"1 nm\" --picture difference.png", "the same areas within 1 nm? And a picture of where not"),
                 new("patternc compare old.stream new.stream --print --job job.yaml --tolerance \"2 nm\"", "would the resist show a difference above 2 nm?"),
+                new("patternc compare golden.stream new.stream --picture difference.png", "where the one exposes more, and where the other"),
                 new("patternc compare golden out --accept", "takes new outputs over as the expected ones, after somebody has looked"),
             ],
             ExitCodes =
@@ -101,11 +102,16 @@ internal static class CompareCommand
                     throw WrongUsage("--accept needs two folders", "name the folder of expected files, then that of new ones");
                 }
 
+                if (result.GetValue(picture) is not null && (a == InputFile.StandardName || b == InputFile.StandardName))
+                {
+                    throw WrongUsage("--picture needs two files: standard input can be read only once", "save the document first");
+                }
+
                 DocumentComparison? comparison = pair.Compare(a, b, options);
                 WriteReport(comparison, options, result.GetRequiredValue(output), result.GetValue(json), context);
                 if (result.GetValue(picture) is { } name)
                 {
-                    WritePicture(name, pair.Areas(a, b), context);
+                    WritePicture(name, pair.Picture(a, b), context);
                 }
 
                 return comparison is null || comparison.AreEqual(options) ? Same : Different;
@@ -154,24 +160,8 @@ internal static class CompareCommand
         file.Commit();
     }
 
-    private static void WritePicture(string name, (FlatLayout First, FlatLayout Second)? areas, CommandContext context)
+    private static void WritePicture(string name, Scene scene, CommandContext context)
     {
-        if (areas is not { } both)
-        {
-            throw new CompileException(CommandCodes.WrongUsage, "only layouts and figures can be drawn as a difference", fix: "leave out --picture");
-        }
-
-        (ContourSet onlyFirst, ContourSet onlySecond, ContourSet common) = AreaComparer.Parts(both.First, both.Second, context.Cancellation);
-        long grid = Grid(both.First.GridPicometres, both.Second.GridPicometres);
-        var flat = new FlatLayout(
-            grid,
-            ["both", "only the first", "only the second"],
-            [
-                new FlatLayer(0, DoseFactor.One, common, [], []),
-                new FlatLayer(1, DoseFactor.One, onlyFirst, [], []),
-                new FlatLayer(2, DoseFactor.One, onlySecond, [], []),
-            ]);
-        Scene scene = LayoutPicture.Compose(flat, new PictureOptions { Title = "difference" });
         bool isSvg = name.EndsWith(".svg", StringComparison.OrdinalIgnoreCase);
         using OutputFile file = context.Outputs.Create(name, !isSvg);
         if (isSvg)
@@ -185,8 +175,6 @@ internal static class CompareCommand
 
         file.Commit();
     }
-
-    private static long Grid(long a, long b) => b == 0 ? a : Grid(b, a % b);
 
     private static int Folders(
         string first, string second, DocumentPair pair, CompareOptions options, Acceptance acceptance, string output, bool asJson, CommandContext context)

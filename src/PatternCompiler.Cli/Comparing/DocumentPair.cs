@@ -1,4 +1,5 @@
 using PatternCompiler.BackEnds.ExposureStream;
+using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
@@ -64,23 +65,27 @@ internal sealed class DocumentPair(CommandContext context, Func<InputStream, Fla
         };
     }
 
-    /// <summary>Both as flat layouts, for a picture; null if they are no layouts or figures.</summary>
-    public (FlatLayout First, FlatLayout Second)? Areas(string first, string second)
+    /// <summary>Where two documents of one kind differ.</summary>
+    public Scene Picture(string first, string second)
     {
+        var options = new PictureOptions { Title = $"{Path.GetFileName(first)} | {Path.GetFileName(second)}" };
         if (print is not null)
         {
-            return (print.Of(first), print.Of(second));
+            return AreaDifferencePicture.Compose(print.Of(first), print.Of(second), options, context.Cancellation);
         }
 
         using InputStream a = context.Open(first);
         using InputStream b = context.Open(second);
         return KindOf(a) switch
         {
-            Kind.Drawing => (flatten(a), flatten(b)),
-            Kind.Figures => (
+            Kind.Drawing => AreaDifferencePicture.Compose(flatten(a), flatten(b), options, context.Cancellation),
+            Kind.Figures => AreaDifferencePicture.Compose(
                 FiguresOutline.Of(FiguresReader.Read(a, a.Name, context.Sink, context.Cancellation)),
-                FiguresOutline.Of(FiguresReader.Read(b, b.Name, context.Sink, context.Cancellation))),
-            _ => null,
+                FiguresOutline.Of(FiguresReader.Read(b, b.Name, context.Sink, context.Cancellation)),
+                options,
+                context.Cancellation),
+            Kind.Strokes => ExposureDifferencePicture.Compose(Strokes(a), Strokes(b), options),
+            _ => ExposureDifferencePicture.Compose(Records(a), Records(b), options),
         };
     }
 

@@ -47,8 +47,7 @@ internal sealed class ExposureMap
     /// <param name="strongest">Exposure per square nanometre that the strongest tint stands for: reached or exceeded by one exposed pixel in fifty.</param>
     public SceneMap ToSceneMap(PictureFrame frame, int hue, out double strongest)
     {
-        // Lines and points about a pixel apart beat with the pixels; what counts is the exposure around them.
-        double[] pixels = Smooth(Smooth(Resample(frame), frame.PlotWidth), frame.PlotWidth);
+        double[] pixels = PixelSmoothing.Spread(PixelSmoothing.Spread(Resample(frame), frame.PlotWidth), frame.PlotWidth);
         double[] exposed = [.. pixels.Where(value => value > 0)];
         Array.Sort(exposed);
         double full = exposed.Length == 0 ? 1 : exposed[(int)(exposed.Length * 0.98)];
@@ -98,33 +97,6 @@ internal sealed class ExposureMap
                 }
             }
         }
-    }
-
-    /// <summary>Spreads every pixel over itself and its neighbours by 1 : 2 : 1 along both axes.</summary>
-    private static double[] Smooth(double[] pixels, int width)
-    {
-        int height = pixels.Length / width;
-        var across = new double[pixels.Length];
-        var both = new double[pixels.Length];
-        for (int row = 0; row < height; row++)
-        {
-            for (int column = 0; column < width; column++)
-            {
-                int i = row * width + column;
-                across[i] = (pixels[i] * 2 + (column > 0 ? pixels[i - 1] : 0) + (column < width - 1 ? pixels[i + 1] : 0)) / 4;
-            }
-        }
-
-        for (int row = 0; row < height; row++)
-        {
-            for (int column = 0; column < width; column++)
-            {
-                int i = row * width + column;
-                both[i] = (across[i] * 2 + (row > 0 ? across[i - width] : 0) + (row < height - 1 ? across[i + width] : 0)) / 4;
-            }
-        }
-
-        return both;
     }
 
     /// <summary>Splits an amount over the four nearest cells: keeps sum and place, and damps the beat of lines against cells.</summary>

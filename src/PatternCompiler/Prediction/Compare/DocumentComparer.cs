@@ -11,10 +11,6 @@ namespace PatternCompiler.Prediction.Compare;
 /// <summary>Compares two documents of one kind.</summary>
 public static class DocumentComparer
 {
-    private const double NanometresPerFemtometre = 1e-6;
-    private const double CoulombsPerZeptocoulomb = 1e-21;
-    private const int PointsAtOnce = 1024;
-
     /// <summary>Compares two layouts by what they cover.</summary>
     public static DocumentComparison Layouts(FlatLayout first, FlatLayout second, CancellationToken cancellation) =>
         new("layout", [], null, AreaComparer.Compare(first, second, cancellation), null);
@@ -47,8 +43,8 @@ public static class DocumentComparer
         CancellationToken cancellation)
     {
         var grid = new ExposureGrid(options.CellNanometres);
-        Add(first.Items, false);
-        Add(second.Items, true);
+        ExposedPoints.Visit(first, (x, y, charge) => grid.Add(false, x, y, charge));
+        ExposedPoints.Visit(second, (x, y, charge) => grid.Add(true, x, y, charge));
         return new DocumentComparison(
             "strokes",
             Differences(("layers", string.Join(", ", first.Header.Layers), string.Join(", ", second.Header.Layers))),
@@ -60,22 +56,6 @@ public static class DocumentComparer
                 cancellation),
             [],
             grid.Compare("C", options.DoseTolerance, options.ListedCells));
-
-        void Add(List<Stroke> strokes, bool isSecond)
-        {
-            foreach (Stroke stroke in strokes)
-            {
-                for (int i = 0; i < stroke.Points; i++)
-                {
-                    double part = stroke.Points == 1 ? 0 : (double)i / (stroke.Points - 1);
-                    grid.Add(
-                        isSecond,
-                        (stroke.XFemtometres + part * (stroke.EndXFemtometres - stroke.XFemtometres)) * NanometresPerFemtometre,
-                        (stroke.YFemtometres + part * (stroke.EndYFemtometres - stroke.YFemtometres)) * NanometresPerFemtometre,
-                        stroke.ChargeZeptocoulombs * CoulombsPerZeptocoulomb / stroke.Points);
-                }
-            }
-        }
     }
 
     /// <summary>Compares two records documents, record by record and by the time that the beam is on where.</summary>
@@ -86,9 +66,8 @@ public static class DocumentComparer
         CancellationToken cancellation)
     {
         var grid = new ExposureGrid(options.CellNanometres);
-        var points = new LinePoint[PointsAtOnce];
-        Add(first, false);
-        Add(second, true);
+        ExposedPoints.Visit(first, (x, y, seconds) => grid.Add(false, x, y, seconds));
+        ExposedPoints.Visit(second, (x, y, seconds) => grid.Add(true, x, y, seconds));
         return new DocumentComparison(
             "records",
             Differences(
@@ -103,28 +82,6 @@ public static class DocumentComparer
                 cancellation),
             [],
             grid.Compare("s", options.DoseTolerance, options.ListedCells));
-
-        void Add(CollectedDocument<RecordsHeader, DeflectionRecord> document, bool isSecond)
-        {
-            var plane = new SamplePlane(document.Header);
-            foreach (DeflectionRecord record in document.Items)
-            {
-                if (record.Kind is not (RecordKind.Line or RecordKind.Dot))
-                {
-                    continue;
-                }
-
-                for (int start = 0; start < record.Points; start += points.Length)
-                {
-                    int count = LinePoints.Expand(record, start, points);
-                    foreach (LinePoint point in points.AsSpan(0, count))
-                    {
-                        (double x, double y) = plane.PlaceOf(point.X, point.Y);
-                        grid.Add(isSecond, x, y, point.Ticks / document.Header.ClockHertz);
-                    }
-                }
-            }
-        }
     }
 
     private static string Describe(RecordsHeader header) =>

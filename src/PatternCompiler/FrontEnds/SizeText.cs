@@ -18,8 +18,7 @@ internal static class SizeText
         }
 
         double micrometres = layout.GridPicometres * 1e-6;
-        bool isBound = layout.Cells.Any(cell => cell.Instances.Any(i => i.Orientation.RotationDegrees % 90 != 0));
-        return $"{(isBound ? "at most " : "")}{Number(extent.Width * micrometres)} × {Number(extent.Height * micrometres)} um";
+        return $"{(LayoutExtent.IsUpperBound(layout) ? "at most " : "")}{Number(extent.Width * micrometres)} × {Number(extent.Height * micrometres)} um";
     }
 
     private static string Number(double value) => value.ToString("G6", CultureInfo.InvariantCulture);

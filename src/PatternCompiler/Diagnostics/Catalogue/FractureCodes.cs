@@ -29,4 +29,13 @@ public static class FractureCodes
         "A figure thinner than about the spot size cannot be filled evenly: its charge is right, but it holds only a line or " +
         "two. Slivers come from corners at almost the same height. Another direction of the parallel sides may avoid them; " +
         "so does drawing on a coarser raster.");
+
+    /// <summary>Lines without width that run along each other.</summary>
+    public static readonly DiagnosticCode LinesOverlap = new(
+        "PC1108",
+        DiagnosticKind.Input,
+        "lines run along each other",
+        "Lines without width of one layer and dose factor share a stretch of their way: drawn twice, or end over end. Written " +
+        "one after the other, that stretch would receive the line dose twice. It is written once, as areas drawn twice are. " +
+        "Give a line a dose factor if it shall have more dose.");
 }

@@ -5,7 +5,7 @@ namespace PatternCompiler.Model.Layout;
 
 /// <summary>
 /// Bounding box of a layout, in grid steps. Exact for instances turned by whole quarter turns; a cell turned otherwise counts
-/// with the box around its turned box. Paths count with half their width on every side.
+/// with the box around its turned box, so that the extent is an upper bound (<see cref="IsUpperBound"/>).
 /// </summary>
 /// <param name="XMin">Left.</param>
 /// <param name="YMin">Bottom.</param>
@@ -13,6 +13,9 @@ namespace PatternCompiler.Model.Layout;
 /// <param name="YMax">Top.</param>
 public readonly record struct LayoutExtent(double XMin, double YMin, double XMax, double YMax)
 {
+    // Of round ends, in grid steps.
+    private const double ChordError = 1;
+
     internal static LayoutExtent Nothing => new(double.MaxValue, double.MaxValue, double.MinValue, double.MinValue);
 
     /// <summary>From left to right.</summary>
@@ -46,19 +49,23 @@ public readonly record struct LayoutExtent(double XMin, double YMin, double XMax
         return top.XMin <= top.XMax ? top : null;
     }
 
+    /// <summary>True if the extent of a layout is an upper bound: a cell in it is turned by other than quarter turns.</summary>
+    public static bool IsUpperBound(LayoutDocument layout) =>
+        layout.Cells.Any(cell => cell.Instances.Any(i => i.Orientation.RotationDegrees % 90 != 0));
+
     internal static LayoutExtent OfShape(Shape shape) => shape switch
     {
         RectangleShape r => new(r.XLeft, r.YBottom, r.XRight, r.YTop),
-        PolygonShape p => OfPoints(p.Contours.Points, 0),
+        PolygonShape p => OfPoints(p.Contours.Points),
         CircleShape c => new(c.Centre.X - (double)c.Radius, c.Centre.Y - (double)c.Radius, c.Centre.X + (double)c.Radius, c.Centre.Y + (double)c.Radius),
         RingShape r => new(r.Centre.X - (double)r.OuterRadius, r.Centre.Y - (double)r.OuterRadius, r.Centre.X + (double)r.OuterRadius, r.Centre.Y + (double)r.OuterRadius),
-        PathShape p => OfPoints(p.Points.AsSpan(), p.Width / 2.0),
-        LineShape l => OfPoints(l.Points.AsSpan(), 0),
+        PathShape p => OfPath(p),
+        LineShape l => OfPoints(l.Points.AsSpan()),
         DotShape d => new(d.Position.X, d.Position.Y, d.Position.X, d.Position.Y),
         _ => throw new InvalidOperationException($"{shape.GetType().Name} has no extent."),
     };
 
-    private static LayoutExtent OfPoints(ReadOnlySpan<GridPoint> points, double margin)
+    private static LayoutExtent OfPoints(ReadOnlySpan<GridPoint> points)
     {
         if (points.IsEmpty)
         {
@@ -73,7 +80,20 @@ public readonly record struct LayoutExtent(double XMin, double YMin, double XMax
             (right, top) = (Math.Max(right, p.X), Math.Max(top, p.Y));
         }
 
-        return new(left - margin, bottom - margin, right + margin, top + margin);
+        return new(left, bottom, right, top);
+    }
+
+    private static LayoutExtent OfPath(PathShape path)
+    {
+        StrokeEnd end = path.End switch { PathEnd.Square => StrokeEnd.Square, PathEnd.Round => StrokeEnd.Round, _ => StrokeEnd.Flat };
+        PlanePoint[] points = [.. path.Points.Select(PlanePoint.From)];
+        LayoutExtent extent = Nothing;
+        foreach (PlanePoint corner in PathOutline.Of(points, new StrokeStyle(path.Width, end), ChordError).SelectMany(ring => ring))
+        {
+            extent = extent.With(new(corner.X, corner.Y, corner.X, corner.Y));
+        }
+
+        return extent;
     }
 
     internal static LayoutExtent OfInstance(Instance instance, LayoutExtent cell)

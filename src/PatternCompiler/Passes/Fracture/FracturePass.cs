@@ -2,13 +2,14 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Figures;
+using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
 
 namespace PatternCompiler.Passes.Fracture;
 
 /// <summary>
 /// Merges the areas of each layer and dose factor and cuts them into trapezoids. A polyline becomes one line figure per
-/// segment, a dot stays a dot. Figures are ordered by layer, then dose factor; within those come areas (by bottom, then
+/// segment, and what runs along another line is written once; a dot stays a dot. Figures are ordered by layer, then dose factor; within those come areas (by bottom, then
 /// from left to right; with vertical parallel sides by left, then from the bottom up), lines and dots as drawn.
 /// </summary>
 public static class FracturePass
@@ -27,13 +28,7 @@ public static class FracturePass
         {
             FlatLayer flat = input.Groups[group];
             areas.AddFigures(group, figures, cancellation);
-            foreach (var line in flat.Lines)
-            {
-                for (int i = 1; i < line.Length; i++)
-                {
-                    figures.Add(Figure.FromLine(flat.Layer, flat.DoseFactor, line[i - 1], line[i]));
-                }
-            }
+            AddLines(input, flat, figures, sink);
 
             foreach (GridPoint dot in flat.Dots)
             {
@@ -50,5 +45,28 @@ public static class FracturePass
         }
 
         return new FiguresDocument(new FiguresHeader(input.GridPicometres, input.LayerNames), figures);
+    }
+
+    private static void AddLines(FlatLayout input, FlatLayer flat, List<Figure> figures, DiagnosticSink sink)
+    {
+        var lines = new LineOverlaps();
+        foreach (var line in flat.Lines)
+        {
+            for (int i = 1; i < line.Length; i++)
+            {
+                lines.Add(line[i - 1], line[i]);
+            }
+        }
+
+        figures.AddRange(lines.Merge().Select(line => Figure.FromLine(flat.Layer, flat.DoseFactor, line.From, line.To)));
+        if (lines.Count > 0)
+        {
+            string along = LengthText.Micrometres((long)Math.Round(lines.Length, MidpointRounding.AwayFromZero), input.GridPicometres);
+            sink.Note(
+                FractureCodes.LinesOverlap,
+                $"{(lines.Count == 1 ? "1 line of layer" : $"{lines.Count} lines of layer")} {input.LayerNames[flat.Layer]} {(lines.Count == 1 ? "runs" : "run")} along lines drawn before, over {along} um in all, first from {At(lines.First.From)} to {At(lines.First.To)} um; that length is written once");
+        }
+
+        string At(GridPoint p) => $"({LengthText.Micrometres(p.X, input.GridPicometres)}, {LengthText.Micrometres(p.Y, input.GridPicometres)})";
     }
 }

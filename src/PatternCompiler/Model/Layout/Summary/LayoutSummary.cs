@@ -7,12 +7,14 @@ namespace PatternCompiler.Model.Layout.Summary;
 /// <param name="GridPicometres">Size of one grid step.</param>
 /// <param name="Cells">Number of cells, the drawing itself included.</param>
 /// <param name="Extent">Bounding box of everything in grid steps; null if nothing is drawn.</param>
+/// <param name="IsExtentUpperBound">True if extents are upper bounds, since cells are turned by other than quarter turns.</param>
 /// <param name="Layers">One entry a layer, in the layout's order; empty layers too.</param>
 public sealed record LayoutSummary(
     string Drawing,
     long GridPicometres,
     int Cells,
     LayoutExtent? Extent,
+    bool IsExtentUpperBound,
     ImmutableArray<LayerSummary> Layers)
 {
     /// <summary>
@@ -45,6 +47,7 @@ public sealed record LayoutSummary(
             layout.GridPicometres,
             layout.Cells.Length,
             top.Extent,
+            LayoutExtent.IsUpperBound(layout),
             [.. layout.Layers.Select((name, index) => top.ToSummary(name, index, nanometresPerStep))]);
     }
 }

@@ -22,6 +22,7 @@ public static class LayoutSummaryJson
             json.WriteNumber("gridPicometres", summary.GridPicometres);
             json.WriteNumber("cells", summary.Cells);
             WriteExtent(json, summary.Extent, step);
+            json.WriteBoolean("extentsAreUpperBounds", summary.IsExtentUpperBound);
             json.WriteStartArray("layers");
             foreach (LayerSummary layer in summary.Layers)
             {

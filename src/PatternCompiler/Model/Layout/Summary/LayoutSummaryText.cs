@@ -16,7 +16,7 @@ public static class LayoutSummaryText
         List<string[]> rows = [Heads, .. summary.Layers.Select(layer => Row(layer, step))];
         int[] widths = [.. Enumerable.Range(0, Heads.Length).Select(column => rows.Max(row => row[column].Length))];
         var text = new StringBuilder();
-        string size = summary.Extent is LayoutExtent e ? $"{Number(e.Width * step)} x {Number(e.Height * step)} um" : "empty";
+        string size = summary.Extent is LayoutExtent e ? $"{(summary.IsExtentUpperBound ? "at most " : "")}{Number(e.Width * step)} x {Number(e.Height * step)} um" : "empty";
         text.Append(CultureInfo.InvariantCulture, $"drawing {LayoutWriter.Quote(summary.Drawing)}: {size}, grid {LengthText.Nanometres(summary.GridPicometres)}, ")
             .Append(CultureInfo.InvariantCulture, $"{summary.Cells} {(summary.Cells == 1 ? "cell" : "cells")}, {summary.Layers.Length} {(summary.Layers.Length == 1 ? "layer" : "layers")}\n\n");
         foreach (string[] row in rows)
@@ -28,6 +28,11 @@ public static class LayoutSummaryText
             }
 
             text.Append(line.ToString().TrimEnd()).Append('\n');
+        }
+
+        if (summary.IsExtentUpperBound)
+        {
+            text.Append("\nsizes and places are upper bounds: cells are turned by other than quarter turns\n");
         }
 
         return text.ToString();

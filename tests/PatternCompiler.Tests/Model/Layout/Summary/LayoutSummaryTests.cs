@@ -46,6 +46,25 @@ public sealed class LayoutSummaryTests
             LayoutSummaryText.Print(LayoutSummary.Of(layout)));
     }
 
+    // The outline itself: flat ends add nothing along the way, square and round ones half the width, a mitre its tip.
+    [Theory]
+    [InlineData("(0, 0) (10, 0)", "drawing drawing: 10 x 2 um")]
+    [InlineData("ends square (0, 0) (10, 0)", "drawing drawing: 12 x 2 um")]
+    [InlineData("ends round (0, 0) (10, 0)", "drawing drawing: 12 x 2 um")]
+    [InlineData("(0, 0) (10, 0) (10, 10)", "drawing drawing: 11 x 11 um")]
+    public void A_path_is_as_large_as_its_outline(string path, string size) =>
+        Assert.StartsWith(size + ",", LayoutSummaryText.Print(LayoutSummary.Of(LayoutText.Read($"{Head}path on a width 2 {path}\n"))), StringComparison.Ordinal);
+
+    [Fact]
+    public void Sizes_that_are_upper_bounds_say_so()
+    {
+        LayoutSummary summary = LayoutSummary.Of(LayoutText.Read($"{Head}cell c\n rect on a from (0, 0) to (10, 10)\nend\nplace c at (0, 0) rotate 45\n"));
+        Assert.True(summary.IsExtentUpperBound);
+        string text = LayoutSummaryText.Print(summary);
+        Assert.StartsWith("drawing drawing: at most 14.1421 x 14.1421 um,", text, StringComparison.Ordinal);
+        Assert.EndsWith("\nsizes and places are upper bounds: cells are turned by other than quarter turns\n", text, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("(0, 0) (10, 0) (10, 3) (0, 3)", 3000.0)]
     [InlineData("(0, 0) (3, 0) (0, 4)", 2400.0)] // altitude of the 3-4-5 triangle on its longest side: 3·4/5

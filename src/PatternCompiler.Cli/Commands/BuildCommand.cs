@@ -32,6 +32,7 @@ internal static class BuildCommand
             SettingOverride.LineDirection(),
             SettingOverride.LinePitch(),
             SettingOverride.PointStep(),
+            SettingOverride.Travel(),
             SettingOverride.Dose(),
             SettingOverride.Current());
         var command = new PatternCommand("build", "Build a job: from its drawings to its outputs.")

@@ -27,6 +27,7 @@ internal static class EstimateCommand
             SettingOverride.Strategy(),
             SettingOverride.LinePitch(),
             SettingOverride.PointStep(),
+            SettingOverride.Travel(),
             SettingOverride.Dose(),
             SettingOverride.Current());
         var command = new PatternCommand("estimate", "Estimate write time and check the exposure against the hardware.")
@@ -49,7 +50,7 @@ internal static class EstimateCommand
             var estimator = new Estimator(chosen.Machine, chosen.Process, figures);
             // Of a current that drifts, ticks do not tell the charge.
             FigureCharge? charge = chosen.Machine.Beam.Later is null ? new FigureCharge(chosen.Machine.Beam.CurrentAmperes) : null;
-            (FillReport filled, StageEstimate? stage) = (FillReport.Empty, null);
+            (StrokesReport filled, StageEstimate? stage) = (StrokesReport.Empty, null);
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
             {
                 LayoutDocument ReadDrawing() => drawing.Read(source, chosen.Job, result, context);
@@ -59,7 +60,8 @@ internal static class EstimateCommand
 
             ExposureEstimate estimate = estimator.ToEstimate() with
             {
-                Fill = filled,
+                Fill = filled.Fill,
+                StraysIfStraight = filled.IfStraight,
                 Stage = stage,
                 FigureCharge = charge?.ToEstimate() is { Figures: > 0 } compared ? compared : null,
             };

@@ -26,6 +26,7 @@ internal static class FillCommand
             SettingOverride.LineDirection(),
             SettingOverride.LinePitch(),
             SettingOverride.PointStep(),
+            SettingOverride.Travel(),
             SettingOverride.Dose(),
             SettingOverride.Current());
         var command = new PatternCommand("fill", "Fill figures with beam strokes that carry their dose.")
@@ -44,7 +45,6 @@ internal static class FillCommand
         return command.Runs((result, context) =>
         {
             BuildSettings chosen = settings.Read(result, context);
-            FillOptions options = StageOptions.Fill(chosen.Job, chosen.Machine, chosen.Process);
             bool isBinary = result.GetValue(binary);
             FiguresDocument figures;
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
@@ -54,7 +54,7 @@ internal static class FillCommand
 
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<StrokesHeader, Stroke> writer = isBinary ? new StrokesBinaryWriter(file.Stream) : new StrokesTextWriter(file.Stream);
-            FillReport report = FillPass.Run(figures, options, new StrokesChecker(writer), context.Sink, context.Cancellation);
+            FillReport report = StrokesStage.Run(figures, chosen, new StrokesChecker(writer), context.Sink, context.Cancellation).Fill;
             file.Commit();
             if (TravelText.Line(report) is string travel)
             {

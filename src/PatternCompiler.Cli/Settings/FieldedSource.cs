@@ -26,7 +26,7 @@ internal static class FieldedSource
     /// <param name="context">Messages and cancellation.</param>
     /// <param name="strokes">Takes the strokes too, or null.</param>
     /// <returns>What filling decided and what the stage adds, or null if nothing is divided: then nothing was sent.</returns>
-    public static (FillReport Filled, StageEstimate? Stage)? TrySend(
+    public static (StrokesReport Filled, StageEstimate? Stage)? TrySend(
         InputStream source,
         BuildSettings settings,
         Func<LayoutDocument> readDrawing,
@@ -43,20 +43,20 @@ internal static class FieldedSource
         DividedPattern divided = FieldPass.Run(figures, options, context.Sink, context.Cancellation);
         var messages = new FieldMessages();
         var joined = new JoinedRecords(sink);
-        FillReport filled = FillReport.Empty;
+        StrokesReport filled = StrokesReport.Empty;
         for (int i = 0; i < divided.Figures.Length; i++)
         {
             WriteField field = divided.Plan.Fields[i];
             try
             {
                 DiagnosticSink told = messages.SinkOf(field);
-                FillReport part = FillPass.Run(
+                StrokesReport part = StrokesStage.Run(
                     divided.Figures[i],
-                    StageOptions.Fill(settings.Job, settings.Machine, settings.Process),
+                    settings,
                     RecordsSource.Scale(settings, joined, strokes, charge: null, context),
                     told,
                     context.Cancellation);
-                filled = FieldFill.Join(filled, part);
+                filled = filled.With(part);
             }
             catch (CompileException fault)
             {

@@ -6,7 +6,6 @@ using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
-using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Proximity;
@@ -32,8 +31,8 @@ internal static class RecordsSource
     /// <param name="context">Messages and cancellation.</param>
     /// <param name="strokes">Takes the strokes too, where the input is not beyond them; or null.</param>
     /// <param name="charge">Compares the charge of figures in strokes and records, where the input is not beyond strokes; or null.</param>
-    /// <returns>What filling decided; empty for a document that was filled already.</returns>
-    public static FillReport Send(
+    /// <returns>What filling decided and what straight jumps would print; empty for a document that was filled already.</returns>
+    public static StrokesReport Send(
         InputStream source,
         BuildSettings settings,
         Func<LayoutDocument> readDrawing,
@@ -58,10 +57,10 @@ internal static class RecordsSource
         else
         {
             FiguresDocument figures = ReadFigures(source, settings, readDrawing, context);
-            return FillPass.Run(figures, StageOptions.Fill(settings.Job, settings.Machine, settings.Process), Scale(settings, sink, strokes, charge, context), context.Sink, context.Cancellation);
+            return StrokesStage.Run(figures, settings, Scale(settings, sink, strokes, charge, context), context.Sink, context.Cancellation);
         }
 
-        return FillReport.Empty;
+        return StrokesReport.Empty;
     }
 
     /// <summary>True for figures and what comes before them.</summary>

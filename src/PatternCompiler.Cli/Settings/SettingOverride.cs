@@ -73,6 +73,11 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, BuildSet
             Direction = value switch { "x" => FillDirection.X, "y" => FillDirection.Y, _ => FillDirection.LongSide },
         }));
 
+    /// <summary>How jumps travel.</summary>
+    public static SettingOverride Travel() => OfChoice(
+        ChoiceOption.CreateOptional("--travel", "Jumps go straight, or, hidden, over exposed ground and around the pattern where they would print.", "straight", "hidden"),
+        (settings, value) => settings with { Job = settings.Job with { HidesTravel = value == "hidden" } });
+
     /// <summary>Distance between lines.</summary>
     public static SettingOverride LinePitch() => OfSpacing(
         SpacingOption.Create("--line-pitch", "Distance between neighbouring lines"),

@@ -13,6 +13,8 @@ public sealed class StrokesChecker : IDocumentSink<StrokesHeader, Stroke>
 {
     private readonly IDocumentSink<StrokesHeader, Stroke>? next;
     private long jumps;
+    private long passes;
+    private bool isPassing;
     private long lines;
     private long dots;
     private long points;
@@ -66,6 +68,12 @@ public sealed class StrokesChecker : IDocumentSink<StrokesHeader, Stroke>
                 Require(isPoint, "it is a jump with two places");
                 jumps++;
                 break;
+            case StrokeKind.Pass:
+                Require(stroke.Points == 0 && stroke.ChargeZeptocoulombs == 0, "it is a pass, but it exposes points");
+                Require(isPoint, "it is a pass with two places");
+                Require(jumps > 0, "the beam passes a place before the first jump");
+                passes++;
+                break;
             case StrokeKind.Dot:
                 Require(stroke.Points == 1 && isPoint, "it is a dot, but not one point at one place");
                 dots++;
@@ -79,6 +87,8 @@ public sealed class StrokesChecker : IDocumentSink<StrokesHeader, Stroke>
         }
 
         Require(jumps > 0, "the beam is on before the first jump");
+        Require(!isPassing || stroke.IsBlanked, "the beam is on before it has settled after a pass");
+        isPassing = stroke.Kind == StrokeKind.Pass;
         if (stroke.Figure != figure)
         {
             figure = stroke.Figure;
@@ -98,5 +108,5 @@ public sealed class StrokesChecker : IDocumentSink<StrokesHeader, Stroke>
     }
 
     private CompileException Fault(string message) =>
-        new(CheckCodes.StrokeInvalid, message, new SourcePlace(null, Entity: $"stroke {jumps + lines + dots}"));
+        new(CheckCodes.StrokeInvalid, message, new SourcePlace(null, Entity: $"stroke {jumps + passes + lines + dots}"));
 }

@@ -22,6 +22,9 @@ public sealed record Machine(
     /// <summary>How a controller that takes bare words wants them; null for <see cref="WordLayout.For"/>.</summary>
     public WordLayout? Words { get; init; }
 
+    /// <summary>Where the beam waits before and after writing, in nanometres from the field's centre; null if the machine file does not say.</summary>
+    public (double X, double Y)? ParkNanometres { get; init; }
+
     /// <summary>Coarse and fine converters behind each output, or null for one converter.</summary>
     public CompositeDac? Composite { get; init; }
 

@@ -30,4 +30,8 @@ public sealed record Resist(
     public double BlurNanometres(double spotNanometres) => Spread is null
         ? spotNanometres
         : Spread.WithSpot(spotNanometres).Terms[0].RangeNanometres * SpreadFunction.HalfMaximumWidthPerRange;
+
+    /// <summary>Energy spread of a beam of finite spot; the spot alone where the spread is unknown.</summary>
+    public SpreadFunction SpreadWith(Beam beam) => Spread?.WithSpot(beam.SpotNanometres)
+        ?? new SpreadFunction([new SpreadTerm(SpreadShape.Gaussian, beam.SpotNanometres / SpreadFunction.HalfMaximumWidthPerRange, 1)]);
 }

@@ -5,7 +5,6 @@ using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
-using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Scale;
 using PatternCompiler.Passes.Timing;
 using PatternCompiler.Prediction.Estimate;
@@ -31,12 +30,12 @@ internal static class ExposureBuild
             recordsToo.Add(report.Records);
         }
 
-        (StrokeTotals strokes, ExposureTotals records, FillReport filled) = Run(settings, figures, strokesToo, recordsToo, outputs, sink, cancellation);
-        return new BuiltExposure(strokes, records, estimator.ToEstimate() with { Fill = filled });
+        (StrokeTotals strokes, ExposureTotals records, StrokesReport filled) = Run(settings, figures, strokesToo, recordsToo, outputs, sink, cancellation);
+        return new BuiltExposure(strokes, records, estimator.ToEstimate() with { Fill = filled.Fill, StraysIfStraight = filled.IfStraight });
     }
 
     /// <summary>The same, with strokes and records going to further sinks, too.</summary>
-    public static (StrokeTotals Strokes, ExposureTotals Records, FillReport Filled) Run(
+    public static (StrokeTotals Strokes, ExposureTotals Records, StrokesReport Filled) Run(
         BuildSettings settings,
         FiguresDocument figures,
         IReadOnlyList<IDocumentSink<StrokesHeader, Stroke>> strokesToo,
@@ -45,14 +44,14 @@ internal static class ExposureBuild
         DiagnosticSink sink,
         CancellationToken cancellation)
     {
-        (Job job, var machine, var process) = settings;
+        (Job job, var machine, _) = settings;
         IDocumentSink<RecordsHeader, DeflectionRecord> written = RecordsSink(settings, outputs, recordsToo);
 
         // The balance of charge is drawn before dwells make up for the blanker.
         var recordsChecker = new RecordsChecker(machine.Blanker.IsCompensated ? new BlankerTiming(machine.Blanker, written, sink) : written);
         var scale = new ScalePass(StageOptions.Scale(job, machine) with { Blanker = null }, recordsChecker, sink);
         var strokesChecker = new StrokesChecker(StrokesSink(job, outputs, strokesToo, scale));
-        FillReport filled = FillPass.Run(figures, StageOptions.Fill(job, machine, process), strokesChecker, sink, cancellation);
+        StrokesReport filled = StrokesStage.Run(figures, settings, strokesChecker, sink, cancellation);
         ChargeBalance.Check(strokesChecker.Totals, recordsChecker.Totals, machine.Clock, machine.Beam);
         return (strokesChecker.Totals, recordsChecker.Totals, filled);
     }

@@ -78,6 +78,7 @@ public static class JobFile
             Fields = root.Optional("fields") is YamlNode fields ? FieldSection.Read(fields, paths) : null,
             SmoothingNanometres = fracture?.Optional("smoothing")?.AsNonNegative(Unit.Nanometre) ?? 0,
             Order = root.Optional("order") is YamlNode order ? ReadOrder(order) : new OrderOptions(WritingOrder.ShortTravel),
+            HidesTravel = (root.Optional("order") as YamlMapping)?.Optional("travel")?.AsChoice(("straight", false), ("hidden", true)) ?? false,
         };
         paths.RefuseClashes();
         return job;
@@ -100,7 +101,7 @@ public static class JobFile
 
     private static OrderOptions ReadOrder(YamlNode node)
     {
-        YamlMapping order = node.AsMapping("by", "dose", "trials");
+        YamlMapping order = node.AsMapping("by", "dose", "trials", "travel");
         return new OrderOptions(
             order.Optional("by")?.AsChoice(
                 ("short travel", WritingOrder.ShortTravel),

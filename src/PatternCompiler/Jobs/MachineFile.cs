@@ -24,7 +24,7 @@ public static class MachineFile
     public static Machine Parse(string yaml, string? file)
     {
         YamlMapping root = YamlText.Parse(yaml, file)
-            .AsMapping("machine", "dac", "deflection", "settle", "clock", "blanker", "beam", "link", "stage", "words");
+            .AsMapping("machine", "dac", "deflection", "settle", "clock", "blanker", "beam", "link", "stage", "words", "park");
         Dac dac = ReadDac(root.Required("dac"));
         CompositeDac? composite = ReadComposite(root.Required("dac"), dac);
         return new Machine(
@@ -39,6 +39,7 @@ public static class MachineFile
         {
             Composite = composite,
             Stage = root.Optional("stage") is YamlNode stage ? StageSection.Read(stage) : null,
+            ParkNanometres = root.Optional("park") is YamlNode park ? LengthPair.Read(park) : null,
             Words = root.Optional("words") is YamlNode words ? ReadWords(words, dac, composite) : null,
         };
     }

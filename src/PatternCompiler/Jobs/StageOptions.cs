@@ -10,6 +10,7 @@ using PatternCompiler.Passes.Offset;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Order;
 using PatternCompiler.Passes.Proximity;
+using PatternCompiler.Passes.Route;
 using PatternCompiler.Passes.Scale;
 using PatternCompiler.Units;
 
@@ -128,6 +129,7 @@ public static class StageOptions
             LayerOrder = [.. job.Layers.Select(layer => layer.Layer)],
             FirstLayer = job.Fields?.Options.Marks is { AreFirst: true } first ? first.Layer : null,
             LastLayer = job.Fields?.Options.Marks is { AreFirst: false } last ? last.Layer : null,
+            Park = Park(machine),
             Lattice = mapping.ToLattice(),
             UnevenField = mapping.HasOneLattice ? null : mapping,
             Limits = FillLimits.Of(machine, process),
@@ -143,6 +145,39 @@ public static class StageOptions
         Blanker = machine.Blanker,
         Composite = machine.Composite,
     };
+
+    /// <summary>How jumps are led around; null where jumps go straight, none can print, nobody can tell how fast they are, or coarse converters stop them on the way.</summary>
+    public static RouteOptions? Route(Job job, Machine machine, Resist process)
+    {
+        double part = machine.Blanker.IsPresent ? machine.Blanker.LeakFraction : 1;
+        bool isMoving = machine.Settle.TimeConstantSeconds > 0 || machine.Settle.SlewNanometresPerSecond > 0;
+        return job.HidesTravel && part > 0 && isMoving && machine.Composite is null
+            ? new RouteOptions(Scale(job, machine), part * machine.Beam.CurrentAmperes, process.SpreadWith(machine.Beam), process.OnsetDoseCoulombsPerSquareMetre)
+            : null;
+    }
+
+    /// <summary>Where the beam waits: where the machine file says, or without a blanker in the lower left corner of the field.</summary>
+    private static (long X, long Y)? Park(Machine machine)
+    {
+        const double FemtometresPerNanometre = 1e6;
+        if (machine.ParkNanometres is (double x, double y))
+        {
+            return ((long)Math.Round(x * FemtometresPerNanometre), (long)Math.Round(y * FemtometresPerNanometre));
+        }
+
+        if (machine.Blanker.IsPresent)
+        {
+            return null;
+        }
+
+        // The corner is where both outputs are at an end; which of the four is the lower left one depends on the axes.
+        var mapping = new DacMapping(machine.Dac, machine.Deflection);
+        double last = machine.Dac.CodeCount - 1;
+        (double X, double Y) corner = new[] { (0.0, 0.0), (last, 0.0), (0.0, last), (last, last) }
+            .Select(codes => mapping.PlaceOf(codes.Item1, codes.Item2))
+            .MinBy(place => place.XNanometres + place.YNanometres);
+        return ((long)Math.Round(corner.X * FemtometresPerNanometre), (long)Math.Round(corner.Y * FemtometresPerNanometre));
+    }
 
     private static SubfieldGrid? Subfields(Machine machine)
     {

@@ -1,5 +1,6 @@
 using PatternCompiler.Model;
 using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Scale;
 
 namespace PatternCompiler.BackEnds.Picture;
 
@@ -38,9 +39,15 @@ public sealed class StrokesPicture : IDocumentSink<StrokesHeader, Stroke>
         foreach (ref readonly Stroke stroke in items)
         {
             var start = new ScenePoint(stroke.XFemtometres * NanometresPerFemtometre, stroke.YFemtometres * NanometresPerFemtometre);
-            if (stroke.Kind == StrokeKind.Jump)
+            if (stroke.IsBlanked)
             {
                 jumps++;
+                if (stroke.Kind == StrokeKind.Pass && beam is { } at)
+                {
+                    // The beam turns off on its way there.
+                    start = new ScenePoint(at.X + SettleTime.PassedPart * (start.X - at.X), at.Y + SettleTime.PassedPart * (start.Y - at.Y));
+                }
+
                 if (beam is { } from)
                 {
                     collector.AddJump(from, start);

@@ -39,7 +39,7 @@ internal static class FieldBuild
         var visits = ImmutableArray.CreateBuilder<FieldVisit>(plan.Fields.Length);
         StrokeTotals strokes = new(0, 0, 0, 0, 0, 0);
         ExposureTotals records = new(0, 0, 0, 0, 0, 0, 0);
-        FillReport filled = FillReport.Empty;
+        StrokesReport filled = StrokesReport.Empty;
         outputs.Close();
         int figuresBefore = 0;
         for (int i = 0; i < plan.Fields.Length; i++)
@@ -50,11 +50,11 @@ internal static class FieldBuild
                 field.Centre.X * plan.GridPicometres * FemtometresPerPicometre, field.Centre.Y * plan.GridPicometres * FemtometresPerPicometre, figuresBefore);
             try
             {
-                (StrokeTotals someStrokes, ExposureTotals someRecords, FillReport someFilled) = ExposureBuild.Run(
+                (StrokeTotals someStrokes, ExposureTotals someRecords, StrokesReport someFilled) = ExposureBuild.Run(
                     settings with { Job = JobOf(job, field) }, figures, strokesToo, [joined], outputs, messages.SinkOf(field), cancellation);
                 strokes = Sum(strokes, someStrokes);
                 records = Sum(records, someRecords);
-                filled = FieldFill.Join(filled, someFilled);
+                filled = filled.With(someFilled);
                 ((double x, double y), double move) = tour[i];
                 visits.Add(new FieldVisit(
                     field, x, y, figures.Figures.Count, move, someRecords.Ticks / machine.Clock.Hertz, [.. outputs.Close().Select(file => FieldFile.Of(file, manifestPath))]));
@@ -73,7 +73,7 @@ internal static class FieldBuild
         var manifest = new FieldManifest(job.Name, machine.Name, plan, visits.DrainToImmutable());
         FieldManifestText.Write(manifest, outputs.Create(manifestPath, "manifest", isBinary: false));
         var stage = new StageEstimate(plan.Fields.Length, manifest.MoveSeconds);
-        return new BuiltExposure(strokes, records, estimator.ToEstimate() with { Stage = stage, Fill = filled });
+        return new BuiltExposure(strokes, records, estimator.ToEstimate() with { Stage = stage, Fill = filled.Fill, StraysIfStraight = filled.IfStraight });
     }
 
     /// <summary>A distorted field may reach less far than its width says.</summary>

@@ -11,4 +11,10 @@ public enum StrokeKind : byte
 
     /// <summary>Expose one point.</summary>
     Dot,
+
+    /// <summary>
+    /// Move towards a place with the beam off, and go on without settling when three quarters of the way are covered. Leads
+    /// the beam around what it must not touch.
+    /// </summary>
+    Pass,
 }

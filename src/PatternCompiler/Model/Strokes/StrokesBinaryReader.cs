@@ -41,7 +41,7 @@ internal static class StrokesBinaryReader
     private static Stroke ReadStroke(FrameInput input, in Stroke last)
     {
         var kind = (StrokeKind)input.Byte();
-        if (kind > StrokeKind.Dot)
+        if (kind > StrokeKind.Pass)
         {
             input.Corrupt($"there is no kind of stroke {(byte)kind}");
         }
@@ -57,7 +57,12 @@ internal static class StrokesBinaryReader
             return Stroke.Line(figure, x, y, endX, endY, points, Charge(input));
         }
 
-        return kind == StrokeKind.Dot ? Stroke.Dot(figure, x, y, Charge(input)) : Stroke.Jump(figure, x, y);
+        return kind switch
+        {
+            StrokeKind.Dot => Stroke.Dot(figure, x, y, Charge(input)),
+            StrokeKind.Pass => Stroke.Pass(figure, x, y),
+            _ => Stroke.Jump(figure, x, y),
+        };
     }
 
     private static long Position(FrameInput input, string what, long from) => input.Checked(

@@ -46,7 +46,7 @@ public sealed class StrokesBinaryWriter : IDocumentSink<StrokesHeader, Stroke>
                 output.Unsigned((ulong)stroke.Points);
             }
 
-            if (stroke.Kind != StrokeKind.Jump)
+            if (!stroke.IsBlanked)
             {
                 output.Unsigned((ulong)stroke.ChargeZeptocoulombs);
             }

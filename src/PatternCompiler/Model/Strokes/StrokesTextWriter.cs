@@ -38,6 +38,7 @@ public sealed class StrokesTextWriter : IDocumentSink<StrokesHeader, Stroke>
                 StrokeKind.Jump => "jump"u8,
                 StrokeKind.Line => "line"u8,
                 StrokeKind.Dot => "dot"u8,
+                StrokeKind.Pass => "pass"u8,
                 _ => throw new ArgumentOutOfRangeException(nameof(items), stroke.Kind, "Unknown kind of stroke."),
             });
             output.Integer(stroke.Figure);
@@ -50,7 +51,7 @@ public sealed class StrokesTextWriter : IDocumentSink<StrokesHeader, Stroke>
                 output.Integer(stroke.Points);
             }
 
-            if (stroke.Kind != StrokeKind.Jump)
+            if (!stroke.IsBlanked)
             {
                 output.Fixed(stroke.ChargeZeptocoulombs, StrokesText.ChargeDecimals);
             }

@@ -58,9 +58,13 @@ internal sealed class FigureSequence
             }
 
             TravelItem[] items = [.. stretches.Select(s => s.Item)];
-            TravelPlan travel = options is { Subfields: SubfieldGrid grid, Order: not WritingOrder.AsGiven }
-                ? OrderBySubfield(items, grid, plan)
-                : Order(items, at, plan);
+            TravelPlan travel = options switch
+            {
+                { Subfields: SubfieldGrid grid, Order: not WritingOrder.AsGiven } => OrderGroups(items, grid.Group(items), plan),
+                { Islands: { } islands, Order: WritingOrder.ShortTravel } => OrderGroups(
+                    items, Order(items, at, plan).Order.GroupBy(i => islands[group[stretches[i].First]]).Select(g => g.ToArray()), plan),
+                _ => Order(items, at, plan),
+            };
             before += travel.LengthBefore;
             after += travel.LengthAfter;
             bound += travel.LowerBound;
@@ -95,12 +99,12 @@ internal sealed class FigureSequence
     };
 
     // What travel is saved cannot be told from the parts, so nothing is claimed.
-    private TravelPlan OrderBySubfield(TravelItem[] items, SubfieldGrid grid, LayerPlan plan)
+    private TravelPlan OrderGroups(TravelItem[] items, IEnumerable<int[]> groups, LayerPlan plan)
     {
         var order = new List<int>(items.Length);
         var isReversed = new List<bool>(items.Length);
         (double X, double Y)? from = at;
-        foreach (int[] group in grid.Group(items))
+        foreach (int[] group in groups)
         {
             TravelPlan part = Order([.. group.Select(i => items[i])], from, plan);
             order.AddRange(part.Order.Select(i => group[i]));

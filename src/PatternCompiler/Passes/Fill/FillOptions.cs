@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternCompiler.Instrument;
 using PatternCompiler.Passes.Fill.Automatic;
 using PatternCompiler.Passes.Order;
+using PatternCompiler.Passes.Route;
 using PatternCompiler.Passes.Scale;
 
 namespace PatternCompiler.Passes.Fill;
@@ -40,6 +41,12 @@ public sealed record FillOptions(
 
     /// <summary>Order of the figures within a layer. Rasters have their own.</summary>
     public OrderOptions Order { get; init; } = OrderOptions.AsGiven;
+
+    /// <summary>How jumps are led so that they print nothing; null to jump straight.</summary>
+    public RouteOptions? Route { get; init; }
+
+    /// <summary>Where the beam waits before the first stroke and after the last, in femtometres from the field's centre; null to stay where it is.</summary>
+    public (long X, long Y)? Park { get; init; }
 
     /// <summary>
     /// Charge that the beam delivers in the controller's shortest dwell, 0 where it does not matter. No point that is

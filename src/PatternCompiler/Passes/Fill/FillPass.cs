@@ -5,6 +5,7 @@ using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fill.Automatic;
+using PatternCompiler.Passes.Route;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Passes.Fill;
@@ -28,6 +29,16 @@ public static class FillPass
         CancellationToken cancellation)
     {
         RequireKnownLayers(input.Header, options);
+        if (options.Route is RouteOptions route)
+        {
+            output = RoutedStrokes.Before(output, input, options, route, cancellation);
+        }
+
+        if (options.Park is (long parkX, long parkY))
+        {
+            output = new ParkedStrokes(output, parkX, parkY);
+        }
+
         (options, ImmutableArray<SpacingChoice> choices) = SpacingPass.Run(input, options, sink, cancellation);
         int[][] byLayer = SortByLayer(input);
         long grid = input.Header.GridPicometres * FemtometresPerPicometre;

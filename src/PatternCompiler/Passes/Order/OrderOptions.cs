@@ -14,4 +14,10 @@ public sealed record OrderOptions(WritingOrder Order, DoseOrder Dose = DoseOrder
     /// other, and the order holds within it.
     /// </summary>
     public SubfieldGrid? Subfields { get; init; }
+
+    /// <summary>
+    /// Number of the connected ground that each figure of the document belongs to, or null: with short travel, figures of
+    /// one number follow each other.
+    /// </summary>
+    public IReadOnlyList<int>? Islands { get; init; }
 }

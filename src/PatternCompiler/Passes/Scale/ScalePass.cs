@@ -15,7 +15,8 @@ namespace PatternCompiler.Passes.Scale;
 /// A position that no code reaches, or a dwell that the controller cannot make, is an error; nothing is ever clamped.
 /// A line stays one record where the calibration keeps lines straight: its end points are rounded to codes, and the points
 /// between follow the record's own rule, which is within one code of the exact place in each axis. In a distorted field it
-/// becomes as many records as it takes to follow the bend.
+/// becomes as many records as it takes to follow the bend. A pass is a jump
+/// record that is waited for only until the beam has covered most of its way.
 /// </remarks>
 public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
 {
@@ -25,6 +26,7 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
     private readonly IDocumentSink<RecordsHeader, DeflectionRecord> output;
     private readonly DacMapping mapping;
     private readonly SettleTime settling;
+    private readonly AxisResponse response;
     private readonly TickCarry carry = new();
     private long elapsedTicks;
     private long lastX;
@@ -34,8 +36,10 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
     private int batched;
     private int figure = -1;
     private bool hasPosition;
-    private int codeX;
-    private int codeY;
+
+    // Where the beam is, in codes; between two codes while a jump is passed.
+    private double codeX;
+    private double codeY;
 
     /// <summary>Scales into <paramref name="output"/>; warnings go to <paramref name="sink"/>, if there is one.</summary>
     public ScalePass(ScaleOptions options, IDocumentSink<RecordsHeader, DeflectionRecord> output, DiagnosticSink? sink = null)
@@ -45,6 +49,7 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
             options.Blanker is { IsCompensated: true } blanker ? new BlankerTiming(blanker, output, sink) : output;
         this.output = options.Composite is CompositeDac composite ? new SubfieldPass(composite, options.Clock.Hertz, timed) : timed;
         mapping = new DacMapping(options.Dac, options.Deflection);
+        response = new AxisResponse(options.Settle.TimeConstantSeconds, options.Settle.SlewNanometresPerSecond);
         settling = new SettleTime(options.Settle, options.Clock.Hertz, mapping);
     }
 
@@ -86,12 +91,10 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
             }
         }
 
-        if (stroke.Kind == StrokeKind.Jump || !hasPosition)
+        if (stroke.IsBlanked || !hasPosition)
         {
-            (int jumpX, int jumpY) = CodeFor(stroke, stroke.XFemtometres, stroke.YFemtometres);
-            Jump(jumpX, jumpY);
-            (lastX, lastY) = (stroke.XFemtometres, stroke.YFemtometres);
-            if (stroke.Kind == StrokeKind.Jump)
+            Jump(stroke, isPassed: stroke.Kind == StrokeKind.Pass);
+            if (stroke.IsBlanked)
             {
                 return;
             }
@@ -147,8 +150,9 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
             int points = last - first + 1;
             long runTicks = (long)((Int128)ticks * (last + 1) / line.Points - (Int128)ticks * first / line.Points);
             (int x, int y) = CodeFor(line, PointOf(line.XFemtometres, line.EndXFemtometres, first, line.Points), PointOf(line.YFemtometres, line.EndYFemtometres, first, line.Points));
-            (codeX, codeY) = CodeFor(line, PointOf(line.XFemtometres, line.EndXFemtometres, last, line.Points), PointOf(line.YFemtometres, line.EndYFemtometres, last, line.Points));
-            Push(points == 1 ? DeflectionRecord.Dot(x, y, runTicks) : DeflectionRecord.Line(x, y, codeX, codeY, points, runTicks));
+            (int endX, int endY) = CodeFor(line, PointOf(line.XFemtometres, line.EndXFemtometres, last, line.Points), PointOf(line.YFemtometres, line.EndYFemtometres, last, line.Points));
+            Push(points == 1 ? DeflectionRecord.Dot(x, y, runTicks) : DeflectionRecord.Line(x, y, endX, endY, points, runTicks));
+            (codeX, codeY) = (endX, endY);
             first = last + 1;
         }
     }
@@ -156,11 +160,26 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
     private static long PointOf(long start, long end, int point, int points) =>
         start + (long)((Int128)(end - start) * point / (points - 1));
 
-    private void Jump(int x, int y)
+    private void Jump(in Stroke stroke, bool isPassed)
     {
+        (int x, int y) = CodeFor(stroke, stroke.XFemtometres, stroke.YFemtometres);
+        (lastX, lastY) = (stroke.XFemtometres, stroke.YFemtometres);
+        double left = Math.Abs(x - codeX);
+        double up = Math.Abs(y - codeY);
+        if (isPassed && hasPosition)
+        {
+            double stepX = Math.Abs(mapping.NanometresPerCodeX);
+            double stepY = Math.Abs(mapping.NanometresPerCodeY);
+            long ticks = settling.TicksToPass(left * stepX, up * stepY, options.Clock.MinimumDwellTicks);
+            double seconds = ticks / options.Clock.Hertz;
+            Push(DeflectionRecord.Jump(x, y, ticks));
+            (codeX, codeY) = (x + response.After((codeX - x) * stepX, seconds) / stepX, y + response.After((codeY - y) * stepY, seconds) / stepY);
+            return;
+        }
+
         // Where the beam rests before the first jump is unknown: settle as if it came from the far end of the range.
         long settle = hasPosition
-            ? settling.TicksAfter(x - codeX, y - codeY)
+            ? settling.TicksAfter((long)Math.Ceiling(left), (long)Math.Ceiling(up))
             : settling.TicksAfter(options.Dac.CodeCount, options.Dac.CodeCount);
         Push(DeflectionRecord.Jump(x, y, settle));
         (codeX, codeY, hasPosition) = (x, y, true);

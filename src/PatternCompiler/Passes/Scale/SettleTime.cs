@@ -5,6 +5,9 @@ namespace PatternCompiler.Passes.Scale;
 /// <summary>How long the beam stays off after a jump, until the deflection rests within half a code of its goal.</summary>
 public sealed class SettleTime
 {
+    /// <summary>Part of the way after which the beam goes on from a pass.</summary>
+    public const double PassedPart = 0.75;
+
     private readonly SettleModel model;
     private readonly double clockHertz;
     private readonly double nanometresPerCodeX;
@@ -32,6 +35,27 @@ public sealed class SettleTime
         // A wait that is a whole number of ticks must not gain one more by the rounding of the product.
         return (long)Math.Ceiling(Math.Max(model.FixedSeconds, seconds) * clockHertz * (1 - 1e-12));
     }
+
+    /// <summary>
+    /// Clock ticks until the beam has covered three quarters of the way along the slower axis, rounded up, and no fewer than
+    /// <paramref name="fewest"/>: how long a pass is waited for. The beam is still fast then, and no place on the way gets
+    /// much of it. Where only a table of waits is known, it is waited for in full.
+    /// </summary>
+    /// <param name="nanometresX">Distance on the sample.</param>
+    /// <param name="nanometresY">As <paramref name="nanometresX"/>.</param>
+    /// <param name="fewest">The controller's shortest dwell.</param>
+    public long TicksToPass(double nanometresX, double nanometresY, long fewest)
+    {
+        double x = Math.Abs(nanometresX);
+        double y = Math.Abs(nanometresY);
+        double seconds = model.Table.IsDefaultOrEmpty
+            ? Math.Max(SecondsToPass(x), SecondsToPass(y))
+            : FromTable(Math.Max(x, y));
+        return Math.Max(fewest, (long)Math.Ceiling(seconds * clockHertz * (1 - 1e-12)));
+    }
+
+    private double SecondsToPass(double jump) =>
+        Seconds(jump, (1 - PassedPart) * jump, model.TimeConstantSeconds, model.SlewNanometresPerSecond);
 
     /// <summary>
     /// Time until a single pole with time constant τ, driven through a slew limit v, has come within

@@ -141,8 +141,19 @@ public static class EstimateJson
             json.WriteStartObject("strays");
             json.WriteNumber("printingJumps", strays.Printing);
             json.WriteNumber("printedNanometres", strays.PrintedLengthNanometres);
+            json.WriteNumber("printedAroundPatternNanometres", strays.OutsideLengthNanometres);
             json.WriteNumber("largestDoseCoulombsPerSquareMetre", strays.LargestDoseCoulombsPerSquareMetre);
             json.WriteBoolean("judgedAlone", strays.IsAlone);
+            if (e.StraysIfStraight is { } straight)
+            {
+                json.WriteStartObject("ifStraight");
+                json.WriteNumber("printingJumps", straight.Printing);
+                json.WriteNumber("printedNanometres", straight.PrintedLengthNanometres);
+                json.WriteNumber("printedAroundPatternNanometres", straight.OutsideLengthNanometres);
+                json.WriteNumber("largestDoseCoulombsPerSquareMetre", straight.LargestDoseCoulombsPerSquareMetre);
+                json.WriteEndObject();
+            }
+
             json.WriteStartArray("worst");
             foreach (StrayJump jump in strays.Worst)
             {

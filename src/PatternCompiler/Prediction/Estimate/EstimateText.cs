@@ -37,7 +37,12 @@ public static class EstimateText
             string alone = strays.IsAlone ? ", each judged alone" : "";
             Row("stray lines", strays.Printing == 0
                 ? $"none of {strays.Jumps} jumps prints{alone}; at most {QuantityText.Format(strays.LargestDoseCoulombsPerSquareMetre, Dimension.AreaDose, 3)} along them"
-                : $"{strays.Printing} of {strays.Jumps} jumps print, {QuantityText.Format(strays.PrintedLengthNanometres * 1e-9, Dimension.Length, 3)} in all{alone}");
+                : $"{strays.Printing} of {strays.Jumps} jumps print, {QuantityText.Format(strays.PrintedLengthNanometres * 1e-9, Dimension.Length, 3)} in all{StrayText.Around(strays)}{alone}");
+            if (e.StraysIfStraight is { } straight)
+            {
+                Row("", $"jumps are led around; led straight, {StrayText.CountOf(straight)}");
+            }
+
             foreach (string line in StrayText.ListOf(strays))
             {
                 Row("", line);

@@ -95,6 +95,9 @@ public sealed record ExposureEstimate
     /// <summary>Jumps that would print a line; null if no resist was given.</summary>
     public StrayReport? Strays { get; init; }
 
+    /// <summary>What straight jumps in the order asked for would print, if jumps are led around; otherwise null.</summary>
+    public StrayReport? StraysIfStraight { get; init; }
+
     /// <summary>Charge asked for and delivered, figure by figure; null if it was not compared.</summary>
     public FigureChargeEstimate? FigureCharge { get; init; }
 

@@ -23,12 +23,12 @@ public sealed class JumpFigures : IDocumentSink<StrokesHeader, Stroke>
         foreach (ref readonly Stroke stroke in items)
         {
             // Scaling puts a jump in front of a document that begins without one.
-            if (stroke.Kind == StrokeKind.Jump || jumps.Count == 0)
+            if (stroke.IsBlanked || jumps.Count == 0)
             {
                 jumps.Add((exposed, stroke.Figure));
             }
 
-            exposed = stroke.Kind == StrokeKind.Jump ? exposed : stroke.Figure;
+            exposed = stroke.IsBlanked ? exposed : stroke.Figure;
         }
     }
 

@@ -23,6 +23,9 @@ public readonly record struct StrayJump(
     double PrintedWidthNanometres,
     StrayCause Cause)
 {
+    /// <summary>The part of the printed length that lies around the pattern's bounds.</summary>
+    public double OutsideLengthNanometres { get; init; }
+
     /// <summary>Figure that was exposed last, or −1 if that is not known.</summary>
     public int FromFigure { get; init; }
 

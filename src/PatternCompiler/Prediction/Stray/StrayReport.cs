@@ -17,4 +17,23 @@ public sealed record StrayReport(
     double PrintedLengthNanometres,
     double LargestDoseCoulombsPerSquareMetre,
     ImmutableArray<StrayJump> Worst,
-    bool IsAlone);
+    bool IsAlone)
+{
+    /// <summary>The part of the printed length that lies around the pattern's bounds, where it does little harm; 0 where each jump was judged alone.</summary>
+    public double OutsideLengthNanometres { get; init; }
+
+    /// <summary>The counts of both; neither's jumps are kept.</summary>
+    public StrayReport With(StrayReport other) => new(
+        Jumps + other.Jumps,
+        Printing + other.Printing,
+        PrintedLengthNanometres + other.PrintedLengthNanometres,
+        Math.Max(LargestDoseCoulombsPerSquareMetre, other.LargestDoseCoulombsPerSquareMetre),
+        [],
+        IsAlone || other.IsAlone)
+    {
+        OutsideLengthNanometres = OutsideLengthNanometres + other.OutsideLengthNanometres,
+    };
+
+    /// <summary>Printed length, of which what lies around the pattern counts a sixteenth: to choose between plans.</summary>
+    public double Harm => PrintedLengthNanometres - OutsideLengthNanometres * 15 / 16;
+}

@@ -4,6 +4,7 @@ namespace PatternCompiler.Prediction.Stray;
 internal struct StrayRuns(double shortestNanometres)
 {
     private double length;
+    private double outside;
     private double peak;
     private double own;
     private double width;
@@ -11,6 +12,9 @@ internal struct StrayRuns(double shortestNanometres)
 
     /// <summary>Length of all stretches.</summary>
     public double Length { get; private set; }
+
+    /// <summary>The part of it that lies around the pattern's bounds.</summary>
+    public double OutsideLength { get; private set; }
 
     /// <summary>Largest dose of all.</summary>
     public double PeakDose { get; private set; }
@@ -25,9 +29,10 @@ internal struct StrayRuns(double shortestNanometres)
     public StrayCause Cause { get; private set; }
 
     /// <summary>Takes a piece that prints.</summary>
-    public void Add(double pieceLength, double dose, double ownDose, double pieceWidth, StrayCause why)
+    public void Add(double pieceLength, bool isOutside, double dose, double ownDose, double pieceWidth, StrayCause why)
     {
         length += pieceLength;
+        outside += isOutside ? pieceLength : 0;
         width = Math.Max(width, pieceWidth);
         if (dose > peak)
         {
@@ -41,6 +46,7 @@ internal struct StrayRuns(double shortestNanometres)
         if (length > shortestNanometres)
         {
             Length += length;
+            OutsideLength += outside;
             Width = Math.Max(Width, width);
             if (peak > PeakDose)
             {
@@ -48,6 +54,6 @@ internal struct StrayRuns(double shortestNanometres)
             }
         }
 
-        (length, peak, own, width) = (0, 0, 0, 0);
+        (length, outside, peak, own, width) = (0, 0, 0, 0, 0);
     }
 }

@@ -24,6 +24,7 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
 
     // Judged alone, the ends of a jump count as exposed as far as the beam is wide.
     private const double EndsInDeviations = 3;
+    private const double OutsideInDeviations = 6;
     private readonly Machine machine;
     private readonly AxisResponse response;
     private readonly SpreadFunction spread;
@@ -45,6 +46,10 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     private int marked = -1;
     private int exposed = -1;
     private int unmarkedTracks;
+    private double left = double.PositiveInfinity;
+    private double bottom = double.PositiveInfinity;
+    private double right = double.NegativeInfinity;
+    private double top = double.NegativeInfinity;
     private long records;
     private long jumps;
 
@@ -65,12 +70,8 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     }
 
     /// <summary>A scan for a machine and a resist; the spot alone where the resist's spread is not known.</summary>
-    public static StrayScan For(Machine machine, Resist resist, JumpFigures? figures = null) => new(
-        machine,
-        resist.Spread?.WithSpot(machine.Beam.SpotNanometres)
-            ?? new SpreadFunction([new SpreadTerm(SpreadShape.Gaussian, machine.Beam.SpotNanometres / SpreadFunction.HalfMaximumWidthPerRange, 1)]),
-        resist.OnsetDoseCoulombsPerSquareMetre,
-        figures);
+    public static StrayScan For(Machine machine, Resist resist, JumpFigures? figures = null) =>
+        new(machine, resist.SpreadWith(machine.Beam), resist.OnsetDoseCoulombsPerSquareMetre, figures);
 
     /// <summary>True if some of the beam comes through on every jump of a machine, so that what jumps leave adds up.</summary>
     public static bool AlwaysExposes(Machine machine) =>
@@ -154,6 +155,8 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         exposed = marked;
         (double X, double Y) from = plane.PlaceOf(record.X, record.Y);
         (double X, double Y) to = plane.PlaceOf(record.EndX, record.EndY);
+        (left, right) = (Math.Min(left, Math.Min(from.X, to.X)), Math.Max(right, Math.Max(from.X, to.X)));
+        (bottom, top) = (Math.Min(bottom, Math.Min(from.Y, to.Y)), Math.Max(top, Math.Max(from.Y, to.Y)));
         lag = hasPlace ? LagAfter(record, from, to) : (0, 0);
         (command, hasPlace) = (to, true);
         fullSeconds = machine.Blanker.IsPresent ? machine.Blanker.OffDelaySeconds : 0;
@@ -295,7 +298,7 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
             {
                 double own = OwnDose(piece, ChargeOf(piece, track, out StrayCause cause));
                 double width = StrayDose.PrintedWidth(fromJumps, onset - fromPattern, deviation);
-                found.Add(piece.LengthNanometres, fromPattern + fromJumps, own, width, cause);
+                found.Add(piece.LengthNanometres, IsOutside(piece), fromPattern + fromJumps, own, width, cause);
             }
         }
 
@@ -331,7 +334,7 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
             }
             else
             {
-                found.Add(piece.LengthNanometres, own, own, StrayDose.PrintedWidth(own, onset, deviation), cause);
+                found.Add(piece.LengthNanometres, false, own, own, StrayDose.PrintedWidth(own, onset, deviation), cause);
             }
         }
 
@@ -342,6 +345,12 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         }
     }
 
+    private bool IsOutside(in TrackPiece piece)
+    {
+        double around = OutsideInDeviations * deviation;
+        return piece.X < left - around || piece.X > right + around || piece.Y < bottom - around || piece.Y > top + around;
+    }
+
     private static bool IsNear(in TrackPiece piece, double x, double y, double distance) =>
         (piece.X - x) * (piece.X - x) + (piece.Y - y) * (piece.Y - y) < distance * distance;
 
@@ -350,5 +359,6 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     {
         FromFigure = track.FromFigure,
         ToFigure = track.ToFigure,
+        OutsideLengthNanometres = found.OutsideLength,
     };
 }

@@ -7,6 +7,7 @@ internal sealed class StrayTally
     private readonly PriorityQueue<StrayJump, (double, long)> worst = new();
     private long printing;
     private double printedLength;
+    private double outsideLength;
     private double largest;
 
     /// <summary>Takes a dose on bare ground that prints nothing.</summary>
@@ -17,6 +18,7 @@ internal sealed class StrayTally
     {
         printing++;
         printedLength += jump.PrintedLengthNanometres;
+        outsideLength += jump.OutsideLengthNanometres;
         largest = Math.Max(largest, jump.PeakDoseCoulombsPerSquareMetre);
         worst.Enqueue(jump, (Weight(jump), -jump.Record));
         if (worst.Count > MostKept)
@@ -32,7 +34,10 @@ internal sealed class StrayTally
         printedLength,
         largest,
         [.. worst.UnorderedItems.Select(item => item.Element).OrderByDescending(Weight).ThenBy(jump => jump.Record)],
-        isAlone);
+        isAlone)
+    {
+        OutsideLengthNanometres = outsideLength,
+    };
 
     private static double Weight(StrayJump jump) => jump.PeakDoseCoulombsPerSquareMetre * jump.PrintedLengthNanometres;
 }

@@ -22,7 +22,7 @@ public static class StrayText
         return new Diagnostic(
             PredictionCodes.StrayLines,
             Severity.Warning,
-            $"{report.Printing} of {report.Jumps} jumps would print a line, {Length(report.PrintedLengthNanometres)} in all{(report.IsAlone ? ", each judged alone" : "")}; the worst is {Length(first.PrintedLengthNanometres)} long and {Length(first.PrintedWidthNanometres)} wide with {Dose(first.PeakDoseCoulombsPerSquareMetre)}, {Because(first.Cause)}",
+            $"{report.Printing} of {report.Jumps} jumps would print a line, {Length(report.PrintedLengthNanometres)} in all{Around(report)}{(report.IsAlone ? ", each judged alone" : "")}; the worst is {Length(first.PrintedLengthNanometres)} long and {Length(first.PrintedWidthNanometres)} wide with {Dose(first.PeakDoseCoulombsPerSquareMetre)}, {Because(first.Cause)}",
             Fix: "let 'order.travel' be hidden, jump faster, use less beam current, or mend the blanker");
     }
 
@@ -51,6 +51,15 @@ public static class StrayText
             yield return $"and {report.Printing - MostListed} more";
         }
     }
+
+    /// <summary>How many jumps print how much, in words.</summary>
+    public static string CountOf(StrayReport report) => report.Printing == 0
+        ? $"none of {report.Jumps} would print"
+        : $"{report.Printing} of {report.Jumps} would print {Length(report.PrintedLengthNanometres)}{Around(report)}, with up to {Dose(report.LargestDoseCoulombsPerSquareMetre)}";
+
+    /// <summary>How much of the printed length does little harm, or nothing.</summary>
+    public static string Around(StrayReport report) =>
+        report.OutsideLengthNanometres > 0 ? $", {Length(report.OutsideLengthNanometres)} of it around the pattern" : "";
 
     private static string LineOf(StrayJump jump) =>
         $"{Figures(jump)} from ({Micrometres(jump.FromXNanometres)}, {Micrometres(jump.FromYNanometres)}) um to ({Micrometres(jump.ToXNanometres)}, {Micrometres(jump.ToYNanometres)}) um: "

@@ -36,7 +36,7 @@ internal static class Documents
         select (header, items);
 
     private static Gen<Stroke> Stroke =>
-        from kind in Gen.Int[0, 2]
+        from kind in Gen.Int[0, 3]
         from figure in Gen.Int[0, 100_000]
         from x in Femtometres
         from y in Femtometres
@@ -47,6 +47,7 @@ internal static class Documents
         select (StrokeKind)kind switch
         {
             StrokeKind.Jump => PatternCompiler.Model.Strokes.Stroke.Jump(figure, x, y),
+            StrokeKind.Pass => PatternCompiler.Model.Strokes.Stroke.Pass(figure, x, y),
             StrokeKind.Dot => PatternCompiler.Model.Strokes.Stroke.Dot(figure, x, y, charge),
             _ => PatternCompiler.Model.Strokes.Stroke.Line(figure, x, y, endX, endY, points, charge),
         };

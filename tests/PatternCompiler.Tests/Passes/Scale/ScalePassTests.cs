@@ -51,6 +51,28 @@ public sealed class ScalePassTests
         Assert.Equal((32768 - 30, 32768 - 120), (jump.X, jump.Y));
     }
 
+    /// <summary>
+    /// Three quarters of a first-order response take τ·ln 4 (single-pole step response); what follows a pass starts from
+    /// there.
+    /// </summary>
+    [Fact]
+    public void A_pass_is_left_when_three_quarters_of_its_way_are_covered()
+    {
+        ScaleOptions slow = Options with { Settle = new SettleModel(1e-6, 100e-6, 0) };
+        List<DeflectionRecord> records = ScaleCase.Scale(slow, Stroke.Jump(0, 0, 0), Stroke.Pass(0, 4_000_000_000, 0), Stroke.Jump(0, 3_000_000_000, 0));
+        Assert.Equal((RecordKind.Jump, 36768, (long)Math.Ceiling(1000 * Math.Log(4))), (records[1].Kind, records[1].X, records[1].Ticks));
+
+        // The beam is where the jump leads, within what a tick's rounding moves it: nothing is left to settle but the fixed wait.
+        Assert.Equal(DeflectionRecord.Jump(35768, 32768, 10), records[2] with { Ticks = 10 });
+        Assert.InRange(records[2].Ticks, 10, 2000);
+
+        // With a speed limit of 1 nm/µs and no lag, 3000 nm take 3 ms; then the other axis starts.
+        ScaleOptions slewing = Options with { Settle = new SettleModel(1e-6, 0, 1e6) };
+        records = ScaleCase.Scale(slewing, Stroke.Jump(0, 0, 0), Stroke.Pass(0, 4_000_000_000, 0), Stroke.Jump(0, 3_000_000_000, 2_000_000_000));
+        Assert.Equal(30_000, records[1].Ticks);
+        Assert.Equal(19_995, records[2].Ticks);
+    }
+
     [Fact]
     public void A_document_that_starts_exposing_still_gets_its_first_jump()
     {

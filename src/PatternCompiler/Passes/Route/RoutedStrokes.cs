@@ -1,0 +1,53 @@
+using PatternCompiler.Model;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Fill;
+using PatternCompiler.Passes.Scale;
+
+namespace PatternCompiler.Passes.Route;
+
+/// <summary>Puts the router of a document's jumps in front of a sink for strokes.</summary>
+internal static class RoutedStrokes
+{
+    /// <summary>A sink that leads jumps around and passes everything on.</summary>
+    public static IDocumentSink<StrokesHeader, Stroke> Before(
+        IDocumentSink<StrokesHeader, Stroke> output, FiguresDocument input, FillOptions options, RouteOptions route, CancellationToken cancellation) =>
+        input.Figures.Count == 0
+            ? output
+            : new JumpRouter(
+                new RouteGround(input, FigureDoses(input, options), route, FieldOf(new DacMapping(route.Scale.Dac, route.Scale.Deflection))),
+                route,
+                output,
+                cancellation);
+
+    private static double[] FigureDoses(FiguresDocument input, FillOptions options)
+    {
+        double gridMetres = input.Header.GridPicometres * 1e-12;
+        LayerFill[] layers = [.. input.Header.Layers.Select(name => options.ByLayer.GetValueOrDefault(name, options.AllLayers))];
+        var doses = new double[input.Figures.Count];
+        for (int i = 0; i < doses.Length; i++)
+        {
+            Figure figure = input.Figures[i];
+            LayerFill layer = layers[figure.Layer];
+            double dose = figure.Kind switch
+            {
+                FigureKind.Trapezoid => layer.AreaDoseCoulombsPerSquareMetre ?? options.AreaDoseCoulombsPerSquareMetre,
+                FigureKind.Line => (layer.LineDoseCoulombsPerMetre ?? options.LineDoseCoulombsPerMetre) / gridMetres,
+                _ => (layer.DotChargeCoulombs ?? options.DotChargeCoulombs) / (gridMetres * gridMetres),
+            };
+            doses[i] = dose * layer.DoseFactor.Value * figure.DoseFactor.Value;
+        }
+
+        return doses;
+    }
+
+    /// <summary>An upright rectangle that the converters reach, a code inside their ends.</summary>
+    private static (double Left, double Bottom, double Right, double Top) FieldOf(DacMapping mapping)
+    {
+        double last = mapping.Dac.CodeCount - 2;
+        (double X, double Y)[] corners = [mapping.PlaceOf(1, 1), mapping.PlaceOf(last, 1), mapping.PlaceOf(last, last), mapping.PlaceOf(1, last)];
+        double[] xs = [.. corners.Select(c => c.X).Order()];
+        double[] ys = [.. corners.Select(c => c.Y).Order()];
+        return (xs[1], ys[1], xs[2], ys[2]);
+    }
+}

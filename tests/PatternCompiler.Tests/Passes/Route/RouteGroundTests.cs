@@ -1,0 +1,77 @@
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Passes.Route;
+using PatternCompiler.Tests.Passes.Fill;
+
+namespace PatternCompiler.Tests.Passes.Route;
+
+public sealed class RouteGroundTests
+{
+    private const double Deviation = 42.57;
+
+    private static RouteGround Ground(params Figure[] figures) => new(
+        new FiguresDocument(new FiguresHeader(100, ["pattern"]), figures),
+        [.. figures.Select(_ => 3.0)],
+        RouteCase.Route,
+        (-25_000, -25_000, 25_000, 25_000));
+
+    [Fact]
+    public void What_the_pattern_exposes_may_take_any_dose_and_bare_ground_what_the_onset_leaves()
+    {
+        RouteGround ground = Ground(FillCase.Rectangle(-20_000, -20_000, 40_000, 40_000));
+        Assert.True(ground.IsExposed(ground.CellAt(0, 0)));
+        Assert.True(ground.IsExposed(ground.CellAt(1900, 0)));
+        Assert.False(ground.ComesClose(ground.CellAt(0, 0), 1e9));
+        int bare = ground.CellAt(2300, 0);
+        Assert.False(ground.IsExposed(bare));
+
+        // At the rim of a square the background is that of the error function: 0.425 · 3 C/m² · Φx · Φy, here about 0.21 C/m².
+        // Φ from tables: ½(erf(4.3/4) − erf(0.3/4)) = ½(0.8716 − 0.0845), ½(2·erf(2/4)) = 0.5205.
+        double background = 0.74 / 1.74 * 3 * (0.8716 - 0.0845) / 2 * 0.5205;
+        double left = (0.8 * RouteCase.Onset - background) * 1.74;
+        Assert.False(ground.ComesClose(bare, 0.96 * left));
+        Assert.True(ground.ComesClose(bare, 1.04 * left));
+        for (int i = -20; i <= 20; i++)
+        {
+            ground.Lay(bare + i * ground.Columns, 0.5 * left, ground.CellNanometres);
+        }
+
+        Assert.True(ground.ComesClose(bare, 0.6 * left));
+    }
+
+    [Fact]
+    public void Depth_is_the_distance_to_bare_ground_and_shelters_are_deep()
+    {
+        RouteGround ground = Ground(FillCase.Rectangle(-20_000, -20_000, 40_000, 40_000));
+        Assert.Equal(0, ground.DepthOf(ground.CellAt(2300, 0)));
+
+        // The exposed ground ends where a little less than the edge's half dose is left; distances are those of cell centres.
+        Assert.InRange(ground.DepthOf(ground.CellAt(1000, 0)), 1000 - 2 * ground.CellNanometres, 1000 + Deviation + 2 * ground.CellNanometres);
+        (double x, double y) = ground.ShelterNear(1990, 1990, 200)!.Value;
+        Assert.InRange(ground.DepthOf(ground.CellAt(x, y)), 200, 200 + 2 * ground.CellNanometres);
+        Assert.Null(ground.ShelterNear(3900, 0, 200));
+    }
+
+    [Fact]
+    public void Ways_lead_over_exposed_ground_or_around_but_not_across_a_gap()
+    {
+        // A horseshoe: from one leg to the other over the bow, although the gap between the legs is short.
+        RouteGround ground = Ground(
+            FillCase.Rectangle(-20_000, -20_000, 10_000, 40_000), FillCase.Rectangle(10_000, -20_000, 10_000, 40_000), FillCase.Rectangle(-10_000, 10_000, 20_000, 10_000));
+        var search = new RouteSearch(ground);
+        List<int> bends = search.Find(ground.CellAt(-1500, -1500), ground.CellAt(1500, -1500), 0.9, 1_000_000);
+        Assert.InRange(bends.Count, 3, 12);
+        Assert.All(bends, cell => Assert.True(ground.IsExposed(cell)));
+        Assert.Contains(bends, cell => ground.PlaceOf(cell).Y > 900);
+        Assert.Empty(search.Find(ground.CellAt(-1500, -1500), ground.CellAt(1500, -1500), 0.9, 10));
+        Assert.Empty(search.Find(-1, ground.CellAt(0, 0), 0.9, 1000));
+    }
+
+    [Fact]
+    public void Figures_that_touch_are_an_island()
+    {
+        int[] islands = FigureIslands.Of(new FiguresDocument(new FiguresHeader(100, ["pattern"]), RouteCase.Combs));
+        Assert.Equal(2, islands.Distinct().Count());
+        Assert.Single(islands[..4].Distinct());
+        Assert.Single(islands[4..].Distinct());
+    }
+}

@@ -212,7 +212,7 @@ public sealed class BatchRunner
             BuildSummary summary = BuildRunner.Run(settings, recorded, sink, cancellation);
             before.AddRange(recorded.Opened);
             ImmutableArray<FileStamp> inputs = [.. before.DistinctBy(file => file.Path).Select(file => stamps.Take(Path.GetFullPath(file.Path))).OfType<FileStamp>()];
-            ImmutableArray<FileStamp> outputs = [.. summary.Files.Select(file => stamps.Take(Path.GetFullPath(file.Path))).OfType<FileStamp>()];
+            ImmutableArray<FileStamp> outputs = [.. summary.Files.OrderBy(file => IsBetweenStages(file, settings.Job)).Select(file => stamps.Take(Path.GetFullPath(file.Path))).OfType<FileStamp>()];
             var figures = new BuildFigures(
                 summary.Estimate.TotalSeconds,
                 sink.Collected.Count(diagnostic => diagnostic.Severity == Severity.Warning),
@@ -282,13 +282,17 @@ public sealed class BatchRunner
 
     /// <summary>
     /// The outputs as the job names them; write fields add their own names to these, so that a clash here is a clash there.
-    /// They come before kept documents: ninja holds the first file of a dependency file against the first output that it knows.
     /// </summary>
     private static IEnumerable<string> OutputsOf(Job job) =>
     [
         .. job.Outputs.Select(output => output.Path),
         .. new[] { job.Keep.Layout, job.Keep.Figures, job.Keep.Strokes, job.Keep.Records, job.Report?.Path }.OfType<string>(),
     ];
+
+    // Outputs come before kept documents and the report: ninja holds the first file of a dependency file against the first
+    // output that it knows.
+    private static bool IsBetweenStages(BuiltFile file, Job job) =>
+        !job.Outputs.Any(output => output.Path == file.Path) && file.Content is "layout" or "figures" or "strokes" or "records" or "report";
 
     private static EntryResult Failure(BatchEntry entry, ImmutableArray<string> reasons, IEnumerable<Diagnostic> before, Diagnostic error) =>
         new(entry, EntryOutcome.Failed, reasons, [], [], [.. before, error], null);

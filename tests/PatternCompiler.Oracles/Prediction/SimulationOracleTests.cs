@@ -153,17 +153,17 @@ public class SimulationOracleTests
     public void All_charge_is_somewhere_in_the_energy_map()
     {
         var spread = new SpreadFunction(
-            [new(SpreadShape.Gaussian, 40, 1), new(SpreadShape.Gaussian, 700, 0.6), new(SpreadShape.Exponential, 150, 0.3)]);
+            [new(SpreadShape.Gaussian, 40, 1), new(SpreadShape.Gaussian, 500, 0.6), new(SpreadShape.Exponential, 150, 0.3)]);
         var map = new ChargeMap(10);
         var random = new Random(11);
         for (int i = 0; i < 5000; i++)
         {
-            map.Deposit(4000 * random.NextDouble() - 2000, 4000 * random.NextDouble() - 2000, 1e-15 * random.NextDouble());
+            map.Deposit(500 * random.NextDouble(), 500 * random.NextDouble(), 1e-15 * random.NextDouble());
         }
 
         double deposited = map.TilePlaces.Sum(place => map.Tile(place).ToArray().Sum(dose => (double)dose)) * 100e-18;
         Assert.Equal(1, deposited / map.TotalCoulombs, 1e-6);
-        var options = new SimulationOptions(spread, 0, 1e-9) { MapStepNanometres = 20 };
+        var options = new SimulationOptions(spread, 0, 0.1) { MapStepNanometres = 20 };
         SampleMap energy = Developer.Run(map, null, options, CancellationToken.None).Map!;
         double total = energy.Values.ToArray().Sum(value => (double)value) * energy.StepNanometres * energy.StepNanometres * 1e-18;
         Assert.Equal(1, total / map.TotalCoulombs, 2e-3);

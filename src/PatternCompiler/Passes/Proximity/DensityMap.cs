@@ -13,16 +13,16 @@ internal sealed class DensityMap
 {
     private const double CellsPerRange = 8;
     private const int LargestSide = 8192;
-    private const double ExponentialReach = 12;
+
+    // Of charge that is spread evenly over a cell.
+    private const double EvenCellVariance = 1 / 12.0;
 
     private readonly double cell;
     private readonly double xLow;
     private readonly double yLow;
     private readonly int columns;
     private readonly int rows;
-    private readonly double[] kernel;
-    private readonly int kernelRadius;
-    private readonly bool isSeparable;
+    private readonly SeparableBlur blur;
     private readonly double[] deposited;
     private readonly double[] scratch;
     private readonly double[] energy;
@@ -36,18 +36,15 @@ internal sealed class DensityMap
     public DensityMap(
         IReadOnlyList<Figure> figures, FigureBox[] boxes, SpreadShape shape, double range, (double Line, double Dot) chargeOf)
     {
-        double reach = shape == SpreadShape.Gaussian ? GaussianEnergy.Reach * range : ExponentialReach * range;
         double width = boxes.Max(b => b.XHigh) - boxes.Min(b => b.XLow);
         double height = boxes.Max(b => b.YHigh) - boxes.Min(b => b.YLow);
         cell = Math.Max(range / CellsPerRange, Math.Max(width, height) / LargestSide);
-        kernelRadius = (int)Math.Ceiling(reach / cell);
         // Two cells of margin keep interpolation at the outermost control points inside the map.
         xLow = boxes.Min(b => b.XLow) - 2 * cell;
         yLow = boxes.Min(b => b.YLow) - 2 * cell;
         columns = (int)(width / cell) + 5;
         rows = (int)(height / cell) + 5;
-        isSeparable = shape == SpreadShape.Gaussian;
-        kernel = isSeparable ? GaussianKernel(range) : ExponentialKernel(range);
+        blur = new SeparableBlur(shape, range / cell, EvenCellVariance, columns, rows);
         deposited = new double[columns * rows];
         scratch = new double[columns * rows];
         energy = new double[columns * rows];
@@ -67,15 +64,7 @@ internal sealed class DensityMap
             }
         }
 
-        if (isSeparable)
-        {
-            Parallel.For(0, rows, ConvolveRow);
-            Parallel.For(0, rows, ConvolveColumns);
-        }
-        else
-        {
-            Parallel.For(0, rows, ConvolvePlane);
-        }
+        blur.Run(deposited, energy, scratch);
     }
 
     /// <summary>Energy at a point, by cubic interpolation between cell centres.</summary>
@@ -106,92 +95,6 @@ internal sealed class DensityMap
         weights[1] = (t + 1) * (t - 1) * (t - 2) / 2;
         weights[2] = -(t + 1) * t * (t - 2) / 2;
         weights[3] = (t + 1) * t * (t - 1) / 6;
-    }
-
-    private double[] GaussianKernel(double range)
-    {
-        // A box of one cell adds cell²/12 to the variance range²/2 of each axis.
-        double narrowed = Math.Sqrt(range * range - cell * cell / 6);
-        var weights = new double[kernelRadius + 1];
-        double sum = 0;
-        for (int i = 0; i <= kernelRadius; i++)
-        {
-            double t = i * cell / narrowed;
-            weights[i] = Math.Exp(-t * t);
-            sum += i == 0 ? weights[i] : 2 * weights[i];
-        }
-
-        return [.. weights.Select(w => w / sum)];
-    }
-
-    private double[] ExponentialKernel(double range)
-    {
-        int side = kernelRadius + 1;
-        var weights = new double[side * side];
-        double sum = 0;
-        for (int j = 0; j < side; j++)
-        {
-            for (int i = 0; i < side; i++)
-            {
-                weights[j * side + i] = Math.Exp(-Math.Sqrt((double)i * i + (double)j * j) * cell / range);
-                sum += weights[j * side + i] * (i == 0 ? 1 : 2) * (j == 0 ? 1 : 2);
-            }
-        }
-
-        return [.. weights.Select(w => w / sum)];
-    }
-
-    private void ConvolveRow(int row)
-    {
-        int start = row * columns;
-        for (int column = 0; column < columns; column++)
-        {
-            double sum = 0;
-            int first = Math.Max(0, column - kernelRadius);
-            int last = Math.Min(columns - 1, column + kernelRadius);
-            for (int i = first; i <= last; i++)
-            {
-                sum += kernel[Math.Abs(i - column)] * deposited[start + i];
-            }
-
-            scratch[start + column] = sum;
-        }
-    }
-
-    private void ConvolveColumns(int row)
-    {
-        Span<double> target = energy.AsSpan(row * columns, columns);
-        target.Clear();
-        int first = Math.Max(0, row - kernelRadius);
-        int last = Math.Min(rows - 1, row + kernelRadius);
-        for (int j = first; j <= last; j++)
-        {
-            double weight = kernel[Math.Abs(j - row)];
-            ReadOnlySpan<double> source = scratch.AsSpan(j * columns, columns);
-            for (int i = 0; i < target.Length; i++)
-            {
-                target[i] += weight * source[i];
-            }
-        }
-    }
-
-    private void ConvolvePlane(int row)
-    {
-        int side = kernelRadius + 1;
-        for (int column = 0; column < columns; column++)
-        {
-            double sum = 0;
-            for (int j = Math.Max(0, row - kernelRadius); j <= Math.Min(rows - 1, row + kernelRadius); j++)
-            {
-                int weights = Math.Abs(j - row) * side;
-                for (int i = Math.Max(0, column - kernelRadius); i <= Math.Min(columns - 1, column + kernelRadius); i++)
-                {
-                    sum += kernel[weights + Math.Abs(i - column)] * deposited[j * columns + i];
-                }
-            }
-
-            energy[row * columns + column] = sum;
-        }
     }
 
     private (int[] Starts, int[] Cells, float[] Shares) Shares(IReadOnlyList<Figure> figures, (double Line, double Dot) chargeOf)

@@ -1,6 +1,5 @@
-using System.Numerics;
-using System.Runtime.InteropServices;
 using PatternCompiler.Instrument;
+using PatternCompiler.Passes.Proximity;
 
 namespace PatternCompiler.Prediction.Simulation;
 
@@ -45,9 +44,10 @@ internal sealed class FarTerm
             Gather(tileMap, place, source);
         }
 
-        double[] spread = term.Shape == SpreadShape.Gaussian
-            ? SpreadGaussian(source, term.RangeNanometres, radius, pixel)
-            : SpreadExponential(source, term.RangeNanometres, radius);
+        // Charge counts as spread evenly over its cell; its split over neighbouring pixels has widened it some more.
+        var spread = new double[columns * rows];
+        double variance = 1 / 12.0 + ChargeMap.SplitVariance * pixel * pixel / (cell * cell);
+        new SeparableBlur(term.Shape, term.RangeNanometres / cell, variance, columns, rows).Run(source, spread, new double[columns * rows]);
         energy = Array.ConvertAll(spread, value => (float)(value * weight));
     }
 
@@ -141,108 +141,5 @@ internal sealed class FarTerm
                 }
             }
         }
-    }
-
-    private double[] SpreadGaussian(double[] source, double range, int radius, double pixel)
-    {
-        // Charge counts as spread evenly over its cell, which adds cell²/12 to the variance range²/2 of each axis; its split
-        // over neighbouring pixels adds some more.
-        double pixelVariance = 2 * ChargeMap.SplitVariance * pixel * pixel;
-        double narrowed = range * range - cell * cell / 6 - pixelVariance;
-        var kernel = new double[2 * radius + 1];
-        for (int i = -radius; i <= radius; i++)
-        {
-            kernel[i + radius] = Math.Exp(-(i * cell) * (i * cell) / narrowed);
-        }
-
-        double sum = kernel.Sum();
-        for (int i = 0; i < kernel.Length; i++)
-        {
-            kernel[i] /= sum;
-        }
-
-        var across = new double[source.Length];
-        Parallel.For(0, rows, row =>
-        {
-            int start = row * columns;
-            for (int column = 0; column < columns; column++)
-            {
-                double value = source[start + column];
-                if (value == 0)
-                {
-                    continue;
-                }
-
-                int first = Math.Max(0, column - radius);
-                int last = Math.Min(columns - 1, column + radius);
-                for (int i = first; i <= last; i++)
-                {
-                    across[start + i] += value * kernel[i - column + radius];
-                }
-            }
-        });
-        var both = new double[source.Length];
-        Parallel.For(0, rows, row =>
-        {
-            Span<double> target = both.AsSpan(row * columns, columns);
-            for (int j = Math.Max(0, row - radius); j <= Math.Min(rows - 1, row + radius); j++)
-            {
-                AddScaled(target, across.AsSpan(j * columns, columns), kernel[j - row + radius]);
-            }
-        });
-        return both;
-    }
-
-    private static void AddScaled(Span<double> target, ReadOnlySpan<double> source, double factor)
-    {
-        Span<Vector<double>> wideTarget = MemoryMarshal.Cast<double, Vector<double>>(target);
-        ReadOnlySpan<Vector<double>> wideSource = MemoryMarshal.Cast<double, Vector<double>>(source);
-        var wideFactor = new Vector<double>(factor);
-        for (int i = 0; i < wideTarget.Length; i++)
-        {
-            wideTarget[i] += wideSource[i] * wideFactor;
-        }
-
-        for (int i = wideTarget.Length * Vector<double>.Count; i < target.Length; i++)
-        {
-            target[i] += source[i] * factor;
-        }
-    }
-
-    private double[] SpreadExponential(double[] source, double range, int radius)
-    {
-        int side = 2 * radius + 1;
-        var kernel = new double[side * side];
-        for (int j = -radius; j <= radius; j++)
-        {
-            for (int i = -radius; i <= radius; i++)
-            {
-                kernel[(j + radius) * side + i + radius] = Math.Exp(-Math.Sqrt((double)i * i + (double)j * j) * cell / range);
-            }
-        }
-
-        double sum = kernel.Sum();
-        var result = new double[source.Length];
-        Parallel.For(0, rows, row =>
-        {
-            Span<double> target = result.AsSpan(row * columns, columns);
-            for (int j = Math.Max(0, row - radius); j <= Math.Min(rows - 1, row + radius); j++)
-            {
-                for (int column = 0; column < columns; column++)
-                {
-                    double value = source[j * columns + column] / sum;
-                    if (value == 0)
-                    {
-                        continue;
-                    }
-
-                    int first = Math.Max(0, column - radius);
-                    int last = Math.Min(columns - 1, column + radius);
-                    int weights = (row - j + radius) * side + radius - column;
-                    AddScaled(target[first..(last + 1)], kernel.AsSpan(weights + first, last + 1 - first), value);
-                }
-            }
-        });
-        return result;
     }
 }

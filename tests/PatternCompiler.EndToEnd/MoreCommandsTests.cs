@@ -40,6 +40,39 @@ public sealed class MoreCommandsTests
     }
 
     [Fact]
+    public void A_spacing_that_is_left_open_is_chosen_and_explained()
+    {
+        using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout);
+        string[] open = ["--line-pitch", "automatic", "--point-step", "automatic"];
+        folder.Run("fracture", "a.layout", "-o", "a.figures").Expect(0);
+        Outcome filled = folder.Run(["fill", "a.figures", "-o", "a.strokes", .. open]).Expect(0);
+        Assert.Contains("note PC1208: layer pads: line pitch 11 codes (16.8 nm), point step 4 codes (6.1 nm): points of 3.07 us", filled.Errors, StringComparison.Ordinal);
+        Assert.Contains("the pitch is ruled by the deflection's lag, the step by the spot", filled.Errors, StringComparison.Ordinal);
+
+        folder.Run(["build", "a.layout", "-o", "built.records", "--format", "records", .. open]).Expect(0);
+        folder.Run("scale", "a.strokes", "-o", "a.records").Expect(0);
+        Assert.Equal(folder.Read("a.records"), folder.Read("built.records"));
+
+        using JsonDocument json = JsonDocument.Parse(folder.Run(["estimate", "a.layout", "--json", .. open]).Expect(0).Output);
+        JsonElement pads = json.RootElement.GetProperty("chosenSpacings")[0];
+        Assert.Equal("deflection lag", pads.GetProperty("linePitchRuledBy").GetString());
+        Assert.Equal(11, pads.GetProperty("chosen").GetProperty("linePitchCodes").GetInt32());
+        Assert.Equal("deflection lag", pads.GetProperty("finer").GetProperty("breaks").GetString());
+        Assert.Equal(JsonValueKind.Null, pads.GetProperty("coarser").GetProperty("breaks").ValueKind);
+        Assert.InRange(json.RootElement.GetProperty("figureCharge").GetProperty("worstTicks").GetDouble(), 0, 0.5001);
+
+        Outcome refused = folder.Run(["fill", "a.figures", "-o", "b.strokes", "--current", "1 uA", .. open]).Expect(1);
+        Assert.Contains("error PC1209: no spacing meets all limits on layer pads", refused.Errors, StringComparison.Ordinal);
+        Assert.Contains("lower the beam current to 520 pA or less", refused.Errors, StringComparison.Ordinal);
+        refused = folder.Run(["fill", "a.figures", "-o", "b.strokes", "--current", "520 pA", .. open]).Expect(1);
+        Assert.Contains(
+            "on layer wires: whatever the point step, single lines would mean a beam that lags 17.3 nm behind, more than half the spot of 20 nm; lower the beam current to 290 pA or less",
+            refused.Errors,
+            StringComparison.Ordinal);
+        folder.Run(["fill", "a.figures", "-o", "b.strokes", "--current", "290 pA", .. open]).Expect(0);
+    }
+
+    [Fact]
     public void A_simulated_square_prints_where_it_is_drawn()
     {
         using WorkFolder folder = new WorkFolder().With("a.layout", "layout 1\nunit um\ngrid 1 nm\nlayer a\nrect on a from (-1, -1) to (1, 1)\n");

@@ -48,8 +48,7 @@ internal static class EstimateCommand
             BuildSettings chosen = settings.Read(result, context);
             JumpFigures? figures = StrayScan.AlwaysExposes(chosen.Machine) ? new JumpFigures() : null;
             var estimator = new Estimator(chosen.Machine, chosen.Process, figures);
-            // Of a current that drifts, ticks do not tell the charge.
-            FigureCharge? charge = chosen.Machine.Beam.Later is null ? new FigureCharge(chosen.Machine.Beam.CurrentAmperes) : null;
+            var charge = new FigureCharge(chosen.Machine.Beam);
             (StrokesReport filled, StageEstimate? stage) = (StrokesReport.Empty, null);
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
             {
@@ -63,7 +62,7 @@ internal static class EstimateCommand
                 Fill = filled.Fill,
                 StraysIfStraight = filled.IfStraight,
                 Stage = stage,
-                FigureCharge = charge?.ToEstimate() is { Figures: > 0 } compared ? compared : null,
+                FigureCharge = charge.ToEstimate() is { Figures: > 0 } compared ? compared : null,
             };
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
             if (result.GetValue(json))

@@ -10,7 +10,6 @@ using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Passes.Scale;
-using PatternCompiler.Passes.Timing;
 using PatternCompiler.Prediction.Estimate;
 
 namespace PatternCompiler.Cli.Settings;
@@ -88,17 +87,7 @@ internal static class RecordsSource
         }
 
         ScaleOptions options = StageOptions.Scale(settings.Job, settings.Machine);
-        if (charge is not null)
-        {
-            // Markers tell the figures; and charge is compared before dwells make up for the blanker.
-            sinks.Add(charge.Strokes);
-            sink = settings.Job.Markers ? sink : new WithoutMarkers(sink);
-            sink = settings.Machine.Blanker.IsCompensated ? new BlankerTiming(settings.Machine.Blanker, sink, context.Sink) : sink;
-            sink = new FanOut<RecordsHeader, DeflectionRecord>([charge.Records, sink]);
-            options = options with { WritesMarkers = true, Blanker = null };
-        }
-
-        sinks.Add(new ScalePass(options, sink));
+        sinks.Add(charge is null ? new ScalePass(options, sink) : new ComparedScale(charge, options, sink, context.Sink));
         return sinks.Count == 1 ? sinks[0] : new FanOut<StrokesHeader, Stroke>(sinks);
     }
 

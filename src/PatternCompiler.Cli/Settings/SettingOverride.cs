@@ -49,11 +49,13 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, BuildSet
     public static SettingOverride Strategy() => OfChoice(
         ChoiceOption.CreateOptional(
             "--strategy",
-            "Fill each figure with lines of its own, or scan the layer as a raster; back and forth, or all in one direction.",
+            "Fill each figure with lines of its own, or scan the layer as a raster; back and forth, or all in one direction; or follow the outlines first, or all the way in.",
             "lines",
             "one-way-lines",
             "raster",
-            "one-way-raster"),
+            "one-way-raster",
+            "contour-then-lines",
+            "inward-contours"),
         (settings, value) => WithFill(settings, fill => fill with
         {
             Strategy = value switch
@@ -61,6 +63,8 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, BuildSet
                 "one-way-lines" => FillStrategy.OneWayLines,
                 "raster" => FillStrategy.Raster,
                 "one-way-raster" => FillStrategy.OneWayRaster,
+                "contour-then-lines" => FillStrategy.ContourThenLines,
+                "inward-contours" => FillStrategy.InwardContours,
                 _ => FillStrategy.Lines,
             },
         }));

@@ -30,11 +30,13 @@ internal static class ExposureBuild
             recordsToo.Add(report.Records);
         }
 
-        (StrokeTotals strokes, ExposureTotals records, StrokesReport filled) = Run(settings, figures, strokesToo, recordsToo, outputs, sink, cancellation);
-        return new BuiltExposure(strokes, records, estimator.ToEstimate() with { Fill = filled.Fill, StraysIfStraight = filled.IfStraight });
+        var charge = new FigureCharge(settings.Machine.Beam);
+        (StrokeTotals strokes, ExposureTotals records, StrokesReport filled) = Run(settings, figures, strokesToo, recordsToo, outputs, sink, cancellation, charge);
+        return new BuiltExposure(
+            strokes, records, estimator.ToEstimate() with { Fill = filled.Fill, StraysIfStraight = filled.IfStraight, FigureCharge = charge.ToEstimate() });
     }
 
-    /// <summary>The same, with strokes and records going to further sinks, too.</summary>
+    /// <summary>The same, with strokes and records going to further sinks, too, and asked and delivered charge compared if wanted.</summary>
     public static (StrokeTotals Strokes, ExposureTotals Records, StrokesReport Filled) Run(
         BuildSettings settings,
         FiguresDocument figures,
@@ -42,14 +44,16 @@ internal static class ExposureBuild
         IReadOnlyList<IDocumentSink<RecordsHeader, DeflectionRecord>> recordsToo,
         BuildOutputs outputs,
         DiagnosticSink sink,
-        CancellationToken cancellation)
+        CancellationToken cancellation,
+        FigureCharge? charge = null)
     {
         (Job job, var machine, _) = settings;
         IDocumentSink<RecordsHeader, DeflectionRecord> written = RecordsSink(settings, outputs, recordsToo);
 
         // The balance of charge is drawn before dwells make up for the blanker.
         var recordsChecker = new RecordsChecker(machine.Blanker.IsCompensated ? new BlankerTiming(machine.Blanker, written, sink) : written);
-        var scale = new ScalePass(StageOptions.Scale(job, machine) with { Blanker = null }, recordsChecker, sink);
+        ScaleOptions scaling = StageOptions.Scale(job, machine) with { Blanker = null };
+        IDocumentSink<StrokesHeader, Stroke> scale = charge is null ? new ScalePass(scaling, recordsChecker, sink) : new ComparedScale(charge, scaling, recordsChecker, sink);
         var strokesChecker = new StrokesChecker(StrokesSink(job, outputs, strokesToo, scale));
         StrokesReport filled = StrokesStage.Run(figures, settings, strokesChecker, sink, cancellation);
         ChargeBalance.Check(strokesChecker.Totals, recordsChecker.Totals, machine.Clock, machine.Beam);

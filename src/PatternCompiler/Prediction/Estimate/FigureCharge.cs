@@ -1,3 +1,4 @@
+using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
@@ -11,16 +12,16 @@ namespace PatternCompiler.Prediction.Estimate;
 /// </summary>
 public sealed class FigureCharge
 {
-    private readonly double currentAmperes;
+    private readonly Beam beam;
     private readonly List<double> asked = [];
     private readonly List<double> delivered = [];
     private double tickCharge;
 
     /// <summary>Prepares a comparison.</summary>
-    /// <param name="currentAmperes">Beam current.</param>
-    public FigureCharge(double currentAmperes)
+    /// <param name="beam">The beam, whose current may drift.</param>
+    public FigureCharge(Beam beam)
     {
-        this.currentAmperes = currentAmperes;
+        this.beam = beam;
         Strokes = new StrokesSide(this);
         Records = new RecordsSide(this);
     }
@@ -96,8 +97,14 @@ public sealed class FigureCharge
     private sealed class RecordsSide(FigureCharge owner) : IDocumentSink<RecordsHeader, DeflectionRecord>
     {
         private long figure = -1;
+        private long elapsedTicks;
+        private double tickSeconds;
 
-        public void Begin(RecordsHeader header) => owner.tickCharge = owner.currentAmperes / header.ClockHertz;
+        public void Begin(RecordsHeader header)
+        {
+            tickSeconds = 1 / header.ClockHertz;
+            owner.tickCharge = owner.beam.CurrentAmperes * tickSeconds;
+        }
 
         public void Write(ReadOnlySpan<DeflectionRecord> items)
         {
@@ -106,11 +113,15 @@ public sealed class FigureCharge
                 if (record.Kind == RecordKind.Marker)
                 {
                     figure = record.Ticks;
+                    continue;
                 }
-                else if (record.Points > 0 && figure >= 0)
+
+                if (record.Points > 0 && figure >= 0)
                 {
-                    Add(owner.delivered, figure, record.Ticks * owner.tickCharge);
+                    Add(owner.delivered, figure, record.Ticks * tickSeconds * owner.beam.CurrentAt(elapsedTicks * tickSeconds));
                 }
+
+                elapsedTicks += record.Ticks;
             }
         }
 

@@ -55,6 +55,17 @@ public sealed class EdgePositionTests
         Assert.InRange(Error(Fill(pitch, CodePlacement.Weighted), 12.6, acrossLines, lines: 7), 0, 0.2);
     }
 
+    [Fact]
+    public void Staggered_passes_make_the_average_position_finer_than_a_code()
+    {
+        // Rounding is uniform within half a code; n passes that are shifted by 1/n of a code leave 1/n of it.
+        LayerFill rounded = Fill(Spacing.FromNanometres(63), CodePlacement.Rounded);
+        double once = Error(rounded, 12.6, acrossLines: true, lines: 7);
+        double fourTimes = Error(rounded with { Passes = 4, StaggersPasses = true }, 12.6, acrossLines: true, lines: 7);
+        Assert.InRange(once, 0.25, 1.0);
+        Assert.InRange(fourTimes, 0, once / 3);
+    }
+
     private static LayerFill Fill(Spacing spacing, CodePlacement placement) =>
         new(FillStrategy.Lines, FillDirection.X, spacing, spacing, DoseFactor.One) { Placement = placement };
 

@@ -1,8 +1,10 @@
 using PatternCompiler.Instrument;
+using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Scale;
 using PatternCompiler.Prediction.Estimate;
+using PatternCompiler.Tests.Model.Carriers;
 
 namespace PatternCompiler.Tests.Prediction.Estimate;
 
@@ -15,7 +17,7 @@ public class FigureChargeTests
             "m", new Dac(16, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode),
             new Deflection(100_000, 100_000, false, false, false, AffineCalibration.Identity), new Clock(1e6, 1, 1_000_000),
             new Beam(1e-12, 10, 30_000), new SettleModel(0, 0, 0), WritesMarkers: true);
-        var charge = new FigureCharge(1e-12);
+        var charge = new FigureCharge(new Beam(1e-12, 10, 30_000));
         var scale = new ScalePass(options, charge.Records);
         Stroke[] strokes =
         [
@@ -41,8 +43,40 @@ public class FigureChargeTests
     [Fact]
     public void A_figure_that_gets_nothing_is_off_by_all_of_its_charge()
     {
-        var charge = new FigureCharge(1e-12);
+        var charge = new FigureCharge(new Beam(1e-12, 10, 30_000));
         charge.Strokes.Write([Stroke.Dot(2, 0, 0, 1_000_000)]);
         Assert.Equal(new FigureChargeEstimate(1, 1, -1, 2, 0), charge.ToEstimate());
+    }
+
+    [Fact]
+    public void A_drifting_current_is_followed_and_the_records_are_those_of_scaling_alone()
+    {
+        var beam = new Beam(1e-12, 10, 30_000) { Later = new CurrentReading(1, 2e-12) };
+        var options = new ScaleOptions(
+            "m", new Dac(16, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode),
+            new Deflection(100_000, 100_000, false, false, false, AffineCalibration.Identity), new Clock(1e6, 1, 1_000_000),
+            beam, new SettleModel(0, 0, 0), WritesMarkers: false)
+        {
+            Blanker = new Blanker(true, true, 3e-6, 2e-6, 0),
+        };
+        Stroke[] strokes = [.. Enumerable.Range(0, 20).SelectMany(f => (Stroke[])
+        [
+            Stroke.Jump(f, 0, f * 1_000_000), Stroke.Line(f, 0, f * 1_000_000, 90_000_000, f * 1_000_000, 10, 123_456_789), Stroke.Dot(f, 0, f * 1_000_000, 98_765),
+        ])];
+        var alone = new CollectingSink<RecordsHeader, DeflectionRecord>();
+        var compared = new CollectingSink<RecordsHeader, DeflectionRecord>();
+        var charge = new FigureCharge(beam);
+        foreach (IDocumentSink<StrokesHeader, Stroke> scale in (IDocumentSink<StrokesHeader, Stroke>[])[new ScalePass(options, alone), new ComparedScale(charge, options, compared)])
+        {
+            scale.Begin(new StrokesHeader(["a"]));
+            scale.Write(strokes);
+            scale.End();
+        }
+
+        Assert.Equal(alone.Items, compared.Items);
+        Assert.Equal(20, charge.ToEstimate().Figures);
+
+        // In ticks of the first current; at twice that current half a tick is one of them.
+        Assert.InRange(charge.ToEstimate().WorstTicks, 0, 1.01);
     }
 }

@@ -38,9 +38,12 @@ internal static class SpacingText
     /// <param name="limits">The limits.</param>
     public static CompileException Fault(string layer, SpacingEffect widest, SpacingTrial trial, SpacingLimits limits)
     {
+        bool isLines = widest.Breaks is SpacingRule.DeflectionSpeed or SpacingRule.DeflectionLag && trial.SingleLinesAreTooFast;
         string spacing = $"line pitch {Name(widest.LinePitch, widest.LinePitchNanometres)} and point step {Name(widest.PointStep, widest.PointStepNanometres)}";
         string problem = widest.Breaks is SpacingRule.Evenness or SpacingRule.LongestDwell
             ? $"no spacing meets all limits on layer {layer}: {spacing}, the finest for clock, deflection and link, would mean {Reason(widest, limits, hasReserve: false)}"
+            : isLines
+            ? $"no spacing meets all limits on layer {layer}: whatever the point step, single lines would mean {Reason(widest, limits, hasReserve: false)}"
             : $"no spacing meets all limits on layer {layer}: even {spacing}, the widest with an even dose, would mean {Reason(widest, limits, hasReserve: false)}";
         string lower = $"lower the beam current to {Current(limits.LargestCurrentAmperes / trial.ExcessCurrent(widest))} or less";
         string fix = widest.Breaks switch

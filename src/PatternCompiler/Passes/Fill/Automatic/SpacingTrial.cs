@@ -92,7 +92,7 @@ internal sealed class SpacingTrial
             double lowest = doses.CoulombsPerNanometre * demand.LowestLineFactor;
             shortest = Math.Min(shortest, lowest * leastStep / limits.LargestCurrentAmperes);
             longest = Math.Max(longest, doses.CoulombsPerNanometre * demand.HighestLineFactor * mostStep / limits.SmallestCurrentAmperes);
-            speed = Math.Max(speed, limits.LargestCurrentAmperes / lowest);
+            speed = Math.Max(speed, SpeedOfSingleLines);
         }
 
         link = limits.BytesPerLine > 0 ? link : limits.BytesPerPoint / shortest;
@@ -139,6 +139,13 @@ internal sealed class SpacingTrial
         excess = Math.Max(excess, effect.LagNanometres / (LargestLagInSpots * limits.SpotNanometres));
         return Math.Max(excess, effect.LinkBytesPerSecond / (UsablePartOfLink * limits.LinkBytesPerSecond));
     }
+
+    /// <summary>True if the beam on single lines, whose speed no spacing changes, is too fast for the deflection.</summary>
+    public bool SingleLinesAreTooFast => demand.HasLines
+        && (SpeedOfSingleLines > limits.FastestNanometresPerSecond
+            || SpeedOfSingleLines * limits.LagSeconds > LargestLagInSpots * limits.SpotNanometres);
+
+    private double SpeedOfSingleLines => limits.LargestCurrentAmperes / (doses.CoulombsPerNanometre * demand.LowestLineFactor);
 
     private double ShortestDwellSeconds => limits.ShortestDwellTicks * (hasReserve ? Reserve : 1) / limits.ClockHertz;
 

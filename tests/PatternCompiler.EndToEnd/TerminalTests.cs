@@ -22,18 +22,20 @@ public sealed class TerminalTests
     [FactWith("script")]
     public void Progress_is_shown_on_a_terminal_only()
     {
-        // Long enough for the bar to come up.
-        using WorkFolder folder = new WorkFolder().With(
-            "long.layout", "layout 1\nunit um\nlayer dots\nrepeat 1000 as i\n  repeat 1000 as j\n    rect on dots at (i * 0.05, j * 0.05) size (0.02, 0.02)\n  end\nend\n");
-        string shown = OnTerminal(folder, "env -u NO_COLOR TERM=xterm {0} fracture long.layout -o a.figures");
-        Assert.Matches(@"long\.layout.*\d+%", shown);
-        Assert.Matches(@"a\.figures|long\.layout", shown);
-        string quiet = OnTerminal(folder, "env -u NO_COLOR TERM=xterm {0} fracture long.layout -o b.figures --quiet");
-        Assert.DoesNotContain("%", quiet, StringComparison.Ordinal);
-        string filed = folder.Run("fracture", "long.layout", "-o", "c.figures").Expect(0).Errors;
+        // The drawing comes slowly through a pipe with a name, so that there is time for the bar to come up.
+        using WorkFolder folder = new WorkFolder()
+            .With("a.layout", Patterns.Layout)
+            .With("job.yaml", "job: slow\nsources: [slow.layout]\noutputs: [{file: slow.stream, format: stream}]\n");
+        Executable.Shell(folder.Path, "mkfifo slow.layout").Expect(0);
+        const string Slowly = "(sleep 1.5; cat a.layout) > slow.layout & env -u NO_COLOR TERM=xterm {0} build job.yaml";
+        string shown = OnTerminal(folder, Slowly);
+        Assert.Matches(@"job\.yaml.*\d+%", shown);
+        Assert.Contains("wrote slow.stream", shown, StringComparison.Ordinal);
+        Assert.DoesNotContain("%", OnTerminal(folder, Slowly + " --quiet"), StringComparison.Ordinal);
+        string filed = Executable.Shell(folder.Path, "(sleep 1.5; cat a.layout) > slow.layout & patternc build job.yaml").Expect(0).Errors;
         Assert.DoesNotContain("\u001b", filed, StringComparison.Ordinal);
-        Assert.DoesNotContain("%", filed, StringComparison.Ordinal);
-        Assert.Equal(folder.Read("c.figures"), folder.Read("a.figures"));
+        Assert.DoesNotContain("job.yaml", filed, StringComparison.Ordinal);
+        Assert.Contains("wrote slow.stream", filed, StringComparison.Ordinal);
     }
 
     private static string OnTerminal(WorkFolder folder, string line) =>

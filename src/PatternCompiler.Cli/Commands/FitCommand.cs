@@ -109,7 +109,11 @@ internal static class FitCommand
         var command = new PatternCommand("field", "Fit the distortion of the field.")
         {
             Details = "Columns: commanded and measured place of each mark, such as \"commanded x [um], commanded y [um], measured x [um], measured y [um]\". All orders are compared; leave-one-out errors tell which to trust. 'patternc generate field-grid' draws the test.",
-            Examples = [new("patternc fit field marks.csv --machine machine.yaml", "the polynomial to paste into the machine file")],
+            Examples =
+            [
+                new("patternc fit field marks.csv --machine machine.yaml", "the polynomial to paste into the machine file"),
+                new("patternc fit field marks.csv --order 3 --plot marks.png", "with a map of what was measured and what is left"),
+            ],
             Options = { order },
         };
         settings.AddTo(command);
@@ -129,21 +133,18 @@ internal static class FitCommand
             FieldFit chosen = result.GetValue(order) is { } wanted
                 ? fits.FirstOrDefault(fit => fit.Polynomial.Order == wanted) ?? FieldFitter.Fit(marks, (int)wanted, halfField)
                 : recommended;
-            return new Fitted(FitText.Of(fits, chosen), null);
-        }, draws: false);
+            return new Fitted(FitText.Of(fits, chosen), () => FieldResidualPlot.Compose(chosen, marks));
+        });
     }
 
-    private static PatternCommand Complete(PatternCommand command, Func<MeasurementTable, ParseResult, CommandContext, Fitted> fit, bool draws = true)
+    private static PatternCommand Complete(PatternCommand command, Func<MeasurementTable, ParseResult, CommandContext, Fitted> fit)
     {
         Argument<string> input = InputArgument.Create("Table of measurements.");
         Option<string> output = FileOption.CreateOutput("Write the YAML fragment to FILE.");
-        Option<string?> plot = FileOption.Create("--plot", "Draw measurements, fit and confidence band, as PNG or SVG by the name.");
+        Option<string?> plot = FileOption.Create("--plot", "Draw the measurements and what the fit makes of them, as PNG or SVG by the name.");
         command.Arguments.Add(input);
         command.Options.Add(output);
-        if (draws)
-        {
-            command.Options.Add(plot);
-        }
+        command.Options.Add(plot);
 
         return command.Runs((result, context) =>
         {
@@ -158,9 +159,9 @@ internal static class FitCommand
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
             file.Stream.Write(Encoding.UTF8.GetBytes(fitted.Fragment));
             file.Commit();
-            if (result.GetValue(plot) is { } name && fitted.Plot is { } compose)
+            if (result.GetValue(plot) is { } name)
             {
-                PlotFile.Write(name, compose(), context);
+                PlotFile.Write(name, fitted.Plot(), context);
             }
 
             return ExitCode.Done;
@@ -168,5 +169,5 @@ internal static class FitCommand
     }
 
     /// <summary>A fit as text, and how to draw it.</summary>
-    private sealed record Fitted(string Fragment, Func<Plot>? Plot);
+    private sealed record Fitted(string Fragment, Func<Plot> Plot);
 }

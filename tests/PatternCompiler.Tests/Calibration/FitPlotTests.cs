@@ -1,6 +1,7 @@
 using PatternCompiler.BackEnds.Picture.Plots;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
+using PatternCompiler.Calibration.Field;
 using PatternCompiler.Calibration.Spread;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
@@ -54,6 +55,31 @@ public class FitPlotTests
         Assert.Equal([(100, 50), (200, 100)], Series(plot, "tail at the end"));
         Assert.Equal(fit.OffDelay.Value * plot.X.High, plot.Series[2].Points[^1].Y, 6);
         Assert.All(plot.Series[0].Points, p => Assert.True(double.IsNaN(p.Y)));
+    }
+
+    [Fact]
+    public void A_field_shows_arrows_before_and_after_the_fit_in_the_same_scale_of_both_axes()
+    {
+        // Marks that are stretched by 1 % in x and left by one of them 30 nm off: an affine fit leaves only that.
+        FieldMark[] marks =
+        [
+            .. from y in new[] { -20_000.0, 0, 20_000 } from x in new[] { -40_000.0, -20_000, 0, 20_000, 40_000 }
+               select new FieldMark(x, y, (x * 1.01) + (x == 0 && y == 0 ? 30 : 0), y),
+        ];
+        FieldFit fit = FieldFitter.Fit(marks, 1, 50_000);
+        Plot plot = FieldResidualPlot.Compose(fit, marks);
+        Assert.Equal((plot.X.High - plot.X.Low) / (plot.Y.High - plot.Y.Low), PlotRenderer.Shape, 1e-9);
+        PlotSeries before = plot.Series[0], after = plot.Series[1];
+        Assert.Equal(("measured, 20 times", "left by the fit, 500 times"), (before.Name, after.Name));
+
+        // Each arrow is a shaft, two barbs and a gap; the first mark moved by -400 nm, which 20 times is 8 um.
+        Assert.Equal(marks.Length * 6, before.Points.Length);
+        Assert.Equal((-40.0, -20.0), before.Points[0]);
+        Assert.Equal(-48, before.Points[1].X, 9);
+        Assert.Equal(-20, before.Points[1].Y, 9);
+        int middle = 7 * 6;
+        Assert.Equal(fit.Residuals[7].X * 500 / 1000, after.Points[middle + 1].X - after.Points[middle].X, 9);
+        Assert.StartsWith("order 1 · 15 marks · largest deviation 400 nm, left 28 nm · ", plot.Facts, StringComparison.Ordinal);
     }
 
     private static IEnumerable<(double X, double Y)> Series(Plot plot, string name) => plot.Series.First(s => s.Name == name).Points;

@@ -4,10 +4,10 @@ namespace PatternCompiler.BackEnds.Picture.Plots;
 internal sealed class PlotPainter(Plot plot, IPictureSurface surface)
 {
     private const double TextHeight = 8.5;
-    private const int Left = 84;
-    private const int Top = 62;
-    private const int Right = 716;
-    private const int Bottom = 576;
+    private const int Left = PlotRenderer.PlotLeft;
+    private const int Top = PlotRenderer.PlotTop;
+    private const int Right = PlotRenderer.PlotRight;
+    private const int Bottom = PlotRenderer.PlotBottom;
 
     public void Paint()
     {

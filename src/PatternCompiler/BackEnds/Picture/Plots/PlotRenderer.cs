@@ -5,6 +5,13 @@ public static class PlotRenderer
 {
     internal const int Width = 960;
     internal const int Height = 640;
+    internal const int PlotLeft = 84;
+    internal const int PlotTop = 62;
+    internal const int PlotRight = 716;
+    internal const int PlotBottom = 576;
+
+    /// <summary>Width of the frame between the axes over its height.</summary>
+    public const double Shape = (double)(PlotRight - PlotLeft) / (PlotBottom - PlotTop);
 
     /// <summary>Writes SVG to a stream, which stays open.</summary>
     public static void RenderSvg(Plot plot, Stream output)

@@ -72,6 +72,20 @@ public sealed partial class ExamplesTests
     }
 
     [Fact]
+    public void The_machine_of_several_fields_holds_what_its_marks_gave()
+    {
+        using var folder = new WorkFolder();
+        Repository.CopyTo(folder, "examples/multi-field", ".");
+        string section = folder.Run("fit", "field", "marks.csv", "--machine", "machine.yaml").Expect(0).Output;
+        string pasted = string.Join('\n', section.Split('\n').Where(line => line.StartsWith("      ", StringComparison.Ordinal)));
+        Assert.Contains(pasted, File.ReadAllText(folder["machine.yaml"]), StringComparison.Ordinal);
+        string page = File.ReadAllText(folder["README.md"]);
+        Assert.Matches(@"#     1      6         96\.\d+ ", section);
+        Assert.Matches(@"#     3     20         5\.4\d* +\S+ +7\.1\d* +<- used", section);
+        Assert.Contains("order 3 leaves 5.4 nm and predicts marks that it has not seen to 7.1 nm", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Weighted_points_are_worth_what_the_page_says()
     {
         using var folder = new WorkFolder();

@@ -20,15 +20,15 @@ internal sealed class AreaFracturer(FlatLayout layout, FractureOptions options, 
         switch (options.Direction)
         {
             case FractureDirection.Horizontal:
-                Add(group, overlaps.Decompose(group, isTransposed: false, cancellation), isTransposed: false, figures);
+                Add(group, Decompose(group, isTransposed: false, cancellation), isTransposed: false, figures);
                 break;
             case FractureDirection.Vertical:
-                Add(group, overlaps.Decompose(group, isTransposed: true, cancellation), isTransposed: true, figures);
+                Add(group, Decompose(group, isTransposed: true, cancellation), isTransposed: true, figures);
                 break;
             default:
                 var (horizontal, vertical) = DirectionChoice.Choose(
-                    overlaps.Decompose(group, isTransposed: false, cancellation),
-                    overlaps.Decompose(group, isTransposed: true, cancellation),
+                    Decompose(group, isTransposed: false, cancellation),
+                    Decompose(group, isTransposed: true, cancellation),
                     options.SliverNanometres / gridNanometres);
                 Add(group, horizontal, isTransposed: false, figures);
                 Add(group, vertical, isTransposed: true, figures);
@@ -37,6 +37,9 @@ internal sealed class AreaFracturer(FlatLayout layout, FractureOptions options, 
 
         ReportSlivers(layout.Groups[group], figures, first);
     }
+
+    private Trapezoid[] Decompose(int group, bool isTransposed, CancellationToken cancellation) =>
+        SliverRemoval.Run(overlaps.Decompose(group, isTransposed, cancellation), options.SliverNanometres / gridNanometres);
 
     private void Add(int group, IEnumerable<Trapezoid> pieces, bool isTransposed, List<Figure> figures)
     {

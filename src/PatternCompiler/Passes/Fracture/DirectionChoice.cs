@@ -53,10 +53,12 @@ internal static class DirectionChoice
         for (int i = 0; i < pieces.Length; i++)
         {
             ref GridPoint low = ref lowest[parts.Of(i)];
-            low = Lower(low, Drawn(pieces[i].Left.Lower));
-            low = Lower(low, Drawn(pieces[i].Left.Upper));
-            low = Lower(low, Drawn(pieces[i].Right.Lower));
-            low = Lower(low, Drawn(pieces[i].Right.Upper));
+            foreach (GridEdge side in (ReadOnlySpan<GridEdge>)[pieces[i].Left, pieces[i].Right])
+            {
+                // An end elsewhere may be that of a cut, which is no corner of the area.
+                low = side.Lower.Y == pieces[i].YBottom ? Lower(low, Drawn(side.Lower)) : low;
+                low = side.Upper.Y == pieces[i].YTop ? Lower(low, Drawn(side.Upper)) : low;
+            }
         }
 
         return [.. Enumerable.Range(0, pieces.Length).Select(i => lowest[parts.Of(i)])];

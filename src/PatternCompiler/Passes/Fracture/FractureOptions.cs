@@ -16,8 +16,8 @@ public sealed record FractureOptions
     public double LargestFigureNanometres { get; init; }
 
     /// <summary>
-    /// A figure whose height or mean width is below this is a sliver: avoided where the direction is automatic, and
-    /// reported. 0 to look for none.
+    /// A figure whose height or mean width is below this is a sliver: avoided where a cut can be moved or where the direction
+    /// is automatic, and reported. 0 to look for none.
     /// </summary>
     public double SliverNanometres { get; init; }
 

@@ -61,7 +61,7 @@ public sealed class FractureOptionsTests
             }
         }
 
-        FiguresDocument result = Fracture(both.ToContourSet(), new FractureOptions { Direction = FractureDirection.Automatic, SliverNanometres = 5 });
+        FiguresDocument result = Fracture(both.ToContourSet(), new FractureOptions { Direction = FractureDirection.Automatic });
         int upright = result.Figures.Count(figure => figure.IsTransposed);
         Assert.Equal(result.Figures.Count, 2 * upright);
         int horizontal = Fracture(both.ToContourSet(), new FractureOptions()).Figures.Count;
@@ -82,7 +82,7 @@ public sealed class FractureOptionsTests
     public void Slivers_are_reported_with_the_thinnest()
     {
         var sink = new DiagnosticSink();
-        ContourSet steps = ContourSet.FromRing(new(0, 0), new(2000, 0), new(2000, 1003), new(1000, 1003), new(1000, 1000), new(0, 1000));
+        ContourSet steps = ContourSet.FromRing(new(0, 0), new(2000, 0), new(2000, 1000), new(1500, 1000), new(1500, 1003), new(1000, 1003), new(1000, 1000), new(0, 1000));
         FracturePass.Run(
             new FlatLayout(GridPicometres, ["pads"], [new FlatLayer(0, DoseFactor.One, steps, [], [])]),
             new FractureOptions { SliverNanometres = 10 },

@@ -24,18 +24,19 @@ internal static class OffsetCommand
         Option<string[]> layerBy = CreateLayerOption();
         Option<string> join = ChoiceOption.Create("--join", "Shape about corners.", "mitre", "mitre", "round", "square");
         Option<double?> mitreLimit = NumberOption.CreateReal("--mitre-limit", "Largest distance of a mitre's tip from its corner, in offset distances.", 1, 1000);
+        Option<string?> lines = ChoiceOption.CreateOptional("--lines", "Lines without width grow into areas with such ends, twice the distance wide, and dots into discs or squares.", "flat", "square", "round");
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Grid(), SettingOverride.ChordError());
         var command = new PatternCommand("offset", "Grow or shrink the areas of layers.")
         {
-            Details = "To make up for the spot's size and for development. Each layer is merged first, so that borders inside it do not move. Shapes that shrink may split or vanish, holes may close. Lines without width and dots stay as they are.",
+            Details = "To make up for the spot's size and for development. Each layer is merged first, so that borders inside it do not move. Shapes that shrink may split or vanish, holes may close. Lines without width and dots stay as they are unless --lines is given.",
             Examples =
             [
                 new("patternc offset chip.layout --by=-20nm -o biased.layout", "shrinks every layer by 20 nm on each side"),
                 new("patternc offset chip.dxf --layer-by \"pads=0.1 um\" --join round | patternc fracture > chip.figures", "grows one layer, with round corners"),
             ],
             Arguments = { input },
-            Options = { output, by, layerBy, join, mitreLimit },
+            Options = { output, by, layerBy, join, mitreLimit, lines },
         };
         command.Validators.Add(result =>
         {
@@ -59,6 +60,7 @@ internal static class OffsetCommand
                 Offsets = offsets,
                 Join = result.GetValue(join) switch { "round" => OffsetJoin.Round, "square" => OffsetJoin.Square, _ => OffsetJoin.Mitre },
                 MitreLimit = result.GetValue(mitreLimit) ?? new OffsetOptions().MitreLimit,
+                LineEnds = result.GetValue(lines) switch { "flat" => PathCap.Flat, "square" => PathCap.Square, "round" => PathCap.Round, _ => null },
                 ChordErrorNanometres = job.ChordErrorNanometres,
             };
             LayoutDocument layout;

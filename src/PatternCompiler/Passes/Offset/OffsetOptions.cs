@@ -15,6 +15,12 @@ public sealed record OffsetOptions
     /// <summary>Largest distance of a mitre's tip from its corner, in offset distances.</summary>
     public double MitreLimit { get; init; } = OffsetShape.DefaultMitreLimit;
 
+    /// <summary>
+    /// Ends of the areas that lines without width grow into, twice the distance wide; dots grow into discs or squares. Null
+    /// to leave them as they are.
+    /// </summary>
+    public PathCap? LineEnds { get; init; }
+
     /// <summary>Largest distance between a round join and its chords.</summary>
     public double ChordErrorNanometres { get; init; } = 1;
 }

@@ -9,7 +9,8 @@ namespace PatternCompiler.Passes.Offset;
 
 /// <summary>
 /// Grows or shrinks the areas of layers, to make up for the spot's size and for development. Each layer and dose factor is
-/// merged first, so that borders inside the layer do not move. Lines without width and dots stay as they are.
+/// merged first, so that borders inside the layer do not move. Lines without width and dots stay as they are, or grow into
+/// areas.
 /// </summary>
 public static class OffsetPass
 {
@@ -45,10 +46,37 @@ public static class OffsetPass
                     fix: "shrink less: features narrower than twice the distance vanish");
             }
 
-            groups.Add(group with { Area = moved });
+            groups.Add(options.LineEnds is PathCap ends && distance > 0
+                ? group with { Area = AddLines(moved, group, distance, shape, ends, layer, cancellation), Lines = [], Dots = [] }
+                : group with { Area = moved });
         }
 
         return input with { Groups = groups.ToImmutable() };
+    }
+
+    private static ContourSet AddLines(
+        ContourSet moved, FlatLayer group, double distance, OffsetShape shape, PathCap ends, string layer, CancellationToken cancellation)
+    {
+        var all = new ContourSetBuilder();
+        all.AddAll(moved);
+        try
+        {
+            foreach (ImmutableArray<GridPoint> line in group.Lines)
+            {
+                all.AddAll(RegionOffset.OfPath(line.AsSpan(), distance, shape, ends));
+            }
+
+            foreach (GridPoint dot in group.Dots)
+            {
+                all.AddAll(RegionOffset.OfPath([dot], distance, shape, ends == PathCap.Flat ? PathCap.Square : ends));
+            }
+        }
+        catch (ArgumentOutOfRangeException)
+        {
+            throw OutOfRange(layer);
+        }
+
+        return RegionBoolean.Merge(all.ToContourSet(), cancellation: cancellation);
     }
 
     private static double DistanceOf(string layer, OffsetOptions options)
@@ -73,10 +101,12 @@ public static class OffsetPass
         }
         catch (ArgumentOutOfRangeException)
         {
-            throw new CompileException(
-                BooleanCodes.OutOfRange,
-                $"layer \"{layer}\" grows beyond the largest coordinate, {GridPoint.Limit} grid steps",
-                fix: "offset by less, or use a coarser grid");
+            throw OutOfRange(layer);
         }
     }
+
+    private static CompileException OutOfRange(string layer) => new(
+        BooleanCodes.OutOfRange,
+        $"layer \"{layer}\" grows beyond the largest coordinate, {GridPoint.Limit} grid steps",
+        fix: "offset by less, or use a coarser grid");
 }

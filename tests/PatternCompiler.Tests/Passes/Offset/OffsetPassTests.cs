@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Offset;
 using PatternCompiler.Units;
@@ -30,6 +31,24 @@ public sealed class OffsetPassTests
         FlatLayout layout = Layout with { Groups = [new FlatLayer(0, DoseFactor.One, two.ToContourSet(), [], [])] };
         FlatLayout result = OffsetPass.Run(layout, new OffsetOptions { Offsets = [new(null, -1)] }, new DiagnosticSink(), default);
         Assert.Equal(2 * 180 * 80, ExactArea.Twice(result.Groups[0].Area));
+    }
+
+    // Areas of a straight line of length 1000 and of a dot, grown by 50: 2·d·l, with square ends 2·d·(l + 2·d), with round
+    // ones 2·d·l + π·d²; the dot is a square of 2·d or a disc.
+    [Theory]
+    [InlineData(PathCap.Flat, 100_000 + 10_000)]
+    [InlineData(PathCap.Square, 110_000 + 10_000)]
+    [InlineData(PathCap.Round, 107_854 + 7854)]
+    public void Lines_and_dots_grow_into_areas(PathCap ends, double area)
+    {
+        var group = new FlatLayer(0, DoseFactor.One, ContourSet.Empty, [[new(0, 0), new(600, 0), new(1000, 0)]], [new(0, 500)]);
+        FlatLayout layout = Layout with { Groups = [group] };
+        FlatLayer grown = Assert.Single(OffsetPass.Run(
+            layout, new OffsetOptions { Offsets = [new(null, 5)], LineEnds = ends, ChordErrorNanometres = 0.01 }, new DiagnosticSink(), default).Groups);
+        Assert.InRange((double)ExactArea.Twice(grown.Area) / 2, area * 0.996, area * 1.001);
+        Assert.Equal((0, 0), (grown.Lines.Length, grown.Dots.Length));
+        FlatLayer left = Assert.Single(OffsetPass.Run(layout, new OffsetOptions { Offsets = [new(null, 5)] }, new DiagnosticSink(), default).Groups);
+        Assert.Equal((1, 1), (left.Lines.Length, left.Dots.Length));
     }
 
     [Fact]

@@ -46,6 +46,7 @@ public sealed class Browser : IDisposable
                   const style = getComputedStyle(document.body);
                   return JSON.stringify({
                     overflow: document.documentElement.scrollWidth - document.documentElement.clientWidth,
+                    cut: [...document.querySelectorAll('.scroll:not([tabindex])')].filter(part => part.scrollWidth > part.clientWidth).map(part => part.innerText.slice(0, 60)),
                     images: images.map(image => ({ width: image.naturalWidth, height: image.naturalHeight, shown: image.getBoundingClientRect().width, alt: image.alt })),
                     links: [...document.querySelectorAll('a')].map(link => link.getAttribute('href')),
                     broken: [...document.querySelectorAll('a[href^="#"]')].filter(link => !document.getElementById(link.getAttribute('href').slice(1))).map(link => link.outerHTML),

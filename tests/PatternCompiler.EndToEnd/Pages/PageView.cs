@@ -15,6 +15,9 @@ internal sealed class PageView(JsonNode measured, string[] complaints, string[] 
     /// <summary>Pixels by which the page is wider than the view, so that it must be scrolled sideways.</summary>
     public int Overflow => measured["overflow"]!.GetValue<int>();
 
+    /// <summary>Beginnings of tables that are cut off though they should fit the page.</summary>
+    public string[] CutTables => [.. measured["cut"]!.AsArray().Select(text => text!.GetValue<string>())];
+
     /// <summary>Natural size, width on the page and alternative text of each picture.</summary>
     public (int Width, int Height, double Shown, string Alternative)[] Pictures =>
     [

@@ -12,7 +12,7 @@ internal static class HardwareSection
     {
         ExposureEstimate e = content.Estimate;
         html.Element("h2", "Hardware fit", ("id", "hardware"));
-        ReportTable.Begin(html, "What the exposure needs and what the pattern writer gives", false, "Limit", "Needed or found", "Given or wanted", "Verdict");
+        ReportTable.Begin(html, "What the exposure needs and what the pattern writer gives", false, "Limit", "Found, and what is given or wanted", "Verdict");
         Row("Step of the converters", $"{ReportText.Nanometres(e.StepXNanometres)} × {ReportText.Nanometres(e.StepYNanometres)} per code", $"at most half the spot of {ReportText.Nanometres(e.SpotNanometres)}", PredictionCodes.CoarseCodes);
         Row("Spacing along x", Spacing(e.SpacingX), $"a ripple of ±2\u00A0% at most, with a beam of {ReportText.Nanometres(e.BlurNanometres, 3)} in the resist", e.SpacingX.Ripple > 0.02 ? PredictionCodes.DoseRipple : null);
         Row("Spacing along y", Spacing(e.SpacingY), "likewise", e.SpacingY.Ripple > 0.02 ? PredictionCodes.DoseRipple : null);
@@ -38,7 +38,7 @@ internal static class HardwareSection
 
         void Row(string name, string found, string given, params ReadOnlySpan<DiagnosticCode?> doubts)
         {
-            html.Open("tr").Element("th", name, ("scope", "row")).Element("td", found).Element("td", given).Open("td");
+            html.Open("tr").Element("th", name, ("scope", "row")).Open("td").Text(found + " ").Element("span", given, ("class", "given")).Close().Open("td");
             AddVerdict(html, content, doubts);
             html.Close().Close();
         }

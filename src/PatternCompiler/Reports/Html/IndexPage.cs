@@ -79,7 +79,7 @@ public static class IndexPage
 
     private static void AddTable(HtmlBuilder html, IndexContent content)
     {
-        ReportTable.Begin(html, "Jobs in the order of the batch", false, "Job", "Status", "Outputs", "#Write time", "#Warnings");
+        ReportTable.Begin(html, "Jobs in the order of the batch", false, "Job", "Status", "#Write time", "#Warnings");
         foreach (IndexRow row in content.Rows)
         {
             html.Open("tr").Open("th", ("scope", "row"));
@@ -92,16 +92,19 @@ public static class IndexPage
                 html.Text(row.Name);
             }
 
-            html.Close();
-            html.Open("td");
-            html.Element("span", row.Status, ("class", row.Failure is null ? "fits" : "doubt-text"));
             if (!row.Reasons.IsEmpty)
             {
-                html.Text($": {string.Join("; ", row.Reasons)}");
+                html.Text(" ").Element("span", string.Join("; ", row.Reasons), ("class", "given"));
             }
 
             html.Close();
-            html.Element("td", row.Failure is not null ? "–" : row.HasNewBytes switch { true => "changed", false => "unchanged", null => "new" });
+            html.Open("td").Element("span", row.Status, ("class", row.Failure is null ? "fits" : "doubt-text"));
+            if (row.Failure is null)
+            {
+                html.Text(" ").Element("span", row.HasNewBytes switch { true => "outputs changed", false => "outputs unchanged", null => "new outputs" }, ("class", "given"));
+            }
+
+            html.Close();
             html.Element("td", row.WriteSeconds is { } seconds ? ReportText.Of(seconds, Dimension.Time) : "–", ("class", "number"));
             html.Element("td", row.Warnings is { } warnings ? ReportText.Count(warnings) : "–", ("class", row.Warnings > 0 ? "number doubt-text" : "number"));
             html.Close();

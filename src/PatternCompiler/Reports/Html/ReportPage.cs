@@ -53,7 +53,7 @@ public static class ReportPage
         html.Open("dl", ("class", "facts"));
         FigureTotals figures = content.Figures;
         Fact("Write time", ReportText.Of(content.Estimate.TotalSeconds, Dimension.Time));
-        Fact("Size", $"{ReportText.Nanometres(figures.XRightNanometres - figures.XLeftNanometres)} × {ReportText.Nanometres(figures.YTopNanometres - figures.YBottomNanometres)}");
+        Fact("Size", ReportText.Unbroken(FactText.Size(new SceneExtent(figures.XLeftNanometres, figures.YBottomNanometres, figures.XRightNanometres, figures.YTopNanometres))));
         Fact("Figures", ReportText.Count(figures.Figures));
         Fact("Points", ReportText.Count(content.Estimate.Points));
         Fact("Charge", ReportText.Of(content.Estimate.ChargeCoulombs, Dimension.Charge));

@@ -64,11 +64,12 @@ internal static class ReportStyle
         caption { text-align: left; color: var(--faint); font-size: .88rem; padding-bottom: .4rem; }
         th, td { text-align: left; vertical-align: top; padding: .35rem .9rem .35rem 0; border-bottom: 1px solid var(--rule); }
         thead th { color: var(--faint); font-weight: 600; font-size: .82rem; vertical-align: bottom; }
-        tbody th { font-weight: 500; }
+        tbody th { font-weight: 500; overflow-wrap: anywhere; }
         td.number, th.number { text-align: right; white-space: nowrap; }
         .number + td:not(.number), .number + th:not(.number) { padding-left: .7rem; }
         .wide { width: 100%; min-width: 46rem; }
         tr.total th, tr.total td { border-bottom: 0; font-weight: 600; }
+        .given { display: block; color: var(--faint); font-size: .94em; }
         .fits { color: var(--good); }
         .doubt-text { color: var(--warn); font-weight: 600; }
         code { font: .82rem/1.4 ui-monospace, monospace; overflow-wrap: anywhere; }
@@ -84,7 +85,8 @@ internal static class ReportStyle
         .cautions li { margin: .4rem 0; max-width: 44rem; }
         footer { margin-top: 3rem; padding-top: .8rem; border-top: 1px solid var(--rule); color: var(--faint); font-size: .85rem; }
         @media (max-width: 34rem) {
-          th, td { padding-right: .6rem; }
+          th, td { padding-right: .55rem; }
+          th:last-child, td:last-child { padding-right: 0; }
           table { font-size: .88rem; }
           h2 { margin-top: 2.2rem; }
         }

@@ -7,6 +7,8 @@ namespace PatternCompiler.Reports.Html;
 /// <summary>Where the write time goes.</summary>
 internal static class TimeSection
 {
+    private const double SmallestShare = 0.001;
+
     public static void Add(HtmlBuilder html, ExposureEstimate e)
     {
         html.Element("h2", "Time", ("id", "time"));
@@ -18,17 +20,22 @@ internal static class TimeSection
             ("Link stalls", e.Link.StallSeconds, e.Link.Stalls == 0 ? "never runs dry" : ReportText.Count(e.Link.Stalls, "stall", "stalls")),
         ];
         AddBar(html, parts, e.TotalSeconds);
-        ReportTable.Begin(html, "Write time by what it is spent on", false, "Part", "#Time", "#Share", "For");
+        ReportTable.Begin(html, "Write time by what it is spent on", false, "Part", "#Time", "#Share");
         foreach ((string name, double seconds, string how) in parts)
         {
-            ReportTable.Row(html, name, "#" + ReportText.Of(seconds, Dimension.Time), "#" + Share(seconds, e.TotalSeconds), how);
+            html.Open("tr").Open("th", ("scope", "row")).Text(name + " ").Element("span", how, ("class", "given")).Close();
+            html.Element("td", ReportText.Of(seconds, Dimension.Time), ("class", "number")).Element("td", Share(seconds, e.TotalSeconds), ("class", "number")).Close();
         }
 
-        ReportTable.Total(html, "All", "#" + ReportText.Of(e.TotalSeconds, Dimension.Time), "#" + Share(e.TotalSeconds, e.TotalSeconds), ReportText.Count(e.Records, "record", "records"));
+        ReportTable.Total(html, "All", "#" + ReportText.Of(e.TotalSeconds, Dimension.Time), "#" + Share(e.TotalSeconds, e.TotalSeconds));
         ReportTable.End(html);
     }
 
-    private static string Share(double seconds, double total) => ReportText.Percent(total > 0 ? seconds / total : 0, 3);
+    private static string Share(double seconds, double total)
+    {
+        double part = total > 0 ? seconds / total : 0;
+        return part is > 0 and < SmallestShare ? "< 0.1\u00A0%" : ReportText.Percent(Math.Round(part, 3), 4);
+    }
 
     private static void AddBar(HtmlBuilder html, (string Name, double Seconds, string How)[] parts, double total)
     {

@@ -27,6 +27,11 @@ public enum WordContent
     /// <summary>The lower bits of the Y code, for the fine converter.</summary>
     YFine,
 
+    /// <summary>
+    /// Scan-enable line: all ones from the first to the last point, then all zeros in one more point with the beam off.
+    /// </summary>
+    Scan,
+
     /// <summary>Bits that are always zero.</summary>
     Zero,
 }

@@ -132,6 +132,7 @@ public sealed record WordLayout(
         WordContent.XFine => "x_fine",
         WordContent.YCoarse => "y_coarse",
         WordContent.YFine => "y_fine",
+        WordContent.Scan => "scan",
         _ => "zero",
     };
 }

@@ -242,6 +242,7 @@ public static class MachineFile
             "y" => WordContent.Y,
             "dwell" => WordContent.Dwell,
             "blank" => WordContent.Blank,
+            "scan" => WordContent.Scan,
             "x_coarse" => WordContent.XCoarse,
             "x_fine" => WordContent.XFine,
             "y_coarse" => WordContent.YCoarse,
@@ -253,7 +254,7 @@ public static class MachineFile
             ? new WordField(known, (int)bits)
             : throw node.Error(
                 JobCodes.WrongType,
-                $"{node.Name} must be x, y, x_coarse, x_fine, y_coarse, y_fine, dwell, blank or zero and a number of bits from 1 to 32, but it is '{text}'",
+                $"{node.Name} must be x, y, x_coarse, x_fine, y_coarse, y_fine, dwell, blank, scan or zero and a number of bits from 1 to 32, but it is '{text}'",
                 "write for example x 16");
     }
 }

@@ -29,6 +29,7 @@ internal sealed class WordPlan
             placed.Add(((used - 1) / layout.WordBits, (layout.WordBits - used % layout.WordBits) % layout.WordBits, mask, field.Content));
             LongestDwell = field.Content == WordContent.Dwell ? mask : LongestDwell;
             HasBlank |= field.Content == WordContent.Blank;
+            HasScan |= field.Content == WordContent.Scan;
         }
 
         fields = [.. placed];
@@ -40,8 +41,11 @@ internal sealed class WordPlan
     /// <summary>True if the words say whether the beam is on.</summary>
     public bool HasBlank { get; }
 
+    /// <summary>True if the words drive a scan-enable line, which goes down with one more point at the end.</summary>
+    public bool HasScan { get; }
+
     /// <summary>Writes one point; the target has the layout's bytes per point.</summary>
-    public void Write(int x, int y, uint ticks, bool isOn, Span<byte> target)
+    public void Write(int x, int y, uint ticks, bool isOn, bool isScanning, Span<byte> target)
     {
         Array.Clear(words);
         foreach ((int word, int shift, uint mask, WordContent content) in fields)
@@ -56,6 +60,7 @@ internal sealed class WordPlan
                 WordContent.YFine => Coded(y & FineMask, content),
                 WordContent.Dwell => ticks,
                 WordContent.Blank => isOn == layout.IsBlankHigh ? 0 : uint.MaxValue,
+                WordContent.Scan => isScanning ? uint.MaxValue : 0,
                 _ => 0,
             };
             words[word] |= (value & mask) << shift;
@@ -69,8 +74,9 @@ internal sealed class WordPlan
     }
 
     /// <summary>Reads one point, or says what is wrong with it.</summary>
-    public string? TryRead(ReadOnlySpan<byte> source, out BeamPoint point)
+    public string? TryRead(ReadOnlySpan<byte> source, out BeamPoint point, out bool isScanning)
     {
+        isScanning = true;
         for (int i = 0; i < words.Length; i++)
         {
             uint word = Bytes(source.Slice(i * wordBytes, wordBytes));
@@ -99,6 +105,10 @@ internal sealed class WordPlan
                 case WordContent.Blank:
                     fault ??= value == 0 || value == mask ? null : "the blank field is neither all 0 nor all 1";
                     isOn = (value == 0) == layout.IsBlankHigh;
+                    break;
+                case WordContent.Scan:
+                    fault ??= value == 0 || value == mask ? null : "the scan field is neither all 0 nor all 1";
+                    isScanning = value != 0;
                     break;
                 default:
                     fault ??= value == 0 ? null : "bits that should be zero are not";

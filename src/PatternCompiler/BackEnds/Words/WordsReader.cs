@@ -48,13 +48,19 @@ public static class WordsReader
             int count = input.ReadFully(buffer);
             for (int at = 0; at + size <= count; at += size)
             {
-                if (plan.TryRead(buffer.AsSpan(at, size), out BeamPoint point) is string fault)
+                if (plan.TryRead(buffer.AsSpan(at, size), out BeamPoint point, out bool isScanning) is string fault)
                 {
                     throw new CompileException(
                         BackEndCodes.NotOfThisMachine,
                         fault,
                         new SourcePlace(name, Entity: $"byte {start + at}"),
                         "name the machine file with which the words were made");
+                }
+
+                // The scan-enable line goes down in a point of its own, which exposes nothing.
+                if (!isScanning && !point.IsOn)
+                {
+                    continue;
                 }
 
                 joiner.Add(point, mayContinue);

@@ -8,8 +8,8 @@ using PatternCompiler.Model.Records;
 namespace PatternCompiler.BackEnds.Words;
 
 /// <summary>
-/// Writes bare binary words, point by point, for controllers that take nothing else: no header, no checksum, no end. A
-/// dwell longer than its field is split into several points at the same place with the beam unchanged.
+/// Writes bare binary words, point by point, for controllers that take nothing else: no header, no checksum, no end
+/// (but one point for a scan-enable line to go down). A dwell longer than its field is split into several points at the same place with the beam unchanged.
 /// </summary>
 public sealed class WordsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
@@ -40,6 +40,7 @@ public sealed class WordsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
         private WordPlan plan = null!;
         private int bytesPerPoint;
         private int used;
+        private BeamPoint? last;
 
         public void Begin(RecordsHeader header)
         {
@@ -57,6 +58,8 @@ public sealed class WordsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
         {
             foreach (ref readonly BeamPoint point in items)
             {
+                last = point;
+
                 // At least one point, so that a move without settling is not lost where there is a dwell to say "0".
                 long left = point.Ticks;
                 long longest = Math.Max(plan.LongestDwell, 1);
@@ -68,23 +71,31 @@ public sealed class WordsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
                 do
                 {
                     uint ticks = (uint)Math.Min(left, longest);
-                    Put(point, ticks);
+                    Put(point, ticks, isScanning: true);
                     left -= ticks;
                 }
                 while (left > 0);
             }
         }
 
-        public void End() => Flush();
+        public void End()
+        {
+            if (plan.HasScan && last is BeamPoint end)
+            {
+                Put(end with { IsOn = false }, ticks: 1, isScanning: false);
+            }
 
-        private void Put(in BeamPoint point, uint ticks)
+            Flush();
+        }
+
+        private void Put(in BeamPoint point, uint ticks, bool isScanning)
         {
             if (buffer.Length - used < bytesPerPoint)
             {
                 Flush();
             }
 
-            plan.Write(point.X, point.Y, ticks, point.IsOn, buffer.AsSpan(used, bytesPerPoint));
+            plan.Write(point.X, point.Y, ticks, point.IsOn, isScanning, buffer.AsSpan(used, bytesPerPoint));
             used += bytesPerPoint;
         }
 

@@ -47,6 +47,23 @@ public sealed class WordsTests
     }
 
     [Fact]
+    public void A_scan_enable_line_is_up_for_all_points_and_goes_down_in_one_more()
+    {
+        var layout = new WordLayout(
+            16, [new(WordContent.X, 16), new(WordContent.Y, 16), new(WordContent.Blank, 1), new(WordContent.Scan, 1), new(WordContent.Dwell, 14)], true, false, true);
+        RecordsHeader header = Exposures.Header(16);
+        byte[] bytes = Written(header, Pattern, layout);
+        Assert.Equal(
+            "80017FFF" + "C12C" + "80017FFF" + "4005" + "80017FFF" + "C002" + "80017FFF" + "8001",
+            Convert.ToHexString(bytes));
+        var read = new CollectingSink<RecordsHeader, DeflectionRecord>();
+        WordsReader.Read(new MemoryStream(bytes), "-", header, layout, read, CancellationToken.None);
+        Assert.Equal(307, read.Items.Sum(r => r.Ticks));
+        Assert.Equal(5, read.Items.Where(r => r.Points > 0).Sum(r => r.Ticks));
+        Assert.Empty(Written(header, [], layout));
+    }
+
+    [Fact]
     public void A_narrower_signed_code_is_extended_through_its_field() => Assert.Equal(
         "00F8" + "FFFF" + "0100" + "0000",
         Convert.ToHexString(Written(

@@ -31,6 +31,19 @@ public sealed class FitTests
     }
 
     [Fact]
+    public void A_fitted_backscattered_range_is_held_against_the_range_of_electrons()
+    {
+        // Dots of a spread with a backscattered range of 2 um, as for 20 keV on silicon.
+        double[] radii = [15, 25, 40, 60, 90, 150, 300, 600, 1000, 1500, 2200, 3000];
+        string table = "charge [fC], radius [nm]\n" + string.Concat(radii.Select((r, i) => FormattableString.Invariant(
+            $"{(1 + 0.01 * (i % 3)) / (Math.Exp(-r * r / 3600) / 3600 + 0.74 * Math.Exp(-r * r / 4e6) / 4e6):G6},{r}\n")));
+        using WorkFolder folder = new WorkFolder().With("dots.csv", table);
+        Assert.Empty(folder.Run("fit", "spread", "dots.csv", "--energy", "20 keV").Expect(0).Errors);
+        Assert.Contains(
+            "warning PC1606: a backscattered range of ", folder.Run("fit", "spread", "dots.csv", "--energy", "30 keV", "--substrate", "gold").Expect(0).Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_table_without_units_is_told_how_to_name_its_columns()
     {
         using var folder = new WorkFolder();

@@ -7,6 +7,7 @@ using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Calibration.Field;
 using PatternCompiler.Calibration.Spread;
+using PatternCompiler.Checks;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
@@ -73,19 +74,36 @@ internal static class FitCommand
             });
     }
 
-    private static PatternCommand Spread() => Complete(
-        new PatternCommand("spread", "Fit the spread of the beam's energy in the resist.")
-        {
-            Details = "Columns: charge and radius of single dots, such as \"charge [fC], radius [nm]\". 'patternc generate lines-and-dots' draws the test.",
-            Examples = [new("patternc fit spread dots.csv", "forward and backscattered range and their ratio")],
-        },
-        (table, _, context) =>
-        {
-            double[] charges = table.PositiveColumn("charge", Femtocoulomb);
-            double[] radii = table.PositiveColumn("radius", Unit.Nanometre);
-            SpreadFit fit = SpreadFitter.Fit(charges, radii, context.Sink);
-            return new Fitted(FitText.Of(fit), () => SpreadPlot.Compose(fit, charges, radii));
-        });
+    private static PatternCommand Spread()
+    {
+        Option<Quantity?> energy = QuantityOption.CreatePositive("--energy", "Beam energy: the backscattered range is held against the range of electrons in the substrate.", Dimension.Energy);
+        Option<string> substrate = ChoiceOption.Create(
+            "--substrate", "What the resist lies on.", Substrate.Known[0].Name, [.. Substrate.Known.Select(known => known.Name)]);
+        return Complete(
+            new PatternCommand("spread", "Fit the spread of the beam's energy in the resist.")
+            {
+                Details = "Columns: charge and radius of single dots, such as \"charge [fC], radius [nm]\". 'patternc generate lines-and-dots' draws the test.",
+                Examples =
+                [
+                    new("patternc fit spread dots.csv --plot dots.png", "forward and backscattered range and their ratio, and a picture of the fit"),
+                    new("patternc fit spread dots.csv --energy \"30 keV\" --substrate silicon", "and whether the range suits energy and substrate"),
+                ],
+                Options = { energy, substrate },
+            },
+            (table, result, context) =>
+            {
+                double[] charges = table.PositiveColumn("charge", Femtocoulomb);
+                double[] radii = table.PositiveColumn("radius", Unit.Nanometre);
+                SpreadFit fit = SpreadFitter.Fit(charges, radii, context.Sink);
+                if (result.GetValue(energy) is { } given)
+                {
+                    Substrate below = Substrate.Known.First(known => known.Name == result.GetValue(substrate));
+                    SpreadCheck.Run(fit.Backscatter.Value, below, given.In(Unit.Electronvolt), context.Sink);
+                }
+
+                return new Fitted(FitText.Of(fit), () => SpreadPlot.Compose(fit, charges, radii));
+            });
+    }
 
     private static PatternCommand Blanker() => Complete(
         new PatternCommand("blanker", "Fit the delays of the beam blanker.")

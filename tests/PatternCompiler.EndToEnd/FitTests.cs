@@ -56,7 +56,24 @@ public sealed class FitTests
     {
         using var folder = new WorkFolder();
         Assert.Equal(
-            "patternc fit: error PC0001: it is not said what to fit; contrast, spread, blanker or field; see 'patternc fit --help'\n",
+            "patternc fit: error PC0001: it is not said what to fit; contrast, spread, blanker, settling or field; see 'patternc fit --help'\n",
             folder.Run("fit").Expect(2).Errors);
+    }
+
+    // A deflection of 4.2 us that starts 1.5 us late, read to the nearest nanometre.
+    [Fact]
+    public void Settling_can_be_pasted_into_a_machine_file()
+    {
+        using WorkFolder folder = new WorkFolder().With(
+            "bars.csv", "jump [um], wait [us], displacement [nm]\n10,5,4347\n80,5,34773\n10,10,1322\n80,10,10574\n10,20,122\n80,20,978\n80,30,90\n");
+        string fragment = folder.Run("fit", "settling", "bars.csv", "--left", "5 nm", "--plot", "settling.png").Expect(0).Output;
+        Assert.Contains("\n  time_constant: 4.2 us\n", fragment, StringComparison.Ordinal);
+        Assert.Contains("    - [80 um, 42.16 us]\n", fragment, StringComparison.Ordinal);
+        Assert.Contains("settling.png", folder.Entries);
+        string machine = folder.Run("build", "--print-defaults", "machine").Expect(0).Output;
+        int start = machine.IndexOf("settle:\n", StringComparison.Ordinal);
+        int end = machine.IndexOf("clock:\n", StringComparison.Ordinal);
+        folder.With("machine.yaml", machine[..start] + fragment + "  fixed: 1 us\n" + machine[end..]).With("a.dxf", Patterns.Dxf);
+        folder.Run("build", "a.dxf", "--machine", "machine.yaml").Expect(0);
     }
 }

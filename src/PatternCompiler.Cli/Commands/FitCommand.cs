@@ -6,6 +6,7 @@ using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Calibration.Field;
+using PatternCompiler.Calibration.Settling;
 using PatternCompiler.Calibration.Spread;
 using PatternCompiler.Checks;
 using PatternCompiler.Cli.Arguments;
@@ -21,6 +22,9 @@ internal static class FitCommand
 {
     private static readonly Unit MicrocoulombPerSquareCentimetre = new("uC/cm2", Dimension.AreaDose, -2);
     private static readonly Unit Femtocoulomb = new("fC", Dimension.Charge, -15);
+    private const double DefaultLeftNanometres = 10;
+
+    private static readonly Unit Microsecond = new("us", Dimension.Time, -6);
     private static readonly Unit NanometrePerMicrosecond = new("nm/us", Dimension.Speed, -3);
 
     public static Command Create()
@@ -38,10 +42,11 @@ internal static class FitCommand
             Diagnostics.Catalogue.CommandCodes.WrongUsage,
             "it is not said what to fit",
             new Diagnostics.SourcePlace("patternc fit"),
-            "contrast, spread, blanker or field; see 'patternc fit --help'"));
+            "contrast, spread, blanker, settling or field; see 'patternc fit --help'"));
         command.Subcommands.Add(Contrast());
         command.Subcommands.Add(Spread());
         command.Subcommands.Add(Blanker());
+        command.Subcommands.Add(Settling());
         command.Subcommands.Add(Field());
         return command;
     }
@@ -119,6 +124,31 @@ internal static class FitCommand
             BlankerDelayFit fit = BlankerDelayFitter.Fit(speeds, tails, heads, context.Sink);
             return new Fitted(FitText.Of(fit), () => BlankerDelayPlot.Compose(fit, speeds, tails, heads));
         });
+
+    private static PatternCommand Settling()
+    {
+        Option<Quantity?> left = QuantityOption.CreatePositive("--left", "What may be left of a jump at the end of its wait; 10 nm if absent.", Dimension.Length);
+        return Complete(
+            new PatternCommand("settling", "Fit how the deflection settles after a jump.")
+            {
+                Details = "Columns: length of the jump, wait after it, how far the bar that follows starts from where it should, such as \"jump [um], wait [us], displacement [nm]\". 'patternc generate settling-target' draws the test; write it with several waits.",
+                Examples =
+                [
+                    new("patternc fit settling bars.csv", "time constant and waits to paste into the machine file"),
+                    new("patternc fit settling bars.csv --left \"5 nm\" --plot settling.png", "waits that leave no more than 5 nm, and a picture"),
+                ],
+                Options = { left },
+            },
+            (table, result, context) =>
+            {
+                double[] jumps = table.PositiveColumn("jump", Unit.Nanometre);
+                double[] waits = table.Column("wait", Microsecond);
+                double[] displacements = table.Column("displacement", Unit.Nanometre);
+                SettlingFit fit = SettlingFitter.Fit(jumps, waits, displacements, context.Sink);
+                string fragment = FitText.Of(fit, jumps, result.GetValue(left)?.In(Unit.Nanometre) ?? DefaultLeftNanometres);
+                return new Fitted(fragment, () => SettlingPlot.Compose(fit, jumps, waits, displacements));
+            });
+    }
 
     private static PatternCommand Field()
     {

@@ -29,7 +29,8 @@ internal static class ManualRoff
             {
                 if (block.Term is not null)
                 {
-                    text.Append(".TP\n\\fB").Append(Escape(block.Term)).Append("\\fR\n");
+                    // A list of choices may be broken after each of them.
+                    text.Append(".TP\n\\fB").Append(Escape(block.Term).Replace("|", "|\\:", StringComparison.Ordinal)).Append("\\fR\n");
                 }
                 else if (!isFirst)
                 {

@@ -3,6 +3,7 @@ using System.Text;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Calibration.Field;
+using PatternCompiler.Calibration.Settling;
 using PatternCompiler.Calibration.Spread;
 using PatternCompiler.Instrument;
 using PatternCompiler.Units;
@@ -57,6 +58,27 @@ public static class FitText
         text.Append("blanker:\n");
         text.Append(CultureInfo.InvariantCulture, $"  off_delay: {Rounded(fit.OffDelay.Value)} us\n");
         text.Append(CultureInfo.InvariantCulture, $"  on_delay: {Rounded(fit.OnDelay.Value)} us\n");
+        return text.ToString();
+    }
+
+    /// <summary>Fragment of a machine file's settle section: the time constant, and the waits for some jumps.</summary>
+    /// <param name="fit">The fit.</param>
+    /// <param name="jumps">Jumps in nanometres, in any order; each counts once.</param>
+    /// <param name="leftNanometres">What may be left of a jump at the end of its wait.</param>
+    public static string Of(SettlingFit fit, IEnumerable<double> jumps, double leftNanometres)
+    {
+        var text = new StringBuilder();
+        text.Append(CultureInfo.InvariantCulture, $"# settling: rms residual {Rounded(fit.RootMeanSquareNanometres)} nm\n");
+        Comment(text, fit.TimeConstant);
+        Comment(text, fit.DeadTime);
+        text.Append("settle:\n");
+        text.Append(CultureInfo.InvariantCulture, $"  time_constant: {Rounded(fit.TimeConstant.Value)} us\n");
+        text.Append(CultureInfo.InvariantCulture, $"  table:                              # jump and wait, until {Rounded(leftNanometres)} nm are left\n");
+        foreach (double jump in jumps.Distinct().Order())
+        {
+            text.Append(CultureInfo.InvariantCulture, $"    - [{Rounded(jump / 1000)} um, {Rounded(fit.WaitFor(jump, leftNanometres))} us]\n");
+        }
+
         return text.ToString();
     }
 

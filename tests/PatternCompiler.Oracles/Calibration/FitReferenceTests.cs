@@ -1,5 +1,6 @@
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
+using PatternCompiler.Calibration.Settling;
 using PatternCompiler.Calibration.Spread;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
@@ -58,5 +59,21 @@ public class FitReferenceTests
         Assert.Equal(14.375, fit.TailOffset.Value, 9);
         Assert.Equal(11.26104346, fit.TailOffset.StandardError, 7);
         Assert.Equal(23.6894874499, fit.BandHalfWidth(fit.OffDelay, fit.TailOffset, fit.TailCovariance, 300), 7);
+    }
+
+    // SciPy's curve_fit of the same model to the displacements; its covariance is from a numerical Jacobian.
+    [Fact]
+    public void Bars_after_jumps()
+    {
+        double[] jumps = [.. Enumerable.Range(0, 16).Select(i => 10_000.0 * (1 << (i % 4)))];
+        double[] waits = [5, 5, 5, 5, 10, 10, 10, 10, 20, 20, 20, 20, 30, 30, 30, 30];
+        SettlingFit fit = SettlingFitter.Fit(
+            jumps, waits, [4346, 8697, 17380, 34772, 1320, 2642, 5294, 10573, 122, 247, 493, 977, 14, 19, 44, 89], new DiagnosticSink());
+        Assert.Equal(4.2009074814, fit.TimeConstant.Value, 8);
+        Assert.Equal(0.0002254697626, fit.TimeConstant.StandardError / fit.TimeConstant.Value, 1e-9);
+        Assert.Equal(1.49955351, fit.DeadTime.Value, 8);
+        Assert.Equal(0.00094520852, fit.DeadTime.StandardError, 1e-8);
+        Assert.Equal(0.0402076642954, fit.Left(15), 10);
+        Assert.Equal(0.00111369955, fit.LogBandHalfWidth(15), 1e-8);
     }
 }

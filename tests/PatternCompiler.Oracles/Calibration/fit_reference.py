@@ -40,3 +40,21 @@ line, covariance = np.polyfit(SPEEDS, TAILS, 1, cov=True)
 print("blanker: delay", line[0], "standard error", np.sqrt(covariance[0, 0]), "offset", line[1], np.sqrt(covariance[1, 1]))
 design = np.array([300.0, 1])
 print("  half width at 300", stats.t.ppf(0.975, 3) * np.sqrt(design @ covariance @ design))
+
+JUMPS = np.tile([10000, 20000, 40000, 80000.0], 4)
+WAITS = np.repeat([5, 10, 20, 30.0], 4)
+DISPLACEMENTS = np.array([4346, 8697, 17380, 34772, 1320, 2642, 5294, 10573, 122, 247, 493, 977, 14, 19, 44, 89.0])
+
+
+def displacement(_, level, rate):
+    return JUMPS * np.exp(level - rate * WAITS)
+
+
+best, covariance = optimize.curve_fit(displacement, WAITS, DISPLACEMENTS, p0=[0.3, 0.2], xtol=1e-15, ftol=1e-15, gtol=1e-15)
+dead = best[0] / best[1]
+gradient = np.array([1 / best[1], -dead / best[1]])
+print("settling: time constant", 1 / best[1], "relative standard error", np.sqrt(covariance[1, 1]) / best[1])
+print("  dead time", dead, "standard error", np.sqrt(gradient @ covariance @ gradient))
+t = stats.t.ppf(0.975, 14)
+row = np.array([1, -15.0])
+print("  displacement over jump at 15 us", np.exp(best[0] - best[1] * 15), "half width in logarithms", t * np.sqrt(row @ covariance @ row))

@@ -9,7 +9,7 @@ internal static class SettlingTarget
         new PatternGuide(
             "Write it in drawing order with the settling time of the machine file, and again with half and twice that time. Each row jumps from the left anchor to its bar.",
             "Measure how far each right-hand bar's start lies off the line that the reference bars give. A bent or displaced start means that the beam was still moving.",
-            "Raise the machine file's settle time until no bar is displaced; displacement against jump length gives the time constant."),
+            "'patternc fit settling' takes jump, wait and displacement of all bars and prints time constant and waits for the machine file."),
         [
             PatternParameter.Count("jumps", 8, "jump lengths"),
             PatternParameter.Length("longest", "80 um", "longest jump"),

@@ -16,7 +16,7 @@ internal static class ParseCommand
     {
         Argument<string> input = InputArgument.Create("Drawing: text layout, DXF, SVG, GDSII or PNG; the job's drawings if absent and --job is given.");
         Option<string> output = FileOption.CreateOutput("Write the layout to FILE.");
-        Option<bool> summary = new("--summary", "-s") { Description = "Print a table of the layers instead: shapes, copies counted, size, narrowest place." };
+        Option<bool> summary = new("--summary", "-s") { Description = "Print a table of the layers instead: shapes, copies counted, size, narrowest place, what stayed open or was ignored." };
         Option<bool> json = new("--json") { Description = "With --summary: print it as JSON, with all notes and warnings." };
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Grid(), SettingOverride.ChordError());
@@ -60,7 +60,7 @@ internal static class ParseCommand
             }
             else if (result.GetValue(summary))
             {
-                file.Stream.Write(Encoding.UTF8.GetBytes(LayoutSummaryText.Print(LayoutSummary.Of(layout))));
+                file.Stream.Write(Encoding.UTF8.GetBytes(LayoutSummaryText.Print(LayoutSummary.Of(layout), context.Sink.Collected)));
             }
             else
             {

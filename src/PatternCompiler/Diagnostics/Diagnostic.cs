@@ -19,6 +19,9 @@ public sealed record Diagnostic(
 {
     private const int LongestQuotedLine = 100;
 
+    /// <summary>How many things of the input the message counts; 0 if it counts nothing.</summary>
+    public long Count { get; init; }
+
     /// <summary>
     /// The one printed form: <c>place: error PC0201: message; fix</c>, and, where the source line is known,
     /// that line and a caret under the column.

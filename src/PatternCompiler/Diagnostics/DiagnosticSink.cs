@@ -16,8 +16,8 @@ public sealed class DiagnosticSink
     public IReadOnlyList<Diagnostic> Collected => collected;
 
     /// <summary>Reports something worth knowing.</summary>
-    public void Note(DiagnosticCode code, string message, SourcePlace place = default, string? fix = null) =>
-        Report(new Diagnostic(code, Severity.Note, message, place, fix));
+    public void Note(DiagnosticCode code, string message, SourcePlace place = default, string? fix = null, long count = 0) =>
+        Report(new Diagnostic(code, Severity.Note, message, place, fix) { Count = count });
 
     /// <summary>Reports a doubt about the output.</summary>
     public void Warn(DiagnosticCode code, string message, SourcePlace place = default, string? fix = null) =>

@@ -203,7 +203,7 @@ public static class GdsiiReader
             foreach (var ((kind, layer, reason), (count, _)) in ignored.OrderBy(i => i.Value.Order))
             {
                 string what = kind switch { GdsiiRecordType.Text => "labels", GdsiiRecordType.Node => "net nodes", _ => $"{kind} elements" };
-                sink.Note(GdsiiCodes.Ignored, $"ignored {count} {what} on layer {layer}{(reason is null ? "" : $" ({reason})")}", new(records.Name));
+                sink.Note(GdsiiCodes.Ignored, $"ignored {count} {what} on layer {layer}{(reason is null ? "" : $" ({reason})")}", new(records.Name), count: count);
             }
 
             if (shapes.SawAbsolute)

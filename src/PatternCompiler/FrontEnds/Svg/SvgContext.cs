@@ -37,7 +37,7 @@ internal sealed class SvgContext(string file, DiagnosticSink sink)
     {
         foreach (((string what, string layer), (_, long count, SourcePlace first)) in ignored.OrderBy(entry => entry.Value.Order))
         {
-            sink.Note(SvgCodes.Ignored, $"ignored {count} {what} on layer {layer}{(count > 1 ? ", the first here" : "")}", first);
+            sink.Note(SvgCodes.Ignored, $"ignored {count} {what} on layer {layer}{(count > 1 ? ", the first here" : "")}", first, count: count);
         }
 
         if (hairlines.Count > 0)

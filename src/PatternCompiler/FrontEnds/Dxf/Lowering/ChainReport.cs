@@ -65,7 +65,7 @@ internal static class ChainReport
                     "close it, allow a larger joining gap, or have open outlines written as lines");
             }
 
-            context.Sink.Note(DxfCodes.OpenAsLines, what + "; written as single lines without width", first.Start.Place(context.File));
+            context.Sink.Note(DxfCodes.OpenAsLines, what + "; written as single lines without width", first.Start.Place(context.File), count: result.Open.Count);
         }
     }
 

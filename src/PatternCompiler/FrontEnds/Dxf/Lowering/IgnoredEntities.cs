@@ -39,13 +39,13 @@ internal sealed class IgnoredEntities
         {
             string because = reason is null ? "" : $" ({reason})";
             string times = count == 1 ? "" : $", first one here";
-            sink.Note(DxfCodes.Ignored, $"ignored {count} {type} on layer {layer}{because}{times}", new(file, line));
+            sink.Note(DxfCodes.Ignored, $"ignored {count} {type} on layer {layer}{because}{times}", new(file, line), count: count);
         }
 
         if (sorted.Count > MostNotes)
         {
             long rest = sorted.Skip(MostNotes).Sum(c => c.Value.Count);
-            sink.Note(DxfCodes.Ignored, $"ignored {rest} further entities of {sorted.Count - MostNotes} kinds", new(file));
+            sink.Note(DxfCodes.Ignored, $"ignored {rest} further entities of {sorted.Count - MostNotes} kinds", new(file), count: rest);
         }
     }
 }

@@ -12,7 +12,7 @@ public static class LayoutSummaryJson
     /// <param name="summary">The summary.</param>
     /// <param name="messages">Notes and warnings of the reader: what was ignored, what stayed open.</param>
     /// <param name="output">Takes the text; stays open.</param>
-    public static void Write(LayoutSummary summary, IEnumerable<Diagnostic> messages, Stream output)
+    public static void Write(LayoutSummary summary, IReadOnlyCollection<Diagnostic> messages, Stream output)
     {
         double step = summary.GridPicometres * 1e-3;
         using (var json = new Utf8JsonWriter(output, new JsonWriterOptions { Indented = true, NewLine = "\n" }))
@@ -23,6 +23,9 @@ public static class LayoutSummaryJson
             json.WriteNumber("cells", summary.Cells);
             WriteExtent(json, summary.Extent, step);
             json.WriteBoolean("extentsAreUpperBounds", summary.IsExtentUpperBound);
+            LeftOut left = LeftOut.Of(messages);
+            json.WriteNumber("openOutlines", left.OpenOutlines);
+            json.WriteNumber("ignoredObjects", left.IgnoredObjects);
             json.WriteStartArray("layers");
             foreach (LayerSummary layer in summary.Layers)
             {

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using PatternCompiler.Diagnostics;
 
 namespace PatternCompiler.Model.Layout.Summary;
 
@@ -10,7 +11,9 @@ public static class LayoutSummaryText
         ["layer", "rects", "polygons", "circles", "rings", "paths", "lines", "dots", "corners", "dose", "x from", "to", "y from", "to", "narrowest"];
 
     /// <summary>The table, each line ended by a line feed.</summary>
-    public static string Print(LayoutSummary summary)
+    /// <param name="summary">The summary.</param>
+    /// <param name="messages">Notes and warnings of the reader, which tell what stayed open and what was ignored.</param>
+    public static string Print(LayoutSummary summary, IEnumerable<Diagnostic> messages)
     {
         double step = summary.GridPicometres * 1e-6;
         List<string[]> rows = [Heads, .. summary.Layers.Select(layer => Row(layer, step))];
@@ -28,6 +31,12 @@ public static class LayoutSummaryText
             }
 
             text.Append(line.ToString().TrimEnd()).Append('\n');
+        }
+
+        LeftOut left = LeftOut.Of(messages);
+        if (left != default)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"\nopen outlines: {left.OpenOutlines}, ignored objects: {left.IgnoredObjects}\n");
         }
 
         if (summary.IsExtentUpperBound)

@@ -12,6 +12,15 @@ public sealed class LayoutSummaryTests
 {
     private const string Head = "layout 1\nunit um\ngrid 1 nm\nlayer a\nlayer b\nlayer empty\n";
 
+    private static IReadOnlyList<Diagnostic> LeftOutMessages()
+    {
+        var sink = new DiagnosticSink();
+        sink.Note(DxfCodes.Ignored, "ignored 5 TEXT on layer a", count: 5);
+        sink.Note(SvgCodes.Ignored, "ignored 7 text on layer a", count: 7);
+        sink.Note(DxfCodes.OpenAsLines, "layer a has 3 open outlines", count: 3);
+        return sink.Collected;
+    }
+
     private static double? Narrowest(string polygon) =>
         LayoutSummary.Of(LayoutText.Read($"{Head}polygon on a {polygon}\n")).Layers[0].SmallestFeatureNanometres;
 
@@ -43,7 +52,7 @@ public sealed class LayoutSummaryTests
             empty              0         0        0      0      0      0              0              0      1       -         -       -          -          -
 
             """,
-            LayoutSummaryText.Print(LayoutSummary.Of(layout)));
+            LayoutSummaryText.Print(LayoutSummary.Of(layout), []));
     }
 
     // The outline itself: flat ends add nothing along the way, square and round ones half the width, a mitre its tip.
@@ -53,14 +62,15 @@ public sealed class LayoutSummaryTests
     [InlineData("ends round (0, 0) (10, 0)", "drawing drawing: 12 x 2 um")]
     [InlineData("(0, 0) (10, 0) (10, 10)", "drawing drawing: 11 x 11 um")]
     public void A_path_is_as_large_as_its_outline(string path, string size) =>
-        Assert.StartsWith(size + ",", LayoutSummaryText.Print(LayoutSummary.Of(LayoutText.Read($"{Head}path on a width 2 {path}\n"))), StringComparison.Ordinal);
+        Assert.StartsWith(size + ",", LayoutSummaryText.Print(LayoutSummary.Of(LayoutText.Read($"{Head}path on a width 2 {path}\n")), []), StringComparison.Ordinal);
 
     [Fact]
     public void Sizes_that_are_upper_bounds_say_so()
     {
         LayoutSummary summary = LayoutSummary.Of(LayoutText.Read($"{Head}cell c\n rect on a from (0, 0) to (10, 10)\nend\nplace c at (0, 0) rotate 45\n"));
         Assert.True(summary.IsExtentUpperBound);
-        string text = LayoutSummaryText.Print(summary);
+        string text = LayoutSummaryText.Print(summary, []);
+        Assert.Contains("\nopen outlines: 3, ignored objects: 12\n", LayoutSummaryText.Print(summary, LeftOutMessages()), StringComparison.Ordinal);
         Assert.StartsWith("drawing drawing: at most 14.1421 x 14.1421 um,", text, StringComparison.Ordinal);
         Assert.EndsWith("\nsizes and places are upper bounds: cells are turned by other than quarter turns\n", text, StringComparison.Ordinal);
     }
@@ -91,7 +101,7 @@ public sealed class LayoutSummaryTests
     {
         LayoutSummary summary = LayoutSummary.Of(LayoutText.Read(Head + "rect on a dose 1.5 from (0, 0) to (1, 2)\n"));
         var stream = new MemoryStream();
-        var note = new Diagnostic(DxfCodes.Ignored, Severity.Note, "ignored 2 TEXT on layer a", new SourcePlace("chip.dxf", 7));
+        var note = new Diagnostic(DxfCodes.Ignored, Severity.Note, "ignored 2 TEXT on layer a", new SourcePlace("chip.dxf", 7)) { Count = 2 };
         LayoutSummaryJson.Write(summary, [note], stream);
         using JsonDocument json = JsonDocument.Parse(Encoding.UTF8.GetString(stream.ToArray()));
         JsonElement layer = json.RootElement.GetProperty("layers")[0];
@@ -100,6 +110,9 @@ public sealed class LayoutSummaryTests
         Assert.Equal(1000, layer.GetProperty("smallestFeatureNanometres").GetDouble());
         Assert.Equal(2000, layer.GetProperty("extentNanometres").GetProperty("yMax").GetDouble());
         Assert.Equal(JsonValueKind.Null, json.RootElement.GetProperty("layers")[2].GetProperty("extentNanometres").ValueKind);
+        Assert.Equal(2, json.RootElement.GetProperty("ignoredObjects").GetInt32());
+        Assert.Equal(0, json.RootElement.GetProperty("openOutlines").GetInt32());
+        Assert.False(json.RootElement.GetProperty("extentsAreUpperBounds").GetBoolean());
         Assert.Equal("chip.dxf:7", json.RootElement.GetProperty("messages")[0].GetProperty("place").GetString());
         Assert.Equal("note", json.RootElement.GetProperty("messages")[0].GetProperty("severity").GetString());
         Assert.EndsWith("}\n", Encoding.UTF8.GetString(stream.ToArray()), StringComparison.Ordinal);

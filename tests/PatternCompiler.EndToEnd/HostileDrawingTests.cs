@@ -15,7 +15,7 @@ public sealed class HostileDrawingTests
     private static readonly Dictionary<string, string?> Bounded = new() { ["DOTNET_GCHeapHardLimit"] = "19000000" };
 
     private static readonly Dictionary<string, HostileDrawing> Drawings =
-        new[] { HostileTextLayouts.All, HostileDxf.All, HostileSvg.All, HostileGdsii.All }.SelectMany(d => d).ToDictionary(d => d.File);
+        new[] { HostileTextLayouts.All, HostileDxf.All, HostileSvg.All, HostileGdsii.All, HostileOasis.All }.SelectMany(d => d).ToDictionary(d => d.File);
 
     public static TheoryData<string> Names => [.. Drawings.Keys];
 

@@ -12,6 +12,9 @@ internal enum DrawingKind
     /// <summary>A GDSII stream.</summary>
     Gdsii,
 
+    /// <summary>An OASIS file.</summary>
+    Oasis,
+
     /// <summary>SVG.</summary>
     Svg,
 

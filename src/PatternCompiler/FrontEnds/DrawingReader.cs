@@ -4,6 +4,7 @@ using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.FrontEnds.Gdsii;
 using PatternCompiler.FrontEnds.Image;
 using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.FrontEnds.Oasis;
 using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Model.Layout;
 
@@ -43,6 +44,7 @@ public static class DrawingReader
             DrawingKind.TextLayout => LayoutReader.Read(stream, name, options.ForLayout, sink, cancellation),
             DrawingKind.Dxf => DxfReader.Read(stream, name, options.ForDxf, sink, cancellation),
             DrawingKind.Gdsii => GdsiiReader.Read(stream, name, options.ForGdsii, sink, cancellation),
+            DrawingKind.Oasis => OasisReader.Read(stream, name, options.ForGdsii, sink, cancellation),
             DrawingKind.Svg => SvgReader.Read(stream, name, options.ForSvg, sink, cancellation),
             DrawingKind.Png => ImageReader.Read(stream, name, options.ForImage, sink, cancellation),
             _ => throw new CompileException(

@@ -1,6 +1,7 @@
 using System.Text;
 using System.Text.Unicode;
 using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Oasis;
 
 namespace PatternCompiler.FrontEnds;
 
@@ -11,7 +12,7 @@ internal static class DrawingRecognition
     public const int HeadLength = 1024;
 
     /// <summary>What the drawing reader accepts, for messages.</summary>
-    public const string Accepted = "a text layout (first line 'layout 1'), a DXF or SVG drawing, a GDSII stream or a PNG picture";
+    public const string Accepted = "a text layout (first line 'layout 1'), a DXF or SVG drawing, a GDSII stream, an OASIS file or a PNG picture";
 
     /// <summary>The kind of a file by its first bytes (all of them if it is shorter than <see cref="HeadLength"/>).</summary>
     public static DrawingKind KindOf(ReadOnlySpan<byte> head)
@@ -26,6 +27,11 @@ internal static class DrawingRecognition
         if (head.StartsWith((ReadOnlySpan<byte>)[0x00, 0x06, 0x00, 0x02]))
         {
             return DrawingKind.Gdsii;
+        }
+
+        if (head.StartsWith(OasisReader.Magic))
+        {
+            return DrawingKind.Oasis;
         }
 
         if (head.StartsWith((ReadOnlySpan<byte>)[0x89, (byte)'P', (byte)'N', (byte)'G', 0x0D, 0x0A, 0x1A, 0x0A]))
@@ -55,7 +61,7 @@ internal static class DrawingRecognition
             _ when head.StartsWith("%PDF"u8) => "a PDF document",
             _ when head.StartsWith("PK\u0003\u0004"u8) => "a ZIP archive",
             _ when head.StartsWith((ReadOnlySpan<byte>)[0x1F, 0x8B]) => "a gzip file",
-            _ when head.StartsWith("%SEMI-OASIS"u8) => "an OASIS file",
+            _ when head.StartsWith("%SEMI-OASIS"u8) => "a damaged OASIS file",
             _ when head.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xFE]) || head.StartsWith((ReadOnlySpan<byte>)[0xFE, 0xFF]) => "UTF-16 text (save it as UTF-8)",
             _ when text.TrimStart(" \t\r\n"u8).StartsWith("<"u8) => "an HTML document",
             _ when head.Contains((byte)0) || !Utf8.IsValid(Complete(head)) => "binary data of an unknown kind",

@@ -27,6 +27,7 @@ public static class DiagnosticCatalogue
             CodesOf(typeof(FillCodes)),
             CodesOf(typeof(FractureCodes)),
             CodesOf(typeof(GdsiiCodes)),
+            CodesOf(typeof(OasisCodes)),
             CodesOf(typeof(GenerateCodes)),
             CodesOf(typeof(HierarchyCodes)),
             CodesOf(typeof(ImageCodes)),

@@ -15,7 +15,8 @@ internal readonly record struct LeftOut(long OpenOutlines, long IgnoredObjects)
         foreach (Diagnostic message in messages)
         {
             open += message.Code == DxfCodes.OpenAsLines ? message.Count : 0;
-            ignored += message.Code == DxfCodes.Ignored || message.Code == SvgCodes.Ignored || message.Code == GdsiiCodes.Ignored ? message.Count : 0;
+            ignored += message.Code == DxfCodes.Ignored || message.Code == SvgCodes.Ignored || message.Code == GdsiiCodes.Ignored
+                || message.Code == OasisCodes.Ignored ? message.Count : 0;
         }
 
         return new(open, ignored);

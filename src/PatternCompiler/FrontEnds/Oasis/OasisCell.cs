@@ -1,0 +1,20 @@
+using System.Collections.Immutable;
+using PatternCompiler.Model.Layout;
+
+namespace PatternCompiler.FrontEnds.Oasis;
+
+/// <summary>A cell as read, before numbers of cells are resolved to names.</summary>
+internal sealed class OasisCell(OasisCellKey key, long position)
+{
+    /// <summary>Name or number.</summary>
+    public OasisCellKey Key => key;
+
+    /// <summary>Position in the file.</summary>
+    public long Position => position;
+
+    /// <summary>Shapes in drawing order.</summary>
+    public ImmutableArray<Shape>.Builder Shapes { get; } = ImmutableArray.CreateBuilder<Shape>();
+
+    /// <summary>Placed cells in drawing order; the instances have no names yet.</summary>
+    public List<(OasisCellKey Key, Instance Instance, long Position)> Instances { get; } = [];
+}

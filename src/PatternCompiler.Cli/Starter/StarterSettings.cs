@@ -65,6 +65,8 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
                 $"  - file: {Scalar($"out/{stem}.stream")}",
                 "    format: stream                    # stream, words, records or volts",
                 "",
+                $"report: {Scalar($"out/{stem}.html")}".PadRight(38) + "# one page with pictures, doses, times, limits and predicted resist",
+                "",
                 "# keep:                               # documents between the stages",
                 $"#   layout: out/{stem}.layout",
                 $"#   figures: out/{stem}.figures",

@@ -3,13 +3,14 @@ using PatternCompiler.Geometry;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
+using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Prediction.Simulation;
 
 namespace PatternCompiler.Reports;
 
 /// <summary>
-/// Simulates the resist in a window while the records stream by. The window bounds the work, however large the pattern
+/// Simulates the resist in a window while the records, or the strokes, stream by. The window bounds the work, however large the pattern
 /// is; charge outside it is kept coarsely, for what it scatters inwards.
 /// </summary>
 public sealed class PredictedResist
@@ -40,6 +41,7 @@ public sealed class PredictedResist
         PixelNanometres = PixelFor(machine);
         charge = new ChargeMap(PixelNanometres, window);
         Records = new ExposureReplay(machine, charge);
+        Strokes = new StrokesExposure(charge);
     }
 
     /// <summary>The part that is simulated.</summary>
@@ -48,8 +50,11 @@ public sealed class PredictedResist
     /// <summary>Pixel of the simulation.</summary>
     public double PixelNanometres { get; }
 
-    /// <summary>Takes the records.</summary>
+    /// <summary>Takes the records: charge falls where converters, deflection and blanker put it.</summary>
     public IDocumentSink<RecordsHeader, DeflectionRecord> Records { get; }
+
+    /// <summary>Takes strokes in place of records: charge falls where they ask for it.</summary>
+    public IDocumentSink<StrokesHeader, Stroke> Strokes { get; }
 
     /// <summary>Energy at which the resist develops: half the base dose puts the edge of a large area where it is drawn.</summary>
     public double LevelCoulombsPerSquareMetre => process.AreaDoseCoulombsPerSquareMetre / 2;

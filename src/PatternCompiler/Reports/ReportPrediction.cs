@@ -8,4 +8,8 @@ namespace PatternCompiler.Reports;
 /// <param name="LevelCoulombsPerSquareMetre">Energy at which the resist develops.</param>
 /// <param name="Result">Edges and strays.</param>
 public sealed record ReportPrediction(
-    SampleWindow Window, double PixelNanometres, double LevelCoulombsPerSquareMetre, SimulationResult Result);
+    SampleWindow Window, double PixelNanometres, double LevelCoulombsPerSquareMetre, SimulationResult Result)
+{
+    /// <summary>Simulated from strokes, as a perfect machine would write them.</summary>
+    public bool IsOfStrokes { get; init; }
+}

@@ -22,6 +22,8 @@ internal sealed class BuildReport
     private readonly SampleWindow close;
     private readonly StrokesPicture allStrokes;
     private readonly RecordsPicture? closeRecords;
+    private readonly StrokesPicture? closeStrokes;
+    private readonly bool isDivided;
     private readonly PredictedResist? resist;
     private DoseTally? doses;
 
@@ -40,9 +42,11 @@ internal sealed class BuildReport
         allStrokes = new StrokesPicture(Bare());
 
         // The records of a write field say where the beam goes from there, not where that is on the pattern.
-        bool isDivided = settings.Job.Fields is not null;
-        closeRecords = isDivided ? null : new RecordsPicture(Bare() with { Window = WindowOf(close) });
-        resist = isDivided || settings.Process.Spread is null ? null : new PredictedResist(settings.Machine, settings.Process, layout, close);
+        isDivided = settings.Job.Fields is not null;
+        PictureOptions near = Bare() with { Window = WindowOf(close) };
+        closeRecords = isDivided ? null : new RecordsPicture(near);
+        closeStrokes = isDivided ? new StrokesPicture(near) : null;
+        resist = settings.Process.Spread is null ? null : new PredictedResist(settings.Machine, settings.Process, layout, close);
     }
 
     /// <summary>Takes the figures, before the strokes come.</summary>
@@ -50,11 +54,39 @@ internal sealed class BuildReport
         doses = new DoseTally(figures, StageOptions.Fill(settings.Job, settings.Machine, settings.Process));
 
     /// <summary>Takes the strokes.</summary>
-    public IDocumentSink<StrokesHeader, Stroke> Strokes => new FanOut<StrokesHeader, Stroke>([allStrokes, doses!]);
+    public IDocumentSink<StrokesHeader, Stroke> Strokes
+    {
+        get
+        {
+            List<IDocumentSink<StrokesHeader, Stroke>> sinks = [allStrokes, doses!];
+            if (closeStrokes is not null)
+            {
+                sinks.Add(closeStrokes);
+            }
+
+            if (isDivided && resist is not null)
+            {
+                sinks.Add(resist.Strokes);
+            }
+
+            return new FanOut<StrokesHeader, Stroke>(sinks);
+        }
+    }
 
     /// <summary>Takes the records of a pattern that is written from one position of the stage.</summary>
-    public IDocumentSink<RecordsHeader, DeflectionRecord> Records => new FanOut<RecordsHeader, DeflectionRecord>(
-        [.. closeRecords is null ? Array.Empty<RecordsPicture>() : [closeRecords], .. resist is null ? Array.Empty<IDocumentSink<RecordsHeader, DeflectionRecord>>() : [resist.Records]]);
+    public IDocumentSink<RecordsHeader, DeflectionRecord> Records
+    {
+        get
+        {
+            List<IDocumentSink<RecordsHeader, DeflectionRecord>> sinks = closeRecords is null ? [] : [closeRecords];
+            if (!isDivided && resist is not null)
+            {
+                sinks.Add(resist.Records);
+            }
+
+            return new FanOut<RecordsHeader, DeflectionRecord>(sinks);
+        }
+    }
 
     /// <summary>Puts the report together.</summary>
     /// <param name="summary">What the build has made.</param>
@@ -79,7 +111,7 @@ internal sealed class BuildReport
             Estimate = summary.Estimate,
             Doses = doses!.ToRows(),
             Pictures = Pictures(developed),
-            Prediction = developed is null ? null : new ReportPrediction(close, resist!.PixelNanometres, resist.LevelCoulombsPerSquareMetre, developed),
+            Prediction = developed is null ? null : new ReportPrediction(close, resist!.PixelNanometres, resist.LevelCoulombsPerSquareMetre, developed) { IsOfStrokes = isDivided },
             Diagnostics = [.. diagnostics.Select(names.Shorten)],
             Inputs = [.. SettingsHashes.Of(settings.Job).Concat(read).DistinctBy(file => file.Name).Select(file => file with { Name = names.Of(file.Name) })],
             Outputs = [.. summary.Files.Select(file => new ReportFile(names.Of(file.Path), file.Content, file.Bytes, file.Hash))],
@@ -93,10 +125,11 @@ internal sealed class BuildReport
         var pictures = ImmutableArray.CreateBuilder<ReportPicture>();
         Add("Layout", "What is drawn, layer by layer, after the job’s operations and where it stands in the field.", null, LayoutPicture.Compose(layout, Bare()));
         Add("Strokes and jumps", "What the beam writes, and the ways between with the beam off.", null, allStrokes.Compose());
-        if (closeRecords is not null)
-        {
-            Add("From near", $"{near}: the lines and points that the controller makes.", place, closeRecords.Compose());
-        }
+        Add(
+            "From near",
+            $"{near}: {(isDivided ? "the strokes of all write fields" : "the lines and points that the controller makes")}.",
+            place,
+            closeRecords?.Compose() ?? closeStrokes!.Compose());
 
         if (developed is not null)
         {

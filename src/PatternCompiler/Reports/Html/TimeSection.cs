@@ -19,6 +19,11 @@ internal static class TimeSection
             ("Waiting", e.WaitingSeconds, "for blanker and scan line"),
             ("Link stalls", e.Link.StallSeconds, e.Link.Stalls == 0 ? "never runs dry" : ReportText.Count(e.Link.Stalls, "stall", "stalls")),
         ];
+        if (e.Stage is { } stage)
+        {
+            parts = [.. parts, ("Moves of the stage", stage.MoveSeconds, ReportText.Count(stage.Fields, "write field", "write fields"))];
+        }
+
         AddBar(html, parts, e.TotalSeconds);
         ReportTable.Begin(html, "Write time by what it is spent on", false, "Part", "#Time", "#Share");
         foreach ((string name, double seconds, string how) in parts)

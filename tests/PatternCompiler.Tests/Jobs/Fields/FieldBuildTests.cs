@@ -160,7 +160,13 @@ public sealed class FieldBuildTests
         Assert.Contains("chip-r01c02.Stream", page, StringComparison.Ordinal);
         Assert.Contains("chip-fields.yaml", page, StringComparison.Ordinal);
         Assert.Contains("Strokes and jumps", page, StringComparison.Ordinal);
-        Assert.DoesNotContain("From near", page, StringComparison.Ordinal);
+        Assert.Contains("Where most edges lie: the strokes of all write fields.", page, StringComparison.Ordinal);
+        Assert.Contains("Moves of the stage <span class=\"given\">2\u00A0write fields</span>", page, StringComparison.Ordinal);
+
+        // Strokes of all fields stand where the pattern has them, or they would print beside it.
+        Assert.Contains("Simulated from the strokes of all write fields", page, StringComparison.Ordinal);
+        Assert.Contains("<th scope=\"row\">Places without a printed edge</th>\n<td class=\"number\">0</td>", page, StringComparison.Ordinal);
+        Assert.Contains("Nothing prints where nothing is drawn.", page, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -68,7 +68,7 @@ internal static class ScenePainter
         double y = frame.PlotTop + frame.PlotHeight + 37;
         foreach (string note in scene.Notes)
         {
-            Label.Draw(surface, Label.Fit(note, TextHeight, room), PictureFrame.PlotLeft, y, TextHeight, Palette.Jump);
+            Label.Draw(surface, Label.Fit(note, TextHeight, room), PictureFrame.PlotLeft, y, TextHeight, Palette.FaintInk);
             y += 16;
         }
     }

@@ -19,11 +19,11 @@ internal static class RecurringRegion
         int[] firstPoints = Starts(order, copy => PointCount(outlines[copy.Part], copy));
         GridPoint[] points = GC.AllocateUninitializedArray<GridPoint>(firstPoints[^1]);
         int[] ends = GC.AllocateUninitializedArray<int>(firstRings[^1]);
-        ForGroups(order, threads, cancellation, (group, sort) =>
+        ForGroups(order, threads, (group, sort) =>
         {
             var writer = new RingWriter(outlines, points, ends, firstRings[group], firstPoints[group]);
             order.ForEach(group, sort, ref writer);
-        });
+        }, cancellation);
         return points.Length == 0 ? ContourSet.Empty : new ContourSet(points, ends);
     }
 
@@ -36,19 +36,19 @@ internal static class RecurringRegion
         CopyOrder order = CopyOrder.Find(places, recurring.Copies);
         int[] firsts = Starts(order, copy => copy.Count);
         Trapezoid[] result = GC.AllocateUninitializedArray<Trapezoid>(firsts[^1]);
-        ForGroups(order, threads, cancellation, (group, sort) =>
+        ForGroups(order, threads, (group, sort) =>
         {
             var writer = new PieceWriter(pieces, result, firsts[group]);
             order.ForEach(group, sort, ref writer);
-        });
+        }, cancellation);
         return result;
     }
 
-    private static void ForGroups(CopyOrder order, int threads, CancellationToken cancellation, Action<int, RadixSort> run)
+    private static void ForGroups(CopyOrder order, int threads, Action<int, RadixSort> run, CancellationToken cancellation)
     {
         int count = order.Groups.Count;
         int parts = Math.Min(threads, count);
-        ParallelWork.For(parts, threads, cancellation, part =>
+        ParallelWork.For(parts, threads, part =>
         {
             var sort = new RadixSort();
             for (int group = (int)((long)count * part / parts); group < (int)((long)count * (part + 1) / parts); group++)
@@ -56,7 +56,7 @@ internal static class RecurringRegion
                 cancellation.ThrowIfCancellationRequested();
                 run(group, sort);
             }
-        });
+        }, cancellation);
     }
 
     /// <summary>Sums over the groups before each one, and over all.</summary>

@@ -115,7 +115,7 @@ internal sealed class OutlineJoiner
 
         GridPoint[] points = GC.AllocateUninitializedArray<GridPoint>(firstPoints[^1]);
         int[] ends = GC.AllocateUninitializedArray<int>(firstRings[^1]);
-        ParallelWork.For(bands.Length, threads, cancellation, b =>
+        ParallelWork.For(bands.Length, threads, b =>
         {
             ReadOnlySpan<OutlineRing> own = bands[b].Rings.Rings;
             ReadOnlySpan<OutlineRing> others = crossing.Rings[crossingStarts[b]..crossingStarts[b + 1]];
@@ -129,7 +129,7 @@ internal sealed class OutlineJoiner
                 count += ring.Length;
                 ends[firstRings[b] + i + j - 1] = count;
             }
-        });
+        }, cancellation);
 
         return points.Length == 0 ? ContourSet.Empty : new ContourSet(points, ends);
     }

@@ -3,7 +3,7 @@ namespace PatternCompiler.Geometry.Sweep;
 /// <summary>Runs the parts of a work on several threads, or one after the other on this one.</summary>
 internal static class ParallelWork
 {
-    public static void For(int parts, int threads, CancellationToken cancellation, Action<int> run)
+    public static void For(int parts, int threads, Action<int> run, CancellationToken cancellation)
     {
         if (threads > 1 && parts > 1)
         {

@@ -15,11 +15,11 @@ internal static class RegionSweep
     {
         int[] firsts = CutBands(arrangement, threads, linksPerBand);
         var bands = new BandOutlines[firsts.Length - 1];
-        ParallelWork.For(bands.Length, threads, cancellation, band =>
+        ParallelWork.For(bands.Length, threads, band =>
         {
             BandSweep sweep = Sweep(arrangement, rule, decompose: false, firsts[band], firsts[band + 1], cancellation);
             bands[band] = OutlineTracer.Trace(sweep.Borders, sweep.BorderStandIns, sweep.BordersLeft, sweep.Junctions);
-        });
+        }, cancellation);
 
         int[] lines = [.. firsts.SkipLast(1).Select(first => first < arrangement.VertexCount ? arrangement.Y(first) : 0)];
         return OutlineJoiner.Join(bands, lines, threads, cancellation);
@@ -31,8 +31,8 @@ internal static class RegionSweep
     {
         int[] firsts = CutBands(arrangement, threads, linksPerBand);
         var bands = new BandSweep[firsts.Length - 1];
-        ParallelWork.For(bands.Length, threads, cancellation, band =>
-            bands[band] = Sweep(arrangement, rule, decompose: true, firsts[band], firsts[band + 1], cancellation));
+        ParallelWork.For(bands.Length, threads, band =>
+            bands[band] = Sweep(arrangement, rule, decompose: true, firsts[band], firsts[band + 1], cancellation), cancellation);
         return TrapezoidJoiner.Join(bands, threads, cancellation);
     }
 

@@ -20,11 +20,11 @@ internal static class RoundingScope
         {
             groups = new EdgeGroups(edgeCount);
             moves = new bool[edgeCount];
-            ParallelWork.For(rows.Length, threads, cancellation, row => Join(groups, rows[row]));
-            ParallelWork.For(rows.Length, threads, cancellation, row => MarkMoves(groups, moves, rows[row]));
+            ParallelWork.For(rows.Length, threads, row => Join(groups, rows[row]), cancellation);
+            ParallelWork.For(rows.Length, threads, row => MarkMoves(groups, moves, rows[row]), cancellation);
         }
 
-        ParallelWork.For(rows.Length, threads, cancellation, row => Drop(groups, moves, rows[row]));
+        ParallelWork.For(rows.Length, threads, row => Drop(groups, moves, rows[row]), cancellation);
     }
 
     /// <summary>Joins the edges that pass the same square beside its centre.</summary>

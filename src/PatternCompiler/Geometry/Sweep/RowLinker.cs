@@ -38,7 +38,7 @@ internal sealed class RowLinker
         int[] linkEdges = GC.AllocateUninitializedArray<int>(linker.firstPasses[^1]);
         int[] uppers = GC.AllocateUninitializedArray<int>(linkEdges.Length);
         starts[^1] = linkEdges.Length;
-        ParallelWork.For(rows.Length, threads, cancellation, row => linker.LinkRow(row, vertices, starts, linkEdges, uppers));
+        ParallelWork.For(rows.Length, threads, row => linker.LinkRow(row, vertices, starts, linkEdges, uppers), cancellation);
         linker.LinkRows(uppers);
         return new Arrangement(vertices, starts, linkEdges, uppers, edges);
     }

@@ -55,7 +55,7 @@ internal sealed class RowPlan
     {
         int parts = Math.Clamp(edges.Length / EdgesPerPart, 1, threads);
         var places = new int[parts][];
-        ParallelWork.For(parts, threads, cancellation, part =>
+        ParallelWork.For(parts, threads, part =>
         {
             var counts = new int[rows.Count];
             foreach (ref readonly InputEdge edge in PartOf(edges, part, parts))
@@ -68,7 +68,7 @@ internal sealed class RowPlan
             }
 
             places[part] = counts;
-        });
+        }, cancellation);
 
         var starts = new int[rows.Count + 1];
         int total = 0;
@@ -85,7 +85,7 @@ internal sealed class RowPlan
 
         starts[rows.Count] = total;
         int[] indices = GC.AllocateUninitializedArray<int>(total);
-        ParallelWork.For(parts, threads, cancellation, part =>
+        ParallelWork.For(parts, threads, part =>
         {
             int[] next = places[part];
             int index = FirstOf(edges, part, parts);
@@ -99,7 +99,7 @@ internal sealed class RowPlan
 
                 index++;
             }
-        });
+        }, cancellation);
 
         return new RowPlan(rows, starts, indices);
     }

@@ -25,7 +25,7 @@ internal sealed class TrapezoidJoiner
         joiner.CompleteBorders();
         joiner.Number();
         Trapezoid[] result = GC.AllocateUninitializedArray<Trapezoid>(joiner.firsts[^1]);
-        ParallelWork.For(bands.Length, threads, cancellation, band => joiner.Resolve(band, result));
+        ParallelWork.For(bands.Length, threads, band => joiner.Resolve(band, result), cancellation);
         return result;
     }
 

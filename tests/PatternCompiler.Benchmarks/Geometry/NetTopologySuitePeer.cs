@@ -11,8 +11,8 @@ internal static class NetTopologySuitePeer
     /// <summary>Makes the union's input outside the timed part.</summary>
     public static Func<object> Union(ContourSet rings)
     {
-        NetTopologySuite.Geometries.Geometry all = Polygons(rings);
-        return () => UnaryUnionNG.Union(all, all.PrecisionModel);
+        MultiPolygon all = Polygons(rings);
+        return () => UnaryUnionNG.Union((NetTopologySuite.Geometries.Geometry)all, all.PrecisionModel);
     }
 
     /// <summary>Offset of what the union gave, mitred.</summary>
@@ -22,7 +22,7 @@ internal static class NetTopologySuitePeer
         return () => BufferOp.Buffer((NetTopologySuite.Geometries.Geometry)merged, distance, parameters);
     }
 
-    private static NetTopologySuite.Geometries.Geometry Polygons(ContourSet rings)
+    private static MultiPolygon Polygons(ContourSet rings)
     {
         var factory = new GeometryFactory(new PrecisionModel(1));
         var polygons = new List<Polygon>();

@@ -50,4 +50,42 @@ public sealed class StrayTests
         // Between the squares, 8 um apart, and over most of the gap.
         Assert.InRange(worst.GetProperty("printedNanometres").GetDouble(), 7000, 9000);
     }
+
+    /// <summary>The example's promise: nothing prints, in the build and in its stream, where straight jumps would bridge the combs.</summary>
+    [Fact]
+    public void The_example_without_a_blanker_prints_no_stray_line()
+    {
+        using var folder = new WorkFolder();
+        foreach (string file in new[] { "sensor.layout", "machine.yaml", "process.yaml", "job.yaml" })
+        {
+            folder.With(file, File.ReadAllText(Path.Combine(Repository.Root, "examples", "no-blanker", file)));
+        }
+
+        Outcome built = folder.Run("build", "job.yaml").Expect(0);
+        Assert.Matches(@"note PC1303: jumps led around: none of \d+ would print; led straight, 8 of 18 would print 15.5 um, with up to 233 uC/cm2\n", built.Errors);
+        using JsonDocument json = JsonDocument.Parse(folder.Run("estimate", "out/sensor.stream", "--job", "job.yaml", "--json").Expect(0).Output);
+        Assert.Equal(0, json.RootElement.GetProperty("strays").GetProperty("printingJumps").GetInt32());
+        byte[] stream = folder.Read("out/sensor.stream");
+        folder.Run("build", "job.yaml", "--travel", "straight").Expect(3);
+        Assert.Equal(stream, folder.Read("out/sensor.stream"));
+
+        // A chain of single stages leads jumps around just the same.
+        Outcome chain = Executable.Shell(
+            folder.Path,
+            "set -o pipefail; patternc fracture sensor.layout | patternc fill --job job.yaml --binary | patternc scale --job job.yaml --binary | patternc emit --job job.yaml").Expect(0);
+        Assert.Equal(stream, chain.OutputBytes);
+    }
+
+    [Fact]
+    public void Preview_marks_the_lines_that_would_print()
+    {
+        using WorkFolder folder = Folder();
+        folder.Run("build", "job.yaml", "-q").Expect(0);
+        string marked = folder.Run("preview", "a.stream", "--strays", "--job", "job.yaml", "--format", "svg").Expect(0).Output;
+
+        // Nothing else is drawn with so strong a line.
+        const string Alarm = "stroke-width=\"2.6\"";
+        Assert.Contains(Alarm, marked, StringComparison.Ordinal);
+        Assert.DoesNotContain(Alarm, folder.Run("preview", "a.stream", "--format", "svg").Expect(0).Output, StringComparison.Ordinal);
+    }
 }

@@ -6,10 +6,13 @@ using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Fields;
+using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Passes.Scale;
+using PatternCompiler.Prediction.Stray;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Commands;
@@ -30,25 +33,28 @@ internal static class PreviewCommand
             "--height", "Height in pixels; by the content's shape if absent.", PictureOptions.SmallestPixels, PictureOptions.LargestPixels);
         Option<PictureWindow?> window = WindowOption.Create("Show only a part: its middle and its width.");
         var title = new Option<string?>("--title") { Description = "First words of the title line; the input's name if absent.", HelpName = "TEXT" };
+        var strays = new Option<bool>("--strays") { Description = "Of strokes, records and streams: mark jumps that would print a stray line with the machine and resist of the settings." };
         var drawing = new DrawingArguments();
-        var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Grid(), SettingOverride.ChordError());
+        var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Grid(), SettingOverride.ChordError());
         var command = new PatternCommand("preview", "Draw a picture of any document.")
         {
             Details = "The document is known by its first bytes. Exposures and jumps are told apart, tints show the dose, the axes are in micrometres, and once a converter's step is wide enough to be seen, its raster is drawn. The manifest of 'patternc split' shows the write fields, their seams and the way of the stage.",
             Examples =
             [
                 new("patternc preview chip.dxf -o chip.png", "a picture of a drawing"),
+                new("patternc preview chip.stream --strays --job job.yaml -o strays.png", "with the stray lines that a poor blanker would leave"),
                 new("patternc preview chip.stream -o detail.svg --window \"10 um, -5 um, 2 um\"", "2 um around a place, of what the controller will do"),
                 new("patternc preview fields/chip-fields.yaml -o fields.png", "the write fields of a pattern"),
             ],
             Arguments = { input },
-            Options = { output, format, width, height, window, title },
+            Options = { output, format, width, height, window, title, strays },
         };
         drawing.AddTo(command);
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
-            BuildSettings chosen = settings.Read(result, context);
+            bool marksStrays = result.GetValue(strays);
+            BuildSettings chosen = settings.Read(result, context, marksStrays ? SettingsNeed.All : SettingsNeed.None);
             string name = result.GetRequiredValue(output);
             bool isSvg = result.GetValue(format) is { } given ? given == "svg" : name.EndsWith(".svg", StringComparison.OrdinalIgnoreCase);
             Scene scene;
@@ -61,7 +67,7 @@ internal static class PreviewCommand
                     HeightPixels = (int)(result.GetValue(height) ?? 0),
                     Window = result.GetValue(window),
                 };
-                scene = Compose(source, options, () => FlattenPass.Run(
+                scene = Compose(source, options, marksStrays ? chosen : null, () => FlattenPass.Run(
                     drawing.Read(source, chosen.Job, result, context), StageOptions.Flatten(chosen.Job), context.Sink, context.Cancellation), context);
             }
 
@@ -80,7 +86,7 @@ internal static class PreviewCommand
         });
     }
 
-    private static Scene Compose(InputStream source, PictureOptions options, Func<FlatLayout> readDrawing, CommandContext context)
+    private static Scene Compose(InputStream source, PictureOptions options, BuildSettings? judged, Func<FlatLayout> readDrawing, CommandContext context)
     {
         ReadOnlySpan<byte> first = source.Peek(PeekBytes);
         if (FiguresReader.Recognises(first))
@@ -91,22 +97,26 @@ internal static class PreviewCommand
         if (StrokesReader.Recognises(first))
         {
             var strokes = new StrokesPicture(options);
-            StrokesReader.Read(source, source.Name, strokes, context.Sink, context.Cancellation);
-            return strokes.Compose();
+            if (judged is null)
+            {
+                StrokesReader.Read(source, source.Name, strokes, context.Sink, context.Cancellation);
+                return strokes.Compose();
+            }
+
+            var scan = StrayScan.For(judged.Machine, judged.Process);
+            var scale = new ScalePass(StageOptions.Scale(judged.Job, judged.Machine), scan);
+            StrokesReader.Read(source, source.Name, new FanOut<StrokesHeader, Stroke>([strokes, scale]), context.Sink, context.Cancellation);
+            return StrayPicture.Mark(strokes.Compose(), scan);
         }
 
         if (RecordsReader.Recognises(first))
         {
-            var records = new RecordsPicture(options);
-            RecordsReader.Read(source, source.Name, records, context.Sink, context.Cancellation);
-            return records.Compose();
+            return ComposeRecords(options, judged, sink => RecordsReader.Read(source, source.Name, sink, context.Sink, context.Cancellation));
         }
 
         if (ExposureStreamReader.Recognises(first))
         {
-            var records = new RecordsPicture(options);
-            ExposureStreamReader.Read(source, source.Name, records, context.Sink, context.Cancellation);
-            return records.Compose();
+            return ComposeRecords(options, judged, sink => ExposureStreamReader.Read(source, source.Name, sink, context.Sink, context.Cancellation));
         }
 
         if (FieldManifestFile.Recognises(first))
@@ -115,6 +125,20 @@ internal static class PreviewCommand
         }
 
         return LayoutPicture.Compose(readDrawing(), options);
+    }
+
+    private static Scene ComposeRecords(PictureOptions options, BuildSettings? judged, Action<IDocumentSink<RecordsHeader, DeflectionRecord>> read)
+    {
+        var records = new RecordsPicture(options);
+        if (judged is null)
+        {
+            read(records);
+            return records.Compose();
+        }
+
+        var scan = StrayScan.For(judged.Machine, judged.Process);
+        read(new FanOut<RecordsHeader, DeflectionRecord>([records, scan]));
+        return StrayPicture.Mark(records.Compose(), scan);
     }
 
     /// <summary>The fields of a manifest, with their figures where it lists such files.</summary>

@@ -71,7 +71,7 @@ public class StrayOracleTests
     {
         const double Speed = 1e8;
         Machine machine = MachineWith(new SettleModel(0, 0, Speed), new Blanker(false, true, 0, 0, 1));
-        DeflectionRecord[] records = [DeflectionRecord.Jump(32768, 32768, 10), DeflectionRecord.Jump(34768, 32768, 1000)];
+        DeflectionRecord[] records = [DeflectionRecord.Jump(32768, 32768, 0), DeflectionRecord.Jump(34768, 32768, 1000)];
         double peak = StrayDose.PeakOfTrack(1e-10, Speed, Deviation);
         double onset = peak / 3;
         double closed = 2 * Deviation * Math.Sqrt(2 * Math.Log(3));
@@ -170,6 +170,41 @@ public class StrayOracleTests
 
         double expected = 10_000 - (1010 + 2 * low * Deviation);
         Assert.Equal(expected, jump.PrintedLengthNanometres, 2 * Deviation);
+    }
+
+    /// <summary>
+    /// Pattern, background and track together: where a stray track runs between two exposed bars, the scan calls it printed
+    /// just when the simulation of the same records has the onset in the middle of the gap.
+    /// </summary>
+    [Theory]
+    [InlineData(0.98, true)]
+    [InlineData(1.02, false)]
+    public void The_scan_decides_as_the_simulation_does(double part, bool prints)
+    {
+        Machine machine = MachineWith(new SettleModel(0, 2e-6, 2e6), new Blanker(false, true, 0, 0, 1));
+        SpreadFunction spread = SpreadFunction.TwoGaussian(30, 1500, 0.8);
+        var records = new List<DeflectionRecord> { DeflectionRecord.Jump(32468, 32568, 150_000) };
+        foreach (int left in new[] { 32468, 32868 })
+        {
+            records.Add(DeflectionRecord.Jump(left, 32568, 150_000));
+            for (int i = 0; i <= 50; i++)
+            {
+                (int from, int to) = i % 2 == 0 ? (32568, 32968) : (32968, 32568);
+                records.Add(DeflectionRecord.Line(left + 4 * i, from, left + 4 * i, to, 101, 101 * 80));
+            }
+        }
+
+        records.Add(DeflectionRecord.Jump(32768, 34768, 150_000));
+        records.Add(DeflectionRecord.Jump(32768, 30768, 150_000));
+        DeflectionRecord[] document = [.. records];
+        var map = new ChargeMap(5);
+        Send(new ExposureReplay(machine, map), document);
+        var field = new EnergyField(map, spread, 0);
+        double middle = field.Compute((0, 0), 4).At(0, 2.5, 5);
+        var scan = new StrayScan(machine, spread, part * middle);
+        Send(scan, document);
+        bool found = scan.ToReport().Worst.Any(jump => jump.Record == document.Length - 1 && jump.Stretches.Any(stretch => stretch.Min(place => place.Y) < 0 && stretch.Max(place => place.Y) > 0));
+        Assert.Equal(prints, found);
     }
 
     // Upper tail of the normal distribution by Simpson's rule: slow and plain.

@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+
 namespace PatternCompiler.BackEnds.Picture;
 
 /// <summary>Many polylines, rings or dots in one array.</summary>
@@ -10,6 +12,23 @@ public sealed class ScenePath
     {
         this.points = points;
         this.ends = ends;
+    }
+
+    /// <summary>A path of polylines.</summary>
+    public static ScenePath Of(IEnumerable<ImmutableArray<(double X, double Y)>> lines)
+    {
+        var builder = new ScenePathBuilder();
+        foreach (ImmutableArray<(double X, double Y)> line in lines)
+        {
+            foreach ((double x, double y) in line)
+            {
+                builder.Add(x, y);
+            }
+
+            builder.EndPart();
+        }
+
+        return builder.ToPath();
     }
 
     /// <summary>Number of parts.</summary>

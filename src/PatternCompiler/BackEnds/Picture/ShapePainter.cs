@@ -46,7 +46,7 @@ internal sealed class ShapePainter
                 surface.Discs(path, Palette.Tint(batch.Hue, batch.Tint), path.Count switch { > 30_000 => 0.9, > 3000 => 1.5, _ => 2.6 });
                 break;
             case SceneRole.Jump:
-                PaintJumps(batch.Path);
+                PaintJumps(batch.Path, isFaint: batch.Tint < Palette.TintCount);
                 break;
             case SceneRole.Start:
                 PaintStart(batch.Path);
@@ -88,7 +88,7 @@ internal sealed class ShapePainter
         arrows.EndPart();
     }
 
-    private void PaintJumps(ScenePath jumps)
+    private void PaintJumps(ScenePath jumps, bool isFaint)
     {
         AddSegments(jumps);
         var far = new ScreenPath();
@@ -104,9 +104,9 @@ internal sealed class ShapePainter
         }
 
         // Many jumps stay faint, so that what lies below them can be seen.
-        PaintJumps(near, path.Count > ManyJumps);
-        PaintJumps(far, far.Count > ManyJumps);
-        if (far.Count > MostArrows)
+        PaintJumps(near, isFaint || path.Count > ManyJumps);
+        PaintJumps(far, isFaint || far.Count > ManyJumps);
+        if (isFaint || far.Count > MostArrows)
         {
             return;
         }

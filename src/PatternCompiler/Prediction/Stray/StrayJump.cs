@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+
 namespace PatternCompiler.Prediction.Stray;
 
 /// <summary>A jump along whose track bare ground reaches the onset dose.</summary>
@@ -9,7 +11,7 @@ namespace PatternCompiler.Prediction.Stray;
 /// <param name="PeakDoseCoulombsPerSquareMetre">Largest dose on the printed part, of this jump, all others and the pattern's background together.</param>
 /// <param name="OwnDoseCoulombsPerSquareMetre">This jump's own part of it.</param>
 /// <param name="PrintedLengthNanometres">Length of the track that reaches the onset.</param>
-/// <param name="PrintedWidthNanometres">Largest width that does.</param>
+/// <param name="PrintedWidthNanometres">Mean width of that part.</param>
 /// <param name="Cause">Why the beam is on where the dose is largest.</param>
 public readonly record struct StrayJump(
     long Record,
@@ -23,6 +25,9 @@ public readonly record struct StrayJump(
     double PrintedWidthNanometres,
     StrayCause Cause)
 {
+    /// <summary>Where the printed stretches lie, in nanometres from the field's centre.</summary>
+    public ImmutableArray<ImmutableArray<(double X, double Y)>> Stretches { get; init; }
+
     /// <summary>The part of the printed length that lies around the pattern's bounds.</summary>
     public double OutsideLengthNanometres { get; init; }
 

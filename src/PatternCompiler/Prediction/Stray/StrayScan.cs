@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Runtime.InteropServices;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model;
@@ -20,6 +21,7 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     private const int PointsAtOnce = 1024;
     private const int MostTracks = 1 << 21;
     private const int Parts = 64;
+    private const int PathParts = 16;
     private const double FullWidthPerDeviation = 2.3548200450309493;
 
     // Judged alone, the ends of a jump count as exposed as far as the beam is wide.
@@ -137,6 +139,29 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         return together.ToReport(jumps, isAlone: false);
     }
 
+    /// <summary>The ways that the beam takes on jumps, evenly thinned; empty where each jump was judged alone.</summary>
+    internal IReadOnlyList<ImmutableArray<(double X, double Y)>> Paths(int most)
+    {
+        var paths = new List<ImmutableArray<(double X, double Y)>>();
+        int stride = 1 + tracks.Count / most;
+        for (int i = 0; i < tracks.Count; i += stride)
+        {
+            StrayTrack track = tracks[i];
+            double longest = Math.Max(Math.Abs(track.GoalX - track.FromX), Math.Abs(track.GoalY - track.FromY));
+            if (longest == 0)
+            {
+                continue;
+            }
+
+            pieces.Clear();
+            (double X, double Y) end = JumpTrack.Divide(
+                response, track.FromX, track.FromY, track.GoalX, track.GoalY, track.Seconds, longest / PathParts, pieces);
+            paths.Add([(track.FromX, track.FromY), .. pieces.Select(piece => (piece.X, piece.Y)), end]);
+        }
+
+        return paths;
+    }
+
     private void Mark(int figure)
     {
         // A marker stands before or after the jump to its figure.
@@ -205,7 +230,12 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
 
     private void Move((double X, double Y) goal, double seconds, bool isJump)
     {
-        if (hasPlace)
+        if (!hasPlace)
+        {
+            // Where the beam rested before is unknown. Where it is first sent it waits, and that ground counts as exposed.
+            ground?.Expose(goal.X, goal.Y, machine.Beam.CurrentAmperes * (machine.Blanker.IsPresent ? machine.Blanker.LeakFraction : 1) * seconds);
+        }
+        else
         {
             (int from, int to) = figures?.Of(jumps) ?? (exposed, marked);
             var track = new StrayTrack(
@@ -298,7 +328,7 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
             {
                 double own = OwnDose(piece, ChargeOf(piece, track, out StrayCause cause));
                 double width = StrayDose.PrintedWidth(fromJumps, onset - fromPattern, deviation);
-                found.Add(piece.LengthNanometres, IsOutside(piece), fromPattern + fromJumps, own, width, cause);
+                found.Add(piece.X, piece.Y, piece.LengthNanometres, IsOutside(piece), fromPattern + fromJumps, own, width, cause);
             }
         }
 
@@ -334,7 +364,7 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
             }
             else
             {
-                found.Add(piece.LengthNanometres, false, own, own, StrayDose.PrintedWidth(own, onset, deviation), cause);
+                found.Add(piece.X, piece.Y, piece.LengthNanometres, false, own, own, StrayDose.PrintedWidth(own, onset, deviation), cause);
             }
         }
 
@@ -354,11 +384,12 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     private static bool IsNear(in TrackPiece piece, double x, double y, double distance) =>
         (piece.X - x) * (piece.X - x) + (piece.Y - y) * (piece.Y - y) < distance * distance;
 
-    private static StrayJump JumpOf(in StrayTrack track, in StrayRuns found) => new(
+    private static StrayJump JumpOf(in StrayTrack track, StrayRuns found) => new(
         track.Record, track.FromX, track.FromY, track.GoalX, track.GoalY, found.PeakDose, found.OwnDose, found.Length, found.Width, found.Cause)
     {
         FromFigure = track.FromFigure,
         ToFigure = track.ToFigure,
         OutsideLengthNanometres = found.OutsideLength,
+        Stretches = found.Stretches,
     };
 }

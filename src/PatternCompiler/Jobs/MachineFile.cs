@@ -3,6 +3,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs.Yaml;
+using PatternCompiler.Passes.Scale;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Jobs;
@@ -27,10 +28,11 @@ public static class MachineFile
             .AsMapping("machine", "dac", "deflection", "settle", "clock", "blanker", "beam", "link", "stage", "words", "park");
         Dac dac = ReadDac(root.Required("dac"));
         CompositeDac? composite = ReadComposite(root.Required("dac"), dac);
+        Deflection deflection = DeflectionSection.Read(root.Required("deflection"), dac);
         return new Machine(
             root.Required("machine").AsText(),
             dac,
-            DeflectionSection.Read(root.Required("deflection"), dac),
+            deflection,
             ReadSettle(root.Optional("settle")),
             ReadClock(root.Required("clock")),
             ReadBlanker(root.Required("blanker")),
@@ -39,7 +41,7 @@ public static class MachineFile
         {
             Composite = composite,
             Stage = root.Optional("stage") is YamlNode stage ? StageSection.Read(stage) : null,
-            ParkNanometres = root.Optional("park") is YamlNode park ? LengthPair.Read(park) : null,
+            ParkNanometres = root.Optional("park") is YamlNode park ? ReadPark(park, dac, deflection) : null,
             Words = root.Optional("words") is YamlNode words ? ReadWords(words, dac, composite) : null,
         };
     }
@@ -204,6 +206,17 @@ public static class MachineFile
     {
         YamlMapping reading = node.AsMapping("after", "current");
         return new CurrentReading(reading.Required("after").AsPositive(Unit.Second), reading.Required("current").AsPositive(Unit.Ampere));
+    }
+
+    private static (double X, double Y) ReadPark(YamlNode node, Dac dac, Deflection deflection)
+    {
+        const double FemtometresPerNanometre = 1e6;
+        (double x, double y) = LengthPair.Read(node);
+        (double codeX, double codeY) = new DacMapping(dac, deflection).CodesAt((long)Math.Round(x * FemtometresPerNanometre), (long)Math.Round(y * FemtometresPerNanometre));
+        double last = dac.CodeCount - 1;
+        return codeX >= 0 && codeX <= last && codeY >= 0 && codeY <= last
+            ? (x, y)
+            : throw node.OutOfRange($"{node.Name} lies outside the field", "choose a place that the converters reach");
     }
 
     private static Link ReadLink(YamlNode node)

@@ -30,6 +30,7 @@ public static class StrokesStage
         CancellationToken cancellation)
     {
         FillOptions straight = StageOptions.Fill(settings.Job, settings.Machine, settings.Process);
+        ParkCheck.Run(figures, settings.Machine, settings.Process, straight.Park, sink);
         if (StageOptions.Route(settings.Job, settings.Machine, settings.Process) is not RouteOptions route || figures.Figures.Count == 0)
         {
             return new StrokesReport(FillPass.Run(figures, straight, output, sink, cancellation), null);

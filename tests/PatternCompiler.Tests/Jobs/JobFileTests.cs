@@ -58,6 +58,17 @@ public sealed class JobFileTests
         Assert.Throws<CompileException>(() => JobFile.Parse(yaml, "jobs/j.yaml")).Message.Split('\n')[0];
 
     [Fact]
+    public void Travel_and_strictness_are_read()
+    {
+        Job job = JobFile.Parse("job: a\norder: {travel: hidden}\nstrict: yes\n", null);
+        Assert.True(job.HidesTravel);
+        Assert.True(job.IsStrict);
+        job = JobFile.Parse("job: a\norder: {travel: straight}\n", null);
+        Assert.False(job.HidesTravel);
+        Assert.False(job.IsStrict);
+    }
+
+    [Fact]
     public void Reads_everything_and_resolves_paths_against_its_folder()
     {
         Job job = JobFile.Parse(Full, "jobs/j.yaml");

@@ -117,6 +117,14 @@ public sealed class MachineFileTests
     }
 
     [Fact]
+    public void The_waiting_place_lies_in_the_field()
+    {
+        Assert.Equal((-45_000.0, 20_000.0), MachineFile.Parse(DefaultFiles.MachineText + "park: [-45 um, 20 um]\n", null).ParkNanometres);
+        string message = Assert.Throws<CompileException>(() => MachineFile.Parse(DefaultFiles.MachineText + "park: [-45 um, 51 um]\n", "m.yaml")).Message;
+        Assert.Contains("error PC0115: 'park' lies outside the field; choose a place that the converters reach", message, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_missing_file_is_one_clear_line() => Assert.Equal(
         "no-such-folder/m.yaml: error PC0130: there is no machine file of this name; check the path; in a job file it is relative to the job file's folder",
         Assert.Throws<CompileException>(() => MachineFile.Read("no-such-folder/m.yaml")).Message);

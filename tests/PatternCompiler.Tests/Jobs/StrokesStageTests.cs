@@ -27,6 +27,29 @@ public sealed class StrokesStageTests
     }
 
     [Fact]
+    public void A_beam_that_is_not_off_must_not_wait_near_the_pattern()
+    {
+        Assert.Equal(
+            "warning PC1304: the beam waits at (-6.5, -8) um, only 500 nm from the pattern, where electrons scatter 8 um far, and is not off there; give another place as 'park' in the machine file, or move the pattern",
+            Warning((-6_500, -8_000))!.ToString());
+        Assert.Contains("inside the pattern's bounds", Warning((0, 0))!.Message, StringComparison.Ordinal);
+        Assert.Null(Warning((-24_000, -24_000)));
+
+        static Diagnostic? Warning((double, double) park)
+        {
+            var sink = new DiagnosticSink();
+            BuildSettings settings = RouteCase.Settings with
+            {
+                Job = RouteCase.Settings.Job with { HidesTravel = false },
+                Machine = RouteCase.Machine with { ParkNanometres = park },
+            };
+            StrokesStage.Run(
+                new FiguresDocument(new FiguresHeader(100, ["pattern"]), RouteCase.Combs), settings, new CollectingSink<StrokesHeader, Stroke>(), sink, CancellationToken.None);
+            return sink.Collected.SingleOrDefault(d => d.Code.Id == "PC1304");
+        }
+    }
+
+    [Fact]
     public void Straight_jumps_are_filled_as_ever()
     {
         var sink = new DiagnosticSink();

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using PatternCompiler.BackEnds.Picture.Plots;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
@@ -22,7 +23,7 @@ public class FitPlotTests
         Plot plot = ContrastPlot.Compose(fit, doses, shown);
         Assert.Contains(tone == ResistTone.Positive ? "positive" : "negative", plot.Title, StringComparison.Ordinal);
         Assert.Equal("contrast 1.8 (1.74 to 1.87) · onset 116 (113 to 120) µC/cm² · ", plot.Facts[..62]);
-        Assert.Equal(doses.Zip(shown), Series(plot, "measured"));
+        Assert.Equal(doses.Zip(shown).ToArray(), Series(plot, "measured").ToArray());
         Assert.Contains(Series(plot, "fit"), p => p.X == fit.Onset.Value);
         double[] below = [.. plot.Series[0].Points.Select(p => p.Y)];
         double[] above = [.. plot.Series[1].Points.Select(p => p.Y)];
@@ -52,7 +53,7 @@ public class FitPlotTests
         BlankerDelayFit fit = BlankerDelayFitter.Fit([100, 200], [50, 100], [20, 40], new DiagnosticSink());
         Plot plot = BlankerDelayPlot.Compose(fit, [100, 200], [50, 100], [20, 40]);
         Assert.Equal("off 0.5 µs · on 0.2 µs", plot.Facts);
-        Assert.Equal([(100, 50), (200, 100)], Series(plot, "tail at the end"));
+        Assert.Equal([(100.0, 50.0), (200.0, 100.0)], Series(plot, "tail at the end").ToArray());
         Assert.Equal(fit.OffDelay.Value * plot.X.High, plot.Series[2].Points[^1].Y, 6);
         Assert.All(plot.Series[0].Points, p => Assert.True(double.IsNaN(p.Y)));
     }
@@ -82,5 +83,5 @@ public class FitPlotTests
         Assert.StartsWith("order 1 · 15 marks · largest deviation 400 nm, left 28 nm · ", plot.Facts, StringComparison.Ordinal);
     }
 
-    private static IEnumerable<(double X, double Y)> Series(Plot plot, string name) => plot.Series.First(s => s.Name == name).Points;
+    private static ImmutableArray<(double X, double Y)> Series(Plot plot, string name) => plot.Series.First(s => s.Name == name).Points;
 }

@@ -144,6 +144,15 @@ public sealed class ReportTests(Browser browser) : IClassFixture<Browser>
         Assert.Empty(HtmlValidator.Check(index));
     }
 
+    [Fact]
+    public void A_faulty_drawing_ends_the_build_though_its_sender_goes_on()
+    {
+        using WorkFolder folder = new WorkFolder();
+        Outcome outcome = Executable.Shell(folder.Path, "{ echo 'layout 1'; echo 'nonsense'; yes '# and so on'; } | patternc build - --report page.html; exit ${PIPESTATUS[1]}");
+        outcome.Expect(1);
+        Assert.Empty(folder.Entries);
+    }
+
     private static WorkFolder Built()
     {
         WorkFolder folder = Prepared("");

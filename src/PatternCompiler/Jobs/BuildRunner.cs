@@ -39,10 +39,11 @@ public static class BuildRunner
                 JobCodes.NoSource, $"the job '{job.Name}' names no drawing", default, "list them under 'sources' in the job file");
         }
 
-        HashedFiles? hashed = job.Report is null ? null : new HashedFiles(files);
+        using HashedFiles? hashed = job.Report is null ? null : new HashedFiles(files);
         files = hashed ?? files;
         using var outputs = new BuildOutputs(files, hashes: job.Report is not null || job.Fields is not null);
         LayoutDocument layout = LayoutStage.Run(job, files, sink, cancellation);
+        IReadOnlyList<ReportFile> read = hashed?.Finish() ?? [];
         if (job.Keep.Layout is string layoutPath)
         {
             LayoutWriter.Write(layout, outputs.Create(layoutPath, "layout", isBinary: false));
@@ -91,7 +92,7 @@ public static class BuildRunner
             outputs.Files);
         if (report is not null)
         {
-            ReportContent content = report.ToContent(summary, hashed!.Read, sink.Collected, cancellation);
+            ReportContent content = report.ToContent(summary, read, sink.Collected, cancellation);
             ReportPage.Write(content, outputs.Create(job.Report!.Path, "report", isBinary: false));
             summary = summary with { Files = outputs.Files };
         }

@@ -3,13 +3,13 @@ using PatternCompiler.Reports;
 
 namespace PatternCompiler.Jobs.Report;
 
-/// <summary>Notes every drawing that a build reads, with size and hash.</summary>
-internal sealed class HashedFiles(IBuildFiles files) : IBuildFiles
+/// <summary>
+/// Hashes every drawing that a build reads. A reader may stop before the end of its drawing; what is left is read once the
+/// drawings have proved good, and not at all after a fault.
+/// </summary>
+internal sealed class HashedFiles(IBuildFiles files) : IBuildFiles, IDisposable
 {
-    private readonly List<ReportFile> read = [];
-
-    /// <summary>The drawings so far, by their paths, in the order in which their reading ended.</summary>
-    public IReadOnlyList<ReportFile> Read => read;
+    private readonly List<(string Path, string Role, HashingReadStream Stream)> opened = [];
 
     /// <inheritdoc/>
     public Stream OpenDrawing(string path) => Hashing(files.OpenDrawing(path), path, "drawing");
@@ -21,6 +21,32 @@ internal sealed class HashedFiles(IBuildFiles files) : IBuildFiles
     /// <inheritdoc/>
     public IBuildOutput Create(string path, bool isBinary) => files.Create(path, isBinary);
 
-    private HashingReadStream Hashing(Stream stream, string path, string role) =>
-        new(stream, (bytes, hash) => read.Add(new ReportFile(path, role, bytes, hash)));
+    /// <summary>Size and hash of every drawing, by its path, in the order of opening.</summary>
+    public IReadOnlyList<ReportFile> Finish()
+    {
+        var read = new List<ReportFile>();
+        foreach ((string path, string role, HashingReadStream stream) in opened)
+        {
+            (long bytes, string hash) = stream.Finish();
+            read.Add(new ReportFile(path, role, bytes, hash));
+        }
+
+        return read;
+    }
+
+    /// <summary>Closes the drawings.</summary>
+    public void Dispose()
+    {
+        foreach ((_, _, HashingReadStream stream) in opened)
+        {
+            stream.Release();
+        }
+    }
+
+    private HashingReadStream Hashing(Stream stream, string path, string role)
+    {
+        var hashing = new HashingReadStream(stream);
+        opened.Add((path, role, hashing));
+        return hashing;
+    }
 }

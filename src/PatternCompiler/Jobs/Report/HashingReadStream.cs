@@ -2,13 +2,12 @@ using System.Security.Cryptography;
 
 namespace PatternCompiler.Jobs.Report;
 
-/// <summary>Passes bytes on and hashes them. Disposing reads what is left, so that the hash is that of the whole content.</summary>
-internal sealed class HashingReadStream(Stream inner, Action<long, string> finished) : Stream
+/// <summary>Passes bytes on and hashes them. Stays open when disposed, until <see cref="Finish"/> or <see cref="Release"/>.</summary>
+internal sealed class HashingReadStream(Stream inner) : Stream
 {
     private const int BytesAtOnce = 1 << 16;
     private readonly IncrementalHash hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
     private long count;
-    private bool isFinished;
 
     /// <inheritdoc/>
     public override bool CanRead => true;
@@ -51,22 +50,23 @@ internal sealed class HashingReadStream(Stream inner, Action<long, string> finis
     /// <inheritdoc/>
     public override void Write(byte[] buffer, int offset, int count) => throw new NotSupportedException();
 
-    /// <inheritdoc/>
-    protected override void Dispose(bool disposing)
+    /// <summary>Reads what is left and closes; number of all bytes and their hash in hexadecimal.</summary>
+    public (long Bytes, string Hash) Finish()
     {
-        if (disposing && !isFinished)
+        byte[] rest = new byte[BytesAtOnce];
+        while (Read(rest.AsSpan()) > 0)
         {
-            isFinished = true;
-            byte[] rest = new byte[BytesAtOnce];
-            while (Read(rest.AsSpan()) > 0)
-            {
-            }
-
-            finished(count, Convert.ToHexStringLower(hash.GetHashAndReset()));
-            hash.Dispose();
-            inner.Dispose();
         }
 
-        base.Dispose(disposing);
+        (long, string) result = (count, Convert.ToHexStringLower(hash.GetHashAndReset()));
+        Release();
+        return result;
+    }
+
+    /// <summary>Closes without reading what is left.</summary>
+    public void Release()
+    {
+        hash.Dispose();
+        inner.Dispose();
     }
 }

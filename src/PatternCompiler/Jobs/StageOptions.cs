@@ -190,7 +190,12 @@ public static class StageOptions
         var mapping = new DacMapping(machine.Dac, machine.Deflection);
         double alongX = Math.Abs(mapping.NanometresPerCodeX) * composite.CodesPerSubfield * FemtometresPerNanometre;
         double alongY = Math.Abs(mapping.NanometresPerCodeY) * composite.CodesPerSubfield * FemtometresPerNanometre;
-        return machine.Deflection.SwapAxes ? new SubfieldGrid(alongY, alongX) : new SubfieldGrid(alongX, alongY);
+
+        // The middle code begins a sub-field; the edge is half a code before it, where rounding changes sides.
+        double edge = (machine.Dac.CodeCount / 2) - 0.5;
+        (double x, double y) = mapping.PlaceOf(edge, edge);
+        SubfieldGrid grid = machine.Deflection.SwapAxes ? new SubfieldGrid(alongY, alongX) : new SubfieldGrid(alongX, alongY);
+        return grid with { XOriginFemtometres = x * FemtometresPerNanometre, YOriginFemtometres = y * FemtometresPerNanometre };
     }
 
     private static LayerFill ToLayerFill(FillSettings settings, DoseFactor doseFactor) =>

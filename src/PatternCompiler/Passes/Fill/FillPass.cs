@@ -6,6 +6,7 @@ using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fill.Automatic;
 using PatternCompiler.Passes.Route;
+using PatternCompiler.Passes.Order;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Passes.Fill;
@@ -45,7 +46,8 @@ public static class FillPass
         var tally = new FillTally();
         var writer = new StrokeWriter(output, cancellation);
         var strokes = new FigureStrokes(tally, grid);
-        var vector = new VectorFill(writer, strokes);
+        var vector = new VectorFill(
+            writer, strokes, options.Order is { Subfields: SubfieldGrid subfields, Order: not WritingOrder.AsGiven } ? new SubfieldStrokes(subfields) : null);
         var sequence = new FigureSequence(options.Order, grid, cancellation);
         output.Begin(new StrokesHeader(input.Header.Layers));
         foreach (int layer in LayersInOrder(input.Header, options))

@@ -1,4 +1,5 @@
 using PatternCompiler.Model.Figures;
+using PatternCompiler.Model.Strokes;
 
 namespace PatternCompiler.Passes.Fill;
 
@@ -7,10 +8,15 @@ internal sealed class VectorFill
 {
     private readonly StrokeWriter writer;
     private readonly FigureStrokes strokes;
+    private readonly SubfieldStrokes? subfields;
     private FigureKind lastKind = FigureKind.Dot;
 
-    public VectorFill(StrokeWriter writer, FigureStrokes strokes)
+    /// <param name="writer">Takes the strokes.</param>
+    /// <param name="strokes">Makes them.</param>
+    /// <param name="subfields">Puts those of a figure into the order of sub-fields, or null.</param>
+    public VectorFill(StrokeWriter writer, FigureStrokes strokes, SubfieldStrokes? subfields)
     {
+        this.subfields = subfields;
         this.writer = writer;
         this.strokes = strokes;
     }
@@ -32,6 +38,12 @@ internal sealed class VectorFill
         }
 
         lastKind = figure.Kind;
+        if (subfields is not null)
+        {
+            WriteBySubfield(subfields, plan, backwards);
+            return;
+        }
+
         for (int i = 0; i < strokes.Count; i++)
         {
             if (plan.IsOneWay && strokes.StartsRow(i))
@@ -40,6 +52,35 @@ internal sealed class VectorFill
             }
 
             writer.Expose(strokes.At(i, backwards), strokes.Reach, strokes.Reach);
+        }
+    }
+
+    private void WriteBySubfield(SubfieldStrokes order, LayerPlan plan, bool backwards)
+    {
+        order.Clear();
+        for (int i = 0; i < strokes.Count; i++)
+        {
+            order.Add(strokes.At(i, backwards), strokes.StartsRow(i));
+        }
+
+        bool isFirst = true;
+        foreach (List<(Stroke Stroke, bool StartsRow)> cell in order.InOrder)
+        {
+            if (!isFirst)
+            {
+                writer.BreakOff();
+            }
+
+            isFirst = false;
+            foreach ((Stroke stroke, bool startsRow) in cell)
+            {
+                if (plan.IsOneWay && startsRow)
+                {
+                    writer.BreakOff();
+                }
+
+                writer.Expose(stroke, strokes.Reach, strokes.Reach);
+            }
         }
     }
 }

@@ -1,4 +1,5 @@
 using BenchmarkDotNet.Running;
+using PatternCompiler.Benchmarks.BackEnds;
 using PatternCompiler.Benchmarks.Geometry;
 using PatternCompiler.Benchmarks.Jobs;
 using PatternCompiler.Units;
@@ -38,6 +39,13 @@ if (args is ["scaling", .. var sizes])
 if (args is ["batch", .. var numbers])
 {
     BatchTimes.Run(numbers is [var number] && NumberText.TryParseInteger(number, out long jobs) ? (int)jobs : 1000);
+    return;
+}
+
+// "pipe EXECUTABLE [side]" emits a raster through a pipe, and copies the same bytes through it.
+if (args is ["pipe", var executable, .. var side])
+{
+    PipeRate.Run(executable, side is [var points] && NumberText.TryParseInteger(points, out long wanted) ? (int)wanted : 4096);
     return;
 }
 

@@ -63,7 +63,7 @@ internal sealed class OutputFiles
                 fix: "name a file with -o FILE, or send the output into a pipe");
         }
 
-        return new OutputFile(this, StandardName, Guarded(StandardName, DescriptorStream.OpenOutput()), null, null);
+        return new OutputFile(this, StandardName, new PipelinedStream(new WriteGuard(StandardName, DescriptorStream.OpenOutput()), BufferBytes), null, null);
     }
 
     private OutputFile CreateNamed(string name)

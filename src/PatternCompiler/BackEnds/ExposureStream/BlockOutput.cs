@@ -7,7 +7,8 @@ namespace PatternCompiler.BackEnds.ExposureStream;
 /// <summary>Packs records into blocks, and blocks into large writes.</summary>
 internal sealed class BlockOutput(Stream target, int wordBytes, int codingMask)
 {
-    private const int BufferBytes = 1 << 16;
+    // More than the buffers of outputs, which then pass it on without a copy.
+    private const int BufferBytes = 1 << 18;
 
     // A word is written as four bytes and the next one over its upper, empty bytes; so the last word of a record may
     // touch two bytes behind it.
@@ -33,31 +34,31 @@ internal sealed class BlockOutput(Stream target, int wordBytes, int codingMask)
     }
 
     /// <summary>Adds the points of a line as dots.</summary>
-    public void Dots(ReadOnlySpan<LinePoint> points)
+    public void Dots(in DeflectionRecord line)
     {
-        while (points.Length > 0)
+        var walk = new LineWalk(line, 0);
+        for (int left = line.Points; left > 0;)
         {
-            int room = (blockStart + StreamFormat.BlockHeader + StreamFormat.LargestPayload - next) / (StreamFormat.PointWords * wordBytes);
+            if (wordBytes != sizeof(ushort))
+            {
+                LinePoint point = walk.Next();
+                Point(StreamFormat.DotWord, point.X, point.Y, point.Ticks);
+                left--;
+                continue;
+            }
+
+            int room = (blockStart + StreamFormat.BlockHeader + StreamFormat.LargestPayload - next) / ShortDots.Size;
             if (room == 0)
             {
                 EndBlock(StreamFormat.RecordsBlock);
                 continue;
             }
 
-            ReadOnlySpan<LinePoint> part = points[..Math.Min(room, points.Length)];
-            if (wordBytes == sizeof(ushort))
-            {
-                ShortDots(part);
-            }
-            else
-            {
-                foreach (ref readonly LinePoint point in part)
-                {
-                    Point(StreamFormat.DotWord, point.X, point.Y, point.Ticks);
-                }
-            }
-
-            points = points[part.Length..];
+            int part = Math.Min(room, left);
+            ShortDots.Pack(ref walk, codingMask, buffer.AsSpan(next, part * ShortDots.Size));
+            next += part * ShortDots.Size;
+            count += part;
+            left -= part;
         }
     }
 
@@ -94,24 +95,6 @@ internal sealed class BlockOutput(Stream target, int wordBytes, int codingMask)
         next += StreamFormat.EndPayload;
         EndBlock(StreamFormat.EndBlock);
         Flush();
-    }
-
-    // By far the most common record: five words of two bytes, the first four in one write.
-    private void ShortDots(ReadOnlySpan<LinePoint> points)
-    {
-        const int size = StreamFormat.PointWords * sizeof(ushort);
-        Span<byte> room = buffer.AsSpan(next, points.Length * size);
-        foreach (ref readonly LinePoint point in points)
-        {
-            ulong first = StreamFormat.DotWord |
-                ((ulong)(point.X ^ codingMask) << 16) | ((ulong)(point.Y ^ codingMask) << 32) | ((ulong)point.Ticks << 48);
-            BinaryPrimitives.WriteUInt64LittleEndian(room, first);
-            BinaryPrimitives.WriteUInt16LittleEndian(room[sizeof(ulong)..], (ushort)(point.Ticks >> 16));
-            room = room[size..];
-        }
-
-        next += points.Length * size;
-        count += points.Length;
     }
 
     private int Begin(int words)

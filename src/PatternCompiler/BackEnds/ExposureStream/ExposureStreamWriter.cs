@@ -8,12 +8,9 @@ namespace PatternCompiler.BackEnds.ExposureStream;
 /// <summary>Writes records as the framed stream that controllers read (README.md beside this file).</summary>
 public sealed class ExposureStreamWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
-    private const int PointsAtOnce = 1024;
-
     private readonly Stream target;
     private readonly StreamProfile profile;
     private readonly int? wordBytes;
-    private readonly LinePoint[] points = new LinePoint[PointsAtOnce];
     private BlockOutput? output;
     private RecordTotals totals;
     private long taken;
@@ -87,14 +84,7 @@ public sealed class ExposureStreamWriter : IDocumentSink<RecordsHeader, Deflecti
             return;
         }
 
-        int done = 0;
-        while (done < line.Points)
-        {
-            int count = LinePoints.Expand(line, done, points);
-            blocks.Dots(points.AsSpan(0, count));
-            done += count;
-        }
-
+        blocks.Dots(line);
         Count(line.Points, line.Points, line.Ticks);
     }
 

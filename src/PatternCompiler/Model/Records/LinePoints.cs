@@ -41,26 +41,10 @@ public static class LinePoints
             return 0;
         }
 
-        // Quotient and remainder of position and dwell are carried from point to point: no division inside the loop.
-        var x = new CodeWalk(record.X, record.EndX, record.Points, firstPoint);
-        var y = new CodeWalk(record.Y, record.EndY, record.Points, firstPoint);
-        long points = record.Points;
-        long wholeTicks = record.Ticks / points;
-        long spareTicks = record.Ticks % points;
-        long carried = firstPoint * spareTicks % points;
+        var walk = new LineWalk(record, firstPoint);
         foreach (ref LinePoint point in destination[..count])
         {
-            long ticks = wholeTicks;
-            carried += spareTicks;
-            if (carried >= points)
-            {
-                carried -= points;
-                ticks++;
-            }
-
-            point = new(x.Code, y.Code, ticks);
-            x.Advance();
-            y.Advance();
+            point = walk.Next();
         }
 
         return count;
@@ -74,19 +58,7 @@ public static class LinePoints
         }
 
         long steps = points - 1;
-        return start + (int)FloorDivide(2L * index * (end - start) + steps, 2 * steps, out _);
-    }
-
-    private static long FloorDivide(long dividend, long divisor, out long remainder)
-    {
-        (long quotient, remainder) = Math.DivRem(dividend, divisor);
-        if (remainder < 0)
-        {
-            remainder += divisor;
-            quotient--;
-        }
-
-        return quotient;
+        return start + (int)LineWalk.FloorDivide(2L * index * (end - start) + steps, 2 * steps, out _);
     }
 
     private static void ThrowIfOutside(in DeflectionRecord record, int index, int margin)
@@ -94,35 +66,6 @@ public static class LinePoints
         if ((uint)index > (uint)(record.Points - margin))
         {
             throw new ArgumentOutOfRangeException(nameof(index), index, $"The record has {record.Points} points.");
-        }
-    }
-
-    private struct CodeWalk
-    {
-        private readonly int wholeStep;
-        private readonly long spareStep;
-        private readonly long divisor;
-        private long carried;
-
-        public CodeWalk(int start, int end, int points, int index)
-        {
-            long steps = Math.Max(points - 1, 1);
-            divisor = 2 * steps;
-            wholeStep = (int)FloorDivide(2L * (end - start), divisor, out spareStep);
-            Code = start + (int)FloorDivide(2L * index * (end - start) + steps, divisor, out carried);
-        }
-
-        public int Code { get; private set; }
-
-        public void Advance()
-        {
-            Code += wholeStep;
-            carried += spareStep;
-            if (carried >= divisor)
-            {
-                carried -= divisor;
-                Code++;
-            }
         }
     }
 }

@@ -61,22 +61,22 @@ internal sealed class AxisDivider
     }
 
     /// <summary>The field of every figure that stays whole, <see cref="Cuts"/> for the others.</summary>
-    private int[] FindHomes(IReadOnlyList<Figure> figures, GridBox[] boxes)
+    private int[] FindHomes(Figure[] figures, GridBox[] boxes)
     {
-        var homes = new int[figures.Count];
+        var homes = new int[figures.Length];
         if (axis.Count == 1)
         {
             return homes;
         }
 
         Array.Fill(homes, Cuts);
-        int[] all = [.. Enumerable.Range(0, figures.Count)];
+        int[] all = [.. Enumerable.Range(0, figures.Length)];
         KeepTogether(figures, boxes, all, homes);
         KeepTogether(figures, boxes, [.. all.Where(i => homes[i] == Cuts && axis.Home(boxes[i].XLeft, boxes[i].XRight) >= 0)], homes);
         return homes;
     }
 
-    private void KeepTogether(IReadOnlyList<Figure> figures, GridBox[] boxes, int[] members, int[] homes)
+    private void KeepTogether(Figure[] figures, GridBox[] boxes, int[] members, int[] homes)
     {
         int[] parts = FigureParts.Find(figures, members);
         var extents = new Dictionary<int, (int Low, int High)>();
@@ -93,7 +93,7 @@ internal sealed class AxisDivider
         }
     }
 
-    private int[] ChooseSeams(IReadOnlyList<Figure> figures, GridBox[] boxes, int[] homes)
+    private int[] ChooseSeams(Figure[] figures, GridBox[] boxes, int[] homes)
     {
         var seams = new int[axis.Count - 1];
         for (int i = 0; i < seams.Length; i++)

@@ -5,8 +5,8 @@ namespace PatternCompiler.Jobs;
 /// <summary>How areas and lines are filled. A null value leaves the choice to the job's general fill.</summary>
 /// <param name="Strategy">Lines in each figure, or a raster over the layer.</param>
 /// <param name="Direction">Which way lines run.</param>
-/// <param name="LinePitch">Between neighbouring lines: a length or a whole number of DAC codes.</param>
-/// <param name="PointStep">Between points along a line: a length or a whole number of DAC codes.</param>
+/// <param name="LinePitch">Between neighbouring lines: a length, a whole number of DAC codes, or to be chosen.</param>
+/// <param name="PointStep">Between points along a line: likewise.</param>
 public sealed record FillSettings(FillStrategy? Strategy, FillDirection? Direction, Spacing? LinePitch, Spacing? PointStep)
 {
     /// <summary>How lines and points sit on DAC codes.</summary>

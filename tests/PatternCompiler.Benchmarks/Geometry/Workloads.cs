@@ -5,7 +5,7 @@ namespace PatternCompiler.Benchmarks.Geometry;
 /// <summary>Generated polygon sets, on a grid of 1 nm. Seeded, so every run and every machine gets the same.</summary>
 internal static class Workloads
 {
-    public static readonly string[] Names = ["w1", "w2", "w3", "w4", "w5", "w5s"];
+    public static readonly string[] Names = ["w1", "w2", "w3", "w4", "w5", "w5s", "coast"];
 
     public static ContourSet Create(string name) => name switch
     {
@@ -13,6 +13,7 @@ internal static class Workloads
         "w2" => Stars(20_000, 100_000),
         "w2x10" => Stars(200_000, 316_228),
         "w2x100" => Stars(2_000_000, 1_000_000),
+        "coast" => Coastlines.Overlaid(20),
         "cell" => Cells(1000, 1),
         "cellx10000" => Cells(1000, 100),
         "w3" => ZonePlate(200, 2000),

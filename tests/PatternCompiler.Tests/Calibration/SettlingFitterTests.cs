@@ -62,6 +62,6 @@ public class SettlingFitterTests
         Assert.Equal(4, lines.Count(line => line.StartsWith("    - [", StringComparison.Ordinal)));
         Plot plot = SettlingPlot.Compose(fit, Jumps, Waits, [0, .. Enumerable.Repeat(100.0, 7)]);
         Assert.Equal("settling after a jump", plot.Title);
-        Assert.Equal(7, plot.Series.Single(series => series.Name == "measured").Points.Count());
+        Assert.Equal(7, plot.Series.Single(series => series.Name == "measured").Points.Length);
     }
 }

@@ -5,13 +5,17 @@ internal static class Repository
 {
     public static string Root { get; } = FindRoot();
 
-    /// <summary>Copies a folder of the tree into a work folder.</summary>
+    /// <summary>Copies a folder of the tree into a work folder, without what earlier builds have left in it.</summary>
     public static void CopyTo(WorkFolder target, string folder, string name)
     {
         string start = Path.Combine(Root, folder);
         foreach (string file in Directory.EnumerateFiles(start, "*", SearchOption.AllDirectories))
         {
-            target.With(Path.Combine(name, Path.GetRelativePath(start, file)), File.ReadAllBytes(file));
+            string below = Path.GetRelativePath(start, file);
+            if (!below.Split(Path.DirectorySeparatorChar).Any(part => part is "out" or ".patternc"))
+            {
+                target.With(Path.Combine(name, below), File.ReadAllBytes(file));
+            }
         }
     }
 

@@ -12,7 +12,7 @@ namespace PatternCompiler.FrontEnds.Oasis;
 /// </summary>
 /// <param name="input">The file, from its start.</param>
 /// <param name="name">File name for messages.</param>
-internal sealed class OasisBytes(Stream input, string name)
+internal sealed class OasisBytes(Stream input, string name) : IDisposable
 {
     private const int BufferSize = 1 << 16;
     private const int LongestName = 1 << 16;
@@ -195,6 +195,9 @@ internal sealed class OasisBytes(Stream input, string name)
             throw Fault($"a signature by scheme {scheme}; there are 0 to 2");
         }
     }
+
+    /// <summary>Drops a block that is still open; the input stays open.</summary>
+    public void Dispose() => block?.Dispose();
 
     private Span<byte> Bytes(Span<byte> target)
     {

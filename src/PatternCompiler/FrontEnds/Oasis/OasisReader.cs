@@ -32,7 +32,7 @@ public static class OasisReader
             throw new CompileException(GdsiiCodes.BadOption, "the drawing unit must be above zero and the grid 1 pm or more");
         }
 
-        var bytes = new OasisBytes(input, name);
+        using var bytes = new OasisBytes(input, name);
         foreach (byte expected in Magic)
         {
             if (bytes.Byte() != expected)

@@ -1,3 +1,4 @@
+using System.Globalization;
 using CsCheck;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
@@ -62,7 +63,7 @@ public sealed class LineOverlapTests
         var sink = new DiagnosticSink();
         FlatLayout flat = FlattenPass.Run(
             LayoutText.Read("layout 1\nunit um\nlayer a\nline on a (0, 0) (10, 0)\nline on a (5, 0) (12, 0)\nline on a dose 2 (0, 0) (10, 0)\n"), FlattenOptions.Default, sink);
-        Assert.Equal(3, FracturePass.Run(flat, new FractureOptions(), sink, default).Figures.Count());
+        Assert.Equal(3, FracturePass.Run(flat, new FractureOptions(), sink, default).Figures.Count);
         Assert.Equal(
             ["note PC1108: 1 line of layer a runs along lines drawn before, over 5 um in all, first from (5, 0) to (10, 0) um; that length is written once"],
             sink.Collected.Select(d => d.ToString()));
@@ -104,9 +105,12 @@ public sealed class LineOverlapTests
 
     private static (GridPoint From, GridPoint To)[] Parse(string text) => [.. text.Split(" | ").Select(line =>
     {
-        GridPoint[] ends = [.. line.Split(' ').Select(p => new GridPoint(int.Parse(p.Split(',')[0]), int.Parse(p.Split(',')[1])))];
+        GridPoint[] ends = [.. line.Split(' ').Select(p => Point(p.Split(',')))];
         return (ends[0], ends[1]);
     })];
+
+    private static GridPoint Point(string[] coordinates) =>
+        new(int.Parse(coordinates[0], CultureInfo.InvariantCulture), int.Parse(coordinates[1], CultureInfo.InvariantCulture));
 
     private static string Print(IEnumerable<(GridPoint From, GridPoint To)> lines) =>
         string.Join(" | ", lines.Select(l => $"{l.From.X},{l.From.Y} {l.To.X},{l.To.Y}"));

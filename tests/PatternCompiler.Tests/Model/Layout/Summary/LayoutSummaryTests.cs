@@ -5,6 +5,7 @@ using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Model.Layout.Summary;
 using PatternCompiler.Tests.FrontEnds.Layout;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Tests.Model.Layout.Summary;
 
@@ -53,6 +54,18 @@ public sealed class LayoutSummaryTests
 
             """,
             LayoutSummaryText.Print(LayoutSummary.Of(layout), []));
+    }
+
+    [Fact]
+    public void Cells_of_many_shapes_are_counted_in_parts()
+    {
+        Shape[] shapes = [.. Enumerable.Range(0, 200_000).Select(Shape (i) => i % 2 == 0
+            ? new RectangleShape(0, DoseFactor.FromValue(1 + (i % 7)), i, 0, i + 5 + (i % 100), 50)
+            : new DotShape(1, DoseFactor.One, new(-i, i)))];
+        LayoutSummary summary = LayoutSummary.Of(new(1000, ["a", "b"], [new Cell("TOP", [.. shapes], [])], "TOP"));
+        Assert.Equal((100_000, 400_000, 5, 7), (summary.Layers[0].Rectangles, summary.Layers[0].Corners, summary.Layers[0].SmallestFeatureNanometres, summary.Layers[0].HighestDose));
+        Assert.Equal(new LayoutExtent(0, 0, 199_998 + 5 + 98, 50), summary.Layers[0].Extent);
+        Assert.Equal((100_000, new LayoutExtent(-199_999, 1, -1, 199_999)), (summary.Layers[1].Dots, summary.Layers[1].Extent!.Value));
     }
 
     // The outline itself: flat ends add nothing along the way, square and round ones half the width, a mitre its tip.

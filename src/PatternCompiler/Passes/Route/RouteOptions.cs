@@ -15,6 +15,6 @@ namespace PatternCompiler.Passes.Route;
 public sealed record RouteOptions(
     ScaleOptions Scale, double StrayAmperes, SpreadFunction Spread, double OnsetCoulombsPerSquareMetre, long MostCells = RouteOptions.DefaultCells)
 {
-    /// <summary>A few seconds of search.</summary>
-    public const long DefaultCells = 20_000_000;
+    /// <summary>Some ten seconds of search for a plan.</summary>
+    public const long DefaultCells = 8_000_000;
 }

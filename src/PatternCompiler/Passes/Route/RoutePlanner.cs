@@ -8,6 +8,8 @@ namespace PatternCompiler.Passes.Route;
 /// </summary>
 internal sealed class RoutePlanner(RouteGround ground, RouteOptions options, RouteTrial trial)
 {
+    // One jump must not use up the work of all.
+    private const long MostCellsOfSearch = 400_000;
     private readonly RouteSearch search = new(ground);
     private readonly List<RouteStep> best = [];
     private readonly List<RouteStep> tried = [];
@@ -35,7 +37,7 @@ internal sealed class RoutePlanner(RouteGround ground, RouteOptions options, Rou
 
         (double X, double Y) target = shelter ?? to;
         List<int> bends = search.Find(
-            ground.NearestCellTo(from.X, from.Y), ground.NearestCellTo(target.X, target.Y), trial.DoseAtSpeed(length), options.MostCells - search.Looks);
+            ground.NearestCellTo(from.X, from.Y), ground.NearestCellTo(target.X, target.Y), trial.DoseAtSpeed(length), Math.Min(MostCellsOfSearch, options.MostCells - search.Looks));
         if (bends.Count > 2 || (bends.Count == 2 && ground.CellAt(target.X, target.Y) < 0))
         {
             // A waiting place may lie beyond the margin: then the way leads to the margin first.

@@ -69,7 +69,7 @@ public class FitPlotTests
         ];
         FieldFit fit = FieldFitter.Fit(marks, 1, 50_000);
         Plot plot = FieldResidualPlot.Compose(fit, marks);
-        Assert.Equal((plot.X.High - plot.X.Low) / (plot.Y.High - plot.Y.Low), PlotRenderer.Shape, 1e-9);
+        Assert.Equal(PlotRenderer.Shape, (plot.X.High - plot.X.Low) / (plot.Y.High - plot.Y.Low), 1e-9);
         PlotSeries before = plot.Series[0], after = plot.Series[1];
         Assert.Equal(("measured, 20 times", "left by the fit, 500 times"), (before.Name, after.Name));
 

@@ -215,4 +215,20 @@ public sealed class BuildRunnerTests
         Assert.Equal(settings.Job.Outputs.Select(output => output.Path).Order(), files.Written.Keys.Order());
         Assert.All(summary.Files, file => Assert.Equal(file.Bytes, files.Written[file.Path].Length));
     }
+
+    [Theory]
+    [InlineData("rect on a from (-10, -10) to (10, 10)")]
+    [InlineData("circle on a at (0, 0) radius 10")]
+    public void Filled_areas_take_a_twentieth_of_the_bytes_as_lines(string shape)
+    {
+        var settings = new BuildSettings(
+            DefaultFiles.Job with { Sources = [new JobSource("a.layout")], Outputs = [new JobOutput("a.stream", OutputFormat.Stream)] },
+            DefaultFiles.Machine,
+            DefaultFiles.Process);
+        BuildSummary summary = Build(settings, new MemoryFiles().With("a.layout", $"layout 1\nunit um\nlayer a\n{shape}\n"));
+        Assert.True(
+            summary.Estimate.PointStreamBytes >= 20 * summary.Estimate.LineStreamBytes,
+            $"{summary.Estimate.PointStreamBytes} bytes as points, {summary.Estimate.LineStreamBytes} as lines");
+        Assert.Equal(summary.Estimate.LineStreamBytes, Assert.Single(summary.Files).Bytes);
+    }
 }

@@ -9,7 +9,7 @@ namespace PatternCompiler.Passes.Route;
 internal sealed class RoutePlanner(RouteGround ground, RouteOptions options, RouteTrial trial)
 {
     // One jump must not use up the work of all.
-    private const long MostCellsOfSearch = 400_000;
+    private const long MostCellsOfSearch = 2_000_000;
     private readonly RouteSearch search = new(ground);
     private readonly List<RouteStep> best = [];
     private readonly List<RouteStep> tried = [];

@@ -26,9 +26,10 @@ internal sealed class AreaFracturer(FlatLayout layout, FractureOptions options, 
                 Add(group, Decompose(group, isTransposed: true, cancellation), isTransposed: true, figures);
                 break;
             default:
+                ContourSet outline = overlaps.Outline(group, cancellation);
                 var (horizontal, vertical) = DirectionChoice.Choose(
-                    Decompose(group, isTransposed: false, cancellation),
-                    Decompose(group, isTransposed: true, cancellation),
+                    TrapezoidDecomposition.Compute(outline, cancellation: cancellation),
+                    TrapezoidDecomposition.Compute(outline.Transposed(), cancellation: cancellation),
                     options.SliverNanometres / gridNanometres);
                 Add(group, horizontal, isTransposed: false, figures);
                 Add(group, vertical, isTransposed: true, figures);

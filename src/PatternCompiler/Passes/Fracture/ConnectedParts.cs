@@ -29,28 +29,28 @@ internal sealed class ConnectedParts
     {
         var parts = new ConnectedParts(pieces.Length);
         int[] byTop = [.. Enumerable.Range(0, pieces.Length)];
-        Array.Sort(byTop, (a, b) => CompareTops(pieces, a, b));
+        Array.Sort(byTop, (a, b) => TrapezoidOrder.CompareTops(pieces[a], pieces[b]));
         int below = 0;
         int above = 0;
         while (below < byTop.Length && above < pieces.Length)
         {
-            int top = pieces[byTop[below]].YTop, bottom = pieces[above].YBottom;
-            if (top != bottom)
+            Trapezoid lower = pieces[byTop[below]], upper = pieces[above];
+            int y = lower.YTop;
+            if (y != upper.YBottom)
             {
-                below += top < bottom ? 1 : 0;
-                above += top < bottom ? 0 : 1;
+                below += y < upper.YBottom ? 1 : 0;
+                above += y < upper.YBottom ? 0 : 1;
                 continue;
             }
 
-            double topRight = TrapezoidMeasure.XAt(pieces[byTop[below]].Right, top);
-            double bottomRight = TrapezoidMeasure.XAt(pieces[above].Right, top);
-            double left = Math.Max(TrapezoidMeasure.XAt(pieces[byTop[below]].Left, top), TrapezoidMeasure.XAt(pieces[above].Left, top));
-            if (left < Math.Min(topRight, bottomRight))
+            // A stretch lies between each left and each right side, those of one piece included: its side may be a point.
+            if (IsBefore(lower.Left, lower.Right, y) && IsBefore(lower.Left, upper.Right, y)
+                && IsBefore(upper.Left, lower.Right, y) && IsBefore(upper.Left, upper.Right, y))
             {
                 parts.Join(byTop[below], above);
             }
 
-            if (topRight < bottomRight)
+            if (IsBefore(lower.Right, upper.Right, y))
             {
                 below++;
             }
@@ -63,12 +63,7 @@ internal sealed class ConnectedParts
         return parts;
     }
 
-    private static int CompareTops(Trapezoid[] pieces, int a, int b)
-    {
-        int order = pieces[a].YTop.CompareTo(pieces[b].YTop);
-        order = order != 0 ? order : TrapezoidMeasure.XAt(pieces[a].Left, pieces[a].YTop).CompareTo(TrapezoidMeasure.XAt(pieces[b].Left, pieces[b].YTop));
-        return order != 0 ? order : a.CompareTo(b);
-    }
+    private static bool IsBefore(GridEdge a, GridEdge b, int y) => TrapezoidOrder.CompareAt(a, b, y) < 0;
 
     private void Join(int a, int b)
     {

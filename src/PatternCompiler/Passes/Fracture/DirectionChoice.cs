@@ -4,48 +4,38 @@ namespace PatternCompiler.Passes.Fracture;
 
 /// <summary>
 /// Chooses for each connected part of an area between its horizontal and its vertical decomposition. A part is known in
-/// both by its lowest, then leftmost corner.
+/// both by its lowest, then leftmost corner; parts that have this corner in common are decided together.
 /// </summary>
 internal static class DirectionChoice
 {
-    /// <summary>Keeps of both decompositions the pieces of the parts for which they are the better one.</summary>
-    /// <param name="horizontal">Pieces with horizontal parallel sides.</param>
-    /// <param name="vertical">Pieces with vertical parallel sides, x and y exchanged.</param>
+    /// <summary>Keeps of both decompositions the pieces of the parts for which they are the better one, slivers removed.</summary>
+    /// <param name="horizontal">Pieces of an outline, with horizontal parallel sides.</param>
+    /// <param name="vertical">Pieces of the same outline with vertical parallel sides, x and y exchanged.</param>
     /// <param name="sliver">Thickness below which a piece is a sliver, in grid steps.</param>
     public static (List<Trapezoid> Horizontal, List<Trapezoid> Vertical) Choose(Trapezoid[] horizontal, Trapezoid[] vertical, double sliver)
     {
-        GridPoint[] horizontalParts = PartOfEach(horizontal, transposed: false);
-        GridPoint[] verticalParts = PartOfEach(vertical, transposed: true);
-        Dictionary<GridPoint, Score> horizontalScores = Judge(horizontal, horizontalParts, sliver);
-        Dictionary<GridPoint, Score> verticalScores = Judge(vertical, verticalParts, sliver);
+        Dictionary<GridPoint, List<Trapezoid>> upright = PartsOf(vertical, transposed: true);
         var kept = (Horizontal: new List<Trapezoid>(), Vertical: new List<Trapezoid>());
-        if (horizontalScores.Count != verticalScores.Count || !horizontalScores.Keys.All(verticalScores.ContainsKey))
+        foreach ((GridPoint corner, List<Trapezoid> pieces) in PartsOf(horizontal, transposed: false))
         {
-            // Parts that touch in a corner may be told apart in one direction only: then all are decided together.
-            Score whole = Sum(horizontalScores.Values), other = Sum(verticalScores.Values);
-            return whole.CompareTo(other) <= 0 ? ([.. horizontal], []) : ([], [.. vertical]);
-        }
-
-        for (int i = 0; i < horizontal.Length; i++)
-        {
-            if (horizontalScores[horizontalParts[i]].CompareTo(verticalScores[horizontalParts[i]]) <= 0)
+            // Only now: a moved cut leaves pieces side by side that hang together by more than their parallel sides.
+            Trapezoid[] lying = SliverRemoval.Run([.. pieces], sliver), standing = SliverRemoval.Run([.. upright[corner]], sliver);
+            if (Judge(lying, sliver).CompareTo(Judge(standing, sliver)) <= 0)
             {
-                kept.Horizontal.Add(horizontal[i]);
+                kept.Horizontal.AddRange(lying);
+            }
+            else
+            {
+                kept.Vertical.AddRange(standing);
             }
         }
 
-        for (int i = 0; i < vertical.Length; i++)
-        {
-            if (horizontalScores[verticalParts[i]].CompareTo(verticalScores[verticalParts[i]]) > 0)
-            {
-                kept.Vertical.Add(vertical[i]);
-            }
-        }
-
+        kept.Horizontal.Sort(TrapezoidOrder.CompareBottoms);
+        kept.Vertical.Sort(TrapezoidOrder.CompareBottoms);
         return kept;
     }
 
-    private static GridPoint[] PartOfEach(Trapezoid[] pieces, bool transposed)
+    private static Dictionary<GridPoint, List<Trapezoid>> PartsOf(Trapezoid[] pieces, bool transposed)
     {
         ConnectedParts parts = ConnectedParts.Find(pieces);
         var lowest = new GridPoint[pieces.Length];
@@ -55,36 +45,31 @@ internal static class DirectionChoice
             ref GridPoint low = ref lowest[parts.Of(i)];
             foreach (GridEdge side in (ReadOnlySpan<GridEdge>)[pieces[i].Left, pieces[i].Right])
             {
-                // An end elsewhere may be that of a cut, which is no corner of the area.
+                // An end elsewhere belongs to another piece, too, or to none: a true side may be longer than the piece.
                 low = side.Lower.Y == pieces[i].YBottom ? Lower(low, Drawn(side.Lower)) : low;
                 low = side.Upper.Y == pieces[i].YTop ? Lower(low, Drawn(side.Upper)) : low;
             }
         }
 
-        return [.. Enumerable.Range(0, pieces.Length).Select(i => lowest[parts.Of(i)])];
+        var byCorner = new Dictionary<GridPoint, List<Trapezoid>>();
+        for (int i = 0; i < pieces.Length; i++)
+        {
+            GridPoint corner = lowest[parts.Of(i)];
+            if (!byCorner.TryGetValue(corner, out List<Trapezoid>? part))
+            {
+                byCorner.Add(corner, part = []);
+            }
+
+            part.Add(pieces[i]);
+        }
+
+        return byCorner;
 
         GridPoint Drawn(GridPoint point) => transposed ? new GridPoint(point.Y, point.X) : point;
     }
 
     private static GridPoint Lower(GridPoint a, GridPoint b) => a.Y < b.Y || (a.Y == b.Y && a.X <= b.X) ? a : b;
 
-    private static Dictionary<GridPoint, Score> Judge(Trapezoid[] pieces, GridPoint[] parts, double sliver)
-    {
-        var scores = new Dictionary<GridPoint, Score>();
-        for (int i = 0; i < pieces.Length; i++)
-        {
-            Score score = scores.GetValueOrDefault(parts[i]);
-            scores[parts[i]] = new Score(score.Slivers + (TrapezoidMeasure.Thickness(pieces[i]) < sliver ? 1 : 0), score.Pieces + 1);
-        }
-
-        return scores;
-    }
-
-    private static Score Sum(IEnumerable<Score> scores) =>
-        scores.Aggregate((a, b) => new Score(a.Slivers + b.Slivers, a.Pieces + b.Pieces));
-
-    private readonly record struct Score(int Slivers, int Pieces) : IComparable<Score>
-    {
-        public int CompareTo(Score other) => Slivers != other.Slivers ? Slivers.CompareTo(other.Slivers) : Pieces.CompareTo(other.Pieces);
-    }
+    private static (int Slivers, int Pieces) Judge(Trapezoid[] pieces, double sliver) =>
+        (pieces.Count(piece => TrapezoidMeasure.Thickness(piece) < sliver), pieces.Length);
 }

@@ -17,13 +17,8 @@ internal sealed class DoseOverlaps(FlatLayout layout, DoseOverlapRule rule, doub
     /// <summary>Trapezoids of the group's area; with x and y exchanged if <paramref name="isTransposed"/>.</summary>
     public Trapezoid[] Decompose(int group, bool isTransposed, CancellationToken cancellation)
     {
-        ContourSet area = layout.Groups[group].Area;
-        if (smoothing > 0)
-        {
-            area = ContourSmoothing.Smooth(RegionBoolean.Merge(area, cancellation: cancellation), smoothing, cancellation: cancellation);
-        }
-
-        ContourSet taken = takenFrom[group] ??= FindTaken(group, cancellation);
+        ContourSet area = Smoothed(group, cancellation);
+        ContourSet taken = Taken(group, cancellation);
         if (isTransposed)
         {
             area = area.Transposed();
@@ -34,6 +29,26 @@ internal sealed class DoseOverlaps(FlatLayout layout, DoseOverlapRule rule, doub
             ? TrapezoidDecomposition.Compute(area, cancellation: cancellation)
             : TrapezoidDecomposition.Compute(area, taken, BooleanOperation.Difference, cancellation: cancellation);
     }
+
+    /// <summary>Outline of the group's area: the same in whichever direction it is cut afterwards.</summary>
+    public ContourSet Outline(int group, CancellationToken cancellation)
+    {
+        ContourSet area = Smoothed(group, cancellation);
+        ContourSet taken = Taken(group, cancellation);
+        return taken.Count == 0
+            ? RegionBoolean.Merge(area, cancellation: cancellation)
+            : RegionBoolean.Compute(area, taken, BooleanOperation.Difference, cancellation: cancellation);
+    }
+
+    private ContourSet Smoothed(int group, CancellationToken cancellation)
+    {
+        ContourSet area = layout.Groups[group].Area;
+        return smoothing > 0
+            ? ContourSmoothing.Smooth(RegionBoolean.Merge(area, cancellation: cancellation), smoothing, cancellation: cancellation)
+            : area;
+    }
+
+    private ContourSet Taken(int group, CancellationToken cancellation) => takenFrom[group] ??= FindTaken(group, cancellation);
 
     private ContourSet FindTaken(int group, CancellationToken cancellation)
     {

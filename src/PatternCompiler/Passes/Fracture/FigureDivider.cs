@@ -8,7 +8,10 @@ namespace PatternCompiler.Passes.Fracture;
 /// </summary>
 internal static class FigureDivider
 {
-    /// <summary>Adds the parts of a trapezoid, none of which is larger than <paramref name="largest"/> grid steps.</summary>
+    /// <summary>
+    /// Adds the parts of a trapezoid, none of which is larger than <paramref name="largest"/> grid steps. Only a row one grid
+    /// step high, one of whose parallel sides has too few grid points for the cuts, stays as wide as it is.
+    /// </summary>
     public static void Divide(in Trapezoid piece, double largest, List<Trapezoid> parts)
     {
         long height = (long)piece.YTop - piece.YBottom;

@@ -39,7 +39,9 @@ public sealed class FractureOptionsTests
                 if (largest > 0)
                 {
                     Assert.All(shapes, shape => Assert.True(shape.YTop - shape.YBottom <= largest, "too high"));
-                    Assert.All(shapes, shape => Assert.True(Width(shape) <= largest + 1, "too wide"));
+
+                    // A row of one grid step may have too few grid points for a cut on one of its sides.
+                    Assert.All(shapes, shape => Assert.True(Width(shape) <= largest + 1 || shape.YTop - shape.YBottom == 1, "too wide"));
                 }
             },
             iter: Iterations.Usually(150));

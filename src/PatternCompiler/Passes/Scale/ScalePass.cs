@@ -36,6 +36,7 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
     private int batched;
     private int figure = -1;
     private bool hasPosition;
+    private bool isPassing;
 
     // Where the beam is, in codes; between two codes while a jump is passed.
     private double codeX;
@@ -91,7 +92,8 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
             }
         }
 
-        if (stroke.IsBlanked || !hasPosition)
+        // The beam must rest before it goes on, whatever the strokes say.
+        if (stroke.IsBlanked || !hasPosition || isPassing)
         {
             Jump(stroke, isPassed: stroke.Kind == StrokeKind.Pass);
             if (stroke.IsBlanked)
@@ -166,7 +168,8 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
         (lastX, lastY) = (stroke.XFemtometres, stroke.YFemtometres);
         double left = Math.Abs(x - codeX);
         double up = Math.Abs(y - codeY);
-        if (isPassed && hasPosition)
+        isPassing = isPassed && hasPosition;
+        if (isPassing)
         {
             double stepX = Math.Abs(mapping.NanometresPerCodeX);
             double stepY = Math.Abs(mapping.NanometresPerCodeY);

@@ -74,6 +74,16 @@ public sealed class ScalePassTests
     }
 
     [Fact]
+    public void The_beam_settles_before_it_goes_on_even_if_no_jump_follows_a_pass()
+    {
+        ScaleOptions slewing = Options with { Settle = new SettleModel(1e-6, 0, 1e6) };
+        List<DeflectionRecord> records = ScaleCase.Scale(
+            slewing, Stroke.Jump(0, 0, 0), Stroke.Pass(0, 4_000_000_000, 0), Stroke.Dot(0, 3_000_000_000, 2_000_000_000, 1_000_000));
+        Assert.Equal([RecordKind.Jump, RecordKind.Jump, RecordKind.Jump, RecordKind.Dot], records.Select(record => record.Kind));
+        Assert.Equal((records[3].X, records[3].Y, 19_995), (records[2].X, records[2].Y, records[2].Ticks));
+    }
+
+    [Fact]
     public void A_document_that_starts_exposing_still_gets_its_first_jump()
     {
         List<DeflectionRecord> records = ScaleCase.Scale(Options, Stroke.Dot(0, 0, 0, ScaleCase.TickCharge));

@@ -55,7 +55,8 @@ internal sealed class FigureSplitter
     /// <summary>Adds the figure, or what it is cut into.</summary>
     public void Add(in Figure figure)
     {
-        switch (figure.Kind)
+        // What is not written bears any change.
+        switch (doseOf(figure) > 0 ? figure.Kind : FigureKind.Dot)
         {
             case FigureKind.Trapezoid:
                 AddTrapezoid(figure, figure.Shape);

@@ -129,9 +129,14 @@ internal sealed class ScatteredField
         });
     }
 
-    /// <summary>Mean energy over a figure's control points, over its target.</summary>
+    /// <summary>Mean energy over a figure's control points, over its target; 1 for a figure of dose zero, which has no target.</summary>
     public double MeanEnergyOverTarget(int figure)
     {
+        if (baseDoses[figure] == 0)
+        {
+            return 1;
+        }
+
         double sum = 0;
         for (int p = firstPoint[figure]; p < firstPoint[figure + 1]; p++)
         {

@@ -118,6 +118,26 @@ public class ProximityPassTests
         Assert.True(average.Figures.Count > corrected.Figures.Count);
     }
 
+    // Dose 0 is a legal factor of a drawing: such figures are not written, aim at nothing and disturb nobody.
+    [Fact]
+    public void Figures_of_dose_zero_change_no_other_dose()
+    {
+        Figure[] written = [Rectangle(0, 0, 20, 100, 0.1), Figure.FromLine(0, DoseFactor.One, new GridPoint(60_000, 0), new GridPoint(60_000, 80_000))];
+        Figure[] unwritten =
+        [
+            Rectangle(25, 0, 30, 100, 0.1) with { DoseFactor = new DoseFactor(0) },
+            Rectangle(5000, 0, 5100, 100, 0.1) with { DoseFactor = new DoseFactor(0) },
+            Figure.FromLine(0, new DoseFactor(0), new GridPoint(60_300, 0), new GridPoint(60_300, 80_000)),
+        ];
+        (FiguresDocument alone, _) = Run(written, Options);
+        (FiguresDocument together, ProximityReport report) = Run([.. written, .. unwritten], Options);
+        Assert.Equal(alone.Figures.Count + unwritten.Length, together.Figures.Count);
+        Assert.All(
+            alone.Figures.Zip(together.Figures), pair => Assert.Equal(pair.First.DoseFactor.Value, pair.Second.DoseFactor.Value, 0.01));
+        Assert.All(together.Figures.TakeLast(unwritten.Length), figure => Assert.Equal(0, figure.DoseFactor.Millionths));
+        Assert.InRange(report.LargestError, 0, 0.1);
+    }
+
     [Fact]
     public void Dose_classes_limit_the_number_of_different_doses()
     {

@@ -82,6 +82,11 @@ public static class FieldPass
         int cut = inRows.Cut, bent = inRows.Bent;
         for (int row = 0; row < rows.Count; row++)
         {
+            if (inRows.Fields[row].Count == 0)
+            {
+                continue;
+            }
+
             FieldPart[] upright = [.. inRows.Fields[row].Select(part => part with { Figure = FigureFrame.Transposed(part.Figure) })];
             AxisDivision inFields = AxisDivider.Run(upright, columns, seams, cancellation);
             cut += inFields.Cut;
@@ -189,6 +194,13 @@ public static class FieldPass
         {
             throw Bad(
                 $"neighbouring write fields share {Um(options.MarginNanometres)} um of their {Um(smallest)} um", "let them share less than half of their size");
+        }
+
+        if (options.FirstCentreNanometres is (double x, double y) && Math.Max(Math.Abs(x), Math.Abs(y)) > largest)
+        {
+            throw Bad(
+                $"the first write field is to be centred at ({Um(x)}, {Um(y)}) um, but coordinates on this grid end at {Um(largest)} um",
+                "correct 'fields.first' in the job, or leave it out to centre the fields on the pattern");
         }
 
         if (options.Seam != SeamKind.Butt && !(strip > 0))

@@ -47,11 +47,12 @@ internal sealed class MarkFigures
 
         for (int i = 0; i < drawn.Count; i++)
         {
-            Figure figure = FigureFrame.From(drawn[i], centre);
-            if (Holds(FigureFrame.BoxOf(figure)))
+            // Before the move: seen from a field at the other end of the pattern, a mark may be beyond all coordinates.
+            GridBox box = FigureFrame.BoxOf(drawn[i]);
+            if (Holds((long)box.XLeft - centre.X, (long)box.YBottom - centre.Y, (long)box.XRight - centre.X, (long)box.YTop - centre.Y))
             {
                 isUsed[i] = true;
-                yield return figure;
+                yield return FigureFrame.From(drawn[i], centre);
             }
         }
     }
@@ -74,7 +75,7 @@ internal sealed class MarkFigures
     {
         int half = ToSteps(marks.SizeNanometres / 2);
         int bar = ToSteps(marks.BarNanometres / 2);
-        if (!Holds(new GridBox(x - half, y - half, x + half, y + half)))
+        if (!Holds((long)x - half, (long)y - half, (long)x + half, (long)y + half))
         {
             throw new CompileException(
                 FieldCodes.CannotPlace,
@@ -96,8 +97,8 @@ internal sealed class MarkFigures
             made.Add(Figure.FromTrapezoid(layer, DoseFactor.One, Trapezoid.FromRectangle(left, bottom, right, top)));
     }
 
-    private bool Holds(GridBox box) =>
-        box.XLeft >= -halfWidth && box.XRight <= halfWidth && box.YBottom >= -halfHeight && box.YTop <= halfHeight;
+    private bool Holds(long left, long bottom, long right, long top) =>
+        left >= -halfWidth && right <= halfWidth && bottom >= -halfHeight && top <= halfHeight;
 
     private int ToSteps(double nanometres) => (int)Math.Clamp(
         Math.Round(nanometres * PicometresPerNanometre / gridPicometres, MidpointRounding.AwayFromZero), -GridPoint.Limit, GridPoint.Limit);

@@ -23,6 +23,11 @@ internal static class SeamChoice
     {
         int middle = (int)(((long)lowest + highest) / 2);
         SeamNeighbour[] stacked = [.. near.OrderBy(figure => figure.Layer).ThenBy(figure => figure.Box.YBottom)];
+        if (!Array.Exists(stacked, figure => figure.IsCut))
+        {
+            return middle;
+        }
+
         int best = middle;
         long least = long.MaxValue;
         foreach (int place in Places(stacked, lowest, highest).OrderBy(place => Math.Abs((long)place - middle)).ThenBy(place => place))

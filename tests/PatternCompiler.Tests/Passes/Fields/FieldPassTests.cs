@@ -179,6 +179,28 @@ public sealed class FieldPassTests
     }
 
     [Fact]
+    public void Marks_may_stand_further_from_a_field_than_coordinates_reach()
+    {
+        // 160 mm from end to end, while coordinates end at 107 mm; fields of 20 mm.
+        FiguresDocument pattern = FieldCase.Document(
+            FieldCase.Rectangle(-80_000, 0, -79_990, 10),
+            FieldCase.Rectangle(79_990, 0, 80_000, 10),
+            FieldCase.Rectangle(-79_980, 0, -79_970, 10, layer: 1),
+            FieldCase.Rectangle(79_970, 0, 79_980, 10, layer: 1));
+        DividedPattern divided = FieldCase.Divide(pattern, new FieldOptions(20_000_000, 20_000_000, 10_000) { Marks = new FieldMarks("marks", AreFirst: true) });
+        Assert.Equal([2, 2], divided.Figures.Select(document => document.Figures.Count));
+    }
+
+    [Fact]
+    public void A_field_here_and_there_among_a_hundred_million_is_soon_found()
+    {
+        DividedPattern divided = FieldCase.Divide(
+            FieldCase.Document(FieldCase.Rectangle(-80_000, -80_000, -79_999, -79_999), FieldCase.Rectangle(79_999, 79_999, 80_000, 80_000)),
+            new FieldOptions(17_000, 17_000, 1000));
+        Assert.Equal(2, divided.Plan.Fields.Length);
+    }
+
+    [Fact]
     public void Errors_say_what_to_do()
     {
         FiguresDocument bar = FieldCase.Document(FieldCase.Rectangle(0, 0, 190, 10), FieldCase.Rectangle(94, 80, 96, 92, layer: 1));
@@ -194,6 +216,9 @@ public sealed class FieldPassTests
         Assert.Equal(
             "error PC1703: the pattern begins at x = 0 um, but the first write field reaches from 10 um; move the first field, or leave it out to centre the fields on the pattern",
             MessageOf(bar, FieldCase.Options with { FirstCentreNanometres = (60_000, 0) }));
+        Assert.Equal(
+            "error PC1702: the first write field is to be centred at (-250000, 0) um, but coordinates on this grid end at 107374.1823 um; correct 'fields.first' in the job, or leave it out to centre the fields on the pattern",
+            MessageOf(bar, FieldCase.Options with { FirstCentreNanometres = (-250_000_000, 0) }));
         Assert.Equal(
             "error PC1703: the registration mark at (95, 86) um lies whole in no write field; move it, or let the fields share more ('fields.margin' in the job)",
             MessageOf(bar, FieldCase.Options with { Marks = new FieldMarks("marks", true) }));

@@ -82,9 +82,8 @@ internal sealed class AreaFracturer(FlatLayout layout, FractureOptions options, 
         if (slivers > 0)
         {
             Figure figure = figures[thinnest];
-            GridPoint at = figure.IsTransposed
-                ? new(figure.Shape.YBottom, figure.Shape.Left.Lower.X)
-                : new(figure.Shape.Left.Lower.X, figure.Shape.YBottom);
+            double left = TrapezoidMeasure.XAt(figure.Shape.Left, figure.Shape.YBottom);
+            (double X, double Y) at = figure.IsTransposed ? (figure.Shape.YBottom, left) : (left, figure.Shape.YBottom);
             sink.Warn(
                 FractureCodes.Slivers,
                 $"{slivers} of {figures.Count - first} figures on layer \"{layout.LayerNames[flat.Layer]}\" are thinner than {options.SliverNanometres} nm; " +

@@ -96,6 +96,23 @@ public sealed class FractureOptionsTests
             Assert.Single(sink.Collected).ToString());
     }
 
+    [Fact]
+    public void A_sliver_is_where_its_own_corner_is_not_where_its_side_begins()
+    {
+        // Its left side is the upper end of the long one from (0, 0); its right side is too flat to be prolonged.
+        var sink = new DiagnosticSink();
+        ContourSet roof = ContourSet.FromRing(new(0, 0), new(3000, 0), new(3000, 997), new(2600, 997), new(2500, 1000), new(1000, 1000));
+        FracturePass.Run(
+            new FlatLayout(GridPicometres, ["pads"], [new FlatLayer(0, DoseFactor.One, roof, [], [])]),
+            new FractureOptions { SliverNanometres = 10 },
+            sink,
+            default);
+        Assert.Equal(
+            "warning PC1103: 1 of 2 figures on layer \"pads\" are thinner than 10 nm; " +
+            "the thinnest, 3 nm, is near (0.997 um, 0.997 um); try the automatic direction",
+            Assert.Single(sink.Collected).ToString());
+    }
+
     private static double Width(Trapezoid t)
     {
         double At(GridEdge e, int y) => e.Lower.X + ((e.Upper.X - e.Lower.X) * (double)(y - e.Lower.Y) / (e.Upper.Y - e.Lower.Y));

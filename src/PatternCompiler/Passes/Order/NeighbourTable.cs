@@ -5,19 +5,22 @@ internal sealed class NeighbourTable
 {
     private const int PlacesAtOnce = 1024;
 
+    // Only members have a row of neighbours: towards the end of a tour they are few, and their rows long.
     private readonly int[] neighbours;
+    private readonly int[] rows;
     private readonly int[] counts;
     private readonly int width;
 
-    private NeighbourTable(int[] neighbours, int[] counts, int width)
+    private NeighbourTable(int[] neighbours, int[] rows, int[] counts, int width)
     {
         this.neighbours = neighbours;
+        this.rows = rows;
         this.counts = counts;
         this.width = width;
     }
 
-    /// <summary>Neighbours of an endpoint.</summary>
-    public ReadOnlySpan<int> this[int endpoint] => neighbours.AsSpan(endpoint * width, counts[endpoint]);
+    /// <summary>Neighbours of an endpoint; none if it is no member.</summary>
+    public ReadOnlySpan<int> this[int endpoint] => neighbours.AsSpan(rows[endpoint] * width, counts[endpoint]);
 
     /// <summary>Finds neighbours among some endpoints.</summary>
     /// <param name="endpoints">All endpoints.</param>
@@ -26,9 +29,15 @@ internal sealed class NeighbourTable
     /// <param name="width">Neighbours per endpoint, at most.</param>
     public static NeighbourTable Find(Endpoints endpoints, ReadOnlySpan<int> members, ReadOnlySpan<int> group, int width)
     {
-        var neighbours = new int[endpoints.Count * width];
+        var neighbours = new int[checked(members.Length * width)];
+        var rows = new int[endpoints.Count];
         var counts = new int[endpoints.Count];
         var tree = new PointTree(endpoints, members, group);
+        for (int place = 0; place < tree.Count; place++)
+        {
+            rows[tree.EndpointAt(place)] = place;
+        }
+
         int chunks = (tree.Count + PlacesAtOnce - 1) / PlacesAtOnce;
         Parallel.For(0, chunks, chunk =>
         {
@@ -36,10 +45,10 @@ internal sealed class NeighbourTable
             for (int place = chunk * PlacesAtOnce; place < last; place++)
             {
                 int endpoint = tree.EndpointAt(place);
-                counts[endpoint] = tree.Nearest(place, neighbours.AsSpan(endpoint * width, width));
+                counts[endpoint] = tree.Nearest(place, neighbours.AsSpan(place * width, width));
             }
         });
 
-        return new NeighbourTable(neighbours, counts, width);
+        return new NeighbourTable(neighbours, rows, counts, width);
     }
 }

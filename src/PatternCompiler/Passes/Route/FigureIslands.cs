@@ -1,3 +1,4 @@
+using System.Numerics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Passes.Proximity;
@@ -14,31 +15,49 @@ public static class FigureIslands
         FigureBox[] boxes = [.. figures.Select(figure => FigureBox.Of(figure))];
         int[] parents = [.. Enumerable.Range(0, boxes.Length)];
         int[] byLeft = [.. parents.OrderBy(i => boxes[i].XLow)];
-        var open = new SortedSet<(double YLow, int Figure)>();
+
+        // By height, each class up to twice as high as the one before: a figure then looks at few that end below it, even
+        // beside one that is as high as the pattern.
+        var open = new SortedSet<(double YLow, int Figure)>[33];
+        for (int level = 0; level < open.Length; level++)
+        {
+            open[level] = [];
+        }
+
         var ends = new PriorityQueue<int, double>();
-        double tallest = boxes.Max(box => box.Height);
         foreach (int i in byLeft)
         {
             while (ends.TryPeek(out int ended, out double right) && right < boxes[i].XLow - 1)
             {
                 ends.Dequeue();
-                open.Remove((boxes[ended].YLow, ended));
+                open[LevelOf(boxes[ended])].Remove((boxes[ended].YLow, ended));
             }
 
-            foreach ((_, int other) in open.GetViewBetween((boxes[i].YLow - tallest - 1, -1), (boxes[i].YHigh + 1, int.MaxValue)))
+            for (int level = 0; level < open.Length; level++)
             {
-                if (boxes[other].YHigh >= boxes[i].YLow - 1 && Find(parents, other) != Find(parents, i) && Touch(figures[i], boxes[i], figures[other], boxes[other]))
+                if (open[level].Count == 0)
                 {
-                    parents[Find(parents, other)] = Find(parents, i);
+                    continue;
+                }
+
+                foreach ((_, int other) in open[level].GetViewBetween((boxes[i].YLow - (1L << level) - 1, -1), (boxes[i].YHigh + 1, int.MaxValue)))
+                {
+                    if (boxes[other].YHigh >= boxes[i].YLow - 1 && Find(parents, other) != Find(parents, i) && Touch(figures[i], boxes[i], figures[other], boxes[other]))
+                    {
+                        parents[Find(parents, other)] = Find(parents, i);
+                    }
                 }
             }
 
-            open.Add((boxes[i].YLow, i));
+            open[LevelOf(boxes[i])].Add((boxes[i].YLow, i));
             ends.Enqueue(i, boxes[i].XHigh);
         }
 
         return [.. Enumerable.Range(0, boxes.Length).Select(i => Find(parents, i))];
     }
+
+    /// <summary>The smallest power of two that is no less than a height.</summary>
+    private static int LevelOf(in FigureBox box) => BitOperations.Log2(BitOperations.RoundUpToPowerOf2((ulong)Math.Ceiling(Math.Max(1, box.Height))));
 
     // A grid step of tolerance: it decides only about the order of writing.
     private static bool Touch(in Figure a, in FigureBox boxA, in Figure b, in FigureBox boxB)

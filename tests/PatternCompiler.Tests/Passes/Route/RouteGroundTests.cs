@@ -74,4 +74,20 @@ public sealed class RouteGroundTests
         Assert.Single(islands[..4].Distinct());
         Assert.Single(islands[4..].Distinct());
     }
+
+    [Fact]
+    public void A_comb_of_many_fingers_is_an_island_and_soon_found()
+    {
+        // Fingers lie on both sides of the bus, and those on the right are at its height all the time.
+        const int Fingers = 60_000;
+        Figure[] comb =
+        [
+            FillCase.Rectangle(-100, 0, 100, 200 * Fingers),
+            .. Enumerable.Range(0, Fingers).Select(i => FillCase.Rectangle(0, 200 * i, 5000, 100)),
+            FillCase.Rectangle(6000, 0, 100, 200 * Fingers),
+        ];
+        int[] islands = FigureIslands.Of(new FiguresDocument(new FiguresHeader(100, ["pattern"]), comb));
+        Assert.Single(islands[..^1].Distinct());
+        Assert.NotEqual(islands[0], islands[^1]);
+    }
 }

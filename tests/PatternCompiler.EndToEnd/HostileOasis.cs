@@ -20,6 +20,8 @@ internal static class HostileOasis
         new("arrays-of-arrays.oas", "error PC1024: written out flat, this drawing has 4e+24 points; 250000000 are allowed; check the largest array: cell 'C1' places 'C0' 1000000 x 1000000 times", () => Nest(2, Array), "fracture"),
         new("repeated-shape-10^12.oas", "error PC1024: written out flat, this drawing has 4e+12 points; 250000000 are allowed; check the largest array: cell 'T' places 'repeated shape 1' 1000000 x 1000000 times", () => File(Cell("T", [20, 0b1100_0111, 1, 0, 1, .. Million])), "fracture"),
         new("irregular-copies.oas", ": error PC0557: more than 4000000 copies at irregular distances", () => File(Cell("T", [20, 0b1100_0111, 1, 0, 1, 4, .. Unsigned(999_998), .. new byte[999_999], .. Enumerable.Repeat<byte[]>([20, 0b0000_0100, 0], 20).SelectMany(b => b)]))),
+        new("one-polygon-again-and-again.oas", ": error PC0557: more than 16000000 corners", () => File(Cell("T", [.. Staircase(50_000), .. Enumerable.Repeat<byte[]>([21, 0], 50_000).SelectMany(b => b)]))),
+        new("compressed-list.oas", ": error PC0557: a list of more than 4000000 entries", () => File(Cell("T", Block([20, 0b1100_0111, 1, 0, 1, 10, .. Unsigned(30_000_000), .. new byte[30_000_000]], null)))),
         new("block-of-10-gigabytes.oas", ": error PC0553: compressed blocks that expand to 10000000000 bytes and more", () => File(Cell("T", Block(new byte[1_000_000], 10_000_000_000)))),
         new("blocks-in-blocks.oas", ": error PC0553: a compressed block within a compressed block", () => File(Cell("T", Block(Block(Square, Square.Length), null)))),
     ];
@@ -28,6 +30,10 @@ internal static class HostileOasis
     private static byte[] Square => [20, 0b1101_1011, 1, 0, 1, 0, 0];
 
     private static byte[] Million => [1, .. Unsigned(999_998), .. Unsigned(999_998), 10, 10];
+
+    // A polygon whose corners go right and up by turns.
+    private static byte[] Staircase(int corners) =>
+        [21, 0b0010_0011, 1, 0, 2, .. Unsigned(corners), .. Enumerable.Range(0, corners).Select(i => (byte)((1 << 2) | (i & 1)))];
 
     private static byte[] Place(string name) => [Placement, 0b1011_0000, .. Text(name), 0, 0];
 

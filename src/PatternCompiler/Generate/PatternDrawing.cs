@@ -36,6 +36,9 @@ public sealed class PatternDrawing
     /// <summary>Length in nanometres of some grid steps; for labels.</summary>
     public double ToNanometres(long steps) => steps * gridPicometres / 1000.0;
 
+    /// <summary>A length in nanometres for a label, to a tenth.</summary>
+    public string NanometreText(long steps) => NumberText.Format(Math.Round(ToNanometres(steps), 1, MidpointRounding.AwayFromZero));
+
     /// <summary>An upright rectangle.</summary>
     public void Rectangle(long xLeft, long yBottom, long xRight, long yTop, DoseFactor? dose = null)
     {

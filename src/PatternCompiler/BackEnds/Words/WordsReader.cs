@@ -58,7 +58,7 @@ public static class WordsReader
                 }
 
                 // The scan-enable line goes down in a point of its own, which exposes nothing.
-                if (!isScanning && !point.IsOn)
+                if (!isScanning && !(plan.HasBlank && point.IsOn))
                 {
                     continue;
                 }

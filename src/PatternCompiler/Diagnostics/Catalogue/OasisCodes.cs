@@ -29,7 +29,7 @@ public static class OasisCodes
 
     /// <summary>More copies than can be written out.</summary>
     public static readonly DiagnosticCode TooMany = new("PC0557", DiagnosticKind.Input, "too many copies",
-        "Regular arrays stay arrays, however large. Copies at irregular distances, or at distances that are no whole number of grid steps, are written out one by one, up to four million in a drawing, or one for each byte of its file.");
+        "Regular arrays stay arrays, however large. Copies at irregular distances, or at distances that are no whole number of grid steps, are written out one by one, up to four million in a drawing, or one for each byte of its file. Lists have as many entries at most, and the corners of all shapes that are written out are at most 16 million, or 64 for each byte.");
 
     /// <summary>Objects that are not exposed.</summary>
     public static readonly DiagnosticCode Ignored = new("PC0558", DiagnosticKind.Input, "object ignored",

@@ -212,22 +212,7 @@ public static class GdsiiReader
                     "check cells that are placed with a magnification");
             }
 
-            foreach (string wanted in options.Layers)
-            {
-                if (!layers.Has(wanted))
-                {
-                    string[] all = [.. layers.Names, .. layers.PassedOver];
-                    throw new CompileException(GdsiiCodes.UnknownLayer, $"nothing is drawn on layer {wanted}", new(records.Name),
-                        all.Length == 0 ? "the drawing is empty" : $"there is something on: {string.Join(", ", all.Take(20))}");
-                }
-            }
-
-            if (LayoutExtent.Of(layout) is null)
-            {
-                throw new CompileException(GdsiiCodes.NothingDrawn, $"cell {layout.TopCell} has nothing that can be exposed", new(records.Name),
-                    "choose another cell or other layers");
-            }
-
+            GdsiiContent.Check(layout, options, layers, records.Name);
             sink.Note(GdsiiCodes.SizeRead,
                 $"read cell {layout.TopCell} with a database unit of {Number(unitPicometres / 1000)} nm: the drawing is {SizeText.Of(layout)}",
                 new(records.Name));

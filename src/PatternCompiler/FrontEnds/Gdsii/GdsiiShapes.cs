@@ -167,9 +167,10 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit)
             2 => PathEnd.Square,
             _ => throw Bad(element, cell, $"a path of type {element.PathType}; there are 0, 1, 2 and 4"),
         };
-        if (element.PathType == 4)
+        if (element.PathType == 4
+            && !PathExtension.TryExtend(track.Points, stepsPerUnit * element.BeginExtension, stepsPerUnit * element.EndExtension, out bool isOnGrid))
         {
-            Extend(element, cell, track.Points);
+            return isOnGrid ? Nothing("no length", out reason) : throw OutOfRange(element, cell);
         }
 
         return new PathShape(layer, DoseFactor.One, track.Points.ToImmutable(), track.Width, end);
@@ -195,19 +196,6 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit)
     {
         reason = why;
         return null;
-    }
-
-    private void Extend(GdsiiElement element, string cell, ImmutableArray<GridPoint>.Builder points)
-    {
-        points[0] = Moved(points[1], points[0], element.BeginExtension);
-        points[^1] = Moved(points[^2], points[^1], element.EndExtension);
-
-        GridPoint Moved(GridPoint from, GridPoint to, int extension)
-        {
-            PlanePoint direction = PlanePoint.From(to) - PlanePoint.From(from);
-            PlanePoint moved = PlanePoint.From(to) + (stepsPerUnit * extension / direction.Length * direction);
-            return moved.FitsGrid ? moved.ToGrid() : throw OutOfRange(element, cell);
-        }
     }
 
     private GridPoint Point(GdsiiElement element, string cell, int index)

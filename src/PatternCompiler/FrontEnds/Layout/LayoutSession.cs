@@ -242,7 +242,8 @@ internal sealed class LayoutSession
                 body.Block.SourceLine);
         }
 
-        for (int i = 0; i < body.Count; i++)
+        // An empty body is not run: it would take time, and draw nothing.
+        for (int i = 0; i < body.Count && body.Lines.Count > 0; i++)
         {
             cancellation.ThrowIfCancellationRequested();
             values.Scope = new Scope(outer);

@@ -48,9 +48,8 @@ internal sealed class OasisGeometry(OasisBytes bytes, OasisPoints points, OasisS
     }
 
     /// <summary>Passes over a geometry that the standard leaves to its writer.</summary>
-    public void SkipExtension(OasisCell cell, OasisModal modal)
+    public void SkipExtension(OasisModal modal)
     {
-        _ = cell;
         byte info = bytes.Byte();
         bytes.Unsigned();
         modal.Layer = (info & LayerBit) != 0 ? bytes.Unsigned() : modal.Layer;
@@ -134,8 +133,7 @@ internal sealed class OasisGeometry(OasisBytes bytes, OasisPoints points, OasisS
         (long width, long height) = ReadSize(info, modal, needsWidth: true, needsHeight: true);
         long first = type != OasisRecordType.TrapezoidSecond ? points.Coordinate() : 0;
         long second = type != OasisRecordType.TrapezoidFirst ? points.Coordinate() : 0;
-        OasisVector[] corners = OasisTrapezoids.Corners((info & 0x80) != 0, width, height, first, second);
-        return (layer, at) => shapes.Polygon(layer, at, corners);
+        return Trapezoid(OasisTrapezoids.Corners((info & 0x80) != 0, width, height, first, second));
     }
 
     private Func<int, OasisVector, Shape?> CompactTrapezoid(byte info, OasisModal modal)
@@ -149,9 +147,12 @@ internal sealed class OasisGeometry(OasisBytes bytes, OasisPoints points, OasisS
 
         (bool needsWidth, bool needsHeight) = OasisTrapezoids.Needs((int)type);
         (long width, long height) = ReadSize(info, modal, needsWidth, needsHeight);
-        OasisVector[] corners = OasisTrapezoids.Compact((int)type, width, height);
-        return (layer, at) => shapes.Polygon(layer, at, corners);
+        return Trapezoid(OasisTrapezoids.Compact((int)type, width, height));
     }
+
+    private Func<int, OasisVector, Shape?> Trapezoid(OasisVector[] corners) => OasisTrapezoids.IsProper(corners)
+        ? (layer, at) => shapes.Polygon(layer, at, corners)
+        : throw bytes.Fault("a trapezoid with crossing sides: its box is too small for their slant");
 
     private (long Width, long Height) ReadSize(byte info, OasisModal modal, bool needsWidth, bool needsHeight)
     {

@@ -12,7 +12,7 @@ internal sealed class OasisIgnored
     public void Add(string what, string layer, long count)
     {
         (int order, long before) = counts.TryGetValue((what, layer), out var entry) ? entry : (counts.Count, 0);
-        counts[(what, layer)] = (order, before + count);
+        counts[(what, layer)] = (order, before + Math.Min(count, long.MaxValue - before));
     }
 
     /// <summary>Reports the counts.</summary>

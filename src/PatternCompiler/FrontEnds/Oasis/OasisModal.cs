@@ -29,8 +29,6 @@ internal sealed class OasisModal
 
     public long? TextType { get; set; }
 
-    public bool HasText { get; set; }
-
     public long? Width { get; set; }
 
     public long? Height { get; set; }

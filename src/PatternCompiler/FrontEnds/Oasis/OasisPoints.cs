@@ -1,3 +1,6 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+
 namespace PatternCompiler.FrontEnds.Oasis;
 
 /// <summary>Reads displacements and point lists (SEMI P39, 7.5 and 7.7).</summary>
@@ -6,6 +9,10 @@ internal sealed class OasisPoints(OasisBytes bytes)
 {
     // More than this many units lie beyond any grid: it keeps sums within 64 bits.
     private const long Furthest = 1L << 50;
+
+    // Every entry of a list takes a byte or more. Longer lists, for the size of the file, come only from compressed blocks of
+    // nothing but zeros.
+    private const long LongestList = 4_000_000;
 
     // East, north, west, south, north-east, north-west, south-west, south-east.
     private static readonly OasisVector[] Directions = [new(1, 0), new(0, 1), new(-1, 0), new(0, -1), new(1, 1), new(-1, 1), new(-1, -1), new(1, -1)];
@@ -56,7 +63,7 @@ internal sealed class OasisPoints(OasisBytes bytes)
                 _ => throw bytes.Fault($"a point list of type {type}; there are 0 to 5"),
             };
             at = Sum(at, step);
-            points.Add(at);
+            Add(points, at);
         }
 
         if (isPolygon && type is 0 or 1)
@@ -70,6 +77,18 @@ internal sealed class OasisPoints(OasisBytes bytes)
         }
 
         return points;
+    }
+
+    /// <summary>Adds to a list that is read.</summary>
+    public void Add(List<OasisVector> list, OasisVector entry)
+    {
+        if (list.Count >= LongestList + bytes.Position)
+        {
+            throw new CompileException(
+                OasisCodes.TooMany, $"a list of more than {LongestList} entries, and than bytes in the file", bytes.PlaceAt(bytes.Position), "cut the shape into smaller ones");
+        }
+
+        list.Add(entry);
     }
 
     private OasisVector Directed(int bits)

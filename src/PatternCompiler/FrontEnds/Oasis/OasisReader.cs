@@ -56,7 +56,7 @@ public static class OasisReader
         GdsiiCell top = GdsiiCellOrder.ChooseTop(cells, options.TopCell, name);
         var layout = new LayoutDocument(options.GridPicometres, layers.Names, GdsiiCellOrder.Sort(cells, top, name), top.Name);
         ignored.Report(sink, name);
-        CheckLayers(layout, options, layers, name);
+        GdsiiContent.Check(layout, options, layers, name);
         sink.Note(OasisCodes.SizeRead, $"read cell {layout.TopCell} with a grid of {Number(unitPicometres / 1000)} nm: the drawing is {SizeText.Of(layout)}", new(name));
         return layout;
     }
@@ -85,24 +85,6 @@ public static class OasisReader
         double picometres = (options.UnitNanometres * 1000 ?? PicometresPerMicrometre) / unitsPerMicrometre;
         double whole = Math.Round(picometres);
         return Math.Abs(picometres - whole) <= 1e-12 * picometres ? whole : picometres;
-    }
-
-    private static void CheckLayers(LayoutDocument layout, GdsiiOptions options, GdsiiLayers layers, string name)
-    {
-        foreach (string wanted in options.Layers)
-        {
-            if (!layers.Has(wanted))
-            {
-                string[] all = [.. layers.Names, .. layers.PassedOver];
-                throw new CompileException(GdsiiCodes.UnknownLayer, $"nothing is drawn on layer {wanted}", new(name),
-                    all.Length == 0 ? "the drawing is empty" : $"there is something on: {string.Join(", ", all.Take(20))}");
-            }
-        }
-
-        if (LayoutExtent.Of(layout) is null)
-        {
-            throw new CompileException(GdsiiCodes.NothingDrawn, $"cell {layout.TopCell} has nothing that can be exposed", new(name), "choose another cell or other layers");
-        }
     }
 
     private static string Number(double value) => value.ToString("G6", CultureInfo.InvariantCulture);

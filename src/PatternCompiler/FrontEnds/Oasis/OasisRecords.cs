@@ -127,7 +127,8 @@ internal sealed class OasisRecords
                 bytes.SkipText();
                 break;
             case OasisRecordType.ExtensionGeometry:
-                geometry.SkipExtension(Cell(), modal);
+                _ = Cell();
+                geometry.SkipExtension(modal);
                 break;
             case OasisRecordType.CompressedBlock:
                 bytes.OpenBlock();
@@ -189,8 +190,6 @@ internal sealed class OasisRecords
             {
                 bytes.SkipText();
             }
-
-            modal.HasText = true;
         }
 
         modal.TextLayer = (info & 1) != 0 ? bytes.Unsigned() : modal.TextLayer;

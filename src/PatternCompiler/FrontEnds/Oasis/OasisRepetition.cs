@@ -58,7 +58,7 @@ internal sealed record OasisRepetition(int Columns, int Rows, OasisVector Column
         var displacements = new List<OasisVector> { default };
         for (int i = 1; i < count; i++)
         {
-            displacements.Add(points.Sum(displacements[^1], step()));
+            points.Add(displacements, points.Sum(displacements[^1], step()));
         }
 
         return new(count, 1, default, default, [.. displacements]);

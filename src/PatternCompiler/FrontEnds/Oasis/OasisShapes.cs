@@ -13,7 +13,12 @@ namespace PatternCompiler.FrontEnds.Oasis;
 /// <param name="stepsPerUnit">Grid steps to one unit.</param>
 internal sealed class OasisShapes(OasisBytes bytes, double stepsPerUnit)
 {
+    // A record that leaves out its corners draws those of the record before once more: few bytes, many corners.
+    private const long MostCorners = 16_000_000;
+    private const long MostCornersPerByte = 64;
+
     private readonly RingStore rings = new();
+    private long cornersDrawn;
 
     /// <summary>Grid steps to one unit.</summary>
     public double StepsPerUnit => stepsPerUnit;
@@ -21,6 +26,7 @@ internal sealed class OasisShapes(OasisBytes bytes, double stepsPerUnit)
     /// <summary>An area between corners; null if it encloses none.</summary>
     public Shape? Polygon(int layer, OasisVector at, IReadOnlyList<OasisVector> corners)
     {
+        Count(corners);
         var ring = new List<GridPoint>(corners.Count);
         foreach (OasisVector corner in corners)
         {
@@ -62,6 +68,7 @@ internal sealed class OasisShapes(OasisBytes bytes, double stepsPerUnit)
     /// <summary>A path; null if it has no length.</summary>
     public Shape? Path(int layer, OasisVector at, IReadOnlyList<OasisVector> corners, long halfWidth, long startExtension, long endExtension)
     {
+        Count(corners);
         var points = ImmutableArray.CreateBuilder<GridPoint>(corners.Count + 1);
         points.Add(Point(at));
         foreach (OasisVector corner in corners)
@@ -91,10 +98,9 @@ internal sealed class OasisShapes(OasisBytes bytes, double stepsPerUnit)
         }
 
         bool isSquare = halfWidth > 0 && startExtension == halfWidth && endExtension == halfWidth;
-        if (!isSquare)
+        if (!isSquare && !PathExtension.TryExtend(points, stepsPerUnit * startExtension, stepsPerUnit * endExtension, out bool isOnGrid))
         {
-            points[0] = Moved(points[1], points[0], startExtension);
-            points[^1] = Moved(points[^2], points[^1], endExtension);
+            return isOnGrid ? null : throw OutOfRange();
         }
 
         return new PathShape(layer, DoseFactor.One, points.ToImmutable(), steps, isSquare ? PathEnd.Square : PathEnd.Flat);
@@ -114,10 +120,13 @@ internal sealed class OasisShapes(OasisBytes bytes, double stepsPerUnit)
     public CompileException OutOfRange() => new(
         OasisCodes.OutOfRange, $"reaches beyond ±{GridPoint.Limit} grid steps", bytes.PlaceAt(bytes.Position), "choose a coarser grid, or move the drawing to the origin");
 
-    private GridPoint Moved(GridPoint from, GridPoint to, long extension)
+    private void Count(IReadOnlyList<OasisVector> corners)
     {
-        PlanePoint direction = PlanePoint.From(to) - PlanePoint.From(from);
-        PlanePoint moved = PlanePoint.From(to) + (stepsPerUnit * extension / direction.Length * direction);
-        return moved.FitsGrid ? moved.ToGrid() : throw OutOfRange();
+        cornersDrawn += corners.Count;
+        if (cornersDrawn > MostCorners + (MostCornersPerByte * bytes.Position))
+        {
+            throw new CompileException(
+                OasisCodes.TooMany, $"more than {MostCorners} corners, and than {MostCornersPerByte} for each byte of the file", bytes.PlaceAt(bytes.Position), "make shapes that recur a cell, and place that");
+        }
     }
 }

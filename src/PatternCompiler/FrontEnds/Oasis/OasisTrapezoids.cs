@@ -10,19 +10,37 @@ internal static class OasisTrapezoids
 
     /// <summary>
     /// Corners of a trapezoid in a box. With level parallel sides the deltas lead from the lower to the upper end of the left and
-    /// of the right side; with upright ones, from the left to the right end of the lower and of the upper side.
+    /// of the right side. Upright ones are these turned a quarter counter-clockwise: the deltas lead from the right to the left
+    /// end of the lower and of the upper side.
     /// </summary>
     public static OasisVector[] Corners(bool isUpright, long width, long height, long first, long second) => isUpright
         ?
         [
-            new(0, Math.Max(0, -first)), new(width, Math.Max(0, first)),
-            new(width, height + Math.Min(0, second)), new(0, height - Math.Max(0, second)),
+            new(0, Math.Max(0, first)), new(width, Math.Max(0, -first)),
+            new(width, height - Math.Max(0, second)), new(0, height + Math.Min(0, second)),
         ]
         :
         [
             new(Math.Max(0, -first), 0), new(width - Math.Max(0, second), 0),
             new(width + Math.Min(0, second), height), new(Math.Max(0, first), height),
         ];
+
+    /// <summary>False if a side would have a length below zero, so that the others cross.</summary>
+    public static bool IsProper(ReadOnlySpan<OasisVector> corners)
+    {
+        for (int i = 0; i < corners.Length; i++)
+        {
+            OasisVector a = corners[i];
+            OasisVector b = corners[(i + 1) % corners.Length];
+            OasisVector c = corners[(i + 2) % corners.Length];
+            if ((Int128)(b.X - a.X) * (c.Y - b.Y) < (Int128)(b.Y - a.Y) * (c.X - b.X))
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
 
     /// <summary>Size of a compact trapezoid's box, of which some types state one side only.</summary>
     public static (bool NeedsWidth, bool NeedsHeight) Needs(int type) => type switch

@@ -49,9 +49,9 @@ internal sealed class SvgTree
             using XmlReader reader = XmlReader.Create(input, settings);
             tree.ReadAll(reader, cancellation);
         }
-        catch (XmlException fault) when (fault.LineNumber == 0)
+        catch (XmlException fault) when (fault.Message.Contains(nameof(XmlReaderSettings.MaxCharactersFromEntities), StringComparison.Ordinal))
         {
-            // Only the bound on what entities expand to is reported without a line.
+            // The bound on what entities expand to is named in the message, and nowhere else.
             throw tree.Declarations("declares entities, which are", 0, 0);
         }
         catch (XmlException fault)

@@ -46,7 +46,7 @@ internal static class FocusTarget
         }
 
         int cap = (int)(length / 5);
-        drawing.Label($"{drawing.ToNanometres(line):0.#} nm", 0, -(long)(distance + length / 2.0) - 2 * cap, cap);
+        drawing.Label(drawing.NanometreText(line) + " nm", 0, -(long)(distance + length / 2.0) - 2 * cap, cap);
     }
 
     private static void Grating(

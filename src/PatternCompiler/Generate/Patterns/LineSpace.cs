@@ -38,7 +38,7 @@ internal static class LineSpace
                 drawing.Rectangle(x, -block / 4 - block + offset, x + block, -block / 4 - block + offset + line);
             }
 
-            drawing.Label($"{drawing.ToNanometres(line):0.#}", x + block / 2, -block / 20, (int)(block / 8));
+            drawing.Label(drawing.NanometreText(line), x + block / 2, -block / 20, (int)(block / 8));
         }
     }
 }

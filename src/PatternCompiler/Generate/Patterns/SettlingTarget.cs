@@ -1,3 +1,5 @@
+using PatternCompiler.Units;
+
 namespace PatternCompiler.Generate.Patterns;
 
 /// <summary>Short bars that follow jumps of growing length, beside bars that follow none.</summary>
@@ -34,7 +36,7 @@ internal static class SettlingTarget
             drawing.Rectangle(x, y, x + bar, y + width);
             // The reference lies right above, reached by a jump of one bar's length only.
             drawing.Rectangle(x, y + bar, x + bar, y + bar + width);
-            drawing.Label($"{drawing.ToNanometres(x - anchor) / 1000:0.#}", anchor - 4 * bar, y - bar / 2, (int)bar);
+            drawing.Label(NumberText.Format(Math.Round(drawing.ToNanometres(x - anchor) / 1000, 1, MidpointRounding.AwayFromZero)), anchor - 4 * bar, y - bar / 2, (int)bar);
         }
     }
 }

@@ -42,6 +42,6 @@ internal static class StitchingVernier
             drawing.Rectangle(vernier - width / 2, half - tooth, vernier + width / 2, half);
         }
 
-        drawing.Label($"{drawing.ToNanometres(step):0.#} nm", 0, 0, (int)length);
+        drawing.Label(drawing.NanometreText(step) + " nm", 0, 0, (int)length);
     }
 }

@@ -63,6 +63,15 @@ public sealed class WordsTests
         Assert.Empty(Written(header, [], layout));
     }
 
+    // Without a blank field every point reads as exposed, but not the one that ends the scan.
+    [Fact]
+    public void The_end_of_a_scan_is_no_point_even_where_no_field_blanks_the_beam()
+    {
+        var layout = new WordLayout(16, [new(WordContent.X, 16), new(WordContent.Y, 16), new(WordContent.Scan, 1), new(WordContent.Dwell, 15)], true, false, true);
+        RecordsHeader header = Exposures.Header(16);
+        Assert.Equal(307, Read(Written(header, Pattern, layout), header, layout).Items.Sum(r => r.Ticks));
+    }
+
     [Fact]
     public void A_narrower_signed_code_is_extended_through_its_field() => Assert.Equal(
         "00F8" + "FFFF" + "0100" + "0000",

@@ -165,6 +165,11 @@ public sealed class LayoutReaderTests
             layout.Cells[^1].Shapes.Cast<DotShape>().Select(dot => (dot.Position.X / 10000, dot.Position.Y / 10000, dot.DoseFactor.Millionths)));
     }
 
+    // Run one by one, these would take hours.
+    [Fact]
+    public void Empty_repeats_take_no_time() => Assert.IsType<DotShape>(
+        Only("repeat 1000\nrepeat 2147483647 as i\n# nothing\nend\nend\ndot on pads at (0, 1)"));
+
     [Fact]
     public void Parameters_can_be_given_from_outside()
     {

@@ -97,20 +97,37 @@ public sealed class OasisReaderTests
             Shapes(file));
     }
 
+    // An extension below zero shortens; both ends together may leave nothing.
+    [Fact]
+    public void Paths_shortened_past_their_ends()
+    {
+        byte[] file = Start().Cell("TOP")
+            .B(22, 0b1110_0011).U(1, 0).U(20).U(0b1111).I(-100, 50).U(4, 1).G(100, 0)
+            .B(22, 0b1000_1000).U(0b1111).I(-60, -60).I(100)
+            .B(22, 0b1000_1000).U(0b1111).I(-60, -40).I(200)
+            .End();
+        var sink = new DiagnosticSink();
+        Assert.Equal("path on 1/0 width 0.04 (0.1, 0) (0.15, 0)", Shapes(file));
+        Read(file, null, sink);
+        Assert.Equal("a.oas: note PC0558: ignored 2 shapes without area or length on layer 1/0", sink.Collected[0].ToString());
+    }
+
     [Fact]
     public void Circles() => Assert.Equal(
         "circle on 1/0 at (0.01, -0.02) radius 0.05",
         Shapes(Start().Cell("TOP").B(27, 0b0011_1011).U(1, 0).U(50).I(10, -20).End()));
 
-    // Delta a leads from the lower to the upper end of the left side, b of the right one; upright ones from left to right, below
-    // and above. Areas of trapezoids: half the sum of the parallel sides times their distance.
+    // SEMI P39, 28 (from memory): delta a leads from the lower to the upper end of the left side, b of the right one; upright
+    // ones are turned a quarter counter-clockwise, so that a leads from right to left below, and b above. Areas of trapezoids: half the sum of the parallel sides times their distance.
     [Theory]
     [InlineData(23, false, 20, -10, "(0, 0) (100, 0) (90, 50) (20, 50)", (100 + 70) * 50 / 2)]
     [InlineData(23, false, -20, 10, "(20, 0) (90, 0) (100, 50) (0, 50)", (100 + 70) * 50 / 2)]
     [InlineData(24, false, 20, 0, "(0, 0) (100, 0) (100, 50) (20, 50)", (100 + 80) * 50 / 2)]
     [InlineData(25, false, 0, -10, "(0, 0) (100, 0) (90, 50) (0, 50)", (100 + 90) * 50 / 2)]
-    [InlineData(23, true, 20, -10, "(0, 0) (100, 20) (100, 40) (0, 50)", (50 + 20) * 100 / 2)]
-    [InlineData(23, true, -20, 10, "(0, 20) (100, 0) (100, 50) (0, 40)", (50 + 20) * 100 / 2)]
+    [InlineData(23, true, 20, -10, "(0, 20) (100, 0) (100, 50) (0, 40)", (50 + 20) * 100 / 2)]
+    [InlineData(23, true, -20, 10, "(0, 0) (100, 20) (100, 40) (0, 50)", (50 + 20) * 100 / 2)]
+    [InlineData(24, true, 20, 0, "(0, 20) (100, 0) (100, 50) (0, 50)", (50 + 30) * 100 / 2)]
+    [InlineData(25, true, 0, 20, "(0, 0) (100, 0) (100, 30) (0, 50)", (50 + 30) * 100 / 2)]
     public void Trapezoids(int record, bool isUpright, int first, int second, string corners, int area)
     {
         OasisFile file = Start().Cell("TOP").B((byte)record, (byte)(isUpright ? 0b1110_0011 : 0b0110_0011)).U(1, 0).U(100, 50);
@@ -315,6 +332,8 @@ public sealed class OasisReaderTests
         Assert.Contains("PC0553: compressed blocks that expand to 9000000000 bytes and more", Error(Start().Cell("TOP").Block(Part().B(new byte[1000]), 9_000_000_000).End()), StringComparison.Ordinal);
         Assert.Contains("PC0553: a compressed block does not have the length that it states", Error(Start().Cell("TOP").Block(Part().B(new byte[1000]), 900).End()), StringComparison.Ordinal);
         Assert.Contains("PC0553: a compressed block does not have the length that it states", Error(Start().Cell("TOP").Block(Part().B(new byte[1000]), 1100).End()), StringComparison.Ordinal);
+        Assert.Equal("a.oas (byte 48): error PC0553: a trapezoid with crossing sides: its box is too small for their slant; the file is damaged: export it again", Error(Start().Cell("TOP").B(23, 0b0110_0011).U(1, 0).U(100, 50).I(20, -90).End()));
+        Assert.Contains("PC0553: a trapezoid with crossing sides", Error(Start().Cell("TOP").B(26, 0b1110_0011).U(1, 0).U(5).U(50, 30).End()), StringComparison.Ordinal);
         Assert.Contains("PC0557: more than 4000000 copies at irregular distances, and than bytes in the file", Error(Start().Cell("TOP").B(20, 0b1100_0111).U(1, 0).U(5).U(4, 3_000_000 - 2).B([.. Enumerable.Repeat((byte)1, 2_999_999)]).B(20, 4).U(0).B(20, 4).U(0).End()), StringComparison.Ordinal);
     }
 

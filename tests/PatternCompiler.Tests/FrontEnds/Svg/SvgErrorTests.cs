@@ -34,6 +34,7 @@ public sealed class SvgErrorTests
     [Theory]
     [InlineData("<svg xmlns=\"http://www.w3.org/2000/svg\"><g></svg>", "a.svg:1:46: error PC0401: the file is not well-formed XML: The 'g' start tag on line 1 position 42 does not match the end tag of 'svg'; export the drawing again as SVG")]
     [InlineData("<svg xmlns=\"http://www.w3.org/2000/svg\"><rect", "a.svg:1:46: error PC0401: the file is not well-formed XML: Unexpected end of file while parsing Name has occurred; export the drawing again as SVG")]
+    [InlineData("<?xml version=\"1.0\"?><!-- <svg/> -->", "a.svg: error PC0401: the file is not well-formed XML: Root element is missing; export the drawing again as SVG")]
     [InlineData("<html></html>", "a.svg:1:2: error PC0402: the outermost element is 'html', not 'svg'; export the drawing as SVG")]
     public void Faults_of_the_xml_are_reported(string text, string expected) => Assert.Equal(expected, SvgText.Error(text));
 

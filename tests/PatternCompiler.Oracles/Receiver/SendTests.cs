@@ -16,7 +16,7 @@ public sealed class SendTests(CReceiver receiver) : IClassFixture<CReceiver>
 
     private static readonly byte[] Chip = Emit();
 
-    private static readonly SendOptions Quick = new(TimeSpan.FromSeconds(1), 100, 0);
+    private static readonly SendOptions Quick = new(TimeSpan.FromSeconds(2), 100, 0);
 
     [Fact]
     public void Over_a_sound_cable_everything_arrives_in_one_go()

@@ -16,6 +16,8 @@ using PatternCompiler.Prediction.Stray;
 using PatternCompiler.Reports;
 using PatternCompiler.Reports.Html;
 using PatternCompiler.Units;
+using PatternCompiler.Tests.Architecture;
+using Snapshooter;
 using Snapshooter.Xunit;
 
 namespace PatternCompiler.Tests.Reports;
@@ -109,7 +111,9 @@ public sealed partial class ReportPageTests
     public void A_page_is_what_it_was()
     {
         // Pictures and style sheet have tests of their own.
-        Snapshot.Match(Data().Replace(Style().Replace(PageOf(Content), "<style></style>"), "data:$1"));
+        Snapshot.Match(
+            Data().Replace(Style().Replace(PageOf(Content), "<style></style>"), "data:$1"),
+            new SnapshotFullName("ReportPageTests.A_page_is_what_it_was.snap", Path.Combine(SourceTree.Root, "tests", "PatternCompiler.Tests", "Reports")));
     }
 
     [Fact]

@@ -254,18 +254,20 @@ internal sealed class SendSession(
         ? patience
         : patience + TimeSpan.FromSeconds(Math.Min(ticksInFlight / header.ClockHertz * WritingTimeMargin, LongestWaitSeconds));
 
-    // A write to a dead link may never return, so it gets a thread and a time limit. It is not cancelled: a stop that
-    // overtakes half a block would only confuse.
+    // A write to a dead link may never return, so it gets a time limit and a thread of its own: in a crowded pool it might
+    // not even begin in time. It is not cancelled: a stop that overtakes half a block would only confuse.
     private void Put(ReadOnlySpan<byte> bytes)
     {
         byte[] copy = bytes.ToArray();
-        var write = Task.Run(
+        var write = Task.Factory.StartNew(
             () =>
             {
                 target.Write(copy);
                 target.Flush();
             },
-            CancellationToken.None);
+            CancellationToken.None,
+            TaskCreationOptions.LongRunning,
+            TaskScheduler.Default);
         try
         {
             if (!write.Wait((int)Math.Min(PatienceWhileWriting().TotalMilliseconds, int.MaxValue), CancellationToken.None))

@@ -5,7 +5,6 @@ using PatternCompiler.Jobs.Fields;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Layout;
-using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Fill;
@@ -18,11 +17,11 @@ internal static class FieldedSource
 {
     private const int PeekBytes = 64;
 
-    /// <summary>Sends the records of all fields into a sink as one document.</summary>
+    /// <summary>Estimates the records of all fields together.</summary>
     /// <param name="source">The input, not read yet.</param>
     /// <param name="settings">Settings of the stages that are left.</param>
     /// <param name="readDrawing">Reads the input as a drawing, if it is no later document.</param>
-    /// <param name="sink">Takes the records.</param>
+    /// <param name="estimator">Takes the records.</param>
     /// <param name="context">Messages and cancellation.</param>
     /// <param name="strokes">Takes the strokes too, or null.</param>
     /// <returns>What filling decided and what the stage adds, or null if nothing is divided: then nothing was sent.</returns>
@@ -30,7 +29,7 @@ internal static class FieldedSource
         InputStream source,
         BuildSettings settings,
         Func<LayoutDocument> readDrawing,
-        IDocumentSink<RecordsHeader, DeflectionRecord> sink,
+        Estimator estimator,
         CommandContext context,
         IDocumentSink<StrokesHeader, Stroke>? strokes)
     {
@@ -42,11 +41,12 @@ internal static class FieldedSource
         FiguresDocument figures = RecordsSource.ReadFigures(source, settings, readDrawing, context);
         DividedPattern divided = FieldPass.Run(figures, options, context.Sink, context.Cancellation);
         var messages = new FieldMessages();
-        var joined = new JoinedRecords(sink);
+        var joined = new JoinedRecords(estimator);
         StrokesReport filled = StrokesReport.Empty;
         for (int i = 0; i < divided.Figures.Length; i++)
         {
             WriteField field = divided.Plan.Fields[i];
+            estimator.BeginField(field.Name);
             try
             {
                 DiagnosticSink told = messages.SinkOf(field);
@@ -60,6 +60,7 @@ internal static class FieldedSource
             }
             catch (CompileException fault)
             {
+                messages.ReportTo(context.Sink);
                 throw FieldMessages.In(field, fault);
             }
         }

@@ -56,7 +56,7 @@ internal sealed class CountingStream(Stream target, bool hashes = false) : Strea
         hash?.AppendData(buffer);
 
         // What is written again in its place (sizes in a header) counts once.
-        Count = target.CanSeek ? Math.Max(Count, target.Position) : Count + buffer.Length;
+        Count = target.CanSeek ? Math.Max(Count, target.Position - start) : Count + buffer.Length;
     }
 
     /// <inheritdoc/>

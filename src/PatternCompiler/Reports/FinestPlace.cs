@@ -14,6 +14,9 @@ public static class FinestPlace
     // A dot counts as the edge of a disc of this diameter.
     private const double DotNanometres = 20;
 
+    // A narrower window does not make the search finer: cells of a window that few pixels fill would be without number.
+    private const double MostWindows = 1024;
+
     /// <summary>The window; around the whole pattern where that is smaller.</summary>
     /// <param name="layout">The layout.</param>
     /// <param name="widthNanometres">Width of the window.</param>
@@ -27,7 +30,8 @@ public static class FinestPlace
             return Around((extent.Left + extent.Right) / 2, (extent.Bottom + extent.Top) / 2, widthNanometres, heightNanometres);
         }
 
-        var edges = new EdgeCells(widthNanometres / 2, heightNanometres / 2);
+        var edges = new EdgeCells(
+            Math.Max(widthNanometres, (extent.Right - extent.Left) / MostWindows) / 2, Math.Max(heightNanometres, (extent.Top - extent.Bottom) / MostWindows) / 2);
         foreach (FlatLayer group in layout.Groups)
         {
             Add(edges, group, scale);

@@ -48,6 +48,18 @@ public sealed class FinestPlaceTests
     }
 
     [Fact]
+    public void A_window_of_next_to_nothing_does_not_fill_the_memory()
+    {
+        // 500 bars of 100 µm; cells of half a window would be 10,000 along each side.
+        FlatLayout layout = Layout(Enumerable.Range(0, 500).Select(i => (2000 * i, 0, 2000 * i + 1000, 1_000_000)));
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        SampleWindow window = FinestPlace.Choose(layout, 1e-3, 1e-3);
+        Assert.InRange(GC.GetAllocatedBytesForCurrentThread() - before, 0, 400L << 20);
+        Assert.Equal(1e-3, window.Right - window.Left, 1e-9);
+        Assert.InRange(window.Left, -200, 100_200);
+    }
+
+    [Fact]
     public void Nothing_drawn_gives_a_window_all_the_same() =>
         Assert.Equal(new SampleWindow(-2000, -1600, 2000, 1600), FinestPlace.Choose(Layout([]), 4000, 3200));
 }

@@ -45,6 +45,7 @@ internal static class FieldBuild
         for (int i = 0; i < plan.Fields.Length; i++)
         {
             WriteField field = plan.Fields[i];
+            estimator.BeginField(field.Name);
             FiguresDocument figures = divided.Figures[i];
             placed?.Place(
                 field.Centre.X * plan.GridPicometres * FemtometresPerPicometre, field.Centre.Y * plan.GridPicometres * FemtometresPerPicometre, figuresBefore);
@@ -61,6 +62,7 @@ internal static class FieldBuild
             }
             catch (CompileException fault)
             {
+                messages.ReportTo(sink);
                 throw FieldMessages.In(field, fault);
             }
 
@@ -109,7 +111,7 @@ internal static class FieldBuild
     private static void RequireFiles(Job job)
     {
         const string StandardOutput = "-";
-        if (job.Outputs.Any(output => output.Path == StandardOutput))
+        if (job.Outputs.Select(output => output.Path).Concat([job.Keep.Strokes, job.Keep.Records]).Contains(StandardOutput))
         {
             throw new CompileException(
                 FieldCodes.BadSetting,

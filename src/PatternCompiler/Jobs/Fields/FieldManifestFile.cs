@@ -46,7 +46,12 @@ public static class FieldManifestFile
             throw root.Required("grid_pm").OutOfRange("'grid_pm' must be a whole number of picometres above zero");
         }
 
-        int[] reach = Steps(root.Required("reach_um"), 2, grid);
+        int[] reach = Steps(root.Required("reach_um"), 2, grid, GridPoint.Limit);
+        if (reach[0] <= 0 || reach[1] <= 0)
+        {
+            throw root.Required("reach_um").OutOfRange("'reach_um' must be above zero in both directions", "divide the pattern again");
+        }
+
         ImmutableArray<FieldVisit> visits = [.. root.Required("visits").AsList().Select(node => ReadVisit(node, grid))];
         var plan = new FieldPlan((long)grid, reach[0], reach[1], [.. visits.Select(visit => visit.Field)]);
         return new FieldManifest(root.Required("job").AsText(), root.Required("machine").AsText(), plan, visits);
@@ -56,8 +61,8 @@ public static class FieldManifestFile
     {
         YamlMapping visit = node.AsMapping("visit", "field", "stage_um", "centre_um", "cell_um", "figures", "move_s", "write_s", "files");
         string name = visit.Required("field").AsText();
-        int[] centre = Steps(visit.Required("centre_um"), 2, grid);
-        int[] cell = Steps(visit.Required("cell_um"), 4, grid);
+        int[] centre = Steps(visit.Required("centre_um"), 2, grid, GridPoint.Limit);
+        int[] cell = Steps(visit.Required("cell_um"), 4, grid, int.MaxValue);
         double[] stage = Numbers(visit.Required("stage_um"), 2);
         (int row, int column) = PlaceOf(visit.Required("field"), name);
         return new FieldVisit(
@@ -88,13 +93,13 @@ public static class FieldManifestFile
             : throw node.OutOfRange($"{node.Name} must name a row and a column, but it is '{name}'", "write for example r01c02");
     }
 
-    private static int[] Steps(YamlNode node, int count, double grid)
+    private static int[] Steps(YamlNode node, int count, double grid, int limit)
     {
         const double PicometresPerMicrometre = 1e6;
         return [.. Numbers(node, count).Select(um =>
         {
             double steps = Math.Round(um * PicometresPerMicrometre / grid);
-            return Math.Abs(steps) <= int.MaxValue ? (int)steps : throw node.OutOfRange($"{node.Name} is beyond the largest coordinate");
+            return Math.Abs(steps) <= limit ? (int)steps : throw node.OutOfRange($"{node.Name} is beyond the largest coordinate");
         })];
     }
 

@@ -18,16 +18,8 @@ internal static class ReportSection
         YamlMapping report = node.AsMapping("file", "centre", "width");
         return new JobReport(paths.Write(report.Required("file")))
         {
-            Centre = report.Optional("centre") is YamlNode centre ? ReadPlace(centre) : null,
+            Centre = report.Optional("centre") is YamlNode centre ? LengthPair.Read(centre) : null,
             WidthNanometres = report.Optional("width")?.AsPositive(Unit.Nanometre),
         };
-    }
-
-    private static (double X, double Y) ReadPlace(YamlNode node)
-    {
-        IReadOnlyList<YamlNode> items = node.AsList();
-        return items.Count == 2
-            ? (items[0].AsQuantityIn(Unit.Nanometre), items[1].AsQuantityIn(Unit.Nanometre))
-            : throw node.Error(JobCodes.WrongType, $"{node.Name} must be a list of two lengths, but it has {items.Count}", "write for example [10 um, -5 um]");
     }
 }

@@ -49,6 +49,7 @@ internal sealed class AreaLines
         }
         else if (rows.Rule == AxisRule.Shared && columns.Rule == AxisRule.Shared)
         {
+            plan.RequireDwell(pointCharge, figure);
             nodeWeights.Append(shape, rows.Nodes, columns.Nodes, density, smallest, cuts);
         }
         else

@@ -19,6 +19,7 @@ internal sealed class LayerPlan
     private readonly LayerFill fill;
     private readonly CodeLattice? lattice;
     private readonly DacMapping? unevenField;
+    private readonly SpacingLimits? limits;
     private AxisPlan pitchAlongX;
     private AxisPlan pitchAlongY;
     private AxisPlan stepAlongX;
@@ -41,7 +42,8 @@ internal sealed class LayerPlan
         AreaDensity = (fill.AreaDoseCoulombsPerSquareMetre ?? options.AreaDoseCoulombsPerSquareMetre) * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb * 1e-30;
         LineDensity = (fill.LineDoseCoulombsPerMetre ?? options.LineDoseCoulombsPerMetre) * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb * 1e-15;
         DotCharge = (fill.DotChargeCoulombs ?? options.DotChargeCoulombs) * fill.DoseFactor.Value * ZeptocoulombsPerCoulomb;
-        widestStep = options.Limits is SpacingLimits limits
+        limits = options.Limits;
+        widestStep = limits is not null
             ? EvenLines.WidestPitch(limits.BlurDeviationNanometres, SpacingTrial.LargestRipple) * FemtometresPerNanometre
             : double.PositiveInfinity;
         SmallestPointCharge = (long)Math.Ceiling(options.SmallestPointChargeCoulombs * ZeptocoulombsPerCoulomb);
@@ -117,7 +119,7 @@ internal sealed class LayerPlan
     /// <summary>
     /// How many steps the points of an area must be apart so that none is below the smallest charge: 1, unless the
     /// area's dose is lower than the layer's. Where even the layer's own dose is too low for the spacing, or where the
-    /// points would be so far apart that they show, it stays 1, and scaling tells what is wrong with the settings.
+    /// points would be so far apart that they show, it stays 1: the settings are wrong, and an error tells so.
     /// </summary>
     /// <param name="density">Dose of the area in zeptocoulombs per square femtometre.</param>
     /// <param name="area">The area.</param>
@@ -134,6 +136,24 @@ internal sealed class LayerPlan
         double steps = Math.Ceiling(SmallestPointCharge / (density * cell));
         bool isUnseen = steps * columns.Spacing <= widestStep || area <= widestStep * widestStep;
         return isUnseen && steps <= MostSteps ? (int)steps : 1;
+    }
+
+    /// <summary>
+    /// Throws if regular points of an area are below the smallest charge. On codes the points along its edges have less still,
+    /// so that no beam could write it; scaling would find one of those first, and tell nothing of use.
+    /// </summary>
+    /// <param name="pointCharge">Charge of a regular point in zeptocoulombs.</param>
+    /// <param name="figure">The area.</param>
+    /// <exception cref="CompileException">They are, and the machine's clock and beam are known.</exception>
+    public void RequireDwell(double pointCharge, int figure)
+    {
+        // The smallest charge is rounded up to a whole zeptocoulomb.
+        if (limits is not null && pointCharge <= SmallestPointCharge - 1)
+        {
+            double ticksPerZeptocoulomb = limits.ClockHertz / (limits.LargestCurrentAmperes * ZeptocoulombsPerCoulomb);
+            ScaleFault.ThrowRegularTooShort(
+                figure, pointCharge * ticksPerZeptocoulomb, limits.ShortestDwellTicks, limits.ClockHertz, limits.LargestCurrentAmperes);
+        }
     }
 
     /// <summary>How far a pass is shifted, in femtometres.</summary>

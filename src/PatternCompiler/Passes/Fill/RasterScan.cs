@@ -71,6 +71,12 @@ internal sealed class RasterScan
         order.Sort();
         (PointGrid rows, int rowCount) = Pixels(plan.Pitch(alongX), lowV, highV, "line pitch");
         (PointGrid columns, int columnCount) = Pixels(plan.Step(alongX), lowU, highU, "point step");
+        if (!plan.TestsCentres)
+        {
+            int most = order.MaxBy(area => figures[area.Number].DoseFactor).Number;
+            plan.RequireDwell(PixelCharge(rows, columns) * figures[most].DoseFactor.Value, most);
+        }
+
         for (int round = 0; round < plan.Interlace; round++)
         {
             Scan(figures, order, rows, round, rowCount, columns, columnCount);
@@ -82,7 +88,7 @@ internal sealed class RasterScan
     {
         var row = new PixelRow(columnCount);
         active.Clear();
-        double pixelCharge = plan.AreaDensity * rows.Step * columns.Step / plan.Passes;
+        double pixelCharge = PixelCharge(rows, columns);
         double smallest = pixelCharge >= plan.SmallestPointCharge ? plan.SmallestPointCharge / pixelCharge : 0;
         double carried = 0;
         int next = 0;
@@ -121,6 +127,9 @@ internal sealed class RasterScan
             active.RemoveAll(a => a.Shape.High <= high);
         }
     }
+
+    /// <summary>Charge of a pixel that is covered whole, at the layer's base dose.</summary>
+    private double PixelCharge(PointGrid rows, PointGrid columns) => plan.AreaDensity * rows.Step * columns.Step / plan.Passes;
 
     /// <summary>Adds the part of a figure that lies in one row, pixel by pixel in proportion to the covered area.</summary>
     private void AddCovered(PixelRow row, in Active area, double low, double high, double height, PointGrid columns)

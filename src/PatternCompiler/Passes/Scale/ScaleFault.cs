@@ -49,6 +49,21 @@ internal static class ScaleFault
             fix);
     }
 
+    /// <summary>
+    /// The same before an area has points: its regular ones are too short already. Those along its edges have less, and
+    /// would ask for far more than has to be changed.
+    /// </summary>
+    [DoesNotReturn]
+    public static void ThrowRegularTooShort(int figure, double dwellTicks, double shortestTicks, double clockHertz, double currentAmperes)
+    {
+        double factor = shortestTicks / dwellTicks;
+        throw new CompileException(
+            ScaleCodes.DwellTooShort,
+            $"each point inside the area needs {Ticks(dwellTicks, clockHertz)}, below the controller's shortest dwell of {Ticks(shortestTicks, clockHertz)}",
+            new SourcePlace(null, Entity: $"figure {figure}"),
+            $"lower the beam current from {Picoamperes(currentAmperes)} to at most {Picoamperes(RoundDown(currentAmperes / factor))}, or raise line pitch times point step {Number(RoundUp(factor))} times or more");
+    }
+
     [DoesNotReturn]
     public static void ThrowTooLong(in Stroke stroke, double exactTicks, Clock clock, Beam beam)
     {
@@ -96,8 +111,10 @@ internal static class ScaleFault
 
     private static string Picoamperes(double amperes) => $"{Number(RoundSignificant(amperes * 1e12, Math.Round))} pA";
 
-    private static string Ticks(double ticks, Clock clock) =>
-        $"{Number(RoundSignificant(ticks, Math.Round))} ticks ({Number(RoundSignificant(ticks / clock.Hertz * 1e9, Math.Round))} ns)";
+    private static string Ticks(double ticks, Clock clock) => Ticks(ticks, clock.Hertz);
+
+    private static string Ticks(double ticks, double clockHertz) =>
+        $"{Number(RoundSignificant(ticks, Math.Round))} ticks ({Number(RoundSignificant(ticks / clockHertz * 1e9, Math.Round))} ns)";
 
     private static double Round(double value, int digits) => Math.Round(value, digits, MidpointRounding.AwayFromZero);
 

@@ -180,6 +180,11 @@ public static class EstimateJson
     {
         json.WriteStartObject();
         json.WriteNumber("record", jump.Record);
+        if (jump.Field is { } field)
+        {
+            json.WriteString("field", field);
+        }
+
         json.WriteNumber("fromFigure", jump.FromFigure);
         json.WriteNumber("toFigure", jump.ToFigure);
         json.WriteNumber("fromXNanometres", jump.FromXNanometres);

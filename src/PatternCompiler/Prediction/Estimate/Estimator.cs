@@ -76,6 +76,16 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
         lineStream = new StreamSize(header, StreamProfile.Lines);
     }
 
+    /// <summary>What follows is written from another position of the stage.</summary>
+    /// <param name="name">Name of the write field.</param>
+    public void BeginField(string name)
+    {
+        CloseFigure();
+        ripple?.Close();
+        figure = -1;
+        strays?.BeginField(name);
+    }
+
     /// <inheritdoc/>
     public void Write(ReadOnlySpan<DeflectionRecord> items)
     {

@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Prediction.Simulation;
 
@@ -144,7 +145,7 @@ public sealed class ChargeMap
             {
                 throw new CompileException(
                     PredictionCodes.MapTooLarge,
-                    $"the simulation's map of {PixelNanometres} nm pixels exceeds {LargestBytes >> 30} GB",
+                    $"the simulation's map of {NumberText.Format(PixelNanometres)} nm pixels exceeds {LargestBytes >> 30} GB",
                     fix: "use larger pixels or a smaller window");
             }
 

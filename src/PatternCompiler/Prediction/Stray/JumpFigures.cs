@@ -4,18 +4,17 @@ using PatternCompiler.Model.Strokes;
 namespace PatternCompiler.Prediction.Stray;
 
 /// <summary>
-/// Remembers which figures each jump of a strokes document connects, for a scan of the records made from it: records
-/// without markers do not say. Memory grows with the number of jumps.
+/// Remembers which figures each jump of a strokes document connects, or of one document after another, for a scan of the
+/// records made from them: records without markers do not say. Memory grows with the number of jumps.
 /// </summary>
 public sealed class JumpFigures : IDocumentSink<StrokesHeader, Stroke>
 {
     private readonly List<(int From, int To)> jumps = [];
     private int exposed = -1;
+    private bool isFirst = true;
 
     /// <inheritdoc/>
-    public void Begin(StrokesHeader header)
-    {
-    }
+    public void Begin(StrokesHeader header) => (exposed, isFirst) = (-1, true);
 
     /// <inheritdoc/>
     public void Write(ReadOnlySpan<Stroke> items)
@@ -23,11 +22,12 @@ public sealed class JumpFigures : IDocumentSink<StrokesHeader, Stroke>
         foreach (ref readonly Stroke stroke in items)
         {
             // Scaling puts a jump in front of a document that begins without one.
-            if (stroke.IsBlanked || jumps.Count == 0)
+            if (stroke.IsBlanked || isFirst)
             {
                 jumps.Add((exposed, stroke.Figure));
             }
 
+            isFirst = false;
             exposed = stroke.IsBlanked ? exposed : stroke.Figure;
         }
     }

@@ -31,6 +31,9 @@ public readonly record struct StrayJump(
     /// <summary>The part of the printed length that lies around the pattern's bounds.</summary>
     public double OutsideLengthNanometres { get; init; }
 
+    /// <summary>Name of the write field, in which figures have numbers of their own; null where everything is written from one position.</summary>
+    public string? Field { get; init; }
+
     /// <summary>Figure that was exposed last, or −1 if that is not known.</summary>
     public int FromFigure { get; init; }
 

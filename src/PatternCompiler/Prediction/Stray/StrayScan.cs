@@ -34,12 +34,17 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     private readonly double deviation;
     private readonly double forwardWeight;
     private readonly double onset;
-    private readonly StrayTally alone = new();
+
+    // Of jumps that were judged alone, and of write fields that are done.
+    private readonly StrayTally tally = new();
     private readonly List<StrayTrack> tracks = [];
     private readonly List<TrackPiece> pieces = [];
     private readonly LinePoint[] points = new LinePoint[PointsAtOnce];
     private StrayGround? ground;
+    private bool isAlone;
+    private string? field;
     private SamplePlane plane;
+    private double fieldSquareNanometres;
     private double tick;
     private (double X, double Y) command;
     private (double X, double Y) lag;
@@ -85,10 +90,27 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     {
         plane = new SamplePlane(header);
         tick = 1 / header.ClockHertz;
-        if (AlwaysExposes(machine))
+        double codes = header.Dac.CodeCount;
+        fieldSquareNanometres = plane.StepAlongX * codes * plane.StepAlongY * codes;
+        LookAtBareGround();
+    }
+
+    /// <summary>
+    /// What follows is written from another position of the stage: the same places of the field are other ground, and the way
+    /// there belongs to no jump.
+    /// </summary>
+    /// <param name="name">Name of the write field.</param>
+    public void BeginField(string name)
+    {
+        Judge(tally);
+        field = name;
+        tracks.Clear();
+        unmarkedTracks = 0;
+        (hasPlace, lag, fullSeconds) = (false, (0, 0), 0);
+        (marked, exposed) = (-1, -1);
+        if (fieldSquareNanometres > 0)
         {
-            double codes = header.Dac.CodeCount;
-            ground = new StrayGround(spread, onset, plane.StepAlongX * codes * plane.StepAlongY * codes);
+            LookAtBareGround();
         }
     }
 
@@ -125,18 +147,9 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     /// <summary>What was found.</summary>
     public StrayReport ToReport()
     {
-        if (ground is null)
-        {
-            return alone.ToReport(jumps, isAlone: true);
-        }
-
-        var together = new StrayTally();
-        foreach (ref readonly StrayTrack track in CollectionsMarshal.AsSpan(tracks))
-        {
-            JudgeTogether(track, ground, together);
-        }
-
-        return together.ToReport(jumps, isAlone: false);
+        StrayTally all = tally.Copy();
+        Judge(all);
+        return all.ToReport(jumps, isAlone);
     }
 
     /// <summary>The ways that the beam takes on jumps, evenly thinned; empty where each jump was judged alone.</summary>
@@ -160,6 +173,26 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         }
 
         return paths;
+    }
+
+    private void LookAtBareGround()
+    {
+        ground = AlwaysExposes(machine) ? new StrayGround(spread, onset, fieldSquareNanometres) : null;
+        isAlone |= ground is null;
+    }
+
+    /// <summary>Judges the tracks over the ground under the beam.</summary>
+    private void Judge(StrayTally all)
+    {
+        if (ground is null)
+        {
+            return;
+        }
+
+        foreach (ref readonly StrayTrack track in CollectionsMarshal.AsSpan(tracks))
+        {
+            JudgeTogether(track, ground, all);
+        }
     }
 
     private void Mark(int figure)
@@ -279,7 +312,7 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
             return;
         }
 
-        ground = null;
+        (ground, isAlone) = (null, true);
         foreach (ref readonly StrayTrack track in CollectionsMarshal.AsSpan(tracks))
         {
             JudgeAlone(track);
@@ -306,7 +339,7 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     private double OwnDose(in TrackPiece piece, double coulombs) =>
         piece.LengthNanometres > 0 ? forwardWeight * StrayDose.PeakOfPiece(coulombs, piece.LengthNanometres, deviation) : 0;
 
-    private void JudgeTogether(in StrayTrack track, StrayGround judge, StrayTally tally)
+    private void JudgeTogether(in StrayTrack track, StrayGround judge, StrayTally all)
     {
         double finest = judge.PixelNanometres;
         pieces.Clear();
@@ -316,12 +349,12 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         {
             if (!judge.TryLook(piece.X, piece.Y, out double fromPattern, out double fromJumps))
             {
-                tally.Expose(fromJumps);
+                all.Expose(fromJumps);
                 found.Break();
             }
             else if (fromPattern >= onset || fromPattern + fromJumps < onset)
             {
-                tally.Expose(fromPattern < onset ? fromJumps : 0);
+                all.Expose(fromPattern < onset ? fromJumps : 0);
                 found.Break();
             }
             else
@@ -335,7 +368,7 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         found.Break();
         if (found.Length > 0)
         {
-            tally.Print(JumpOf(track, found));
+            all.Print(JumpOf(track, found));
         }
     }
 
@@ -359,7 +392,7 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
             bool isAtAnEnd = IsNear(piece, track.FromX, track.FromY, ends) || IsNear(piece, track.GoalX, track.GoalY, ends);
             if (isAtAnEnd || own < onset)
             {
-                alone.Expose(isAtAnEnd ? 0 : own);
+                tally.Expose(isAtAnEnd ? 0 : own);
                 found.Break();
             }
             else
@@ -371,12 +404,18 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         found.Break();
         if (found.Length > 0)
         {
-            alone.Print(JumpOf(track, found));
+            tally.Print(JumpOf(track, found));
         }
     }
 
     private bool IsOutside(in TrackPiece piece)
     {
+        // Around what one write field holds may be what another holds.
+        if (field is not null)
+        {
+            return false;
+        }
+
         double around = OutsideInDeviations * deviation;
         return piece.X < left - around || piece.X > right + around || piece.Y < bottom - around || piece.Y > top + around;
     }
@@ -384,11 +423,12 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     private static bool IsNear(in TrackPiece piece, double x, double y, double distance) =>
         (piece.X - x) * (piece.X - x) + (piece.Y - y) * (piece.Y - y) < distance * distance;
 
-    private static StrayJump JumpOf(in StrayTrack track, StrayRuns found) => new(
+    private StrayJump JumpOf(in StrayTrack track, StrayRuns found) => new(
         track.Record, track.FromX, track.FromY, track.GoalX, track.GoalY, found.PeakDose, found.OwnDose, found.Length, found.Width, found.Cause)
     {
         FromFigure = track.FromFigure,
         ToFigure = track.ToFigure,
+        Field = field,
         OutsideLengthNanometres = found.OutsideLength,
         Stretches = found.Stretches,
     };

@@ -27,6 +27,14 @@ internal sealed class StrayTally
         }
     }
 
+    /// <summary>The same so far, to take more without changing this one.</summary>
+    public StrayTally Copy()
+    {
+        var copy = new StrayTally { printing = printing, printedLength = printedLength, outsideLength = outsideLength, largest = largest };
+        copy.worst.EnqueueRange(worst.UnorderedItems);
+        return copy;
+    }
+
     /// <summary>What was taken.</summary>
     public StrayReport ToReport(long jumps, bool isAlone) => new(
         jumps,

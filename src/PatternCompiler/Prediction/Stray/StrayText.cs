@@ -62,7 +62,7 @@ public static class StrayText
         report.OutsideLengthNanometres > 0 ? $", {Length(report.OutsideLengthNanometres)} of it around the pattern" : "";
 
     private static string LineOf(StrayJump jump) =>
-        $"{Figures(jump)} from ({Micrometres(jump.FromXNanometres)}, {Micrometres(jump.FromYNanometres)}) um to ({Micrometres(jump.ToXNanometres)}, {Micrometres(jump.ToYNanometres)}) um: "
+        $"{Figures(jump)}{(jump.Field is { } field ? $" in field {field}" : "")} from ({Micrometres(jump.FromXNanometres)}, {Micrometres(jump.FromYNanometres)}) um to ({Micrometres(jump.ToXNanometres)}, {Micrometres(jump.ToYNanometres)}) um: "
         + $"{Length(jump.PrintedLengthNanometres)} long, {Length(jump.PrintedWidthNanometres)} wide, {Dose(jump.PeakDoseCoulombsPerSquareMetre)}"
         + (jump.OwnDoseCoulombsPerSquareMetre < 0.9 * jump.PeakDoseCoulombsPerSquareMetre ? $" ({Dose(jump.OwnDoseCoulombsPerSquareMetre)} of its own)" : "");
 

@@ -7,6 +7,9 @@ using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Fields;
 using PatternCompiler.Jobs.Report;
 using PatternCompiler.Passes.Fields;
+using PatternCompiler.Passes.Fill;
+using PatternCompiler.Prediction.Stray;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Tests.Jobs.Fields;
 
@@ -119,11 +122,17 @@ public sealed class FieldBuildTests
         Assert.EndsWith("; make the write fields smaller ('fields.size' in the job)", fault.Message, StringComparison.Ordinal);
     }
 
-    [Fact]
-    public void Fields_do_not_go_to_standard_output()
+    [Theory]
+    [InlineData("-", null, null)]
+    [InlineData("out/chip.stream", "-", null)]
+    [InlineData("out/chip.stream", null, "-")]
+    public void Fields_do_not_go_to_standard_output(string output, string? strokes, string? records)
     {
         BuildSettings settings = Settings(Stage, OutputFormat.Stream);
-        settings = settings with { Job = settings.Job with { Outputs = [new JobOutput("-", OutputFormat.Stream)] } };
+        settings = settings with
+        {
+            Job = settings.Job with { Outputs = [new JobOutput(output, OutputFormat.Stream)], Keep = new KeptDocuments(null, null, strokes, records, false) },
+        };
         Assert.Equal(
             "error PC1702: the write fields of a job cannot all go to standard output; name a file, which every field gets with its own name added, or use 'patternc split --field'",
             Assert.Throws<CompileException>(() => Build(settings)).Message);
@@ -167,6 +176,44 @@ public sealed class FieldBuildTests
         Assert.Contains("Simulated from the strokes of all write fields", page, StringComparison.Ordinal);
         Assert.Contains("<th scope=\"row\">Places without a printed edge</th>\n<td class=\"number\">0</td>", page, StringComparison.Ordinal);
         Assert.Contains("Nothing prints where nothing is drawn.", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Stray_lines_are_those_of_every_field_on_its_own()
+    {
+        BuildSettings settings = Settings(Stage, OutputFormat.Stream);
+        settings = settings with
+        {
+            Machine = settings.Machine with { Blanker = new Blanker(false, true, 0, 0, 1), Settle = new SettleModel(10e-6, 4e-6, 12e6), Beam = new Beam(1e-9, 20, 30_000) },
+            Job = settings.Job with { Fill = settings.Job.Fill with { LinePitch = Spacing.FromNanometres(40), PointStep = Spacing.FromNanometres(40) } },
+        };
+        StrayReport strays = Build(settings).Summary.Estimate.Strays!;
+        Assert.Equal(["r01c01", "r01c02"], strays.Worst.Select(jump => jump.Field).Distinct().Order(StringComparer.Ordinal));
+        Assert.Equal(0, strays.OutsideLengthNanometres);
+    }
+
+    [Fact]
+    public void What_fields_have_reported_is_told_before_the_error_of_another()
+    {
+        // The layer in the second field asks for so little that every dwell is too short.
+        BuildSettings settings = Settings(Stage, OutputFormat.Stream);
+        settings = settings with { Job = settings.Job with { Fields = settings.Job.Fields! with { Options = Fields with { Marks = null } } } };
+        var sink = new DiagnosticSink();
+        MemoryFiles files = new MemoryFiles().With("chip.layout", """
+            layout 1
+            unit um
+            layer bars
+            rect on bars from (0, 0) to (0.4, 0.4)
+            rect on bars from (2, 0) to (2.001, 0.001)
+            layer strong
+            rect on strong from (30, 0) to (30.4, 0.4)
+            """);
+        settings = settings with
+        {
+            Job = settings.Job with { Layers = [new LayerSettings("strong", new DoseFactor(1_000), DefaultFiles.Job.Fill)] },
+        };
+        Assert.Throws<CompileException>(() => BuildRunner.Run(settings, files, sink, CancellationToken.None));
+        Assert.Contains(sink.Collected, message => message.Code == FillCodes.TinyFigures);
     }
 
     [Fact]

@@ -62,6 +62,8 @@ public sealed class FieldManifestTests
     [Theory]
     [InlineData("manifest: 1", "manifest: 2", "m.yaml:3:11: error PC0115: the manifest has version 2, but only version 1 is known; divide the pattern again with this program")]
     [InlineData("reach_um: [50, 50]", "reach_um: [50]", "m.yaml:7:11: error PC0114: 'reach_um' must be a list of 2 numbers, but it has 1; divide the pattern again")]
+    [InlineData("reach_um: [50, 50]", "reach_um: [50, -50]", "m.yaml:7:11: error PC0115: 'reach_um' must be above zero in both directions; divide the pattern again")]
+    [InlineData("reach_um: [50, 50]", "reach_um: [120000, 50]", "m.yaml:7:11: error PC0115: 'reach_um' is beyond the largest coordinate")]
     [InlineData("field: r01c02", "field: left", "m.yaml:16:23: error PC0115: 'visits[2].field' must name a row and a column, but it is 'left'; write for example r01c02")]
     [InlineData("grid_pm: 100", "grid_pm: 0.5", "m.yaml:6:10: error PC0115: 'grid_pm' must be a whole number of picometres above zero")]
     [InlineData("figures: 17", "figures: 17, colour: 3", "m.yaml:13:145: error PC0111: unknown key 'colour' in 'visits[1]'; known here: visit, field, stage_um, centre_um, cell_um, figures, move_s, write_s, files")]

@@ -78,6 +78,38 @@ public sealed class LowDoseTests
         Assert.Equal(Stroke.Dot(0, 4_000_000, 4_000_000, 180_000), point);
     }
 
+    /// <summary>
+    /// 250 aC a point are 2.5 ticks of 100 ns at 1 nA, half the shortest dwell. The points along the edges have a small part
+    /// of that, which says nothing of how far the settings are off.
+    /// </summary>
+    [Theory]
+    [InlineData(FillStrategy.Lines)]
+    [InlineData(FillStrategy.Raster)]
+    public void A_regular_point_on_codes_that_is_too_short_is_told_with_what_mends_it(FillStrategy strategy)
+    {
+        Figure[] figures = [FillCase.Rectangle(3, 7, 2011, 1503), FillCase.Rectangle(3003, 7, 2011, 1503)];
+        CompileException fault = Assert.Throws<CompileException>(() => FillCase.Fill(At(1e-9, 4), figures));
+        Assert.Equal(
+            "figure 0: error PC1402: each point inside the area needs 2.5 ticks (250 ns), below the controller's shortest dwell of 5 ticks (500 ns); "
+            + "lower the beam current from 1000 pA to at most 500 pA, or raise line pitch times point step 2 times or more",
+            fault.Message);
+        Assert.All(
+            FillCase.Fill(At(0.499e-9, 4), figures).Where(s => s.Points > 0), s => Assert.InRange((double)s.ChargeZeptocoulombs / s.Points, 249_400, double.PositiveInfinity));
+        Assert.All(
+            FillCase.Fill(At(1e-9, 6), figures).Where(s => s.Points > 0), s => Assert.InRange((double)s.ChargeZeptocoulombs / s.Points, 499_900, double.PositiveInfinity));
+
+        FillOptions At(double amperes, int codes)
+        {
+            FillOptions placed = Placed("shared");
+            return placed with
+            {
+                AllLayers = placed.AllLayers with { Strategy = strategy, LinePitch = Spacing.FromCodes(codes), PointStep = Spacing.FromCodes(codes) },
+                Limits = new SpacingLimits(amperes, amperes, 1e7, 5, 65535, 20, 25),
+                SmallestPointChargeCoulombs = amperes * 5e-7,
+            };
+        }
+    }
+
     private static FillOptions Placed(string placement)
     {
         Spacing length = Spacing.FromNanometres(10);

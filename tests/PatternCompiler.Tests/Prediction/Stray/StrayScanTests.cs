@@ -86,6 +86,59 @@ public class StrayScanTests
         Assert.Equal((3, 8), (told.FromFigure, told.ToFigure));
     }
 
+    [Fact]
+    public void Write_fields_are_other_ground()
+    {
+        SettleModel settle = new(0, 0, 1e8);
+        Blanker none = new(false, true, 0, 0, 0);
+        DeflectionRecord[] crossing =
+        [
+            DeflectionRecord.Jump(30_000, 30_000, 10), DeflectionRecord.Marker(0), DeflectionRecord.Dot(30_000, 30_000, 10),
+            DeflectionRecord.Jump(34_000, 30_000, 2000), DeflectionRecord.Marker(1), DeflectionRecord.Dot(34_000, 30_000, 10),
+        ];
+
+        // A line that is written all along the way of the jump hides it only where it lies: in a field of its own it does not.
+        DeflectionRecord[] covering = [DeflectionRecord.Jump(29_900, 30_000, 10), DeflectionRecord.Line(29_900, 30_000, 34_100, 30_000, 4201, 4_201_000)];
+        Assert.Equal(0, Scan(settle, none, [.. covering, .. crossing]).Printing);
+        StrayReport alone = Scan(settle, none, crossing);
+        var scan = ScanOf(settle, none);
+        scan.BeginField("r01c01");
+        scan.Begin(Header);
+        scan.Write(covering);
+        scan.BeginField("r01c02");
+        scan.Write(crossing);
+        scan.BeginField("r01c03");
+        scan.Write(crossing);
+        scan.End();
+        StrayReport report = scan.ToReport();
+        Assert.Equal((5, 2), (report.Jumps, report.Printing));
+        Assert.Equal(["r01c02", "r01c03"], report.Worst.Select(jump => jump.Field));
+        Assert.All(report.Worst, jump => Assert.Equal(
+            (alone.Worst[0].PrintedLengthNanometres, alone.Worst[0].PeakDoseCoulombsPerSquareMetre, 0, 1),
+            (jump.PrintedLengthNanometres, jump.PeakDoseCoulombsPerSquareMetre, jump.FromFigure, jump.ToFigure)));
+        Assert.StartsWith("figure 0 to figure 1 in field r01c02 from (-13.84, -13.84) um to ", StrayText.ListOf(report).First(), StringComparison.Ordinal);
+
+        // Asking again gives the same.
+        Assert.Equal(report.PrintedLengthNanometres, scan.ToReport().PrintedLengthNanometres);
+        Assert.Equal(2, scan.ToReport().Worst.Length);
+    }
+
+    [Fact]
+    public void Jumps_of_one_document_after_another_are_told_apart()
+    {
+        var figures = new JumpFigures();
+        Stroke[] strokes = [Stroke.Dot(4, 0, 0, 1), Stroke.Jump(5, 9, 9), Stroke.Dot(5, 9, 9, 1)];
+        foreach (int _ in new[] { 0, 1 })
+        {
+            figures.Begin(new StrokesHeader(["a"]));
+            figures.Write(strokes);
+            figures.End();
+        }
+
+        // Scaling begins either document with a jump.
+        Assert.Equal([(-1, 4), (4, 5), (-1, 4), (4, 5)], Enumerable.Range(0, figures.Count).Select(jump => figures.Of(jump)));
+    }
+
     /// <summary>The pieces of a way take all its time, lie on it, and are as long as it is, whatever the response.</summary>
     [Fact]
     public void Pieces_of_a_way_add_up() =>
@@ -127,13 +180,15 @@ public class StrayScanTests
 
     private static StrayReport Scan(SettleModel settle, Blanker blanker, DeflectionRecord[] records, JumpFigures? figures = null)
     {
-        var scan = new StrayScan(
-            MachineWith(settle, blanker), new SpreadFunction([new SpreadTerm(SpreadShape.Gaussian, 20 * Math.Sqrt(2), 1)]), 5e-4, figures);
+        StrayScan scan = ScanOf(settle, blanker, figures);
         scan.Begin(Header);
         scan.Write(records);
         scan.End();
         return scan.ToReport();
     }
+
+    private static StrayScan ScanOf(SettleModel settle, Blanker blanker, JumpFigures? figures = null) => new(
+        MachineWith(settle, blanker), new SpreadFunction([new SpreadTerm(SpreadShape.Gaussian, 20 * Math.Sqrt(2), 1)]), 5e-4, figures);
 
     private static Machine MachineWith(SettleModel settle, Blanker blanker) => new(
         "m", Header.Dac, new Deflection(327_680, 327_680, false, false, false, AffineCalibration.Identity), settle,

@@ -20,7 +20,7 @@ public sealed class BooleanTests
     public void Two_drawings_are_compared_by_their_layers()
     {
         using WorkFolder folder = new WorkFolder().With("old.layout", Old).With("new.layout", New);
-        Outcome outcome = folder.Run("boolean", "old.layout", "--beside", "new-=new.layout", "--xor", "changed=pads,new-pads").Expect(0);
+        Outcome outcome = folder.Run("boolean", "old.layout", "--beside", "new- = new.layout", "--xor", "changed=pads,new-pads").Expect(0);
         Assert.EndsWith("layer changed\n\npolygon on changed rule nonzero (0, 2) (3, 2) (3, 2.5) (0, 2.5)\n", outcome.Output);
     }
 

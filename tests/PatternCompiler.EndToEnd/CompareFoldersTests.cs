@@ -115,6 +115,20 @@ public sealed class CompareFoldersTests
         Assert.Equal(["golden", "golden/a.layout", "golden/new", "out", "out/a.layout", "out/new", "out/new/b.layout"], folder.Entries);
     }
 
+    [Fact]
+    public void More_files_are_accepted_than_may_be_open_at_a_time()
+    {
+        using WorkFolder folder = new WorkFolder().With("golden/a.layout", Square);
+        for (int i = 0; i < 300; i++)
+        {
+            folder.With($"out/{i}.layout", Square);
+        }
+
+        Outcome outcome = Executable.Shell(folder.Path, "ulimit -n 200; patternc compare golden out --accept-removals");
+        Assert.StartsWith("0 the same, 0 differ, 1 missing, 300 new\n", outcome.Expect(0).Errors, StringComparison.Ordinal);
+        Assert.Equal(300, Directory.GetFiles(folder["golden"]).Length);
+    }
+
     [Theory]
     [InlineData("compare a.layout a.layout --accept", "patternc compare: error PC0001: --accept needs two folders; name the folder of expected files, then that of new ones\n")]
     [InlineData("compare out out/sub --accept", "patternc compare: error PC0001: 'out' and 'out/sub' share files; name two separate folders\n")]

@@ -41,6 +41,16 @@ public sealed class SimulateTests
     }
 
     [Theory]
+    [InlineData("simulate a.stream --pixel 1e-9nm", "patternc simulate: error PC0001: option '--pixel' takes 0.1 nm to 1000 nm, not '1e-9nm'; see 'patternc simulate --help'\n")]
+    [InlineData("simulate a.stream --against a.layout --sweep 0.2 --sweep-limit 1m", "patternc simulate: error PC0001: option '--sweep-limit' takes 0.1 nm to 100 nm, not '1m'; see 'patternc simulate --help'\n")]
+    [InlineData("compare a.stream a.stream --cell 1pm", "patternc compare: error PC0001: option '--cell' takes 1 nm to 1000000 nm, not '1pm'; see 'patternc compare --help'\n")]
+    public void What_would_never_end_is_refused(string line, string message)
+    {
+        using var folder = new WorkFolder();
+        Assert.Equal(message, folder.Run(line.Split(' ')).Expect(2).Errors);
+    }
+
+    [Theory]
     [InlineData("positive", "dissolves", 0)]
     [InlineData("negative", "stays", 1)]
     public void What_remains_of_the_resist_follows_its_tone(string tone, string does, float inside)

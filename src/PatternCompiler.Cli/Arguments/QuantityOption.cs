@@ -8,13 +8,18 @@ internal static class QuantityOption
 {
     /// <summary>Any finite value of the wanted dimensions.</summary>
     public static Option<Quantity?> Create(string name, string description, params Dimension[] wanted) =>
-        Create(name, description, mustBePositive: false, wanted);
+        Create(name, description, wanted, (_, _) => null);
 
     /// <summary>A value above zero.</summary>
     public static Option<Quantity?> CreatePositive(string name, string description, params Dimension[] wanted) =>
-        Create(name, description, mustBePositive: true, wanted);
+        Create(name, description, wanted, (value, text) => value.Number > 0 ? null : $"must be above zero, but it is '{text}'");
 
-    private static Option<Quantity?> Create(string name, string description, bool mustBePositive, Dimension[] wanted) => new(name)
+    /// <summary>A value within limits, which it may reach.</summary>
+    public static Option<Quantity?> CreateWithin(string name, string description, Quantity lowest, Quantity highest) =>
+        Create(name, description, [lowest.Dimension], (value, text) =>
+            value.In(lowest.Unit) >= lowest.Number && value.In(highest.Unit) <= highest.Number ? null : $"takes {lowest} to {highest}, not '{text}'");
+
+    private static Option<Quantity?> Create(string name, string description, Dimension[] wanted, Func<Quantity, string, string?> faultOf) => new(name)
     {
         Description = $"{description} For example {DimensionText.ExampleOf(wanted)}.",
         HelpName = "QUANTITY",
@@ -27,9 +32,9 @@ internal static class QuantityOption
                 return null;
             }
 
-            if (mustBePositive && !(quantity.Number > 0))
+            if (faultOf(quantity, text) is string problem)
             {
-                result.AddError($"option '{name}' must be above zero, but it is '{text}'");
+                result.AddError($"option '{name}' {problem}");
                 return null;
             }
 

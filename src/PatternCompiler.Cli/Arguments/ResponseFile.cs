@@ -12,7 +12,7 @@ namespace PatternCompiler.Cli.Arguments;
 /// </summary>
 internal static class ResponseFile
 {
-    /// <summary>Words of one file, as many as an operating system would take on a command line.</summary>
+    /// <summary>Characters of one file, as many as an operating system would take on a command line.</summary>
     private const int MostCharacters = 1 << 21;
 
     /// <summary>Replaces each <c>@FILE</c>; words from a file are not looked at again, so that files cannot nest.</summary>

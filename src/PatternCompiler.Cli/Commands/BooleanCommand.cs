@@ -90,7 +90,7 @@ internal static class BooleanCommand
     private static LayoutDocument ReadAll(string input, string[] beside, DrawingArguments drawing, Job job, ParseResult result, CommandContext context)
     {
         var drawings = new List<(LayoutDocument Layout, JobSource Source)>();
-        foreach (string[] named in beside.Select(text => text.Split('=', 2)).Prepend(["", input]))
+        foreach (string[] named in beside.Select(text => text.Split('=', 2, StringSplitOptions.TrimEntries)).Prepend(["", input]))
         {
             using InputStream source = context.Open(named[1]);
             drawings.Add((drawing.Read(source, job, result, context), new JobSource(named[1]) { LayerPrefix = named[0] }));

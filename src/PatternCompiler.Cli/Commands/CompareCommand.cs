@@ -12,6 +12,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
 using PatternCompiler.Jobs;
+using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Prediction.Compare;
 using PatternCompiler.Units;
@@ -33,10 +34,11 @@ internal static class CompareCommand
         var ignoreOrder = new Option<bool>("--ignore-order") { Description = "The same items in another order count as the same." };
         Option<Quantity?> tolerance = QuantityOption.CreatePositive("--tolerance", "Edges of layouts and figures may be shifted so far.", Dimension.Length);
         Option<double?> doseTolerance = NumberOption.CreateReal("--dose-tolerance", "The exposure of a cell may differ by this part of a mean exposed cell, such as 0.01.", 1e-9, 100);
-        Option<Quantity?> cell = QuantityOption.CreatePositive("--cell", "Side of the cells in which exposures are added up; 100 nm if absent.", Dimension.Length);
+        Option<Quantity?> cell = QuantityOption.CreateWithin(
+            "--cell", "Side of the cells in which exposures are added up; 100 nm if absent.", new(1, Unit.Nanometre), new(1e6, Unit.Nanometre));
         Option<string?> picture = FileOption.Create("--picture", "Draw where the two documents differ, as PNG or SVG by the name.");
         var print = new Option<bool>("--print") { Description = "Compare what two documents of any kind would print: areas and moved edges after development." };
-        Option<Quantity?> pixel = QuantityOption.CreatePositive("--pixel", "Pixel of that prediction; 5 nm if absent.", Dimension.Length);
+        Option<Quantity?> pixel = PrintSimulation.PixelOption("Pixel of that prediction; 5 nm if absent.");
         var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
         var accept = new Option<bool>("--accept") { Description = "For two folders: take new and different files over into the first." };
         var acceptRemovals = new Option<bool>("--accept-removals") { Description = "As --accept, and remove from the first what the second no longer has." };
@@ -77,9 +79,12 @@ internal static class CompareCommand
                 DoseTolerance = result.GetValue(doseTolerance) ?? 0,
                 CellNanometres = result.GetValue(cell)?.In(Unit.Nanometre) ?? 100,
             };
-            var pair = new DocumentPair(context, input => FlattenPass.Run(
-                drawing.Read(input, job, result, context), StageOptions.Flatten(job), context.Sink, context.Cancellation), byPrint ? new PrintedOutlines(
-                chosen, input => drawing.Read(input, job, result, context), result.GetValue(pixel)?.In(Unit.Nanometre) ?? PrintSimulation.UsualPixelNanometres, context) : null);
+            double pixelNanometres = result.GetValue(pixel)?.In(Unit.Nanometre) ?? PrintSimulation.UsualPixelNanometres;
+            LayoutDocument ReadDrawing(InputStream input) => drawing.Read(input, job, result, context);
+            var pair = new DocumentPair(
+                context,
+                input => FlattenPass.Run(ReadDrawing(input), StageOptions.Flatten(job), context.Sink, context.Cancellation),
+                byPrint ? new PrintedOutlines(chosen, ReadDrawing, pixelNanometres, context) : null);
             string a = result.GetRequiredValue(first);
             string b = result.GetRequiredValue(second);
             try

@@ -26,6 +26,9 @@ internal static class SimulateCommand
     private const double MapCellsAcrossWindow = 1000;
     private const double UsualMapStepNanometres = 20;
     private const double UsualSweepLimitNanometres = 10;
+
+    // No edge is looked for farther than this from where it is drawn.
+    private const double LargestSweepLimitNanometres = 100;
     private const int SweepStepsToEachSide = 20;
 
     public static PatternCommand Create()
@@ -39,12 +42,13 @@ internal static class SimulateCommand
         Option<string?> map = FileOption.Create("--map", "Write the energy as an array file (.npy).");
         Option<string?> thickness = FileOption.Create("--thickness", "Write what remains of the resist's thickness, as an array file (.npy), PNG or SVG by the name.");
         Option<Quantity?> mapStep = QuantityOption.CreatePositive("--map-step", "Step of the energy and thickness maps; 20 nm if absent.", Dimension.Length);
-        Option<Quantity?> pixel = QuantityOption.CreatePositive("--pixel", "Pixel of the simulation; 5 nm if absent.", Dimension.Length);
+        Option<Quantity?> pixel = PrintSimulation.PixelOption("Pixel of the simulation; 5 nm if absent.");
         Option<Quantity?> level = QuantityOption.CreatePositive("--level", "Energy at which the resist develops, as the dose of a large area; half the base dose if absent.", Dimension.AreaDose);
         Option<Quantity?> bias = QuantityOption.Create("--bias", "How far development moves every edge outward.", Dimension.Length);
         Option<Quantity?> limit = QuantityOption.CreatePositive("--limit", "A worse edge error than this, or a stray print, is a violation: exit code 3.", Dimension.Length);
         Option<double?> sweep = NumberOption.CreateReal("--sweep", "Measure the process window over doses that are so much lower to so much higher, such as 0.2.", 0.001, 0.95);
-        Option<Quantity?> sweepLimit = QuantityOption.CreatePositive("--sweep-limit", "Largest edge error inside the process window; 10 nm if absent.", Dimension.Length);
+        Option<Quantity?> sweepLimit = QuantityOption.CreateWithin(
+            "--sweep-limit", "Largest edge error inside the process window; 10 nm if absent.", new(0.1, Unit.Nanometre), new(LargestSweepLimitNanometres, Unit.Nanometre));
         Option<string?> sweepPicture = FileOption.Create("--sweep-picture", "Draw the process window, as PNG or SVG by the name.");
         var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
         var drawing = new DrawingArguments();

@@ -26,7 +26,9 @@ internal sealed class ExpectedFiles(string folder, CommandContext context)
                 IBuildOutput copy = files.Create(Path.Combine(folder, name), isBinary: true);
                 copies.Add(copy);
                 source.CopyTo(copy.Stream);
-                copy.Stream.Flush();
+
+                // A folder may hold more files than a process may have open.
+                copy.Close();
                 context.Cancellation.ThrowIfCancellationRequested();
             }
 

@@ -1,4 +1,6 @@
+using System.CommandLine;
 using PatternCompiler.BackEnds.Picture;
+using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Diagnostics;
@@ -10,6 +12,7 @@ using PatternCompiler.Model.Layout;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Prediction.Simulation;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Simulating;
 
@@ -18,6 +21,10 @@ internal static class PrintSimulation
 {
     /// <summary>Pixel where none is asked for.</summary>
     public const double UsualPixelNanometres = 5;
+
+    /// <summary>The option for another pixel: from where a map of a whole field can still be counted in whole numbers to where no beam is seen.</summary>
+    public static Option<Quantity?> PixelOption(string description) =>
+        QuantityOption.CreateWithin("--pixel", description, new(0.1, Unit.Nanometre), new(1000, Unit.Nanometre));
 
     /// <summary>What development needs, from machine and process; large areas print where they are drawn.</summary>
     /// <exception cref="CompileException">The process does not say how energy spreads.</exception>

@@ -63,7 +63,7 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
                 "# outputs:",
                 "outputs:",
                 $"  - file: {Scalar($"out/{stem}.stream")}",
-                "    format: stream                    # stream, words, records or volts",
+                "    format: stream                    # stream, words, records, volts, wav, npy or rs274",
                 "",
                 $"report: {Scalar($"out/{stem}.html")}".PadRight(38) + "# one page with pictures, doses, times, limits and predicted resist",
                 "",

@@ -81,7 +81,7 @@ public sealed class Browser : IDisposable
             }
             catch (IOException)
             {
-                // Its helpers are still ending.
+                // Its child processes are still ending.
                 Thread.Sleep(100);
             }
         }

@@ -1,7 +1,7 @@
 namespace PatternCompiler.EndToEnd.Pages;
 
 /// <summary>
-/// The package html-validate of the npm registry with its recommended rules: the WHATWG's content models and good practice of
+/// The npm package html-validate with its recommended rules: the WHATWG's content models and good practice of
 /// accessibility. Its version and checksums are pinned in package-lock.json beside the settings; it is installed once into
 /// the folder of build outputs.
 /// </summary>

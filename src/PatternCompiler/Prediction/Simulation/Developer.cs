@@ -26,16 +26,17 @@ public static class Developer
             ? []
             : EdgeSampler.Sample(layout, options.GridPicometres, options, map.TileNanometres, map.Window);
         List<(int Column, int Row)> places = field.TilesReaching(options.LevelCoulombsPerSquareMetre);
-        if (options.MapStepNanometres > 0)
-        {
-            places = EnergyField.AllBetween(places);
-        }
-
         int margin = layout is null ? 2 : (int)Math.Ceiling(options.SearchNanometres / pixel) + 2;
         SampleMapBuilder? energy = options.MapStepNanometres > 0 ? SampleMapBuilder.For(map, places, options.MapStepNanometres, null) : null;
         SampleMapBuilder? thickness = options is { MapStepNanometres: > 0, Contrast: not null }
             ? SampleMapBuilder.For(map, places, options.MapStepNanometres, options.Contrast)
             : null;
+        if (options.MapStepNanometres > 0)
+        {
+            // Not sooner: a map that is too large has been refused by now.
+            places = EnergyField.AllBetween(places);
+        }
+
         var chains = new List<ContourChain>[places.Count];
         var tallies = new EdgeErrorTally?[places.Count];
         Parallel.For(0, places.Count, new ParallelOptions { CancellationToken = cancellation }, () => new EnergyScratch(), (i, _, scratch) =>

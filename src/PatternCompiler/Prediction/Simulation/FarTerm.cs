@@ -1,3 +1,5 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Passes.Proximity;
 
@@ -10,6 +12,9 @@ namespace PatternCompiler.Prediction.Simulation;
 internal sealed class FarTerm
 {
     private const double CellsPerRange = 8;
+
+    // Charge, energy, and what the blur keeps between its two directions.
+    private const int Arrays = 3;
     private const double GaussianReach = 3.6;
     private const double ExponentialReach = 11;
     private readonly double cell;
@@ -36,8 +41,17 @@ internal sealed class FarTerm
 
         left = (int)Math.Floor(tiles.Min(t => t.Place.Column * t.Map.TileNanometres) / cell) - radius - 2;
         bottom = (int)Math.Floor(tiles.Min(t => t.Place.Row * t.Map.TileNanometres) / cell) - radius - 2;
-        columns = (int)Math.Ceiling(tiles.Max(t => (t.Place.Column + 1) * t.Map.TileNanometres) / cell) + radius + 3 - left;
-        rows = (int)Math.Ceiling(tiles.Max(t => (t.Place.Row + 1) * t.Map.TileNanometres) / cell) + radius + 3 - bottom;
+        long across = (long)Math.Ceiling(tiles.Max(t => (t.Place.Column + 1) * t.Map.TileNanometres) / cell) + radius + 3 - left;
+        long up = (long)Math.Ceiling(tiles.Max(t => (t.Place.Row + 1) * t.Map.TileNanometres) / cell) + radius + 3 - bottom;
+        if ((Int128)across * up * Arrays * sizeof(double) > ChargeMap.LargestBytes)
+        {
+            throw new CompileException(
+                PredictionCodes.MapTooLarge,
+                $"spreading energy by {term.RangeNanometres} nm over {across} by {up} cells takes more than {ChargeMap.LargestBytes >> 30} GB",
+                fix: "use larger pixels, or simulate patterns that lie far apart one by one");
+        }
+
+        (columns, rows) = ((int)across, (int)up);
         var source = new double[columns * rows];
         foreach ((ChargeMap tileMap, (int Column, int Row) place) in tiles)
         {

@@ -31,7 +31,7 @@ internal sealed class SampleMapBuilder
 
     /// <summary>A map of all tiles. The step is made a power-of-two number of pixels, the next one below what is asked for.</summary>
     /// <param name="map">The charge.</param>
-    /// <param name="places">Tiles that will come.</param>
+    /// <param name="places">Tiles that will come; at least the outermost ones.</param>
     /// <param name="stepNanometres">Step that is asked for.</param>
     /// <param name="contrast">Makes a map of the remaining thickness; null for one of the energy.</param>
     public static SampleMapBuilder For(ChargeMap map, List<(int Column, int Row)> places, double stepNanometres, ResistContrast? contrast)
@@ -52,7 +52,7 @@ internal sealed class SampleMapBuilder
         int bottom = places.Min(p => p.Row);
         long columns = (places.Max(p => p.Column) - left + 1L) * cellsPerTile;
         long rows = (places.Max(p => p.Row) - bottom + 1L) * cellsPerTile;
-        if (columns * rows > MostCells)
+        if ((Int128)columns * rows > MostCells)
         {
             throw new CompileException(
                 PredictionCodes.MapTooLarge,

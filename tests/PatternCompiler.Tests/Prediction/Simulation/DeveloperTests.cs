@@ -1,5 +1,6 @@
 using System.Text;
 using CsCheck;
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Instrument;
 using PatternCompiler.Prediction.Simulation;
@@ -47,6 +48,19 @@ public class DeveloperTests
 
             Assert.True(inside > 0);
         }, iter: 5);
+
+    [Theory]
+    [InlineData(SpreadShape.Gaussian, 30, 20)]
+    [InlineData(SpreadShape.Exponential, 30, 0)]
+    public void Charge_that_lies_far_apart_is_refused_before_memory_is_asked_for(SpreadShape shape, double range, double mapStep)
+    {
+        var map = new ChargeMap(5);
+        map.Deposit(-40e6, -40e6, 1e-15);
+        map.Deposit(40e6, 40e6, 1e-15);
+        var options = new SimulationOptions(new SpreadFunction([new(shape, range, 1)]), 0, 0.2) { MapStepNanometres = mapStep };
+        CompileException refused = Assert.Throws<CompileException>(() => Developer.Run(map, null, options, CancellationToken.None));
+        Assert.Equal("PC3020", refused.Diagnostic.Code.Id);
+    }
 
     [Fact]
     public void Bias_moves_outlines_and_edge_errors_alike()

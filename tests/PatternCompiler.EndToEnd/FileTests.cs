@@ -124,6 +124,22 @@ public sealed class FileTests
         Assert.Empty(folder.Entries);
     }
 
+    [Theory]
+    [InlineData("INT")]
+    [InlineData("TERM")]
+    public void A_signal_ends_it_even_if_nobody_reads_its_output(string signal)
+    {
+        string rectangles = string.Concat(Enumerable.Range(0, 20_000).Select(i => $"rect on a at ({i * 0.01:0.00}, 0) size (0.005, 1)\n"));
+        using WorkFolder folder = new WorkFolder().With("a.layout", "layout 1\nunit um\nlayer a\n" + rectangles);
+        using Process process = Executable.Start(folder.Path, ["parse", "a.layout"]);
+
+        // The first byte has come, and the pipe does not hold the others.
+        Assert.NotEqual(-1, process.StandardOutput.BaseStream.ReadByte());
+        Executable.Signal(process, signal);
+        Assert.True(process.WaitForExit(TimeSpan.FromSeconds(20)), "the program did not stop");
+        Assert.Equal(130, process.ExitCode);
+    }
+
     private static void Feed(Stream input, byte[] bytes)
     {
         try

@@ -68,9 +68,14 @@ internal sealed class OutputFile : IDisposable
     }
 
     /// <summary>Removes what was written unless it was committed.</summary>
-    public void Dispose() => Discard();
+    public void Dispose() => Discard(mayWait: true);
 
-    internal void Discard()
+    /// <summary>Removes what was written unless it was committed.</summary>
+    /// <param name="mayWait">
+    /// False leaves standard output and devices alone: closing them writes what is left, and a reader that takes nothing would
+    /// keep an interrupted program from ending.
+    /// </param>
+    internal void Discard(bool mayWait)
     {
         lock (gate)
         {
@@ -95,7 +100,10 @@ internal sealed class OutputFile : IDisposable
 
         try
         {
-            Stream.Dispose();
+            if (mayWait || partialPath is not null)
+            {
+                Stream.Dispose();
+            }
         }
         catch (Exception fault) when (fault is Diagnostics.CompileException or Terminal.OutputClosedException)
         {

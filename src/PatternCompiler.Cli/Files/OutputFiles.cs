@@ -41,7 +41,7 @@ internal sealed class OutputFiles
 
         foreach (OutputFile file in files)
         {
-            file.Discard();
+            file.Discard(mayWait: false);
         }
     }
 

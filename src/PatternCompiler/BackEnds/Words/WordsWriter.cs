@@ -8,8 +8,9 @@ using PatternCompiler.Model.Records;
 namespace PatternCompiler.BackEnds.Words;
 
 /// <summary>
-/// Writes bare binary words, point by point, for controllers that take nothing else: no header, no checksum, no end
-/// (but one point for a scan-enable line to go down). A dwell longer than its field is split into several points at the same place with the beam unchanged.
+/// Writes bare binary words, point by point, for controllers that take nothing else: no header, no checksum, no end. Where the
+/// words hold the blank line or a scan-enable line, one more point of a tick turns the beam off and the scan down: controllers
+/// hold the last word. A dwell longer than its field is split into several points at the same place with the beam unchanged.
 /// </summary>
 public sealed class WordsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
@@ -80,7 +81,7 @@ public sealed class WordsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 
         public void End()
         {
-            if (plan.HasScan && last is BeamPoint end)
+            if (last is BeamPoint end && (plan.HasScan || (plan.HasBlank && end.IsOn)))
             {
                 Put(end with { IsOn = false }, ticks: 1, isScanning: false);
             }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.Geometry;
 
@@ -17,7 +18,7 @@ public sealed class PathExtensionTests
     public void Ends_move_along_their_own_lines(string path, double start, double end, string? expected)
     {
         var points = ImmutableArray.CreateBuilder<GridPoint>();
-        points.AddRange(path.Split(' ').Select(p => new GridPoint(int.Parse(p.Split(',')[0]), int.Parse(p.Split(',')[1]))));
+        points.AddRange(path.Split(' ').Select(p => new GridPoint(int.Parse(p.Split(',')[0], CultureInfo.InvariantCulture), int.Parse(p.Split(',')[1], CultureInfo.InvariantCulture))));
         bool isLeft = PathExtension.TryExtend(points, start, end, out bool isOnGrid);
         Assert.True(isOnGrid);
         Assert.Equal(expected, isLeft ? string.Join(' ', points.Select(p => $"{p.X},{p.Y}")) : null);

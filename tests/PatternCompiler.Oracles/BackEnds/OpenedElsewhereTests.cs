@@ -21,13 +21,14 @@ public sealed class OpenedElsewhereTests : IDisposable
         DeflectionRecord.Dot(4095, 1, 4),
     ];
 
-    // The same exposure tick by tick: code of x, code of y, beam on.
+    // The same exposure tick by tick: code of x, code of y, beam on. One more turns the beam off.
     private static readonly (int X, int Y, bool IsOn)[] Ticks =
     [
         .. Enumerable.Repeat((0, 4095, false), 3),
         .. Enumerable.Range(100, 5).SelectMany(x => Enumerable.Repeat((x, 2048, true), 2)),
         .. Enumerable.Repeat((2048, 0, false), 2),
         .. Enumerable.Repeat((4095, 1, true), 4),
+        (4095, 1, false),
     ];
 
     private readonly string folder = Directory.CreateTempSubdirectory("opened").FullName;

@@ -9,7 +9,8 @@ namespace PatternCompiler.BackEnds.Npy;
 
 /// <summary>
 /// Writes the exposure point by point as an array file for numerical programs: a row for each point with the codes x and
-/// y in natural order, ticks, and whether the beam is on.
+/// y in natural order, ticks, and whether the beam is on. Whatever plays it may hold the last row, so one more of a tick
+/// turns the beam off.
 /// </summary>
 public sealed class NpyWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
@@ -46,6 +47,7 @@ public sealed class NpyWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
         private readonly long start = target.Position;
         private int used;
         private long rows;
+        private BeamPoint last;
 
         public void Begin(RecordsHeader header) => target.Write(NpyFormat.Header(0));
 
@@ -65,11 +67,17 @@ public sealed class NpyWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
                 row[NpyFormat.BeamOffset] = point.IsOn ? (byte)1 : (byte)0;
                 used += NpyFormat.RowBytes;
                 rows++;
+                last = point;
             }
         }
 
         public void End()
         {
+            if (last.IsOn)
+            {
+                Write([last with { IsOn = false, Ticks = 1 }]);
+            }
+
             Flush();
             long end = target.Position;
             target.Position = start;

@@ -6,12 +6,14 @@ namespace PatternCompiler.BackEnds.Points;
 
 /// <summary>
 /// Turns points that were read back into records: a dot with the beam on, a jump with it off. A point that continues
-/// the one before (because a form had to split it) is joined to it.
+/// the one before (because a form had to split it) is joined to it. The tick with which a form turns the beam off at its
+/// very end is no record.
 /// </summary>
 internal sealed class PointJoiner(IDocumentSink<RecordsHeader, DeflectionRecord> sink, CancellationToken cancellation)
 {
     private readonly SinkBatch<RecordsHeader, DeflectionRecord> batch = new(sink, cancellation);
     private BeamPoint? waiting;
+    private BeamPoint passed;
 
     /// <summary>Starts the document.</summary>
     public void Begin(RecordsHeader header) => sink.Begin(header);
@@ -38,7 +40,7 @@ internal sealed class PointJoiner(IDocumentSink<RecordsHeader, DeflectionRecord>
     /// <summary>Ends the document.</summary>
     public void End()
     {
-        if (waiting is BeamPoint last)
+        if (waiting is BeamPoint last && !(passed.IsOn && last == passed with { IsOn = false, Ticks = 1 }))
         {
             Pass(last);
         }
@@ -46,6 +48,9 @@ internal sealed class PointJoiner(IDocumentSink<RecordsHeader, DeflectionRecord>
         batch.End();
     }
 
-    private void Pass(in BeamPoint point) => batch.Add(
-        point.IsOn ? DeflectionRecord.Dot(point.X, point.Y, point.Ticks) : DeflectionRecord.Jump(point.X, point.Y, point.Ticks));
+    private void Pass(in BeamPoint point)
+    {
+        batch.Add(point.IsOn ? DeflectionRecord.Dot(point.X, point.Y, point.Ticks) : DeflectionRecord.Jump(point.X, point.Y, point.Ticks));
+        passed = point;
+    }
 }

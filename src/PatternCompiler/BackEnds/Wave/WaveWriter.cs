@@ -9,7 +9,7 @@ namespace PatternCompiler.BackEnds.Wave;
 
 /// <summary>
 /// Writes the exposure as a sound file of three channels, for players of sampled data: one frame per clock tick, so the
-/// machine's clock is the sample rate.
+/// machine's clock is the sample rate. A player holds the last frame, so one more turns the beam off.
 /// </summary>
 public sealed class WaveWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
@@ -44,6 +44,7 @@ public sealed class WaveWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
         private int sampleBytes;
         private int used;
         private long dataBytes;
+        private BeamPoint last;
 
         public void Begin(RecordsHeader header)
         {
@@ -76,6 +77,7 @@ public sealed class WaveWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
                 }
 
                 dataBytes += point.Ticks * frame;
+                last = point;
                 for (long i = 0; i < point.Ticks; i++)
                 {
                     if (buffer.Length - used < frame)
@@ -92,6 +94,11 @@ public sealed class WaveWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 
         public void End()
         {
+            if (last.IsOn)
+            {
+                Write([last with { IsOn = false, Ticks = 1 }]);
+            }
+
             Flush();
             if (dataBytes % 2 != 0)
             {

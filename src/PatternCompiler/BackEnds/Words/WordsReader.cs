@@ -42,8 +42,6 @@ public static class WordsReader
         int size = layout.BytesPerPoint;
         byte[] buffer = new byte[PointsAtOnce * size];
         bool mayContinue = false;
-        BeamPoint before = default;
-        BeamPoint? closing = null;
         while (true)
         {
             long start = input.Position;
@@ -65,21 +63,6 @@ public static class WordsReader
                     continue;
                 }
 
-                if (closing is BeamPoint blanked)
-                {
-                    joiner.Add(blanked, mayContinue: false);
-                    closing = null;
-                    mayContinue = blanked.Ticks == Math.Max(plan.LongestDwell, 1);
-                }
-
-                // Where nothing follows it, this is the point that turns the beam off at the end.
-                if (before.IsOn && point == before with { IsOn = false, Ticks = 1 })
-                {
-                    (closing, before) = (point, point);
-                    continue;
-                }
-
-                before = point;
                 joiner.Add(point, mayContinue);
                 mayContinue = point.Ticks == Math.Max(plan.LongestDwell, 1);
             }

@@ -17,14 +17,15 @@ public sealed class NpyTests
     // The whole file as NumPy 1.24.2 of Debian 12 writes it:
     //   t = [('x', '<i4'), ('y', '<i4'), ('ticks', '<i8'), ('beam', '?')]
     //   numpy.save(f, numpy.array([(0, 4095, 2, False), (2049, 2047, 1431655765, True), (2050, 2047, 1431655766, True),
-    //                              (2051, 2047, 1431655766, True)], dtype=t))
-    private const string AsSavedByNumPy = 
+    //                              (2051, 2047, 1431655766, True), (2051, 2047, 1, False)], dtype=t))
+    // Its last row is the tick that turns the beam off.
+    private const string AsSavedByNumPy =
         "934E554D50590100B6007B276465736372273A205B282778272C20273C693427292C20282779272C20273C693427292C2028" +
         "277469636B73272C20273C693827292C2028276265616D272C20277C623127295D2C2027666F727472616E5F6F7264657227" +
-        "3A2046616C73652C20277368617065273A2028342C292C207D20202020202020202020202020202020202020202020202020" +
+        "3A2046616C73652C20277368617065273A2028352C292C207D20202020202020202020202020202020202020202020202020" +
         "20202020202020202020202020202020202020202020202020202020202020202020202020202020200A00000000FF0F0000" +
         "02000000000000000001080000FF07000055555555000000000102080000FF07000056555555000000000103080000FF0700" +
-        "00565555550000000001";
+        "0056555555000000000103080000FF070000010000000000000000";
 
     [Fact]
     public void Bytes_are_those_of_an_independent_writer() =>
@@ -47,7 +48,7 @@ public sealed class NpyTests
         RecordsHeader header = Exposures.Header(12);
         byte[] bytes = Written(header, Pattern);
         Assert.Equal(
-            "a (byte 250): error PC2006: the array states 4 rows and stops after 3; emit it again; the stage or copy that wrote it did not finish",
+            "a (byte 250): error PC2006: the array states 5 rows and stops after 3; emit it again; the stage or copy that wrote it did not finish",
             Fault(bytes[..250], header));
         Assert.Equal(
             "a (byte 192): error PC2013: row 0 is x 0, y 4095, 2 ticks, beam 0: not of this converter; name the machine file with which the array was made",

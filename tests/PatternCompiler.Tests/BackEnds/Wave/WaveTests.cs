@@ -23,11 +23,12 @@ public sealed class WaveTests
     {
         byte[] expected =
         [
-            .. "RIFF"u8, 60 + 18, 0, 0, 0, .. "WAVE"u8,
+            .. "RIFF"u8, 60 + 24, 0, 0, 0, .. "WAVE"u8,
             .. "fmt "u8, 40, 0, 0, 0, 0xFE, 0xFF, 3, 0, 0x80, 0x96, 0x98, 0, 0x00, 0x87, 0x93, 0x03, 6, 0, 16, 0,
             22, 0, 16, 0, 0, 0, 0, 0, 1, 0, 0, 0, 0, 0, 0x10, 0, 0x80, 0, 0, 0xAA, 0, 0x38, 0x9B, 0x71,
-            .. "data"u8, 18, 0, 0, 0,
+            .. "data"u8, 24, 0, 0, 0,
             0x00, 0x80, 0xF0, 0x7F, 0xFF, 0x7F, 0x00, 0x80, 0xF0, 0x7F, 0xFF, 0x7F, 0x10, 0x00, 0xF0, 0xFF, 0x00, 0x80,
+            0x10, 0x00, 0xF0, 0xFF, 0xFF, 0x7F, // the beam goes off
         ];
         Assert.Equal(Convert.ToHexString(expected), Convert.ToHexString(Written(Exposures.Header(12), Pattern)));
     }

@@ -38,6 +38,17 @@ public sealed class FileTests
     }
 
     [Fact]
+    public void What_a_dead_run_left_is_removed_and_what_another_computer_writes_is_left()
+    {
+        string here = Environment.MachineName.Replace('.', '-');
+        string dead = $".b.figures.{here}-{int.MaxValue}.partial", alive = $".b.figures.{here}-{Environment.ProcessId}.partial";
+        string elsewhere = $".b.figures.{here}x-{int.MaxValue}.partial";
+        using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout).With(dead, "half").With(alive, "half").With(elsewhere, "half");
+        folder.Run("fracture", "a.layout", "-o", "a.figures").Expect(0);
+        Assert.Equal(new[] { alive, elsewhere, "a.figures", "a.layout" }.Order(StringComparer.Ordinal), folder.Entries);
+    }
+
+    [Fact]
     public void A_missing_folder_is_named_with_the_remedy()
     {
         using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout);

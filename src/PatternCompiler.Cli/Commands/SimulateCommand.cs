@@ -44,7 +44,8 @@ internal static class SimulateCommand
         Option<Quantity?> mapStep = QuantityOption.CreatePositive("--map-step", "Step of the energy and thickness maps; 20 nm if absent.", Dimension.Length);
         Option<Quantity?> pixel = PrintSimulation.PixelOption("Pixel of the simulation; 5 nm if absent.");
         Option<Quantity?> level = QuantityOption.CreatePositive("--level", "Energy at which the resist develops, as the dose of a large area; half the base dose if absent.", Dimension.AreaDose);
-        Option<Quantity?> bias = QuantityOption.Create("--bias", "How far development moves every edge outward.", Dimension.Length);
+        Option<Quantity?> bias = QuantityOption.CreateWithin(
+            "--bias", "How far development moves every edge outward.", new(-10_000, Unit.Nanometre), new(10_000, Unit.Nanometre));
         Option<Quantity?> limit = QuantityOption.CreatePositive("--limit", "A worse edge error than this, or a stray print, is a violation: exit code 3.", Dimension.Length);
         Option<double?> sweep = NumberOption.CreateReal("--sweep", "Measure the process window over doses that are so much lower to so much higher, such as 0.2.", 0.001, 0.95);
         Option<Quantity?> sweepLimit = QuantityOption.CreateWithin(

@@ -4,18 +4,21 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Cli.Files;
 
 /// <summary>
-/// Unfinished outputs that a killed run has left behind. Their names tell the process that wrote them; when it no longer
-/// runs, nobody will finish them.
+/// Unfinished outputs that a killed run has left behind. Their names tell the computer and the process that wrote them; when
+/// it no longer runs, nobody will finish them. Those of other computers, which may share the folder, are left alone.
 /// </summary>
 internal sealed class LeftoverFiles
 {
     private const string Ending = ".partial";
 
+    // Without points, so that the last one of a name stands before it.
+    private static readonly string Writer = Environment.MachineName.Replace('.', '-') + "-";
+
     private readonly HashSet<string> cleaned = new(StringComparer.Ordinal);
     private readonly Lock gate = new();
 
     /// <summary>Name of the unfinished form of a file.</summary>
-    public static string NameOf(string fileName) => $".{fileName}.{Environment.ProcessId}{Ending}";
+    public static string NameOf(string fileName) => $".{fileName}.{Writer}{Environment.ProcessId}{Ending}";
 
     /// <summary>Removes what dead processes have left in a folder; looks into each folder once.</summary>
     public void Clean(string folder)
@@ -47,8 +50,9 @@ internal sealed class LeftoverFiles
     private static bool IsAbandoned(string name)
     {
         string stem = name[..^Ending.Length];
-        int point = stem.LastIndexOf('.');
-        return point > 0 && NumberText.TryParseInteger(stem.AsSpan(point + 1), out long process) && process is > 0 and <= int.MaxValue
+        ReadOnlySpan<char> writer = stem.AsSpan(stem.LastIndexOf('.') + 1);
+        return writer.StartsWith(Writer, StringComparison.Ordinal)
+            && NumberText.TryParseInteger(writer[Writer.Length..], out long process) && process is > 0 and <= int.MaxValue
             && !IsRunning((int)process);
     }
 

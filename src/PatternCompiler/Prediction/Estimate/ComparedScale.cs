@@ -14,61 +14,27 @@ namespace PatternCompiler.Prediction.Estimate;
 /// </summary>
 public sealed class ComparedScale : IDocumentSink<StrokesHeader, Stroke>
 {
-    private readonly FigureCharge charge;
-    private readonly ScalePass scale;
+    private readonly FanOut<StrokesHeader, Stroke> both;
 
     /// <summary>Scales into <paramref name="output"/> and compares in <paramref name="charge"/>.</summary>
     public ComparedScale(FigureCharge charge, ScaleOptions options, IDocumentSink<RecordsHeader, DeflectionRecord> output, DiagnosticSink? sink = null)
     {
-        this.charge = charge;
         IDocumentSink<RecordsHeader, DeflectionRecord> timed =
             options.Blanker is { IsCompensated: true } blanker ? new BlankerTiming(blanker, output, sink) : output;
 
         // Markers tell the figures; they go no further than asked.
         IDocumentSink<RecordsHeader, DeflectionRecord> next = options.WritesMarkers ? timed : new WithoutMarkers(timed);
-        scale = new ScalePass(options with { Blanker = null, WritesMarkers = true }, new Tap(charge, next), sink);
+        var scale = new ScalePass(
+            options with { Blanker = null, WritesMarkers = true }, new FanOut<RecordsHeader, DeflectionRecord>([charge.Records, next]), sink);
+        both = new FanOut<StrokesHeader, Stroke>([charge.Strokes, scale]);
     }
 
     /// <inheritdoc/>
-    public void Begin(StrokesHeader header)
-    {
-        charge.Strokes.Begin(header);
-        scale.Begin(header);
-    }
+    public void Begin(StrokesHeader header) => both.Begin(header);
 
     /// <inheritdoc/>
-    public void Write(ReadOnlySpan<Stroke> items)
-    {
-        charge.Strokes.Write(items);
-        scale.Write(items);
-    }
+    public void Write(ReadOnlySpan<Stroke> items) => both.Write(items);
 
     /// <inheritdoc/>
-    public void End()
-    {
-        charge.Strokes.End();
-        scale.End();
-    }
-
-    /// <summary>Shows records to the comparison and passes them on.</summary>
-    private sealed class Tap(FigureCharge charge, IDocumentSink<RecordsHeader, DeflectionRecord> next) : IDocumentSink<RecordsHeader, DeflectionRecord>
-    {
-        public void Begin(RecordsHeader header)
-        {
-            charge.Records.Begin(header);
-            next.Begin(header);
-        }
-
-        public void Write(ReadOnlySpan<DeflectionRecord> items)
-        {
-            charge.Records.Write(items);
-            next.Write(items);
-        }
-
-        public void End()
-        {
-            charge.Records.End();
-            next.End();
-        }
-    }
+    public void End() => both.End();
 }

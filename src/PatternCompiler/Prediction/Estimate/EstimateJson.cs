@@ -22,6 +22,7 @@ public static class EstimateJson
             WriteAccuracy(json, e);
             WriteField(json, e.Field);
             WriteStrays(json, e);
+            WriteFigureCharge(json, e);
             FillJson.Write(json, e.Fill);
             WriteWarnings(json, e);
             json.WriteEndObject();
@@ -139,18 +140,12 @@ public static class EstimateJson
         if (e.Strays is { } strays)
         {
             json.WriteStartObject("strays");
-            json.WriteNumber("printingJumps", strays.Printing);
-            json.WriteNumber("printedNanometres", strays.PrintedLengthNanometres);
-            json.WriteNumber("printedAroundPatternNanometres", strays.OutsideLengthNanometres);
-            json.WriteNumber("largestDoseCoulombsPerSquareMetre", strays.LargestDoseCoulombsPerSquareMetre);
+            WriteStrayTotals(json, strays);
             json.WriteBoolean("judgedAlone", strays.IsAlone);
             if (e.StraysIfStraight is { } straight)
             {
                 json.WriteStartObject("ifStraight");
-                json.WriteNumber("printingJumps", straight.Printing);
-                json.WriteNumber("printedNanometres", straight.PrintedLengthNanometres);
-                json.WriteNumber("printedAroundPatternNanometres", straight.OutsideLengthNanometres);
-                json.WriteNumber("largestDoseCoulombsPerSquareMetre", straight.LargestDoseCoulombsPerSquareMetre);
+                WriteStrayTotals(json, straight);
                 json.WriteEndObject();
             }
 
@@ -163,7 +158,18 @@ public static class EstimateJson
             json.WriteEndArray();
             json.WriteEndObject();
         }
+    }
 
+    private static void WriteStrayTotals(Utf8JsonWriter json, StrayReport strays)
+    {
+        json.WriteNumber("printingJumps", strays.Printing);
+        json.WriteNumber("printedNanometres", strays.PrintedLengthNanometres);
+        json.WriteNumber("printedAroundPatternNanometres", strays.OutsideLengthNanometres);
+        json.WriteNumber("largestDoseCoulombsPerSquareMetre", strays.LargestDoseCoulombsPerSquareMetre);
+    }
+
+    private static void WriteFigureCharge(Utf8JsonWriter json, ExposureEstimate e)
+    {
         if (e.FigureCharge is { } charge)
         {
             json.WriteStartObject("figureCharge");

@@ -3,6 +3,7 @@ using System.Runtime.InteropServices;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
+using PatternCompiler.Prediction.Simulation;
 
 namespace PatternCompiler.Prediction.Stray;
 
@@ -20,19 +21,13 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private const int PointsAtOnce = 1024;
     private const int MostTracks = 1 << 21;
-    private const int Parts = 64;
     private const int PathParts = 16;
-    private const double FullWidthPerDeviation = 2.3548200450309493;
 
-    // Judged alone, the ends of a jump count as exposed as far as the beam is wide.
-    private const double EndsInDeviations = 3;
-    private const double OutsideInDeviations = 6;
     private readonly Machine machine;
     private readonly AxisResponse response;
     private readonly SpreadFunction spread;
     private readonly JumpFigures? figures;
-    private readonly double deviation;
-    private readonly double forwardWeight;
+    private readonly TrackJudge judge;
     private readonly double onset;
 
     // Of jumps that were judged alone, and of write fields that are done.
@@ -71,8 +66,7 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         this.spread = spread;
         this.figures = figures;
         response = new AxisResponse(machine.Settle.TimeConstantSeconds, machine.Settle.SlewNanometresPerSecond);
-        deviation = spread.Terms[0].RangeNanometres / Math.Sqrt(2);
-        forwardWeight = spread.WeightOf(0);
+        judge = new TrackJudge(machine, response, spread, onsetCoulombsPerSquareMetre);
         onset = onsetCoulombsPerSquareMetre;
     }
 
@@ -191,9 +185,23 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
 
         foreach (ref readonly StrayTrack track in CollectionsMarshal.AsSpan(tracks))
         {
-            JudgeTogether(track, ground, all);
+            if (judge.Together(track, ground, PatternWindow(), all) is StrayJump jump)
+            {
+                all.Print(jump with { Field = field });
+            }
         }
     }
+
+    private void JudgeAlone(in StrayTrack track)
+    {
+        if (judge.Alone(track, tally) is StrayJump jump)
+        {
+            tally.Print(jump with { Field = field });
+        }
+    }
+
+    // Around what one write field holds may be what another holds: then nothing is known to lie around the pattern.
+    private SampleWindow? PatternWindow() => field is null ? new SampleWindow(left, bottom, right, top) : null;
 
     private void Mark(int figure)
     {
@@ -297,7 +305,7 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         JumpTrack.Divide(response, track.FromX, track.FromY, track.GoalX, track.GoalY, track.Seconds, ground!.PixelNanometres, pieces);
         foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
         {
-            ground.Stray(piece.X, piece.Y, ChargeOf(piece, track, out _));
+            ground.Stray(piece.X, piece.Y, judge.ChargeOf(piece, track, out _));
         }
 
         tracks.Add(track);
@@ -321,115 +329,4 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         tracks.Clear();
         unmarkedTracks = 0;
     }
-
-    private double ChargeOf(in TrackPiece piece, in StrayTrack track, out StrayCause cause)
-    {
-        double current = machine.Beam.CurrentAmperes;
-        if (!machine.Blanker.IsPresent)
-        {
-            cause = StrayCause.NoBlanker;
-            return current * piece.Seconds;
-        }
-
-        double full = Math.Clamp(track.FullSeconds - piece.From, 0, piece.Seconds);
-        cause = full > 0 ? StrayCause.LateBlanking : StrayCause.Leak;
-        return current * (full + (piece.Seconds - full) * machine.Blanker.LeakFraction);
-    }
-
-    private double OwnDose(in TrackPiece piece, double coulombs) =>
-        piece.LengthNanometres > 0 ? forwardWeight * StrayDose.PeakOfPiece(coulombs, piece.LengthNanometres, deviation) : 0;
-
-    private void JudgeTogether(in StrayTrack track, StrayGround judge, StrayTally all)
-    {
-        double finest = judge.PixelNanometres;
-        pieces.Clear();
-        JumpTrack.Divide(response, track.FromX, track.FromY, track.GoalX, track.GoalY, track.Seconds, finest, pieces);
-        var found = new StrayRuns(FullWidthPerDeviation * deviation);
-        foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
-        {
-            if (!judge.TryLook(piece.X, piece.Y, out double fromPattern, out double fromJumps))
-            {
-                all.Expose(fromJumps);
-                found.Break();
-            }
-            else if (fromPattern >= onset || fromPattern + fromJumps < onset)
-            {
-                all.Expose(fromPattern < onset ? fromJumps : 0);
-                found.Break();
-            }
-            else
-            {
-                double own = OwnDose(piece, ChargeOf(piece, track, out StrayCause cause));
-                double width = StrayDose.PrintedWidth(fromJumps, onset - fromPattern, deviation);
-                found.Add(piece.X, piece.Y, piece.LengthNanometres, IsOutside(piece), fromPattern + fromJumps, own, width, cause);
-            }
-        }
-
-        found.Break();
-        if (found.Length > 0)
-        {
-            all.Print(JumpOf(track, found));
-        }
-    }
-
-    private void JudgeAlone(in StrayTrack track)
-    {
-        double dx = track.GoalX - track.FromX;
-        double dy = track.GoalY - track.FromY;
-        double length = Math.Sqrt(dx * dx + dy * dy);
-        double ends = EndsInDeviations * deviation;
-        if (length <= 2 * ends || response.IsIdeal || (machine.Blanker.IsPresent && machine.Blanker.LeakFraction == 0 && track.FullSeconds == 0))
-        {
-            return;
-        }
-
-        pieces.Clear();
-        JumpTrack.Divide(response, track.FromX, track.FromY, track.GoalX, track.GoalY, track.Seconds, length / Parts, pieces);
-        var found = new StrayRuns(FullWidthPerDeviation * deviation);
-        foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
-        {
-            double own = OwnDose(piece, ChargeOf(piece, track, out StrayCause cause));
-            bool isAtAnEnd = IsNear(piece, track.FromX, track.FromY, ends) || IsNear(piece, track.GoalX, track.GoalY, ends);
-            if (isAtAnEnd || own < onset)
-            {
-                tally.Expose(isAtAnEnd ? 0 : own);
-                found.Break();
-            }
-            else
-            {
-                found.Add(piece.X, piece.Y, piece.LengthNanometres, false, own, own, StrayDose.PrintedWidth(own, onset, deviation), cause);
-            }
-        }
-
-        found.Break();
-        if (found.Length > 0)
-        {
-            tally.Print(JumpOf(track, found));
-        }
-    }
-
-    private bool IsOutside(in TrackPiece piece)
-    {
-        // Around what one write field holds may be what another holds.
-        if (field is not null)
-        {
-            return false;
-        }
-
-        double around = OutsideInDeviations * deviation;
-        return piece.X < left - around || piece.X > right + around || piece.Y < bottom - around || piece.Y > top + around;
-    }
-
-    private static bool IsNear(in TrackPiece piece, double x, double y, double distance) =>
-        (piece.X - x) * (piece.X - x) + (piece.Y - y) * (piece.Y - y) < distance * distance;
-
-    private StrayJump JumpOf(in StrayTrack track, StrayRuns found) => new(
-        track.Record, track.FromX, track.FromY, track.GoalX, track.GoalY, found.PeakDose, found.OwnDose, found.Length, found.Width, found.Cause)
-    {
-        FromFigure = track.FromFigure,
-        ToFigure = track.ToFigure,
-        Field = field,
-        OutsideLengthNanometres = found.OutsideLength,
-        Stretches = found.Stretches,
-    };
 }

@@ -1,6 +1,4 @@
-using PatternCompiler.Model;
-
-namespace PatternCompiler.Jobs;
+namespace PatternCompiler.Model;
 
 /// <summary>Passes a document on to several sinks, item by item.</summary>
 public sealed class FanOut<THeader, TItem>(IReadOnlyList<IDocumentSink<THeader, TItem>> sinks) : IDocumentSink<THeader, TItem>

@@ -1,0 +1,138 @@
+using System.Runtime.InteropServices;
+using PatternCompiler.Instrument;
+using PatternCompiler.Prediction.Simulation;
+
+namespace PatternCompiler.Prediction.Stray;
+
+/// <summary>Judges what the beam leaves on its way along a jump: by the ground under it, or alone.</summary>
+internal sealed class TrackJudge
+{
+    private const int Parts = 64;
+    private const double FullWidthPerDeviation = 2.3548200450309493;
+
+    // Judged alone, the ends of a jump count as exposed as far as the beam is wide.
+    private const double EndsInDeviations = 3;
+    private const double OutsideInDeviations = 6;
+
+    private readonly Machine machine;
+    private readonly AxisResponse response;
+    private readonly double deviation;
+    private readonly double forwardWeight;
+    private readonly double onset;
+    private readonly List<TrackPiece> pieces = [];
+
+    /// <param name="machine">Blanker and beam.</param>
+    /// <param name="response">How the deflection follows.</param>
+    /// <param name="spread">Energy spread of the beam with its spot; the first term is a Gaussian.</param>
+    /// <param name="onsetCoulombsPerSquareMetre">Dose of a large area at which the resist starts to react.</param>
+    public TrackJudge(Machine machine, AxisResponse response, SpreadFunction spread, double onsetCoulombsPerSquareMetre)
+    {
+        this.machine = machine;
+        this.response = response;
+        deviation = spread.Terms[0].RangeNanometres / Math.Sqrt(2);
+        forwardWeight = spread.WeightOf(0);
+        onset = onsetCoulombsPerSquareMetre;
+    }
+
+    /// <summary>Charge that comes through on a piece of a track, in coulombs, and what lets it through.</summary>
+    public double ChargeOf(in TrackPiece piece, in StrayTrack track, out StrayCause cause)
+    {
+        double current = machine.Beam.CurrentAmperes;
+        if (!machine.Blanker.IsPresent)
+        {
+            cause = StrayCause.NoBlanker;
+            return current * piece.Seconds;
+        }
+
+        double full = Math.Clamp(track.FullSeconds - piece.From, 0, piece.Seconds);
+        cause = full > 0 ? StrayCause.LateBlanking : StrayCause.Leak;
+        return current * (full + (piece.Seconds - full) * machine.Blanker.LeakFraction);
+    }
+
+    private double OwnDose(in TrackPiece piece, double coulombs) =>
+        piece.LengthNanometres > 0 ? forwardWeight * StrayDose.PeakOfPiece(coulombs, piece.LengthNanometres, deviation) : 0;
+
+    /// <summary>What a jump prints over ground that holds what all jumps and the pattern leave; null if nothing.</summary>
+    /// <param name="track">Way of the beam.</param>
+    /// <param name="ground">Doses place by place.</param>
+    /// <param name="pattern">Where the pattern lies, or null if lines around it are no less harmful.</param>
+    /// <param name="all">Takes the doses that print nothing.</param>
+    public StrayJump? Together(in StrayTrack track, StrayGround ground, SampleWindow? pattern, StrayTally all)
+    {
+        double finest = ground.PixelNanometres;
+        pattern = pattern?.Widened(OutsideInDeviations * deviation);
+        pieces.Clear();
+        JumpTrack.Divide(response, track.FromX, track.FromY, track.GoalX, track.GoalY, track.Seconds, finest, pieces);
+        var found = new StrayRuns(FullWidthPerDeviation * deviation);
+        foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
+        {
+            if (!ground.TryLook(piece.X, piece.Y, out double fromPattern, out double fromJumps))
+            {
+                all.Expose(fromJumps);
+                found.Break();
+            }
+            else if (fromPattern >= onset || fromPattern + fromJumps < onset)
+            {
+                all.Expose(fromPattern < onset ? fromJumps : 0);
+                found.Break();
+            }
+            else
+            {
+                double own = OwnDose(piece, ChargeOf(piece, track, out StrayCause cause));
+                double width = StrayDose.PrintedWidth(fromJumps, onset - fromPattern, deviation);
+                found.Add(piece.X, piece.Y, piece.LengthNanometres, pattern is SampleWindow known && !known.Contains(piece.X, piece.Y), fromPattern + fromJumps, own, width, cause);
+            }
+        }
+
+        found.Break();
+        return found.Length > 0 ? JumpOf(track, found) : null;
+    }
+
+    /// <summary>What a jump prints that is judged by its own dose, away from its ends; null if nothing.</summary>
+    /// <param name="track">Way of the beam.</param>
+    /// <param name="tally">Takes the doses that print nothing.</param>
+    public StrayJump? Alone(in StrayTrack track, StrayTally tally)
+    {
+        double dx = track.GoalX - track.FromX;
+        double dy = track.GoalY - track.FromY;
+        double length = Math.Sqrt(dx * dx + dy * dy);
+        double ends = EndsInDeviations * deviation;
+        if (length <= 2 * ends || response.IsIdeal || (machine.Blanker.IsPresent && machine.Blanker.LeakFraction == 0 && track.FullSeconds == 0))
+        {
+            return null;
+        }
+
+        pieces.Clear();
+        JumpTrack.Divide(response, track.FromX, track.FromY, track.GoalX, track.GoalY, track.Seconds, length / Parts, pieces);
+        var found = new StrayRuns(FullWidthPerDeviation * deviation);
+        foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
+        {
+            double own = OwnDose(piece, ChargeOf(piece, track, out StrayCause cause));
+            bool isAtAnEnd = IsNear(piece, track.FromX, track.FromY, ends) || IsNear(piece, track.GoalX, track.GoalY, ends);
+            if (isAtAnEnd || own < onset)
+            {
+                tally.Expose(isAtAnEnd ? 0 : own);
+                found.Break();
+            }
+            else
+            {
+                found.Add(piece.X, piece.Y, piece.LengthNanometres, false, own, own, StrayDose.PrintedWidth(own, onset, deviation), cause);
+            }
+        }
+
+        found.Break();
+        return found.Length > 0 ? JumpOf(track, found) : null;
+    }
+
+    private static bool IsNear(in TrackPiece piece, double x, double y, double distance) =>
+        (piece.X - x) * (piece.X - x) + (piece.Y - y) * (piece.Y - y) < distance * distance;
+
+    private static StrayJump JumpOf(in StrayTrack track, StrayRuns found) => new(
+        track.Record, track.FromX, track.FromY, track.GoalX, track.GoalY, found.PeakDose, found.OwnDose, found.Length, found.Width, found.Cause)
+    {
+        FromFigure = track.FromFigure,
+        ToFigure = track.ToFigure,
+        OutsideLengthNanometres = found.OutsideLength,
+        Stretches = found.Stretches,
+    };
+}

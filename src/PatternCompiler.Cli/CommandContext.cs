@@ -1,6 +1,8 @@
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Terminal;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Compilation;
 
 namespace PatternCompiler.Cli;
 
@@ -18,6 +20,9 @@ internal sealed record CommandContext(Messages Messages, ProgressDisplay Progres
 
     /// <summary>Opens an input and shows how much of it is read.</summary>
     public InputStream Open(string name) => InputFile.Open(name, Progress);
+
+    /// <summary>The stages under these settings, for a command that runs one of them.</summary>
+    public Pipeline Stages(BuildSettings settings) => new(settings, new BuildFiles(this), Sink, Cancellation);
 
     /// <summary>Keeps a note until the command has succeeded: beside an error it would only distract.</summary>
     public void Postpone(Diagnostic note) => postponed.Add(note);

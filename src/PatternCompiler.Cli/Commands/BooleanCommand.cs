@@ -71,12 +71,10 @@ internal static class BooleanCommand
             ImmutableArray<string> wanted = [.. layout.Layers.Where(_ => keepsAll).Union(results, StringComparer.Ordinal)];
 
             var options = new BooleanOptions { Operations = combinations, KeepOtherLayers = keepsAll || !described.IsEmpty };
-            FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(chosen.Job), context.Sink, context.Cancellation);
-            LayoutDocument combined = BooleanPass.Run(flat, options, context.Sink, context.Cancellation);
+            LayoutDocument combined = context.Stages(chosen).Combine(layout, options);
             if (!described.IsEmpty)
             {
-                Job job = chosen.Job with { Operations = described, Write = wanted };
-                combined = OperationsStage.Run(job, combined, context.Sink, context.Cancellation);
+                combined = context.Stages(chosen with { Job = chosen.Job with { Operations = described, Write = wanted } }).Operate(combined);
             }
 
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));

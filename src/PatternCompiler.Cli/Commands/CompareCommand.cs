@@ -83,8 +83,8 @@ internal static class CompareCommand
             LayoutDocument ReadDrawing(InputStream input) => drawing.Read(input, job, result, context);
             var pair = new DocumentPair(
                 context,
-                input => FlattenPass.Run(ReadDrawing(input), StageOptions.Flatten(job), context.Sink, context.Cancellation),
-                byPrint ? new PrintedOutlines(chosen, ReadDrawing, pixelNanometres, context) : null);
+                input => context.Stages(chosen).Flatten(ReadDrawing(input)),
+                byPrint ? new PrintedOutlines(name => CompiledInput.Open(name, result, settings, drawing, SettingsNeed.All, context), pixelNanometres, context) : null);
             string a = result.GetRequiredValue(first);
             string b = result.GetRequiredValue(second);
             try

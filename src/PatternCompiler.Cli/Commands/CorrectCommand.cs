@@ -4,9 +4,10 @@ using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Cli.Terminal;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs;
-using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
+using PatternCompiler.Model;
 using PatternCompiler.Passes.Proximity;
 
 namespace PatternCompiler.Cli.Commands;
@@ -45,22 +46,16 @@ internal static class CorrectCommand
                 Tolerance = result.GetValue(tolerance) ?? wanted.Tolerance,
                 DoseClasses = (int)(result.GetValue(classes) ?? wanted.DoseClasses),
             };
-            ProximityOptions options = StageOptions.Correction(chosen.Job with { Correction = wanted }, chosen.Machine, chosen.Process)!;
+            Pipeline stages = context.Stages(chosen with { Job = chosen.Job with { Correction = wanted } });
             bool isBinary = result.GetValue(binary);
-            FiguresDocument figures;
-            using (InputStream source = context.Open(result.GetRequiredValue(input)))
-            {
-                figures = FiguresReader.Read(source, source.Name, context.Sink, context.Cancellation);
-            }
-
-            SpreadCheck.Run(chosen.Process, chosen.Machine.Beam.EnergyElectronvolts, context.Sink);
-            (FiguresDocument corrected, ProximityReport report) = ProximityPass.Run(figures, options, context.Sink, context.Cancellation);
+            using InputStream source = context.Open(result.GetRequiredValue(input));
+            (FiguresDocument corrected, ProximityReport? report) = stages.Correct(stages.ReadFigures(new PipelineInput(DocumentKind.Figures, source, source.Name)));
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<FiguresHeader, Figure> writer = isBinary ? new FiguresBinaryWriter(file.Stream) : new FiguresTextWriter(file.Stream);
-            FiguresPump.Send(corrected, new FiguresChecker(writer), context.Cancellation);
+            stages.Check(corrected, writer);
             file.Commit();
-            context.Messages.Say(CorrectionText.Line(report));
-            foreach (string line in CorrectionText.Histogram(report))
+            context.Messages.Say(CorrectionText.Line(report!));
+            foreach (string line in CorrectionText.Histogram(report!))
             {
                 context.Messages.Say(line);
             }

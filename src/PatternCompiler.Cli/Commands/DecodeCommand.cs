@@ -51,7 +51,7 @@ internal static class DecodeCommand
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<RecordsHeader, DeflectionRecord> writer = isBinary ? new RecordsBinaryWriter(file.Stream) : new RecordsTextWriter(file.Stream);
             Lazy<BuildSettings> chosenSettings = new(() => settings.Read(result, context));
-            RecordsHeader Header() => MachineHeader.Of(chosenSettings.Value);
+            RecordsHeader Header() => context.Stages(chosenSettings.Value).RecordsHeader;
             switch (chosen)
             {
                 case "stream":

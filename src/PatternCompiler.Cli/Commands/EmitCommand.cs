@@ -4,9 +4,10 @@ using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Instrument;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs;
-using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
+using PatternCompiler.Model;
 
 namespace PatternCompiler.Cli.Commands;
 
@@ -41,13 +42,14 @@ internal static class EmitCommand
         return command.Runs((result, context) =>
         {
             OutputFormat chosen = OutputFormats.Parse(result.GetRequiredValue(format));
-            Machine machine = settings.Read(result, context).Machine;
+            BuildSettings known = settings.Read(result, context);
+            Machine machine = known.Machine;
             using InputStream source = context.Open(result.GetRequiredValue(input));
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), OutputWriter.IsBinary(chosen));
             IDocumentSink<RecordsHeader, DeflectionRecord> writer = chosen == OutputFormat.Stream
                 ? new ExposureStreamWriter(file.Stream, ProfileOf(result.GetRequiredValue(profile), machine), (int?)result.GetValue(wordBytes))
                 : OutputWriter.Create(chosen, file.Stream, machine);
-            RecordsReader.Read(source, source.Name, writer, context.Sink, context.Cancellation);
+            context.Stages(known).ReadRecords(new PipelineInput(DocumentKind.Records, source, source.Name), writer);
             file.Commit();
             return ExitCode.Done;
         });

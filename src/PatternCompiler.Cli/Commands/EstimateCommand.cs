@@ -3,9 +3,10 @@ using System.Text;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs;
 using PatternCompiler.Model.Layout;
-using PatternCompiler.Diagnostics;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Prediction.Stray;
@@ -17,7 +18,7 @@ internal static class EstimateCommand
 {
     public static PatternCommand Create()
     {
-        Argument<string> input = InputArgument.Create("Stream, records, or any document before them.");
+        Argument<string> input = InputArgument.Create("Job file, drawing, any document after them, or a manifest of write fields.");
         Option<string> output = FileOption.CreateOutput("Write the table to FILE.");
         var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
         var strict = new Option<bool>("--strict") { Description = "Any warning is a violation: exit code 3." };
@@ -45,25 +46,10 @@ internal static class EstimateCommand
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
-            BuildSettings chosen = settings.Read(result, context);
-            JumpFigures? figures = StrayScan.AlwaysExposes(chosen.Machine) ? new JumpFigures() : null;
-            var estimator = new Estimator(chosen.Machine, chosen.Process, figures);
-            var charge = new FigureCharge(chosen.Machine.Beam);
-            (StrokesReport filled, StageEstimate? stage) = (StrokesReport.Empty, null);
-            using (InputStream source = context.Open(result.GetRequiredValue(input)))
-            {
-                LayoutDocument ReadDrawing() => drawing.Read(source, chosen.Job, result, context);
-                (filled, stage) = FieldedSource.TrySend(source, chosen, ReadDrawing, estimator, context, figures)
-                    ?? (RecordsSource.Send(source, chosen, ReadDrawing, estimator, context, figures, charge), null);
-            }
-
-            ExposureEstimate estimate = estimator.ToEstimate() with
-            {
-                Fill = filled.Fill,
-                StraysIfStraight = filled.IfStraight,
-                Stage = stage,
-                FigureCharge = charge.ToEstimate() is { Figures: > 0 } compared ? compared : null,
-            };
+            using CompiledInput source = CompiledInput.Open(result.GetRequiredValue(input), result, settings, drawing, SettingsNeed.All, context);
+            var judge = new ExposureJudge(source.Settings);
+            source.Pipeline.Run(source.Document, [judge]);
+            ExposureEstimate estimate = judge.ToEstimate();
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
             if (result.GetValue(json))
             {
@@ -75,11 +61,7 @@ internal static class EstimateCommand
             }
 
             file.Commit();
-            foreach (Diagnostic warning in estimate.Warnings)
-            {
-                context.Messages.Report(warning);
-            }
-
+            ExposureJudge.Report(estimate, context.Sink);
             return result.GetValue(strict) && estimate.Warnings.Any(warning => warning.Severity == Severity.Warning) ? ExitCode.Violation : ExitCode.Done;
         });
     }

@@ -4,10 +4,11 @@ using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Cli.Terminal;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs;
-using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;
+using PatternCompiler.Model;
 using PatternCompiler.Passes.Fill;
 
 namespace PatternCompiler.Cli.Commands;
@@ -46,15 +47,12 @@ internal static class FillCommand
         {
             BuildSettings chosen = settings.Read(result, context);
             bool isBinary = result.GetValue(binary);
-            FiguresDocument figures;
-            using (InputStream source = context.Open(result.GetRequiredValue(input)))
-            {
-                figures = FiguresReader.Read(source, source.Name, context.Sink, context.Cancellation);
-            }
-
+            Pipeline stages = context.Stages(chosen);
+            using InputStream source = context.Open(result.GetRequiredValue(input));
+            FiguresDocument figures = stages.ReadFigures(new PipelineInput(DocumentKind.Figures, source, source.Name));
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<StrokesHeader, Stroke> writer = isBinary ? new StrokesBinaryWriter(file.Stream) : new StrokesTextWriter(file.Stream);
-            FillReport report = StrokesStage.Run(figures, chosen, new StrokesChecker(writer), context.Sink, context.Cancellation).Fill;
+            FillReport report = stages.Fill(figures, writer).Fill;
             file.Commit();
             if (TravelText.Line(report) is string travel)
             {

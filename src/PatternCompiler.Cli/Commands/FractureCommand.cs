@@ -3,10 +3,11 @@ using PatternCompiler.Checks;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs;
-using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Layout;
+using PatternCompiler.Model;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Fracture;
 
@@ -37,19 +38,13 @@ internal static class FractureCommand
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
-            BuildSettings chosen = settings.Read(result, context);
             bool isBinary = result.GetValue(binary);
-            LayoutDocument layout;
-            using (InputStream source = context.Open(result.GetRequiredValue(input)))
-            {
-                layout = drawing.Read(source, chosen.Job, result, context);
-            }
-
-            FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(chosen.Job), context.Sink, context.Cancellation);
-            FiguresDocument figures = FracturePass.Run(flat, StageOptions.Fracture(chosen.Job), context.Sink, context.Cancellation);
+            using CompiledInput source = CompiledInput.OpenDrawing(result.GetRequiredValue(input), result, settings, drawing, SettingsNeed.None, context);
+            Pipeline stages = source.Pipeline;
+            FiguresDocument figures = stages.Fracture(stages.Flatten(stages.Layout()));
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<FiguresHeader, Figure> writer = isBinary ? new FiguresBinaryWriter(file.Stream) : new FiguresTextWriter(file.Stream);
-            FiguresPump.Send(figures, new FiguresChecker(writer), context.Cancellation);
+            stages.Check(figures, writer);
             file.Commit();
             return ExitCode.Done;
         });

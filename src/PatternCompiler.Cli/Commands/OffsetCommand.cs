@@ -49,7 +49,8 @@ internal static class OffsetCommand
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
-            Job job = settings.Read(result, context).Job;
+            BuildSettings chosen = settings.Read(result, context);
+            Job job = chosen.Job;
             ImmutableArray<LayerOffset> offsets =
             [
                 .. (result.GetValue(layerBy) ?? []).Select(text => Split(text)!.Value).Select(pair => new LayerOffset(pair.Layer, pair.Length.In(Unit.Nanometre))),
@@ -69,11 +70,9 @@ internal static class OffsetCommand
                 layout = drawing.Read(source, job, result, context);
             }
 
-            FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(job), context.Sink, context.Cancellation);
-            FlatLayout moved = OffsetPass.Run(flat, options, context.Sink, context.Cancellation);
-            LayoutDocument merged = BooleanPass.Run(moved, new BooleanOptions(), context.Sink, context.Cancellation);
+            LayoutDocument moved = context.Stages(chosen).Offset(layout, options);
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
-            LayoutWriter.Write(merged, file.Stream);
+            LayoutWriter.Write(moved, file.Stream);
             file.Commit();
             return ExitCode.Done;
         });

@@ -46,13 +46,14 @@ internal static class ParseCommand
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
-            Job job = settings.Read(result, context).Job;
+            BuildSettings chosen = settings.Read(result, context);
+            Job job = chosen.Job;
             if (result.GetResult(input) is { Implicit: false } || job.Sources.IsEmpty)
             {
                 job = job with { Sources = [drawing.SourceOf(result.GetRequiredValue(input), result)] };
             }
 
-            LayoutDocument layout = LayoutStage.Run(job, new BuildFiles(context), context.Sink, context.Cancellation);
+            LayoutDocument layout = context.Stages(chosen with { Job = job }).Layout();
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
             if (result.GetValue(json))
             {

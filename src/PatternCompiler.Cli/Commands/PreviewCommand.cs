@@ -4,12 +4,15 @@ using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
-using PatternCompiler.Jobs;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs.Fields;
-using PatternCompiler.Model;
+using PatternCompiler.Jobs;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
+using PatternCompiler.Model;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Scale;
 using PatternCompiler.Prediction.Stray;
@@ -20,8 +23,6 @@ namespace PatternCompiler.Cli.Commands;
 /// <summary><c>patternc preview</c>: a picture of any document.</summary>
 internal static class PreviewCommand
 {
-    private const int PeekBytes = 64;
-
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Drawing, layout, figures, strokes, records, stream or manifest of write fields.");
@@ -33,7 +34,7 @@ internal static class PreviewCommand
             "--height", "Height in pixels; by the content's shape if absent.", PictureOptions.SmallestPixels, PictureOptions.LargestPixels);
         Option<PictureWindow?> window = WindowOption.Create("Show only a part: its middle and its width.");
         var title = new Option<string?>("--title") { Description = "First words of the title line; the input's name if absent.", HelpName = "TEXT" };
-        var strays = new Option<bool>("--strays") { Description = "Of strokes, records and streams: mark jumps that would print a stray line with the machine and resist of the settings." };
+        var strays = new Option<bool>("--strays") { Description = "Mark jumps that would print a stray line with the machine and resist of the settings." };
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Grid(), SettingOverride.ChordError());
         var command = new PatternCommand("preview", "Draw a picture of any document.")
@@ -54,21 +55,20 @@ internal static class PreviewCommand
         return command.Runs((result, context) =>
         {
             bool marksStrays = result.GetValue(strays);
-            BuildSettings chosen = settings.Read(result, context, marksStrays ? SettingsNeed.All : SettingsNeed.None);
             string name = result.GetRequiredValue(output);
             bool isSvg = result.GetValue(format) is { } given ? given == "svg" : name.EndsWith(".svg", StringComparison.OrdinalIgnoreCase);
             Scene scene;
-            using (InputStream source = context.Open(result.GetRequiredValue(input)))
+            string inputName = result.GetRequiredValue(input);
+            using (CompiledInput source = CompiledInput.Open(inputName, result, settings, drawing, marksStrays ? SettingsNeed.All : SettingsNeed.None, context))
             {
                 var options = new PictureOptions
                 {
-                    Title = result.GetValue(title) ?? (source.Name == InputFile.StandardName ? "" : Path.GetFileName(source.Name)),
+                    Title = result.GetValue(title) ?? (inputName == InputFile.StandardName ? "" : Path.GetFileName(inputName)),
                     WidthPixels = (int)(result.GetValue(width) ?? new PictureOptions().WidthPixels),
                     HeightPixels = (int)(result.GetValue(height) ?? 0),
                     Window = result.GetValue(window),
                 };
-                scene = Compose(source, options, marksStrays ? chosen : null, () => FlattenPass.Run(
-                    drawing.Read(source, chosen.Job, result, context), StageOptions.Flatten(chosen.Job), context.Sink, context.Cancellation), context);
+                scene = marksStrays ? ComposeStrays(source, options) : Compose(source, options, context);
             }
 
             using OutputFile file = context.Outputs.Create(name, isBinary: !isSvg);
@@ -86,71 +86,64 @@ internal static class PreviewCommand
         });
     }
 
-    private static Scene Compose(InputStream source, PictureOptions options, BuildSettings? judged, Func<FlatLayout> readDrawing, CommandContext context)
+    private static Scene Compose(CompiledInput source, PictureOptions options, CommandContext context)
     {
-        ReadOnlySpan<byte> first = source.Peek(PeekBytes);
-        if (FiguresReader.Recognises(first))
+        Pipeline stages = source.Pipeline;
+        PipelineInput document = source.Document;
+        switch (document.Kind)
         {
-            return FiguresPicture.Compose(FiguresReader.Read(source, source.Name, context.Sink, context.Cancellation), options);
+            case DocumentKind.Drawing:
+                return LayoutPicture.Compose(stages.Flatten(stages.Layout()), options);
+            case DocumentKind.Figures:
+                return FiguresPicture.Compose(stages.ReadFigures(document), options);
+            case DocumentKind.Strokes:
+                var strokes = new StrokesPicture(options);
+                stages.ReadStrokes(document, strokes);
+                return strokes.Compose();
+            case DocumentKind.Manifest:
+                return PlanPicture(document, stages, options, context);
+            default:
+                var records = new RecordsPicture(options);
+                stages.ReadRecords(document, records);
+                return records.Compose();
+        }
+    }
+
+    private static Scene ComposeStrays(CompiledInput source, PictureOptions options)
+    {
+        BuildSettings settings = source.Settings;
+        if (source.Document.Kind == DocumentKind.Manifest || settings.Job.Fields is not null)
+        {
+            throw new CompileException(
+                CommandCodes.WrongUsage,
+                "--strays draws what is written from one position of the stage, and this pattern is divided into write fields",
+                new SourcePlace("patternc preview"),
+                "name the stream of one field");
         }
 
-        if (StrokesReader.Recognises(first))
+        var scan = StrayScan.For(settings.Machine, settings.Process);
+        if (source.Document.Kind == DocumentKind.Strokes)
         {
             var strokes = new StrokesPicture(options);
-            if (judged is null)
-            {
-                StrokesReader.Read(source, source.Name, strokes, context.Sink, context.Cancellation);
-                return strokes.Compose();
-            }
-
-            var scan = StrayScan.For(judged.Machine, judged.Process);
-            var scale = new ScalePass(StageOptions.Scale(judged.Job, judged.Machine), scan);
-            StrokesReader.Read(source, source.Name, new FanOut<StrokesHeader, Stroke>([strokes, scale]), context.Sink, context.Cancellation);
+            source.Pipeline.Run(source.Document, [new SinkWatcher(strokes, scan)]);
             return StrayPicture.Mark(strokes.Compose(), scan);
         }
 
-        if (RecordsReader.Recognises(first))
-        {
-            return ComposeRecords(options, judged, sink => RecordsReader.Read(source, source.Name, sink, context.Sink, context.Cancellation));
-        }
-
-        if (ExposureStreamReader.Recognises(first))
-        {
-            return ComposeRecords(options, judged, sink => ExposureStreamReader.Read(source, source.Name, sink, context.Sink, context.Cancellation));
-        }
-
-        if (FieldManifestFile.Recognises(first))
-        {
-            return PlanPicture(source, options, context);
-        }
-
-        return LayoutPicture.Compose(readDrawing(), options);
-    }
-
-    private static Scene ComposeRecords(PictureOptions options, BuildSettings? judged, Action<IDocumentSink<RecordsHeader, DeflectionRecord>> read)
-    {
         var records = new RecordsPicture(options);
-        if (judged is null)
-        {
-            read(records);
-            return records.Compose();
-        }
-
-        var scan = StrayScan.For(judged.Machine, judged.Process);
-        read(new FanOut<RecordsHeader, DeflectionRecord>([records, scan]));
+        source.Pipeline.Run(source.Document, [new SinkWatcher(null, new FanOut<RecordsHeader, DeflectionRecord>([records, scan]))]);
         return StrayPicture.Mark(records.Compose(), scan);
     }
 
     /// <summary>The fields of a manifest, with their figures where it lists such files.</summary>
-    private static Scene PlanPicture(InputStream source, PictureOptions options, CommandContext context)
+    private static Scene PlanPicture(PipelineInput source, Pipeline stages, PictureOptions options, CommandContext context)
     {
-        FieldManifest manifest = FieldManifestFile.Read(source, source.Name);
+        FieldManifest manifest = FieldManifestFile.Read(source.Stream!, source.Name);
         string folder = source.Name == InputFile.StandardName ? "" : Path.GetDirectoryName(source.Name) ?? "";
         List<FiguresDocument> figures = [];
         foreach (FieldFile file in manifest.Visits.SelectMany(visit => visit.Files.Where(file => file.Content == "figures")))
         {
             using InputStream part = context.Open(Path.Combine(folder, file.Path));
-            figures.Add(FiguresReader.Read(part, part.Name, context.Sink, context.Cancellation));
+            figures.Add(stages.ReadFigures(new PipelineInput(DocumentKind.Figures, part, part.Name)));
         }
 
         return FieldPlanPicture.Compose(manifest.Plan, figures.Count == manifest.Visits.Length ? figures : [], options);

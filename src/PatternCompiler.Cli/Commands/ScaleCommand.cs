@@ -3,10 +3,11 @@ using PatternCompiler.Checks;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs;
-using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
+using PatternCompiler.Model;
 using PatternCompiler.Passes.Scale;
 
 namespace PatternCompiler.Cli.Commands;
@@ -39,8 +40,7 @@ internal static class ScaleCommand
             using InputStream source = context.Open(result.GetRequiredValue(input));
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<RecordsHeader, DeflectionRecord> writer = isBinary ? new RecordsBinaryWriter(file.Stream) : new RecordsTextWriter(file.Stream);
-            var pass = new ScalePass(StageOptions.Scale(chosen.Job, chosen.Machine), new RecordsChecker(writer), context.Sink);
-            StrokesReader.Read(source, source.Name, pass, context.Sink, context.Cancellation);
+            context.Stages(chosen).Scale(new PipelineInput(DocumentKind.Strokes, source, source.Name), writer);
             file.Commit();
             return ExitCode.Done;
         });

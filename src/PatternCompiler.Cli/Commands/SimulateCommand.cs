@@ -7,9 +7,10 @@ using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Cli.Simulating;
-using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Prediction.Estimate;
@@ -33,7 +34,7 @@ internal static class SimulateCommand
 
     public static PatternCommand Create()
     {
-        Argument<string> input = InputArgument.Create("Stream, records, or any document before them.");
+        Argument<string> input = InputArgument.Create("Job file, drawing, any document after them, or a manifest of write fields.");
         Option<string> output = FileOption.CreateOutput("Write the report to FILE.");
         Option<string?> against = FileOption.Create("--against", "Measure edges and strays against this layout or drawing.");
         Option<string?> contours = FileOption.Create("--contours", "Write the printed outlines as a layout.");
@@ -82,8 +83,8 @@ internal static class SimulateCommand
                 throw Wrong("--sweep measures edges, and there is no layout to measure them against", "add --against with the drawing");
             }
 
-            BuildSettings chosen = settings.Read(result, context);
-            SpreadCheck.Run(chosen.Process, chosen.Machine.Beam.EnergyElectronvolts, context.Sink);
+            using CompiledInput source = CompiledInput.Open(result.GetRequiredValue(input), result, settings, drawing, SettingsNeed.All, context);
+            BuildSettings chosen = source.Settings;
             (ContourSet Drawn, long Grid)? layout = result.GetValue(against) is { } reference
                 ? ReadReference(reference, chosen.Job, drawing, result, context)
                 : null;
@@ -102,19 +103,16 @@ internal static class SimulateCommand
             };
             var charge = new ChargeMap(
                 result.GetValue(pixel)?.In(Unit.Nanometre) ?? PrintSimulation.UsualPixelNanometres, PrintSimulation.Square(result.GetValue(window)));
-            var estimator = new Estimator(chosen.Machine, chosen.Process);
-            using (InputStream source = context.Open(result.GetRequiredValue(input)))
-            {
-                PrintSimulation.Replay(source, chosen, () => drawing.Read(source, chosen.Job, result, context), charge, estimator, context);
-            }
-
+            var judge = new ExposureJudge(chosen);
+            source.Pipeline.Run(source.Document, [judge, new ReplayWatcher(chosen.Machine, charge)]);
+            ExposureEstimate estimate = judge.ToEstimate();
             SimulationResult simulated = Developer.Run(charge, layout?.Drawn, options, context.Cancellation);
             ProcessWindowReport? latitude = result.GetValue(sweep) is { } range
                 ? ProcessWindow.Measure(
                     charge, layout!.Value.Drawn, options, Doses(range), result.GetValue(sweepLimit)?.In(Unit.Nanometre) ?? UsualSweepLimitNanometres, context.Cancellation)
                 : null;
             WriteReport(
-                new SimulationFindings(simulated, estimator.ToEstimate(), latitude, chosen.Process.Tone),
+                new SimulationFindings(simulated, estimate, latitude, chosen.Process.Tone),
                 result.GetRequiredValue(output),
                 result.GetValue(json),
                 context);
@@ -128,6 +126,7 @@ internal static class SimulateCommand
                 PlotFile.Write(name, ProcessWindowPicture.Compose(latitude, chosen.Job.Name), context);
             }
 
+            ExposureJudge.Report(estimate, context.Sink);
             return result.GetValue(limit) is { } most ? Judge(simulated, most, context) : ExitCode.Done;
         });
     }
@@ -150,8 +149,7 @@ internal static class SimulateCommand
 
     private static (ContourSet Drawn, long Grid) ReadReference(string name, Job job, DrawingArguments drawing, ParseResult result, CommandContext context)
     {
-        using InputStream source = context.Open(name);
-        FlatLayout flat = FlattenPass.Run(drawing.Read(source, job, result, context), StageOptions.Flatten(job), context.Sink, context.Cancellation);
+        FlatLayout flat = DrawnReference.Read(name, job, drawing, result, context);
         return (PrintSimulation.Outlines(flat, context.Cancellation), flat.GridPicometres);
     }
 

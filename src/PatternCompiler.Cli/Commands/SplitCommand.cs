@@ -3,12 +3,13 @@ using PatternCompiler.Checks;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
-using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
-using PatternCompiler.Jobs;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs.Fields;
-using PatternCompiler.Model;
+using PatternCompiler.Jobs;
 using PatternCompiler.Model.Figures;
+using PatternCompiler.Model;
 using PatternCompiler.Passes.Fields;
 
 namespace PatternCompiler.Cli.Commands;
@@ -52,20 +53,15 @@ internal static class SplitCommand
                     "name the manifest with -o FILE, or one field with --field NAME");
             }
 
-            FieldOptions options = StageOptions.Fields(chosen.Job, chosen.Machine) ?? throw new CompileException(
+            Pipeline stages = context.Stages(chosen);
+            using InputStream source = context.Open(result.GetRequiredValue(input));
+            DividedPattern divided = stages.Split(stages.ReadFigures(new PipelineInput(DocumentKind.Figures, source, source.Name))) ?? throw new CompileException(
                 JobCodes.MissingKey,
                 $"the job '{chosen.Job.Name}' says nothing of write fields",
                 fix: "add 'fields' to the job file and name it with --job; 'patternc build --print-defaults job' shows it");
-            FiguresDocument figures;
-            using (InputStream source = context.Open(result.GetRequiredValue(input)))
-            {
-                figures = FiguresReader.Read(source, source.Name, context.Sink, context.Cancellation);
-            }
-
-            DividedPattern divided = FieldPass.Run(figures, options, context.Sink, context.Cancellation);
             if (name is not null)
             {
-                WriteOne(divided, name, path ?? OutputFiles.StandardName, result.GetValue(binary), context);
+                WriteOne(stages, divided, name, path ?? OutputFiles.StandardName, result.GetValue(binary), context);
                 return ExitCode.Done;
             }
 
@@ -79,7 +75,7 @@ internal static class SplitCommand
         });
     }
 
-    private static void WriteOne(DividedPattern divided, string name, string path, bool isBinary, CommandContext context)
+    private static void WriteOne(Pipeline stages, DividedPattern divided, string name, string path, bool isBinary, CommandContext context)
     {
         int index = divided.Plan.Fields.ToList().FindIndex(field => field.Name == name);
         if (index < 0)
@@ -93,7 +89,7 @@ internal static class SplitCommand
 
         using OutputFile file = context.Outputs.Create(path, isBinary);
         IDocumentSink<FiguresHeader, Figure> writer = isBinary ? new FiguresBinaryWriter(file.Stream) : new FiguresTextWriter(file.Stream);
-        FiguresPump.Send(divided.Figures[index], new FiguresChecker(writer), context.Cancellation);
+        stages.Check(divided.Figures[index], writer);
         file.Commit();
     }
 }

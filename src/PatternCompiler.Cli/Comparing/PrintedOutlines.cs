@@ -1,5 +1,7 @@
 using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Settings;
 using PatternCompiler.Cli.Simulating;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
@@ -9,12 +11,10 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Cli.Comparing;
 
 /// <summary>What documents of any kind would print; each is simulated once.</summary>
-/// <param name="settings">Machine, process, and the stages that a document has not gone through yet.</param>
-/// <param name="readDrawing">Reads a drawing.</param>
+/// <param name="open">Opens a document with the settings under which it is compiled on.</param>
 /// <param name="pixelNanometres">Pixel of the simulation.</param>
 /// <param name="context">Messages and cancellation.</param>
-internal sealed class PrintedOutlines(
-    BuildSettings settings, Func<InputStream, LayoutDocument> readDrawing, double pixelNanometres, CommandContext context)
+internal sealed class PrintedOutlines(Func<string, CompiledInput> open, double pixelNanometres, CommandContext context)
 {
     private readonly Dictionary<string, FlatLayout> known = new(StringComparer.Ordinal);
 
@@ -33,12 +33,9 @@ internal sealed class PrintedOutlines(
     private FlatLayout Simulate(string name)
     {
         var charge = new ChargeMap(pixelNanometres);
-        using (InputStream source = context.Open(name))
-        {
-            PrintSimulation.Replay(source, settings, () => readDrawing(source), charge, null, context);
-        }
-
-        SimulationResult simulated = Developer.Run(charge, null, PrintSimulation.Options(settings), context.Cancellation);
+        using CompiledInput source = open(name);
+        source.Pipeline.Run(source.Document, [new ReplayWatcher(source.Settings.Machine, charge)]);
+        SimulationResult simulated = Developer.Run(charge, null, PrintSimulation.Options(source.Settings), context.Cancellation);
         return new FlatLayout(simulated.GridPicometres, ["printed"], [new FlatLayer(0, DoseFactor.One, simulated.Printed, [], [])]);
     }
 }

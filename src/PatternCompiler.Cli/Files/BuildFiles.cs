@@ -5,13 +5,13 @@ namespace PatternCompiler.Cli.Files;
 
 /// <summary>Gives a build the real files. Folders of outputs are made when they are missing, and removed if the build fails.</summary>
 /// <param name="context">Opens inputs and outputs.</param>
-/// <param name="opened">An input that is open already, for a drawing from standard input, which cannot be opened twice.</param>
+/// <param name="opened">A drawing that is open already: what comes from standard input cannot be opened twice.</param>
 internal sealed class BuildFiles(CommandContext context, InputStream? opened = null) : IBuildFiles, IDisposable
 {
     private readonly List<string> madeFolders = [];
     private bool committed;
 
-    public Stream OpenDrawing(string path) => path == InputFile.StandardName && opened is not null ? opened : context.Open(path);
+    public Stream OpenDrawing(string path) => opened is not null && path == opened.Name ? opened : context.Open(path);
 
     /// <summary>Names are relative to the file that includes them.</summary>
     public IncludedFile? OpenInclude(string name, string from)

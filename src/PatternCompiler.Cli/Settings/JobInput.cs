@@ -11,7 +11,8 @@ namespace PatternCompiler.Cli.Settings;
 /// <summary>What a build is asked to build: a job file, or a drawing that stands for a job of its own.</summary>
 internal static class JobInput
 {
-    private const int HeadBytes = 1024;
+    /// <summary>Bytes at the start of an input that tell what it is.</summary>
+    public const int HeadBytes = 1024;
 
     // More than any job file holds; the YAML reader refuses what is longer.
     private const int LongestText = 1 << 24;

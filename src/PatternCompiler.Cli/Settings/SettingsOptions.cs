@@ -62,7 +62,8 @@ internal sealed class SettingsOptions
     /// <summary>The settings of this run of a job that is at hand.</summary>
     public BuildSettings Read(Job chosen, ParseResult result, CommandContext context) => Read(chosen, result, context, need);
 
-    private BuildSettings Read(Job chosen, ParseResult result, CommandContext context, SettingsNeed needed)
+    /// <summary>The same for a run that needs only some of what the stage can need.</summary>
+    public BuildSettings Read(Job chosen, ParseResult result, CommandContext context, SettingsNeed needed)
     {
         string? machinePath = needed.HasFlag(SettingsNeed.Machine) ? result.GetValue(machine) ?? chosen.MachinePath : null;
         string? processPath = needed.HasFlag(SettingsNeed.Process) ? result.GetValue(process) ?? chosen.ProcessPath : null;

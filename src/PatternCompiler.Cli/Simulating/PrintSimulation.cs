@@ -39,30 +39,6 @@ internal static class PrintSimulation
         GridPicometres = chosen.Job.GridPicometres,
     };
 
-    /// <summary>Plays a document's records on the machine.</summary>
-    /// <param name="source">The document, not read yet.</param>
-    /// <param name="chosen">Settings of the stages that are left, and the machine.</param>
-    /// <param name="readDrawing">Reads it as a drawing, if it is no later document.</param>
-    /// <param name="charge">Takes the charge.</param>
-    /// <param name="alongside">Takes the records, too; or null.</param>
-    /// <param name="context">Messages and cancellation.</param>
-    public static void Replay(
-        InputStream source,
-        BuildSettings chosen,
-        Func<LayoutDocument> readDrawing,
-        ChargeMap charge,
-        IDocumentSink<RecordsHeader, DeflectionRecord>? alongside,
-        CommandContext context)
-    {
-        IDocumentSink<RecordsHeader, DeflectionRecord> replay = new ExposureReplay(chosen.Machine, charge);
-        RecordsSource.Send(
-            source,
-            chosen,
-            readDrawing,
-            alongside is null ? replay : new FanOut<RecordsHeader, DeflectionRecord>([replay, alongside]),
-            context);
-    }
-
     /// <summary>The square of sample that a window names.</summary>
     public static SampleWindow? Square(PictureWindow? window)
     {

@@ -11,6 +11,19 @@ namespace PatternCompiler.Checks;
 public sealed record ExposureTotals(
     long Records, long Jumps, long Points, long ExposedTicks, long SettleTicks, long WaitTicks, long ShortestDwellTicks)
 {
+    /// <summary>Nothing so far.</summary>
+    public static ExposureTotals None { get; } = new(0, 0, 0, 0, 0, 0, 0);
+
+    /// <summary>Together with another document.</summary>
+    public ExposureTotals Plus(ExposureTotals other) => new(
+        Records + other.Records,
+        Jumps + other.Jumps,
+        Points + other.Points,
+        ExposedTicks + other.ExposedTicks,
+        SettleTicks + other.SettleTicks,
+        WaitTicks + other.WaitTicks,
+        Points == 0 ? other.ShortestDwellTicks : other.Points == 0 ? ShortestDwellTicks : Math.Min(ShortestDwellTicks, other.ShortestDwellTicks));
+
     /// <summary>Ticks of everything.</summary>
     public long Ticks => ExposedTicks + SettleTicks + WaitTicks;
 }

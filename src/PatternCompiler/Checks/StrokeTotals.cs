@@ -9,6 +9,18 @@ namespace PatternCompiler.Checks;
 /// <param name="ChargeZeptocoulombs">Charge of all strokes, in 1e-21 C.</param>
 public sealed record StrokeTotals(long Jumps, long Lines, long Dots, long Points, long FigureChanges, Int128 ChargeZeptocoulombs)
 {
+    /// <summary>Nothing so far.</summary>
+    public static StrokeTotals None { get; } = new(0, 0, 0, 0, 0, 0);
+
+    /// <summary>Together with another document.</summary>
+    public StrokeTotals Plus(StrokeTotals other) => new(
+        Jumps + other.Jumps,
+        Lines + other.Lines,
+        Dots + other.Dots,
+        Points + other.Points,
+        FigureChanges + other.FigureChanges,
+        ChargeZeptocoulombs + other.ChargeZeptocoulombs);
+
     /// <summary>All strokes.</summary>
     public long Strokes => Jumps + Lines + Dots;
 

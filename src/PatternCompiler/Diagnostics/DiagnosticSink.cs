@@ -23,7 +23,8 @@ public sealed class DiagnosticSink
     public void Warn(DiagnosticCode code, string message, SourcePlace place = default, string? fix = null) =>
         Report(new Diagnostic(code, Severity.Warning, message, place, fix));
 
-    private void Report(Diagnostic diagnostic)
+    /// <summary>Reports what was noticed elsewhere.</summary>
+    public void Report(Diagnostic diagnostic)
     {
         collected.Add(diagnostic);
         observer?.Invoke(diagnostic);

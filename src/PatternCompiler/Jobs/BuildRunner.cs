@@ -1,16 +1,11 @@
 using PatternCompiler.Checks;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs.Fields;
 using PatternCompiler.Jobs.Report;
-using PatternCompiler.Model;
-using PatternCompiler.Model.Figures;
-using PatternCompiler.Model.Layout;
-using PatternCompiler.Passes.Fields;
-using PatternCompiler.Passes.Flatten;
-using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Proximity;
-using PatternCompiler.Passes.Scale;
+using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Reports;
 using PatternCompiler.Reports.Html;
 
@@ -22,8 +17,6 @@ namespace PatternCompiler.Jobs;
 /// </summary>
 public static class BuildRunner
 {
-    private const int FiguresAtOnce = 4096;
-
     /// <summary>Builds a job.</summary>
     /// <param name="settings">Job, machine and process.</param>
     /// <param name="files">Where drawings come from and outputs go.</param>
@@ -42,92 +35,38 @@ public static class BuildRunner
         using HashedFiles? hashed = job.Report is null ? null : new HashedFiles(files);
         files = hashed ?? files;
         using var outputs = new BuildOutputs(files, hashes: job.Report is not null || job.Fields is not null);
-        LayoutDocument layout = LayoutStage.Run(job, files, sink, cancellation);
-        IReadOnlyList<ReportFile> read = hashed?.Finish() ?? [];
-        if (job.Keep.Layout is string layoutPath)
-        {
-            LayoutWriter.Write(layout, outputs.Create(layoutPath, "layout", isBinary: false));
-        }
-
-        FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(job), sink, cancellation);
-        BuildReport? report = job.Report is null ? null : new BuildReport(settings, flat);
-        FiguresDocument figures = FracturePass.Run(flat, StageOptions.Fracture(job), sink, cancellation);
-        ProximityReport? correction = null;
-        if (StageOptions.Correction(job, machine, process) is ProximityOptions proximity)
-        {
-            SpreadCheck.Run(process, machine.Beam.EnergyElectronvolts, sink);
-            (figures, correction) = ProximityPass.Run(figures, proximity, sink, cancellation);
-        }
-
-        FieldOptions? fields = StageOptions.Fields(job, machine);
-        if (fields is null)
-        {
-            FieldCheck.Run(figures, new DacMapping(machine.Dac, machine.Deflection));
-        }
-
-        var figuresChecker = new FiguresChecker(FiguresSink(job, outputs));
-        Send(figures, figuresChecker, cancellation);
-        BuiltExposure exposure = fields is not null
-            ? FieldBuild.Run(settings, FieldPass.Run(figures, fields, sink, cancellation), outputs, report, sink, cancellation)
-            : ExposureBuild.Run(settings, figures, outputs, report, sink, cancellation);
-        if (job.IsStrict)
-        {
-            StrayRule.Require(exposure.Estimate, sink);
-        }
-
-        foreach (Diagnostic warning in exposure.Estimate.Warnings)
-        {
-            sink.Warn(warning.Code, warning.Message, warning.Place, warning.Fix);
-        }
-
-        var summary = new BuildSummary(
-            job.Name,
-            machine.Name,
-            process.Name,
-            figuresChecker.Totals,
-            correction,
-            exposure.Strokes,
-            exposure.Records,
-            exposure.Estimate,
-            outputs.Files);
+        var judge = new ExposureJudge(settings);
+        BuildReport? report = job.Report is null ? null : new BuildReport(settings);
+        List<ExposureWatcher> watchers = [judge, new DocumentFiles(settings, outputs)];
         if (report is not null)
         {
-            ReportContent content = report.ToContent(summary, read, sink.Collected, cancellation);
+            watchers.Add(report);
+        }
+
+        // Last: it lists what was made for a field.
+        if (job.Fields is not null)
+        {
+            watchers.Add(new ManifestWatcher(settings, outputs));
+        }
+
+        (FigureTotals? figures, ProximityReport? correction) = new Pipeline(settings, files, sink, cancellation).Run(PipelineInput.Drawings, watchers);
+        ExposureEstimate estimate = judge.ToEstimate();
+        if (job.IsStrict)
+        {
+            StrayRule.Require(estimate, sink);
+        }
+
+        ExposureJudge.Report(estimate, sink);
+        var summary = new BuildSummary(
+            job.Name, machine.Name, process.Name, figures!, correction, judge.StrokeTotals, judge.RecordTotals, estimate, outputs.Files);
+        if (report is not null)
+        {
+            ReportContent content = report.ToContent(summary, hashed!.Finish(), sink.Collected, cancellation);
             ReportPage.Write(content, outputs.Create(job.Report!.Path, "report", isBinary: false));
             summary = summary with { Files = outputs.Files };
         }
 
         outputs.Commit();
         return summary;
-    }
-
-    private static IDocumentSink<FiguresHeader, Figure>? FiguresSink(Job job, BuildOutputs outputs)
-    {
-        if (job.Keep.Figures is not string path)
-        {
-            return null;
-        }
-
-        Stream stream = outputs.Create(path, "figures", job.Keep.Binary);
-        return job.Keep.Binary ? new FiguresBinaryWriter(stream) : new FiguresTextWriter(stream);
-    }
-
-    private static void Send(FiguresDocument document, FiguresChecker target, CancellationToken cancellation)
-    {
-        target.Begin(document.Header);
-        var batch = new Figure[Math.Min(FiguresAtOnce, document.Figures.Count)];
-        for (int start = 0; start < document.Figures.Count; start += batch.Length)
-        {
-            cancellation.ThrowIfCancellationRequested();
-            int count = Math.Min(batch.Length, document.Figures.Count - start);
-            for (int i = 0; i < count; i++)
-            {
-                batch[i] = document.Figures[start + i];
-            }
-
-            target.Write(batch.AsSpan(0, count));
-        }
-
-        target.End();
     }
 }

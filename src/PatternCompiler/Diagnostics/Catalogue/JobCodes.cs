@@ -73,6 +73,13 @@ public static class JobCodes
         "output overwrites a file of the job",
         "Two outputs of a job have the same path, or an output has the path of a file that the job reads.");
 
+    /// <summary>A placed layout beside other drawings.</summary>
+    public static readonly DiagnosticCode PlacedAmongOthers = new(
+        "PC0190",
+        DiagnosticKind.Input,
+        "placed layout among other drawings",
+        "A text layout with the line 'placed' holds a job's operations, bias and place in the field already. Together with drawings for which they are still to be done there is no order that does them once.");
+
     /// <summary>A settings file that cannot be read.</summary>
     public static readonly DiagnosticCode CannotRead = new(
         "PC0130",

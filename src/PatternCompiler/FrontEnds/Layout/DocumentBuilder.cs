@@ -21,6 +21,9 @@ internal sealed class DocumentBuilder
     /// <summary>Name of the drawing.</summary>
     public string DrawingName { get; set; } = LayoutWriter.DefaultDrawingName;
 
+    /// <summary>True if a job's operations and its place in the field are in the drawing already.</summary>
+    public bool IsPlaced { get; set; }
+
     /// <summary>Starts at the top level.</summary>
     public DocumentBuilder()
     {
@@ -89,6 +92,6 @@ internal sealed class DocumentBuilder
 
         var ordered = new CellOrder(cellsByName).Sort(cells, top);
         ImmutableArray<Cell> built = [.. ordered.Select(cell => cell.Build(cell == top ? DrawingName : cell.Name))];
-        return new LayoutDocument(gridPicometres, [.. layers], built, DrawingName);
+        return new LayoutDocument(gridPicometres, [.. layers], built, DrawingName) { IsPlaced = IsPlaced };
     }
 }

@@ -3,7 +3,7 @@ using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.FrontEnds.Layout;
 
-/// <summary>Reads the lines that describe the whole document: version, unit, grid, name of the drawing, layers.</summary>
+/// <summary>Reads the lines that describe the whole document: version, unit, grid, name of the drawing, whether it is placed, layers.</summary>
 internal sealed class HeaderReader(ValueReader values, DocumentBuilder document)
 {
     private const long LargestGridPicometres = 1_000_000_000;
@@ -96,6 +96,9 @@ internal sealed class HeaderReader(ValueReader values, DocumentBuilder document)
                         $"write: grid {values.GridText}");
                 }
 
+                break;
+            case StatementWord.Placed:
+                document.IsPlaced |= isMain;
                 break;
             default:
                 string name = scanner.TakeName("the name of the drawing");

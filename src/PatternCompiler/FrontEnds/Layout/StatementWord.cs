@@ -24,6 +24,7 @@ internal enum StatementWord
     Unit,
     Grid,
     Drawing,
+    Placed,
     Include,
     Layout,
 }

@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
 using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Jobs.Compilation;
+using PatternCompiler.Jobs.Fields;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Records;
@@ -12,69 +14,83 @@ using PatternCompiler.Reports;
 namespace PatternCompiler.Jobs.Report;
 
 /// <summary>Gathers what the report of a build shows while its documents stream by, in bounded memory.</summary>
-internal sealed class BuildReport
+internal sealed class BuildReport : ExposureWatcher
 {
     // As wide as the page sets a picture on a desk, and still readable on a telephone.
     private const int PictureWidth = 480;
     private const double PictureShape = 0.8;
     private readonly BuildSettings settings;
-    private readonly FlatLayout layout;
-    private readonly SampleWindow close;
+    private FlatLayout layout = null!;
+    private SampleWindow close;
     private readonly StrokesPicture allStrokes;
-    private readonly RecordsPicture? closeRecords;
-    private readonly StrokesPicture? closeStrokes;
     private readonly bool isDivided;
-    private readonly PredictedResist? resist;
+    private RecordsPicture? closeRecords;
+    private StrokesPicture? closeStrokes;
+    private PredictedResist? resist;
     private DoseTally? doses;
+    private PlacedStrokes? placed;
 
     /// <summary>Starts a report.</summary>
     /// <param name="settings">Job, machine and process; the job wants a report.</param>
-    /// <param name="layout">What is written.</param>
-    public BuildReport(BuildSettings settings, FlatLayout layout)
+    public BuildReport(BuildSettings settings)
     {
         this.settings = settings;
+        allStrokes = new StrokesPicture(Bare());
+
+        // The records of a write field say where the beam goes from there, not where that is on the pattern.
+        isDivided = settings.Job.Fields is not null;
+    }
+
+    /// <inheritdoc/>
+    public override void See(FlatLayout layout)
+    {
         this.layout = layout;
         JobReport wanted = settings.Job.Report!;
         double width = wanted.WidthNanometres ?? PredictedResist.WidthFor(settings.Machine);
         close = wanted.Centre is (double x, double y)
             ? new SampleWindow(x - width / 2, y - width * PictureShape / 2, x + width / 2, y + width * PictureShape / 2)
             : FinestPlace.Choose(layout, width, width * PictureShape);
-        allStrokes = new StrokesPicture(Bare());
-
-        // The records of a write field say where the beam goes from there, not where that is on the pattern.
-        isDivided = settings.Job.Fields is not null;
         PictureOptions near = Bare() with { Window = WindowOf(close) };
         closeRecords = isDivided ? null : new RecordsPicture(near);
         closeStrokes = isDivided ? new StrokesPicture(near) : null;
         resist = settings.Process.Spread is null ? null : new PredictedResist(settings.Machine, settings.Process, layout, close);
     }
 
-    /// <summary>Takes the figures, before the strokes come.</summary>
-    public void See(FiguresDocument figures) =>
+    /// <inheritdoc/>
+    public override void See(FiguresDocument figures) =>
         doses = new DoseTally(figures, StageOptions.Fill(settings.Job, settings.Machine, settings.Process));
 
-    /// <summary>Takes the strokes.</summary>
-    public IDocumentSink<StrokesHeader, Stroke> Strokes
+    /// <inheritdoc/>
+    public override void Begin(StagePosition position)
     {
-        get
+        placed ??= new PlacedStrokes(StrokesWatched());
+        placed.Place(position.XFemtometres, position.YFemtometres, position.FirstFigure);
+    }
+
+    /// <inheritdoc/>
+    public override IDocumentSink<StrokesHeader, Stroke>? Strokes => placed;
+
+    /// <inheritdoc/>
+    public override void Complete() => placed?.Complete();
+
+    private FanOut<StrokesHeader, Stroke> StrokesWatched()
+    {
+        List<IDocumentSink<StrokesHeader, Stroke>> sinks = [allStrokes, doses!];
+        if (closeStrokes is not null)
         {
-            List<IDocumentSink<StrokesHeader, Stroke>> sinks = [allStrokes, doses!];
-            if (closeStrokes is not null)
-            {
-                sinks.Add(closeStrokes);
-            }
-
-            if (isDivided && resist is not null)
-            {
-                sinks.Add(resist.Strokes);
-            }
-
-            return new FanOut<StrokesHeader, Stroke>(sinks);
+            sinks.Add(closeStrokes);
         }
+
+        if (isDivided && resist is not null)
+        {
+            sinks.Add(resist.Strokes);
+        }
+
+        return new FanOut<StrokesHeader, Stroke>(sinks);
     }
 
     /// <summary>Takes the records of a pattern that is written from one position of the stage.</summary>
-    public IDocumentSink<RecordsHeader, DeflectionRecord> Records
+    public override IDocumentSink<RecordsHeader, DeflectionRecord> Records
     {
         get
         {

@@ -19,4 +19,9 @@ public sealed record LayoutDocument(
 {
     /// <summary>Grid step used when nothing else is asked for: 0.1 nm.</summary>
     public const long DefaultGridPicometres = 100;
+
+    /// <summary>
+    /// A job's operations, bias and place in the field are in it already: stages that would apply them leave it as it is.
+    /// </summary>
+    public bool IsPlaced { get; init; }
 }

@@ -34,6 +34,12 @@ internal sealed class LayoutTextWriter(Stream output, LayoutDocument document) :
             EndLine();
         }
 
+        if (document.IsPlaced)
+        {
+            Write("placed"u8);
+            EndLine();
+        }
+
         foreach (byte[] name in layerNames)
         {
             Write("layer "u8);

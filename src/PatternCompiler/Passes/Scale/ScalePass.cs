@@ -54,16 +54,23 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
         settling = new SettleTime(options.Settle, options.Clock.Hertz, mapping);
     }
 
+    /// <summary>Header of the records that scaling makes with these options.</summary>
+    public static RecordsHeader HeaderOf(ScaleOptions options)
+    {
+        var mapping = new DacMapping(options.Dac, options.Deflection);
+        return new RecordsHeader(
+            options.MachineName,
+            options.Dac,
+            options.Clock.Hertz,
+            options.Clock.MinimumDwellTicks,
+            options.Clock.MaximumDwellTicks,
+            mapping.NanometresPerCodeX,
+            mapping.NanometresPerCodeY,
+            options.Deflection.SwapAxes);
+    }
+
     /// <inheritdoc/>
-    public void Begin(StrokesHeader header) => output.Begin(new RecordsHeader(
-        options.MachineName,
-        options.Dac,
-        options.Clock.Hertz,
-        options.Clock.MinimumDwellTicks,
-        options.Clock.MaximumDwellTicks,
-        mapping.NanometresPerCodeX,
-        mapping.NanometresPerCodeY,
-        options.Deflection.SwapAxes));
+    public void Begin(StrokesHeader header) => output.Begin(HeaderOf(options));
 
     /// <inheritdoc/>
     public void Write(ReadOnlySpan<Stroke> items)

@@ -7,4 +7,22 @@ namespace PatternCompiler.Prediction.Estimate;
 /// <param name="WorstFigure">The figure with it, −1 if there is none.</param>
 /// <param name="WorstTicks">The largest difference of any figure in clock ticks.</param>
 public readonly record struct FigureChargeEstimate(
-    long Figures, double MeanRelative, double WorstRelative, long WorstFigure, double WorstTicks);
+    long Figures, double MeanRelative, double WorstRelative, long WorstFigure, double WorstTicks)
+{
+    /// <summary>Together with figures that are written from another position of the stage; the worst figure keeps its number there.</summary>
+    public FigureChargeEstimate With(FigureChargeEstimate other)
+    {
+        if (Figures == 0 || other.Figures == 0)
+        {
+            return Figures == 0 ? other : this;
+        }
+
+        FigureChargeEstimate worst = Math.Abs(other.WorstRelative) > Math.Abs(WorstRelative) ? other : this;
+        return new(
+            Figures + other.Figures,
+            (MeanRelative * Figures + other.MeanRelative * other.Figures) / (Figures + other.Figures),
+            worst.WorstRelative,
+            worst.WorstFigure,
+            Math.Max(WorstTicks, other.WorstTicks));
+    }
+}

@@ -20,6 +20,8 @@ public sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionReco
     private readonly BeamShutter shutter;
     private readonly LinePoint[] points = new LinePoint[PointsAtOnce];
     private readonly double finestMove;
+    private readonly double originX;
+    private readonly double originY;
     private readonly double[] decays = new double[MostParts + 1];
     private readonly double[] means = new double[MostParts + 1];
     private SamplePlane plane;
@@ -34,8 +36,13 @@ public sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionReco
     private long cachedTicks = -1;
 
     /// <summary>Replays on a machine into a map. Clock, DAC and field are taken from the records themselves.</summary>
-    public ExposureReplay(Machine machine, ChargeMap map)
+    /// <param name="machine">The machine.</param>
+    /// <param name="map">Takes the charge.</param>
+    /// <param name="originXNanometres">Where the middle of the field lies on the map.</param>
+    /// <param name="originYNanometres">Where the middle of the field lies on the map.</param>
+    public ExposureReplay(Machine machine, ChargeMap map, double originXNanometres = 0, double originYNanometres = 0)
     {
+        (originX, originY) = (originXNanometres, originYNanometres);
         this.machine = machine;
         this.map = map;
         response = new AxisResponse(machine.Settle.TimeConstantSeconds, machine.Settle.SlewNanometresPerSecond);
@@ -111,6 +118,7 @@ public sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionReco
     private void Aim(int codeX, int codeY)
     {
         (goalX, goalY) = calibrated is null ? plane.PlaceOf(codeX, codeY) : calibrated.PlaceOf(codeX, codeY);
+        (goalX, goalY) = (goalX + originX, goalY + originY);
         if (!hasPlace)
         {
             // Where the beam rested before is unknown: it starts where it is first sent.

@@ -24,7 +24,7 @@ public sealed class LayoutErrorTests
 
     [Theory]
     [InlineData("rectt on pads", 1, "PC0202: there is no statement 'rectt'; did you mean 'rect'?")]
-    [InlineData("xyzzy", 1, "PC0202: there is no statement 'xyzzy'; statements are rect, polygon, hole, part, circle, ring, path, line, dot, text, place, array, let, cell, repeat, end, layer, unit, grid, drawing, include, layout")]
+    [InlineData("xyzzy", 1, "PC0202: there is no statement 'xyzzy'; statements are rect, polygon, hole, part, circle, ring, path, line, dot, text, place, array, let, cell, repeat, end, layer, unit, grid, drawing, placed, include, layout")]
     [InlineData("= 3", 1, "PC0204: expected a statement, found '='")]
     [InlineData("  12", 3, "PC0204: expected a statement, found '12'")]
     [InlineData("\u0001", 1, "PC0204: expected a statement, found 'character 01 hex'")]

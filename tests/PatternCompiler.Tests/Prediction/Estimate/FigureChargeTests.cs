@@ -1,4 +1,7 @@
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
+using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
@@ -66,7 +69,14 @@ public class FigureChargeTests
         var alone = new CollectingSink<RecordsHeader, DeflectionRecord>();
         var compared = new CollectingSink<RecordsHeader, DeflectionRecord>();
         var charge = new FigureCharge(beam);
-        foreach (IDocumentSink<StrokesHeader, Stroke> scale in (IDocumentSink<StrokesHeader, Stroke>[])[new ScalePass(options, alone), new ComparedScale(charge, options, compared)])
+        BuildSettings settings = new(
+            DefaultFiles.Job with { Markers = options.WritesMarkers },
+            DefaultFiles.Machine with
+            {
+                Name = options.MachineName, Dac = options.Dac, Deflection = options.Deflection, Clock = options.Clock, Beam = beam, Settle = options.Settle, Blanker = options.Blanker!,
+            },
+            DefaultFiles.Process);
+        foreach (IDocumentSink<StrokesHeader, Stroke> scale in (IDocumentSink<StrokesHeader, Stroke>[])[new ScalePass(options, alone), new RecordsStage(settings, compared, new DiagnosticSink(), charge)])
         {
             scale.Begin(new StrokesHeader(["a"]));
             scale.Write(strokes);

@@ -1,0 +1,83 @@
+using System.CommandLine;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Jobs.Compilation;
+using PatternCompiler.Jobs;
+
+namespace PatternCompiler.Cli.Settings;
+
+/// <summary>
+/// The input of a command that compiles: a job file, a drawing or any later document, open, with the settings under which the
+/// pipeline takes it on.
+/// </summary>
+internal sealed class CompiledInput : IDisposable
+{
+    private readonly InputStream stream;
+    private readonly BuildFiles files;
+
+    private CompiledInput(InputStream stream, BuildFiles files, PipelineInput document, BuildSettings settings, CommandContext context)
+    {
+        this.stream = stream;
+        this.files = files;
+        Document = document;
+        Settings = settings;
+        Pipeline = new Pipeline(settings, files, context.Sink, context.Cancellation);
+    }
+
+    /// <summary>What it is.</summary>
+    public PipelineInput Document { get; }
+
+    /// <summary>Job, machine and process.</summary>
+    public BuildSettings Settings { get; }
+
+    /// <summary>The stages that are left.</summary>
+    public Pipeline Pipeline { get; }
+
+    /// <summary>Opens an input.</summary>
+    /// <param name="name">Its name, "-" for standard input.</param>
+    /// <param name="result">The command line.</param>
+    /// <param name="settings">Where the command line says which settings hold.</param>
+    /// <param name="drawing">Where it says how a drawing is read.</param>
+    /// <param name="need">Which settings the command depends on.</param>
+    /// <param name="context">Messages and cancellation.</param>
+    public static CompiledInput Open(
+        string name, ParseResult result, SettingsOptions settings, DrawingArguments drawing, SettingsNeed need, CommandContext context)
+    {
+        InputStream stream = context.Open(name);
+        try
+        {
+            DocumentKind kind = DocumentKindOf.Head(stream.Peek(JobInput.HeadBytes));
+            Job job = kind == DocumentKind.Drawing ? JobInput.Read(stream, result, settings, drawing) : settings.ReadJob(result);
+            PipelineInput document = kind == DocumentKind.Drawing ? PipelineInput.Drawings : new PipelineInput(kind, stream, name);
+            return new CompiledInput(stream, new BuildFiles(context, stream), document, settings.Read(job, result, context, need), context);
+        }
+        catch
+        {
+            stream.Dispose();
+            throw;
+        }
+    }
+
+    /// <summary>Opens what a command takes that cuts drawings: a job file or a drawing, nothing later.</summary>
+    public static CompiledInput OpenDrawing(
+        string name, ParseResult result, SettingsOptions settings, DrawingArguments drawing, SettingsNeed need, CommandContext context)
+    {
+        CompiledInput input = Open(name, result, settings, drawing, need, context);
+        if (input.Document.Kind == DocumentKind.Drawing)
+        {
+            return input;
+        }
+
+        input.Dispose();
+        throw new CompileException(
+            DrawingCodes.Unknown, "this is a later document, not a drawing", new SourcePlace(name), "name a job file, a drawing or a layout");
+    }
+
+    /// <summary>Closes it.</summary>
+    public void Dispose()
+    {
+        files.Dispose();
+        stream.Dispose();
+    }
+}

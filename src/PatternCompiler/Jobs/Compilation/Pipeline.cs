@@ -1,0 +1,301 @@
+using PatternCompiler.BackEnds.ExposureStream;
+using PatternCompiler.Checks;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Jobs.Fields;
+using PatternCompiler.Jobs.Operations;
+using PatternCompiler.Model;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Model.Layout;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Boolean;
+using PatternCompiler.Passes.Fields;
+using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Passes.Fracture;
+using PatternCompiler.Passes.Offset;
+using PatternCompiler.Passes.Proximity;
+using PatternCompiler.Passes.Scale;
+
+namespace PatternCompiler.Jobs.Compilation;
+
+/// <summary>
+/// The one way from a document of any kind to any later kind. Single stages and whole runs are made of the same steps, with
+/// the same checks between them, and everything noticed goes to one sink; nothing else composes passes.
+/// </summary>
+/// <param name="settings">Job, machine and process.</param>
+/// <param name="files">Where drawings, included files and the fields of a manifest are.</param>
+/// <param name="sink">Takes notes and warnings.</param>
+/// <param name="cancellation">Stops the work.</param>
+public sealed class Pipeline(BuildSettings settings, IBuildFiles files, DiagnosticSink sink, CancellationToken cancellation)
+{
+    private const int FiguresAtOnce = 4096;
+
+    private readonly Job job = settings.Job;
+    private bool isSpreadChecked;
+
+    /// <summary>The job's drawings as one layout, its operations done, in its place in the field.</summary>
+    /// <exception cref="CompileException">A drawing is faulty, or the job asks for something that the drawings do not have.</exception>
+    public LayoutDocument Layout() => LayoutStage.Run(job, files, sink, cancellation);
+
+    /// <summary>A layout without cells, curves as polygons.</summary>
+    public FlatLayout Flatten(LayoutDocument layout) => FlattenPass.Run(layout, StageOptions.Flatten(job), sink, cancellation);
+
+    /// <summary>Areas merged, combined, subtracted.</summary>
+    public LayoutDocument Combine(LayoutDocument layout, BooleanOptions options) =>
+        BooleanPass.Run(Flatten(layout), options, sink, cancellation) with { IsPlaced = layout.IsPlaced };
+
+    /// <summary>The job's operations on layers, alone.</summary>
+    public LayoutDocument Operate(LayoutDocument layout) => OperationsStage.Run(job, layout, sink, cancellation) with { IsPlaced = layout.IsPlaced };
+
+    /// <summary>Areas grown or shrunk, and merged.</summary>
+    public LayoutDocument Offset(LayoutDocument layout, OffsetOptions options)
+    {
+        FlatLayout moved = OffsetPass.Run(Flatten(layout), options, sink, cancellation);
+        return BooleanPass.Run(moved, new BooleanOptions(), sink, cancellation) with { IsPlaced = layout.IsPlaced };
+    }
+
+    /// <summary>Areas cut into figures.</summary>
+    public FiguresDocument Fracture(FlatLayout layout) => FracturePass.Run(layout, StageOptions.Fracture(job), sink, cancellation);
+
+    /// <summary>Doses corrected for scattered electrons, if the job wants that; otherwise the figures as they are.</summary>
+    /// <exception cref="CompileException">The process does not say how energy spreads.</exception>
+    public (FiguresDocument Figures, ProximityReport? Report) Correct(FiguresDocument figures)
+    {
+        if (StageOptions.Correction(job, settings.Machine, settings.Process) is not ProximityOptions options)
+        {
+            return (figures, null);
+        }
+
+        CheckSpread();
+        return ProximityPass.Run(figures, options, sink, cancellation);
+    }
+
+    /// <summary>Figures passed on, checked.</summary>
+    public FigureTotals Check(FiguresDocument figures, IDocumentSink<FiguresHeader, Figure>? output)
+    {
+        var checker = new FiguresChecker(output);
+        checker.Begin(figures.Header);
+        var batch = new Figure[Math.Min(FiguresAtOnce, figures.Figures.Count)];
+        for (int start = 0; start < figures.Figures.Count; start += batch.Length)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            int count = Math.Min(batch.Length, figures.Figures.Count - start);
+            for (int i = 0; i < count; i++)
+            {
+                batch[i] = figures.Figures[start + i];
+            }
+
+            checker.Write(batch.AsSpan(0, count));
+        }
+
+        checker.End();
+        return checker.Totals;
+    }
+
+    /// <summary>Figures divided into write fields that the converters reach, or null if the job wants none.</summary>
+    public DividedPattern? Split(FiguresDocument figures)
+    {
+        if (StageOptions.Fields(job, settings.Machine) is not FieldOptions options)
+        {
+            return null;
+        }
+
+        DividedPattern divided = FieldPass.Run(figures, options, sink, cancellation);
+        FieldReach.Require(divided, Mapping());
+        return divided;
+    }
+
+    /// <summary>Figures filled with strokes.</summary>
+    /// <exception cref="CompileException">The pattern does not fit the field, or a fill cannot be made.</exception>
+    public StrokesReport Fill(FiguresDocument figures, IDocumentSink<StrokesHeader, Stroke> output)
+    {
+        FieldCheck.Run(figures, Mapping());
+        return StrokesStage.Run(figures, settings, new StrokesChecker(output), sink, cancellation);
+    }
+
+    /// <summary>Strokes scaled to records.</summary>
+    public void Scale(PipelineInput strokes, IDocumentSink<RecordsHeader, DeflectionRecord> output) =>
+        StrokesReader.Read(strokes.Stream!, strokes.Name, new RecordsStage(settings, output, sink), sink, cancellation);
+
+    /// <summary>Records or a stream read, checked and passed on.</summary>
+    /// <returns>What they do altogether.</returns>
+    public ExposureTotals ReadRecords(PipelineInput records, IDocumentSink<RecordsHeader, DeflectionRecord> output)
+    {
+        var checker = new RecordsChecker(output);
+        ReadRecords(records, checker, sink);
+        return checker.Totals;
+    }
+
+    /// <summary>Strokes read, checked and passed on.</summary>
+    public void ReadStrokes(PipelineInput strokes, IDocumentSink<StrokesHeader, Stroke> output) =>
+        StrokesReader.Read(strokes.Stream!, strokes.Name, new StrokesChecker(output), sink, cancellation);
+
+    /// <summary>Figures read and held.</summary>
+    public FiguresDocument ReadFigures(PipelineInput figures) => FiguresReader.Read(figures.Stream!, figures.Name, sink, cancellation);
+
+    /// <summary>Header of the records that this machine's strokes become.</summary>
+    public RecordsHeader RecordsHeader => ScalePass.HeaderOf(StageOptions.Scale(job, settings.Machine));
+
+    /// <summary>Carries a document of any kind to records, past those who watch.</summary>
+    /// <returns>What the proximity correction did, and totals of the figures, where the run has come by them.</returns>
+    /// <exception cref="CompileException">A document is faulty, or the hardware cannot write the pattern.</exception>
+    public (FigureTotals? Figures, ProximityReport? Correction) Run(PipelineInput input, IReadOnlyList<ExposureWatcher> watchers)
+    {
+        CheckSpread();
+        var exposure = new ExposureRun(settings, watchers, cancellation);
+        (FigureTotals?, ProximityReport?) result = default;
+        switch (input.Kind)
+        {
+            case DocumentKind.Drawing:
+                result = RunLayout(Layout(), exposure, watchers);
+                break;
+            case DocumentKind.Figures:
+                result = (RunFigures(ReadFigures(input), exposure, watchers), null);
+                break;
+            case DocumentKind.Strokes:
+                exposure.RunStrokes(StagePosition.Only, figures: 0, sink, strokes => StrokesReader.Read(input.Stream!, input.Name, strokes, sink, cancellation));
+                break;
+            case DocumentKind.Manifest:
+                RunManifest(input, exposure, watchers);
+                break;
+            default:
+                exposure.RunRecords(StagePosition.Only, figures: 0, records => ReadRecords(input, records, sink));
+                break;
+        }
+
+        foreach (ExposureWatcher watcher in watchers)
+        {
+            watcher.Complete();
+        }
+
+        return result;
+    }
+
+    private (FigureTotals, ProximityReport?) RunLayout(LayoutDocument layout, ExposureRun exposure, IReadOnlyList<ExposureWatcher> watchers)
+    {
+        foreach (ExposureWatcher watcher in watchers)
+        {
+            watcher.See(layout);
+        }
+
+        FlatLayout flat = Flatten(layout);
+        foreach (ExposureWatcher watcher in watchers)
+        {
+            watcher.See(flat);
+        }
+
+        (FiguresDocument figures, ProximityReport? correction) = Correct(Fracture(flat));
+        return (RunFigures(figures, exposure, watchers), correction);
+    }
+
+    private FigureTotals RunFigures(FiguresDocument figures, ExposureRun exposure, IReadOnlyList<ExposureWatcher> watchers)
+    {
+        DividedPattern? divided = Split(figures);
+        if (divided is null)
+        {
+            FieldCheck.Run(figures, Mapping());
+        }
+
+        IDocumentSink<FiguresHeader, Figure>[] outputs = [.. watchers.Select(watcher => watcher.Figures).OfType<IDocumentSink<FiguresHeader, Figure>>()];
+        FigureTotals totals = Check(figures, outputs.Length == 0 ? null : new FanOut<FiguresHeader, Figure>(outputs));
+        if (divided is null)
+        {
+            See(figures);
+            exposure.RunFigures(StagePosition.Only, figures, sink);
+            return totals;
+        }
+
+        See(new FiguresDocument(divided.Figures[0].Header, [.. divided.Figures.SelectMany(document => document.Figures)]));
+        FieldPlan plan = divided.Plan;
+        IReadOnlyList<((double X, double Y) Reading, double MoveSeconds)> tour = StageTour.Of(plan, settings.Machine.Stage, sink);
+        var fields = new FieldRun(plan, watchers);
+        int before = 0;
+        for (int i = 0; i < plan.Fields.Length; i++)
+        {
+            FiguresDocument part = divided.Figures[i];
+            var position = StagePosition.Of(plan.Fields[i], plan.GridPicometres, before, tour[i].Reading, tour[i].MoveSeconds);
+            fields.Run(plan.Fields[i], told => exposure.RunFigures(position, part, told), sink);
+            before += part.Figures.Count;
+        }
+
+        fields.ReportTo(sink);
+        return totals;
+
+        void See(FiguresDocument document)
+        {
+            foreach (ExposureWatcher watcher in watchers)
+            {
+                watcher.See(document);
+            }
+        }
+    }
+
+    /// <summary>Every field of a manifest, from the latest document that it lists for it.</summary>
+    private void RunManifest(PipelineInput input, ExposureRun exposure, IReadOnlyList<ExposureWatcher> watchers)
+    {
+        FieldManifest manifest = FieldManifestFile.Read(input.Stream!, input.Name);
+        var fields = new FieldRun(manifest.Plan, watchers);
+        string folder = Path.GetDirectoryName(input.Name) ?? "";
+        int before = 0;
+        foreach (FieldVisit visit in manifest.Visits)
+        {
+            FieldFile file = visit.Files.LastOrDefault(file => file.Content is "stream" or "records" or "strokes" or "figures") ?? throw new CompileException(
+                FieldCodes.UnknownField,
+                $"the manifest lists no stream, records, strokes or figures of field {visit.Field.Name}",
+                new SourcePlace(input.Name),
+                "build the job again with an output of the format 'stream'");
+            var position = StagePosition.Of(
+                visit.Field, manifest.Plan.GridPicometres, before, (visit.StageXNanometres, visit.StageYNanometres), visit.MoveSeconds);
+            string path = Path.Combine(folder, file.Path);
+            fields.Run(visit.Field, told => RunPart(path, file, position, visit.Figures, exposure, told), sink);
+            before += visit.Figures;
+        }
+
+        fields.ReportTo(sink);
+    }
+
+    private void RunPart(string path, FieldFile file, StagePosition position, int figures, ExposureRun exposure, DiagnosticSink told)
+    {
+        using Stream stream = files.OpenDrawing(path);
+        var input = new PipelineInput(
+            file.Content switch { "figures" => DocumentKind.Figures, "strokes" => DocumentKind.Strokes, "records" => DocumentKind.Records, _ => DocumentKind.Stream },
+            stream,
+            path);
+        switch (input.Kind)
+        {
+            case DocumentKind.Figures:
+                exposure.RunFigures(position, FiguresReader.Read(stream, path, told, cancellation), told);
+                break;
+            case DocumentKind.Strokes:
+                exposure.RunStrokes(position, figures, told, strokes => StrokesReader.Read(stream, path, strokes, told, cancellation));
+                break;
+            default:
+                exposure.RunRecords(position, figures, records => ReadRecords(input, records, told));
+                break;
+        }
+    }
+
+    private void ReadRecords(PipelineInput input, IDocumentSink<RecordsHeader, DeflectionRecord> records, DiagnosticSink told)
+    {
+        if (input.Kind == DocumentKind.Stream)
+        {
+            ExposureStreamReader.Read(input.Stream!, input.Name, records, told, cancellation);
+        }
+        else
+        {
+            RecordsReader.Read(input.Stream!, input.Name, records, told, cancellation);
+        }
+    }
+
+    private void CheckSpread()
+    {
+        if (!isSpreadChecked)
+        {
+            SpreadCheck.Run(settings.Process, settings.Machine.Beam.EnergyElectronvolts, sink);
+            isSpreadChecked = true;
+        }
+    }
+
+    private DacMapping Mapping() => new(settings.Machine.Dac, settings.Machine.Deflection);
+}

@@ -38,6 +38,18 @@ public sealed partial class RoomTests
         Assert.Empty(faults.Distinct());
     }
 
+    /// <summary>The executable says what it wants; how a document gets there is the pipeline's matter alone.</summary>
+    [Fact]
+    public void The_executable_composes_no_pass()
+    {
+        string[] faults =
+        [
+            .. SourceTree.Files("src/PatternCompiler.Cli").SelectMany(file =>
+                file.Lines.Where(line => Composition().IsMatch(line)).Select(line => $"{file.Path}: {line.Trim()}")),
+        ];
+        Assert.Empty(faults);
+    }
+
     [Fact]
     public void Namespaces_are_folders()
     {
@@ -85,6 +97,9 @@ public sealed partial class RoomTests
 
         Assert.Empty(faults);
     }
+
+    [GeneratedRegex(@"\b(\w+Pass|\w+Stage)\.Run\(|new \w+(Pass|Checker)\(")]
+    private static partial Regex Composition();
 
     [GeneratedRegex(@"\bPatternCompiler\.([A-Z]\w*)")]
     private static partial Regex RoomName();

@@ -41,9 +41,9 @@ public sealed class BlankLevelTests
     [MemberData(nameof(Formats))]
     public void The_key_flips_the_line_and_nothing_else(OutputFormat format)
     {
-        (string rest, bool[] line) high = Seen(format, Written(format, "high"));
-        (string rest, bool[] line) low = Seen(format, Written(format, "low"));
-        Assert.Equal(high.rest, low.rest);
+        (string others, bool[] line) high = Seen(format, Written(format, "high"));
+        (string others, bool[] line) low = Seen(format, Written(format, "low"));
+        Assert.Equal(high.others, low.others);
         Assert.Equal(high.line.Select(level => !level), low.line);
         bool[] beam = high.line.Length == BeamByTick.Length ? BeamByTick : BeamByPoint;
         bool[] expected = IsStatedOnce(format) ? [true] : [.. beam.Select(isOn => !isOn)];
@@ -62,7 +62,7 @@ public sealed class BlankLevelTests
         }
         else
         {
-            Assert.Equal(Seen(format, Written(format, "high")).Rest, Seen(format, none).Rest);
+            Assert.Equal(Seen(format, Written(format, "high")).Others, Seen(format, none).Others);
         }
     }
 
@@ -115,7 +115,7 @@ public sealed class BlankLevelTests
         RecordsHeader header = Header("high") with { BlankLevel = BlankLevel.NotStated };
         if (format is OutputFormat.Stream or OutputFormat.Records or OutputFormat.Motion)
         {
-            Assert.Equal(Seen(format, Written(format, "high")).Rest, Seen(format, Written(format, header)).Rest);
+            Assert.Equal(Seen(format, Written(format, "high")).Others, Seen(format, Written(format, header)).Others);
             return;
         }
 
@@ -198,7 +198,7 @@ public sealed class BlankLevelTests
     }
 
     // The levels of the line in an output, high as true, and all the rest of it; by the form's bytes, not by its reader.
-    private static (string Rest, bool[] Line) Seen(OutputFormat format, byte[] bytes) => format switch
+    private static (string Others, bool[] Line) Seen(OutputFormat format, byte[] bytes) => format switch
     {
         OutputFormat.Words => SeenInRows(bytes, 0, 8, 6, [0, 0], [0xFF, 0xFF]),
         OutputFormat.Wave => SeenInRows(bytes, 68, 6, 4, [0x00, 0x80], [0xFF, 0x7F]),
@@ -210,7 +210,7 @@ public sealed class BlankLevelTests
         _ => throw new ArgumentOutOfRangeException(nameof(format), format, "Say here where this format has the blank line."),
     };
 
-    private static (string Rest, bool[] Line) SeenInRows(byte[] bytes, int start, int row, int offset, byte[] low, byte[] high)
+    private static (string Others, bool[] Line) SeenInRows(byte[] bytes, int start, int row, int offset, byte[] low, byte[] high)
     {
         var line = new List<bool>();
         byte[] rest = [.. bytes];
@@ -225,14 +225,14 @@ public sealed class BlankLevelTests
         return (Convert.ToHexString(rest), [.. line]);
     }
 
-    private static (string Rest, bool[] Line) SeenInTable(string text)
+    private static (string Others, bool[] Line) SeenInTable(string text)
     {
         string[] rows = text.TrimEnd('\n').Split('\n');
         Assert.EndsWith(",blank", rows[0], StringComparison.Ordinal);
         return (string.Join('\n', rows.Select(row => row[..row.LastIndexOf(',')])), [.. rows.Skip(1).Select(row => row.EndsWith(",1", StringComparison.Ordinal))]);
     }
 
-    private static (string Rest, bool[] Line) SeenInLine(string text, string start, string high)
+    private static (string Others, bool[] Line) SeenInLine(string text, string start, string high)
     {
         string[] lines = text.Split('\n');
         return (
@@ -240,7 +240,7 @@ public sealed class BlankLevelTests
             [.. lines.Where(line => line.StartsWith(start, StringComparison.Ordinal)).Select(line => line.EndsWith(high, StringComparison.Ordinal))]);
     }
 
-    private static (string Rest, bool[] Line) SeenInHeader(byte[] bytes)
+    private static (string Others, bool[] Line) SeenInHeader(byte[] bytes)
     {
         int length = BinaryPrimitives.ReadUInt16LittleEndian(bytes.AsSpan(8));
         int at = 85 + bytes[84];

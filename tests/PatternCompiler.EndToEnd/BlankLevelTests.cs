@@ -65,7 +65,7 @@ public sealed class BlankLevelTests
         using WorkFolder folder = Built();
         folder.With("second.yaml", Machine("low") + "words: {word_bits: 16, fields: [x 16, y 16, dwell 16, blank 16], byte_order: least significant first, blank: high}\n");
         Assert.StartsWith(
-            "second.yaml:9:109: error PC0140: 'words.blank' would state the level of the blank line a second time; remove it; 'blanker.active' holds for every output\n",
+            "second.yaml:9:110: error PC0140: 'words.blank' would state the level of the blank line a second time; remove it; 'blanker.active' holds for every output\n",
             folder.Run("emit", "low.records", "--format", "words", "--machine", "second.yaml", "-q", "-o", "x").Expect(1).Errors,
             StringComparison.Ordinal);
     }

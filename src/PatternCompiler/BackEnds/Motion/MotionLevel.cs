@@ -3,9 +3,10 @@ using PatternCompiler.Instrument;
 namespace PatternCompiler.BackEnds.Motion;
 
 /// <summary>
-/// How a motion program states the level of the blank line: in a message that the controller shows its operator (NISTIR 6556,
-/// 3.3.4). M5 turns the beam off at either level, since the end of the program, an abort and a reset of the controller all act
-/// as M5; which level its output has then is set at the controller.
+/// How a motion program states the level of the blank line: in a message that the controller shows its operator (comments
+/// that begin with MSG; NISTIR 6556, from memory). M5 turns the beam off at either level, since the end of the program acts as
+/// M5 (M2 stops the spindle), and so by common practice do an abort and a reset; which level the output has then is set at
+/// the controller.
 /// </summary>
 internal static class MotionLevel
 {

@@ -2,9 +2,10 @@
  * Runs the receiver on a computer: the stream comes from standard input, what the hardware would do goes to a file as
  * lines of text, and messages go to standard output.
  *
- *   receive BITS CODING ACTIONS [ticks-per-second]
+ *   receive BITS CODING ACTIONS [ticks-per-second [level]]
  *
- * With ticks per second the program really waits; without, time is skipped. The first fault ends nothing: like a
+ * With ticks per second, above 0, the program really waits; without, time is skipped. The level is that of the blank line
+ * with the beam off: 1 high (if left out), 2 low, 3 no blanker. Where it is given, the file tells every change of the line. The first fault ends nothing: like a
  * controller it waits for the next header, until its input ends.
  */
 #define _POSIX_C_SOURCE 200809L
@@ -26,6 +27,9 @@ struct bench {
     uint32_t y;
     bool beam;
     bool has_moved;
+    bool tells_line;
+    bool has_line;
+    bool line_is_high;
     double ticks_per_second;
 };
 
@@ -37,10 +41,15 @@ static void move(void *context, uint32_t x, uint32_t y)
     bench->has_moved = true;
 }
 
-static void beam(void *context, bool on)
+static void beam(void *context, bool on, bool line_is_high)
 {
     struct bench *bench = context;
     bench->beam = on;
+    if (bench->tells_line && (!bench->has_line || bench->line_is_high != line_is_high)) {
+        fprintf(bench->actions, "line %s\n", line_is_high ? "high" : "low");
+        bench->has_line = true;
+        bench->line_is_high = line_is_high;
+    }
 }
 
 static void hold(void *context, uint32_t ticks)
@@ -115,7 +124,7 @@ static int run(struct receiver *receiver, struct bench *bench)
 int main(int argc, char **argv)
 {
     if (argc < 4) {
-        fprintf(stderr, "usage: receive BITS CODING ACTIONS [TICKS_PER_SECOND]\n");
+        fprintf(stderr, "usage: receive BITS CODING ACTIONS [TICKS_PER_SECOND [LEVEL]]\n");
         return 2;
     }
     struct bench bench = {0};
@@ -128,7 +137,9 @@ int main(int argc, char **argv)
     struct receiver_machine machine = {0};
     machine.bits = (uint8_t)strtoul(argv[1], NULL, 10);
     machine.coding = (uint8_t)strtoul(argv[2], NULL, 10);
+    machine.blank_level = argc > 5 ? (uint8_t)strtoul(argv[5], NULL, 10) : RECEIVER_BLANKS_HIGH;
     machine.takes_lines = true;
+    bench.tells_line = argc > 5;
     const struct receiver_hardware hardware = {&bench, move, beam, hold, marker, send};
     struct receiver receiver;
     receiver_start(&receiver, &machine, &hardware);

@@ -11,7 +11,10 @@ enum {
     CRC_BYTES = 4,
     END_PAYLOAD = 24,
     DIGEST_OFFSET = 76,
+    MINOR_VERSION_OFFSET = 7,
     NAME_LENGTH_OFFSET = 84,
+    NAME_OFFSET = 85,
+    ORIGIN_BYTES = 33, /* from version 1.1 on, behind the name: level of the blank line and two digests */
     LARGEST_CODE_BITS = 24
 };
 
@@ -78,9 +81,15 @@ static void say(struct receiver *receiver, uint8_t kind, enum receiver_fault fau
     receiver_repeat(receiver);
 }
 
+/* Without a blanker the line, if there is one, blanks high. */
+static void beam(struct receiver *receiver, bool on)
+{
+    receiver->hardware.beam(receiver->hardware.context, on, on == (receiver->machine.blank_level == RECEIVER_BLANKS_LOW));
+}
+
 static void beam_off(struct receiver *receiver)
 {
-    receiver->hardware.beam(receiver->hardware.context, false);
+    beam(receiver, false);
 }
 
 static void leave(struct receiver *receiver, uint8_t kind, enum receiver_fault fault)
@@ -120,8 +129,14 @@ static uint32_t checked_length(const uint8_t *bytes)
 static enum receiver_fault check_header(const struct receiver *receiver, uint32_t length)
 {
     const uint8_t *header = receiver->buffer;
+    const uint32_t origin = NAME_OFFSET + (uint32_t)header[NAME_LENGTH_OFFSET];
+    const bool has_origin = header[6] == 1 && header[MINOR_VERSION_OFFSET] != 0;
     if (crc32c(header, length - CRC_BYTES) != get(header + length - CRC_BYTES, 4) ||
-        SHORTEST_HEADER + (uint32_t)header[NAME_LENGTH_OFFSET] > length) {
+        origin + (has_origin ? ORIGIN_BYTES : 0u) + CRC_BYTES > length) {
+        return RECEIVER_BAD_HEADER;
+    }
+    const uint8_t blank_level = has_origin ? header[origin] : RECEIVER_LEVEL_NOT_STATED;
+    if (blank_level > RECEIVER_NO_BLANKER) {
         return RECEIVER_BAD_HEADER;
     }
     const uint8_t word_bytes = header[12];
@@ -129,7 +144,8 @@ static enum receiver_fault check_header(const struct receiver *receiver, uint32_
     const struct receiver_machine *machine = &receiver->machine;
     if (header[6] != 1 || word_bytes < 2 || word_bytes > 4 || profile > 1 || get(header + 14, 2) > RECEIVER_LARGEST_PAYLOAD ||
         header[16] != machine->bits || header[17] != machine->coding || 8u * word_bytes < machine->bits ||
-        machine->bits > LARGEST_CODE_BITS || (profile == 1 && !machine->takes_lines) ||
+        machine->bits > LARGEST_CODE_BITS ||
+        (blank_level != RECEIVER_LEVEL_NOT_STATED && blank_level != machine->blank_level) || (profile == 1 && !machine->takes_lines) ||
         (machine->checks_digest && memcmp(header + DIGEST_OFFSET, machine->digest, sizeof machine->digest) != 0)) {
         return RECEIVER_OTHER_MACHINE;
     }
@@ -283,7 +299,7 @@ static void expose(struct receiver *receiver, uint32_t x, uint32_t y, uint32_t t
 {
     const struct receiver_hardware *hardware = &receiver->hardware;
     hardware->move(hardware->context, x, y);
-    hardware->beam(hardware->context, true);
+    beam(receiver, true);
     hardware->hold(hardware->context, ticks);
     receiver->points++;
     receiver->ticks += ticks;

@@ -17,20 +17,32 @@
 #define RECEIVER_BUFFER (10u + RECEIVER_LARGEST_PAYLOAD + 4u)
 #define RECEIVER_MESSAGE 20u
 
+/* Level of the blank line with the beam off; a stream may not state it, a board always does. */
+enum receiver_blank_level {
+    RECEIVER_LEVEL_NOT_STATED = 0,
+    RECEIVER_BLANKS_HIGH = 1,
+    RECEIVER_BLANKS_LOW = 2,
+    RECEIVER_NO_BLANKER = 3
+};
+
 /* What this receiver drives. Streams for anything else are refused before the beam is ever on. */
 struct receiver_machine {
     uint8_t bits;          /* of both converters, 8 to 24 */
     uint8_t coding;        /* 0 straight, 1 offset binary, 2 two's complement */
+    uint8_t blank_level;   /* how the board is wired: enum receiver_blank_level; streams that state another are refused */
     bool takes_lines;      /* false: only streams of points */
     bool checks_digest;    /* true: the digest of the machine's description has to be the one below */
     uint8_t digest[8];
 };
 
-/* The hardware. Words are in the converters' own coding. hold returns when the ticks are over. */
+/*
+ * The hardware. Words are in the converters' own coding. hold returns when the ticks are over. beam is told both what to do
+ * and the level that the blank line needs for it on this board: one of the two is enough.
+ */
 struct receiver_hardware {
     void *context;
     void (*move)(void *context, uint32_t x, uint32_t y);
-    void (*beam)(void *context, bool on);
+    void (*beam)(void *context, bool on, bool line_is_high);
     void (*hold)(void *context, uint32_t ticks);
     void (*marker)(void *context, uint32_t number);
     void (*send)(void *context, const uint8_t *message, size_t length);

@@ -3,7 +3,7 @@
  * doubled, random garbage. Checks after each that the beam is off, that nothing was written that the whole stream does
  * not say, and that a damaged stream is never reported as done.
  *
- *   torture BITS CODING STREAM
+ *   torture BITS CODING STREAM LEVEL
  */
 #include "receiver.h"
 
@@ -29,6 +29,7 @@ struct bench {
     uint8_t kind;
 };
 
+static bool blanks_low;
 static struct bench whole;
 static struct bench damaged;
 static uint8_t stream[MOST_BYTES];
@@ -41,10 +42,14 @@ static void move(void *context, uint32_t x, uint32_t y)
     bench->y = y;
 }
 
-static void beam(void *context, bool on)
+static void beam(void *context, bool on, bool line_is_high)
 {
     struct bench *bench = context;
     bench->beam = on;
+    if (line_is_high != (on == blanks_low)) {
+        fprintf(stderr, "the blank line has the wrong level\n");
+        exit(1);
+    }
 }
 
 static void hold(void *context, uint32_t ticks)
@@ -109,14 +114,16 @@ static void check(const char *what, size_t where)
 
 int main(int argc, char **argv)
 {
-    if (argc != 4) {
-        fprintf(stderr, "usage: torture BITS CODING STREAM\n");
+    if (argc != 5) {
+        fprintf(stderr, "usage: torture BITS CODING STREAM LEVEL\n");
         return 2;
     }
     struct receiver_machine machine = {0};
     machine.bits = (uint8_t)strtoul(argv[1], NULL, 10);
     machine.coding = (uint8_t)strtoul(argv[2], NULL, 10);
+    machine.blank_level = (uint8_t)strtoul(argv[4], NULL, 10);
     machine.takes_lines = true;
+    blanks_low = machine.blank_level == RECEIVER_BLANKS_LOW;
     FILE *file = fopen(argv[3], "rb");
     if (file == NULL) {
         perror(argv[3]);

@@ -4,7 +4,7 @@ namespace PatternCompiler.EndToEnd;
 public sealed class EmitDecodeTests
 {
     private const string Records =
-        "records 1\nmachine \"built-in microscope, 16 bit\"\nbits 16\nrange -10 10 V\ncoding offset-binary\nfull-scale one-beyond-last-code\nclock 10000000 Hz\ndwell 5 16777215 ticks\nstep 1.52587890625 1.52587890625 nm\naxes straight\n" +
+        "records 1\nmachine \"built-in microscope, 16 bit\"\nbits 16\nrange -10 10 V\ncoding offset-binary\nfull-scale one-beyond-last-code\nclock 10000000 Hz\ndwell 5 16777215 ticks\nstep 1.52587890625 1.52587890625 nm\naxes straight\nblank high\n" +
         "jump 32768 32768 500\ndot 32768 32768 20\ndot 32770 32768 25\njump 0 65535 900\ndot 0 65535 30\nend 5 3 1475\n";
 
     [Theory]

@@ -9,7 +9,7 @@ public sealed class PipeTests
     private static WorkFolder Folder()
     {
         var records = new StringBuilder(
-            "records 1\nmachine \"built-in microscope, 16 bit\"\nbits 16\nrange -10 10 V\ncoding offset-binary\nfull-scale one-beyond-last-code\nclock 10000000 Hz\ndwell 5 16777215 ticks\nstep 1.52587890625 1.52587890625 nm\naxes straight\n");
+            "records 1\nmachine \"built-in microscope, 16 bit\"\nbits 16\nrange -10 10 V\ncoding offset-binary\nfull-scale one-beyond-last-code\nclock 10000000 Hz\ndwell 5 16777215 ticks\nstep 1.52587890625 1.52587890625 nm\naxes straight\nblank high\n");
         for (int row = 0; row < 400; row++)
         {
             records.Append("jump 0 ").Append(row).Append(" 500\nline 0 ").Append(row).Append(" 3999 ").Append(row).Append(" 4000 84000\n");

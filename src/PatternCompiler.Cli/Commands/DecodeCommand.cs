@@ -33,7 +33,7 @@ internal static class DecodeCommand
         var settings = new SettingsOptions(SettingsNeed.Machine);
         var command = new PatternCommand("decode", "Read emitted bytes back as records.")
         {
-            Details = "The reader is as strict as a receiver has to be: a wrong checksum, a gap or a cut end is an error that says where. Only streams and records say which machine they were made for; for everything else the machine file must be given.",
+            Details = "The reader is as strict as a receiver has to be: a wrong checksum, a gap or a cut end is an error that says where. Only streams and records say which machine they were made for; for everything else the machine file must be given, and the level of its blank line must be the one that the data have.",
             Examples =
             [
                 new("patternc decode chip.stream", "prints the records as text"),

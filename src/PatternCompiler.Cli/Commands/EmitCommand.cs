@@ -1,5 +1,6 @@
 using System.CommandLine;
 using PatternCompiler.BackEnds.ExposureStream;
+using PatternCompiler.BackEnds.Points;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
@@ -29,7 +30,7 @@ internal static class EmitCommand
         var settings = new SettingsOptions(SettingsNeed.Machine);
         var command = new PatternCommand("emit", "Emit records as the bytes that a controller takes.")
         {
-            Details = "The framed stream carries checksums and an end record, so that a receiver notices every fault; whether it holds lines or single points is the machine's 'interpolates_lines', unless --profile says otherwise. Words are bare codes for controllers that take nothing else. Voltages (volts) are a table for plotting and for instruments. A sound file (wav) has x, y and blank as channels and one sample per clock tick, for players of sampled data. An array file (npy) has a row for each point, for numerical programs. A motion program (rs274) is for motion controllers.",
+            Details = "The framed stream carries checksums and an end record, so that a receiver notices every fault; whether it holds lines or single points is the machine's 'interpolates_lines', unless --profile says otherwise. Words are bare codes for controllers that take nothing else. Voltages (volts) are a table for plotting and for instruments. A sound file (wav) has x, y and blank as channels and one sample per clock tick, for players of sampled data. An array file (npy) has a row for each point, for numerical programs. A motion program (rs274) is for motion controllers. The blank line has, with the beam off, the level that the machine's 'blanker.active' names: in the blank field of words (all ones are high), the third channel of a sound file (the largest sample is high), the column 'blank' of tables and arrays (1 is high); all of them end with the beam off. A motion program turns the beam off by M5 at either level and tells the operator which level its output must have then. A stream states the level in its header, and a receiver refuses one that is not its own. Records that state another level than the machine given here are refused.",
             Examples =
             [
                 new("patternc emit chip.records -o chip.stream", "as the framed stream"),
@@ -42,14 +43,17 @@ internal static class EmitCommand
         return command.Runs((result, context) =>
         {
             OutputFormat chosen = OutputFormats.Parse(result.GetRequiredValue(format));
-            BuildSettings known = settings.Read(result, context);
-            Machine machine = known.Machine;
+            BuildSettings chosenSettings = settings.Read(result, context);
+            Machine machine = chosenSettings.Machine;
             using InputStream source = context.Open(result.GetRequiredValue(input));
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), OutputWriter.IsBinary(chosen));
             IDocumentSink<RecordsHeader, DeflectionRecord> writer = chosen == OutputFormat.Stream
                 ? new ExposureStreamWriter(file.Stream, ProfileOf(result.GetRequiredValue(profile), machine), (int?)result.GetValue(wordBytes))
                 : OutputWriter.Create(chosen, file.Stream, machine);
-            context.Stages(known).ReadRecords(new PipelineInput(DocumentKind.Records, source, source.Name), writer);
+            IDocumentSink<RecordsHeader, DeflectionRecord> checkedWriter = chosenSettings.Job.MachinePath is null
+                ? writer
+                : new MachineLevel(source.Name, machine.Blanker.Level, writer);
+            context.Stages(chosenSettings).ReadRecords(new PipelineInput(DocumentKind.Records, source, source.Name), checkedWriter);
             file.Commit();
             return ExitCode.Done;
         });

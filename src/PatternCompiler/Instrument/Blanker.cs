@@ -8,6 +8,9 @@ namespace PatternCompiler.Instrument;
 /// <param name="LeakFraction">Part of the beam current that still reaches the sample when blanked, 0 to 1.</param>
 public sealed record Blanker(bool IsPresent, bool ActiveHigh, double OffDelaySeconds, double OnDelaySeconds, double LeakFraction)
 {
+    /// <summary>Level of the blank line with the beam off: the one place that says so for every output.</summary>
+    public BlankLevel Level => !IsPresent ? BlankLevel.NoBlanker : ActiveHigh ? BlankLevel.High : BlankLevel.Low;
+
     /// <summary>Shortest time that the beam can be off.</summary>
     public double ShortestPulseSeconds { get; init; }
 

@@ -12,7 +12,7 @@ public enum WordContent
     /// <summary>Clock ticks that the point lasts.</summary>
     Dwell,
 
-    /// <summary>Beam off.</summary>
+    /// <summary>The blank line: every bit has the level that the machine's blanker needs.</summary>
     Blank,
 
     /// <summary>The upper bits of the X code, for the coarse converter of a composite output; coded like a converter of its own.</summary>

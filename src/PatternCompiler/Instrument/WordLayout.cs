@@ -11,13 +11,11 @@ namespace PatternCompiler.Instrument;
 /// <param name="Fields">The fields of one point.</param>
 /// <param name="IsBigEndian">The most significant byte of a word comes first.</param>
 /// <param name="IsLeastSignificantBitFirst">The bits of each word are reversed.</param>
-/// <param name="IsBlankHigh">The blank field is 1 when the beam is off.</param>
 public sealed record WordLayout(
     int WordBits,
     ImmutableArray<WordField> Fields,
     bool IsBigEndian,
-    bool IsLeastSignificantBitFirst,
-    bool IsBlankHigh)
+    bool IsLeastSignificantBitFirst)
 {
     private const int BitsPerByte = 8;
 
@@ -43,8 +41,7 @@ public sealed record WordLayout(
                 new(WordContent.Blank, bits),
             ],
             IsBigEndian: false,
-            IsLeastSignificantBitFirst: false,
-            IsBlankHigh: true);
+            IsLeastSignificantBitFirst: false);
     }
 
     /// <summary>What is wrong with the layout for a converter, or null.</summary>

@@ -232,12 +232,19 @@ public static class MachineFile
     private static WordLayout ReadWords(YamlNode node, Dac dac, CompositeDac? composite)
     {
         YamlMapping words = node.AsMapping("word_bits", "fields", "byte_order", "bit_order", "blank");
+        if (words.Optional("blank") is YamlNode level)
+        {
+            throw level.Error(
+                JobCodes.SecondBlankLevel,
+                $"{level.Name} would state the level of the blank line a second time",
+                "remove it; 'blanker.active' holds for every output");
+        }
+
         var layout = new WordLayout(
             (int)words.Required("word_bits").AsInteger(8, 32),
             [.. words.Required("fields").AsList().Select(ReadWordField)],
             words.Required("byte_order").AsChoice(("least significant first", false), ("most significant first", true)),
-            words.Optional("bit_order")?.AsChoice(("most significant first", false), ("least significant first", true)) ?? false,
-            words.Optional("blank")?.AsChoice(("high", true), ("low", false)) ?? true)
+            words.Optional("bit_order")?.AsChoice(("most significant first", false), ("least significant first", true)) ?? false)
         {
             FineBits = composite?.FineBits ?? 0,
         };

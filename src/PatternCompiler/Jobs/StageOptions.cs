@@ -143,6 +143,7 @@ public static class StageOptions
         machine.Name, machine.Dac, machine.Deflection, machine.Clock, machine.Beam, machine.Settle, job.Markers)
     {
         Blanker = machine.Blanker,
+        BlankLevel = machine.Blanker.Level,
         Composite = machine.Composite,
     };
 

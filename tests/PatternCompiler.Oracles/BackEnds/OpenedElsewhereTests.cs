@@ -11,7 +11,10 @@ namespace PatternCompiler.Oracles.BackEnds;
 public sealed class OpenedElsewhereTests : IDisposable
 {
     private static readonly RecordsHeader Header = new(
-        "teaching microscope", new Dac(12, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode), 48_000, 1, 65535, 1, 1, false);
+        "teaching microscope", new Dac(12, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode), 48_000, 1, 65535, 1, 1, false)
+    {
+        BlankLevel = BlankLevel.High,
+    };
 
     private static readonly DeflectionRecord[] Pattern =
     [

@@ -35,6 +35,15 @@ public sealed class CReceiver : IDisposable
         return (exitCode, output, File.ReadAllLines(actions));
     }
 
+    /// <summary>The same on a board of a level, with every change of the blank line among the actions.</summary>
+    public (int ExitCode, byte[] Messages, string[] Actions) Receive(byte[] stream, int bits, int coding, int level)
+    {
+        string actions = Path.Combine(folder, "actions.txt");
+        (int exitCode, byte[] output, string error) = Run("receive", stream, $"{bits}", $"{coding}", actions, "0", $"{level}");
+        Assert.Equal("", error);
+        return (exitCode, output, File.ReadAllLines(actions));
+    }
+
     public void Dispose() => Directory.Delete(folder, recursive: true);
 
     private void Build(string program)

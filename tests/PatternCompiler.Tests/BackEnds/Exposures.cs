@@ -11,13 +11,17 @@ internal static class Exposures
 {
     /// <summary>A header of a machine with ordinary values.</summary>
     public static RecordsHeader Header(int bits, DacCoding coding = DacCoding.OffsetBinary) => new(
-        "teaching microscope", new Dac(bits, -10, 10, coding, DacFullScale.OneBeyondLastCode), 1e7, 1, 65535, 1.5, -1.5, false);
+        "teaching microscope", new Dac(bits, -10, 10, coding, DacFullScale.OneBeyondLastCode), 1e7, 1, 65535, 1.5, -1.5, false)
+    {
+        BlankLevel = BlankLevel.High,
+    };
 
     /// <summary>Random headers that every back end can carry.</summary>
     public static Gen<RecordsHeader> Headers =>
         from header in Documents.RecordsHeader
         from name in Gen.String[Gen.Char.AlphaNumeric, 0, 40]
-        select header with { MachineName = name };
+        from level in Gen.Int[1, 3]
+        select header with { MachineName = name, BlankLevel = (BlankLevel)level };
 
     /// <summary>Random exposures with dwells up to a limit.</summary>
     public static Gen<(RecordsHeader Header, DeflectionRecord[] Items)> Any(long mostTicks, int mostPoints) =>

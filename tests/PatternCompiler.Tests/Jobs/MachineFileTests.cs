@@ -89,16 +89,29 @@ public sealed class MachineFileTests
     [Fact]
     public void Bare_words_have_a_layout_of_fields()
     {
-        string yaml = DefaultFiles.MachineText + "words: {word_bits: 16, fields: [x 16, y 16, dwell 15, blank 1], byte_order: most significant first, blank: low}\n";
+        string yaml = DefaultFiles.MachineText + "words: {word_bits: 16, fields: [x 16, y 16, dwell 15, blank 1], byte_order: most significant first}\n";
         WordLayout words = MachineFile.Parse(yaml, null).Words!;
-        Assert.Equal((16, true, false, false), (words.WordBits, words.IsBigEndian, words.IsLeastSignificantBitFirst, words.IsBlankHigh));
+        Assert.Equal((16, true, false), (words.WordBits, words.IsBigEndian, words.IsLeastSignificantBitFirst));
         Assert.Equal([new(WordContent.X, 16), new(WordContent.Y, 16), new(WordContent.Dwell, 15), new(WordContent.Blank, 1)], words.Fields.AsEnumerable());
     }
 
+    // Only the blanker says what level its line has.
     [Theory]
-    [InlineData("x 16, y 12", "m.yaml:101:8: error PC0115: the fields leave 4 bits of the last word open; add a zero field")]
-    [InlineData("x 16", "m.yaml:101:8: error PC0115: there are 0 y fields")]
-    [InlineData("x, y 16", "m.yaml:101:33: error PC0114: 'words.fields[1]' must be x, y, x_coarse, x_fine, y_coarse, y_fine, dwell, blank, scan or zero and a number of bits from 1 to 32, but it is 'x'; write for example x 16")]
+    [InlineData("high")]
+    [InlineData("low")]
+    public void A_second_level_of_the_blank_line_is_refused(string level)
+    {
+        string yaml = DefaultFiles.MachineText + $"words: {{word_bits: 16, fields: [x 16, y 16, blank 16], byte_order: least significant first, blank: {level}}}\n";
+        string message = Assert.Throws<CompileException>(() => MachineFile.Parse(yaml, "m.yaml")).Message.Split('\n')[0];
+        Assert.Equal(
+            "m.yaml:100:100: error PC0140: 'words.blank' would state the level of the blank line a second time; remove it; 'blanker.active' holds for every output",
+            message);
+    }
+
+    [Theory]
+    [InlineData("x 16, y 12", "m.yaml:100:8: error PC0115: the fields leave 4 bits of the last word open; add a zero field")]
+    [InlineData("x 16", "m.yaml:100:8: error PC0115: there are 0 y fields")]
+    [InlineData("x, y 16", "m.yaml:100:33: error PC0114: 'words.fields[1]' must be x, y, x_coarse, x_fine, y_coarse, y_fine, dwell, blank, scan or zero and a number of bits from 1 to 32, but it is 'x'; write for example x 16")]
     public void A_word_layout_that_cannot_be_is_refused(string fields, string expected)
     {
         string yaml = DefaultFiles.MachineText + $"words: {{word_bits: 16, fields: [{fields}], byte_order: least significant first}}\n";

@@ -1,3 +1,5 @@
+using PatternCompiler.Model.Records;
+
 namespace PatternCompiler.BackEnds.ExposureStream;
 
 /// <summary>
@@ -10,9 +12,12 @@ internal static class StreamFormat
     public const byte MajorVersion = 1;
 
     /// <summary>Minor version: a receiver ignores it.</summary>
-    public const byte MinorVersion = 0;
+    public const byte MinorVersion = 1;
 
-    /// <summary>Fewest bytes that a header can have: no name.</summary>
+    /// <summary>Where the minor version stands.</summary>
+    public const int HeaderMinorOffset = 7;
+
+    /// <summary>Fewest bytes that a header can have: version 1.0 and no name.</summary>
     public const int ShortestHeader = HeaderNameOffset + CrcBytes;
 
     /// <summary>Most bytes that a header can have; more would be a fault.</summary>
@@ -47,6 +52,15 @@ internal static class StreamFormat
 
     /// <summary>The machine's name.</summary>
     public const int HeaderNameOffset = 85;
+
+    /// <summary>Bytes of version 1.1 between the name and the checksum: level of the blank line and two digests.</summary>
+    public const int OriginBytes = 1 + (2 * SettingsDigest.ByteCount);
+
+    /// <summary>The first digest, from the name's end on.</summary>
+    public const int SettingsDigestOffset = 1;
+
+    /// <summary>The second digest, from the name's end on.</summary>
+    public const int ExposureDigestOffset = SettingsDigestOffset + SettingsDigest.ByteCount;
 
     /// <summary>Longest name in bytes.</summary>
     public const int LongestName = 255;

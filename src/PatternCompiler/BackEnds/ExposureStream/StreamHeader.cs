@@ -1,6 +1,7 @@
 using System.Buffers.Binary;
 using System.Security.Cryptography;
 using System.Text;
+using System.Text.Unicode;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
@@ -36,7 +37,7 @@ internal static class StreamHeader
                 fix: "shorten the name in the machine file");
         }
 
-        byte[] bytes = new byte[StreamFormat.ShortestHeader + name.Length];
+        byte[] bytes = new byte[StreamFormat.ShortestHeader + name.Length + StreamFormat.OriginBytes];
         Span<byte> span = bytes;
         StreamFormat.Magic.CopyTo(span);
         WriteLength(span[StreamFormat.HeaderLengthOffset..], bytes.Length);
@@ -56,6 +57,10 @@ internal static class StreamHeader
         BinaryPrimitives.WriteInt64LittleEndian(span[LongestDwellOffset..], header.MaximumDwellTicks);
         span[StreamFormat.HeaderNameLengthOffset] = (byte)name.Length;
         name.CopyTo(span[StreamFormat.HeaderNameOffset..]);
+        Span<byte> origin = span[(StreamFormat.HeaderNameOffset + name.Length)..];
+        origin[0] = (byte)header.BlankLevel;
+        header.MadeFor.Settings.Write(origin[StreamFormat.SettingsDigestOffset..]);
+        header.MadeFor.Exposure.Write(origin[StreamFormat.ExposureDigestOffset..]);
         Digest(span).CopyTo(span[StreamFormat.HeaderDigestOffset..]);
         BinaryPrimitives.WriteUInt32LittleEndian(span[^StreamFormat.CrcBytes..], Crc32C.Of(span[..^StreamFormat.CrcBytes]));
         return bytes;
@@ -74,15 +79,16 @@ internal static class StreamHeader
         }
 
         int nameLength = bytes[StreamFormat.HeaderNameLengthOffset];
-        if (StreamFormat.ShortestHeader + nameLength > bytes.Length)
+        int minor = bytes[StreamFormat.HeaderMinorOffset];
+        int wanted = StreamFormat.ShortestHeader + nameLength + (minor == 0 ? 0 : StreamFormat.OriginBytes);
+        if (wanted > bytes.Length)
         {
-            return "the machine's name does not fit the header";
+            return $"the header has {bytes.Length} bytes, with version 1.{minor} and a machine's name of {nameLength} it needs {wanted}";
         }
 
-        if (bytes[CodingOffset] > (byte)DacCoding.TwosComplement || bytes[FullScaleOffset] > (byte)DacFullScale.LastCode ||
-            bytes[AxesOffset] > 1 || bytes[StreamFormat.HeaderProfileOffset] > (byte)StreamProfile.Lines)
+        if (FaultOfChoices(bytes) is string unknown)
         {
-            return "the header has an unknown coding, full scale, order of axes or profile";
+            return unknown;
         }
 
         if (!Digest(bytes).SequenceEqual(bytes.Slice(StreamFormat.HeaderDigestOffset, StreamFormat.DigestBytes)))
@@ -90,8 +96,14 @@ internal static class StreamHeader
             return "the machine's digest does not belong to its description";
         }
 
+        ReadOnlySpan<byte> name = bytes.Slice(StreamFormat.HeaderNameOffset, nameLength);
+        if (!Utf8.IsValid(name))
+        {
+            return "the machine's name is not UTF-8";
+        }
+
         header = new RecordsHeader(
-            Encoding.UTF8.GetString(bytes.Slice(StreamFormat.HeaderNameOffset, nameLength)),
+            Encoding.UTF8.GetString(name),
             new Dac(
                 bytes[BitsOffset],
                 BinaryPrimitives.ReadDoubleLittleEndian(bytes[LowestOffset..]),
@@ -104,6 +116,22 @@ internal static class StreamHeader
             BinaryPrimitives.ReadDoubleLittleEndian(bytes[StepXOffset..]),
             BinaryPrimitives.ReadDoubleLittleEndian(bytes[StepYOffset..]),
             bytes[AxesOffset] == 1);
+        if (minor > 0)
+        {
+            ReadOnlySpan<byte> origin = bytes[(StreamFormat.HeaderNameOffset + nameLength)..];
+            if (origin[0] > (byte)BlankLevel.NoBlanker)
+            {
+                return $"the level of the blank line is {origin[0]}, known are 0 to {(byte)BlankLevel.NoBlanker}";
+            }
+
+            header = header with
+            {
+                BlankLevel = (BlankLevel)origin[0],
+                MadeFor = new MadeFor(
+                    SettingsDigest.Read(origin[StreamFormat.SettingsDigestOffset..]), SettingsDigest.Read(origin[StreamFormat.ExposureDigestOffset..])),
+            };
+        }
+
         options = new ExposureStreamOptions(
             (StreamProfile)bytes[StreamFormat.HeaderProfileOffset], bytes[StreamFormat.HeaderWordBytesOffset]);
         return RecordsHeaderRules.FaultOf(header) ?? FaultOf(header, options);
@@ -114,6 +142,28 @@ internal static class StreamHeader
         options.WordBytes is >= 2 and <= 4 && options.WordBytes * 8 >= header.Dac.Bits
             ? null
             : $"words of {options.WordBytes} bytes do not carry codes of {header.Dac.Bits} bits";
+
+    private static string? FaultOfChoices(ReadOnlySpan<byte> bytes)
+    {
+        foreach ((int offset, byte last, string what) in ((int, byte, string)[])
+            [
+                (StreamFormat.HeaderProfileOffset, (byte)StreamProfile.Lines, "the profile"),
+                (CodingOffset, (byte)DacCoding.TwosComplement, "the coding"),
+                (FullScaleOffset, (byte)DacFullScale.LastCode, "the upper end of the range"),
+                (AxesOffset, 1, "the order of the axes"),
+            ])
+        {
+            if (bytes[offset] > last)
+            {
+                return $"{what} is {bytes[offset]}, known are 0 to {last}";
+            }
+        }
+
+        int payload = BinaryPrimitives.ReadUInt16LittleEndian(bytes[StreamFormat.HeaderPayloadOffset..]);
+        return payload is 0 or > StreamFormat.LargestPayload
+            ? $"the largest payload of a block is {payload} bytes, allowed are 1 to {StreamFormat.LargestPayload}"
+            : null;
+    }
 
     /// <summary>Writes a length and its complement.</summary>
     public static void WriteLength(Span<byte> target, int length)

@@ -3,6 +3,7 @@ using System.Text;
 using PatternCompiler.BackEnds.Points;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Carriers;
 using PatternCompiler.Model.Records;
@@ -25,6 +26,7 @@ public sealed class MotionReader
     private (int X, int Y) place;
     private bool hasMoved;
     private bool isOn;
+    private bool hasLevel;
 
     private MotionReader(Utf8LineReader reader, RecordsHeader header, SinkBatch<RecordsHeader, DeflectionRecord> batch)
     {
@@ -66,6 +68,13 @@ public sealed class MotionReader
         while (reader.TryRead(out ReadOnlySpan<byte> line))
         {
             string text = Encoding.UTF8.GetString(line);
+            if (!hasLevel && text.StartsWith(MotionLevel.Start, StringComparison.Ordinal))
+            {
+                CheckLevel(text, header.BlankLevel);
+                hasLevel = true;
+                continue;
+            }
+
             if (text == "M2")
             {
                 if (isOn)
@@ -91,6 +100,19 @@ public sealed class MotionReader
         }
 
         Fail(BackEndCodes.Truncated, "the program stops before its end", "emit it again; the stage or copy that wrote it did not finish");
+    }
+
+    private void CheckLevel(string message, BlankLevel wanted)
+    {
+        if (!MotionLevel.TryLevel(message, out BlankLevel stated))
+        {
+            Malformed(message);
+        }
+
+        if (wanted != BlankLevel.NotStated && stated != wanted)
+        {
+            throw BlankLine.Mismatch(new SourcePlace(reader.Name, reader.LineNumber), wanted, stated, "the program is");
+        }
     }
 
     private void ReadLine(string line)

@@ -10,7 +10,7 @@ namespace PatternCompiler.BackEnds.Motion;
 /// <summary>
 /// Writes the exposure as a motion program in the words of EIA RS-274-D as the NIST RS274NGC interpreter, version 3,
 /// defines them (T. Kramer, F. Proctor, E. Messina, NISTIR 6556, 2000): G0 G1 G4 G21 G90 G93 M2 M3 M5 and X Y F P, with M3
-/// for beam on and M5 for beam off. Millimetres from the middle of the range; a line is one move at constant speed.
+/// for beam on and M5 for beam off; a message says which level of the blank line that has to be. Millimetres from the middle of the range; a line is one move at constant speed.
 /// </summary>
 /// <remarks>
 /// A line of n points exposes n places, its move runs from the first to the last of them: the same charge over a length
@@ -34,6 +34,11 @@ public sealed class MotionWriter : IDocumentSink<RecordsHeader, DeflectionRecord
     {
         scale = new MotionScale(header);
         output.Raw("%\nG21 G90 G93\nM5\n"u8);
+        if (MotionLevel.MessageOf(header.BlankLevel) is string message)
+        {
+            output.Text(message);
+            output.EndLine();
+        }
     }
 
     /// <inheritdoc/>

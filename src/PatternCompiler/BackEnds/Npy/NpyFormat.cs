@@ -10,13 +10,14 @@ namespace PatternCompiler.BackEnds.Npy;
 internal static class NpyFormat
 {
     public const int HeaderBytes = 192;
-    public const int RowBytes = 17;
+    public const int RowBytes = 18;
     public const int YOffset = 4;
     public const int TicksOffset = 8;
     public const int BeamOffset = 16;
+    public const int BlankOffset = 17;
 
     private const int PrefixBytes = 10;
-    private const string Columns = "[('x', '<i4'), ('y', '<i4'), ('ticks', '<i8'), ('beam', '|b1')]";
+    private const string Columns = "[('x', '<i4'), ('y', '<i4'), ('ticks', '<i8'), ('beam', '|b1'), ('blank', '|b1')]";
 
     /// <summary>First bytes.</summary>
     public static ReadOnlySpan<byte> Magic => [0x93, (byte)'N', (byte)'U', (byte)'M', (byte)'P', (byte)'Y', 1, 0];

@@ -34,13 +34,14 @@ public static class NpyReader
         {
             throw new CompileException(
                 BackEndCodes.NotThisForm,
-                "expected an array file with the columns x, y, ticks and beam, found something else",
+                "expected an array file with the columns x, y, ticks, beam and blank, found something else",
                 new SourcePlace(name),
                 "make it with patternc emit");
         }
 
         var joiner = new PointJoiner(sink, cancellation);
         joiner.Begin(header);
+        var line = new BlankLine(header);
         byte[] row = new byte[NpyFormat.RowBytes];
         for (long i = 0; i < rows; i++)
         {
@@ -57,22 +58,35 @@ public static class NpyReader
             int x = BinaryPrimitives.ReadInt32LittleEndian(row);
             int y = BinaryPrimitives.ReadInt32LittleEndian(row.AsSpan(NpyFormat.YOffset));
             long ticks = BinaryPrimitives.ReadInt64LittleEndian(row.AsSpan(NpyFormat.TicksOffset));
-            if ((uint)x >= (uint)header.Dac.CodeCount || (uint)y >= (uint)header.Dac.CodeCount || ticks < 0 || row[NpyFormat.BeamOffset] > 1)
+            if ((uint)x >= (uint)header.Dac.CodeCount || (uint)y >= (uint)header.Dac.CodeCount || ticks < 0 ||
+                row[NpyFormat.BeamOffset] > 1 || row[NpyFormat.BlankOffset] > 1)
             {
                 throw new CompileException(
                     BackEndCodes.NotOfThisMachine,
-                    $"row {i} is x {x}, y {y}, {ticks} ticks, beam {row[NpyFormat.BeamOffset]}: not of this converter",
+                    $"row {i} is x {x}, y {y}, {ticks} ticks, beam {row[NpyFormat.BeamOffset]}, blank {row[NpyFormat.BlankOffset]}: not of this converter",
                     new SourcePlace(name, Entity: $"byte {start}"),
                     "name the machine file with which the array was made");
             }
 
-            joiner.Add(new BeamPoint(x, y, ticks, row[NpyFormat.BeamOffset] == 1), mayContinue: false);
+            bool isOn = row[NpyFormat.BeamOffset] == 1;
+            bool isHigh = row[NpyFormat.BlankOffset] == 1;
+            if (isHigh != line.IsHigh(isOn))
+            {
+                throw BlankLine.Mismatch(new SourcePlace(name, Entity: $"byte {start}"), header.BlankLevel, BlankLine.LevelOf(isOn, isHigh), $"row {i} is");
+            }
+
+            joiner.Add(new BeamPoint(x, y, ticks, isOn), mayContinue: false);
         }
 
         if (input.Read(row) != 0)
         {
             throw new CompileException(
                 BackEndCodes.AfterEnd, "more bytes follow the last row", new SourcePlace(name), "give one array at a time");
+        }
+
+        if (joiner.IsOn)
+        {
+            throw BlankLine.EndsExposing(new SourcePlace(name), "the array");
         }
 
         joiner.End();

@@ -9,8 +9,8 @@ namespace PatternCompiler.BackEnds.Npy;
 
 /// <summary>
 /// Writes the exposure point by point as an array file for numerical programs: a row for each point with the codes x and
-/// y in natural order, ticks, and whether the beam is on. Whatever plays it may hold the last row, so one more of a tick
-/// turns the beam off.
+/// y in natural order, ticks, whether the beam is on, and whether the blank line is high. Whatever plays it may hold the last
+/// row, so one more of a tick turns the beam off.
 /// </summary>
 public sealed class NpyWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
@@ -47,9 +47,14 @@ public sealed class NpyWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
         private readonly long start = target.Position;
         private int used;
         private long rows;
+        private BlankLine line;
         private BeamPoint last;
 
-        public void Begin(RecordsHeader header) => target.Write(NpyFormat.Header(0));
+        public void Begin(RecordsHeader header)
+        {
+            line = new BlankLine(header);
+            target.Write(NpyFormat.Header(0));
+        }
 
         public void Write(ReadOnlySpan<BeamPoint> items)
         {
@@ -65,6 +70,7 @@ public sealed class NpyWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
                 BinaryPrimitives.WriteInt32LittleEndian(row[NpyFormat.YOffset..], point.Y);
                 BinaryPrimitives.WriteInt64LittleEndian(row[NpyFormat.TicksOffset..], point.Ticks);
                 row[NpyFormat.BeamOffset] = point.IsOn ? (byte)1 : (byte)0;
+                row[NpyFormat.BlankOffset] = line.IsHigh(point.IsOn) ? (byte)1 : (byte)0;
                 used += NpyFormat.RowBytes;
                 rows++;
                 last = point;

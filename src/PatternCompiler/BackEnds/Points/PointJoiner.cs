@@ -15,6 +15,9 @@ internal sealed class PointJoiner(IDocumentSink<RecordsHeader, DeflectionRecord>
     private BeamPoint? waiting;
     private BeamPoint passed;
 
+    /// <summary>True if the last point so far exposes.</summary>
+    public bool IsOn => waiting is { IsOn: true };
+
     /// <summary>Starts the document.</summary>
     public void Begin(RecordsHeader header) => sink.Begin(header);
 

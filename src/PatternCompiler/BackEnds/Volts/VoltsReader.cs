@@ -3,6 +3,7 @@ using System.Text;
 using PatternCompiler.BackEnds.Points;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Carriers;
 using PatternCompiler.Model.Records;
@@ -12,17 +13,21 @@ namespace PatternCompiler.BackEnds.Volts;
 /// <summary>Reads a table of voltages back into dots and jumps. It says nothing about the machine, so it has to be given.</summary>
 public sealed class VoltsReader
 {
-    private const string Columns = "time in seconds, x and y in volts, and 1 or 0 for the beam";
+    private const string Columns = "time in seconds, x and y in volts, 1 or 0 for the beam, and 1 or 0 for the blank line";
 
     private readonly Utf8LineReader reader;
     private readonly CodeScale volts;
     private readonly TickScale time;
+    private readonly BlankLine line;
+    private readonly BlankLevel level;
 
     private VoltsReader(Utf8LineReader reader, RecordsHeader header)
     {
         this.reader = reader;
         volts = new CodeScale(header.Dac.MinimumVolts, header.Dac.LsbVolts, header.Dac.CodeCount);
         time = new TickScale(header.ClockHertz);
+        line = new BlankLine(header);
+        level = header.BlankLevel;
     }
 
     /// <summary>True if these are the first bytes of a table of voltages.</summary>
@@ -84,7 +89,7 @@ public sealed class VoltsReader
 
     private (long Tick, BeamPoint Point) ReadRow(ReadOnlySpan<byte> row)
     {
-        Span<Range> parts = stackalloc Range[5];
+        Span<Range> parts = stackalloc Range[6];
         int count = 0;
         foreach (Range part in row.Split((byte)','))
         {
@@ -95,11 +100,12 @@ public sealed class VoltsReader
             }
         }
 
-        if (count != 4 ||
+        if (count != 5 ||
             !FixedPointText.TryParse(row[parts[0]], TickScale.Decimals, out long picoseconds) ||
             !FixedPointText.TryParse(row[parts[1]], volts.Decimals, out long x) ||
             !FixedPointText.TryParse(row[parts[2]], volts.Decimals, out long y) ||
-            row[parts[3]] is not [(byte)'0' or (byte)'1'])
+            row[parts[3]] is not [(byte)'0' or (byte)'1'] ||
+            row[parts[4]] is not [(byte)'0' or (byte)'1'])
         {
             Fail(BackEndCodes.Malformed, $"expected {Columns}, found \"{Encoding.UTF8.GetString(row)}\"", "emit the table again");
             return default;
@@ -114,7 +120,11 @@ public sealed class VoltsReader
             return default;
         }
 
-        return (tick, new BeamPoint(codeX, codeY, 0, row[parts[3]][0] == '1'));
+        bool isOn = row[parts[3]][0] == '1';
+        bool isHigh = row[parts[4]][0] == '1';
+        return isHigh == line.IsHigh(isOn)
+            ? (tick, new BeamPoint(codeX, codeY, 0, isOn))
+            : throw BlankLine.Mismatch(new SourcePlace(reader.Name, reader.LineNumber), level, BlankLine.LevelOf(isOn, isHigh), "the row is");
     }
 
     [DoesNotReturn]

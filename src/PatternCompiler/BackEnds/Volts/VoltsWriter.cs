@@ -9,12 +9,13 @@ namespace PatternCompiler.BackEnds.Volts;
 
 /// <summary>
 /// Writes output voltages over time as comma-separated values, for plotting and for instruments that take them: a
-/// heading, then a row for each point with the time at which it starts, and a last row with the end and the beam off.
+/// heading, then a row for each point with the time at which it starts, and a last row with the end and the beam off. Beam is 1
+/// with the beam on; blank is 1 with the blank line high.
 /// </summary>
 public sealed class VoltsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     /// <summary>The first line.</summary>
-    internal const string Heading = "time_s,x_V,y_V,beam";
+    internal const string Heading = "time_s,x_V,y_V,beam,blank";
 
     private readonly PointExpander expander;
 
@@ -41,6 +42,7 @@ public sealed class VoltsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
         private readonly byte[] buffer = new byte[BufferBytes];
         private CodeScale volts = null!;
         private TickScale time;
+        private BlankLine line;
         private BeamPoint last;
         private long tick;
         private int used;
@@ -49,6 +51,7 @@ public sealed class VoltsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
         {
             volts = new CodeScale(header.Dac.MinimumVolts, header.Dac.LsbVolts, header.Dac.CodeCount);
             time = new TickScale(header.ClockHertz);
+            line = new BlankLine(header);
             last = new BeamPoint(header.Dac.CodeCount / 2, header.Dac.CodeCount / 2, 0, false);
             Text(Heading);
             buffer[used++] = (byte)'\n';
@@ -86,6 +89,8 @@ public sealed class VoltsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
             Number(volts.ScaledOf(point.X), volts.Decimals);
             Number(volts.ScaledOf(point.Y), volts.Decimals);
             buffer[used++] = point.IsOn ? (byte)'1' : (byte)'0';
+            buffer[used++] = (byte)',';
+            buffer[used++] = line.IsHigh(point.IsOn) ? (byte)'1' : (byte)'0';
             buffer[used++] = (byte)'\n';
         }
 

@@ -7,8 +7,8 @@ namespace PatternCompiler.BackEnds.Wave;
 /// The sound file that carries an exposure: RIFF WAVE with an extensible format chunk (Multimedia Programming Interface
 /// and Data Specifications 1.0, 1991; extensible form for more than two channels), one frame per clock tick, three
 /// channels of signed samples: x, y and blank. Codes are shifted up to the full width of a sample, so that the whole
-/// range of the converter is the whole range of the player; blank is the largest sample with the beam off, the smallest
-/// with it on.
+/// range of the converter is the whole range of the player; blank is the largest sample where the blank line is high, the
+/// smallest where it is low.
 /// </summary>
 internal static class WaveFormat
 {

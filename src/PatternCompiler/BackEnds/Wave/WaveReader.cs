@@ -60,6 +60,11 @@ public static class WaveReader
         var joiner = new PointJoiner(sink, cancellation);
         joiner.Begin(header);
         ReadFrames(input, name, header, data == WaveFormat.UnknownSize ? long.MaxValue : data, joiner);
+        if (joiner.IsOn)
+        {
+            throw BlankLine.EndsExposing(new SourcePlace(name), "the sound file");
+        }
+
         joiner.End();
     }
 
@@ -70,6 +75,7 @@ public static class WaveReader
         int shift = 8 * sampleBytes - header.Dac.Bits;
         int half = header.Dac.CodeCount / 2;
         int largest = (1 << (8 * sampleBytes - 1)) - 1;
+        var line = new BlankLine(header);
         byte[] buffer = new byte[FramesAtOnce * frame];
         long left = dataBytes;
         while (left > 0)
@@ -92,7 +98,7 @@ public static class WaveReader
                         "name the machine file with which the sound file was made");
                 }
 
-                joiner.Add(new BeamPoint((x >> shift) + half, (y >> shift) + half, 1, blank != largest), mayContinue: true);
+                joiner.Add(new BeamPoint((x >> shift) + half, (y >> shift) + half, 1, line.IsOn(blank == largest)), mayContinue: true);
             }
 
             bool isUnknown = dataBytes == long.MaxValue;

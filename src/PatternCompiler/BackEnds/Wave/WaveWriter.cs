@@ -41,6 +41,7 @@ public sealed class WaveWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
         private readonly byte[] buffer = new byte[BufferBytes];
         private readonly long start = target.CanSeek ? target.Position : 0;
         private Dac dac = null!;
+        private BlankLine line;
         private int sampleBytes;
         private int used;
         private long dataBytes;
@@ -57,6 +58,7 @@ public sealed class WaveWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
             }
 
             dac = header.Dac;
+            line = new BlankLine(header);
             sampleBytes = WaveFormat.SampleBytes(dac);
             target.Write(WaveFormat.Header(dac, (uint)header.ClockHertz, -1));
         }
@@ -87,7 +89,7 @@ public sealed class WaveWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 
                     Sample((point.X - dac.CodeCount / 2) << shift);
                     Sample((point.Y - dac.CodeCount / 2) << shift);
-                    Sample(point.IsOn ? -largest - 1 : largest);
+                    Sample(line.IsHigh(point.IsOn) ? largest : -largest - 1);
                 }
             }
         }

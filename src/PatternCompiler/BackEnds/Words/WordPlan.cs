@@ -1,5 +1,6 @@
 using PatternCompiler.BackEnds.Points;
 using PatternCompiler.Instrument;
+using PatternCompiler.Model.Records;
 
 namespace PatternCompiler.BackEnds.Words;
 
@@ -10,14 +11,16 @@ internal sealed class WordPlan
 
     private readonly WordLayout layout;
     private readonly Dac dac;
+    private readonly BlankLine line;
     private readonly int wordBytes;
     private readonly (int Word, int Shift, uint Mask, WordContent Content)[] fields;
     private readonly uint[] words;
 
-    public WordPlan(WordLayout layout, Dac dac)
+    /// <summary>Works a layout out for the machine of a header; where the words hold the blank line, it has to state its level.</summary>
+    public WordPlan(WordLayout layout, RecordsHeader header)
     {
         this.layout = layout;
-        this.dac = dac;
+        dac = header.Dac;
         wordBytes = layout.WordBits / BitsPerByte;
         words = new uint[layout.WordsPerPoint];
         var placed = new List<(int, int, uint, WordContent)>();
@@ -33,6 +36,7 @@ internal sealed class WordPlan
         }
 
         fields = [.. placed];
+        line = HasBlank ? new BlankLine(header) : default;
     }
 
     /// <summary>Largest value of the dwell field; 0 if there is none.</summary>
@@ -59,7 +63,7 @@ internal sealed class WordPlan
                 WordContent.YCoarse => Coded(y >> layout.FineBits, content),
                 WordContent.YFine => Coded(y & FineMask, content),
                 WordContent.Dwell => ticks,
-                WordContent.Blank => isOn == layout.IsBlankHigh ? 0 : uint.MaxValue,
+                WordContent.Blank => line.IsHigh(isOn) ? uint.MaxValue : 0,
                 WordContent.Scan => isScanning ? uint.MaxValue : 0,
                 _ => 0,
             };
@@ -104,7 +108,7 @@ internal sealed class WordPlan
                     break;
                 case WordContent.Blank:
                     fault ??= value == 0 || value == mask ? null : "the blank field is neither all 0 nor all 1";
-                    isOn = (value == 0) == layout.IsBlankHigh;
+                    isOn = line.IsOn(value != 0);
                     break;
                 case WordContent.Scan:
                     fault ??= value == 0 || value == mask ? null : "the scan field is neither all 0 nor all 1";

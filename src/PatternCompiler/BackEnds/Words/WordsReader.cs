@@ -35,7 +35,7 @@ public static class WordsReader
             throw new CompileException(BackEndCodes.BadWordLayout, layoutFault, fix: "correct the word layout in the machine file");
         }
 
-        var plan = new WordPlan(layout, header.Dac);
+        var plan = new WordPlan(layout, header);
         var joiner = new PointJoiner(sink, cancellation);
         joiner.Begin(header);
         var input = new CarrierInput(source);
@@ -78,6 +78,11 @@ public static class WordsReader
 
             if (count < buffer.Length)
             {
+                if (plan.HasBlank && joiner.IsOn)
+                {
+                    throw BlankLine.EndsExposing(new SourcePlace(name), "the last word");
+                }
+
                 joiner.End();
                 return;
             }

@@ -10,7 +10,7 @@ namespace PatternCompiler.BackEnds.Words;
 /// <summary>
 /// Writes bare binary words, point by point, for controllers that take nothing else: no header, no checksum, no end. Where the
 /// words hold the blank line or a scan-enable line, one more point of a tick turns the beam off and the scan down: controllers
-/// hold the last word. A dwell longer than its field is split into several points at the same place with the beam unchanged.
+/// hold the last word. The blank field has the level that the records' header states. A dwell longer than its field is split into several points at the same place with the beam unchanged.
 /// </summary>
 public sealed class WordsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
@@ -51,7 +51,7 @@ public sealed class WordsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
                 throw new CompileException(BackEndCodes.BadWordLayout, fault, fix: "correct the word layout in the machine file");
             }
 
-            plan = new WordPlan(layout, header.Dac);
+            plan = new WordPlan(layout, header);
             bytesPerPoint = layout.BytesPerPoint;
         }
 

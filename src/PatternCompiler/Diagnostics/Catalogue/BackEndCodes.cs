@@ -137,4 +137,29 @@ public static class BackEndCodes
         DiagnosticKind.Input,
         "cannot send from there",
         "To send from a record on, the stream has to be a file that can be read twice and that has this record.");
+
+    /// <summary>An output that holds the blank line, of records that do not say which level turns the beam off.</summary>
+    public static readonly DiagnosticCode UnknownBlankLevel = new(
+        "PC2040",
+        DiagnosticKind.Input,
+        "level of the blank line is not known",
+        "The output holds the blank line, and neither the records nor a machine file say whether it is high or low with the " +
+        "beam off. The wrong level would expose everything that should be blanked. Records say it unless they come from an " +
+        "older version of the program or from a stream of version 1.0.");
+
+    /// <summary>Records or an output for the other level.</summary>
+    public static readonly DiagnosticCode OtherBlankLevel = new(
+        "PC2041",
+        DiagnosticKind.Input,
+        "made for the other level of the blank line",
+        "The machine that was named turns the beam off with another level of its blank line than the one that the data " +
+        "were made for. On that machine the beam would be on where it should be off.");
+
+    /// <summary>An output whose last point exposes.</summary>
+    public static readonly DiagnosticCode EndsExposing = new(
+        "PC2042",
+        DiagnosticKind.Input,
+        "beam on at the end",
+        "Whatever plays the data may hold their last point, so every output ends with the beam off, and this one does not: " +
+        "it was cut short, or it was made for a blanker of the other level.");
 }

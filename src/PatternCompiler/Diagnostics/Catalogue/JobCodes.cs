@@ -86,4 +86,11 @@ public static class JobCodes
         DiagnosticKind.InputOutput,
         "settings file cannot be read",
         "A machine, process or job file is missing, is a folder, may not be read, or is not UTF-8 text. Paths in a job file are relative to the job file's folder.");
+
+    /// <summary>A key that states the level of the blank line beside 'blanker.active'.</summary>
+    public static readonly DiagnosticCode SecondBlankLevel = new(
+        "PC0140",
+        DiagnosticKind.Input,
+        "level of the blank line stated twice",
+        "Which level of the blank line turns the beam off is a property of the blanker, stated once as 'blanker.active' in the machine file, and the same in every output. Two keys could contradict each other, and then one of the outputs would expose what it should blank.");
 }

@@ -135,14 +135,28 @@ internal sealed class FrameInput(CarrierInput input, string name)
         return value;
     }
 
-    /// <summary>Reads a name; it may begin in the next frame.</summary>
-    public string Name()
+    /// <summary>Reads a number of 128 bits.</summary>
+    public UInt128 Wide()
+    {
+        Need(FrameOutput.WideBytes);
+        UInt128 value = BinaryPrimitives.ReadUInt128BigEndian(buffer.AsSpan(next));
+        next += FrameOutput.WideBytes;
+        return value;
+    }
+
+    /// <summary>Moves to the next frame if this one is used up: a header needs several where names are long.</summary>
+    public void ContinueHeader()
     {
         if (!HasMore && !TryNextFrame())
         {
             Corrupt(frameStart, "the document ends within its header");
         }
+    }
 
+    /// <summary>Reads a name; it may begin in the next frame.</summary>
+    public string Name()
+    {
+        ContinueHeader();
         ulong length = Unsigned();
         if (length > (ulong)(end - next) || length % 2 != 0)
         {

@@ -14,6 +14,9 @@ internal sealed class FrameOutput(Stream target)
     /// <summary>Most bytes of items in a frame.</summary>
     public const int LargestFrame = 1 << 16;
 
+    /// <summary>Bytes of a number of 128 bits.</summary>
+    public const int WideBytes = 16;
+
     private const int LengthBytes = sizeof(uint);
     private const int LongestItem = 128;
     private const int LongestVarint = 10;
@@ -56,6 +59,13 @@ internal sealed class FrameOutput(Stream target)
     {
         BinaryPrimitives.WriteDoubleLittleEndian(buffer.AsSpan(used), value);
         used += sizeof(double);
+    }
+
+    /// <summary>Writes a number of 128 bits, its highest byte first.</summary>
+    public void Wide(UInt128 value)
+    {
+        BinaryPrimitives.WriteUInt128BigEndian(buffer.AsSpan(used), value);
+        used += WideBytes;
     }
 
     /// <summary>Writes a name: its UTF-16 length, then each unit. Begins a new frame where it needs one.</summary>

@@ -61,6 +61,7 @@ internal sealed class RecordsBinaryReader
         }
 
         string machine = input.Name();
+        input.ContinueHeader();
         int bits = input.Byte();
         var coding = (DacCoding)input.Checked("the coding", input.Byte(), 0, (int)DacCoding.TwosComplement);
         var fullScale = (DacFullScale)input.Checked("the full scale", input.Byte(), 0, (int)DacFullScale.LastCode);
@@ -74,6 +75,15 @@ internal sealed class RecordsBinaryReader
         long longest = (long)input.Unsigned();
         var header = new RecordsHeader(
             machine, new Dac(bits, low, high, coding, fullScale), clock, shortest, longest, stepX, stepY, swapped);
+        if (input.HasMore)
+        {
+            header = header with
+            {
+                BlankLevel = (BlankLevel)input.Checked("the level of the blank line", input.Byte(), 0, (int)BlankLevel.NoBlanker),
+                MadeFor = new MadeFor(new SettingsDigest(input.Wide()), new SettingsDigest(input.Wide())),
+            };
+        }
+
         if (RecordsHeaderRules.FaultOf(header) is string fault)
         {
             throw new CompileException(DocumentCodes.OutOfRange, $"in the header, {fault}", input.CurrentPlace);

@@ -24,6 +24,7 @@ public sealed class RecordsBinaryWriter : IDocumentSink<RecordsHeader, Deflectio
     {
         output.Magic(CarrierMagic.Records);
         output.Name(header.MachineName);
+        output.BeginItem();
         output.Byte((byte)header.Dac.Bits);
         output.Byte((byte)header.Dac.Coding);
         output.Byte((byte)header.Dac.FullScale);
@@ -35,6 +36,9 @@ public sealed class RecordsBinaryWriter : IDocumentSink<RecordsHeader, Deflectio
         output.Real(header.NanometresPerCodeY);
         output.Unsigned((ulong)header.MinimumDwellTicks);
         output.Unsigned((ulong)header.MaximumDwellTicks);
+        output.Byte((byte)header.BlankLevel);
+        output.Wide(header.MadeFor.Settings.Value);
+        output.Wide(header.MadeFor.Exposure.Value);
         output.EndFrame();
     }
 

@@ -19,4 +19,11 @@ public sealed record RecordsHeader(
     long MaximumDwellTicks,
     double NanometresPerCodeX,
     double NanometresPerCodeY,
-    bool AxesAreSwapped);
+    bool AxesAreSwapped)
+{
+    /// <summary>Level of the blank line with the beam off, for the outputs that hold the line and the receiver that drives it.</summary>
+    public BlankLevel BlankLevel { get; init; }
+
+    /// <summary>The settings with which the records were made.</summary>
+    public MadeFor MadeFor { get; init; }
+}

@@ -17,6 +17,12 @@ internal static class RecordsHeaderRules
             return $"the converter has {header.Dac.Bits} bits, allowed is {FewestBits} to {MostBits}";
         }
 
+        double[] numbers = [header.Dac.MinimumVolts, header.Dac.MaximumVolts, header.ClockHertz, header.NanometresPerCodeX, header.NanometresPerCodeY];
+        if (!numbers.All(double.IsFinite))
+        {
+            return "a number is not finite";
+        }
+
         if (!(header.Dac.MinimumVolts < header.Dac.MaximumVolts))
         {
             return "the lower end of the voltage range is not below the upper end";

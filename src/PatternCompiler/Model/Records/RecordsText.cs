@@ -1,3 +1,5 @@
+using PatternCompiler.Instrument;
+
 namespace PatternCompiler.Model.Records;
 
 /// <summary>Words of the text form of records. The form is specified in Model/Carriers/README.md.</summary>
@@ -17,4 +19,10 @@ internal static class RecordsText
 
     /// <summary>Whether the axes are swapped.</summary>
     public static readonly string[] Axes = ["straight", "swapped"];
+
+    /// <summary>Levels of the blank line with the beam off, from the first that is stated on.</summary>
+    public static readonly string[] BlankLevels = ["high", "low", "none"];
+
+    /// <summary>A level in a word, for messages.</summary>
+    public static string Describe(BlankLevel level) => level == BlankLevel.NotStated ? "not stated" : BlankLevels[(int)level - 1];
 }

@@ -17,15 +17,15 @@ internal static class RecordsTextReader
     {
         var reader = new Utf8LineReader(input, name);
         TextDocument.ReadFirstLine(reader, RecordsText.Name);
-        RecordsHeader header = ReadHeader(reader);
+        RecordsHeader header = ReadHeader(reader, out ReadOnlySpan<byte> line);
         sink.Begin(header);
         var batch = new SinkBatch<RecordsHeader, DeflectionRecord>(sink, cancellation);
         var watch = new DwellWatch(header);
         long points = 0;
         long ticks = 0;
-        while (true)
+        for (; ; line = TextDocument.ReadLine(reader, "a record or the end line"))
         {
-            var cursor = new LineCursor(TextDocument.ReadLine(reader, "a record or the end line"), reader);
+            var cursor = new LineCursor(line, reader);
             ReadOnlySpan<byte> word = cursor.Field();
             if (word.SequenceEqual("end"u8))
             {
@@ -48,7 +48,8 @@ internal static class RecordsTextReader
         }
     }
 
-    private static RecordsHeader ReadHeader(Utf8LineReader reader)
+    /// <summary>Reads the header and the line behind it, since its last lines may be left out.</summary>
+    private static RecordsHeader ReadHeader(Utf8LineReader reader, out ReadOnlySpan<byte> following)
     {
         LineCursor cursor = Key(reader, "machine"u8, "the machine line");
         string machine = cursor.Quoted("the machine's name");
@@ -96,7 +97,35 @@ internal static class RecordsTextReader
             cursor.Fail(DocumentCodes.OutOfRange, $"in the header above, {fault}", "correct the header");
         }
 
+        following = TextDocument.ReadLine(reader, "a record or the end line");
+        var blank = new LineCursor(following, reader);
+        if (blank.Field().SequenceEqual("blank"u8))
+        {
+            header = header with { BlankLevel = (BlankLevel)(1 + blank.OneOf("the level of the blank line", RecordsText.BlankLevels)) };
+            blank.End();
+            following = TextDocument.ReadLine(reader, "a record or the end line");
+        }
+
+        var madeFor = new LineCursor(following, reader);
+        if (madeFor.Field().SequenceEqual("made-for"u8))
+        {
+            header = header with { MadeFor = new MadeFor(Digest(ref madeFor, "the machine's settings"), Digest(ref madeFor, "the dose settings")) };
+            madeFor.End();
+            following = TextDocument.ReadLine(reader, "a record or the end line");
+        }
+
         return header;
+    }
+
+    private static SettingsDigest Digest(ref LineCursor cursor, string what)
+    {
+        ReadOnlySpan<byte> field = cursor.Field();
+        if (!SettingsDigest.TryParse(field, out SettingsDigest digest))
+        {
+            cursor.FailExpected($"{2 * SettingsDigest.ByteCount} hexadecimal digits for the digest of {what}", field);
+        }
+
+        return digest;
     }
 
     private static LineCursor Key(Utf8LineReader reader, ReadOnlySpan<byte> key, string wanted)

@@ -1,3 +1,4 @@
+using PatternCompiler.Instrument;
 using PatternCompiler.Model.Carriers;
 
 namespace PatternCompiler.Model.Records;
@@ -40,6 +41,19 @@ public sealed class RecordsTextWriter : IDocumentSink<RecordsHeader, DeflectionR
         output.Raw(" nm\naxes "u8);
         output.Text(RecordsText.Axes[header.AxesAreSwapped ? 1 : 0]);
         output.EndLine();
+        if (header.BlankLevel != BlankLevel.NotStated)
+        {
+            output.Raw("blank "u8);
+            output.Text(RecordsText.BlankLevels[(int)header.BlankLevel - 1]);
+            output.EndLine();
+        }
+
+        if (header.MadeFor.IsStated)
+        {
+            output.Raw("made-for "u8);
+            output.Text($"{header.MadeFor.Settings} {header.MadeFor.Exposure}");
+            output.EndLine();
+        }
     }
 
     /// <inheritdoc/>

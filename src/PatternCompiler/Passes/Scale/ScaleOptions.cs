@@ -1,4 +1,5 @@
 using PatternCompiler.Instrument;
+using PatternCompiler.Model.Records;
 
 namespace PatternCompiler.Passes.Scale;
 
@@ -21,6 +22,12 @@ public sealed record ScaleOptions(
 {
     /// <summary>Blanker whose delays are made up for, or null to leave records as they are.</summary>
     public Blanker? Blanker { get; init; }
+
+    /// <summary>Level of the blank line with the beam off, for the records' header.</summary>
+    public BlankLevel BlankLevel { get; init; }
+
+    /// <summary>The settings that the records are made for, for their header.</summary>
+    public MadeFor MadeFor { get; init; }
 
     /// <summary>Coarse and fine converters behind each output, or null for one converter.</summary>
     public CompositeDac? Composite { get; init; }

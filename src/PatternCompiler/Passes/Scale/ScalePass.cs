@@ -66,7 +66,11 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
             options.Clock.MaximumDwellTicks,
             mapping.NanometresPerCodeX,
             mapping.NanometresPerCodeY,
-            options.Deflection.SwapAxes);
+            options.Deflection.SwapAxes)
+        {
+            BlankLevel = options.BlankLevel,
+            MadeFor = options.MadeFor,
+        };
     }
 
     /// <inheritdoc/>

@@ -73,6 +73,7 @@ public static class DocumentComparer
             Differences(
                 ("machine", first.Header.MachineName, second.Header.MachineName),
                 ("converter", Describe(first.Header), Describe(second.Header)),
+                ("blank line", RecordsText.Describe(first.Header.BlankLevel), RecordsText.Describe(second.Header.BlankLevel)),
                 ("clock", $"{NumberText.Format(first.Header.ClockHertz)} Hz", $"{NumberText.Format(second.Header.ClockHertz)} Hz")),
             ItemComparer.Compare(
                 first.Items,

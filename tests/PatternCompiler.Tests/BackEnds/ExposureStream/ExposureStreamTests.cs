@@ -1,4 +1,5 @@
 using System.Buffers.Binary;
+using System.Globalization;
 using System.Security.Cryptography;
 using CsCheck;
 using PatternCompiler.BackEnds.ExposureStream;
@@ -32,12 +33,14 @@ public sealed class ExposureStreamTests
         byte[] name = "teaching microscope"u8.ToArray();
         byte[] header =
         [
-            0x9C, 0x50, 0x43, 0x58, 0x0D, 0x0A, 1, 0, // magic, version
-            108, 0, 0x93, 0xFF, // length and its complement
+            0x9C, 0x50, 0x43, 0x58, 0x0D, 0x0A, 1, 1, // magic, version
+            141, 0, 0x72, 0xFF, // length and its complement
             2, 1, 0x00, 0x02, // bytes a word, profile, largest payload
             .. machine,
             .. SHA256.HashData([.. machine, .. name])[..8],
             19, .. name,
+            2, // blanks low
+            .. Enumerable.Range(1, 16).Select(i => (byte)i), .. new byte[16], // digests: machine's settings, none of the exposure
         ];
         byte[] records =
         [
@@ -53,10 +56,15 @@ public sealed class ExposureStreamTests
             (byte)'E', 0, 24, 0, 0xE7, 0xFF, 1, 0, 0, 0,
             5, 0, 0, 0, 0, 0, 0, 0, 6, 0, 0, 0, 0, 0, 0, 0, .. Low(0x12345 + 23 + 9 + 77), 0, 0, 0, 0,
         ];
-        byte[] expected = [.. WithCrc(header), .. WithCrc(records), .. WithCrc(end)];
+        RecordsHeader stated = Exposures.Header(12, DacCoding.TwosComplement) with
+        {
+            BlankLevel = BlankLevel.Low,
+            MadeFor = new MadeFor(new SettingsDigest(UInt128.Parse("0102030405060708090A0B0C0D0E0F10", NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture)), default),
+        };
+        byte[] expected = [.. BitwiseCrc.After(header), .. BitwiseCrc.After(records), .. BitwiseCrc.After(end)];
         Assert.Equal(
             Convert.ToHexString(expected),
-            Convert.ToHexString(Written(Exposures.Header(12, DacCoding.TwosComplement), SmallPattern, new(StreamProfile.Lines, 2))));
+            Convert.ToHexString(Written(stated, SmallPattern, new(StreamProfile.Lines, 2))));
     }
 
     [Fact]
@@ -118,20 +126,20 @@ public sealed class ExposureStreamTests
     {
         DeflectionRecord[] items = [.. Enumerable.Range(0, 200).Select(i => DeflectionRecord.Dot(i, i, 5))];
         byte[] bytes = Written(Exposures.Header(16), items, new(StreamProfile.Points, 2));
-        const int header = 108;
+        const int header = 141;
         const int block = 10 + 51 * 10 + 4; // 51 dots fit into 512 bytes
         byte[] first = bytes[header..(header + block)];
         byte[] second = bytes[(header + block)..(header + 2 * block)];
         byte[] start = bytes[..header];
         byte[] rest = bytes[(header + 2 * block)..];
         Assert.Equal(
-            "x (byte 108): error PC2005: block 1 comes where block 0 belongs; emit the stream again; blocks were lost or doubled on its way",
+            "x (byte 141): error PC2005: block 1 comes where block 0 belongs; emit the stream again; blocks were lost or doubled on its way",
             Fault([.. start, .. second, .. rest]));
         Assert.Equal(
-            "x (byte 632): error PC2005: block 0 comes where block 1 belongs; emit the stream again; blocks were lost or doubled on its way",
+            "x (byte 665): error PC2005: block 0 comes where block 1 belongs; emit the stream again; blocks were lost or doubled on its way",
             Fault([.. start, .. first, .. first, .. rest]));
         Assert.Equal(
-            "x (byte 108): error PC2005: block 1 comes where block 0 belongs; emit the stream again; blocks were lost or doubled on its way",
+            "x (byte 141): error PC2005: block 1 comes where block 0 belongs; emit the stream again; blocks were lost or doubled on its way",
             Fault([.. start, .. second, .. first, .. rest]));
     }
 
@@ -144,10 +152,10 @@ public sealed class ExposureStreamTests
         Assert.Equal("x: error PC2002: this is version 2 of the stream, known is version 1; emit it again with this version of the program, or update the program", Fault(Changed(bytes, 6, 2)));
         Assert.Equal("x: error PC2003: the header's length is damaged; emit the stream again; it was damaged on its way", Fault(Changed(bytes, 8, 1)));
         Assert.Equal("x: error PC2003: the header's checksum does not match; emit the stream again; it was damaged on its way", Fault(Changed(bytes, 16, 13)));
-        Assert.Equal("x (byte 108): error PC2004: block 0 starts with the byte 53, which is no type of block; emit the stream again; it was damaged on its way", Fault(Changed(bytes, 108, (byte)'S')));
-        Assert.Equal("x (byte 108): error PC2004: the length of block 0 is damaged; emit the stream again; it was damaged on its way", Fault(Changed(bytes, 110, 1)));
-        Assert.Equal("x (byte 108): error PC2004: the checksum of block 0 does not match; emit the stream again; it was damaged on its way", Fault(Changed(bytes, 120, 99)));
-        Assert.Equal("x (byte 150): error PC2006: the stream stops before its end, at block 0; emit it again; the stage or copy that wrote it did not finish", Fault(bytes[..150]));
+        Assert.Equal("x (byte 141): error PC2004: block 0 starts with the byte 53, which is no type of block; emit the stream again; it was damaged on its way", Fault(Changed(bytes, 141, (byte)'S')));
+        Assert.Equal("x (byte 141): error PC2004: the length of block 0 is damaged; emit the stream again; it was damaged on its way", Fault(Changed(bytes, 143, 1)));
+        Assert.Equal("x (byte 141): error PC2004: the checksum of block 0 does not match; emit the stream again; it was damaged on its way", Fault(Changed(bytes, 153, 99)));
+        Assert.Equal("x (byte 183): error PC2006: the stream stops before its end, at block 0; emit it again; the stage or copy that wrote it did not finish", Fault(bytes[..183]));
         Assert.Equal($"x (byte {bytes.Length}): error PC2009: more bytes follow the end of the stream; give one stream at a time", Fault([.. bytes, 0]));
     }
 
@@ -155,14 +163,14 @@ public sealed class ExposureStreamTests
     public void Well_framed_nonsense_is_refused()
     {
         byte[] good = Written(Exposures.Header(12), SmallPattern, new(StreamProfile.Lines, 2));
-        Assert.Equal("x (byte 118): error PC2007: there is no kind of record 6; emit the stream again; its writer is at fault", Fault(Reframed(good, 118, 6)));
-        Assert.Equal("x (byte 124): error PC2007: a code has more bits than the converter; emit the stream again; its writer is at fault", Fault(Reframed(good, 127, 0x10)));
-        Assert.Equal("x (byte 134): error PC2007: a line of 5 points gives 5 of them one tick more; emit the stream again; its writer is at fault", Fault(Reframed(good, 152, 5)));
-        Assert.Equal("x (byte 108): error PC2007: block 0 holds 5 records and states 4; emit the stream again; its writer is at fault", Fault(Reframed(good, 109, 4)));
-        Assert.Contains("which is no type of block", Fault(Reframed(good, 108, 0)), StringComparison.Ordinal);
+        Assert.Equal("x (byte 151): error PC2007: there is no kind of record 6; emit the stream again; its writer is at fault", Fault(Reframed(good, 151, 6)));
+        Assert.Equal("x (byte 157): error PC2007: a code has more bits than the converter; emit the stream again; its writer is at fault", Fault(Reframed(good, 160, 0x10)));
+        Assert.Equal("x (byte 167): error PC2007: a line of 5 points gives 5 of them one tick more; emit the stream again; its writer is at fault", Fault(Reframed(good, 185, 5)));
+        Assert.Equal("x (byte 141): error PC2007: block 0 holds 5 records and states 4; emit the stream again; its writer is at fault", Fault(Reframed(good, 142, 4)));
+        Assert.Contains("which is no type of block", Fault(Reframed(good, 141, 0)), StringComparison.Ordinal);
 
         byte[] points = Written(Exposures.Header(12), [SmallPattern[1]], new(StreamProfile.Points, 2));
-        Assert.Equal("x (byte 118): error PC2007: a line stands in a stream without lines; emit the stream again; its writer is at fault", Fault(Reframed(points, 118, 3)));
+        Assert.Equal("x (byte 151): error PC2007: a line stands in a stream without lines; emit the stream again; its writer is at fault", Fault(Reframed(points, 151, 3)));
     }
 
     [Fact]
@@ -219,30 +227,14 @@ public sealed class ExposureStreamTests
     // Changes a byte of the first block and makes the checksum right again, as a faulty writer would.
     private static byte[] Reframed(byte[] stream, int index, byte value)
     {
-        const int start = 108;
+        const int start = 141;
         byte[] changed = Changed(stream, index, value);
         int covered = 10 + BinaryPrimitives.ReadUInt16LittleEndian(changed.AsSpan(start + 2));
-        WithCrc(changed[start..(start + covered)]).CopyTo(changed, start);
+        BitwiseCrc.After(changed[start..(start + covered)]).CopyTo(changed, start);
         return changed;
     }
 
     private static byte[] Bits(double value) => BitConverter.GetBytes(value);
 
     private static byte[] Low(int value) => BitConverter.GetBytes(value);
-
-    // The definition of CRC-32C, bit by bit; its values are checked in Crc32CTests.
-    private static byte[] WithCrc(byte[] bytes)
-    {
-        uint crc = 0xFFFFFFFF;
-        foreach (byte value in bytes)
-        {
-            crc ^= value;
-            for (int bit = 0; bit < 8; bit++)
-            {
-                crc = (crc >> 1) ^ ((crc & 1) != 0 ? 0x82F63B78u : 0);
-            }
-        }
-
-        return [.. bytes, .. BitConverter.GetBytes(~crc)];
-    }
 }

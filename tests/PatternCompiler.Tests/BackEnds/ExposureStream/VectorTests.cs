@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Instrument;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Tests.Architecture;
 using PatternCompiler.Tests.Model.Carriers;
@@ -28,9 +29,16 @@ public sealed class VectorTests
         { "empty-8-bit", "Lines", 2 },
     };
 
+    /// <summary>Streams of version 1.0, which are read and never written again.</summary>
+    public static TheoryData<string, string> OldVectors => new()
+    {
+        { "version-1.0-points-12-bit", "Points" },
+        { "version-1.0-lines-20-bit", "Lines" },
+    };
+
     [Fact]
     public void Every_file_has_its_test() => Assert.Equal(
-        Vectors.Select(row => (string)row[0]).Order(StringComparer.Ordinal),
+        Vectors.Select(row => (string)row[0]).Concat(OldVectors.Select(row => (string)row[0])).Order(StringComparer.Ordinal),
         Directory.EnumerateFiles(Folder, "*.stream").Select(Path.GetFileNameWithoutExtension).Order(StringComparer.Ordinal));
 
     [Theory]
@@ -50,9 +58,29 @@ public sealed class VectorTests
         byte[] kept = File.ReadAllBytes(PathOf(name, "stream"));
         Assert.Equal(Dump(kept), Dump(bytes));
         Assert.Equal(File.ReadAllText(PathOf(name, "hex")), Dump(bytes));
+        AssertDecoded(name, profile, records);
+    }
 
+    [Theory]
+    [MemberData(nameof(OldVectors))]
+    public void Old_streams_are_read_and_state_no_level(string name, string profileName)
+    {
+        Assert.Equal([1, 0], File.ReadAllBytes(PathOf(name, "stream"))[6..8]);
+        Assert.Equal(File.ReadAllText(PathOf(name, "hex")), Dump(File.ReadAllBytes(PathOf(name, "stream"))));
+        CollectingSink<RecordsHeader, DeflectionRecord> records = ReadRecords(name);
+        Assert.Equal((BlankLevel.NotStated, default), (records.Header!.BlankLevel, records.Header.MadeFor));
+        AssertDecoded(name, Enum.Parse<StreamProfile>(profileName), records);
+    }
+
+    [Fact]
+    public void Every_level_has_its_vector() => Assert.Equal(
+        Enum.GetValues<BlankLevel>(),
+        Vectors.Select(row => ReadRecords((string)row[0]).Header!.BlankLevel).Distinct().Order());
+
+    private static void AssertDecoded(string name, StreamProfile profile, CollectingSink<RecordsHeader, DeflectionRecord> records)
+    {
         var decoded = new CollectingSink<RecordsHeader, DeflectionRecord>();
-        using var stream = new MemoryStream(kept);
+        using var stream = new MemoryStream(File.ReadAllBytes(PathOf(name, "stream")));
         ExposureStreamReader.Read(stream, name, decoded, new DiagnosticSink(), default);
         Assert.Equal(records.Header, decoded.Header);
         Assert.Equal(profile == StreamProfile.Lines ? records.Items : [.. Exposures.AsDots(records.Items)], decoded.Items);

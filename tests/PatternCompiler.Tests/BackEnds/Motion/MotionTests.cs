@@ -14,6 +14,7 @@ public sealed partial class MotionTests
         %
         G21 G90 G93
         M5
+        (MSG, M5 turns the beam off: the blank line must then be high)
         (figure 4)
         G0 X0.00015 Y-0.0000015
         G4 P0.00005
@@ -96,6 +97,6 @@ public sealed partial class MotionTests
         return sink;
     }
 
-    [GeneratedRegex(@"^(%?|G21 G90 G93|M[235]|\(figure \d+\)|G0 X-?[\d.]+ Y-?[\d.]+( \(points \d+\))?|G1 X-?[\d.]+ Y-?[\d.]+ F[\d.]+ \(points \d+\)|G4 P[\d.]+( \(points \d+\))?)$")]
+    [GeneratedRegex(@"^(%?|G21 G90 G93|M[235]|\(MSG, [ -~]+\)|\(figure \d+\)|G0 X-?[\d.]+ Y-?[\d.]+( \(points \d+\))?|G1 X-?[\d.]+ Y-?[\d.]+ F[\d.]+ \(points \d+\)|G4 P[\d.]+( \(points \d+\))?)$")]
     private static partial Regex Block();
 }

@@ -15,17 +15,18 @@ public sealed class NpyTests
     ];
 
     // The whole file as NumPy 1.24.2 of Debian 12 writes it:
-    //   t = [('x', '<i4'), ('y', '<i4'), ('ticks', '<i8'), ('beam', '?')]
-    //   numpy.save(f, numpy.array([(0, 4095, 2, False), (2049, 2047, 1431655765, True), (2050, 2047, 1431655766, True),
-    //                              (2051, 2047, 1431655766, True), (2051, 2047, 1, False)], dtype=t))
+    //   t = [('x', '<i4'), ('y', '<i4'), ('ticks', '<i8'), ('beam', '?'), ('blank', '?')]
+    //   numpy.save(f, numpy.array([(0, 4095, 2, False, True), (2049, 2047, 1431655765, True, False),
+    //                              (2050, 2047, 1431655766, True, False), (2051, 2047, 1431655766, True, False),
+    //                              (2051, 2047, 1, False, True)], dtype=t))
     // Its last row is the tick that turns the beam off.
     private const string AsSavedByNumPy =
         "934E554D50590100B6007B276465736372273A205B282778272C20273C693427292C20282779272C20273C693427292C2028" +
-        "277469636B73272C20273C693827292C2028276265616D272C20277C623127295D2C2027666F727472616E5F6F7264657227" +
-        "3A2046616C73652C20277368617065273A2028352C292C207D20202020202020202020202020202020202020202020202020" +
+        "277469636B73272C20273C693827292C2028276265616D272C20277C623127292C202827626C616E6B272C20277C62312729" +
+        "5D2C2027666F727472616E5F6F72646572273A2046616C73652C20277368617065273A2028352C292C207D20202020202020" +
         "20202020202020202020202020202020202020202020202020202020202020202020202020202020200A00000000FF0F0000" +
-        "02000000000000000001080000FF07000055555555000000000102080000FF07000056555555000000000103080000FF0700" +
-        "0056555555000000000103080000FF070000010000000000000000";
+        "0200000000000000000101080000FF0700005555555500000000010002080000FF0700005655555500000000010003080000" +
+        "FF0700005655555500000000010003080000FF07000001000000000000000001";
 
     [Fact]
     public void Bytes_are_those_of_an_independent_writer() =>
@@ -51,11 +52,11 @@ public sealed class NpyTests
             "a (byte 250): error PC2006: the array states 5 rows and stops after 3; emit it again; the stage or copy that wrote it did not finish",
             Fault(bytes[..250], header));
         Assert.Equal(
-            "a (byte 192): error PC2013: row 0 is x 0, y 4095, 2 ticks, beam 0: not of this converter; name the machine file with which the array was made",
+            "a (byte 192): error PC2013: row 0 is x 0, y 4095, 2 ticks, beam 0, blank 1: not of this converter; name the machine file with which the array was made",
             Fault(bytes, Exposures.Header(10)));
         Assert.Equal("a: error PC2009: more bytes follow the last row; give one array at a time", Fault([.. bytes, 0], header));
         Assert.Equal(
-            "a: error PC2001: expected an array file with the columns x, y, ticks and beam, found something else; make it with patternc emit",
+            "a: error PC2001: expected an array file with the columns x, y, ticks, beam and blank, found something else; make it with patternc emit",
             Fault([1, 2, 3], header));
     }
 

@@ -11,13 +11,13 @@ namespace PatternCompiler.Tests.BackEnds.Volts;
 public sealed class VoltsTests
 {
     private const string Example = """
-        time_s,x_V,y_V,beam
-        0,0,-10,0
-        0.00005,0,-10,1
-        0.0000505,2.5,-7.5,1
-        0.0000511,5,-5,1
-        0.0000517,9.995117,9.995117,0
-        0.0000717,9.995117,9.995117,0
+        time_s,x_V,y_V,beam,blank
+        0,0,-10,0,1
+        0.00005,0,-10,1,0
+        0.0000505,2.5,-7.5,1,0
+        0.0000511,5,-5,1,0
+        0.0000517,9.995117,9.995117,0,1
+        0.0000717,9.995117,9.995117,0,1
 
         """;
 
@@ -65,12 +65,12 @@ public sealed class VoltsTests
         iter: 200);
 
     [Theory]
-    [InlineData("volts\n", "v:1: error PC2001: expected the heading time_s,x_V,y_V,beam; make the table with patternc emit")]
-    [InlineData("time_s,x_V,y_V,beam\n0,0,0\n", "v:2: error PC2012: expected time in seconds, x and y in volts, and 1 or 0 for the beam, found \"0,0,0\"; emit the table again")]
-    [InlineData("time_s,x_V,y_V,beam\n0,0.001,0,0\n", "v:2: error PC2013: the time is no whole number of ticks, or a voltage is no code of the converter; name the machine file with which the table was made")]
-    [InlineData("time_s,x_V,y_V,beam\n0,0,0,1\n", "v:2: error PC2006: the table stops before its last row, which turns the beam off; emit it again")]
-    [InlineData("time_s,x_V,y_V,beam\n0.1,0,0,1\n0,0,0,0\n", "v:3: error PC2012: the time runs backwards; emit the table again")]
-    [InlineData("time_s,x_V,y_V,beam\n0,0,10,1\n0,0,0,0\n", "v:2: error PC2013: the time is no whole number of ticks, or a voltage is no code of the converter; name the machine file with which the table was made")]
+    [InlineData("volts\n", "v:1: error PC2001: expected the heading time_s,x_V,y_V,beam,blank; make the table with patternc emit")]
+    [InlineData("time_s,x_V,y_V,beam,blank\n0,0,0,0\n", "v:2: error PC2012: expected time in seconds, x and y in volts, 1 or 0 for the beam, and 1 or 0 for the blank line, found \"0,0,0,0\"; emit the table again")]
+    [InlineData("time_s,x_V,y_V,beam,blank\n0,0.001,0,0,1\n", "v:2: error PC2013: the time is no whole number of ticks, or a voltage is no code of the converter; name the machine file with which the table was made")]
+    [InlineData("time_s,x_V,y_V,beam,blank\n0,0,0,1,0\n", "v:2: error PC2006: the table stops before its last row, which turns the beam off; emit it again")]
+    [InlineData("time_s,x_V,y_V,beam,blank\n0.1,0,0,1,0\n0,0,0,0,1\n", "v:3: error PC2012: the time runs backwards; emit the table again")]
+    [InlineData("time_s,x_V,y_V,beam,blank\n0,0,10,1,0\n0,0,0,0,1\n", "v:2: error PC2013: the time is no whole number of ticks, or a voltage is no code of the converter; name the machine file with which the table was made")]
     public void Faults_name_place_and_remedy(string text, string expected) => Assert.Equal(
         expected, Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes(text), Exposures.Header(12))).Message);
 

@@ -23,8 +23,7 @@ public sealed class WordsTests
         from order in Gen.Int[0, 5]
         from bigEndian in Gen.Bool
         from reversed in Gen.Bool
-        from blankHigh in Gen.Bool
-        select Layout(bits, dwell, order, bigEndian, reversed, blankHigh);
+        select Layout(bits, dwell, order, bigEndian, reversed);
 
     [Theory]
     [InlineData(DacCoding.OffsetBinary, false, false, "01 80 FF 7F 2C 01 FF FF  01 80 FF 7F 05 00 00 00  01 80 FF 7F 02 00 FF FF")]
@@ -42,7 +41,7 @@ public sealed class WordsTests
     public void Fields_are_packed_from_the_top_bit_down()
     {
         var layout = new WordLayout(
-            16, [new(WordContent.Blank, 1), new(WordContent.Zero, 3), new(WordContent.X, 12), new(WordContent.Y, 12), new(WordContent.Dwell, 4)], true, false, true);
+            16, [new(WordContent.Blank, 1), new(WordContent.Zero, 3), new(WordContent.X, 12), new(WordContent.Y, 12), new(WordContent.Dwell, 4)], true, false);
         Assert.Equal("8ABC1235" + "0ABC1234" + "8ABC1231", Convert.ToHexString(
             Written(Exposures.Header(12), [DeflectionRecord.Jump(0xABC, 0x123, 5), DeflectionRecord.Dot(0xABC, 0x123, 4)], layout)));
     }
@@ -51,7 +50,7 @@ public sealed class WordsTests
     public void A_scan_enable_line_is_up_for_all_points_and_goes_down_in_one_more()
     {
         var layout = new WordLayout(
-            16, [new(WordContent.X, 16), new(WordContent.Y, 16), new(WordContent.Blank, 1), new(WordContent.Scan, 1), new(WordContent.Dwell, 14)], true, false, true);
+            16, [new(WordContent.X, 16), new(WordContent.Y, 16), new(WordContent.Blank, 1), new(WordContent.Scan, 1), new(WordContent.Dwell, 14)], true, false);
         RecordsHeader header = Exposures.Header(16);
         byte[] bytes = Written(header, Pattern, layout);
         Assert.Equal(
@@ -68,22 +67,22 @@ public sealed class WordsTests
     [Fact]
     public void The_end_of_a_scan_is_no_point_even_where_no_field_blanks_the_beam()
     {
-        var layout = new WordLayout(16, [new(WordContent.X, 16), new(WordContent.Y, 16), new(WordContent.Scan, 1), new(WordContent.Dwell, 15)], true, false, true);
+        var layout = new WordLayout(16, [new(WordContent.X, 16), new(WordContent.Y, 16), new(WordContent.Scan, 1), new(WordContent.Dwell, 15)], true, false);
         RecordsHeader header = Exposures.Header(16);
         Assert.Equal(307, Read(Written(header, Pattern, layout), header, layout).Items.Sum(r => r.Ticks));
     }
 
     // Controllers hold the last word: it must not leave the beam on.
     [Theory]
-    [InlineData(true)]
-    [InlineData(false)]
-    public void The_last_word_turns_the_beam_off(bool blankHigh)
+    [InlineData(BlankLevel.High)]
+    [InlineData(BlankLevel.Low)]
+    public void The_last_word_turns_the_beam_off(BlankLevel level)
     {
-        var layout = new WordLayout(16, [new(WordContent.X, 16), new(WordContent.Y, 16), new(WordContent.Blank, 1), new(WordContent.Dwell, 15)], true, false, blankHigh);
-        RecordsHeader header = Exposures.Header(16);
+        var layout = new WordLayout(16, [new(WordContent.X, 16), new(WordContent.Y, 16), new(WordContent.Blank, 1), new(WordContent.Dwell, 15)], true, false);
+        RecordsHeader header = Exposures.Header(16) with { BlankLevel = level };
         DeflectionRecord[] items = [DeflectionRecord.Jump(1, 2, 3), DeflectionRecord.Dot(1, 2, 5)];
         string bytes = Convert.ToHexString(Written(header, items, layout));
-        Assert.Equal(blankHigh ? "000100028003" + "000100020005" + "000100028001" : "000100020003" + "000100028005" + "000100020001", bytes);
+        Assert.Equal(level == BlankLevel.High ? "000100028003" + "000100020005" + "000100028001" : "000100020003" + "000100028005" + "000100020001", bytes);
         Assert.Equal(items, Read(Convert.FromHexString(bytes), header, layout).Items);
         DeflectionRecord[] longer = [.. items, DeflectionRecord.Jump(1, 2, 1), DeflectionRecord.Dot(1, 2, 5), DeflectionRecord.Jump(1, 2, 2)];
         Assert.Equal(longer, Read(Written(header, longer, layout), header, layout).Items);
@@ -104,7 +103,7 @@ public sealed class WordsTests
     public void Composite_converters_get_the_upper_and_the_lower_bits(DacCoding coding, string expected)
     {
         var layout = new WordLayout(
-            16, [new(WordContent.XCoarse, 16), new(WordContent.XFine, 16), new(WordContent.YCoarse, 16), new(WordContent.YFine, 16)], true, false, true)
+            16, [new(WordContent.XCoarse, 16), new(WordContent.XFine, 16), new(WordContent.YCoarse, 16), new(WordContent.YFine, 16)], true, false)
         {
             FineBits = 6,
         };
@@ -131,7 +130,7 @@ public sealed class WordsTests
             var (header, items) = exposure;
             if (layout.FaultOf(header.Dac) is not null)
             {
-                layout = WordLayout.For(header.Dac) with { IsBigEndian = layout.IsBigEndian, IsBlankHigh = layout.IsBlankHigh };
+                layout = WordLayout.For(header.Dac) with { IsBigEndian = layout.IsBigEndian };
             }
 
             CollectingSink<RecordsHeader, DeflectionRecord> sink = Read(Written(header, items, layout), header, layout);
@@ -169,8 +168,7 @@ public sealed class WordsTests
             [.. fields.Split(", ").Select(field => field.Split(' ')).Select(parts =>
                 new WordField(Enum.Parse<WordContent>(parts[0], ignoreCase: true), Convert.ToInt32(parts[1])))],
             false,
-            false,
-            true);
+            false);
         Assert.Equal(expected, layout.FaultOf(Exposures.Header(12).Dac));
         Assert.Equal(
             $"error PC2011: {expected}; correct the word layout in the machine file",
@@ -181,7 +179,7 @@ public sealed class WordsTests
     private static List<BeamPoint> WithoutClosing(List<BeamPoint> timeline) =>
         timeline is [.., { IsOn: true } on, { IsOn: false, Ticks: 1 } off] && (on.X, on.Y) == (off.X, off.Y) ? timeline[..^1] : timeline;
 
-    private static WordLayout Layout(int bits, int dwell, int order, bool bigEndian, bool reversed, bool blankHigh)
+    private static WordLayout Layout(int bits, int dwell, int order, bool bigEndian, bool reversed)
     {
         WordField x = new(WordContent.X, bits);
         WordField y = new(WordContent.Y, bits);
@@ -196,7 +194,7 @@ public sealed class WordsTests
             4 => [x, blank, y, .. time],
             _ => [x, y, .. time, new(WordContent.Blank, 1), new(WordContent.Zero, bits - 1)],
         };
-        return new WordLayout(bits, [.. fields], bigEndian, reversed, blankHigh);
+        return new WordLayout(bits, [.. fields], bigEndian, reversed);
     }
 
     private static byte[] Written(RecordsHeader header, DeflectionRecord[] items, WordLayout layout) =>

@@ -66,8 +66,15 @@ internal static class Documents
         from longest in Gen.Long[100, uint.MaxValue]
         from step in Gen.Double[-100, 100]
         from swapped in Gen.Bool
+        from level in Gen.Int[0, 3]
+        from isMade in Gen.Bool
+        from digests in Gen.Select(Gen.ULong, Gen.ULong)
         select new RecordsHeader(
-            name, new Dac(bits, low, low + span, (DacCoding)coding, (DacFullScale)fullScale), clock, shortest, longest, step, -step, swapped);
+            name, new Dac(bits, low, low + span, (DacCoding)coding, (DacFullScale)fullScale), clock, shortest, longest, step, -step, swapped)
+        {
+            BlankLevel = (BlankLevel)level,
+            MadeFor = isMade ? new MadeFor(new SettingsDigest(digests.Item1), new SettingsDigest((UInt128)digests.Item2 << 64)) : default,
+        };
 
     public static Gen<DeflectionRecord> Record(int lastCode, long mostTicks, int mostPoints = 1_000_000) =>
         from kind in Gen.Int[0, 4]

@@ -2,6 +2,7 @@ using System.Text;
 using CsCheck;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
+using PatternCompiler.Model.Carriers;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Tests.Model.Carriers;
 
@@ -56,6 +57,72 @@ public sealed class RecordsCarrierTests
             ],
             sink.Items);
         Assert.Equal(Example, Encoding.UTF8.GetString(Text(sink.Header!, [.. sink.Items])));
+    }
+
+    // What stands behind the axes may be left out, each line for itself.
+    [Theory]
+    [InlineData("", BlankLevel.NotStated)]
+    [InlineData("blank high\n", BlankLevel.High)]
+    [InlineData("blank low\n", BlankLevel.Low)]
+    [InlineData("blank none\n", BlankLevel.NoBlanker)]
+    [InlineData("made-for 00000000000000000000000000000001 00000000000000000000000000000000\n", BlankLevel.NotStated)]
+    [InlineData("blank low\nmade-for 00000000000000000000000000000001 0123456789abcdef0123456789abcdef\n", BlankLevel.Low)]
+    public void Level_and_origin_print_the_same_bytes(string lines, BlankLevel level)
+    {
+        string text = Example.Replace("marker 7", lines + "marker 7", StringComparison.Ordinal);
+        CollectingSink<RecordsHeader, DeflectionRecord> sink = Read(Encoding.UTF8.GetBytes(text));
+        Assert.Equal(level, sink.Header!.BlankLevel);
+        Assert.Equal(lines.Contains("made-for", StringComparison.Ordinal), sink.Header.MadeFor.Settings == new SettingsDigest(1));
+        Assert.Equal(text, Encoding.UTF8.GetString(Text(sink.Header, [.. sink.Items])));
+    }
+
+    [Theory]
+    [InlineData("blank up\n", "11:7: error PC0803: expected the level of the blank line, found \"up\"; write one of: high, low, none")]
+    [InlineData("blank high low\n", "11:12: error PC0803: expected the end of the line, found \"low\"")]
+    [InlineData("made-for 1 2\n", "11:10: error PC0803: expected 32 hexadecimal digits for the digest of the machine's settings, found \"1\"")]
+    [InlineData("made-for 00000000000000000000000000000001\n", "11:42: error PC0803: expected 32 hexadecimal digits for the digest of the dose settings, found the end of the line")]
+    [InlineData("made-for 00000000000000000000000000000001 00000000000000000000000000000001\nblank high\n", "12:1: error PC0803: expected jump, dot, line, wait, marker or end, found \"blank\"")]
+    public void Level_and_origin_are_named_where_they_are_wrong(string lines, string expected) => Assert.EndsWith(
+        expected,
+        Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes(Head + lines + "end 0 0 0\n"))).Message.Split('\n')[0],
+        StringComparison.Ordinal);
+
+    // The header as binary documents had it before they stated the level.
+    [Fact]
+    public void An_older_binary_document_is_read_and_states_no_level()
+    {
+        using var target = new MemoryStream();
+        var output = new FrameOutput(target);
+        output.Magic(CarrierMagic.Records);
+        output.Name("m");
+        foreach (byte value in (byte[])[12, 1, 0, 1])
+        {
+            output.Byte(value);
+        }
+
+        foreach (double value in (double[])[-10, 10, 1e7, 1, 1])
+        {
+            output.Real(value);
+        }
+
+        output.Unsigned(1);
+        output.Unsigned(9);
+        output.EndFrame();
+        output.EndDocument(0);
+        Assert.Equal(
+            new RecordsHeader("m", new Dac(12, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode), 1e7, 1, 9, 1, 1, true),
+            Read(target.ToArray()).Header);
+    }
+
+    // The frame that holds the name has no room for the rest of the header.
+    [Theory]
+    [InlineData(32_690)]
+    [InlineData(32_730)]
+    [InlineData(32_763)]
+    public void A_long_name_fills_a_frame_of_its_own(int length)
+    {
+        RecordsHeader header = Read(Encoding.UTF8.GetBytes(Head + "end 0 0 0\n")).Header! with { MachineName = new string('m', length) };
+        Assert.Equal(header, Read(Binary(header, [])).Header);
     }
 
     [Fact]

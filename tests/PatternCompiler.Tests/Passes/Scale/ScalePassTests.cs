@@ -33,9 +33,14 @@ public sealed class ScalePassTests
     [Fact]
     public void The_header_says_what_the_codes_mean()
     {
-        var turned = Options with { Deflection = new Deflection(65_536, 131_072, true, false, true, AffineCalibration.Identity) };
+        var turned = Options with
+        {
+            Deflection = new Deflection(65_536, 131_072, true, false, true, AffineCalibration.Identity),
+            BlankLevel = BlankLevel.Low,
+            MadeFor = new MadeFor(SettingsDigest.Of("machine"u8), SettingsDigest.Of("process"u8)),
+        };
         RecordsHeader? header = ScaleCase.Collect(turned).Header;
-        Assert.Equal(new RecordsHeader("bench", Options.Dac, 1e7, 1, 1_000_000, 2, -1, true), header);
+        Assert.Equal(new RecordsHeader("bench", Options.Dac, 1e7, 1, 1_000_000, 2, -1, true) { BlankLevel = BlankLevel.Low, MadeFor = turned.MadeFor }, header);
     }
 
     [Fact]

@@ -31,7 +31,7 @@ public class EstimatorTests
             """
             write time            20.12 ms  (exposing 20 ms, jumps and settling 120 us, waiting 0 s, link stalls 0 s)
             records               102  (100 lines, 10000 points, 2 jumps)
-            stream                2.43 kB, lines sent as lines  (103 kB point by point)
+            stream                2.46 kB, lines sent as lines  (103 kB point by point)
             link                  113 kB/s needed on average; 1 MB/s given, buffer 4.1 kB: never runs dry
             step per code         1.526 nm x 1.526 nm, spot 10 nm
             spacing along x       4.578 nm to 6.104 nm, dose ripple ±6%

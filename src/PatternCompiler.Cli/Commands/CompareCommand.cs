@@ -43,7 +43,7 @@ internal static class CompareCommand
         var accept = new Option<bool>("--accept") { Description = "For two folders: take new and different files over into the first." };
         var acceptRemovals = new Option<bool>("--accept-removals") { Description = "As --accept, and remove from the first what the second no longer has." };
         var drawing = new DrawingArguments();
-        var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Grid(), SettingOverride.ChordError());
+        var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Grid(), SettingOverride.ChordError()) { Judges = true };
         var command = new PatternCommand("compare", "Compare two documents, streams or folders: what differs, where and by how much.")
         {
             Details = "Layouts are compared by what they cover; figures, strokes, records and streams item by item, and by the area, charge or beam-on time that they put where. With --print, what machine and process would make of them is compared instead, whatever their kind. Files of two folders that are no documents, and pictures, are compared byte by byte. The exit code is 0 if the two count as the same (after --accept: are the same now), 1 if they differ, 2 or more if they cannot be compared.",

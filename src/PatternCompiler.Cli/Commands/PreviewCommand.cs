@@ -36,7 +36,7 @@ internal static class PreviewCommand
         var title = new Option<string?>("--title") { Description = "First words of the title line; the input's name if absent.", HelpName = "TEXT" };
         var strays = new Option<bool>("--strays") { Description = "Mark jumps that would print a stray line with the machine and resist of the settings." };
         var drawing = new DrawingArguments();
-        var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Grid(), SettingOverride.ChordError());
+        var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Grid(), SettingOverride.ChordError()) { Judges = true };
         var command = new PatternCommand("preview", "Draw a picture of any document.")
         {
             Details = "The document is known by its first bytes. Exposures and jumps are told apart, tints show the dose, the axes are in micrometres, and once a converter's step is wide enough to be seen, its raster is drawn. The manifest of 'patternc split' shows the write fields, their seams and the way of the stage.",

@@ -54,7 +54,7 @@ internal static class SimulateCommand
         Option<string?> sweepPicture = FileOption.Create("--sweep-picture", "Draw the process window, as PNG or SVG by the name.");
         var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
         var drawing = new DrawingArguments();
-        var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Dose(), SettingOverride.Current());
+        var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Dose(), SettingOverride.Current()) { Judges = true };
         var command = new PatternCommand("simulate", "Predict what the resist would show, from the emitted bytes.")
         {
             Details = "Charge is deposited where the beam really is: on the converters' codes, late by the deflection's time constant, through a blanker that answers late and may leak. It is spread as the process says and developed at a level. Edges are measured against the layout, and what prints where nothing is drawn is listed. The process window tells how far dose and development may go before edges do.",

@@ -16,13 +16,13 @@ internal sealed class CompiledInput : IDisposable
     private readonly InputStream stream;
     private readonly BuildFiles files;
 
-    private CompiledInput(InputStream stream, BuildFiles files, PipelineInput document, BuildSettings settings, CommandContext context)
+    private CompiledInput(InputStream stream, BuildFiles files, PipelineInput document, BuildSettings settings, bool acceptsOtherSettings, CommandContext context)
     {
         this.stream = stream;
         this.files = files;
         Document = document;
         Settings = settings;
-        Pipeline = new Pipeline(settings, files, context.Sink, context.Cancellation);
+        Pipeline = new Pipeline(settings, files, context.Sink, context.Cancellation) { AcceptsOtherSettings = acceptsOtherSettings };
     }
 
     /// <summary>What it is.</summary>
@@ -50,7 +50,7 @@ internal sealed class CompiledInput : IDisposable
             DocumentKind kind = DocumentKindOf.Head(stream.Peek(JobInput.HeadBytes));
             Job job = kind == DocumentKind.Drawing ? JobInput.Read(stream, result, settings, drawing) : settings.ReadJob(result);
             PipelineInput document = kind == DocumentKind.Drawing ? PipelineInput.Drawings : new PipelineInput(kind, stream, name);
-            return new CompiledInput(stream, new BuildFiles(context, stream), document, settings.Read(job, result, context, need), context);
+            return new CompiledInput(stream, new BuildFiles(context, stream), document, settings.Read(job, result, context, need), settings.AcceptsOthers(result), context);
         }
         catch
         {

@@ -16,6 +16,7 @@ internal sealed class SettingsOptions
     private readonly Option<string?> job = FileOption.Create("--job", "Job file; its machine and process are used, too.");
     private readonly Option<string?> machine;
     private readonly Option<string?> process;
+    private readonly Option<bool> others = new("--other-settings") { Description = "Judge a document with other settings than it was made with, too; the output says so." };
     private readonly SettingsNeed need;
     private readonly SettingOverride[] overrides;
 
@@ -48,7 +49,18 @@ internal sealed class SettingsOptions
         {
             command.Options.Add(value.Option);
         }
+
+        if (Judges)
+        {
+            command.Options.Add(others);
+        }
     }
+
+    /// <summary>The command judges documents, which must have been made with these settings.</summary>
+    public bool Judges { get; init; }
+
+    /// <summary>True if documents may be judged that were made with others.</summary>
+    public bool AcceptsOthers(ParseResult result) => Judges && result.GetValue(others);
 
     /// <summary>The settings of this run.</summary>
     public BuildSettings Read(ParseResult result, CommandContext context) => Read(result, context, need);

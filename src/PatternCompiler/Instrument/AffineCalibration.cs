@@ -23,6 +23,9 @@ public sealed record AffineCalibration(
     public override bool KeepsLinesStraight => true;
 
     /// <inheritdoc/>
+    public override IEnumerable<double> Numbers => [1, XX, XY, OffsetXNanometres, YX, YY, OffsetYNanometres];
+
+    /// <inheritdoc/>
     public override (double X, double Y) Land(double commandedX, double commandedY)
     {
         double x = commandedX - OffsetXNanometres;

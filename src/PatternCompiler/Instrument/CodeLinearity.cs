@@ -29,6 +29,9 @@ public sealed class CodeLinearity
         ArgumentOutOfRangeException.ThrowIfZero(codes.Length, nameof(errors));
     }
 
+    /// <summary>The numbers that tell this table from every other.</summary>
+    public IEnumerable<double> Numbers => [.. codes, .. outputs];
+
     /// <summary>Output, in steps of the ideal line, of a (real-valued) code.</summary>
     public double OutputOf(double code) => Follow(codes, outputs, code);
 

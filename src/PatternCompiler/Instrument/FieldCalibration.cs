@@ -15,6 +15,9 @@ public abstract record FieldCalibration
     /// <summary>True if straight lines on the sample are straight rows of codes.</summary>
     public abstract bool KeepsLinesStraight { get; }
 
+    /// <summary>The numbers that tell this calibration from every other.</summary>
+    public abstract IEnumerable<double> Numbers { get; }
+
     /// <summary>Where the beam lands.</summary>
     public abstract (double X, double Y) Land(double commandedX, double commandedY);
 

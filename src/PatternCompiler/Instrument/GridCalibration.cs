@@ -41,6 +41,9 @@ public sealed record GridCalibration : MeasuredCalibration
     }
 
     /// <inheritdoc/>
+    public override IEnumerable<double> Numbers => [3, columns, rows, firstX, firstY, stepX, stepY, .. shiftX, .. shiftY];
+
+    /// <inheritdoc/>
     public override (double X, double Y) Land(double commandedX, double commandedY)
     {
         double u = Math.Clamp((commandedX - firstX) / stepX, 0, columns - 1);

@@ -5,6 +5,10 @@ namespace PatternCompiler.Instrument;
 public sealed record PolynomialCalibration(FieldPolynomial Polynomial) : MeasuredCalibration
 {
     /// <inheritdoc/>
+    public override IEnumerable<double> Numbers =>
+        [2, Polynomial.Order, Polynomial.HalfFieldNanometres, .. Polynomial.XNanometres, .. Polynomial.YNanometres];
+
+    /// <inheritdoc/>
     public override (double X, double Y) Land(double commandedX, double commandedY) => Polynomial.Land(commandedX, commandedY);
 
     /// <inheritdoc/>

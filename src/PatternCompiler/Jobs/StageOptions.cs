@@ -3,6 +3,8 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.Instrument;
+using PatternCompiler.Jobs.Compilation;
+using PatternCompiler.Model.Records;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Flatten;
@@ -125,6 +127,7 @@ public static class StageOptions
                     DotChargeCoulombs = layer.DotChargeCoulombs,
                 },
                 StringComparer.Ordinal),
+            Exposure = SettingsDigests.Of(process),
             Order = job.Order with { Subfields = Subfields(machine) },
             LayerOrder = [.. job.Layers.Select(layer => layer.Layer)],
             FirstLayer = job.Fields?.Options.Marks is { AreFirst: true } first ? first.Layer : null,
@@ -143,6 +146,7 @@ public static class StageOptions
         machine.Name, machine.Dac, machine.Deflection, machine.Clock, machine.Beam, machine.Settle, job.Markers)
     {
         Blanker = machine.Blanker,
+        MadeFor = new MadeFor(SettingsDigests.Of(machine), default),
         BlankLevel = machine.Blanker.Level,
         Composite = machine.Composite,
     };

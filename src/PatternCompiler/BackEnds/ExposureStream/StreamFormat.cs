@@ -1,3 +1,4 @@
+using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 
 namespace PatternCompiler.BackEnds.ExposureStream;

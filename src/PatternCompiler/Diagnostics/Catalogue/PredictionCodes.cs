@@ -3,6 +3,13 @@ namespace PatternCompiler.Diagnostics.Catalogue;
 /// <summary>Doubts that predictions raise.</summary>
 public static class PredictionCodes
 {
+    /// <summary>A document is judged with settings that it was not made with.</summary>
+    public static readonly DiagnosticCode OtherSettings = new(
+        "PC3090",
+        DiagnosticKind.Input,
+        "made for other settings",
+        "Strokes, records and streams carry digests of the machine's settings and of the process and dose settings that they were made with. Estimates and simulations with other settings would be about another exposure: times, strays and edges would be wrong. Name the settings with --job, or --machine and --process. To see what would happen on another machine, say so with --other-settings. Streams of older versions state no digests; for them the settings must be named.");
+
     /// <summary>Nothing is exposed.</summary>
     public static readonly DiagnosticCode NothingExposed = new(
         "PC3001",

@@ -32,7 +32,13 @@ public sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagnost
     private const int FiguresAtOnce = 4096;
 
     private readonly Job job = settings.Job;
+    private OriginCheck? origin;
     private bool isSpreadChecked;
+
+    /// <summary>Judges documents with other settings than they were made with, too, and warns of it.</summary>
+    public bool AcceptsOtherSettings { get; init; }
+
+    private OriginCheck Origin => origin ??= new OriginCheck(settings, AcceptsOtherSettings, sink);
 
     /// <summary>The job's drawings as one layout, its operations done, in its place in the field.</summary>
     /// <exception cref="CompileException">A drawing is faulty, or the job asks for something that the drawings do not have.</exception>
@@ -154,13 +160,13 @@ public sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagnost
                 result = (RunFigures(ReadFigures(input), exposure, watchers), null);
                 break;
             case DocumentKind.Strokes:
-                exposure.RunStrokes(StagePosition.Only, figures: 0, sink, strokes => StrokesReader.Read(input.Stream!, input.Name, strokes, sink, cancellation));
+                exposure.RunStrokes(StagePosition.Only, figures: 0, sink, strokes => StrokesReader.Read(input.Stream!, input.Name, Origin.Strokes(input.Name, strokes), sink, cancellation));
                 break;
             case DocumentKind.Manifest:
                 RunManifest(input, exposure, watchers);
                 break;
             default:
-                exposure.RunRecords(StagePosition.Only, figures: 0, records => ReadRecords(input, records, sink));
+                exposure.RunRecords(StagePosition.Only, figures: 0, records => ReadRecords(input, Origin.Records(input.Name, records), sink));
                 break;
         }
 
@@ -268,10 +274,10 @@ public sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagnost
                 exposure.RunFigures(position, FiguresReader.Read(stream, path, told, cancellation), told);
                 break;
             case DocumentKind.Strokes:
-                exposure.RunStrokes(position, figures, told, strokes => StrokesReader.Read(stream, path, strokes, told, cancellation));
+                exposure.RunStrokes(position, figures, told, strokes => StrokesReader.Read(stream, path, Origin.Strokes(path, strokes), told, cancellation));
                 break;
             default:
-                exposure.RunRecords(position, figures, records => ReadRecords(input, records, told));
+                exposure.RunRecords(position, figures, records => ReadRecords(input, Origin.Records(path, records), told));
                 break;
         }
     }

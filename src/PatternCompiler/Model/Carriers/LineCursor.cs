@@ -83,6 +83,18 @@ internal ref struct LineCursor
         return value;
     }
 
+    /// <summary>The next field as a digest of settings.</summary>
+    public SettingsDigest Digest(string what)
+    {
+        ReadOnlySpan<byte> field = Field();
+        if (!SettingsDigest.TryParse(field, out SettingsDigest digest))
+        {
+            FailExpected($"{2 * SettingsDigest.ByteCount} hexadecimal digits for the digest of {what}", field);
+        }
+
+        return digest;
+    }
+
     /// <summary>The next field, which has to be this word.</summary>
     public void Expect(ReadOnlySpan<byte> word)
     {

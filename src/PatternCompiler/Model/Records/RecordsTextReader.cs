@@ -109,23 +109,12 @@ internal static class RecordsTextReader
         var madeFor = new LineCursor(following, reader);
         if (madeFor.Field().SequenceEqual("made-for"u8))
         {
-            header = header with { MadeFor = new MadeFor(Digest(ref madeFor, "the machine's settings"), Digest(ref madeFor, "the dose settings")) };
+            header = header with { MadeFor = new MadeFor(madeFor.Digest("the machine's settings"), madeFor.Digest("the dose settings")) };
             madeFor.End();
             following = TextDocument.ReadLine(reader, "a record or the end line");
         }
 
         return header;
-    }
-
-    private static SettingsDigest Digest(ref LineCursor cursor, string what)
-    {
-        ReadOnlySpan<byte> field = cursor.Field();
-        if (!SettingsDigest.TryParse(field, out SettingsDigest digest))
-        {
-            cursor.FailExpected($"{2 * SettingsDigest.ByteCount} hexadecimal digits for the digest of {what}", field);
-        }
-
-        return digest;
     }
 
     private static LineCursor Key(Utf8LineReader reader, ReadOnlySpan<byte> key, string wanted)

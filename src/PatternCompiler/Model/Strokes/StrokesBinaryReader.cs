@@ -21,6 +21,11 @@ internal static class StrokesBinaryReader
         }
 
         var header = new StrokesHeader(BinaryDocument.ReadLayers(input));
+        if (input.HasMore)
+        {
+            header = header with { Exposure = new SettingsDigest(input.Wide()) };
+        }
+
         DocumentKinds.WarnOfEqualLayers(header.Layers, name, diagnostics);
         sink.Begin(header);
         var batch = new SinkBatch<StrokesHeader, Stroke>(sink, cancellation);

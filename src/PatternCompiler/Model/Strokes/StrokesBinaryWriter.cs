@@ -25,6 +25,8 @@ public sealed class StrokesBinaryWriter : IDocumentSink<StrokesHeader, Stroke>
             output.Name(layer);
         }
 
+        output.BeginItem();
+        output.Wide(header.Exposure.Value);
         output.EndFrame();
     }
 

@@ -18,6 +18,7 @@ internal static class StrokesTextReader
         TextDocument.ReadFirstLine(reader, StrokesText.Name);
         var layers = ImmutableArray.CreateBuilder<string>();
         var batch = new SinkBatch<StrokesHeader, Stroke>(sink, cancellation);
+        SettingsDigest exposure = default;
         bool inHeader = true;
         while (true)
         {
@@ -31,10 +32,17 @@ internal static class StrokesTextReader
                 continue;
             }
 
+            if (inHeader && word.SequenceEqual("made-for"u8))
+            {
+                exposure = cursor.Digest("the dose settings");
+                cursor.End();
+                continue;
+            }
+
             if (inHeader)
             {
                 inHeader = false;
-                var header = new StrokesHeader(layers.DrainToImmutable());
+                var header = new StrokesHeader(layers.DrainToImmutable()) { Exposure = exposure };
                 DocumentKinds.WarnOfEqualLayers(header.Layers, name, diagnostics);
                 sink.Begin(header);
             }

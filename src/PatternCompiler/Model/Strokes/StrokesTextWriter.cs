@@ -25,6 +25,13 @@ public sealed class StrokesTextWriter : IDocumentSink<StrokesHeader, Stroke>
             output.Quoted(layer);
             output.EndLine();
         }
+
+        if (header.Exposure.IsStated)
+        {
+            output.Raw("made-for "u8);
+            output.Text(header.Exposure.ToString());
+            output.EndLine();
+        }
     }
 
     /// <inheritdoc/>

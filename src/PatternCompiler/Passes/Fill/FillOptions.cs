@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Instrument;
+using PatternCompiler.Model;
 using PatternCompiler.Passes.Fill.Automatic;
 using PatternCompiler.Passes.Order;
 using PatternCompiler.Passes.Route;
@@ -18,6 +19,9 @@ public sealed record FillOptions(
     double DotChargeCoulombs,
     LayerFill AllLayers)
 {
+    /// <summary>Digest of the process and dose settings, for the strokes' header.</summary>
+    public SettingsDigest Exposure { get; init; }
+
     /// <summary>Settings of single layers by name.</summary>
     public ImmutableDictionary<string, LayerFill> ByLayer { get; init; } = ImmutableDictionary<string, LayerFill>.Empty;
 

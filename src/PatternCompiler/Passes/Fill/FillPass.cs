@@ -49,7 +49,7 @@ public static class FillPass
         var vector = new VectorFill(
             writer, strokes, options.Order is { Subfields: SubfieldGrid subfields, Order: not WritingOrder.AsGiven } ? new SubfieldStrokes(subfields) : null);
         var sequence = new FigureSequence(options.Order, grid, cancellation);
-        output.Begin(new StrokesHeader(input.Header.Layers));
+        output.Begin(new StrokesHeader(input.Header.Layers) { Exposure = options.Exposure });
         foreach (int layer in LayersInOrder(input.Header, options))
         {
             if (byLayer[layer].Length == 0)

@@ -74,7 +74,11 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
     }
 
     /// <inheritdoc/>
-    public void Begin(StrokesHeader header) => output.Begin(HeaderOf(options));
+    public void Begin(StrokesHeader header)
+    {
+        RecordsHeader made = HeaderOf(options);
+        output.Begin(made with { MadeFor = made.MadeFor with { Exposure = header.Exposure } });
+    }
 
     /// <inheritdoc/>
     public void Write(ReadOnlySpan<Stroke> items)

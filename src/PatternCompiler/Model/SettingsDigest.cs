@@ -3,7 +3,7 @@ using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 
-namespace PatternCompiler.Model.Records;
+namespace PatternCompiler.Model;
 
 /// <summary>The first 16 bytes of a SHA-256 over settings in one fixed form; all zero where none is stated.</summary>
 /// <param name="Value">The bytes, first one on top.</param>

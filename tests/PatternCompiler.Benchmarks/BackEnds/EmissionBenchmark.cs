@@ -20,7 +20,10 @@ public class EmissionBenchmark
     private const int Side = 4096;
 
     private static readonly RecordsHeader Header = new(
-        "raster", new Dac(16, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode), 1e7, 1, 65535, 1, 1, false);
+        "raster", new Dac(16, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode), 1e7, 1, 65535, 1, 1, false)
+    {
+        BlankLevel = BlankLevel.High,
+    };
 
     private readonly DeflectionRecord[] raster = Raster();
     private byte[] stream = [];

@@ -48,7 +48,10 @@ internal static class PipeRate
     {
         using FileStream target = File.Create(path);
         var writer = new RecordsBinaryWriter(target);
-        writer.Begin(new RecordsHeader("raster", new Dac(16, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode), 1e7, 1, 65535, 1, 1, false));
+        writer.Begin(new RecordsHeader("raster", new Dac(16, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode), 1e7, 1, 65535, 1, 1, false)
+        {
+            BlankLevel = BlankLevel.High,
+        });
         for (int y = 0; y < side; y++)
         {
             writer.Write([DeflectionRecord.Jump(0, y, 500), DeflectionRecord.Line(0, y, side - 1, y, side, (side * 21L) + 17)]);

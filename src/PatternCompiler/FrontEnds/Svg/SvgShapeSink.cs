@@ -9,7 +9,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.FrontEnds.Svg;
 
 /// <summary>Turns outlines into shapes of the layout: keeps rectangles, circles and plain strokes as such, and makes polygons of the rest.</summary>
-internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
+internal sealed class SvgShapeSink(SvgContext context, SvgOptions options, CancellationToken cancellation)
 {
     private readonly Dictionary<string, int> layerIndices = new(StringComparer.Ordinal);
     private readonly ImmutableArray<string>.Builder layers = ImmutableArray.CreateBuilder<string>();
@@ -23,52 +23,57 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
         [new Cell(LayoutWriter.DefaultDrawingName, shapes.DrainToImmutable(), [])],
         LayoutWriter.DefaultDrawingName);
 
-    /// <summary>Adds the area of an outline.</summary>
-    public void Fill(SvgElement element, List<SvgSubpath> outline, Affine map, FillRule rule, string layer)
+    /// <summary>Lower left and upper right corner of everything added, strokes by their middle lines; null if nothing was.</summary>
+    public (GridPoint Low, GridPoint High)? Extent { get; private set; }
+
+    /// <summary>Where an outline lies.</summary>
+    /// <param name="Map">From its units to the grid.</param>
+    /// <param name="Clip">What of the grid it may cover.</param>
+    public readonly record struct Place(Affine Map, SvgClip Clip);
+
+    /// <summary>Bounds of an outline that is to lie on the grid, in its own units.</summary>
+    public SvgBounds Bounds(SvgElement element, List<SvgSubpath> outline, Affine map)
     {
         Require(element, outline, map);
-        if (element.Name == "circle" && map.IsSimilarity && TryCircle(outline[0], map, layer))
-        {
-            return;
-        }
+        return SvgBounds.Of(outline, chordError / map.LargestStretch);
+    }
 
+    /// <summary>Adds the area of an outline.</summary>
+    public void Fill(SvgElement element, List<SvgSubpath> outline, Place place, FillRule rule, string layer)
+    {
+        Require(element, outline, place.Map);
         var rings = new ContourSetBuilder();
         foreach (SvgSubpath subpath in outline)
         {
-            AddRing(rings, subpath.Flatten(map, chordError));
+            AddRing(rings, subpath.Flatten(place.Map, chordError));
         }
 
         ContourSet contours = rings.ToContourSet();
-        if (contours.Count == 0)
+        bool isWhole = place.Clip.Contains(contours.Points);
+        if (isWhole && element.Name == "circle" && place.Map.IsSimilarity && TryCircle(outline[0], place.Map, layer))
         {
-            context.Ignore(element, $"{element.Name} without area", layer);
+            Reach(contours.Points);
             return;
         }
 
-        shapes.Add(AsRectangle(contours, LayerOf(layer)) ?? (Shape)new PolygonShape(LayerOf(layer), DoseFactor.One, contours, rule));
+        AddArea(element, contours, rule, place.Clip, isWhole, layer);
     }
 
-    /// <summary>Adds the area of a stroke along an outline; a stroke without a width of its own becomes lines and dots.</summary>
-    public void Stroke(SvgElement element, List<SvgSubpath> outline, Affine map, SvgStyle style, string layer)
+    /// <summary>Adds the area of a stroke along an outline.</summary>
+    public void Stroke(SvgElement element, List<SvgSubpath> outline, Place place, StrokeStyle stroke, string layer)
     {
+        Affine map = place.Map;
         Require(element, outline, map);
-        if (style.IsHairline)
-        {
-            AddLines(element, outline, map, layer);
-            return;
-        }
-
-        double width = style.StrokeWidth * map.LargestStretch;
+        double width = stroke.Width * map.LargestStretch;
         if (!(width < GridPoint.Limit))
         {
             throw BeyondGrid(element);
         }
 
         int steps = (int)Math.Round(width, MidpointRounding.AwayFromZero);
-        bool isPlain = map.IsSimilarity && style.StrokeJoin == StrokeJoin.Mitre && style.MitreLimit == StrokeStyle.UsualMitreLimit && steps > 0;
-        var stroke = new StrokeStyle(style.StrokeWidth, style.StrokeEnd, style.StrokeJoin, style.MitreLimit);
-        var rings = new ContourSetBuilder();
+        bool isPlain = place.Clip.IsNone && map.IsSimilarity && stroke.Join == StrokeJoin.Mitre && stroke.MitreLimit == StrokeStyle.UsualMitreLimit && steps > 0;
         bool isEmpty = true;
+        var rings = new ContourSetBuilder();
         foreach (SvgSubpath subpath in outline)
         {
             // A lone move draws nothing (SVG 2, 13.5.4: zero-length subpaths draw their caps; a move alone is none).
@@ -77,7 +82,7 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
                 continue;
             }
 
-            if (isPlain && TryAddPath(subpath, map, steps, style.StrokeEnd, layer))
+            if (isPlain && TryAddPath(subpath, map, steps, stroke.End, layer))
             {
                 isEmpty = false;
                 continue;
@@ -92,13 +97,57 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
         }
 
         ContourSet contours = rings.ToContourSet();
-        if (contours.Count > 0)
+        if (contours.Count > 0 || isEmpty)
         {
-            shapes.Add(new PolygonShape(LayerOf(layer), DoseFactor.One, contours, FillRule.NonZero));
+            AddArea(element, contours, FillRule.NonZero, place.Clip, place.Clip.Contains(contours.Points), layer);
         }
-        else if (isEmpty)
+    }
+
+    /// <summary>Adds a stroke without a width of its own as lines and dots.</summary>
+    public void Hairline(SvgElement element, List<SvgSubpath> outline, Place place, string layer)
+    {
+        Require(element, outline, place.Map);
+        foreach (SvgSubpath subpath in outline.Where(path => path.Segments.Count > 0 || path.IsClosed))
         {
-            context.Ignore(element, $"{element.Name} without area", layer);
+            ImmutableArray<GridPoint>.Builder points = Rounded(subpath, place.Map);
+            if (!place.Clip.Contains(points.ToArray()))
+            {
+                throw context.Fault(SvgCodes.NotRead, "a stroke without width that a viewport cuts is not read", element, "draw it within its viewport");
+            }
+
+            context.Hairline(element);
+            Reach(points.ToArray());
+            shapes.Add(points.Count == 1
+                ? new DotShape(LayerOf(layer), DoseFactor.One, points[0])
+                : new LineShape(LayerOf(layer), DoseFactor.One, points.DrainToImmutable()));
+        }
+    }
+
+    private void AddArea(SvgElement element, ContourSet contours, FillRule rule, SvgClip clip, bool isWhole, string layer)
+    {
+        bool isSeen = contours.Count > 0;
+        if (!isWhole)
+        {
+            contours = clip.Cut(contours, rule, cancellation);
+            rule = FillRule.NonZero;
+        }
+
+        if (contours.Count == 0)
+        {
+            context.Ignore(element, isSeen ? $"{element.Name} outside of its viewport" : $"{element.Name} without area", layer);
+            return;
+        }
+
+        Reach(contours.Points);
+        shapes.Add(AsRectangle(contours, LayerOf(layer)) ?? (Shape)new PolygonShape(LayerOf(layer), DoseFactor.One, contours, rule));
+    }
+
+    private void Reach(ReadOnlySpan<GridPoint> points)
+    {
+        foreach (GridPoint point in points)
+        {
+            (GridPoint low, GridPoint high) = Extent ?? (point, point);
+            Extent = (new(Math.Min(low.X, point.X), Math.Min(low.Y, point.Y)), new(Math.Max(high.X, point.X), Math.Max(high.Y, point.Y)));
         }
     }
 
@@ -117,21 +166,10 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
             return false;
         }
 
+        Reach(rounded.ToArray());
         PathEnd pathEnd = end switch { StrokeEnd.Round => PathEnd.Round, StrokeEnd.Square => PathEnd.Square, _ => PathEnd.Flat };
         shapes.Add(new PathShape(LayerOf(layer), DoseFactor.One, rounded.DrainToImmutable(), width, pathEnd));
         return true;
-    }
-
-    private void AddLines(SvgElement element, List<SvgSubpath> outline, Affine map, string layer)
-    {
-        foreach (SvgSubpath subpath in outline.Where(path => path.Segments.Count > 0 || path.IsClosed))
-        {
-            ImmutableArray<GridPoint>.Builder points = Rounded(subpath, map);
-            context.Hairline(element);
-            shapes.Add(points.Count == 1
-                ? new DotShape(LayerOf(layer), DoseFactor.One, points[0])
-                : new LineShape(LayerOf(layer), DoseFactor.One, points.DrainToImmutable()));
-        }
     }
 
     // The course of a stroke in grid points, each distinct from the one before.
@@ -224,7 +262,8 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
         }
     }
 
-    private CompileException BeyondGrid(SvgElement element) => context.Fault(
+    /// <summary>The error that an element lies beyond the grid.</summary>
+    public CompileException BeyondGrid(SvgElement element) => context.Fault(
         SvgCodes.BeyondGrid,
         $"this shape lies beyond the grid of {LengthText.Nanometres(options.GridPicometres)}, which reaches \u00B1{LengthText.Micrometres(GridPoint.Limit, options.GridPicometres)} um",
         element,

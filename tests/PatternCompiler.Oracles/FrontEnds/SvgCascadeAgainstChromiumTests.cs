@@ -18,6 +18,7 @@ public sealed class SvgCascadeAgainstChromiumTests
     {
         string[] drawings = [.. Enumerable.Range(1, Documents).Select(seed => Drawing(new Random(seed)))];
         string[][][] computed = Computed(drawings);
+        var differences = new List<string>();
         int compared = 0;
         int changed = 0;
         for (int i = 0; i < drawings.Length; i++)
@@ -32,10 +33,19 @@ public sealed class SvgCascadeAgainstChromiumTests
             // The outermost element is not the outermost of Chromium's page: its overflow differs.
             for (int element = 1; element < ours.Count; element++)
             {
+                if (ours[element].Length == 0)
+                {
+                    continue;
+                }
+
                 for (int property = 0; property < Properties.Length; property++)
                 {
                     string theirs = Plain(Properties[property], computed[i][element][property]);
-                    Assert.True(ours[element][property] == theirs, $"drawing {i}, element {element}, {Properties[property]}: {ours[element][property]}, Chromium {theirs}\n{drawings[i]}");
+                    if (ours[element][property] != theirs)
+                    {
+                        differences.Add($"drawing {i}, element {element}, {Properties[property]}: {ours[element][property]}, Chromium {theirs}\n{drawings[i]}");
+                    }
+
                     compared++;
                     changed += theirs != Plain(Properties[property], SvgStyle.Initial.Text(Properties[property])) ? 1 : 0;
                 }
@@ -44,12 +54,15 @@ public sealed class SvgCascadeAgainstChromiumTests
             void Collect(SvgElement element, SvgStyle outer)
             {
                 SvgStyle style = outer.For(context, element, SvgCascade.Of(context, element, sheet));
-                ours.Add([.. Properties.Select(property => Plain(property, property is "fill" or "stroke" ? style.Paint(property) : style.Text(property)))]);
+
+                // An element of another namespace draws nothing; it only stands among the others.
+                ours.Add(element.IsForeign ? [] : [.. Properties.Select(property => Plain(property, property is "fill" or "stroke" ? style.Paint(property) : style.Text(property)))]);
                 element.Children.ForEach(child => Collect(child, style));
             }
         }
 
-        Assert.True(compared > 40_000 && changed > compared / 5, $"{compared} values, {changed} of them not initial");
+        Assert.True(differences.Count == 0, string.Join('\n', differences));
+        Assert.True(compared > 20_000 && changed > compared / 5, $"{compared} values, {changed} of them not initial");
     }
 
     // Colours, lengths and numbers in one spelling each.

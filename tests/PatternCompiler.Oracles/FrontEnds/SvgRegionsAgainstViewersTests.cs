@@ -101,6 +101,7 @@ public sealed class SvgRegionsAgainstViewersTests
         string[] pages = [.. drawings.Select(drawing => $"<svg xmlns='http://www.w3.org/2000/svg' width='0.1mm' height='0.1mm' viewBox='0 0 100 100'>{drawing}</svg>")];
         using SKBitmap picture = draw(pages, pixels);
         double covered = 0;
+        var differences = new List<string>();
         for (int i = 0; i < pages.Length; i++)
         {
             ContourSet ours = Area(pages[i]);
@@ -114,9 +115,14 @@ public sealed class SvgRegionsAgainstViewersTests
 
                 // Along an edge a viewer has few levels: an edge of 25 units may be off by a thirtieth of a pixel, curves by more.
                 double allowed = 100.0 / pixels * 100 / pixels * size * 0.1;
-                Assert.True(Math.Abs(found - expected) <= allowed + (0.004 * expected), $"square {row}, {column}: {found}, viewer {expected}\n{pages[i]}");
+                if (Math.Abs(found - expected) > allowed + (0.004 * expected))
+                {
+                    differences.Add($"square {row}, {column}: {found}, viewer {expected}\n{pages[i]}");
+                }
             }
         }
+
+        Assert.True(differences.Count == 0, string.Join('\n', differences));
 
         Assert.True(covered > 500 * drawings.Length, $"{covered / drawings.Length} of 10000 units are covered");
     }
@@ -139,7 +145,6 @@ public sealed class SvgRegionsAgainstViewersTests
     {
         int across = (int)Math.Ceiling(Math.Sqrt(pages.Length));
         var all = new SKBitmap(across * pixels, across * pixels);
-        using var canvas = new SKCanvas(all);
         string folder = Directory.CreateTempSubdirectory("patternc-librsvg-").FullName;
         try
         {
@@ -150,7 +155,10 @@ public sealed class SvgRegionsAgainstViewersTests
                 (int exitCode, _, string errors) = OutsidePrograms.Run("rsvg-convert", "-w", $"{pixels}", "-h", $"{pixels}", "-b", "white", "-o", file + ".png", file);
                 Assert.True(exitCode == 0, errors);
                 using SKBitmap one = SKBitmap.Decode(file + ".png");
-                canvas.DrawBitmap(one, i % across * pixels, i / across * pixels);
+                for (int at = 0; at < pixels * pixels; at++)
+                {
+                    all.SetPixel((i % across * pixels) + (at % pixels), (i / across * pixels) + (at / pixels), one.GetPixel(at % pixels, at / pixels));
+                }
             }
         }
         finally
@@ -165,11 +173,13 @@ public sealed class SvgRegionsAgainstViewersTests
     private static double Ink(SKBitmap picture, int left, int top, int size)
     {
         double sum = 0;
+        ReadOnlySpan<byte> bytes = picture.GetPixelSpan();
         for (int y = top; y < top + size; y++)
         {
             for (int x = left; x < left + size; x++)
             {
-                sum += (255 - picture.GetPixel(x, y).Green) / 255.0;
+                // Green is the second of four bytes in either order of colours.
+                sum += (255 - bytes[(y * picture.RowBytes) + (4 * x) + 1]) / 255.0;
             }
         }
 
@@ -180,6 +190,11 @@ public sealed class SvgRegionsAgainstViewersTests
     {
         LayoutDocument layout = SvgReader.Read(
             new MemoryStream(Encoding.UTF8.GetBytes(page)), "a.svg", new SvgOptions { ChordErrorNanometres = 20, GridPicometres = 1000 }, new DiagnosticSink());
+        if (layout.Cells[0].Shapes.IsEmpty)
+        {
+            return ContourSet.Empty;
+        }
+
         FlatLayout flat = FlattenPass.Run(layout, new FlattenOptions { ChordErrorNanometres = 20 }, new DiagnosticSink());
         var all = new ContourSetBuilder();
         foreach (FlatLayer group in flat.Groups)

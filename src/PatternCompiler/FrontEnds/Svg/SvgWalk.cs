@@ -232,6 +232,12 @@ internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgStyleSheet sh
             context.Choose(element, "transparent in part, exposed like the rest");
         }
 
+        // Viewers paint over what lies below, so that white takes away what black has drawn.
+        if (opacity > 0 && colour.Name == "#ffffff")
+        {
+            context.Choose(element, "painted white, exposed like the rest");
+        }
+
         return opacity > 0;
     }
 

@@ -8,8 +8,8 @@ namespace PatternCompiler.Geometry.Curves;
 /// </summary>
 public sealed class PathOutline
 {
-    private readonly List<PlanePoint> corners = [];
-    private readonly List<StrokeCourse.Step> steps = [];
+    private readonly IReadOnlyList<PlanePoint> corners;
+    private readonly IReadOnlyList<StrokeCourse.Step> steps;
     private readonly double half;
     private readonly StrokeStyle style;
     private readonly double chordError;
@@ -21,11 +21,7 @@ public sealed class PathOutline
         this.style = style;
         this.chordError = chordError;
         isClosed = course.IsClosed;
-        corners.Add(course.Points[0]);
-        for (int i = 0; i < course.Steps.Count; i++)
-        {
-            Add(course.Steps[i], course.Points[i + 1]);
-        }
+        (corners, steps) = StrokeTurns.Of(course, half, chordError);
     }
 
     /// <summary>The rings of a polyline, not rounded. One that ends where it starts is joined there too.</summary>
@@ -46,34 +42,6 @@ public sealed class PathOutline
     {
         var outline = new PathOutline(course, style, chordError);
         return outline.steps.Count == 0 ? outline.Spot() : outline.IsRibbon() ? outline.Ribbon() : outline.Pieces();
-    }
-
-    // Within a curve the direction halfway between two chords is the curve's, if turning along them as an arc does would keep
-    // them within the chord error, or if the difference is too small to matter at the sides. A curve that turns more sharply
-    // than its chords can show turns on the spot, by a step without length.
-    private void Add(StrokeCourse.Step step, PlanePoint end)
-    {
-        if (step.ContinuesCurve)
-        {
-            StrokeCourse.Step before = steps[^1];
-            PlanePoint sum = before.Chord + step.Chord;
-            double turn = Math.Abs(Angle(before.Chord, step.Chord));
-            double longer = Math.Max((corners[^1] - corners[^2]).Length, (end - corners[^1]).Length);
-            if (turn < Math.PI / 2 && (longer * turn / 8 <= chordError || half * (1 - (sum.Length / 2)) <= chordError))
-            {
-                PlanePoint middle = (1 / sum.Length) * sum;
-                steps[^1] = before with { Arriving = middle };
-                step = step with { Leaving = middle };
-            }
-            else
-            {
-                steps.Add(new(before.Arriving, before.Arriving, step.Leaving, ContinuesCurve: true));
-                corners.Add(corners[^1]);
-            }
-        }
-
-        steps.Add(step);
-        corners.Add(end);
     }
 
     private int JoinCount => isClosed ? steps.Count : steps.Count - 1;
@@ -128,7 +96,7 @@ public sealed class PathOutline
             StrokeCourse.Step step = steps[i];
             double turn = TurnWithin(i);
             double length = (corners[i + 1] - corners[i]).Length;
-            double along = length * Math.Min(1, Math.Min(Dot(step.Leaving, step.Chord), Dot(step.Arriving, step.Chord)));
+            double along = turn == 0 ? length : length * Math.Min(Dot(step.Leaving, step.Chord), Dot(step.Arriving, step.Chord));
             if (left[i] > along - Math.Max(0, half * turn) || right[i] > along - Math.Max(0, -half * turn))
             {
                 return false;

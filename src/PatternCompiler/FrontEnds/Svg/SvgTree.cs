@@ -28,6 +28,9 @@ internal sealed class SvgTree
     /// <summary>The outermost element.</summary>
     public SvgElement Root { get; private set; } = null!;
 
+    /// <summary>Number of elements.</summary>
+    public int Count { get; private set; }
+
     /// <summary>The first element that changes others with time, or null.</summary>
     public SvgElement? Animation { get; private set; }
 
@@ -167,6 +170,7 @@ internal sealed class SvgTree
         (string, string)[] attributes = ReadAttributes(reader, out string? label);
         var element = new SvgElement(name, attributes, parent, line, column) { Label = label, Index = parent?.Children.Count ?? 0 };
         parent?.Children.Add(element);
+        Count++;
         if (name == "style")
         {
             styles.Add((element, new StringBuilder()));

@@ -20,12 +20,12 @@ internal sealed class SvgStyleSheet
     /// <summary>Reads all style elements, in document order.</summary>
     public static SvgStyleSheet Parse(SvgContext context, SvgTree tree, CancellationToken cancellation)
     {
-        CompileException TooMuch() => context.Fault(
+        CompileException TooMuch(long most) => context.Fault(
             SvgCodes.TooLarge,
-            $"the style rules need more than {CssWork.Most} comparisons with elements",
+            $"the style rules need more than {most} comparisons with elements",
             tree.Styles.Count > 0 ? tree.Styles[0].Element : tree.Root,
             "select by class or id");
-        var sheet = new SvgStyleSheet(context, new CssWork(TooMuch, cancellation));
+        var sheet = new SvgStyleSheet(context, new CssWork(tree.Count, TooMuch, cancellation));
         foreach ((SvgElement element, string text) in tree.Styles)
         {
             if (IsRead(context, element))

@@ -90,12 +90,13 @@ public sealed class SvgRegionsAgainstViewersTests
     ];
 
     [LibrsvgFact]
-    public void Librsvg_draws_the_same_regions() => Compare([.. Common, .. Enumerable.Range(1, 60).Select(seed => RandomDrawing(new Random(seed), isRecent: false))], 400, ByLibrsvg);
+    public void Librsvg_draws_the_same_regions() => Compare([.. Common, .. Enumerable.Range(1, 60).Select(seed => RandomDrawing(new Random(seed), isRecent: false))], 400, 0.1, ByLibrsvg);
 
     [ChromiumFact]
-    public void Chromium_draws_the_same_regions() => Compare([.. Common, .. Recent, .. Enumerable.Range(1, 150).Select(seed => RandomDrawing(new Random(seed), isRecent: true))], 200, ByChromium);
+    public void Chromium_draws_the_same_regions() => Compare([.. Common, .. Recent, .. Enumerable.Range(1, 150).Select(seed => RandomDrawing(new Random(seed), isRecent: true))], 200, 0.2, ByChromium);
 
-    private static void Compare(string[] drawings, int pixels, Func<string[], int, SKBitmap> draw)
+    // Along an edge as long as a square's side a viewer's tones may be off by a part of a pixel.
+    private static void Compare(string[] drawings, int pixels, double tone, Func<string[], int, SKBitmap> draw)
     {
         int across = (int)Math.Ceiling(Math.Sqrt(drawings.Length));
         string[] pages = [.. drawings.Select(drawing => $"<svg xmlns='http://www.w3.org/2000/svg' width='0.1mm' height='0.1mm' viewBox='0 0 100 100'>{drawing}</svg>")];
@@ -113,8 +114,7 @@ public sealed class SvgRegionsAgainstViewersTests
                 double found = Within(ours, column, row);
                 covered += expected;
 
-                // Along an edge a viewer has few levels: an edge of 25 units may be off by a thirtieth of a pixel, curves by more.
-                double allowed = 100.0 / pixels * 100 / pixels * size * 0.1;
+                double allowed = 100.0 / pixels * 100 / pixels * size * tone;
                 if (Math.Abs(found - expected) > allowed + (0.004 * expected))
                 {
                     differences.Add($"square {row}, {column}: {found}, viewer {expected}\n{pages[i]}");
@@ -216,7 +216,9 @@ public sealed class SvgRegionsAgainstViewersTests
 
     private static string RandomDrawing(Random random, bool isRecent)
     {
-        var text = new StringBuilder("<style>.a{fill:none;stroke:#000}.b{fill:#000 !important}.c.a{stroke-width:4}g>.d{visibility:hidden}svg .d{opacity:0}</style>");
+        // In copies librsvg matches selectors by SVG 1.1, Chromium by SVG 2: what stands around the original differs.
+        string hidden = isRecent ? "g>.d{visibility:hidden}svg .d{opacity:0}" : ".d{opacity:0}";
+        var text = new StringBuilder($"<style>.a{{fill:none;stroke:#000}}.b{{fill:#000 !important}}.c.a{{stroke-width:4}}{hidden}</style>");
         text.Append(CultureInfo.InvariantCulture, $"<defs><symbol id='s' viewBox='0 0 20 {random.Next(10, 30)}' {Aspect(random)}>{Shape(random, 20, isRecent)}</symbol><g id='t'>{Shape(random, 50, isRecent)}</g></defs>");
         text.Append("<rect x='2' y='2' width='28' height='28'/>");
         Append(text, random, 0, 100, isRecent);

@@ -61,7 +61,11 @@ internal sealed class SvgPaint(SvgContext context, SvgTree tree, SvgStyleSheet s
 
     private bool IsOpaque(SvgElement stop)
     {
+        // Gradients stay where they are when what they paint is copied.
+        SvgElement? copied = sheet.Copied;
+        sheet.Copied = null;
         SvgStyle style = SvgStyle.Initial.For(context, stop, SvgCascade.Of(context, stop, sheet));
+        sheet.Copied = copied;
         string colour = style.Text("stop-color");
 
         // What 'currentColor' is here depends on the elements around the gradient.

@@ -13,7 +13,7 @@ internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgStyleSheet sh
 
     private readonly SvgPaint paints = new(context, tree, sheet);
     private readonly HashSet<SvgElement> copied = [];
-    private readonly Dictionary<SvgElement, SvgCascade> ofCopied = [];
+    private readonly Dictionary<(SvgElement Copied, SvgElement Element), SvgCascade> ofCopied = [];
     private int copies;
 
     /// <summary>Walks the whole drawing.</summary>
@@ -123,14 +123,14 @@ internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgStyleSheet sh
 
     private SvgCascade CascadeOf(SvgElement element)
     {
-        if (copied.Count == 0)
+        if (sheet.Copied is not SvgElement copy)
         {
             return SvgCascade.Of(context, element, sheet);
         }
 
-        if (!ofCopied.TryGetValue(element, out SvgCascade? cascade))
+        if (!ofCopied.TryGetValue((copy, element), out SvgCascade? cascade))
         {
-            ofCopied.Add(element, cascade = SvgCascade.Of(context, element, sheet));
+            ofCopied.Add((copy, element), cascade = SvgCascade.Of(context, element, sheet));
         }
 
         return cascade;
@@ -267,7 +267,10 @@ internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgStyleSheet sh
 
         double x = SvgLength.Read(context, use, "x", state.Viewport.Width);
         double y = SvgLength.Read(context, use, "y", state.Viewport.Height);
+        SvgElement? around = sheet.Copied;
+        sheet.Copied = target;
         Visit(target, state with { Map = state.Map.After(new(1, 0, 0, 1, x, y)) }, use);
+        sheet.Copied = around;
         copied.Remove(target);
     }
 

@@ -63,6 +63,18 @@ public sealed class SvgCascadeTests
     [InlineData("g, circle, rect", true)]
     public void Selectors_select(string selector, bool isSelected) => Assert.Equal(!isSelected, IsDrawn(selector + " {fill: none}", "fill=\"#000\""));
 
+    // SVG 2, 5.6.3: what does not stand in the copied element is not there for the copy.
+    [Theory]
+    [InlineData("g > rect", true)]
+    [InlineData("svg rect", true)]
+    [InlineData("title + rect", true)]
+    [InlineData("rect:nth-child(2)", true)]
+    [InlineData("rect:first-child", false)]
+    [InlineData("rect", false)]
+    public void A_copy_is_a_tree_of_its_own(string selector, bool isDrawn) => Assert.Equal(
+        isDrawn ? "rect on drawing from (2, 9) to (3, 10)" : "",
+        SvgText.Shapes($"<style>{selector} {{fill: none}}</style><defs><g><title/><rect id=\"r\" width=\"1\" height=\"1\"/></g></defs><use href=\"#r\" x=\"2\"/>"));
+
     [Fact]
     public void A_style_may_state_the_outline() => Assert.Equal(
         "rect on drawing from (0, 8) to (3, 10)",

@@ -117,14 +117,15 @@ internal sealed record CssPlace(int Step, int Offset, bool IsFromEnd, bool IsOfT
     /// <inheritdoc/>
     public override bool Holds(SvgElement element, CssWork work)
     {
-        List<SvgElement> siblings = element.Parent?.Children ?? [element];
+        SvgElement? parent = work.ParentOf(element);
+        List<SvgElement> siblings = parent?.Children ?? [element];
         if (!Counts(element, element, work))
         {
             return false;
         }
 
         int place = 1;
-        int own = element.Parent is null ? 0 : element.Index;
+        int own = parent is null ? 0 : element.Index;
         if (!IsOfType && Of.IsEmpty)
         {
             place = IsFromEnd ? siblings.Count - own : own + 1;

@@ -56,7 +56,7 @@ internal sealed record CssSelector(ImmutableArray<ImmutableArray<CssCondition>> 
     private static void Collect(SvgElement from, CssCombinator combinator, ImmutableArray<CssCondition> compound, HashSet<SvgElement> found, CssWork work)
     {
         bool isSibling = combinator is CssCombinator.NextSibling or CssCombinator.LaterSibling;
-        SvgElement? other = isSibling ? from.Before : from.Parent;
+        SvgElement? other = isSibling ? work.BeforeOf(from) : work.ParentOf(from);
         while (other is not null)
         {
             if (!found.Contains(other) && All(compound, other, work))
@@ -66,8 +66,8 @@ internal sealed record CssSelector(ImmutableArray<ImmutableArray<CssCondition>> 
 
             other = combinator switch
             {
-                CssCombinator.Descendant => other.Parent,
-                CssCombinator.LaterSibling => other.Before,
+                CssCombinator.Descendant => work.ParentOf(other),
+                CssCombinator.LaterSibling => work.BeforeOf(other),
                 _ => null,
             };
         }

@@ -17,6 +17,13 @@ internal sealed class SvgStyleSheet
         this.work = work;
     }
 
+    /// <summary>The element that a <c>use</c> copies, where the elements asked for are those of a copy.</summary>
+    public SvgElement? Copied
+    {
+        get => work.Copied;
+        set => work.Copied = value;
+    }
+
     /// <summary>Reads all style elements, in document order.</summary>
     public static SvgStyleSheet Parse(SvgContext context, SvgTree tree, CancellationToken cancellation)
     {

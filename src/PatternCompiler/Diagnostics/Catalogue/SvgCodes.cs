@@ -51,12 +51,7 @@ public static class SvgCodes
     /// <summary>Note: an element that draws nothing here.</summary>
     public static readonly DiagnosticCode Ignored = new(
         "PC0410", DiagnosticKind.Input, "element ignored",
-        "Text, pictures and effects have no area that could be exposed as it stands. In the drawing program, turn text into paths.");
-
-    /// <summary>Warning: a property that changes the look is not applied.</summary>
-    public static readonly DiagnosticCode NotApplied = new(
-        "PC0411", DiagnosticKind.Input, "property not applied",
-        "Clipping, masks, dashes, markers and filters change what a viewer shows, but not what is read here: cut the shapes in the drawing program instead.");
+        "Viewers show nothing of this element either: it is hidden, transparent, has neither fill nor stroke, or no area.");
 
     /// <summary>Note or warning: the size of the drawing.</summary>
     public static readonly DiagnosticCode Size = new(
@@ -72,6 +67,21 @@ public static class SvgCodes
     public static readonly DiagnosticCode Declarations = new(
         "PC0415", DiagnosticKind.Input, "declarations in the document type",
         "Declarations between the square brackets of a DOCTYPE can define entities: shorthands that a reader would have to expand, without end or from other files if the drawing is made to do harm. A drawing does not need them; a plain DOCTYPE is accepted and never fetched.");
+
+    /// <summary>A feature that changes what is covered is not read.</summary>
+    public static readonly DiagnosticCode NotRead = new(
+        "PC0480", DiagnosticKind.Input, "feature not read",
+        "What the drawing says here changes what it covers, and this reader does not follow it: clip paths, masks, filters, dashes, markers, patterns, animations, style sheets with conditions and the like. Exposing the drawing without it would write another pattern than a viewer shows. In the drawing program, turn the result into plain paths.");
+
+    /// <summary>Warning: an element would be exposed, but is not read.</summary>
+    public static readonly DiagnosticCode Lost = new(
+        "PC0481", DiagnosticKind.Input, "element lost",
+        "Viewers show this element, but it has no outline that could be exposed as it stands: text, pictures, foreign content. In the drawing program, turn text into paths and trace pictures.");
+
+    /// <summary>Note: the drawing leaves a choice that changes what is covered.</summary>
+    public static readonly DiagnosticCode Choice = new(
+        "PC0482", DiagnosticKind.Input, "choice of what is exposed",
+        "An exposure knows no half tones and no page: what is partly transparent is exposed like the rest, and so is what reaches beyond the page, where a viewer would cut it.");
 
     /// <summary>An option does not fit.</summary>
     public static readonly DiagnosticCode BadOption = new(

@@ -8,7 +8,8 @@ internal sealed class SvgContext(string file, DiagnosticSink sink)
 {
     private readonly Dictionary<(string Message, string Layer), (int Order, long Count, SourcePlace First)> ignored = [];
     private (long Count, SourcePlace First) hairlines;
-    private readonly Dictionary<string, (int Order, long Count, SourcePlace First)> notApplied = new(StringComparer.Ordinal);
+    private readonly Dictionary<(string Message, string Layer), (int Order, long Count, SourcePlace First)> lost = [];
+    private readonly Dictionary<string, (int Order, long Count, SourcePlace First)> choices = new(StringComparer.Ordinal);
 
     /// <summary>Name for messages.</summary>
     public string File => file;
@@ -24,9 +25,16 @@ internal sealed class SvgContext(string file, DiagnosticSink sink)
         ignored[key] = ignored.TryGetValue(key, out var entry) ? entry with { Count = entry.Count + 1 } : (ignored.Count, 1, element.PlaceIn(file));
     }
 
-    /// <summary>Counts a property that changes the look, but is not applied.</summary>
-    public void LeaveOut(SvgElement element, string property) =>
-        notApplied[property] = notApplied.TryGetValue(property, out var entry) ? entry with { Count = entry.Count + 1 } : (notApplied.Count, 1, element.PlaceIn(file));
+    /// <summary>Counts an element that a viewer shows, and that is lost here.</summary>
+    public void Lose(SvgElement element, string what, string layer)
+    {
+        var key = (what, layer);
+        lost[key] = lost.TryGetValue(key, out var entry) ? entry with { Count = entry.Count + 1 } : (lost.Count, 1, element.PlaceIn(file));
+    }
+
+    /// <summary>Counts a shape that is exposed as it stands, where a viewer shows it otherwise.</summary>
+    public void Choose(SvgElement element, string what) =>
+        choices[what] = choices.TryGetValue(what, out var entry) ? entry with { Count = entry.Count + 1 } : (choices.Count, 1, element.PlaceIn(file));
 
     /// <summary>Counts a line or dot that has a width on the screen only.</summary>
     public void Hairline(SvgElement element) =>
@@ -48,12 +56,19 @@ internal sealed class SvgContext(string file, DiagnosticSink sink)
                 hairlines.First);
         }
 
-        foreach ((string property, (_, long count, SourcePlace first)) in notApplied.OrderBy(entry => entry.Value.Order))
+        foreach ((string what, (_, long count, SourcePlace first)) in choices.OrderBy(entry => entry.Value.Order))
         {
-            string elements = count == 1 ? "1 element" : $"{count} elements, the first here";
-            sink.Warn(SvgCodes.NotApplied, $"{property} is not applied: {elements}", first, "cut or convert the shapes in the drawing program");
+            sink.Note(SvgCodes.Choice, $"{count} {(count == 1 ? "shape" : "shapes")} {what}{(count > 1 ? ", the first here" : "")}", first, count: count);
+        }
+
+        foreach (((string what, string layer), (_, long count, SourcePlace first)) in lost.OrderBy(entry => entry.Value.Order))
+        {
+            sink.Warn(SvgCodes.Lost, $"lost {count} {what} on layer {layer}{(count > 1 ? ", the first here" : "")}", first, "turn it into paths in the drawing program");
         }
     }
+
+    /// <summary>Reports that shapes reach beyond the page.</summary>
+    public void ReportBeyondPage() => sink.Note(SvgCodes.Choice, "the drawing reaches beyond its page; viewers cut it there, but all of it is exposed", new SourcePlace(file));
 
     /// <summary>Reports how large the drawing is.</summary>
     public void ReportSize(string size, bool isAssumed)

@@ -20,7 +20,7 @@ internal static class SvgLength
         var scanner = new SvgScanner(text);
         if (scanner.TryTakeNumber(out double number))
         {
-            string unit = scanner.TakeWord().ToString();
+            string unit = scanner.TakeWord() switch { "q" => "Q", var word => word is "Q" ? "Q" : word.ToString().ToLowerInvariant() };
             if (scanner.AtEnd && UserUnits(unit) is not null)
             {
                 return new(number, unit);

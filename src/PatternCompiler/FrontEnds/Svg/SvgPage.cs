@@ -10,9 +10,10 @@ namespace PatternCompiler.FrontEnds.Svg;
 /// </summary>
 /// <param name="Viewport">What percentages refer to.</param>
 /// <param name="Map">From user units to grid steps.</param>
+/// <param name="Frame">Lower left and upper right corner of the page in grid steps, or null if it has no size.</param>
 /// <param name="Size">The page's size in words.</param>
 /// <param name="IsAssumed">True if the file states no physical length.</param>
-internal sealed record SvgPage(SvgViewport Viewport, Affine Map, string Size, bool IsAssumed)
+internal sealed record SvgPage(SvgViewport Viewport, Affine Map, (PlanePoint Low, PlanePoint High)? Frame, string Size, bool IsAssumed)
 {
     private const double InchNanometres = 25_400_000;
 
@@ -35,14 +36,17 @@ internal sealed record SvgPage(SvgViewport Viewport, Affine Map, string Size, bo
         }
 
         Affine fit = box is { } viewBox
-            ? SvgViewport.Fit(viewBox, width!.Value, height!.Value, root.Get("preserveAspectRatio"))
+            ? SvgViewport.Fit(viewBox, width!.Value, height!.Value, SvgViewport.Aspect(context, root))
             : new Affine(unit, 0, 0, unit, 0, 0);
         double steps = 1000.0 / options.GridPicometres;
         (double left, double bottom) = box is var (boxX, boxY, _, _) ? (fit.XX * boxX, fit.YY * boxY) : (0, 0);
         var flip = new Affine(steps, 0, 0, -steps, steps * left, steps * (bottom + (height ?? 0)));
         var viewport = box is { } whole ? new SvgViewport(whole.Width, whole.Height) : new SvgViewport((width ?? 0) / unit, (height ?? 0) / unit);
         string size = width is double x && height is double y ? $"{Micrometres(x)} x {Micrometres(y)} um" : "of no stated size";
-        return new(viewport, flip.After(fit), size, isAssumed);
+        (PlanePoint, PlanePoint)? frame = width is double across && height is double up
+            ? (flip.Map(new PlanePoint(0, up)) - new PlanePoint(1, 1), flip.Map(new PlanePoint(across, 0)) + new PlanePoint(1, 1))
+            : null;
+        return new(viewport, flip.After(fit), frame, size, isAssumed);
     }
 
     private static double? ToUnits(double? nanometres) => nanometres / (InchNanometres / 96);

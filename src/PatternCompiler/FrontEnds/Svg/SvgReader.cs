@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Svg.Styles;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.FrontEnds.Svg;
@@ -27,10 +28,16 @@ public static class SvgReader
         Check(options);
         SvgTree tree = SvgTree.Read(input, name, cancellation);
         var context = new SvgContext(name, sink);
-        SvgPage page = SvgPage.Of(context, tree.Root, options);
-        var shapes = new SvgShapeSink(context, options);
-        new SvgWalk(context, tree, options, shapes, cancellation).Run(page);
+        SvgStyleSheet sheet = SvgStyleSheet.Parse(context, tree, cancellation);
+        SvgPage page = SvgPage.Of(context, SvgCascade.Of(context, tree.Root, sheet).Element, options);
+        var shapes = new SvgShapeSink(context, options, cancellation);
+        new SvgWalk(context, tree, sheet, options, shapes, cancellation).Run(page);
         context.ReportSize(page.Size, page.IsAssumed);
+        if (page.Frame is var (low, high) && shapes.Extent is var (least, most) && (least.X < low.X || least.Y < low.Y || most.X > high.X || most.Y > high.Y))
+        {
+            context.ReportBeyondPage();
+        }
+
         context.Report();
         return shapes.Build();
     }

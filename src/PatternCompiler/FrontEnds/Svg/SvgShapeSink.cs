@@ -9,7 +9,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.FrontEnds.Svg;
 
 /// <summary>Turns outlines into shapes of the layout: keeps rectangles, circles and plain strokes as such, and makes polygons of the rest.</summary>
-internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
+internal sealed class SvgShapeSink(SvgContext context, SvgOptions options, CancellationToken cancellation)
 {
     private readonly Dictionary<string, int> layerIndices = new(StringComparer.Ordinal);
     private readonly ImmutableArray<string>.Builder layers = ImmutableArray.CreateBuilder<string>();
@@ -23,50 +23,56 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
         [new Cell(LayoutWriter.DefaultDrawingName, shapes.DrainToImmutable(), [])],
         LayoutWriter.DefaultDrawingName);
 
-    /// <summary>Adds the area of an outline.</summary>
-    public void Fill(SvgElement element, List<SvgSubpath> outline, Affine map, FillRule rule, string layer)
+    /// <summary>Lower left and upper right corner of everything added, strokes by their middle lines; null if nothing was.</summary>
+    public (GridPoint Low, GridPoint High)? Extent { get; private set; }
+
+    /// <summary>Where an outline lies.</summary>
+    /// <param name="Map">From its units to the grid.</param>
+    /// <param name="Clip">What of the grid it may cover.</param>
+    public readonly record struct Place(Affine Map, SvgClip Clip);
+
+    /// <summary>Bounds of an outline that is to lie on the grid, in its own units.</summary>
+    public SvgBounds Bounds(SvgElement element, List<SvgSubpath> outline, Affine map)
     {
         Require(element, outline, map);
-        if (element.Name == "circle" && map.IsSimilarity && TryCircle(outline[0], map, layer))
-        {
-            return;
-        }
+        return SvgBounds.Of(outline, chordError / map.LargestStretch);
+    }
 
+    /// <summary>Adds the area of an outline.</summary>
+    public void Fill(SvgElement element, List<SvgSubpath> outline, Place place, FillRule rule, string layer)
+    {
+        Require(element, outline, place.Map);
         var rings = new ContourSetBuilder();
         foreach (SvgSubpath subpath in outline)
         {
-            AddRing(rings, subpath.Flatten(map, chordError));
+            AddRing(rings, subpath.Flatten(place.Map, chordError));
         }
 
         ContourSet contours = rings.ToContourSet();
-        if (contours.Count == 0)
+        bool isWhole = place.Clip.Contains(contours.Points);
+        if (isWhole && element.Name == "circle" && place.Map.IsSimilarity && TryCircle(outline[0], place.Map, layer))
         {
-            context.Ignore(element, $"{element.Name} without area", layer);
+            Reach(contours.Points);
             return;
         }
 
-        shapes.Add(AsRectangle(contours, LayerOf(layer)) ?? (Shape)new PolygonShape(LayerOf(layer), DoseFactor.One, contours, rule));
+        AddArea(element, contours, rule, place.Clip, isWhole, layer);
     }
 
-    /// <summary>Adds the area of a stroke along an outline; a stroke without a width of its own becomes lines and dots.</summary>
-    public void Stroke(SvgElement element, List<SvgSubpath> outline, Affine map, SvgStyle style, string layer)
+    /// <summary>Adds the area of a stroke along an outline.</summary>
+    public void Stroke(SvgElement element, List<SvgSubpath> outline, Place place, StrokeStyle stroke, string layer)
     {
+        Affine map = place.Map;
         Require(element, outline, map);
-        if (style.IsHairline)
-        {
-            AddLines(element, outline, map, layer);
-            return;
-        }
-
-        double width = style.StrokeWidth * map.LargestStretch;
+        double width = stroke.Width * map.LargestStretch;
         if (!(width < GridPoint.Limit))
         {
             throw BeyondGrid(element);
         }
 
         int steps = (int)Math.Round(width, MidpointRounding.AwayFromZero);
-        bool isPlain = map.IsSimilarity && style.StrokeJoin == StrokeJoin.Mitre && style.MitreLimit == StrokeStyle.UsualMitreLimit && steps > 0;
-        var stroke = new StrokeStyle(style.StrokeWidth, style.StrokeEnd, style.StrokeJoin, style.MitreLimit);
+        bool isPlain = place.Clip.IsNone && map.IsSimilarity && stroke.Join == StrokeJoin.Mitre && stroke.MitreLimit == StrokeStyle.UsualMitreLimit && steps > 0;
+        bool isEmpty = true;
         var rings = new ContourSetBuilder();
         foreach (SvgSubpath subpath in outline)
         {
@@ -76,54 +82,94 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
                 continue;
             }
 
-            if (isPlain)
+            if (isPlain && TryAddPath(subpath, map, steps, stroke.End, layer))
             {
-                AddPath(subpath, map, steps, style.StrokeEnd, layer);
+                isEmpty = false;
                 continue;
             }
 
-            double stretch = map.LargestStretch;
-            List<PlanePoint> points = subpath.Flatten(Affine.Identity, chordError / stretch);
-            CloseUp(points, subpath);
-            foreach (List<PlanePoint> ring in PathOutline.Of(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(points), stroke, chordError / stretch))
+            // The chords of the course and those of its sides share the error.
+            double error = chordError / (2 * map.LargestStretch);
+            foreach (List<PlanePoint> ring in PathOutline.Of(subpath.Course(error), stroke, error))
             {
                 AddRing(rings, [.. ring.Select(map.Map)], element);
             }
         }
 
         ContourSet contours = rings.ToContourSet();
-        if (contours.Count > 0)
+        if (contours.Count > 0 || isEmpty)
         {
-            shapes.Add(new PolygonShape(LayerOf(layer), DoseFactor.One, contours, FillRule.NonZero));
-        }
-        else if (!isPlain)
-        {
-            context.Ignore(element, $"{element.Name} without area", layer);
+            AddArea(element, contours, FillRule.NonZero, place.Clip, place.Clip.Contains(contours.Points), layer);
         }
     }
 
-    private void AddPath(SvgSubpath subpath, Affine map, int width, StrokeEnd end, string layer)
+    /// <summary>Adds a stroke without a width of its own as lines and dots.</summary>
+    public void Hairline(SvgElement element, List<SvgSubpath> outline, Place place, string layer)
     {
-        ImmutableArray<GridPoint>.Builder rounded = Rounded(subpath, map);
-        if (rounded.Count == 1)
-        {
-            rounded.Add(rounded[0]);
-        }
-
-        PathEnd pathEnd = end switch { StrokeEnd.Round => PathEnd.Round, StrokeEnd.Square => PathEnd.Square, _ => PathEnd.Flat };
-        shapes.Add(new PathShape(LayerOf(layer), DoseFactor.One, rounded.DrainToImmutable(), width, pathEnd));
-    }
-
-    private void AddLines(SvgElement element, List<SvgSubpath> outline, Affine map, string layer)
-    {
+        Require(element, outline, place.Map);
         foreach (SvgSubpath subpath in outline.Where(path => path.Segments.Count > 0 || path.IsClosed))
         {
-            ImmutableArray<GridPoint>.Builder points = Rounded(subpath, map);
+            ImmutableArray<GridPoint>.Builder points = Rounded(subpath, place.Map);
+            if (!place.Clip.Contains(points.ToArray()))
+            {
+                throw context.Fault(SvgCodes.NotRead, "a stroke without width that a viewport cuts is not read", element, "draw it within its viewport");
+            }
+
             context.Hairline(element);
+            Reach(points.ToArray());
             shapes.Add(points.Count == 1
                 ? new DotShape(LayerOf(layer), DoseFactor.One, points[0])
                 : new LineShape(LayerOf(layer), DoseFactor.One, points.DrainToImmutable()));
         }
+    }
+
+    private void AddArea(SvgElement element, ContourSet contours, FillRule rule, SvgClip clip, bool isWhole, string layer)
+    {
+        bool isSeen = contours.Count > 0;
+        if (!isWhole)
+        {
+            contours = clip.Cut(contours, rule, cancellation);
+            rule = FillRule.NonZero;
+        }
+
+        if (contours.Count == 0)
+        {
+            context.Ignore(element, isSeen ? $"{element.Name} outside of its viewport" : $"{element.Name} without area", layer);
+            return;
+        }
+
+        Reach(contours.Points);
+        shapes.Add(AsRectangle(contours, LayerOf(layer)) ?? (Shape)new PolygonShape(LayerOf(layer), DoseFactor.One, contours, rule));
+    }
+
+    private void Reach(ReadOnlySpan<GridPoint> points)
+    {
+        foreach (GridPoint point in points)
+        {
+            (GridPoint low, GridPoint high) = Extent ?? (point, point);
+            Extent = (new(Math.Min(low.X, point.X), Math.Min(low.Y, point.Y)), new(Math.Max(high.X, point.X), Math.Max(high.Y, point.Y)));
+        }
+    }
+
+    // A path of the layout is a polyline, joined where it comes back to its start: a curve's ends and corners have directions
+    // that its chords do not have, and a subpath that comes back without being closed has two ends.
+    private bool TryAddPath(SvgSubpath subpath, Affine map, int width, StrokeEnd end, string layer)
+    {
+        if (!subpath.IsStraight)
+        {
+            return false;
+        }
+
+        ImmutableArray<GridPoint>.Builder rounded = Rounded(subpath, map);
+        if (rounded.Count == 1 || (rounded.Count > 3 && rounded[0] == rounded[^1]) != subpath.IsClosed)
+        {
+            return false;
+        }
+
+        Reach(rounded.ToArray());
+        PathEnd pathEnd = end switch { StrokeEnd.Round => PathEnd.Round, StrokeEnd.Square => PathEnd.Square, _ => PathEnd.Flat };
+        shapes.Add(new PathShape(LayerOf(layer), DoseFactor.One, rounded.DrainToImmutable(), width, pathEnd));
+        return true;
     }
 
     // The course of a stroke in grid points, each distinct from the one before.
@@ -216,7 +262,8 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
         }
     }
 
-    private CompileException BeyondGrid(SvgElement element) => context.Fault(
+    /// <summary>The error that an element lies beyond the grid.</summary>
+    public CompileException BeyondGrid(SvgElement element) => context.Fault(
         SvgCodes.BeyondGrid,
         $"this shape lies beyond the grid of {LengthText.Nanometres(options.GridPicometres)}, which reaches \u00B1{LengthText.Micrometres(GridPoint.Limit, options.GridPicometres)} um",
         element,

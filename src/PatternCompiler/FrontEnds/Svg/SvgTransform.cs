@@ -7,6 +7,45 @@ namespace PatternCompiler.FrontEnds.Svg;
 /// <summary>Reads transform lists (CSS Transforms 1, 8; the SVG syntax).</summary>
 internal static class SvgTransform
 {
+    /// <summary>The transform about an origin.</summary>
+    public static Affine About(Affine transform, PlanePoint origin) =>
+        new Affine(1, 0, 0, 1, origin.X, origin.Y).After(transform).After(new(1, 0, 0, 1, -origin.X, -origin.Y));
+
+    /// <summary>
+    /// The point that <c>transform-origin</c> names (CSS Transforms 1, 5): one or two of left, center, right, top, bottom, lengths
+    /// and percentages; a third value, a depth, changes nothing in the plane.
+    /// </summary>
+    /// <param name="context">For errors.</param>
+    /// <param name="element">For errors.</param>
+    /// <param name="text">The value.</param>
+    /// <param name="corner">Lower corner of the reference box.</param>
+    /// <param name="width">Width of the reference box: what percentages across are of.</param>
+    /// <param name="height">Its height.</param>
+    public static PlanePoint Origin(SvgContext context, SvgElement element, string text, PlanePoint corner, double width, double height)
+    {
+        string[] words = text.ToLowerInvariant().Split(SvgElement.Blanks, StringSplitOptions.RemoveEmptyEntries);
+        (string across, string down) = words.Length switch
+        {
+            1 => words[0] is "top" or "bottom" ? ("center", words[0]) : (words[0], "center"),
+            2 or 3 => words[0] is "top" or "bottom" || words[1] is "left" or "right" ? (words[1], words[0]) : (words[0], words[1]),
+            _ => ("", ""),
+        };
+        if (across is "" or "top" or "bottom" || down is "" or "left" or "right")
+        {
+            throw context.Fault(SvgCodes.BadTransform, $"transform-origin=\"{SvgLength.Shorten(text)}\" cannot be read", element, "write for example: transform-origin=\"50% 50%\"");
+        }
+
+        return corner + new PlanePoint(Along(across, width), Along(down, height));
+
+        double Along(string word, double whole) => word switch
+        {
+            "left" or "top" => 0,
+            "center" => whole / 2,
+            "right" or "bottom" => whole,
+            _ => SvgLength.ToUser(SvgLength.Parse(context, element, "transform-origin", word), whole),
+        };
+    }
+
     /// <summary>The transform of an element; the identity if it has none.</summary>
     public static Affine Of(SvgContext context, SvgElement element, string? text)
     {

@@ -13,11 +13,12 @@ internal sealed class SvgTree
 {
     private const string SvgNamespace = "http://www.w3.org/2000/svg";
     private const string LinkNamespace = "http://www.w3.org/1999/xlink";
+    private const string HtmlNamespace = "http://www.w3.org/1999/xhtml";
     private const int DeepestNest = 256;
 
     private readonly string file;
     private readonly Dictionary<string, SvgElement> byId = new(StringComparer.Ordinal);
-    private readonly StringBuilder styles = new();
+    private readonly List<(SvgElement Element, StringBuilder Text)> styles = [];
 
     private SvgTree(string file)
     {
@@ -27,8 +28,14 @@ internal sealed class SvgTree
     /// <summary>The outermost element.</summary>
     public SvgElement Root { get; private set; } = null!;
 
-    /// <summary>Contents of all <c>style</c> elements.</summary>
-    public string Styles => styles.ToString();
+    /// <summary>Number of elements.</summary>
+    public int Count { get; private set; }
+
+    /// <summary>The first element that changes others with time, or null.</summary>
+    public SvgElement? Animation { get; private set; }
+
+    /// <summary>All <c>style</c> elements and what they contain, in document order.</summary>
+    public IReadOnlyList<(SvgElement Element, string Text)> Styles => [.. styles.Select(style => (style.Element, style.Text.ToString()))];
 
     /// <summary>Reads a file.</summary>
     public static SvgTree Read(Stream input, string file, CancellationToken cancellation)
@@ -40,7 +47,6 @@ internal sealed class SvgTree
             DtdProcessing = DtdProcessing.Parse,
             XmlResolver = null,
             IgnoreComments = true,
-            IgnoreProcessingInstructions = true,
             CloseInput = false,
             MaxCharactersFromEntities = 1024,
         };
@@ -91,7 +97,10 @@ internal sealed class SvgTree
                 case XmlNodeType.DocumentType:
                     RefuseDeclarations(reader);
                     break;
+                case XmlNodeType.ProcessingInstruction when reader.Name == "xml-stylesheet":
+                    throw NotRead(reader, "the style sheet of another file");
                 case XmlNodeType.Element when !IsSvg(reader) && open is not null:
+                    AddForeign(reader, open);
                     reader.Skip();
                     hasMore = !reader.EOF;
                     continue;
@@ -104,8 +113,13 @@ internal sealed class SvgTree
                 case XmlNodeType.EndElement:
                     open = open!.Parent;
                     break;
-                case XmlNodeType.Text or XmlNodeType.CDATA when open?.Name == "style":
-                    styles.Append(reader.Value).Append('\n');
+                case XmlNodeType.Text or XmlNodeType.CDATA or XmlNodeType.Whitespace or XmlNodeType.SignificantWhitespace when open is not null:
+                    open.HasText = true;
+                    if (open.Name == "style")
+                    {
+                        styles[^1].Text.Append(reader.Value);
+                    }
+
                     break;
             }
 
@@ -154,8 +168,18 @@ internal sealed class SvgTree
         }
 
         (string, string)[] attributes = ReadAttributes(reader, out string? label);
-        var element = new SvgElement(name, attributes, parent, line, column) { Label = label };
+        var element = new SvgElement(name, attributes, parent, line, column) { Label = label, Index = parent?.Children.Count ?? 0 };
         parent?.Children.Add(element);
+        Count++;
+        if (name == "style")
+        {
+            styles.Add((element, new StringBuilder()));
+        }
+        else if (SvgFeatures.IsAnimation(name))
+        {
+            Animation ??= element;
+        }
+
         if (parent is null)
         {
             Root = element;
@@ -169,15 +193,38 @@ internal sealed class SvgTree
         return element;
     }
 
+    // Elements of other namespaces draw nothing, but they are siblings to selectors; HTML's own style sheets would hold here too.
+    private void AddForeign(XmlReader reader, SvgElement parent)
+    {
+        if (reader.NamespaceURI == HtmlNamespace && reader.LocalName is "style" or "link" or "script")
+        {
+            throw NotRead(reader, $"the HTML element '{reader.LocalName}'");
+        }
+
+        (int line, int column) = reader is IXmlLineInfo info ? (info.LineNumber, info.LinePosition) : (0, 0);
+        string name = reader.LocalName;
+        parent.Children.Add(new SvgElement(name, ReadAttributes(reader, out _), parent, line, column) { IsForeign = true, Index = parent.Children.Count });
+    }
+
+    private CompileException NotRead(XmlReader reader, string what) => new(
+        SvgCodes.NotRead,
+        $"{what} is not read",
+        reader is IXmlLineInfo info ? new SourcePlace(file, info.LineNumber, info.LinePosition) : new SourcePlace(file),
+        "export the drawing as plain SVG");
+
     private static (string, string)[] ReadAttributes(XmlReader reader, out string? label)
     {
         label = null;
         var attributes = new List<(string, string)>(reader.AttributeCount);
         while (reader.MoveToNextAttribute())
         {
-            if (reader.NamespaceURI.Length == 0 || (reader.NamespaceURI == LinkNamespace && reader.LocalName == "href"))
+            if (reader.NamespaceURI.Length == 0)
             {
                 attributes.Add((reader.LocalName, reader.Value));
+            }
+            else if (reader.NamespaceURI == LinkNamespace && reader.LocalName == "href")
+            {
+                attributes.Add((SvgElement.OldLink, reader.Value));
             }
             else if (reader.LocalName == "label")
             {

@@ -41,7 +41,7 @@ internal readonly record struct SvgViewport(double Width, double Height)
     {
         double scaleX = width / box.Width;
         double scaleY = height / box.Height;
-        string[] words = (aspect ?? "").Split(' ', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+        string[] words = (aspect ?? "").Split(SvgElement.Blanks, StringSplitOptions.RemoveEmptyEntries);
         string align = words.FirstOrDefault(word => word is not "defer") ?? "xMidYMid";
         if (align != "none")
         {
@@ -54,6 +54,22 @@ internal readonly record struct SvgViewport(double Width, double Height)
         double shiftY = align.EndsWith("YMax", StringComparison.Ordinal) ? freeY : align.EndsWith("YMid", StringComparison.Ordinal) ? freeY / 2 : 0;
         return new(scaleX, 0, 0, scaleY, shiftX - (scaleX * box.X), shiftY - (scaleY * box.Y));
     }
+
+    /// <summary>The <c>preserveAspectRatio</c> of an element; null if it has none.</summary>
+    public static string? Aspect(SvgContext context, SvgElement element)
+    {
+        string? text = element.Get("preserveAspectRatio");
+        string[] words = (text ?? "").Split(SvgElement.Blanks, StringSplitOptions.RemoveEmptyEntries);
+        int first = words.Length > 0 && words[0] == "defer" ? 1 : 0;
+        bool isKnown = words.Length <= first + 2 && (words.Length == first || IsAlign(words[first]))
+            && (words.Length < first + 2 || words[first + 1] is "meet" or "slice");
+        return isKnown
+            ? text
+            : throw context.Fault(SvgCodes.BadNumber, $"preserveAspectRatio=\"{SvgLength.Shorten(text!)}\" cannot be read", element, "write for example: preserveAspectRatio=\"xMidYMid meet\"");
+    }
+
+    private static bool IsAlign(string word) => word == "none"
+        || (word.Length == 8 && word[..4] is "xMin" or "xMid" or "xMax" && word[4..] is "YMin" or "YMid" or "YMax");
 
     private static CompileException Fault(SvgContext context, SvgElement element, string text) => context.Fault(
         SvgCodes.BadNumber,

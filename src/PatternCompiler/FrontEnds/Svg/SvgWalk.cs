@@ -1,130 +1,249 @@
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Svg.Styles;
 using PatternCompiler.Geometry.Curves;
 
 namespace PatternCompiler.FrontEnds.Svg;
 
-/// <summary>Walks through the elements, carries transforms, styles and layers down, and hands on what is drawn.</summary>
-internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgOptions options, SvgShapeSink shapes, CancellationToken cancellation)
+/// <summary>Walks through the elements, carries transforms, styles, viewports and layers down, and hands on what is drawn.</summary>
+internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgStyleSheet sheet, SvgOptions options, SvgShapeSink shapes, CancellationToken cancellation)
 {
     private const int MostCopies = 500_000;
     private const int DeepestUse = 256;
 
-    private readonly SvgStyleSheet sheet = SvgStyleSheet.Parse(tree.Styles);
+    private readonly SvgPaint paints = new(context, tree, sheet);
     private readonly HashSet<SvgElement> copied = [];
+    private readonly Dictionary<(SvgElement Copied, SvgElement Element), SvgCascade> ofCopied = [];
     private int copies;
 
     /// <summary>Walks the whole drawing.</summary>
     public void Run(SvgPage page)
     {
-        if (sheet.UnknownSelectors > 0)
+        if (tree.Animation is SvgElement animation)
         {
-            context.LeaveOut(tree.Root, $"a style rule with a compound selector ({sheet.UnknownSelectors} in all)");
+            throw context.Fault(SvgCodes.NotRead, "animations are not read", animation, "draw one state, and delete the animation");
         }
 
-        SvgStyle style = SvgStyle.Initial.For(tree.Root, sheet, context, page.Viewport.Diagonal);
-        var state = new State(page.Map.After(SvgTransform.Of(context, tree.Root, style.Transform)), style, null, page.Viewport);
-        if (style.IsDisplayed)
+        SvgStyle style = SvgStyle.Initial.For(context, tree.Root, SvgCascade.Of(context, tree.Root, sheet));
+        if (!style.IsDisplayed)
         {
-            VisitChildren(tree.Root, state);
+            return;
         }
+
+        SvgFeatures.RequireRead(context, tree.Root, style);
+        if (style.Word("transform") != "none")
+        {
+            throw context.Fault(SvgCodes.NotRead, "a transform of the outermost element is not read", tree.Root, "put it on a group inside");
+        }
+
+        VisitChildren(tree.Root, new State(page.Map, style, null, page.Viewport, SvgClip.None, style.Opacity(context, tree.Root, "opacity")));
     }
 
     private void VisitChildren(SvgElement element, State state)
     {
         foreach (SvgElement child in element.Children)
         {
-            Visit(child, state);
+            Visit(child, state, null);
         }
     }
 
-    private void Visit(SvgElement element, State outer)
+    /// <param name="written">The element.</param>
+    /// <param name="outer">The state around it.</param>
+    /// <param name="use">The <c>use</c> that copies it, if one does: it may state a size.</param>
+    private void Visit(SvgElement written, State outer, SvgElement? use)
     {
         if (copied.Count > 0 && ++copies > MostCopies)
         {
-            throw context.Fault(SvgCodes.TooLarge, $"'use' makes more than {MostCopies} copies of elements", element, "draw arrays in a text layout instead");
+            throw context.Fault(SvgCodes.TooLarge, $"'use' makes more than {MostCopies} copies of elements", written, "draw arrays in a text layout instead");
         }
 
         cancellation.ThrowIfCancellationRequested();
-
-        if (IsWithoutPicture(element.Name))
+        bool isSymbol = written.Name == "symbol" && use is not null;
+        if (written.IsForeign || (SvgFeatures.IsWithoutPicture(written.Name) && !isSymbol))
         {
             return;
         }
 
-        string layer = outer.Layer ?? GroupName(element) ?? SvgOptions.LayerWithoutGroup;
+        string layer = outer.Layer ?? GroupName(written) ?? SvgOptions.LayerWithoutGroup;
+        SvgCascade cascade = CascadeOf(written);
+        SvgElement element = cascade.Element;
+        SvgStyle style = outer.Style.For(context, element, cascade);
+        double opacity = outer.Opacity * style.Opacity(context, element, "opacity");
+        if (!style.IsDisplayed || opacity == 0 || !SvgConditions.Hold(context, element))
+        {
+            context.Ignore(element, !style.IsDisplayed ? $"hidden {element.Name}" : opacity == 0 ? $"transparent {element.Name}" : $"{element.Name} for other viewers", layer);
+            return;
+        }
+
+        if (SvgFeatures.IsLost(element.Name))
+        {
+            (style.IsVisible ? (Action<SvgElement, string, string>)context.Lose : context.Ignore)(element, style.IsVisible ? element.Name : $"hidden {element.Name}", layer);
+            return;
+        }
+
         bool isShape = SvgBasicShapes.IsShape(element.Name);
-        if (!isShape && element.Name is not ("g" or "a" or "svg" or "use" or "switch"))
+        if (!isShape && !isSymbol && element.Name is not ("g" or "a" or "svg" or "use" or "switch"))
         {
             context.Ignore(element, element.Name, layer);
             return;
         }
 
-        SvgStyle style = outer.Style.For(element, sheet, context, outer.Viewport.Diagonal);
-        if (!style.IsDisplayed)
-        {
-            context.Ignore(element, $"hidden {element.Name}", layer);
-            return;
-        }
-
-        Affine map = outer.Map.After(SvgTransform.Of(context, element, style.Transform));
-        State state = outer with { Map = map, Style = style, Layer = outer.Layer ?? GroupName(element) };
+        SvgFeatures.RequireRead(context, element, style);
+        style.RequireWords(context, element);
+        List<SvgSubpath> outline = isShape ? SvgBasicShapes.Outline(context, element, outer.Viewport) : [];
+        Affine map = outer.Map.After(TransformOf(element, style, outer, outline));
+        var state = outer with { Map = map, Style = style, Layer = outer.Layer ?? GroupName(written), Opacity = opacity };
         switch (element.Name)
         {
             case "use":
                 VisitUse(element, state);
                 break;
-            case "svg":
-                VisitChildren(element, Inside(element, state, element));
-                break;
-            case "switch":
-                if (element.Children.FirstOrDefault(child => !IsWithoutPicture(child.Name)) is SvgElement first)
+            case "svg" or "symbol":
+                if (Inside(element, state, outer, use) is State inside)
                 {
-                    Visit(first, state);
+                    VisitChildren(written, inside);
+                }
+                else
+                {
+                    context.Ignore(element, $"{element.Name} without area", layer);
                 }
 
                 break;
+            case "switch":
+                VisitFirst(written, state);
+                break;
             case "g" or "a":
-                VisitChildren(element, state);
+                VisitChildren(written, state);
                 break;
             default:
-                Draw(element, state, layer);
+                Draw(element, outline, state, layer);
                 break;
         }
     }
 
-    private void Draw(SvgElement element, State state, string layer)
+    private SvgCascade CascadeOf(SvgElement element)
+    {
+        if (sheet.Copied is not SvgElement copy)
+        {
+            return SvgCascade.Of(context, element, sheet);
+        }
+
+        if (!ofCopied.TryGetValue((copy, element), out SvgCascade? cascade))
+        {
+            ofCopied.Add((copy, element), cascade = SvgCascade.Of(context, element, sheet));
+        }
+
+        return cascade;
+    }
+
+    // The first child whose conditions hold is drawn, and no other.
+    private void VisitFirst(SvgElement element, State state)
+    {
+        foreach (SvgElement child in element.Children)
+        {
+            if (!child.IsForeign && !SvgFeatures.IsWithoutPicture(child.Name) && SvgConditions.Hold(context, child))
+            {
+                Visit(child, state, null);
+                return;
+            }
+        }
+    }
+
+    private Affine TransformOf(SvgElement element, SvgStyle style, State outer, List<SvgSubpath> outline)
+    {
+        Affine transform = SvgTransform.Of(context, element, style.Text("transform"));
+        string origin = style.Text("transform-origin");
+        string box = style.Word("transform-box");
+        if (transform == Affine.Identity || (origin == "0 0" && box == "view-box"))
+        {
+            return transform;
+        }
+
+        switch (box)
+        {
+            case "view-box":
+                return SvgTransform.About(transform, SvgTransform.Origin(context, element, origin, default, outer.Viewport.Width, outer.Viewport.Height));
+            case "fill-box" or "content-box" when outline.Count > 0:
+                SvgBounds bounds = shapes.Bounds(element, outline, outer.Map);
+                PlanePoint size = bounds.High - bounds.Low;
+                return SvgTransform.About(transform, SvgTransform.Origin(context, element, origin, bounds.Low, size.X, size.Y));
+            default:
+                throw context.Fault(SvgCodes.NotRead, $"transform-box=\"{SvgLength.Shorten(box)}\" is not read for this element", element, "state transform-origin in the units of the view box");
+        }
+    }
+
+    private void Draw(SvgElement element, List<SvgSubpath> outline, State state, string layer)
     {
         SvgStyle style = state.Style;
-        bool isFilled = style.Fill != "none" && element.Name != "line";
-        bool isStroked = style.Stroke != "none" && style.StrokeWidth > 0;
-        if (!style.IsVisible || (!isFilled && !isStroked))
+        SvgColour? fill = element.Name == "line" ? null : paints.Of(element, style, "fill");
+        SvgColour? stroke = paints.Of(element, style, "stroke");
+        double width = stroke is null ? 0 : style.StrokeWidth(context, element, state.Viewport.Diagonal);
+        stroke = width > 0 ? stroke : null;
+        if (!style.IsVisible || (fill is null && stroke is null))
         {
             context.Ignore(element, style.IsVisible ? $"{element.Name} with neither fill nor stroke" : $"hidden {element.Name}", layer);
             return;
         }
 
-        List<SvgSubpath> outline = SvgBasicShapes.Outline(context, element, state.Viewport);
         if (outline.Count == 0)
         {
             context.Ignore(element, $"{element.Name} without area", layer);
             return;
         }
 
+        SvgFeatures.RequireReadStroke(context, element, style, stroke is { Opacity: > 0 });
         bool byColour = options.LayerNaming == SvgLayerNaming.ByColour;
-        if (isFilled)
+        var placed = new SvgShapeSink.Place(state.Map, state.Clip);
+        if (IsExposed(element, fill, "fill", state, layer))
         {
-            shapes.Fill(element, outline, state.Map, style.FillRule, byColour ? SvgColour.Normalise(style.Fill) : layer);
+            shapes.Fill(element, outline, placed, style.FillRule, byColour ? fill!.Value.Name : layer);
         }
 
-        if (isStroked)
+        if (IsExposed(element, stroke, "stroke", state, layer))
         {
-            shapes.Stroke(element, outline, state.Map, style, byColour ? SvgColour.Normalise(style.Stroke) : layer);
+            var form = new StrokeStyle(width, style.StrokeEnd, style.StrokeJoin, style.MitreLimit(context, element));
+            string name = byColour ? stroke!.Value.Name : layer;
+            if (style.IsHairline)
+            {
+                shapes.Hairline(element, outline, placed, name);
+            }
+            else
+            {
+                shapes.Stroke(element, outline, placed, form, name);
+            }
         }
+    }
+
+    // A viewer shows nothing of what is wholly transparent, and half a tone of what is so in part, which an exposure cannot.
+    private bool IsExposed(SvgElement element, SvgColour? paint, string what, State state, string layer)
+    {
+        if (paint is not { } colour)
+        {
+            return false;
+        }
+
+        double opacity = colour.Opacity * state.Opacity;
+        if (opacity == 0)
+        {
+            context.Ignore(element, $"transparent {what} of {element.Name}", layer);
+        }
+        else if (opacity < 1)
+        {
+            context.Choose(element, "transparent in part, exposed like the rest");
+        }
+
+        // Viewers paint over what lies below, so that white takes away what black has drawn.
+        if (opacity > 0 && colour.Name == "#ffffff")
+        {
+            context.Choose(element, "painted white, exposed like the rest");
+        }
+
+        return opacity > 0;
     }
 
     private void VisitUse(SvgElement use, State state)
     {
-        string reference = use.Get("href") ?? "";
+        string reference = use.Link ?? "";
         if (!reference.StartsWith('#'))
         {
             throw context.Fault(
@@ -148,43 +267,57 @@ internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgOptions optio
 
         double x = SvgLength.Read(context, use, "x", state.Viewport.Width);
         double y = SvgLength.Read(context, use, "y", state.Viewport.Height);
-        State moved = state with { Map = state.Map.After(new(1, 0, 0, 1, x, y)) };
-        if (target.Name is "symbol")
-        {
-            SvgStyle style = moved.Style.For(target, sheet, context, moved.Viewport.Diagonal);
-            VisitChildren(target, Inside(target, moved with { Style = style }, use));
-        }
-        else
-        {
-            Visit(target, moved);
-        }
-
+        SvgElement? around = sheet.Copied;
+        sheet.Copied = target;
+        Visit(target, state with { Map = state.Map.After(new(1, 0, 0, 1, x, y)) }, use);
+        sheet.Copied = around;
         copied.Remove(target);
     }
 
-    /// <summary>The state inside an element with a viewport of its own.</summary>
-    private State Inside(SvgElement element, State state, SvgElement sized)
+    /// <summary>
+    /// The state inside an element with a viewport of its own; null if that has no area. A <c>use</c> that states a width or a
+    /// height overrules the element's own.
+    /// </summary>
+    private State? Inside(SvgElement element, State state, State outer, SvgElement? use)
     {
-        bool isSymbol = element.Name == "symbol";
-        double x = isSymbol ? 0 : SvgLength.Read(context, element, "x", state.Viewport.Width);
-        double y = isSymbol ? 0 : SvgLength.Read(context, element, "y", state.Viewport.Height);
-        double width = SvgLength.Read(context, sized, "width", state.Viewport.Width, state.Viewport.Width);
-        double height = SvgLength.Read(context, sized, "height", state.Viewport.Height, state.Viewport.Height);
-        Affine map = state.Map.After(new(1, 0, 0, 1, x, y));
-        if (SvgViewport.ViewBox(context, element) is not { } box)
+        if (element.Name == "symbol" && Array.Find(["x", "y", "refX", "refY"], name => element.Get(name) is not (null or "0")) is string name)
         {
-            return state with { Map = map, Viewport = new(width, height) };
+            throw context.Fault(SvgCodes.NotRead, $"{name} of a symbol is not read", element, "shift its view box, or the 'use' that copies it");
         }
 
-        // A symbol in a viewport of unknown size is drawn in its own units.
-        Affine fit = width > 0 && height > 0
-            ? SvgViewport.Fit(box, width, height, element.Get("preserveAspectRatio"))
-            : new Affine(1, 0, 0, 1, -box.X, -box.Y);
-        return state with { Map = map.After(fit), Viewport = new(box.Width, box.Height) };
+        double x = SvgLength.Read(context, element, "x", outer.Viewport.Width);
+        double y = SvgLength.Read(context, element, "y", outer.Viewport.Height);
+        double width = Size("width", outer.Viewport.Width);
+        double height = Size("height", outer.Viewport.Height);
+        if (width == 0 || height == 0)
+        {
+            return null;
+        }
+
+        SvgClip clip = state.Clip;
+        if (state.Style.IsCut)
+        {
+            clip = clip.With(state.Map, x, y, width, height) ?? throw shapes.BeyondGrid(element);
+        }
+
+        Affine map = state.Map.After(new(1, 0, 0, 1, x, y));
+        return SvgViewport.ViewBox(context, element) is { } box
+            ? state with { Map = map.After(SvgViewport.Fit(box, width, height, SvgViewport.Aspect(context, element))), Viewport = new(box.Width, box.Height), Clip = clip }
+            : state with { Map = map, Viewport = new(width, height), Clip = clip };
+
+        double Size(string attribute, double whole)
+        {
+            SvgElement stating = use?.Get(attribute) is not (null or "auto") ? use : element;
+            double size = SvgLength.Read(context, stating, attribute, whole, whole);
+            return size >= 0
+                ? size
+                : throw context.Fault(SvgCodes.BadNumber, $"{attribute}=\"{SvgLength.Shorten(stating.Get(attribute)!)}\" is negative", stating, "write a length of zero or more");
+        }
     }
 
     private static bool IsInside(SvgElement? element, SvgElement container)
     {
+        // A 'use' whose outline a style states is a copy of the one in the tree: its parents are the same.
         for (; element is not null; element = element.Parent)
         {
             if (element == container)
@@ -198,9 +331,5 @@ internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgOptions optio
 
     private static string? GroupName(SvgElement element) => element.Name == "g" ? element.Label ?? element.Get("data-layer") ?? element.Get("id") : null;
 
-    /// <summary>Elements that a viewer does not draw where they stand either.</summary>
-    private static bool IsWithoutPicture(string name) => name is "defs" or "symbol" or "title" or "desc" or "metadata" or "style" or "script"
-        or "linearGradient" or "radialGradient" or "pattern" or "clipPath" or "mask" or "marker" or "filter" or "view";
-
-    private sealed record State(Affine Map, SvgStyle Style, string? Layer, SvgViewport Viewport);
+    private sealed record State(Affine Map, SvgStyle Style, string? Layer, SvgViewport Viewport, SvgClip Clip, double Opacity);
 }

@@ -194,23 +194,32 @@ public sealed class SvgReaderTests
     public void What_is_not_read_is_counted() => Assert.Equal(
         [
             "a.svg: note PC0412: the drawing is 10 x 10 um",
-            "a.svg:2:2 (text): note PC0410: ignored 2 text on layer drawing, the first here",
-            "a.svg:3:2 (image \"p\"): note PC0410: ignored 1 image on layer drawing",
+            "a.svg:2:16 (text): note PC0410: ignored 1 hidden text on layer drawing",
             "a.svg:4:2 (g): note PC0410: ignored 1 hidden g on layer drawing",
             "a.svg:5:2 (path): note PC0410: ignored 1 path with neither fill nor stroke on layer drawing",
             "a.svg:6:2 (rect): note PC0410: ignored 1 rect without area on layer drawing",
-            "a.svg:7:2 (rect): warning PC0411: clip-path is not applied: 1 element; cut or convert the shapes in the drawing program",
-            "a.svg:7:2 (rect): warning PC0411: stroke-dasharray is not applied: 1 element; cut or convert the shapes in the drawing program",
+            "a.svg:7:2 (rect): note PC0410: ignored 1 transparent fill of rect on layer drawing",
+            "a.svg:8:2 (g): note PC0410: ignored 1 transparent g on layer drawing",
+            "a.svg:9:2 (rect): note PC0482: 2 shapes transparent in part, exposed like the rest, the first here",
+            "a.svg:2:2 (text): warning PC0481: lost 1 text on layer drawing; turn it into paths in the drawing program",
+            "a.svg:3:2 (image \"p\"): warning PC0481: lost 1 image on layer drawing; turn it into paths in the drawing program",
         ],
         SvgText.Messages(SvgText.Page(
             """
-            <text>A</text><text><tspan>B</tspan></text>
+            <text>A</text><text visibility="hidden"><tspan>B</tspan></text>
             <image id="p" href="http://example.org/p.png"/>
             <g display="none"><rect width="1" height="1"/></g>
             <path d="M0 0h1v1z" style="fill: none"/>
             <rect width="1" height="0.00001"/>
-            <rect width="1" height="1" clip-path="url(#c)" stroke-dasharray="1 2"/><clipPath id="c"><rect/></clipPath>
+            <rect width="1" height="1" fill="#0000"/>
+            <g opacity="0"><rect width="1" height="1"/></g>
+            <rect width="1" height="1" fill="#0008"/><g opacity=".5"><rect width="1" height="1"/></g>
             """)));
+
+    [Fact]
+    public void What_reaches_beyond_the_page_is_said_once() => Assert.Contains(
+        "a.svg: note PC0482: the drawing reaches beyond its page; viewers cut it there, but all of it is exposed",
+        SvgText.Messages(SvgText.Page("<rect x=\"9\" width=\"2\" height=\"1\"/><rect x=\"19\" width=\"2\" height=\"1\"/>")));
 
     [Fact]
     public void Utf16_and_namespace_prefixes_are_read()

@@ -65,6 +65,11 @@ public static class BuildRunner
             FieldCheck.Run(figures, new DacMapping(machine.Dac, machine.Deflection));
         }
 
+        if (job.IsStrict)
+        {
+            sink.RequireNothingLost();
+        }
+
         var figuresChecker = new FiguresChecker(FiguresSink(job, outputs));
         Send(figures, figuresChecker, cancellation);
         BuiltExposure exposure = fields is not null
@@ -78,6 +83,11 @@ public static class BuildRunner
         foreach (Diagnostic warning in exposure.Estimate.Warnings)
         {
             sink.Warn(warning.Code, warning.Message, warning.Place, warning.Fix);
+        }
+
+        if (job.IsStrict)
+        {
+            sink.RequireNothingLost();
         }
 
         var summary = new BuildSummary(

@@ -38,7 +38,7 @@ public sealed record JobSource(string Path)
     public NestedOutlines NestedOutlines { get; init; } = DrawingOptions.Default.NestedOutlines;
 
     /// <inheritdoc cref="DrawingOptions.TextAsStrokes"/>
-    public bool TextAsStrokes { get; init; }
+    public bool? TextAsStrokes { get; init; }
 
     /// <inheritdoc cref="DrawingOptions.TopCell"/>
     public string? TopCell { get; init; }

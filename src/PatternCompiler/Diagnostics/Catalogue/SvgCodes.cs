@@ -51,11 +51,16 @@ public static class SvgCodes
     /// <summary>Note: an element that draws nothing here.</summary>
     public static readonly DiagnosticCode Ignored = new(
         "PC0410", DiagnosticKind.Input, "element ignored",
-        "Text, pictures and effects have no area that could be exposed as it stands. In the drawing program, turn text into paths.");
+        "The element is hidden, or has neither fill nor stroke: a viewer shows nothing of it either. It is counted so that nothing goes missing unseen.");
+
+    /// <summary>Warning: an element that a viewer shows and that is not exposed.</summary>
+    public static readonly DiagnosticCode Lost = new(
+        "PC0485", DiagnosticKind.Loss, "element lost",
+        "Text and pictures have no area that could be exposed as it stands, and a shape that is too small for the grid covers nothing. In the drawing program, turn text into paths and trace pictures, or hide what is not to be exposed.");
 
     /// <summary>Warning: a property that changes the look is not applied.</summary>
     public static readonly DiagnosticCode NotApplied = new(
-        "PC0411", DiagnosticKind.Input, "property not applied",
+        "PC0411", DiagnosticKind.Loss, "property not applied",
         "Clipping, masks, dashes, markers and filters change what a viewer shows, but not what is read here: cut the shapes in the drawing program instead.");
 
     /// <summary>Note or warning: the size of the drawing.</summary>

@@ -6,7 +6,7 @@ namespace PatternCompiler.FrontEnds.Svg;
 /// <summary>What every step of reading an SVG drawing needs: the file's name, the counts of what is left out, the notes.</summary>
 internal sealed class SvgContext(string file, DiagnosticSink sink)
 {
-    private readonly Dictionary<(string Message, string Layer), (int Order, long Count, SourcePlace First)> ignored = [];
+    private readonly Dictionary<(string Message, string Layer, bool IsLoss), (int Order, long Count, SourcePlace First)> ignored = [];
     private (long Count, SourcePlace First) hairlines;
     private readonly Dictionary<string, (int Order, long Count, SourcePlace First)> notApplied = new(StringComparer.Ordinal);
 
@@ -18,9 +18,14 @@ internal sealed class SvgContext(string file, DiagnosticSink sink)
         new(code, message, element.PlaceIn(file), fix);
 
     /// <summary>Counts an element that draws nothing.</summary>
-    public void Ignore(SvgElement element, string what, string layer)
+    public void Ignore(SvgElement element, string what, string layer) => Count(element, what, layer, isLoss: false);
+
+    /// <summary>Counts an element that a viewer shows, but that is not exposed.</summary>
+    public void Lose(SvgElement element, string what, string layer) => Count(element, what, layer, isLoss: true);
+
+    private void Count(SvgElement element, string what, string layer, bool isLoss)
     {
-        var key = (what, layer);
+        var key = (what, layer, isLoss);
         ignored[key] = ignored.TryGetValue(key, out var entry) ? entry with { Count = entry.Count + 1 } : (ignored.Count, 1, element.PlaceIn(file));
     }
 
@@ -35,9 +40,18 @@ internal sealed class SvgContext(string file, DiagnosticSink sink)
     /// <summary>Reports the counts in order of first appearance.</summary>
     public void Report()
     {
-        foreach (((string what, string layer), (_, long count, SourcePlace first)) in ignored.OrderBy(entry => entry.Value.Order))
+        foreach (((string what, string layer, bool isLoss), (_, long count, SourcePlace first)) in ignored.OrderBy(entry => entry.Value.Order))
         {
-            sink.Note(SvgCodes.Ignored, $"ignored {count} {what} on layer {layer}{(count > 1 ? ", the first here" : "")}", first, count: count);
+            string counted = $"{count} {what} on layer {layer}";
+            string times = count > 1 ? ", the first here" : "";
+            if (isLoss)
+            {
+                sink.Warn(SvgCodes.Lost, $"{counted} {(count == 1 ? "is" : "are")} not exposed{times}", first, "turn text into paths, trace pictures, delete or hide what is not meant", count);
+            }
+            else
+            {
+                sink.Note(SvgCodes.Ignored, $"ignored {counted}{times}", first, count: count);
+            }
         }
 
         if (hairlines.Count > 0)

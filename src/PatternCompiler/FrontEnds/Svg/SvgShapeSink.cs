@@ -41,7 +41,7 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
         ContourSet contours = rings.ToContourSet();
         if (contours.Count == 0)
         {
-            context.Ignore(element, $"{element.Name} without area", layer);
+            context.Lose(element, $"{element.Name} without area", layer);
             return;
         }
 
@@ -98,7 +98,7 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
         }
         else if (!isPlain)
         {
-            context.Ignore(element, $"{element.Name} without area", layer);
+            context.Lose(element, $"{element.Name} without area", layer);
         }
     }
 

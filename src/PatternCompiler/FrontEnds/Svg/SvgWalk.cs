@@ -53,16 +53,17 @@ internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgOptions optio
 
         string layer = outer.Layer ?? GroupName(element) ?? SvgOptions.LayerWithoutGroup;
         bool isShape = SvgBasicShapes.IsShape(element.Name);
-        if (!isShape && element.Name is not ("g" or "a" or "svg" or "use" or "switch"))
+        SvgStyle style = outer.Style.For(element, sheet, context, outer.Viewport.Diagonal);
+        bool isRead = isShape || element.Name is "g" or "a" or "svg" or "use" or "switch";
+        if (!style.IsDisplayed || (!isRead && !style.IsVisible))
         {
-            context.Ignore(element, element.Name, layer);
+            context.Ignore(element, $"hidden {element.Name}", layer);
             return;
         }
 
-        SvgStyle style = outer.Style.For(element, sheet, context, outer.Viewport.Diagonal);
-        if (!style.IsDisplayed)
+        if (!isRead)
         {
-            context.Ignore(element, $"hidden {element.Name}", layer);
+            context.Lose(element, element.Name, layer);
             return;
         }
 
@@ -106,7 +107,7 @@ internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgOptions optio
         List<SvgSubpath> outline = SvgBasicShapes.Outline(context, element, state.Viewport);
         if (outline.Count == 0)
         {
-            context.Ignore(element, $"{element.Name} without area", layer);
+            context.Lose(element, $"{element.Name} without area", layer);
             return;
         }
 

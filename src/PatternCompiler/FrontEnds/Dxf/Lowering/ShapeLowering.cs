@@ -91,7 +91,7 @@ internal sealed class ShapeLowering
         int steps = (int)Math.Round(radius, MidpointRounding.AwayFromZero);
         if (steps == 0)
         {
-            context.Ignored.Add(circle.Origin, "smaller than the grid");
+            context.Ignored.Lose(circle.Origin, "smaller than the grid");
             return;
         }
 
@@ -177,7 +177,7 @@ internal sealed class ShapeLowering
 
         if (contours.Count == 0)
         {
-            context.Ignored.Add(region.Origin, "encloses no area");
+            context.Ignored.Lose(region.Origin, "encloses no area");
             return;
         }
 
@@ -223,7 +223,7 @@ internal sealed class ShapeLowering
 
             if (points.Count < 3)
             {
-                context.Ignored.Add(outline.Origin, "encloses no area");
+                context.Ignored.Lose(outline.Origin, "encloses no area");
                 return;
             }
 
@@ -248,7 +248,7 @@ internal sealed class ShapeLowering
         int steps = (int)Math.Round(width, MidpointRounding.AwayFromZero);
         if (steps == 0 || points.Count < 2)
         {
-            context.Ignored.Add(outline.Origin, "smaller than the grid");
+            context.Ignored.Lose(outline.Origin, "smaller than the grid");
             return;
         }
 

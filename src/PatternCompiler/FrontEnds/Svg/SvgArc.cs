@@ -59,6 +59,18 @@ internal sealed record SvgArc(
     }
 
     /// <inheritdoc/>
+    public override (PlanePoint Start, PlanePoint End) Tangents(PlanePoint start)
+    {
+        return (At(StartRadians), At(StartRadians + SweepRadians));
+
+        PlanePoint At(double radians)
+        {
+            (double sin, double cos) = Trigonometry.SinCos(radians);
+            return Math.Sign(SweepRadians) * ((cos * V) - (sin * U));
+        }
+    }
+
+    /// <inheritdoc/>
     public override void AppendTo(List<PlanePoint> points, PlanePoint start, Affine map, double chordError)
     {
         Affine linear = map with { X = 0, Y = 0 };

@@ -13,6 +13,20 @@ internal sealed record SvgBezier(params PlanePoint[] Control) : SvgSegment
     public override bool Fits(Affine map) => Array.TrueForAll(Control, point => map.Map(point).FitsGrid);
 
     /// <inheritdoc/>
+    public override bool IsStraight => Control.Length == 1;
+
+    /// <inheritdoc/>
+    /// <remarks>A control point that lies on the end next to it gives no direction; the one after it does.</remarks>
+    public override (PlanePoint Start, PlanePoint End) Tangents(PlanePoint start)
+    {
+        PlanePoint end = End;
+        PlanePoint[] points = [start, .. Control];
+        PlanePoint first = points.FirstOrDefault(point => point != start, end);
+        PlanePoint last = points.LastOrDefault(point => point != end, start);
+        return (first - start, end - last);
+    }
+
+    /// <inheritdoc/>
     public override void AppendTo(List<PlanePoint> points, PlanePoint start, Affine map, double chordError)
     {
         if (Control.Length == 1)

@@ -11,6 +11,12 @@ internal abstract record SvgSegment
     /// <summary>True if every point that decides its course maps into the grid's range.</summary>
     public abstract bool Fits(Affine map);
 
+    /// <summary>True if it has no direction but that from its start to its end.</summary>
+    public virtual bool IsStraight => false;
+
+    /// <summary>Its directions at its start and end, in user units and of any length; zero where it has none.</summary>
+    public abstract (PlanePoint Start, PlanePoint End) Tangents(PlanePoint start);
+
     /// <summary>Appends the points after the start, mapped; curves as chords.</summary>
     /// <param name="points">Receives the points; its last one is the mapped start.</param>
     /// <param name="start">Where it starts, in user units.</param>

@@ -68,6 +68,7 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
         bool isPlain = map.IsSimilarity && style.StrokeJoin == StrokeJoin.Mitre && style.MitreLimit == StrokeStyle.UsualMitreLimit && steps > 0;
         var stroke = new StrokeStyle(style.StrokeWidth, style.StrokeEnd, style.StrokeJoin, style.MitreLimit);
         var rings = new ContourSetBuilder();
+        bool isEmpty = true;
         foreach (SvgSubpath subpath in outline)
         {
             // A lone move draws nothing (SVG 2, 13.5.4: zero-length subpaths draw their caps; a move alone is none).
@@ -76,16 +77,15 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
                 continue;
             }
 
-            if (isPlain)
+            if (isPlain && TryAddPath(subpath, map, steps, style.StrokeEnd, layer))
             {
-                AddPath(subpath, map, steps, style.StrokeEnd, layer);
+                isEmpty = false;
                 continue;
             }
 
-            double stretch = map.LargestStretch;
-            List<PlanePoint> points = subpath.Flatten(Affine.Identity, chordError / stretch);
-            CloseUp(points, subpath);
-            foreach (List<PlanePoint> ring in PathOutline.Of(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(points), stroke, chordError / stretch))
+            // The chords of the course and those of its sides share the error.
+            double error = chordError / (2 * map.LargestStretch);
+            foreach (List<PlanePoint> ring in PathOutline.Of(subpath.Course(error), stroke, error))
             {
                 AddRing(rings, [.. ring.Select(map.Map)], element);
             }
@@ -96,22 +96,30 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options)
         {
             shapes.Add(new PolygonShape(LayerOf(layer), DoseFactor.One, contours, FillRule.NonZero));
         }
-        else if (!isPlain)
+        else if (isEmpty)
         {
             context.Lose(element, $"{element.Name} without area", layer);
         }
     }
 
-    private void AddPath(SvgSubpath subpath, Affine map, int width, StrokeEnd end, string layer)
+    // A path of the layout is a polyline, joined where it comes back to its start: a curve's ends and corners have directions
+    // that its chords do not have, and a subpath that comes back without being closed has two ends.
+    private bool TryAddPath(SvgSubpath subpath, Affine map, int width, StrokeEnd end, string layer)
     {
-        ImmutableArray<GridPoint>.Builder rounded = Rounded(subpath, map);
-        if (rounded.Count == 1)
+        if (!subpath.IsStraight)
         {
-            rounded.Add(rounded[0]);
+            return false;
+        }
+
+        ImmutableArray<GridPoint>.Builder rounded = Rounded(subpath, map);
+        if (rounded.Count == 1 || (rounded.Count > 3 && rounded[0] == rounded[^1]) != subpath.IsClosed)
+        {
+            return false;
         }
 
         PathEnd pathEnd = end switch { StrokeEnd.Round => PathEnd.Round, StrokeEnd.Square => PathEnd.Square, _ => PathEnd.Flat };
         shapes.Add(new PathShape(LayerOf(layer), DoseFactor.One, rounded.DrainToImmutable(), width, pathEnd));
+        return true;
     }
 
     private void AddLines(SvgElement element, List<SvgSubpath> outline, Affine map, string layer)

@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using PatternCompiler.Geometry.Curves;
 
 namespace PatternCompiler.FrontEnds.Svg;
@@ -31,6 +32,40 @@ internal sealed class SvgSubpath(PlanePoint start)
 
         return points;
     }
+
+    /// <summary>The middle line of its stroke, in user units; the closing line is included.</summary>
+    public StrokeCourse Course(double chordError)
+    {
+        var course = new StrokeCourse(start);
+        var chords = new List<PlanePoint>();
+        PlanePoint from = start;
+        foreach (SvgSegment segment in Segments)
+        {
+            if (segment.IsStraight)
+            {
+                course.LineTo(segment.End);
+            }
+            else
+            {
+                chords.Clear();
+                segment.AppendTo(chords, from, Affine.Identity, chordError);
+                (PlanePoint first, PlanePoint last) = segment.Tangents(from);
+                course.CurveTo(CollectionsMarshal.AsSpan(chords), first, last);
+            }
+
+            from = segment.End;
+        }
+
+        if (IsClosed)
+        {
+            course.Close();
+        }
+
+        return course;
+    }
+
+    /// <summary>True if it is a polyline.</summary>
+    public bool IsStraight => Segments.TrueForAll(segment => segment.IsStraight);
 
     /// <summary>True if everything that decides its course maps into the grid's range.</summary>
     public bool Fits(Affine map) => map.Map(start).FitsGrid && Segments.TrueForAll(segment => segment.Fits(map));

@@ -1,52 +1,82 @@
 namespace PatternCompiler.Geometry.Curves;
 
 /// <summary>
-/// Outlines a polyline with width by rings that wind counter-clockwise everywhere (holes of closed paths excepted), so that
-/// they cover the path under the nonzero rule, however it turns or crosses itself. A path that ends where it starts is
-/// joined there too.
+/// Outlines a line or curve with width by rings that wind counter-clockwise everywhere (holes of closed paths excepted), so
+/// that they cover the path under the nonzero rule, however it turns or crosses itself. Ends are square to the course's own
+/// direction, and corners lie between the directions that meet there; where a curve is only chords, the outline turns with
+/// the curve.
 /// </summary>
 public sealed class PathOutline
 {
-
     private readonly List<PlanePoint> corners = [];
-    private readonly List<PlanePoint> directions = [];
+    private readonly List<StrokeCourse.Step> steps = [];
     private readonly double half;
     private readonly StrokeStyle style;
     private readonly double chordError;
     private readonly bool isClosed;
 
-    private PathOutline(ReadOnlySpan<PlanePoint> points, StrokeStyle style, double chordError)
+    private PathOutline(StrokeCourse course, StrokeStyle style, double chordError)
     {
         half = style.Width / 2;
         this.style = style;
         this.chordError = chordError;
-        foreach (PlanePoint corner in points)
+        isClosed = course.IsClosed;
+        corners.Add(course.Points[0]);
+        for (int i = 0; i < course.Steps.Count; i++)
         {
-            if (corners.Count == 0 || corners[^1] != corner)
-            {
-                corners.Add(corner);
-            }
-        }
-
-        isClosed = corners.Count > 3 && corners[0] == corners[^1];
-        for (int i = 0; i + 1 < corners.Count; i++)
-        {
-            PlanePoint step = corners[i + 1] - corners[i];
-            directions.Add((1 / step.Length) * step);
+            Add(course.Steps[i], course.Points[i + 1]);
         }
     }
 
-    /// <summary>The rings of a path, not rounded.</summary>
+    /// <summary>The rings of a polyline, not rounded. One that ends where it starts is joined there too.</summary>
     /// <param name="points">Corners of the path, one or more.</param>
     /// <param name="style">Width, ends and joins.</param>
     /// <param name="chordError">Largest distance allowed between a round end or join and its chords, above zero.</param>
-    public static List<List<PlanePoint>> Of(ReadOnlySpan<PlanePoint> points, StrokeStyle style, double chordError)
+    public static List<List<PlanePoint>> Of(ReadOnlySpan<PlanePoint> points, StrokeStyle style, double chordError) =>
+        Of(StrokeCourse.Polyline(points), style, chordError);
+
+    /// <summary>The rings of a course of lines and curves, not rounded.</summary>
+    /// <param name="course">The middle line.</param>
+    /// <param name="style">Width, ends and joins.</param>
+    /// <param name="chordError">
+    /// Largest distance allowed between a round end or join, or the side of a curve, and its chords, above zero; the error
+    /// of the course's own chords comes on top.
+    /// </param>
+    public static List<List<PlanePoint>> Of(StrokeCourse course, StrokeStyle style, double chordError)
     {
-        var outline = new PathOutline(points, style, chordError);
-        return outline.directions.Count == 0 ? outline.Spot() : outline.IsRibbon() ? outline.Ribbon() : outline.Pieces();
+        var outline = new PathOutline(course, style, chordError);
+        return outline.steps.Count == 0 ? outline.Spot() : outline.IsRibbon() ? outline.Ribbon() : outline.Pieces();
     }
 
-    private int JoinCount => isClosed ? directions.Count : directions.Count - 1;
+    // Within a curve the direction halfway between two chords is the curve's, if turning along them as an arc does would keep
+    // them within the chord error, or if the difference is too small to matter at the sides. A curve that turns more sharply
+    // than its chords can show turns on the spot, by a step without length.
+    private void Add(StrokeCourse.Step step, PlanePoint end)
+    {
+        if (step.ContinuesCurve)
+        {
+            StrokeCourse.Step before = steps[^1];
+            PlanePoint sum = before.Chord + step.Chord;
+            double turn = Math.Abs(Angle(before.Chord, step.Chord));
+            double longer = Math.Max((corners[^1] - corners[^2]).Length, (end - corners[^1]).Length);
+            if (turn < Math.PI / 2 && (longer * turn / 8 <= chordError || half * (1 - (sum.Length / 2)) <= chordError))
+            {
+                PlanePoint middle = (1 / sum.Length) * sum;
+                steps[^1] = before with { Arriving = middle };
+                step = step with { Leaving = middle };
+            }
+            else
+            {
+                steps.Add(new(before.Arriving, before.Arriving, step.Leaving, ContinuesCurve: true));
+                corners.Add(corners[^1]);
+            }
+        }
+
+        steps.Add(step);
+        corners.Add(end);
+    }
+
+    private int JoinCount => isClosed ? steps.Count : steps.Count - 1;
 
     /// <summary>A path of one place: only ends that reach beyond it cover anything.</summary>
     private List<List<PlanePoint>> Spot()
@@ -72,14 +102,14 @@ public sealed class PathOutline
         return [ring];
     }
 
-    /// <summary>True if the inner sides of all joins fit into their segments: then one outline serves.</summary>
+    /// <summary>True if the inner sides of all turns and joins fit into their segments: then one outline serves.</summary>
     private bool IsRibbon()
     {
-        var left = new double[directions.Count];
-        var right = new double[directions.Count];
+        var left = new double[steps.Count];
+        var right = new double[steps.Count];
         for (int join = 0; join < JoinCount; join++)
         {
-            int next = (join + 1) % directions.Count;
+            int next = (join + 1) % steps.Count;
             (double cross, double onePlusDot) = Turn(join);
             if (onePlusDot < 1e-6)
             {
@@ -92,10 +122,14 @@ public sealed class PathOutline
             inner[next] += trim;
         }
 
-        for (int i = 0; i < directions.Count; i++)
+        for (int i = 0; i < steps.Count; i++)
         {
+            // A side that turns by an angle gains or loses half the width times that angle.
+            StrokeCourse.Step step = steps[i];
+            double turn = TurnWithin(i);
             double length = (corners[i + 1] - corners[i]).Length;
-            if (left[i] > length || right[i] > length)
+            double along = length * Math.Min(1, Math.Min(Dot(step.Leaving, step.Chord), Dot(step.Arriving, step.Chord)));
+            if (left[i] > along - Math.Max(0, half * turn) || right[i] > along - Math.Max(0, -half * turn))
             {
                 return false;
             }
@@ -111,11 +145,13 @@ public sealed class PathOutline
         if (!isClosed)
         {
             AddStart(right, left);
+            AddSides(0, right, left);
         }
 
         for (int join = 0; join < JoinCount; join++)
         {
             AddJoin(join, right, left);
+            AddSides((join + 1) % steps.Count, right, left);
         }
 
         left.Reverse();
@@ -129,38 +165,20 @@ public sealed class PathOutline
         return [right];
     }
 
-    /// <summary>One rectangle for each segment, one wedge for each join; they overlap where the path is tight.</summary>
+    /// <summary>One ring for each segment, one wedge for each join; they overlap where the path is tight.</summary>
     private List<List<PlanePoint>> Pieces()
     {
         var rings = new List<List<PlanePoint>>();
-        for (int i = 0; i < directions.Count; i++)
+        for (int i = 0; i < steps.Count; i++)
         {
-            var ring = new List<PlanePoint>();
-            var left = new List<PlanePoint>();
-            PlanePoint side = half * Normal(i);
-            if (i == 0 && !isClosed)
+            if (Pivot(i) is PlanePoint pivot)
             {
-                AddStart(ring, left);
+                AddFans(i, pivot, rings);
             }
             else
             {
-                // The corner itself is part of the outline, so that rounding leaves no gap to its wedge.
-                left.AddRange([corners[i], corners[i] + side]);
-                ring.Add(corners[i] - side);
+                rings.Add(Piece(i));
             }
-
-            if (i == directions.Count - 1 && !isClosed)
-            {
-                AddEnd(ring);
-            }
-            else
-            {
-                ring.AddRange([corners[i + 1] - side, corners[i + 1], corners[i + 1] + side]);
-            }
-
-            left.Reverse();
-            ring.AddRange(left);
-            rings.Add(ring);
         }
 
         for (int join = 0; join < JoinCount; join++)
@@ -171,10 +189,111 @@ public sealed class PathOutline
         return rings;
     }
 
+    private List<PlanePoint> Piece(int i)
+    {
+        var ring = new List<PlanePoint>();
+        var left = new List<PlanePoint>();
+        if (i == 0 && !isClosed)
+        {
+            AddStart(ring, left);
+        }
+        else
+        {
+            // The corner itself is part of the outline, so that rounding leaves no gap to its wedge.
+            PlanePoint side = half * Normal(steps[i].Leaving);
+            left.AddRange([corners[i], corners[i] + side]);
+            ring.Add(corners[i] - side);
+        }
+
+        AddSides(i, ring, left);
+        if (i == steps.Count - 1 && !isClosed)
+        {
+            AddEnd(ring);
+        }
+        else
+        {
+            PlanePoint side = half * Normal(steps[i].Arriving);
+            ring.AddRange([corners[i + 1] - side, corners[i + 1], corners[i + 1] + side]);
+        }
+
+        left.Reverse();
+        ring.AddRange(left);
+        return ring;
+    }
+
+    /// <summary>Where the two ends of a segment cross: it turns about a point within half the width. Null if they do not.</summary>
+    private PlanePoint? Pivot(int i)
+    {
+        PlanePoint from = Normal(steps[i].Leaving);
+        PlanePoint to = Normal(steps[i].Arriving);
+        double cross = Cross(from, to);
+        if (cross == 0)
+        {
+            return null;
+        }
+
+        PlanePoint chord = corners[i + 1] - corners[i];
+        double onStart = Cross(chord, to) / cross;
+        double onEnd = Cross(chord, from) / cross;
+        return Math.Abs(onStart) < half && Math.Abs(onEnd) < half ? corners[i] + (onStart * from) : null;
+    }
+
+    /// <summary>A segment that turns about a point within its width covers what its two halves sweep on either side of the point.</summary>
+    private void AddFans(int i, PlanePoint pivot, List<List<PlanePoint>> rings)
+    {
+        PlanePoint from = half * Normal(steps[i].Leaving);
+        PlanePoint to = half * Normal(steps[i].Arriving);
+        List<PlanePoint> right = [corners[i] - from];
+        List<PlanePoint> left = [corners[i] + from];
+        AddSides(i, right, left);
+        right.AddRange([corners[i + 1] - to, pivot]);
+        left.AddRange([corners[i + 1] + to, pivot]);
+
+        // Both halves turn the same way.
+        if (TurnWithin(i) < 0)
+        {
+            right.Reverse();
+            left.Reverse();
+        }
+
+        rings.AddRange([right, left]);
+        if (i == 0 && !isClosed && style.End != StrokeEnd.Flat)
+        {
+            var cap = new List<PlanePoint>();
+            var rest = new List<PlanePoint>();
+            AddStart(cap, rest);
+            cap.AddRange([corners[0] - from, corners[0] + from, .. rest]);
+            rings.Add(cap);
+        }
+
+        if (i == steps.Count - 1 && !isClosed && style.End != StrokeEnd.Flat)
+        {
+            List<PlanePoint> cap = [corners[^1] + to, corners[^1] - to];
+            AddEnd(cap);
+            rings.Add(cap);
+        }
+    }
+
+    /// <summary>Adds the points between the two ends of a segment whose direction turns on the way.</summary>
+    private void AddSides(int i, List<PlanePoint> right, List<PlanePoint> left)
+    {
+        double turn = TurnWithin(i);
+        int count = turn == 0 ? 1 : ArcFlattening.SegmentCount(half, turn, chordError);
+        for (int k = 1; k < count; k++)
+        {
+            (double sin, double cos) = Trigonometry.SinCos(turn * k / count);
+            PlanePoint normal = Normal(steps[i].Leaving);
+            PlanePoint side = half * ((cos * normal) + (sin * Normal(normal)));
+            PlanePoint middle = corners[i] + ((double)k / count * (corners[i + 1] - corners[i]));
+            right.Add(middle - side);
+            left.Add(middle + side);
+        }
+    }
+
     private void AddWedge(int join, List<List<PlanePoint>> rings)
     {
-        (double cross, _) = Turn(join);
-        if (cross == 0 && style.Join != StrokeJoin.Round)
+        (double cross, double onePlusDot) = Turn(join);
+        if (cross == 0 && (onePlusDot > 1 || style.Join != StrokeJoin.Round))
         {
             return;
         }
@@ -187,8 +306,8 @@ public sealed class PathOutline
         {
             double side = cross >= 0 ? -half : half;
             PlanePoint corner = Corner(join);
-            wedge.Insert(0, corner + (side * Normal(join)));
-            wedge.Add(corner + (side * Normal((join + 1) % directions.Count)));
+            wedge.Insert(0, corner + (side * Normal(steps[join].Arriving)));
+            wedge.Add(corner + (side * Normal(steps[(join + 1) % steps.Count].Leaving)));
         }
 
         wedge.Add(Corner(join));
@@ -204,12 +323,12 @@ public sealed class PathOutline
     private void AddJoin(int join, List<PlanePoint> right, List<PlanePoint> left)
     {
         PlanePoint corner = Corner(join);
-        PlanePoint before = Normal(join);
-        PlanePoint after = Normal((join + 1) % directions.Count);
+        PlanePoint before = Normal(steps[join].Arriving);
+        PlanePoint after = Normal(steps[(join + 1) % steps.Count].Leaving);
         (double cross, double onePlusDot) = Turn(join);
 
         // The mitre is 1 / cos(turn / 2) half widths long: its square is 2 / (1 + dot).
-        bool isMitred = style.Join == StrokeJoin.Mitre && onePlusDot * style.MitreLimit * style.MitreLimit >= 2;
+        bool isMitred = (cross == 0 && onePlusDot > 1) || (style.Join == StrokeJoin.Mitre && onePlusDot * style.MitreLimit * style.MitreLimit >= 2);
         PlanePoint mitre = onePlusDot < 1e-6 ? default : (half / onePlusDot) * (before + after);
         if (isMitred || cross < 0)
         {
@@ -248,12 +367,13 @@ public sealed class PathOutline
     // Points run counter-clockwise: along the right side, around the end, back along the left side, around the start.
     private void AddStart(List<PlanePoint> right, List<PlanePoint> left)
     {
-        PlanePoint start = style.End == StrokeEnd.Square ? corners[0] - (half * directions[0]) : corners[0];
-        PlanePoint side = half * Normal(0);
+        PlanePoint direction = steps[0].Leaving;
+        PlanePoint start = style.End == StrokeEnd.Square ? corners[0] - (half * direction) : corners[0];
+        PlanePoint side = half * Normal(direction);
         if (style.End == StrokeEnd.Round)
         {
             var arc = new List<PlanePoint>();
-            ArcFlattening.AppendArc(arc, start, -half * directions[0], -1 * side, -Math.PI / 2, Math.PI, chordError);
+            ArcFlattening.AppendArc(arc, start, -half * direction, -1 * side, -Math.PI / 2, Math.PI, chordError);
             right.Add(start - side);
             left.Add(start + side);
             for (int i = 1; i + 1 < arc.Count; i++)
@@ -270,13 +390,14 @@ public sealed class PathOutline
 
     private void AddEnd(List<PlanePoint> right)
     {
-        PlanePoint last = style.End == StrokeEnd.Square ? corners[^1] + (half * directions[^1]) : corners[^1];
-        PlanePoint side = half * Normal(directions.Count - 1);
+        PlanePoint direction = steps[^1].Arriving;
+        PlanePoint last = style.End == StrokeEnd.Square ? corners[^1] + (half * direction) : corners[^1];
+        PlanePoint side = half * Normal(direction);
         right.Add(last - side);
         if (style.End == StrokeEnd.Round)
         {
             var arc = new List<PlanePoint>();
-            ArcFlattening.AppendArc(arc, last, half * directions[^1], side, -Math.PI / 2, Math.PI, chordError);
+            ArcFlattening.AppendArc(arc, last, half * direction, side, -Math.PI / 2, Math.PI, chordError);
             right.AddRange(arc[1..^1]);
         }
 
@@ -285,13 +406,26 @@ public sealed class PathOutline
 
     private PlanePoint Corner(int join) => corners[join + 1];
 
-    private PlanePoint Normal(int segment) => new(-directions[segment].Y, directions[segment].X);
+    private static PlanePoint Normal(PlanePoint direction) => new(-direction.Y, direction.X);
+
+    private static double Dot(PlanePoint a, PlanePoint b) => (a.X * b.X) + (a.Y * b.Y);
+
+    private static double Cross(PlanePoint a, PlanePoint b) => (a.X * b.Y) - (a.Y * b.X);
 
     /// <summary>Sine of the turn at a join, and one plus its cosine.</summary>
     private (double Cross, double OnePlusDot) Turn(int join)
     {
-        PlanePoint a = directions[join];
-        PlanePoint b = directions[(join + 1) % directions.Count];
-        return ((a.X * b.Y) - (a.Y * b.X), 1 + (a.X * b.X) + (a.Y * b.Y));
+        PlanePoint a = steps[join].Arriving;
+        PlanePoint b = steps[(join + 1) % steps.Count].Leaving;
+        return (Cross(a, b), 1 + Dot(a, b));
     }
+
+    /// <summary>Angle in radians by which the course turns along a segment; to the left is positive.</summary>
+    private double TurnWithin(int i)
+    {
+        StrokeCourse.Step step = steps[i];
+        return step.Leaving == step.Arriving ? 0 : Angle(step.Leaving, step.Arriving);
+    }
+
+    private static double Angle(PlanePoint from, PlanePoint to) => Trigonometry.Atan2(Cross(from, to), Dot(from, to));
 }

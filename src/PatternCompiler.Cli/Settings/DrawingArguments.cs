@@ -63,7 +63,7 @@ internal sealed class DrawingArguments
         Layers = [.. result.GetValue(layers) ?? []],
         JoinGapNanometres = result.GetValue(joinGap)?.In(Unit.Nanometre) ?? DrawingOptions.Default.JoinGapNanometres,
         OpenOutlines = result.GetValue(openOutlines) == "error" ? OpenOutlines.AsError : OpenOutlines.AsLines,
-        NestedOutlines = result.GetValue(nestedOutlines) == "holes" ? NestedOutlines.Holes : NestedOutlines.Filled,
+        NestedOutlines = result.GetValue(nestedOutlines) switch { "holes" => NestedOutlines.Holes, "filled" => NestedOutlines.Filled, _ => null },
         Parameters = (result.GetValue(parameters) ?? []).Select(text => text.Split('=', 2)).ToImmutableSortedDictionary(
             pair => pair[0].Trim(), pair => pair[1].Trim(), StringComparer.Ordinal),
         TextAsStrokes = result.GetValue(textAsStrokes),

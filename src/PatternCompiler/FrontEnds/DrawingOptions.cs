@@ -33,7 +33,7 @@ public sealed record DrawingOptions
     public OpenOutlines OpenOutlines { get; init; } = OpenOutlines.AsLines;
 
     /// <summary>What a closed outline within another one of a DXF drawing means.</summary>
-    public NestedOutlines NestedOutlines { get; init; } = NestedOutlines.Filled;
+    public NestedOutlines? NestedOutlines { get; init; }
 
     /// <summary>True to draw the text of a DXF drawing as single strokes; false to list it as ignored; null, undecided, makes it a loss.</summary>
     public bool? TextAsStrokes { get; init; }

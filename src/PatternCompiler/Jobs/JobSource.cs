@@ -35,7 +35,7 @@ public sealed record JobSource(string Path)
     public OpenOutlines OpenOutlines { get; init; } = DrawingOptions.Default.OpenOutlines;
 
     /// <inheritdoc cref="DrawingOptions.NestedOutlines"/>
-    public NestedOutlines NestedOutlines { get; init; } = DrawingOptions.Default.NestedOutlines;
+    public NestedOutlines? NestedOutlines { get; init; } = DrawingOptions.Default.NestedOutlines;
 
     /// <inheritdoc cref="DrawingOptions.TextAsStrokes"/>
     public bool? TextAsStrokes { get; init; }

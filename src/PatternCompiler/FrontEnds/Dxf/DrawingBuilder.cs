@@ -108,6 +108,12 @@ internal sealed class DrawingBuilder
         ReportBlocks(graph);
         LayoutDocument layout = DrawingLowering.Run(context, graph, top, shapes, cancellation);
         context.Ignored.Report(context.Sink, context.File);
+        if (context.Nested is { } nested)
+        {
+            context.Sink.Warn(DxfCodes.Nested, "a closed outline lies within another one of its layer; each is filled, so that it adds nothing",
+                nested.Place(context.File), "say what is meant with --nested-outlines ('nested_outlines' in the job): holes or filled");
+        }
+
         CheckLayers(layout);
         return layout;
     }

@@ -22,6 +22,9 @@ internal sealed record LoweringContext(
     /// <summary>Holds the corners of polygons.</summary>
     public RingStore Rings { get; } = new();
 
+    /// <summary>A closed outline within another one, where nothing was said of what that means; null if none was found.</summary>
+    public EntityOrigin? Nested { get; set; }
+
     /// <summary>Limits what arrays are written out to.</summary>
     public PlacementBudget Placements { get; } = new();
 

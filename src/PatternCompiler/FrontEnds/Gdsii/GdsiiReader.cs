@@ -209,7 +209,7 @@ public static class GdsiiReader
                 }
                 else
                 {
-                    sink.Warn(GdsiiCodes.Lost, $"{count} {what} on layer {layer} cover nothing ({reason}) and are not exposed", new(records.Name),
+                    sink.Warn(GdsiiCodes.Lost, $"not exposed: {count} {what} on layer {layer} ({reason})", new(records.Name),
                         "correct or delete them in the drawing program", count);
                 }
             }

@@ -22,7 +22,7 @@ internal sealed class OasisIgnored
         {
             if (isLoss)
             {
-                sink.Warn(OasisCodes.Lost, $"{count} {what} on layer {layer} are not exposed", new(file), "correct or delete them in the drawing program", count);
+                sink.Warn(OasisCodes.Lost, $"not exposed: {count} {what} on layer {layer}", new(file), "correct or delete them in the drawing program", count);
             }
             else
             {

@@ -46,7 +46,7 @@ internal sealed class SvgContext(string file, DiagnosticSink sink)
             string times = count > 1 ? ", the first here" : "";
             if (isLoss)
             {
-                sink.Warn(SvgCodes.Lost, $"{counted} {(count == 1 ? "is" : "are")} not exposed{times}", first, "turn text into paths, trace pictures, delete or hide what is not meant", count);
+                sink.Warn(SvgCodes.Lost, $"not exposed: {counted}{times}", first, "turn text into paths, trace pictures, delete or hide what is not meant", count);
             }
             else
             {

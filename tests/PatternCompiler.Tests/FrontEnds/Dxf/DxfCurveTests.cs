@@ -83,9 +83,12 @@ public sealed class DxfCurveTests
     {
         LayoutDocument layout = ReadCorpus(file);
         Assert.Equal(new(500_000, 600_000), Only<DotShape>(layout, "dots").Position);
-        PathShape ring = Only<PathShape>(layout, "ring");
-        Assert.Equal(20_000, ring.Width);
-        Assert.All(ring.Points, p => Assert.InRange(Math.Sqrt(Math.Pow(p.X - 400_000.0, 2) + Math.Pow(p.Y - 800_000.0, 2)), 99_989, 100_001));
+        ContourSet ring = Only<PolygonShape>(layout, "ring").Contours;
+        Assert.Equal(2, ring.Count);
+        Assert.All(ring[0].ToArray(), p => Assert.InRange(Radius(p), 109_999, 110_001));
+        Assert.All(ring[1].ToArray(), p => Assert.InRange(Radius(p), 89_999, 90_001));
+
+        static double Radius(GridPoint p) => Math.Sqrt(Math.Pow(p.X - 400_000.0, 2) + Math.Pow(p.Y - 800_000.0, 2));
     }
 
     [Fact]
@@ -94,7 +97,10 @@ public sealed class DxfCurveTests
         var sink = new DiagnosticSink();
         LayoutDocument without = ReadCorpus("ezdxf-curves.dxf", null, sink);
         Assert.DoesNotContain("text", without.Layers);
-        Assert.Contains(sink.Collected, d => d.Message == "ignored 1 TEXT on layer text");
+        Assert.Contains(sink.Collected, d => d.Message == "not exposed: 1 TEXT on layer text (text is not read as strokes)");
+        var onPurpose = new DiagnosticSink();
+        ReadCorpus("ezdxf-curves.dxf", new DxfOptions { TextAsStrokes = false }, onPurpose);
+        Assert.Contains(onPurpose.Collected, d => d.Message == "ignored 1 TEXT on layer text");
         LayoutDocument with = ReadCorpus("ezdxf-curves.dxf", new DxfOptions { TextAsStrokes = true });
         LineShape[] strokes = [.. with.Cells[^1].Shapes.OfType<LineShape>().Where(l => with.Layers[l.Layer] == "text")];
         GridPoint[] single = [.. strokes.SelectMany(s => s.Points).Where(p => p.X < 500_000)];

@@ -194,11 +194,11 @@ public sealed class SvgReaderTests
     public void What_is_not_read_is_counted() => Assert.Equal(
         [
             "a.svg: note PC0412: the drawing is 10 x 10 um",
-            "a.svg:2:2 (text): note PC0410: ignored 2 text on layer drawing, the first here",
-            "a.svg:3:2 (image \"p\"): note PC0410: ignored 1 image on layer drawing",
+            "a.svg:2:2 (text): warning PC0485: not exposed: 2 text on layer drawing, the first here; turn text into paths, trace pictures, delete or hide what is not meant",
+            "a.svg:3:2 (image \"p\"): warning PC0485: not exposed: 1 image on layer drawing; turn text into paths, trace pictures, delete or hide what is not meant",
             "a.svg:4:2 (g): note PC0410: ignored 1 hidden g on layer drawing",
             "a.svg:5:2 (path): note PC0410: ignored 1 path with neither fill nor stroke on layer drawing",
-            "a.svg:6:2 (rect): note PC0410: ignored 1 rect without area on layer drawing",
+            "a.svg:6:2 (rect): warning PC0485: not exposed: 1 rect without area on layer drawing; turn text into paths, trace pictures, delete or hide what is not meant",
             "a.svg:7:2 (rect): warning PC0411: clip-path is not applied: 1 element; cut or convert the shapes in the drawing program",
             "a.svg:7:2 (rect): warning PC0411: stroke-dasharray is not applied: 1 element; cut or convert the shapes in the drawing program",
         ],

@@ -10,18 +10,21 @@ public sealed class LossTests
     private const string Lines = "layout 1\nunit um\nlayer a\nlayer b\nrect on a from (0, 0) to (1, 1)\nrect on b from (0, 0) to (2, 2)\nline on a (0, 0) (1, 1)\n";
     private const string Svg = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"1mm\" height=\"1mm\" viewBox=\"0 0 1000 1000\"><rect width=\"9\" height=\"9\"{0}/>{1}</svg>";
 
+    // A line is written only if its centre lies inside.
+    private const string Centre = "centre.yaml";
+
     // The number, the input's name, and the command without it.
     private static readonly Dictionary<string, (string File, byte[] Bytes, string[] Command)> Inputs = new()
     {
         ["PC0385"] = ("a.dxf", Patterns.Dxf, ["parse"]),
         ["PC0411"] = ("a.svg", Text(Svg, " stroke=\"none\" mask=\"url(#m)\"", ""), ["fracture"]),
-        ["PC0485"] = ("a.svg", Text(Svg, "", "<text>A</text>"), ["build"]),
+        ["PC0485"] = ("a.svg", Text(Svg, "", "<text>A</text>"), ["parse"]),
         ["PC0585"] = ("a.gds", HostileGdsii.Flat, ["preview"]),
-        ["PC0586"] = ("a.oas", HostileOasis.Flat, ["fill"]),
+        ["PC0586"] = ("a.oas", HostileOasis.Flat, ["fracture"]),
         ["PC1002"] = ("a.layout", Text(Lines), ["boolean", "--intersection", "c=a,b"]),
         ["PC1003"] = ("a.layout", Text(Shrinks + "layer b\nrect on b from (9, 9) to (19, 19)\n"), ["offset", "--by", "-600 nm"]),
-        ["PC1207"] = ("a.layout", Text("layout 1\nunit nm\nlayer a\nrect on a from (0, 0) to (9000, 9000)\nrect on a from (9999.1, 0.2) to (9999.2, 0.3)\n"), ["fill"]),
-        ["PC1285"] = ("a.layout", Text("layout 1\nunit nm\nlayer a\nrect on a from (0, 0) to (9000, 9000)\nrect on a from (9999, 0) to (9999.2, 0.3)\n"), ["fill"]),
+        ["PC1207"] = ("a.layout", Text("layout 1\nunit nm\nlayer a\nrect on a from (0, 0) to (9000, 9000)\nrect on a from (0, 9000.3) to (9000, 9000.5)\n"), ["build", "--job", Centre]),
+        ["PC1285"] = ("a.layout", Text("layout 1\nunit nm\nlayer a\nrect on a from (0, 0) to (9000, 9000)\nrect on a from (9999, 0) to (9999.2, 0.3)\n"), ["build"]),
         ["PC2051"] = ("a.layout", Text("layout 1\nunit um\nlayer a\nrect on a dose 2 from (0, 0) to (1, 1)\n"), ["write"]),
     };
 
@@ -32,7 +35,7 @@ public sealed class LossTests
     public void Is_told_quietly_and_refused_strictly(string number)
     {
         (string file, byte[] bytes, string[] command) = Inputs[number];
-        using WorkFolder folder = new WorkFolder().With(file, bytes);
+        using WorkFolder folder = new WorkFolder().With(file, bytes).With(Centre, "job: a\nfill: {placement: centre, line_pitch: 4 codes, point_step: 4 codes}\n");
         string output = command[0] switch { "preview" => "out.png", "write" => "out.gds", _ => "out" };
         string[] arguments = [.. command, file, "-o", output, "-q"];
         Outcome quiet = folder.Run(arguments).Expect(0);
@@ -43,7 +46,7 @@ public sealed class LossTests
         Outcome strict = folder.Run([.. arguments, "--strict"]).Expect(3);
         Assert.Contains($"warning {number}: ", strict.Errors, StringComparison.Ordinal);
         Assert.Matches($"error PC0085: what is written would not be what is drawn: .* of a loss \\(.*{number}.*\\), which strictness forbids; mend the drawing, or leave out --strict \\('strict: yes' in the job\\)\n$", strict.Errors);
-        Assert.Equal(file, Assert.Single(folder.Entries));
+        Assert.Equal([file, Centre], folder.Entries);
         Assert.Contains("with --strict it ends the program with code 3", folder.Run("explain", number).Expect(0).Output.ReplaceLineEndings(" "), StringComparison.Ordinal);
     }
 

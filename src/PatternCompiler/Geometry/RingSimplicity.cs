@@ -2,11 +2,11 @@ using System.Runtime.InteropServices;
 
 namespace PatternCompiler.Geometry;
 
-/// <summary>Tells rings that mean the same area by any fill rule from those that do not.</summary>
+/// <summary>Tells rings that mean the same area by the even-odd and the nonzero rule from those that may not.</summary>
 public static class RingSimplicity
 {
     /// <summary>
-    /// True if no two sides of a ring meet but in the corner that they share: then every fill rule covers the same points. A
+    /// True if no two sides of a ring meet but in the corner that they share: then the even-odd and the nonzero rule cover the same points. A
     /// ring that touches itself is not simple, even if no fill rule makes a difference.
     /// </summary>
     public static bool IsSimple(ReadOnlySpan<GridPoint> ring)

@@ -59,7 +59,7 @@ internal sealed class DxfShapes(DxfOutput dxf, Func<int, string> layers, Func<Sh
 
     private void WritePolygon(PolygonShape polygon)
     {
-        if (polygon.Contours.Count == 1 && RingSimplicity.IsSimple(polygon.Contours[0]))
+        if (HoleFreeRings.IsRing(polygon))
         {
             WriteRing(polygon.Layer, polygon.Contours[0]);
             return;

@@ -72,6 +72,12 @@ public sealed class DrawingRoundTripTests
     {
         var layout = new LayoutDocument(100, ["5/0"], [new Cell("TOP", [shape], [])], "TOP");
         FlatLayout before = Flat(layout);
+        if (!before.Groups.Any(g => g.Area.Count > 0))
+        {
+            // A ring that runs clockwise, by the rule of positive windings: nothing to write.
+            return;
+        }
+
         LayoutDocument again = ThereAndBack(layout, format, new());
         double sides = before.Groups.Sum(g => Enumerable.Range(0, g.Area.Count).Sum(i => Length(g.Area[i])));
         Assert.InRange(Difference(before, Flat(again), 0), 0, (2 * sides + 10) * 1e-8);

@@ -18,6 +18,19 @@ internal sealed record CommandContext(Messages Messages, ProgressDisplay Progres
     /// <summary>Takes the library's notes and warnings and prints them at once.</summary>
     public DiagnosticSink Sink { get; } = new(Messages.Report);
 
+    /// <summary>Nothing may be lost: the command line or the job says so.</summary>
+    public bool IsStrict { get; set; }
+
+    /// <summary>Ends a strict run in which something was lost.</summary>
+    /// <exception cref="CompileException">It was.</exception>
+    public void RequireNothingLost()
+    {
+        if (IsStrict)
+        {
+            Sink.RequireNothingLost();
+        }
+    }
+
     /// <summary>Opens an input and shows how much of it is read.</summary>
     public InputStream Open(string name) => InputFile.Open(name, Progress);
 

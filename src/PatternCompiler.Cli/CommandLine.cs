@@ -52,7 +52,7 @@ internal static class CommandLine
         try
         {
             return result.CommandResult.Command is PatternCommand { Body: { } body } command && result.Action == command.Action
-                ? RunBody(body, command.GraceForStop, result, messages, progress, outputs)
+                ? RunBody(body, command.GraceForStop, result, globals.IsStrict(result), messages, progress, outputs)
                 : RunBuiltIn(result);
         }
         catch (CompileException failure)
@@ -91,6 +91,7 @@ internal static class CommandLine
         Func<ParseResult, CommandContext, int> body,
         TimeSpan graceForStop,
         ParseResult result,
+        bool isStrict,
         Messages messages,
         ProgressDisplay progress,
         OutputFiles outputs)
@@ -102,13 +103,15 @@ internal static class CommandLine
             Environment.Exit(ExitCode.Interrupted);
 #pragma warning restore RS0030
         });
-        var context = new CommandContext(messages, progress, outputs, interruption.Token);
+        var context = new CommandContext(messages, progress, outputs, interruption.Token) { IsStrict = isStrict };
+        outputs.Approve = context.RequireNothingLost;
         int code = body(result, context);
         if (interruption.Token.IsCancellationRequested)
         {
             return ExitCode.Interrupted;
         }
 
+        context.RequireNothingLost();
         context.ReportPostponed();
         return code;
     }

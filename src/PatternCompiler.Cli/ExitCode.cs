@@ -31,7 +31,7 @@ internal static class ExitCode
     {
         DiagnosticKind.Input => InputWrong,
         DiagnosticKind.Usage => UsageWrong,
-        DiagnosticKind.Violation => Violation,
+        DiagnosticKind.Violation or DiagnosticKind.Loss => Violation,
         DiagnosticKind.InputOutput => InputOutput,
         _ => Defect,
     };

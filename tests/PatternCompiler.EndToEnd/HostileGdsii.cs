@@ -32,6 +32,10 @@ internal static class HostileGdsii
         new("utf-16.gds", ": error PC0702: this is UTF-16 text (save it as UTF-8), not a drawing", () => [.. Encoding.Unicode.GetPreamble(), .. Encoding.Unicode.GetBytes("HEADER")]),
     ];
 
+    /// <summary>A square, and an outline of two corners, which covers nothing.</summary>
+    public static byte[] Flat =>
+        Stream(Cell("T", [.. Square, .. Record(0x0800), .. Record(0x0D02, 0, 1), .. Record(0x0E02, 0, 0), .. Integers(0, 0, 10, 0, 0, 0), .. Record(0x1100)]));
+
     private static byte[] Square =>
         [.. Record(0x0800), .. Record(0x0D02, 0, 1), .. Record(0x0E02, 0, 0), .. Integers(0, 0, 10, 0, 10, 10, 0, 10, 0, 0), .. Record(0x1100)];
 

@@ -26,6 +26,9 @@ internal static class HostileOasis
         new("blocks-in-blocks.oas", ": error PC0553: a compressed block within a compressed block", () => File(Cell("T", Block(Block(Square, Square.Length), null)))),
     ];
 
+    /// <summary>A square, and a rectangle without height.</summary>
+    public static byte[] Flat => File(Cell("T", [.. Square, 20, 0b0111_1011, 1, 0, 1, 0, 0, 0]));
+
     // A square of one unit on layer 1, data type 0, and its repetition in a million columns and rows, ten units apart.
     private static byte[] Square => [20, 0b1101_1011, 1, 0, 1, 0, 0];
 

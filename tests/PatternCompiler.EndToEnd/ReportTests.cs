@@ -85,8 +85,8 @@ public sealed class ReportTests(Browser browser) : IClassFixture<Browser>
             Assert.Contains($"{name} (", page, StringComparison.Ordinal);
         }
 
-        Assert.Contains("PC0315 entity ignored", page, StringComparison.Ordinal);
-        Assert.Contains("ignored 1 TEXT on layer NOTES", page, StringComparison.Ordinal);
+        Assert.Contains("PC0385 entity lost", page, StringComparison.Ordinal);
+        Assert.Contains("not exposed: 1 TEXT on layer NOTES", page, StringComparison.Ordinal);
         Assert.DoesNotContain(folder.Path, page, StringComparison.Ordinal);
 
         // 16 µm² of the drawing at the built-in dose of 300 µC/cm² are 48 pC.

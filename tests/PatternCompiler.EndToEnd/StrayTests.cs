@@ -32,6 +32,10 @@ public sealed class StrayTests
         Assert.Matches(@"error PC3025: \d of \d jumps would print a line, [\d.]+ um in all, [\d.]+ um of it around the pattern; the worst is .* because there is no blanker; ", refused.Errors);
         Assert.DoesNotContain("a.stream", folder.Entries);
         folder.With("job.yaml", Job + "strict: yes\n").Run("build", "job.yaml").Expect(3);
+        Outcome estimated = folder.Run("estimate", "a.layout", "--job", "job.yaml", "-o", "a.txt").Expect(3);
+        Assert.Contains("warning PC3025: ", estimated.Errors, StringComparison.Ordinal);
+        Assert.Contains("error PC0085: what is written would not be what is drawn: 1 warning of a loss (PC3025), which strictness forbids; ", estimated.Errors, StringComparison.Ordinal);
+        Assert.DoesNotContain("a.txt", folder.Entries);
         folder.With("job.yaml", Job).Run("build", "job.yaml").Expect(0);
         Assert.Contains("a.stream", folder.Entries);
     }

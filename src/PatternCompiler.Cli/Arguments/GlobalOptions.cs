@@ -12,6 +12,12 @@ internal sealed class GlobalOptions
         Recursive = true,
     };
 
+    private readonly Option<bool> strict = new("--strict")
+    {
+        Description = "A warning that something drawn is lost, or that a stray line would print, is an error: exit code 3, and no output is left.",
+        Recursive = true,
+    };
+
     private readonly Option<string> colour = ChoiceOption.Create(
         "--color", "Colour of messages: auto means on a terminal only, unless NO_COLOR is set.", "auto", "auto", "always", "never");
 
@@ -24,8 +30,12 @@ internal sealed class GlobalOptions
     public void AddTo(Command root)
     {
         root.Options.Add(quiet);
+        root.Options.Add(strict);
         root.Options.Add(colour);
     }
+
+    /// <summary>True if nothing may be lost.</summary>
+    public bool IsStrict(ParseResult result) => result.GetValue(strict);
 
     /// <summary>Progress as these options want it.</summary>
     public ProgressDisplay CreateProgress(ParseResult result) => new(!Console.IsErrorRedirected && !result.GetValue(quiet));

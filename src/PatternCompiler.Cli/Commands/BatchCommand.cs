@@ -74,6 +74,7 @@ internal static class BatchCommand
             var options = new BatchOptions(VersionAction.Version, folder, (int)(result.GetValue(parallel) ?? Environment.ProcessorCount))
             {
                 RebuildAll = result.GetValue(all),
+                IsStrict = context.IsStrict,
             };
             ProgressItem progress = context.Progress.Add(plan.Name, plan.Entries.Length);
             ImmutableArray<EntryResult> results = BatchRunner.Run(
@@ -131,8 +132,17 @@ internal static class BatchCommand
                 }
 
                 break;
-            case EntryOutcome.UpToDate when explain:
-                context.Messages.Say($"up to date {entry.Entry.Name}");
+            case EntryOutcome.UpToDate:
+                if (explain)
+                {
+                    context.Messages.Say($"up to date {entry.Entry.Name}");
+                }
+
+                if (everyMessage)
+                {
+                    Report(entry.Diagnostics, context);
+                }
+
                 break;
         }
     }

@@ -22,7 +22,6 @@ internal static class BuildCommand
         Option<string?> keep = FileOption.Create("--keep", "Keep layout, figures, strokes and records in FOLDER.", "FOLDER");
         var binary = new Option<bool>("--binary") { Description = "Keep documents in their compact binary form." };
         Option<string?> defaults = ChoiceOption.CreateOptional("--print-defaults", "Print a built-in settings file and stop.", "machine", "process", "job");
-        var strict = new Option<bool>("--strict") { Description = "A stray line that would print is a violation: exit code 3, and no output is left." };
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(
             SettingsNeed.All,
@@ -43,12 +42,12 @@ internal static class BuildCommand
                 new("patternc build job.yaml", "builds a job"),
                 new("patternc build chip.dxf", "a first result without any other file: chip.stream"),
                 new("patternc build job.yaml --keep stages", "keeps the document of every stage, too"),
-                new("patternc build job.yaml --strict", "refuses to make an output that would print stray lines"),
+                new("patternc build job.yaml --strict", "refuses to make an output in which something drawn is lost, or that would print stray lines"),
                 new("patternc build job.yaml --report chip.html", "writes a page with pictures, doses, times and limits, too"),
                 new("patternc build --print-defaults machine > machine.yaml", "the built-in machine as a file to change"),
             ],
             Arguments = { input },
-            Options = { output, format, report, keep, binary, strict, defaults },
+            Options = { output, format, report, keep, binary, defaults },
         };
         drawing.AddTo(command);
         settings.AddTo(command);
@@ -74,7 +73,7 @@ internal static class BuildCommand
                 job = job with { Keep = KeepIn(folder, job, result.GetValue(binary)) };
             }
 
-            job = job with { IsStrict = job.IsStrict || result.GetValue(strict) };
+            job = job with { IsStrict = job.IsStrict || context.IsStrict };
             if (result.GetValue(report) is { } page)
             {
                 job = job with { Report = job.Report is { } asked ? asked with { Path = page } : new JobReport(page) };

@@ -65,7 +65,9 @@ internal static class ExplainCommand
         }
 
         writer.WriteLine();
-        writer.WriteLine($"As an error it ends the program with code {ExitCode.For(code.Kind)}.");
+        writer.WriteLine(code.Kind == DiagnosticKind.Loss
+            ? $"It is a warning; with --strict it ends the program with code {ExitCode.For(code.Kind)}."
+            : $"As an error it ends the program with code {ExitCode.For(code.Kind)}.");
     }
 
     private static CompileException Unknown(string id) => new(

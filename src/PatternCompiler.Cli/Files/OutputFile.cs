@@ -43,6 +43,7 @@ internal sealed class OutputFile : IDisposable
     /// <summary>Everything is written: flushes, closes and gives the file its name.</summary>
     public void Commit()
     {
+        owner.Approve();
         if (!isClosed)
         {
             Stream.Flush();

@@ -16,11 +16,15 @@ internal sealed class OutputFiles
     private readonly LeftoverFiles leftovers = new();
     private readonly Lock gate = new();
 
+    /// <summary>Throws if what was found so far forbids an output: asked before one is begun, and before one gets its name.</summary>
+    public Action Approve { get; set; } = static () => { };
+
     /// <summary>Starts an output.</summary>
     /// <param name="name">File name, or "-" for standard output.</param>
     /// <param name="isBinary">The bytes are not for a terminal; writing them there is refused.</param>
     public OutputFile Create(string name, bool isBinary = false)
     {
+        Approve();
         OutputFile file = name == StandardName ? CreateStandard(isBinary) : CreateNamed(name);
         lock (gate)
         {

@@ -13,7 +13,7 @@ internal readonly record struct ExitCodeMeaning(int Code, string Meaning)
         new(ExitCode.Done, "done"),
         new(ExitCode.InputWrong, "the input is wrong: one message says where, what was expected and how to mend it"),
         new(ExitCode.UsageWrong, "the command line is wrong"),
-        new(ExitCode.Violation, "a check or prediction found a violation"),
+        new(ExitCode.Violation, "a check or prediction found a violation, or --strict forbids what would be lost"),
         new(ExitCode.InputOutput, "a file or stream cannot be read or written"),
         new(ExitCode.Defect, "a defect of this program"),
         new(ExitCode.Interrupted, "interrupted"),

@@ -85,6 +85,7 @@ internal sealed class SettingsOptions
             machinePath is null && needed.HasFlag(SettingsNeed.Machine) ? usedMachine.Name : null,
             processPath is null && needed.HasFlag(SettingsNeed.Process) ? usedProcess.Name : null,
             context);
+        context.IsStrict |= chosen.IsStrict;
         var settings = new BuildSettings(chosen with { MachinePath = machinePath, ProcessPath = processPath }, usedMachine, usedProcess);
         foreach (SettingOverride value in overrides)
         {

@@ -12,6 +12,12 @@ public enum DiagnosticKind
     /// <summary>A check or a prediction found a violation that the user asked to treat as an error.</summary>
     Violation,
 
+    /// <summary>
+    /// The sample would not get what was drawn: part of it is not exposed, or something prints that nobody drew. Such a
+    /// diagnostic is never less than a warning, and an error where nothing may be lost.
+    /// </summary>
+    Loss,
+
     /// <summary>A file or stream cannot be read or written.</summary>
     InputOutput,
 

@@ -33,10 +33,10 @@ public sealed record DrawingOptions
     public OpenOutlines OpenOutlines { get; init; } = OpenOutlines.AsLines;
 
     /// <summary>What a closed outline within another one of a DXF drawing means.</summary>
-    public NestedOutlines NestedOutlines { get; init; } = NestedOutlines.Filled;
+    public NestedOutlines? NestedOutlines { get; init; }
 
-    /// <summary>True to draw the text of a DXF drawing as single strokes; false to list it as ignored.</summary>
-    public bool TextAsStrokes { get; init; }
+    /// <summary>True to draw the text of a DXF drawing as single strokes; false to list it as ignored; null, undecided, makes it a loss.</summary>
+    public bool? TextAsStrokes { get; init; }
 
     /// <summary>Cell of a GDSII stream that is the drawing, or null for the only one that no other cell places.</summary>
     public string? TopCell { get; init; }

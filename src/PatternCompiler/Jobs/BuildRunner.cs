@@ -57,6 +57,11 @@ public static class BuildRunner
         }
 
         ExposureJudge.Report(estimate, sink);
+        if (job.IsStrict)
+        {
+            sink.RequireNothingLost();
+        }
+
         var summary = new BuildSummary(
             job.Name, machine.Name, process.Name, figures!, correction, judge.StrokeTotals, judge.RecordTotals, estimate, outputs.Files);
         if (report is not null)

@@ -138,7 +138,7 @@ public static class JobFile
                 ?? whole.OpenOutlines,
             NestedOutlines = source.Optional("nested_outlines")?.AsChoice(("filled", NestedOutlines.Filled), ("holes", NestedOutlines.Holes))
                 ?? whole.NestedOutlines,
-            TextAsStrokes = source.Optional("text")?.AsChoice(("strokes", true), ("ignored", false)) ?? false,
+            TextAsStrokes = source.Optional("text")?.AsChoice(("strokes", true), ("ignored", false)),
             TopCell = source.Optional("top_cell")?.AsText(),
             SvgLayerNaming = source.Optional("svg_layers")?.AsChoice(("group", SvgLayerNaming.ByGroup), ("colour", SvgLayerNaming.ByColour))
                 ?? whole.SvgLayerNaming,

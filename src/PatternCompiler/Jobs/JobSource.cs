@@ -35,10 +35,10 @@ public sealed record JobSource(string Path)
     public OpenOutlines OpenOutlines { get; init; } = DrawingOptions.Default.OpenOutlines;
 
     /// <inheritdoc cref="DrawingOptions.NestedOutlines"/>
-    public NestedOutlines NestedOutlines { get; init; } = DrawingOptions.Default.NestedOutlines;
+    public NestedOutlines? NestedOutlines { get; init; } = DrawingOptions.Default.NestedOutlines;
 
     /// <inheritdoc cref="DrawingOptions.TextAsStrokes"/>
-    public bool TextAsStrokes { get; init; }
+    public bool? TextAsStrokes { get; init; }
 
     /// <inheritdoc cref="DrawingOptions.TopCell"/>
     public string? TopCell { get; init; }

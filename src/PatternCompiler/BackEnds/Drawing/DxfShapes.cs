@@ -7,7 +7,8 @@ namespace PatternCompiler.BackEnds.Drawing;
 
 /// <summary>
 /// Writes shapes as entities: outlines as closed polylines, areas with holes and rings as hatches with islands, paths as
-/// polylines with a width. Nothing is rounded: a path whose end would come off the grid is written as its outline.
+/// polylines with a width. Nothing is rounded: a path that readers do not agree on, or
+/// whose end would come off the grid, is written as its outline.
 /// </summary>
 /// <param name="dxf">Receives the entities.</param>
 /// <param name="layers">Names of the layers, as written.</param>
@@ -58,7 +59,7 @@ internal sealed class DxfShapes(DxfOutput dxf, Func<int, string> layers, Func<Sh
 
     private void WritePolygon(PolygonShape polygon)
     {
-        if (polygon.Contours.Count == 1 && polygon.FillRule == FillRule.NonZero)
+        if (HoleFreeRings.IsRing(polygon))
         {
             WriteRing(polygon.Layer, polygon.Contours[0]);
             return;
@@ -99,9 +100,14 @@ internal sealed class DxfShapes(DxfOutput dxf, Func<int, string> layers, Func<Sh
 
     private void WritePath(PathShape path)
     {
-        bool isClosed = path.Points.Length > 3 && path.Points[0] == path.Points[^1];
-        GridPoint[] points = isClosed ? [.. path.Points[..^1]] : [.. path.Points];
-        if (!isClosed && path.End == PathEnd.Square)
+        if (!CommonPath.Is(path))
+        {
+            WriteOutline(path);
+            return;
+        }
+
+        GridPoint[] points = [.. path.Points];
+        if (path.End == PathEnd.Square)
         {
             if (Extended(points[1], points[0], path.Width) is { } first && Extended(points[^2], points[^1], path.Width) is { } last)
             {
@@ -113,19 +119,8 @@ internal sealed class DxfShapes(DxfOutput dxf, Func<int, string> layers, Func<Sh
                 return;
             }
         }
-        else if (!isClosed && path.End == PathEnd.Round)
-        {
-            if ((path.Width & 1) != 0)
-            {
-                WriteOutline(path);
-                return;
-            }
 
-            WriteCircle(path.Layer, points[0], path.Width / 2);
-            WriteCircle(path.Layer, points[^1], path.Width / 2);
-        }
-
-        BeginPolyline(path.Layer, points.Length, isClosed, path.Width);
+        BeginPolyline(path.Layer, points.Length, isClosed: false, path.Width);
         WriteCorners(points);
     }
 

@@ -20,15 +20,11 @@ public static class DxfWriter
     public static void Write(
         LayoutDocument layout, Stream output, DrawingWriteOptions options, DiagnosticSink sink, CancellationToken cancellation = default)
     {
-        var flattenOptions = new FlattenOptions { ChordErrorNanometres = options.ChordErrorNanometres };
-        new Session(layout, new DxfOutput(output, layout.GridPicometres), Flatten, cancellation).Run(sink);
-
-        PolygonShape? Flatten(Shape shape)
-        {
-            var alone = layout with { Cells = [new Cell(layout.TopCell, [shape], [])] };
-            FlatLayer? flat = FlattenPass.Run(alone, flattenOptions, sink, cancellation).Groups.FirstOrDefault(g => g.Area.Count > 0);
-            return flat is null ? null : new PolygonShape(shape.Layer, shape.DoseFactor, flat.Area, FillRule.NonZero);
-        }
+        new Session(
+            layout,
+            new DxfOutput(output, layout.GridPicometres),
+            shape => FlatShapes.AreaOf(layout, shape, options.ChordErrorNanometres, sink, cancellation),
+            cancellation).Run(sink);
     }
 
     private static bool IsAllowed(char c) => c >= ' ' && !"<>/\\\":;?*|=,`'".Contains(c, StringComparison.Ordinal);

@@ -9,6 +9,15 @@ namespace PatternCompiler.BackEnds.Drawing;
 /// <summary>A layout with every cell in its place, for formats that cannot place cells the way the layout does.</summary>
 internal static class FlatShapes
 {
+    /// <summary>The area that a shape of a layout covers by the nonzero rule; null if it covers nothing.</summary>
+    public static PolygonShape? AreaOf(LayoutDocument layout, Shape shape, double chordErrorNanometres, DiagnosticSink sink, CancellationToken cancellation)
+    {
+        var alone = layout with { Cells = [new Cell(layout.TopCell, [shape], [])] };
+        FlatLayer? flat = FlattenPass.Run(alone, new FlattenOptions { ChordErrorNanometres = chordErrorNanometres }, sink, cancellation)
+            .Groups.FirstOrDefault(group => group.Area.Count > 0);
+        return flat is null ? null : new PolygonShape(shape.Layer, shape.DoseFactor, flat.Area, FillRule.NonZero);
+    }
+
     /// <summary>The same drawing as one cell.</summary>
     public static LayoutDocument Flatten(LayoutDocument layout, double chordErrorNanometres, DiagnosticSink sink, CancellationToken cancellation)
     {

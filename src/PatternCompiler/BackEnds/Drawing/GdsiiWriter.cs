@@ -11,13 +11,16 @@ namespace PatternCompiler.BackEnds.Drawing;
 
 /// <summary>
 /// Writes a layout as a GDSII stream. One database unit is one grid step, so every coordinate is exact; user units are
-/// micrometres. Cells, arrays and paths are kept; circles and rings become polygons within the chord error, holes are joined to
-/// their outlines by bridges, and a dot is a path without width or length.
+/// micrometres. Cells, arrays, and paths that all readers agree on are kept; other paths, circles and rings become polygons within
+/// the chord error, areas that cross themselves and holes become rings that cover the same by any fill rule, and a dot is a path
+/// without width or length.
 /// </summary>
 public static class GdsiiWriter
 {
     private const int LongestName = 32;
+    private const short FlatEnds = 0;
     private const short RoundEnds = 1;
+    private const short SquareEnds = 2;
 
     /// <summary>Writes a layout; what the format cannot hold is reported. The stream stays open.</summary>
     public static void Write(
@@ -29,12 +32,12 @@ public static class GdsiiWriter
             layout = FlatShapes.Flatten(layout, options.ChordErrorNanometres, sink, cancellation);
         }
 
-        new Session(layout, new GdsiiOutput(output), options, cancellation).Run(sink);
+        new Session(layout, new GdsiiOutput(output), options, shape => FlatShapes.AreaOf(layout, shape, options.ChordErrorNanometres, sink, cancellation), cancellation).Run(sink);
     }
 
     private static bool IsSimilarity(Orientation orientation) => Math.Abs(orientation.ScaleX) == Math.Abs(orientation.ScaleY);
 
-    private sealed class Session(LayoutDocument layout, GdsiiOutput records, DrawingWriteOptions options, CancellationToken cancellation)
+    private sealed class Session(LayoutDocument layout, GdsiiOutput records, DrawingWriteOptions options, Func<Shape, PolygonShape?> flatten, CancellationToken cancellation)
     {
         private readonly WriteLosses losses = new("GDSII");
         private readonly (short Layer, short DataType)[] layers = GdsiiLayerNumbers.Of(layout.Layers);
@@ -102,10 +105,10 @@ public static class GdsiiWriter
                     WriteRing(ring);
                     break;
                 case PathShape path:
-                    WritePath(path.Layer, path.Points, path.Width, path.End);
+                    WritePath(path);
                     break;
                 case LineShape line:
-                    WritePath(line.Layer, line.Points, 0, PathEnd.Flat);
+                    WriteLine(line);
                     break;
                 case DotShape dot:
                     WriteDot(dot);
@@ -149,23 +152,36 @@ public static class GdsiiWriter
             records.Empty(GdsiiRecordType.EndElement);
         }
 
-        private void WritePath(int layer, ImmutableArray<GridPoint> points, int width, PathEnd end)
+        private void WritePath(PathShape path)
         {
-            // A path that comes back to its start is drawn on over its first line, so that the corner there is joined.
-            bool isClosed = width > 0 && points.Length > 3 && points[0] == points[^1];
-            ReadOnlySpan<GridPoint> rest = isClosed ? [.. points, points[1]] : points.AsSpan();
+            if (path.Points.Length <= GdsiiOutput.MostPoints && CommonPath.Is(path))
+            {
+                WritePath(path.Layer, path.Points.AsSpan(), path.Width, path.End == PathEnd.Square ? SquareEnds : FlatEnds);
+            }
+            else if (flatten(path) is { } area)
+            {
+                WriteShape(area with { DoseFactor = DoseFactor.One });
+            }
+        }
+
+        private void WriteLine(LineShape line)
+        {
+            ReadOnlySpan<GridPoint> rest = line.Points.AsSpan();
             while (rest.Length > 1)
             {
-                // A long path continues in another one that repeats its last line, so that no corner is cut.
                 int count = Math.Min(rest.Length, GdsiiOutput.MostPoints);
-                BeginElement(GdsiiRecordType.Path, layer);
-                short pathType = end switch { PathEnd.Round => RoundEnds, PathEnd.Square when !isClosed => 2, _ => 0 };
-                records.Shorts(GdsiiRecordType.PathType, pathType);
-                records.Integer(GdsiiRecordType.Width, width);
-                records.Points(rest[..count], close: false);
-                records.Empty(GdsiiRecordType.EndElement);
-                rest = count == rest.Length ? [] : rest[(count - 2)..];
+                WritePath(line.Layer, rest[..count], 0, FlatEnds);
+                rest = count == rest.Length ? [] : rest[(count - 1)..];
             }
+        }
+
+        private void WritePath(int layer, ReadOnlySpan<GridPoint> points, int width, short pathType)
+        {
+            BeginElement(GdsiiRecordType.Path, layer);
+            records.Shorts(GdsiiRecordType.PathType, pathType);
+            records.Integer(GdsiiRecordType.Width, width);
+            records.Points(points, close: false);
+            records.Empty(GdsiiRecordType.EndElement);
         }
 
         // The format has no dots: a path without width or length, with a round end, is read back as one.

@@ -7,8 +7,8 @@ namespace PatternCompiler.BackEnds.Drawing;
 internal static class HoleFreeRings
 {
     /// <summary>
-    /// Rings that together cover a polygon: one for each of its parts, with its holes on bridges, where that has few enough
-    /// points, else trapezoids. A corner that a cut makes on an edge is rounded to the grid, the same for both sides of the cut.
+    /// Rings that together cover a polygon by any fill rule: one for each of its parts, with its holes on bridges, where that has
+    /// few enough points, else trapezoids. A corner that a cut makes on an edge is rounded to the grid, the same for both sides of the cut.
     /// </summary>
     /// <param name="polygon">The polygon.</param>
     /// <param name="mostPoints">Most points that a ring may have.</param>
@@ -17,7 +17,7 @@ internal static class HoleFreeRings
     public static List<GridPoint[]> Of(PolygonShape polygon, int mostPoints, out bool wasCut, CancellationToken cancellation)
     {
         wasCut = false;
-        if (polygon.Contours.Count == 1 && polygon.Contours.PointCount <= mostPoints)
+        if (polygon.Contours.PointCount <= mostPoints && IsRing(polygon))
         {
             return [polygon.Contours[0].ToArray()];
         }
@@ -38,6 +38,13 @@ internal static class HoleFreeRings
 
         return rings;
     }
+
+    /// <summary>
+    /// True if a polygon is one ring that covers the same by the even-odd and the nonzero rule. By the rule that counts
+    /// positive windings alone a ring that runs clockwise would cover nothing.
+    /// </summary>
+    public static bool IsRing(PolygonShape polygon) =>
+        polygon.Contours.Count == 1 && polygon.FillRule != FillRule.Positive && RingSimplicity.IsSimple(polygon.Contours[0]);
 
     private static void AddTrapezoids(List<GridPoint[]> rings, ContourSet part, CancellationToken cancellation)
     {

@@ -14,7 +14,7 @@ public static class BooleanCodes
     /// <summary>Lines or dots of a layer take no part in an operation on areas.</summary>
     public static readonly DiagnosticCode LinesLeftOut = new(
         "PC1002",
-        DiagnosticKind.Input,
+        DiagnosticKind.Loss,
         "lines and dots left out",
         "Set operations combine areas. Single lines without width and dots have none, so they are not part of the result " +
         "layer; they stay on their own layer if it is kept. Give a line a width to include it.");
@@ -22,7 +22,7 @@ public static class BooleanCodes
     /// <summary>An area shrinks to nothing.</summary>
     public static readonly DiagnosticCode ShrunkAway = new(
         "PC1003",
-        DiagnosticKind.Input,
+        DiagnosticKind.Loss,
         "nothing left after shrinking",
         "A negative offset removes every feature narrower than twice its distance. Here it removed all of a layer.");
 

@@ -121,4 +121,13 @@ public static class CommandCodes
         DiagnosticKind.Defect,
         "defect in the program",
         "Something happened that the program's authors did not foresee. No output was left. Please report it with the command line and, if you may share it, the input.");
+
+    /// <summary>Something is lost although nothing may be.</summary>
+    public static readonly DiagnosticCode Lost = new(
+        "PC0085",
+        DiagnosticKind.Violation,
+        "something would be lost",
+        "The command was told to be strict, with --strict or by 'strict: yes' in the job, and warnings above say that the sample would not "
+        + "get what was drawn: part of the drawing is not exposed, or a line prints that nobody drew. No output is left. Mend what the "
+        + "warnings name, leave it out on purpose (choose layers, switch a layer off), or run without strictness.");
 }

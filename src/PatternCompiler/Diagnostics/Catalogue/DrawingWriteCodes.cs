@@ -4,7 +4,7 @@ namespace PatternCompiler.Diagnostics.Catalogue;
 public static class DrawingWriteCodes
 {
     /// <summary>Dose factors are lost.</summary>
-    public static readonly DiagnosticCode DoseLost = new("PC2051", DiagnosticKind.Input, "dose factors not written",
+    public static readonly DiagnosticCode DoseLost = new("PC2051", DiagnosticKind.Loss, "dose factors not written",
         "Drawing formats have no place for dose factors. The shapes are written, the factors are not: keep the layout for exposing, the drawing for looking at.");
 
     /// <summary>Names had to be changed.</summary>

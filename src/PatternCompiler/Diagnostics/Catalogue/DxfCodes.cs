@@ -64,7 +64,23 @@ public static class DxfCodes
 
     /// <summary>Entities that are not exposed.</summary>
     public static readonly DiagnosticCode Ignored = new("PC0315", DiagnosticKind.Input, "entity ignored",
-        "The entity has no area, line or dot to expose, or is of a kind that is not read, or is hidden. It is listed so that nothing goes missing unseen.");
+        "The entity has no area, line or dot to expose, or is hidden: switched off, frozen, invisible or on a sheet. It is listed so that nothing goes missing unseen.");
+
+    /// <summary>Entities that would be exposed if they could be read.</summary>
+    public static readonly DiagnosticCode Lost = new("PC0385", DiagnosticKind.Loss, "entity lost",
+        "The entity is drawn on a layer that is shown and selected, but it is not exposed: it is of a kind that is not read, its data cannot be used, "
+        + "it belongs to another file, or it is too small for the grid. In the drawing program, explode it or draw it as lines, arcs, polylines or hatches, "
+        + "bind external drawings, read text as strokes; or leave it out on purpose: switch its layer off, or choose layers without it.");
+
+    /// <summary>A layer that was asked for is hidden.</summary>
+    public static readonly DiagnosticCode LayerHidden = new("PC0386", DiagnosticKind.Input, "layer is hidden",
+        "A layer that was asked for is off or frozen in the drawing. What is hidden is not exposed, so nothing of the layer would be. Show the layer in the drawing, or do not ask for it.");
+
+    /// <summary>Outlines within outlines.</summary>
+    public static readonly DiagnosticCode Nested = new("PC0387", DiagnosticKind.Input, "outlines within outlines",
+        "A closed outline lies within another one of the same layer and block. The format does not say whether it is a hole: unless it is told otherwise, the "
+        + "program takes every closed outline as an area of its own, so that the inner one adds nothing. Read with nested outlines as holes, they alternate between area and hole from "
+        + "outside to inside. A hatch says by itself what it covers.");
 
     /// <summary>Ends that nearly meet.</summary>
     public static readonly DiagnosticCode NearMiss = new("PC0316", DiagnosticKind.Input, "outline nearly closed",

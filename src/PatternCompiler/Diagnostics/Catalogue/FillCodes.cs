@@ -40,8 +40,16 @@ public static class FillCodes
         DiagnosticKind.Input,
         "figures below the shortest dwell",
         "Some figures need less charge than the beam delivers in the controller's shortest dwell. Each is written with "
-        + "the shortest dwell or left out, whichever is nearer. Many of them usually mean slivers from the fracture or "
-        + "a beam current that is too high.");
+        + "the shortest dwell or left out, whichever is nearer; those written get more than their dose. Many of them usually "
+        + "mean slivers from the fracture or a beam current that is too high.");
+
+    /// <summary>Figures so small that they are left out.</summary>
+    public static readonly DiagnosticCode LeftOutFigures = new(
+        "PC1285",
+        DiagnosticKind.Loss,
+        "figures left out",
+        "Some figures need less than half of the charge that the beam delivers in the controller's shortest dwell, and are not "
+        + "written. A lower beam current writes them; if they are slivers beside larger figures, nothing visible is missing.");
 
     /// <summary>Figures with dose factor 0.</summary>
     public static readonly DiagnosticCode NoDose = new(
@@ -53,7 +61,7 @@ public static class FillCodes
     /// <summary>Figures that contain no code.</summary>
     public static readonly DiagnosticCode MissedFigures = new(
         "PC1207",
-        DiagnosticKind.Input,
+        DiagnosticKind.Loss,
         "figures between codes",
         "With the plain rule 'a line is written if its centre lies inside', a figure narrower than the spacing can fall "
         + "between two codes and vanish.");

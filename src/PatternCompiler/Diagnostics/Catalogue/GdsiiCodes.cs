@@ -47,6 +47,11 @@ public static class GdsiiCodes
     public static readonly DiagnosticCode Ignored = new("PC0511", DiagnosticKind.Input, "element ignored",
         "The element has no area or line to expose, such as a text label or a net node. It is counted so that nothing goes missing unseen.");
 
+    /// <summary>Elements that would be exposed if they had a size on the grid.</summary>
+    public static readonly DiagnosticCode Lost = new("PC0585", DiagnosticKind.Loss, "element lost",
+        "The element is drawn on a selected layer, but covers nothing: an outline of fewer than three corners or without area, a path without length. "
+        + "Nothing of it is exposed. Delete it in the drawing if that is right, or correct it; if it vanished by rounding, choose a finer grid.");
+
     /// <summary>The file's unit does not fit the grid.</summary>
     public static readonly DiagnosticCode RoundedToGrid = new("PC0512", DiagnosticKind.Input, "rounded to the grid",
         "The stream's database unit is not a whole number of grid steps, so that its coordinates are rounded. Choose a grid that divides the database unit.");

@@ -35,6 +35,11 @@ public static class OasisCodes
     public static readonly DiagnosticCode Ignored = new("PC0558", DiagnosticKind.Input, "object ignored",
         "The object has no area or line to expose, such as a text label. It is counted so that nothing goes missing unseen.");
 
+    /// <summary>Objects that would be exposed if they could be read.</summary>
+    public static readonly DiagnosticCode Lost = new("PC0586", DiagnosticKind.Loss, "object lost",
+        "The object is drawn on a selected layer, but nothing of it is exposed: it has no area or length, or is a geometry beyond the standard that only the program that wrote it can read. "
+        + "Correct or delete it in the drawing program, or export it as polygons.");
+
     /// <summary>The file's unit does not fit the grid.</summary>
     public static readonly DiagnosticCode RoundedToGrid = new("PC0559", DiagnosticKind.Input, "rounded to the grid",
         "The file's grid is not a whole number of grid steps, so that its coordinates are rounded. Choose a grid that divides that of the file.");

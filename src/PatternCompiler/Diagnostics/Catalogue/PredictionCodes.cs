@@ -130,7 +130,7 @@ public static class PredictionCodes
     /// <summary>Jumps that draw lines.</summary>
     public static readonly DiagnosticCode StrayLines = new(
         "PC3025",
-        DiagnosticKind.Violation,
+        DiagnosticKind.Loss,
         "jumps that would print",
         "Along some jumps the beam is on, wholly or in part, and slow enough to reach the resist's onset dose: the blanker leaks, answers "
         + "late, or is missing. Where some of the beam comes through on every jump, what all jumps leave is added up with the pattern's own "
@@ -139,7 +139,7 @@ public static class PredictionCodes
     /// <summary>One jump that draws a line.</summary>
     public static readonly DiagnosticCode StrayLine = new(
         "PC3026",
-        DiagnosticKind.Violation,
+        DiagnosticKind.Loss,
         "stray line",
         "One jump that would print: the figures that it connects, where it runs, how long and wide the printed part is and its largest dose, "
         + "with the jump's own share where other jumps or the background add to it.");
@@ -147,7 +147,7 @@ public static class PredictionCodes
     /// <summary>Nothing is known of the deflection's speed.</summary>
     public static readonly DiagnosticCode StrayUnknown = new(
         "PC3027",
-        DiagnosticKind.Violation,
+        DiagnosticKind.Loss,
         "stray lines cannot be predicted",
         "Some of the beam comes through on every jump. What it leaves depends on the speed of the deflection, which 'settle.time_constant' "
         + "and 'settle.slew' of the machine file give. A table of waiting times alone does not tell it.");

@@ -75,7 +75,7 @@ public static class SvgCodes
 
     /// <summary>Warning: an element would be exposed, but is not read.</summary>
     public static readonly DiagnosticCode Lost = new(
-        "PC0481", DiagnosticKind.Input, "element lost",
+        "PC0481", DiagnosticKind.Loss, "element lost",
         "Viewers show this element, but it has no outline that could be exposed as it stands: text, pictures, foreign content. In the drawing program, turn text into paths and trace pictures.");
 
     /// <summary>Note: the drawing leaves a choice that changes what is covered.</summary>

@@ -54,16 +54,33 @@ internal sealed class DrawingBuilder
     public void Ignore(EntityHeader header, string? reason) =>
         (current is null || inSheet ? context.Ignored : current.Ignored).Add(header.Origin, reason);
 
+    /// <summary>Takes an entity that would be exposed if it could be read.</summary>
+    public void Lose(EntityHeader header, string reason)
+    {
+        if (HiddenBecause(header) is { } hidden)
+        {
+            Ignore(header, hidden);
+        }
+        else if (current is not null)
+        {
+            current.Unread.Add((header.Origin, reason));
+        }
+        else
+        {
+            context.Lose(header.Origin, reason);
+        }
+    }
+
     /// <summary>Adds an entity.</summary>
     public void Add(EntityHeader header, DxfEntity entity)
     {
-        string? reason = inSheet || header.IsInPaperSpace ? "on a sheet"
-            : header.IsInvisible ? "invisible"
-            : header.IsTilted && !IsInWorldCoordinates(entity) ? "tilted out of the drawing plane"
-            : null;
-        if (reason is not null)
+        if (HiddenBecause(header) is { } hiddenItself)
         {
-            Ignore(header, reason);
+            Ignore(header, hiddenItself);
+        }
+        else if (header.IsTilted && !IsInWorldCoordinates(entity))
+        {
+            Lose(header, "tilted out of the drawing plane");
         }
         else if (entity is InsertEntity insert)
         {
@@ -91,6 +108,12 @@ internal sealed class DrawingBuilder
         ReportBlocks(graph);
         LayoutDocument layout = DrawingLowering.Run(context, graph, top, shapes, cancellation);
         context.Ignored.Report(context.Sink, context.File);
+        if (context.Nested is { } nested)
+        {
+            context.Sink.Warn(DxfCodes.Nested, "a closed outline lies within another one of its layer; each is filled, so that it adds nothing",
+                nested.Place(context.File), "say what is meant with --nested-outlines ('nested_outlines' in the job): holes or filled");
+        }
+
         CheckLayers(layout);
         return layout;
     }
@@ -119,6 +142,9 @@ internal sealed class DrawingBuilder
         }
     }
 
+    private string? HiddenBecause(EntityHeader header) =>
+        inSheet || header.IsInPaperSpace ? "on a sheet" : header.IsInvisible ? "invisible" : null;
+
     // Their coordinates hold whatever the extrusion; seen from above they are what they are.
     private static bool IsInWorldCoordinates(DxfEntity entity) => entity.Origin.Type is "POINT" or "LINE" or "3DFACE" or "SPLINE";
 
@@ -126,6 +152,12 @@ internal sealed class DrawingBuilder
     {
         foreach (string wanted in context.Options.Layers)
         {
+            if (context.Layers.HiddenBecause(wanted) is { } hidden)
+            {
+                throw new CompileException(DxfCodes.LayerHidden, $"layer {wanted} was asked for, but the {hidden} in the drawing: nothing of it would be exposed",
+                    new(context.File), "show it in the drawing, or do not ask for it");
+            }
+
             if (!layout.Layers.Contains(wanted, StringComparer.OrdinalIgnoreCase))
             {
                 List<string> all = [.. layout.Layers, .. context.Layers.PassedOver];

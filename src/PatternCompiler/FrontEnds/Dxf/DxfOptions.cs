@@ -27,11 +27,11 @@ public sealed record DxfOptions
     /// <summary>What becomes of outlines that stay open.</summary>
     public OpenOutlines OpenOutlines { get; init; } = OpenOutlines.AsLines;
 
-    /// <summary>What a closed outline within another one means.</summary>
-    public NestedOutlines NestedOutlines { get; init; } = NestedOutlines.Filled;
+    /// <summary>What a closed outline within another one means; null, undecided, fills them and says so.</summary>
+    public NestedOutlines? NestedOutlines { get; init; }
 
-    /// <summary>True to draw TEXT and MTEXT as single strokes; false to list them as ignored.</summary>
-    public bool TextAsStrokes { get; init; }
+    /// <summary>True to draw TEXT and MTEXT as single strokes; false to list them as ignored; null, undecided, makes them a loss.</summary>
+    public bool? TextAsStrokes { get; init; }
 
     /// <summary>Layers to read, without regard to case; empty for all.</summary>
     public ImmutableArray<string> Layers { get; init; } = [];

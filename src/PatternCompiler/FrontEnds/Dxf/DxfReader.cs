@@ -73,11 +73,6 @@ public static class DxfReader
         {
             while (tags.Read())
             {
-                if (tags.Code == 999)
-                {
-                    continue;
-                }
-
                 if (tags.IsMark("EOF"u8))
                 {
                     return true;

@@ -14,17 +14,19 @@ internal sealed class EntityStream
     private readonly DxfTagReader tags;
     private readonly NameTable names;
     private readonly DrawingBuilder drawing;
+    private readonly bool? textAsStrokes;
     private readonly CancellationToken cancellation;
     private readonly EntityHeader header = new();
     private readonly EntityHeader partHeader = new();
     private readonly PolylineParser polyline = new();
     private readonly Dictionary<string, EntityParser> parsers;
 
-    public EntityStream(DxfTagReader tags, NameTable names, DrawingBuilder drawing, bool readText, CancellationToken cancellation)
+    public EntityStream(DxfTagReader tags, NameTable names, DrawingBuilder drawing, bool? textAsStrokes, CancellationToken cancellation)
     {
         this.tags = tags;
         this.names = names;
         this.drawing = drawing;
+        this.textAsStrokes = textAsStrokes;
         this.cancellation = cancellation;
         parsers = new(StringComparer.Ordinal)
         {
@@ -42,7 +44,7 @@ internal sealed class EntityStream
             ["3DFACE"] = new CornersParser(crossed: false),
             ["INSERT"] = new InsertParser(names),
         };
-        if (readText)
+        if (textAsStrokes == true)
         {
             parsers.Add("TEXT", new TextParser(isMultiline: false));
             parsers.Add("MTEXT", new TextParser(isMultiline: true));
@@ -80,7 +82,7 @@ internal sealed class EntityStream
         ReadAttributes();
         if (parser is null)
         {
-            drawing.Ignore(header, null);
+            LeaveOut(header, ReasonNotToRead(type));
         }
         else if (parser.End(header, tags.Name, out string? reason) is { } entity)
         {
@@ -88,9 +90,32 @@ internal sealed class EntityStream
         }
         else
         {
-            drawing.Ignore(header, reason);
+            LeaveOut(header, reason);
         }
     }
+
+    // A parser gives no reason where there is nothing to expose.
+    private void LeaveOut(EntityHeader left, string? reason)
+    {
+        if (reason is null)
+        {
+            drawing.Ignore(left, null);
+        }
+        else
+        {
+            drawing.Lose(left, reason);
+        }
+    }
+
+    // Of some types nothing could be exposed: endless construction lines, windows onto the drawing, lights, and the patterns of
+    // attributes, which are seen only where a block is placed.
+    private string? ReasonNotToRead(string type) => type switch
+    {
+        "XLINE" or "RAY" or "VIEWPORT" or "LIGHT" or "SUN" or "ATTDEF" => null,
+        "TEXT" or "MTEXT" or "ATTRIB" when textAsStrokes == false => null,
+        "TEXT" or "MTEXT" => "text is not read as strokes",
+        _ => "a type that is not read",
+    };
 
     private void ReadPairs(string type, EntityHeader into, EntityParser? parser)
     {
@@ -131,7 +156,7 @@ internal sealed class EntityStream
         {
             partHeader.Begin("ATTRIB", tags.Line);
             ReadPairs("ATTRIB", partHeader, null);
-            drawing.Ignore(partHeader, null);
+            LeaveOut(partHeader, ReasonNotToRead("ATTRIB"));
         }
 
         SkipEndOfSequence();

@@ -48,10 +48,15 @@ internal sealed class GdsiiLayers
     /// <summary>True if something was found on a layer that was asked for.</summary>
     public bool Has(string wanted) => names.Exists(name => Matches(name, wanted));
 
+    /// <summary>True if what is drawn on the layer is to be exposed.</summary>
+    public bool IsSelected(int layer, int dataType) => IsSelected(NameOf(layer, dataType));
+
+    private bool IsSelected(string name) => selection.IsEmpty || selection.Any(wanted => Matches(name, wanted));
+
     private int Add(int layer, int dataType)
     {
         string name = NameOf(layer, dataType);
-        if (selection.Length > 0 && !selection.Any(wanted => Matches(name, wanted)))
+        if (!IsSelected(name))
         {
             passedOver.Add(name);
             return -1;

@@ -203,7 +203,15 @@ public static class GdsiiReader
             foreach (var ((kind, layer, reason), (count, _)) in ignored.OrderBy(i => i.Value.Order))
             {
                 string what = kind switch { GdsiiRecordType.Text => "labels", GdsiiRecordType.Node => "net nodes", _ => $"{kind} elements" };
-                sink.Note(GdsiiCodes.Ignored, $"ignored {count} {what} on layer {layer}{(reason is null ? "" : $" ({reason})")}", new(records.Name), count: count);
+                if (reason is null)
+                {
+                    sink.Note(GdsiiCodes.Ignored, $"ignored {count} {what} on layer {layer}", new(records.Name), count: count);
+                }
+                else
+                {
+                    sink.Warn(GdsiiCodes.Lost, $"not exposed: {count} {what} on layer {layer} ({reason})", new(records.Name),
+                        "correct or delete them in the drawing program", count);
+                }
             }
 
             if (shapes.SawAbsolute)

@@ -63,7 +63,7 @@ internal sealed class SvgContext(string file, DiagnosticSink sink)
 
         foreach (((string what, string layer), (_, long count, SourcePlace first)) in lost.OrderBy(entry => entry.Value.Order))
         {
-            sink.Warn(SvgCodes.Lost, $"lost {count} {what} on layer {layer}{(count > 1 ? ", the first here" : "")}", first, "turn it into paths in the drawing program");
+            sink.Warn(SvgCodes.Lost, $"lost {count} {what} on layer {layer}{(count > 1 ? ", the first here" : "")}", first, "turn it into paths in the drawing program", count);
         }
     }
 

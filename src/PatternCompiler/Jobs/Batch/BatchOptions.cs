@@ -9,6 +9,9 @@ public sealed record BatchOptions(string ToolVersion, string RecordsFolder, int 
     /// <summary>Build everything, whatever the records say.</summary>
     public bool RebuildAll { get; init; }
 
+    /// <summary>Nothing may be lost in any build, whatever its job says.</summary>
+    public bool IsStrict { get; init; }
+
     /// <summary>Usual name of the records' folder, beside the batch file.</summary>
     public const string RecordsFolderName = ".patternc";
 }

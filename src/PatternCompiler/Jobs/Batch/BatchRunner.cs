@@ -86,7 +86,7 @@ public sealed class BatchRunner
         {
             FileStamps.MoveUp(record.Outputs, record.Inputs);
             Refresh(entry, record);
-            var upToDate = new EntryResult(entry, EntryOutcome.UpToDate, [], record.Inputs, record.Outputs, [], null)
+            var upToDate = new EntryResult(entry, EntryOutcome.UpToDate, [], record.Inputs, record.Outputs, record.Losses, null)
             {
                 Figures = record.Figures,
                 HasNewBytes = false,
@@ -155,6 +155,11 @@ public sealed class BatchRunner
             reasons.Add("its report has not been written yet");
         }
 
+        if (options.IsStrict && !record.Losses.IsEmpty)
+        {
+            reasons.Add("something was lost in it, which strictness forbids");
+        }
+
         AddChanges(reasons, "input", record.Inputs, written);
         AddChanges(reasons, "output", record.Outputs, written);
         return (record, reasons.ToImmutable());
@@ -204,6 +209,7 @@ public sealed class BatchRunner
         try
         {
             BuildSettings settings = work.Settings! with { ToolVersion = options.ToolVersion };
+            settings = settings with { Job = settings.Job with { IsStrict = settings.Job.IsStrict || options.IsStrict } };
             files = openFiles();
             var recorded = new RecordedFiles(files);
             List<(string Path, (long Bytes, long ModifiedTicks)? Look)> before =
@@ -253,7 +259,11 @@ public sealed class BatchRunner
 
         try
         {
-            records.Write(entry, new BuildRecord(options.ToolVersion, entry.Fingerprint, inputs, outputs) { Figures = figures });
+            records.Write(entry, new BuildRecord(options.ToolVersion, entry.Fingerprint, inputs, outputs) 
+            {
+                Figures = figures,
+                Losses = [.. sink.Collected.Where(diagnostic => diagnostic.Code.Kind == DiagnosticKind.Loss)],
+            });
         }
         catch (CompileException fault)
         {

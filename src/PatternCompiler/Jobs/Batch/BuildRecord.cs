@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
 
 namespace PatternCompiler.Jobs.Batch;
 
@@ -12,4 +13,7 @@ internal sealed record BuildRecord(
 {
     /// <summary>The build in figures; null in records of versions that kept none.</summary>
     public BuildFigures? Figures { get; init; }
+
+    /// <summary>What the build lost; told again whenever it is found up to date.</summary>
+    public ImmutableArray<Diagnostic> Losses { get; init; } = [];
 }

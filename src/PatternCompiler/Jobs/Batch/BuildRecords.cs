@@ -83,6 +83,11 @@ internal sealed class BuildRecords(string folder)
             text.Append(CultureInfo.InvariantCulture, $"figures {NumberText.Format(figures.WriteSeconds)} {figures.Warnings} {figures.Notes}\n");
         }
 
+        foreach (Diagnostic loss in record.Losses)
+        {
+            text.Append("loss ").Append(LossLine.Print(loss)).Append('\n');
+        }
+
         Append(text, "input", record.Inputs);
         Append(text, "output", record.Outputs);
         return text.Append(LastLine).Append('\n').ToString();
@@ -105,6 +110,7 @@ internal sealed class BuildRecords(string folder)
 
         List<string> values = [];
         BuildFigures? figures = null;
+        var losses = ImmutableArray.CreateBuilder<Diagnostic>();
         var inputs = ImmutableArray.CreateBuilder<FileStamp>();
         var outputs = ImmutableArray.CreateBuilder<FileStamp>();
         foreach (string line in lines.AsSpan(2, lines.Length - 3))
@@ -118,6 +124,10 @@ internal sealed class BuildRecords(string folder)
             {
                 figures = read;
             }
+            else if (parts.Length == 2 && parts[0] == "loss" && LossLine.Parse(parts[1]) is Diagnostic loss)
+            {
+                losses.Add(loss);
+            }
             else if (parts.Length == 2 && parts[0] is "input" or "output" && ParseStamp(parts[1]) is FileStamp stamp)
             {
                 (parts[0] == "input" ? inputs : outputs).Add(stamp);
@@ -128,7 +138,11 @@ internal sealed class BuildRecords(string folder)
             }
         }
 
-        return new BuildRecord(lines[1]["version ".Length..], string.Join('\n', values), inputs.ToImmutable(), outputs.ToImmutable()) { Figures = figures };
+        return new BuildRecord(lines[1]["version ".Length..], string.Join('\n', values), inputs.ToImmutable(), outputs.ToImmutable())
+        {
+            Figures = figures,
+            Losses = losses.ToImmutable(),
+        };
     }
 
     private static BuildFigures? ParseFigures(string text)

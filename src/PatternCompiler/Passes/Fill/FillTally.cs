@@ -10,8 +10,9 @@ internal sealed class FillTally
     private int withoutDose;
     private int firstWithoutDose;
     private int leftOut;
+    private int firstLeftOut;
     private int raised;
-    private int firstTiny;
+    private int firstRaised;
     private int widened;
     private int firstWidened;
     private int mostSteps;
@@ -49,9 +50,14 @@ internal sealed class FillTally
         bool isRaised = 2 * charge >= plan.SmallestPointCharge;
         if (pass == 0 && IsCounting)
         {
-            firstTiny = leftOut + raised == 0 ? figure : firstTiny;
-            leftOut += isRaised ? 0 : 1;
-            raised += isRaised ? 1 : 0;
+            if (isRaised)
+            {
+                Count(ref raised, ref firstRaised, figure);
+            }
+            else
+            {
+                Count(ref leftOut, ref firstLeftOut, figure);
+            }
         }
 
         charge = plan.SmallestPointCharge;
@@ -89,12 +95,20 @@ internal sealed class FillTally
             sink.Note(FillCodes.NoDose, $"{Figures(withoutDose)} without dose not written, first figure {firstWithoutDose}");
         }
 
-        if (leftOut + raised > 0)
+        if (raised > 0)
         {
             sink.Warn(
                 FillCodes.TinyFigures,
-                $"{Figures(leftOut + raised)} need less than the shortest dwell: {raised} written with the shortest dwell, {leftOut} left out, first figure {firstTiny}",
-                fix: "lower the beam current, or raise the sliver limit of the fracture");
+                $"{Figures(raised)} {(raised == 1 ? "needs" : "need")} less than the shortest dwell and {(raised == 1 ? "is" : "are")} written with it, first figure {firstRaised}",
+                fix: "lower the beam current");
+        }
+
+        if (leftOut > 0)
+        {
+            sink.Warn(
+                FillCodes.LeftOutFigures,
+                $"{Figures(leftOut)} {(leftOut == 1 ? "needs" : "need")} less than half of the shortest dwell and {(leftOut == 1 ? "is" : "are")} not written, first figure {firstLeftOut}",
+                fix: "lower the beam current");
         }
 
         if (widened > 0)

@@ -63,6 +63,51 @@ public sealed class DrawingRoundTripTests
         Assert.Equal(before.Groups.Length, after.Groups.Length);
     }, iter: 200);
 
+    // Crossings are rounded to the grid, and ends to it once more: a step along all sides at most.
+    [Theory]
+    [InlineData(DrawingFormat.Dxf)]
+    [InlineData(DrawingFormat.Gdsii)]
+    [InlineData(DrawingFormat.Svg)]
+    public void Stars_and_tight_paths_cover_the_same_by_any_fill_rule(DrawingFormat format) => Tangles.Sample(shape =>
+    {
+        var layout = new LayoutDocument(100, ["5/0"], [new Cell("TOP", [shape], [])], "TOP");
+        FlatLayout before = Flat(layout);
+        if (!before.Groups.Any(g => g.Area.Count > 0))
+        {
+            // A ring that runs clockwise, by the rule of positive windings: nothing to write.
+            return;
+        }
+
+        LayoutDocument again = ThereAndBack(layout, format, new());
+        double sides = before.Groups.Sum(g => Enumerable.Range(0, g.Area.Count).Sum(i => Length(g.Area[i])));
+        Assert.InRange(Difference(before, Flat(again), 0), 0, (2 * sides + 10) * 1e-8);
+        foreach (PolygonShape polygon in again.Cells.SelectMany(c => c.Shapes).OfType<PolygonShape>().Where(p => p.Contours.Count == 1))
+        {
+            ContourSet byOne = RegionBoolean.Merge(polygon.Contours, FillRule.EvenOdd, 1, default);
+            ContourSet byOther = RegionBoolean.Merge(polygon.Contours, FillRule.NonZero, 1, default);
+            Assert.Equal(0, AreaOf(RegionBoolean.Compute(byOne, byOther, BooleanOperation.SymmetricDifference)));
+        }
+    }, iter: 300);
+
+    [Fact]
+    public void Only_paths_that_all_readers_agree_on_stay_paths()
+    {
+        PathShape Path(PathEnd end, int width, params (int X, int Y)[] points) => new(0, One, [.. points.Select(p => new GridPoint(p.X, p.Y))], width, end);
+        Shape[] shapes =
+        [
+            Path(PathEnd.Flat, 100, (0, 0), (1000, 700)), Path(PathEnd.Square, 100, (0, 0), (1000, 0), (1000, 800)),
+            Path(PathEnd.Round, 100, (0, 0), (1000, 0)), Path(PathEnd.Flat, 100, (0, 0), (1000, 0), (0, 200)),
+            Path(PathEnd.Flat, 101, (0, 0), (1000, 0)), Path(PathEnd.Flat, 100, (0, 0), (1000, 0), (1000, 90), (0, 90)),
+            Path(PathEnd.Flat, 100, (0, 0), (1000, 0), (1000, 1000), (500, 1000), (500, -500)), Path(PathEnd.Flat, 100, (0, 0), (1000, 0), (1000, 1000), (0, 1000), (0, 0)),
+        ];
+        foreach (DrawingFormat format in (DrawingFormat[])[DrawingFormat.Gdsii, DrawingFormat.Dxf])
+        {
+            LayoutDocument again = ThereAndBack(new(100, ["5"], [new Cell("TOP", [.. shapes], [])], "TOP"), format, new());
+            PathShape[] kept = [.. again.Cells[0].Shapes.OfType<PathShape>()];
+            Assert.Equal([2, 3], kept.Select(path => path.Points.Length));
+        }
+    }
+
     [Fact]
     public void Holes_stay_holes()
     {
@@ -269,6 +314,23 @@ public sealed class DrawingRoundTripTests
             Shape (layer, points, width, end) => new PathShape(layer, One, [.. Distinct(points)], width, end == PathEnd.Round ? PathEnd.Flat : end)),
         Gen.Select(Layer, Corner.Array[2, 5]).Select(Shape (layer, points) => new LineShape(layer, One, [.. Distinct(points)])),
         Gen.Select(Layer, Corner).Select(Shape (layer, at) => new DotShape(layer, One, at))).Array[1, 6];
+
+    private static readonly Gen<Shape> Tangles = Gen.OneOf<Shape>(
+        Gen.Select(Corner.Array[3, 11], Gen.Enum<FillRule>()).Select(Shape (corners, rule) => new PolygonShape(0, One, ContourSet.FromRing(corners), rule)),
+        Gen.Select(Corner.Array[2, 6], Gen.Int[1, 60_000], Gen.Enum<PathEnd>()).Select(
+            Shape (points, width, end) => new PathShape(0, One, [.. Distinct(points)], width, end)));
+
+    private static double Length(ReadOnlySpan<GridPoint> ring)
+    {
+        double length = 0;
+        for (int i = 0; i < ring.Length; i++)
+        {
+            GridPoint next = ring[(i + 1) % ring.Length];
+            length += Math.Sqrt(Math.Pow((double)next.X - ring[i].X, 2) + Math.Pow((double)next.Y - ring[i].Y, 2));
+        }
+
+        return length;
+    }
 
     private static Gen<int> Layer => Gen.Int[0, 1];
 

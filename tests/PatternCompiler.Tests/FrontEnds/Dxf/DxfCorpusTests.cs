@@ -26,7 +26,7 @@ public sealed class DxfCorpusTests
         Assert.InRange(Area(layout, "marks"), stadium - (4 * Math.PI * 0.0011), stadium + 0.001);
         var circle = Assert.Single(layout.Cells[^1].Shapes.OfType<CircleShape>());
         Assert.Equal((200_000, 50_000, 30_000), (circle.Centre.X, circle.Centre.Y, circle.Radius));
-        Assert.Contains(sink.Collected, d => d.Message.EndsWith("1 TEXT on layer notes", StringComparison.Ordinal));
+        Assert.Contains(sink.Collected, d => d.Message == "ignored 1 TEXT on layer notes (layer is off)");
         Assert.Contains(sink.Collected, d => d.Message.EndsWith("1 drawing unit = 1 um: the drawing is 48 × 10 um", StringComparison.Ordinal));
     }
 

@@ -83,9 +83,12 @@ public sealed class DxfCurveTests
     {
         LayoutDocument layout = ReadCorpus(file);
         Assert.Equal(new(500_000, 600_000), Only<DotShape>(layout, "dots").Position);
-        PathShape ring = Only<PathShape>(layout, "ring");
-        Assert.Equal(20_000, ring.Width);
-        Assert.All(ring.Points, p => Assert.InRange(Math.Sqrt(Math.Pow(p.X - 400_000.0, 2) + Math.Pow(p.Y - 800_000.0, 2)), 99_989, 100_001));
+        ContourSet ring = Only<PolygonShape>(layout, "ring").Contours;
+        Assert.All(Assert.Single(Enumerable.Range(0, ring.Count).Select(i => ring[i].ToArray())), p => Assert.True(
+            Math.Abs(Radius(p) - 110_000) < 1 || Math.Abs(Radius(p) - 90_000) < 1));
+        Assert.Superset(new HashSet<GridPoint> { new(510_000, 800_000), new(490_000, 800_000), new(400_000, 890_000), new(400_000, 910_000) }, [.. ring[0].ToArray()]);
+
+        static double Radius(GridPoint p) => Math.Sqrt(Math.Pow(p.X - 400_000.0, 2) + Math.Pow(p.Y - 800_000.0, 2));
     }
 
     [Fact]
@@ -94,7 +97,10 @@ public sealed class DxfCurveTests
         var sink = new DiagnosticSink();
         LayoutDocument without = ReadCorpus("ezdxf-curves.dxf", null, sink);
         Assert.DoesNotContain("text", without.Layers);
-        Assert.Contains(sink.Collected, d => d.Message == "ignored 1 TEXT on layer text");
+        Assert.Contains(sink.Collected, d => d.Message == "not exposed: 1 TEXT on layer text (text is not read as strokes)");
+        var onPurpose = new DiagnosticSink();
+        ReadCorpus("ezdxf-curves.dxf", new DxfOptions { TextAsStrokes = false }, onPurpose);
+        Assert.Contains(onPurpose.Collected, d => d.Message == "ignored 1 TEXT on layer text");
         LayoutDocument with = ReadCorpus("ezdxf-curves.dxf", new DxfOptions { TextAsStrokes = true });
         LineShape[] strokes = [.. with.Cells[^1].Shapes.OfType<LineShape>().Where(l => with.Layers[l.Layer] == "text")];
         GridPoint[] single = [.. strokes.SelectMany(s => s.Points).Where(p => p.X < 500_000)];

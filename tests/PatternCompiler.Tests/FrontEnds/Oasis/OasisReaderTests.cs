@@ -109,7 +109,7 @@ public sealed class OasisReaderTests
         var sink = new DiagnosticSink();
         Assert.Equal("path on 1/0 width 0.04 (0.1, 0) (0.15, 0)", Shapes(file));
         Read(file, null, sink);
-        Assert.Equal("a.oas: note PC0558: ignored 2 shapes without area or length on layer 1/0", sink.Collected[0].ToString());
+        Assert.Equal("a.oas: warning PC0586: not exposed: 2 shapes without area or length on layer 1/0; correct or delete them in the drawing program", sink.Collected[0].ToString());
     }
 
     [Fact]
@@ -283,8 +283,8 @@ public sealed class OasisReaderTests
         Assert.Equal(
             [
                 "a.oas: note PC0558: ignored 3 labels on layer 10/3",
-                "a.oas: note PC0558: ignored 1 extension geometries on layer 5/2",
-                "a.oas: note PC0558: ignored 1 shapes without area or length on layer 5/2",
+                "a.oas: warning PC0586: not exposed: 1 extension geometries on layer 5/2; correct or delete them in the drawing program",
+                "a.oas: warning PC0586: not exposed: 1 shapes without area or length on layer 5/2; correct or delete them in the drawing program",
                 "a.oas: note PC0560: read cell TOP with a grid of 1 nm: the drawing is 0.1 × 0.1 um",
             ],
             sink.Collected.Select(d => d.ToString()));

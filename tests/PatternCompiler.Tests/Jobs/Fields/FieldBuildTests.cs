@@ -213,7 +213,7 @@ public sealed class FieldBuildTests
             Job = settings.Job with { Layers = [new LayerSettings("strong", new DoseFactor(1_000), DefaultFiles.Job.Fill)] },
         };
         Assert.Throws<CompileException>(() => BuildRunner.Run(settings, files, sink, CancellationToken.None));
-        Assert.Contains(sink.Collected, message => message.Code == FillCodes.TinyFigures);
+        Assert.Contains(sink.Collected, message => message.Code == FillCodes.LeftOutFigures);
     }
 
     [Fact]

@@ -20,6 +20,51 @@ internal sealed class BulgeCurve : DxfCurve
     /// <inheritdoc/>
     public override bool IsClosed { get; }
 
+    /// <summary>True if not all of its lines are straight.</summary>
+    public bool HasArcs => Enumerable.Range(0, LineCount).Any(i => Math.Abs(vertices[i].Bulge) >= StraightBulge);
+
+    private int LineCount => IsClosed ? vertices.Length : vertices.Length - 1;
+
+    /// <summary>The curve in grid steps as the middle line of a track, with the directions of its arcs; it was found to fit the grid.</summary>
+    public StrokeCourse Course(in Placement placement, double chordError)
+    {
+        var course = new StrokeCourse(placement.Apply(vertices[0].Point));
+        var chords = new List<PlanePoint>();
+        for (int i = 0; i < LineCount; i++)
+        {
+            PlanePoint start = placement.Apply(vertices[i].Point);
+            PlanePoint end = placement.Apply(vertices[(i + 1) % vertices.Length].Point);
+            double bulge = vertices[i].Bulge;
+            if (Math.Abs(bulge) < StraightBulge)
+            {
+                course.LineTo(end);
+                continue;
+            }
+
+            chords.Clear();
+            ArcFlattening.AppendBulge(chords, start, end, bulge, chordError);
+            chords.Add(end);
+            course.CurveTo(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(chords), Direction(start, end, bulge, -1), Direction(start, end, bulge, 1));
+        }
+
+        if (IsClosed)
+        {
+            course.Close();
+        }
+
+        return course;
+    }
+
+    // A bulge is the tangent of a quarter of the arc's angle; at its ends the arc runs half of the angle off the chord.
+    private static PlanePoint Direction(PlanePoint start, PlanePoint end, double bulge, int side)
+    {
+        PlanePoint chord = end - start;
+        double scale = 1 + (bulge * bulge);
+        double cos = (1 - (bulge * bulge)) / scale;
+        double sin = side * 2 * bulge / scale;
+        return new((cos * chord.X) - (sin * chord.Y), (sin * chord.X) + (cos * chord.Y));
+    }
+
     /// <inheritdoc/>
     public override DxfCurve Mirrored() => new BulgeCurve([.. vertices.Select(v => v.Mirrored())], IsClosed);
 

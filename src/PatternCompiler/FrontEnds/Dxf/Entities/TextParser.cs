@@ -86,7 +86,6 @@ internal sealed class TextParser : EntityParser
         string plain = isMultiline ? TextMarkup.Lines(text.ToString()) : TextMarkup.Plain(text.ToString());
         if (plain.Trim().Length == 0)
         {
-            ignoredBecause = "empty";
             return null;
         }
 

@@ -25,6 +25,7 @@ internal sealed class DrawingLowering
     private readonly ImmutableArray<Cell>.Builder cells = ImmutableArray.CreateBuilder<Cell>();
     private readonly HashSet<string> cellNames = new(StringComparer.Ordinal);
     private readonly Dictionary<(DxfBlock Block, string? Layer), string?> built = [];
+    private readonly HashSet<(DxfBlock Block, string Layer)> toldUnread = [];
 
     private DrawingLowering(LoweringContext context, BlockGraph graph, CancellationToken cancellation)
     {
@@ -52,6 +53,7 @@ internal sealed class DrawingLowering
     // Name of the cell for a block, or null if nothing of it is exposed. Nesting was found to be shallow.
     private string? CellFor(DxfBlock block, string insertLayer)
     {
+        TellUnread(block, insertLayer);
         string? layer = graph.Inherits(block) ? insertLayer : null;
         if (built.TryGetValue((block, layer), out string? name))
         {
@@ -93,6 +95,18 @@ internal sealed class DrawingLowering
         return name;
     }
 
+    // What cannot be read makes no cell, but it counts on each layer that the block is placed on.
+    private void TellUnread(DxfBlock block, string insertLayer)
+    {
+        if (block.Unread.Count > 0 && toldUnread.Add((block, insertLayer)))
+        {
+            foreach ((EntityOrigin origin, string reason) in block.Unread)
+            {
+                context.Lose(origin with { Layer = Resolve(origin.Layer, insertLayer) }, reason);
+            }
+        }
+    }
+
     private ImmutableArray<Instance> Instances(DxfBlock block, double scale, string? inherited)
     {
         ImmutableArray<Instance>.Builder instances = ImmutableArray.CreateBuilder<Instance>();
@@ -109,7 +123,7 @@ internal sealed class DrawingLowering
             DxfBlock child = graph.BlockOf(insert);
             if (child.IsExternal)
             {
-                context.Ignored.Add(insert.Origin with { Layer = on }, $"external drawing {child.Name}, not part of this file");
+                context.Ignored.Lose(insert.Origin with { Layer = on }, $"external drawing {child.Name}, not part of this file");
                 continue;
             }
 

@@ -24,6 +24,9 @@ internal sealed class DxfBlock(string name, int line)
     /// <summary>What of the block is not exposed.</summary>
     public IgnoredEntities Ignored { get; } = new();
 
+    /// <summary>Entities that would be shapes if they could be read, each with the reason why not.</summary>
+    public List<(EntityOrigin Origin, string Reason)> Unread { get; } = [];
+
     /// <summary>Shapes in drawing order.</summary>
     public List<DxfEntity> Shapes { get; } = [];
 

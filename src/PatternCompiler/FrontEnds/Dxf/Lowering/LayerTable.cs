@@ -44,10 +44,13 @@ internal sealed class LayerTable
     /// <summary>True if the layer is frozen: that hides blocks placed on it with all they hold.</summary>
     public bool IsFrozen(string name) => frozen.Contains(name);
 
+    /// <summary>True if what is drawn on the layer is to be exposed.</summary>
+    public bool IsSelected(string name) => selected is null || selected.Contains(name);
+
     /// <summary>Index of a layer, or -1 if it was not selected.</summary>
     public int IndexOf(string name)
     {
-        if (selected is not null && !selected.Contains(name))
+        if (!IsSelected(name))
         {
             passedOver.Add(name);
             return -1;

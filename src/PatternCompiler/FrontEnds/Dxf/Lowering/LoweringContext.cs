@@ -1,4 +1,5 @@
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Dxf.Entities;
 using PatternCompiler.Geometry;
 
 namespace PatternCompiler.FrontEnds.Dxf.Lowering;
@@ -21,8 +22,24 @@ internal sealed record LoweringContext(
     /// <summary>Holds the corners of polygons.</summary>
     public RingStore Rings { get; } = new();
 
+    /// <summary>A closed outline within another one, where nothing was said of what that means; null if none was found.</summary>
+    public EntityOrigin? Nested { get; set; }
+
     /// <summary>Limits what arrays are written out to.</summary>
     public PlacementBudget Placements { get; } = new();
+
+    /// <summary>Counts an entity that would be exposed if it could be, unless its layer is hidden or not asked for.</summary>
+    public void Lose(in EntityOrigin origin, string reason)
+    {
+        if (Layers.HiddenBecause(origin.Layer) is { } hidden)
+        {
+            Ignored.Add(origin, hidden);
+        }
+        else if (Layers.IsSelected(origin.Layer))
+        {
+            Ignored.Lose(origin, reason);
+        }
+    }
 
     /// <summary>Grid steps to one drawing unit.</summary>
     public double StepsPerUnit => Unit.Picometres / Options.GridPicometres;

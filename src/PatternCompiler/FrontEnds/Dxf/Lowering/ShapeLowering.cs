@@ -19,6 +19,7 @@ internal sealed class ShapeLowering
     private readonly ImmutableArray<Shape>.Builder shapes = ImmutableArray.CreateBuilder<Shape>();
     private readonly SortedDictionary<int, List<ChainPiece>> loose = [];
     private readonly SortedDictionary<int, ContourSetBuilder> nested = [];
+    private readonly OutlineNesting? nesting;
     private readonly List<PlanePoint> curve = [];
     private readonly List<GridPoint> points = [];
 
@@ -26,6 +27,7 @@ internal sealed class ShapeLowering
     {
         this.context = context;
         this.placement = placement;
+        nesting = context.Options.NestedOutlines is null ? new OutlineNesting() : null;
     }
 
     /// <summary>Adds an entity on a layer of the layout.</summary>
@@ -64,9 +66,9 @@ internal sealed class ShapeLowering
             int gap = context.JoinGap;
             ChainResult result = ChainJoiner.Join(pieces, gap, Math.Max(gap, ChainReport.NearMissReach(context)));
             ChainReport.Report(result, context, placement, context.Layers.Names[layer]);
-            foreach ((GridPoint[] ring, _) in result.Closed)
+            foreach ((GridPoint[] ring, EntityOrigin origin) in result.Closed)
             {
-                AddArea(ring, layer);
+                AddArea(ring, layer, origin);
             }
 
             foreach (OpenChain chain in result.Open)
@@ -80,6 +82,8 @@ internal sealed class ShapeLowering
             shapes.Add(new PolygonShape(layer, DoseFactor.One, rings.ToContourSet(), FillRule.EvenOdd));
         }
 
+        context.Nested ??= nesting?.Find();
+
         return shapes.DrainToImmutable();
     }
 
@@ -91,31 +95,36 @@ internal sealed class ShapeLowering
         int steps = (int)Math.Round(radius, MidpointRounding.AwayFromZero);
         if (steps == 0)
         {
-            context.Ignored.Add(circle.Origin, "smaller than the grid");
+            context.Ignored.Lose(circle.Origin, "smaller than the grid");
             return;
         }
 
-        if (context.Options.NestedOutlines == NestedOutlines.Holes)
+        if (context.Options.NestedOutlines is NestedOutlines.Holes)
         {
             ArcFlattening.AddCircle(RingsOf(layer), PlanePoint.From(centre), steps, context.ChordError);
         }
         else
         {
-            shapes.Add(new CircleShape(layer, DoseFactor.One, centre, steps));
+            AddClosed(new CircleShape(layer, DoseFactor.One, centre, steps), circle.Origin);
         }
     }
 
-    private void AddArea(GridPoint[] ring, int layer)
+    private void AddArea(GridPoint[] ring, int layer, in EntityOrigin origin)
     {
-        if (context.Options.NestedOutlines == NestedOutlines.Holes)
+        if (context.Options.NestedOutlines is NestedOutlines.Holes)
         {
             RingsOf(layer).AddRing(ring);
         }
         else
         {
-            shapes.Add(UprightRectangle(ring, layer)
-                ?? (Shape)new PolygonShape(layer, DoseFactor.One, context.Rings.Add(ring), FillRule.NonZero));
+            AddClosed(UprightRectangle(ring, layer) ?? (Shape)new PolygonShape(layer, DoseFactor.One, context.Rings.Add(ring), FillRule.NonZero), origin);
         }
+    }
+
+    private void AddClosed(Shape outline, in EntityOrigin origin)
+    {
+        shapes.Add(outline);
+        nesting?.Add(outline, origin);
     }
 
     // Most areas of most drawings are upright rectangles; the layout has a compact form for them.
@@ -147,12 +156,11 @@ internal sealed class ShapeLowering
     {
         foreach (List<PlanePoint> ring in TaperedTrack.Outlines(track, placement, context.ChordError) ?? throw OutOfRange(null, track.Origin))
         {
-            curve.Clear();
-            curve.AddRange(ring);
-            RoundCurve(track.Origin);
-            if (points.Count >= 3)
+            var rings = new ContourSetBuilder();
+            AddRing(rings, ring, track.Origin);
+            if (rings.ToContourSet() is { Count: > 0 } contours)
             {
-                shapes.Add(new PolygonShape(layer, DoseFactor.One, context.Rings.Add(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(points)), FillRule.NonZero));
+                shapes.Add(new PolygonShape(layer, DoseFactor.One, contours, FillRule.NonZero));
             }
         }
     }
@@ -177,7 +185,7 @@ internal sealed class ShapeLowering
 
         if (contours.Count == 0)
         {
-            context.Ignored.Add(region.Origin, "encloses no area");
+            context.Ignored.Lose(region.Origin, "encloses no area");
             return;
         }
 
@@ -223,11 +231,11 @@ internal sealed class ShapeLowering
 
             if (points.Count < 3)
             {
-                context.Ignored.Add(outline.Origin, "encloses no area");
+                context.Ignored.Lose(outline.Origin, "encloses no area");
                 return;
             }
 
-            AddArea([.. points], layer);
+            AddArea([.. points], layer, outline.Origin);
         }
         else
         {
@@ -248,7 +256,13 @@ internal sealed class ShapeLowering
         int steps = (int)Math.Round(width, MidpointRounding.AwayFromZero);
         if (steps == 0 || points.Count < 2)
         {
-            context.Ignored.Add(outline.Origin, "smaller than the grid");
+            context.Ignored.Lose(outline.Origin, "smaller than the grid");
+            return;
+        }
+
+        if (outline.Curve is BulgeCurve { HasArcs: true } bent)
+        {
+            AddBentTrack(bent, width, layer, outline.Origin);
             return;
         }
 
@@ -259,6 +273,43 @@ internal sealed class ShapeLowering
         }
 
         shapes.Add(new PathShape(layer, DoseFactor.One, [.. points], steps, PathEnd.Flat));
+    }
+
+    // A path of the layout is a polyline: its ends and corners would follow the chords of an arc and not the arc.
+    private void AddBentTrack(BulgeCurve bent, double width, int layer, in EntityOrigin origin)
+    {
+        // The chords of the course and those of its sides share the error.
+        double error = context.ChordError / 2;
+        var rings = new ContourSetBuilder();
+        foreach (List<PlanePoint> ring in PathOutline.Of(bent.Course(placement, error), new StrokeStyle(width, StrokeEnd.Flat), error))
+        {
+            AddRing(rings, ring, origin);
+        }
+
+        AddRings(rings, layer, origin);
+    }
+
+    private void AddRing(ContourSetBuilder rings, List<PlanePoint> ring, in EntityOrigin origin)
+    {
+        curve.Clear();
+        curve.AddRange(ring);
+        RoundCurve(origin);
+        if (points.Count >= 3)
+        {
+            rings.AddRing(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(points));
+        }
+    }
+
+    private void AddRings(ContourSetBuilder rings, int layer, in EntityOrigin origin)
+    {
+        ContourSet contours = rings.ToContourSet();
+        if (contours.Count == 0)
+        {
+            context.Ignored.Lose(origin, "smaller than the grid");
+            return;
+        }
+
+        shapes.Add(new PolygonShape(layer, DoseFactor.One, contours, FillRule.NonZero));
     }
 
     private void Flatten(DxfCurve drawn, in EntityOrigin origin)

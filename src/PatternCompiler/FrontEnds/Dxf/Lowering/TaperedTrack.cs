@@ -27,7 +27,7 @@ internal static class TaperedTrack
             (double startWidth, double endWidth) = track.Widths[i];
             var curve = new List<PlanePoint>();
             double widest = placement.StepsPerUnit * Math.Max(startWidth, endWidth);
-            if (!new BulgeCurve([from, to with { Bulge = 0 }], closed: false).TryFlatten(curve, placement, chordError)
+            if (!new BulgeCurve([from, to with { Bulge = 0 }], closed: false).TryFlatten(curve, placement, ErrorOfMiddle(placement.StepsPerUnit * (to.Point - from.Point).Length, from.Bulge, widest, chordError))
                 || !(widest <= GridPoint.Limit))
             {
                 return null;
@@ -47,6 +47,13 @@ internal static class TaperedTrack
         }
 
         return rings;
+    }
+
+    // The outer side of an arc has the larger radius, and the error of its chords grows with that.
+    private static double ErrorOfMiddle(double chord, double bulge, double width, double chordError)
+    {
+        double radius = chord * (1 + (bulge * bulge)) / (4 * Math.Abs(bulge));
+        return double.IsFinite(radius) && radius > 0 ? chordError * radius / (radius + (width / 2)) : chordError;
     }
 
     private static void AddCorner(List<List<PlanePoint>> rings, Leg before, Leg after)

@@ -32,7 +32,7 @@ internal sealed class AsciiTagReader : DxfTagReader
     public override ReadOnlySpan<byte> Value => buffer.AsSpan(valueStart, valueLength);
 
     /// <inheritdoc/>
-    public override bool Read()
+    protected override bool ReadPair()
     {
         if (!ReadLine())
         {

@@ -33,15 +33,15 @@ internal sealed class BinaryTagReader : DxfTagReader
     {
         bytesBefore = sentinelLength;
 
-        // The first pair is 0 SECTION: after a one-byte code the letter S follows at once.
-        shortCodes = TryNeed(2) && buffer[next + 1] != 0;
+        // The first pair is 0 SECTION, or a comment: after a one-byte 0 the letter S follows at once, and a comment needs the escape.
+        shortCodes = TryNeed(2) && buffer[next + 1] != 0 && BinaryPrimitives.ReadInt16LittleEndian(buffer.AsSpan(next)) != CommentCode;
     }
 
     /// <inheritdoc/>
     public override ReadOnlySpan<byte> Value => buffer.AsSpan(valueStart, valueLength);
 
     /// <inheritdoc/>
-    public override bool Read()
+    protected override bool ReadPair()
     {
         if (!TryNeed(1))
         {

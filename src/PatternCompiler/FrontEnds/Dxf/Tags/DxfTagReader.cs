@@ -10,6 +10,9 @@ namespace PatternCompiler.FrontEnds.Dxf.Tags;
 /// </summary>
 internal abstract class DxfTagReader
 {
+    /// <summary>Group code of a comment, which may stand between any two pairs and means nothing.</summary>
+    protected const int CommentCode = 999;
+
     private const int LongestQuote = 40;
 
     protected DxfTagReader(Stream input, string name)
@@ -32,11 +35,24 @@ internal abstract class DxfTagReader
 
     protected Stream Input { get; }
 
+    /// <summary>Goes to the next pair, comment or not; false at the end of the file.</summary>
+    protected abstract bool ReadPair();
+
     /// <summary>The current value as text without surrounding blanks.</summary>
     public abstract ReadOnlySpan<byte> Value { get; }
 
-    /// <summary>Goes to the next pair; false at the end of the file.</summary>
-    public abstract bool Read();
+    /// <summary>Goes to the next pair that is no comment; false at the end of the file.</summary>
+    public bool Read()
+    {
+        bool isRead;
+        do
+        {
+            isRead = ReadPair();
+        }
+        while (isRead && Code == CommentCode);
+
+        return isRead;
+    }
 
     /// <summary>The current value as a finite number.</summary>
     public abstract double Real();

@@ -8,6 +8,11 @@ namespace PatternCompiler.Model.Layout.Summary;
 /// <param name="IgnoredObjects">Objects of the drawing that are not exposed.</param>
 internal readonly record struct LeftOut(long OpenOutlines, long IgnoredObjects)
 {
+    private static readonly HashSet<DiagnosticCode> NotExposed =
+    [
+        DxfCodes.Ignored, DxfCodes.Lost, SvgCodes.Ignored, SvgCodes.Lost, GdsiiCodes.Ignored, GdsiiCodes.Lost, OasisCodes.Ignored, OasisCodes.Lost,
+    ];
+
     public static LeftOut Of(IEnumerable<Diagnostic> messages)
     {
         long open = 0;
@@ -15,8 +20,7 @@ internal readonly record struct LeftOut(long OpenOutlines, long IgnoredObjects)
         foreach (Diagnostic message in messages)
         {
             open += message.Code == DxfCodes.OpenAsLines ? message.Count : 0;
-            ignored += message.Code == DxfCodes.Ignored || message.Code == SvgCodes.Ignored || message.Code == GdsiiCodes.Ignored
-                || message.Code == OasisCodes.Ignored ? message.Count : 0;
+            ignored += NotExposed.Contains(message.Code) ? message.Count : 0;
         }
 
         return new(open, ignored);

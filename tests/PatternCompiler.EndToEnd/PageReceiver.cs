@@ -14,7 +14,7 @@ internal sealed class PageReceiver : IDisposable
     private static readonly byte[] Magic = [0x9C, (byte)'P', (byte)'C', (byte)'X', 0x0D, 0x0A];
 
     private readonly Terminal terminal = new();
-    private readonly Habit habit;
+    private readonly ReceiverHabit habit;
     private readonly Task listening;
     private readonly Timer repeating;
     private readonly Lock gate = new();
@@ -25,7 +25,7 @@ internal sealed class PageReceiver : IDisposable
     private bool wasReset;
     private volatile bool isOver;
 
-    public PageReceiver(Habit habit)
+    public PageReceiver(ReceiverHabit habit)
     {
         this.habit = habit;
         Say('I', 0, false, 0, 0);
@@ -41,31 +41,6 @@ internal sealed class PageReceiver : IDisposable
             200,
             200);
         listening = Task.Factory.StartNew(Listen, TaskCreationOptions.LongRunning);
-    }
-
-    /// <summary>The way in which it differs from the page.</summary>
-    public enum Habit
-    {
-        /// <summary>In none.</summary>
-        Honest,
-
-        /// <summary>Says that it is done after three blocks.</summary>
-        DoneEarly,
-
-        /// <summary>Says after three blocks that it has written 900.</summary>
-        ClaimsMore,
-
-        /// <summary>Writes blocks that it does not tell of, then starts anew as after a dip of its supply.</summary>
-        Resets,
-
-        /// <summary>Cuts a record short when it is stopped.</summary>
-        CutsOnStop,
-
-        /// <summary>Its interlock opens within a record.</summary>
-        CutsOnInterlock,
-
-        /// <summary>Takes back a block that it said was written.</summary>
-        TakesBack,
     }
 
     /// <summary>Path to open like a serial port.</summary>
@@ -134,7 +109,7 @@ internal sealed class PageReceiver : IDisposable
     {
         if (heard.Count > 0 && heard[0] == 0)
         {
-            Leave('S', 0, habit == Habit.CutsOnStop, 1);
+            Leave('S', 0, habit == ReceiverHabit.CutsOnStop, 1);
             return true;
         }
 
@@ -145,7 +120,7 @@ internal sealed class PageReceiver : IDisposable
 
         (bool isEnd, int records) = (heard[0] == (byte)'E', heard[1]);
         heard.RemoveRange(0, 14 + Word(2));
-        if (habit == Habit.CutsOnStop)
+        if (habit == ReceiverHabit.CutsOnStop)
         {
             Thread.Sleep(200);
         }
@@ -160,21 +135,21 @@ internal sealed class PageReceiver : IDisposable
     {
         switch (habit)
         {
-            case Habit.DoneEarly when blocks == 3:
+            case ReceiverHabit.DoneEarly when blocks == 3:
                 Leave('D', 0, false, 0);
                 break;
-            case Habit.ClaimsMore when blocks == 3:
+            case ReceiverHabit.ClaimsMore when blocks == 3:
                 Say('C', 0, false, 900, 0);
                 break;
-            case Habit.TakesBack when blocks == 5:
+            case ReceiverHabit.TakesBack when blocks == 5:
                 Say('C', 0, false, 3, 0);
                 break;
-            case Habit.CutsOnInterlock when blocks == 3:
+            case ReceiverHabit.CutsOnInterlock when blocks == 3:
                 Leave('F', 8, true, 1);
                 break;
-            case Habit.Resets when !wasReset && blocks is 5 or 6 && !wasReset:
+            case ReceiverHabit.Resets when !wasReset && (blocks is 5 or 6):
                 break;
-            case Habit.Resets when !wasReset && blocks == 7:
+            case ReceiverHabit.Resets when !wasReset && blocks == 7:
                 wasReset = true;
                 blocks = 0;
                 Leave('I', 0, false, 0);

@@ -78,12 +78,12 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
     }
 
     [Theory]
-    [InlineData(PageReceiver.Habit.DoneEarly, "^chip.stream: error PC2050: the receiver says that it is done before the end; (records 1 to \\d+ are written|nothing is written by this run); of records \\d+ to \\d+ nothing is known: they may be written, in part or not at all; the receiver confirms that the beam is off; no command goes on safely: look at the sample, and send from the first record that is missing there\n$")]
-    [InlineData(PageReceiver.Habit.ClaimsMore, "^chip.stream: error PC2050: the receiver says that it has written more than it was sent; .* nothing is known: .*; the receiver confirms that the beam is off; no command goes on safely: .*\n$")]
-    [InlineData(PageReceiver.Habit.TakesBack, "^chip.stream: error PC2050: the receiver takes back what it said was written; records 1 to \\d+ are written.*\n$")]
-    [InlineData(PageReceiver.Habit.Resets, "^chip.stream: error PC2050: the receiver has started anew and knows nothing of the exposure; records 1 to \\d+ are written; of records \\d+ to \\d+ nothing is known: .*\n$")]
-    [InlineData(PageReceiver.Habit.CutsOnInterlock, "^chip.stream: error PC2022: the receiver's hardware objects; records 1 to \\d+ are written, record \\d+ \\(a dot\\) was cut short and has a part of its dose, nothing behind it is written; the receiver confirms that the beam is off; look at the sample, then send from record \\d+ to repeat it, or from record \\d+ to skip it\n$")]
-    public void A_receiver_that_is_reset_lies_or_cuts_is_never_sent_anything_twice(PageReceiver.Habit habit, string told)
+    [InlineData(ReceiverHabit.DoneEarly, "^chip.stream: error PC2050: the receiver says that it is done before the end; (records 1 to \\d+ are written; )?of records \\d+ to \\d+ nothing is known: they may be written, in part or not at all; the receiver confirms that the beam is off; no command goes on safely: look at the sample, and send from the first record that is missing there\n$")]
+    [InlineData(ReceiverHabit.ClaimsMore, "^chip.stream: error PC2050: the receiver says that it has written more than it was sent; .*nothing is known: .*; the receiver confirms that the beam is off; no command goes on safely: .*\n$")]
+    [InlineData(ReceiverHabit.TakesBack, "^chip.stream: error PC2050: the receiver takes back what it said was written; records 1 to \\d+ are written.*\n$")]
+    [InlineData(ReceiverHabit.Resets, "^chip.stream: error PC2050: the receiver has started anew and knows nothing of the exposure; records 1 to \\d+ are written; of records \\d+ to \\d+ nothing is known: .*\n$")]
+    [InlineData(ReceiverHabit.CutsOnInterlock, "^chip.stream: error PC2022: the receiver's hardware objects; records 1 to \\d+ are written, record \\d+ \\(a dot\\) was cut short and has a part of its dose, nothing behind it is written; the receiver confirms that the beam is off; look at the sample, then send from record \\d+ to repeat it, or from record \\d+ to skip it\n$")]
+    public void A_receiver_that_is_reset_lies_or_cuts_is_never_sent_anything_twice(ReceiverHabit habit, string told)
     {
         using WorkFolder folder = WithStream(3000);
         using var receiver = new PageReceiver(habit);
@@ -97,7 +97,7 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
     public void A_receiver_that_keeps_to_the_page_is_sent_everything()
     {
         using WorkFolder folder = WithStream(3000);
-        using var receiver = new PageReceiver(PageReceiver.Habit.Honest);
+        using var receiver = new PageReceiver(ReceiverHabit.Honest);
         Outcome outcome = Executable.Run(folder.Path, ["send", "chip.stream", "--link", receiver.Name]).Expect(0);
         Assert.Matches("^sent: 3000 records written in [0-9.]+ s, no restarts\n$", outcome.Errors);
         Assert.Equal(3000, receiver.RecordsWritten);
@@ -107,7 +107,7 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
     public async Task Interrupted_within_a_record_it_leaves_the_record_to_the_operator()
     {
         using WorkFolder folder = WithStream(3000);
-        using var receiver = new PageReceiver(PageReceiver.Habit.CutsOnStop);
+        using var receiver = new PageReceiver(ReceiverHabit.CutsOnStop);
         using Process process = Executable.Start(folder.Path, ["send", "chip.stream", "--link", receiver.Name]);
         Task<string> errors = process.StandardError.ReadToEndAsync();
         await Task.Delay(3000);

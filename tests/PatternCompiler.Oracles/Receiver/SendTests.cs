@@ -83,7 +83,7 @@ public sealed class SendTests(CReceiver receiver) : IClassFixture<CReceiver>
     {
         using var cable = new BadCable(receiver.PathOf("receive"), 16, 1, breaksAt: 20_000);
         string message = Assert.Throws<CompileException>(() => Send(cable, Quick)).Message;
-        Assert.Matches("^chip: error PC2020: .*; records 1 to \\d+ are written; of records \\d+ to \\d+ nothing is known: they may be written, in part or not at all; the receiver does not confirm that the beam is off; make sure that the beam is off, check the cable and the receiver; no command goes on safely: look at the sample, and send from the first record that is missing there$", message);
+        Assert.Matches("^chip: error PC2020: .*; records 1 to \\d+ are written; of records \\d+ to \\d+ \\(figure 1\\) nothing is known: they may be written, in part or not at all; the receiver does not confirm that the beam is off; make sure that the beam is off, check the cable and the receiver; no command goes on safely: look at the sample, and send from the first record that is missing there$", message);
         string[] dots = DotsOf(cable.Finish());
         Assert.Equal(ExpectedDots()[..dots.Length], dots);
     }

@@ -20,7 +20,8 @@ internal sealed record ResistState(
     public string Contents => this switch
     {
         { CutRecord: not null } => Text($"{Complete}, record {Written + 1} ({CutRecord}{OfFigure}) was cut short and has a part of its dose, nothing behind it is written"),
-        { IsKnown: false } => Text($"{Complete}; of records {Written + 1} to {Sent}{InFigures} nothing is known: they may be written, in part or not at all"),
+        { IsKnown: false, HasWritten: true } => $"{Complete}; {Unknown}",
+        { IsKnown: false } => Unknown,
         { IsComplete: true } => "every record is written",
         { HasWritten: true } => $"{Complete}, and nothing behind them",
         _ => Complete,
@@ -43,6 +44,8 @@ internal sealed record ResistState(
     private bool IsComplete => Written == Total && Total > 0;
 
     private string Complete => HasWritten ? Text($"records {First + 1} to {Written} are written") : "nothing is written by this run";
+
+    private string Unknown => Text($"of records {Written + 1} to {Sent}{InFigures} nothing is known: they may be written, in part or not at all");
 
     private string OfFigure => FigureNow is null ? "" : Text($" of figure {FigureNow}");
 

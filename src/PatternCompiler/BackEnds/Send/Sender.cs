@@ -264,8 +264,11 @@ public sealed class Sender
     private ResistState StateOf(SendSession session)
     {
         ReceiverProgress progress = session.Progress;
-        long written = RecordsWritten(session);
-        long sent = progress.IsExact(session.Last) ? written : OwnRecords(progress.RecordsSent);
+
+        // Where the receiver has counted other totals it has written something else than it was sent.
+        bool isAllDoubtful = session.Last is { Kind: 'F', Fault: (int)ReceiverFault.Totals };
+        long written = isAllDoubtful ? options.FirstRecord : RecordsWritten(session);
+        long sent = progress.IsExact(session.Last) && !isAllDoubtful ? written : OwnRecords(progress.RecordsSent);
         string? cut = CutRecord(session);
         return new ResistState(
             options.FirstRecord,

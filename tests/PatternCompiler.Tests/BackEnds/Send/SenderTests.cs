@@ -44,7 +44,6 @@ public sealed class SenderTests
     [Theory]
     [InlineData(2, "the stream is not for this receiver", "emit the stream with the machine file of this receiver")]
     [InlineData(5, "the receiver found a record that makes no sense", "mend the cause, then send from record {0}")]
-    [InlineData(7, "the receiver counted other totals than the stream states", "mend the cause, then send from record {0}")]
     [InlineData(8, "the receiver's hardware objects", "mend the cause, then send from record {0}")]
     [InlineData(77, "the receiver reports fault 77", "mend the cause, then send from record {0}")]
     public void A_fault_that_is_not_of_the_link_ends_the_run(int fault, string what, string remedy)
@@ -58,6 +57,16 @@ public sealed class SenderTests
             string.Format(System.Globalization.CultureInfo.InvariantCulture, remedy, written + 1),
             error);
         Assert.Equal(1, receiver.Arrived['H']);
+    }
+
+    [Fact]
+    public void Other_totals_leave_everything_in_doubt()
+    {
+        var receiver = new FakeReceiver();
+        Ends(receiver, 'E', 0, () => receiver.Leave('F', 7, 0));
+        Assert.Equal(
+            $"chip: error PC2021: the receiver counted other totals than the stream states; of records 1 to 400 (figures 0 to 99) nothing is known: they may be written, in part or not at all; {BeamOff}; {Look}",
+            Sending.Error(receiver));
     }
 
     [Theory]
@@ -173,7 +182,7 @@ public sealed class SenderTests
         string error = Sending.Error(receiver, cancellation: stop.Token);
         long sent = receiver.RecordsArrived;
         Assert.Equal(
-            $"chip: error PC2020: the receiver does not confirm the stop; nothing is written by this run; of records 1 to {sent} (figures 0 to {(sent - 1) / 4}) nothing is known: they may be written, in part or not at all; {BeamUnknown}; {MakeSure}; {Look}",
+            $"chip: error PC2020: the receiver does not confirm the stop; of records 1 to {sent} (figures 0 to {(sent - 1) / 4}) nothing is known: they may be written, in part or not at all; {BeamUnknown}; {MakeSure}; {Look}",
             error);
         Assert.InRange(receiver.Elapsed, TimeSpan.Zero, TimeSpan.FromSeconds(9));
     }

@@ -21,6 +21,7 @@ internal sealed class PageReceiver : IDisposable
     private readonly List<byte> heard = [];
     private byte[] last = [];
     private uint blocks;
+    private int inProgress;
     private bool inStream;
     private bool wasReset;
     private volatile bool isOver;
@@ -120,13 +121,26 @@ internal sealed class PageReceiver : IDisposable
 
         (bool isEnd, int records) = (heard[0] == (byte)'E', heard[1]);
         heard.RemoveRange(0, 14 + Word(2));
-        if (habit == ReceiverHabit.CutsOnStop)
+        if (habit == ReceiverHabit.CutsOnInterlock && blocks == 2)
+        {
+            Leave('F', 8, true, 1);
+            return true;
+        }
+
+        // A receiver that is to be stopped within a record is always one block behind.
+        int done = records;
+        if (habit == ReceiverHabit.CutsOnStop && !isEnd)
         {
             Thread.Sleep(200);
+            (done, inProgress) = (inProgress, records);
+            if (done == 0)
+            {
+                return true;
+            }
         }
 
         blocks++;
-        RecordsWritten += records;
+        RecordsWritten += done;
         Tell(isEnd);
         return true;
     }
@@ -143,9 +157,6 @@ internal sealed class PageReceiver : IDisposable
                 break;
             case ReceiverHabit.TakesBack when blocks == 5:
                 Say('C', 0, false, 3, 0);
-                break;
-            case ReceiverHabit.CutsOnInterlock when blocks == 3:
-                Leave('F', 8, true, 1);
                 break;
             case ReceiverHabit.Resets when !wasReset && (blocks is 5 or 6):
                 break;

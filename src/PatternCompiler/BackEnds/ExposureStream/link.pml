@@ -252,7 +252,7 @@ active proctype Receiver()
     :: atomic { inStream && blocks == 1 && now == NONE -> atRest(DONE) }
 #endif
 #ifdef LYING_RECEIVER_CLAIMS_MORE
-    :: atomic { inStream && blocks == 0 && now == NONE && empty(store) -> blocks = RECORDS + 2; say(CREDIT); blocks = 0 }
+    :: atomic { inStream && blocks == 0 && now == NONE && empty(store) -> blocks = RECORDS + 2; say(CREDIT); blocks = 0; credit = WINDOW }
 #endif
 
     /* nothing moves any more: the sender is gone */

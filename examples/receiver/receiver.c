@@ -68,7 +68,8 @@ void receiver_repeat(struct receiver *receiver)
     message[1] = receiver->kind;
     message[2] = receiver->fault;
     message[3] = 0; /* blocks are written as a whole, so no record is ever cut short */
-    put(message + 4, receiver->kind == 'C' ? receiver->sequence + 1u : receiver->sequence, 4);
+    /* Room for one block: the next one, of whatever type. Outside a stream there is no credit. */
+    put(message + 4, receiver->kind == 'C' ? receiver->sequence + 1u : 0u, 4);
     put(message + 8, receiver->sequence, 4);
     put(message + 16, crc32c(message, 16), 4);
     receiver->hardware.send(receiver->hardware.context, message, sizeof message);
@@ -159,6 +160,7 @@ static void take_header(struct receiver *receiver)
     }
     const uint32_t length = checked_length(receiver->buffer + 8);
     if (length < SHORTEST_HEADER || length > LONGEST_HEADER) {
+        receiver->sequence = 0; /* no progress: no stream has begun */
         leave(receiver, 'F', RECEIVER_BAD_HEADER);
         return;
     }

@@ -78,10 +78,13 @@ struct receiver {
     uint8_t buffer[RECEIVER_BUFFER];
 };
 
-/* Starts idle with the beam off. */
+/* Starts idle with the beam off and says so. Call it once after power-up and after every reset; nothing is kept over one. */
 void receiver_start(struct receiver *receiver, const struct receiver_machine *machine, const struct receiver_hardware *hardware);
 
-/* Takes bytes from the link, in pieces of any size. */
+/*
+ * Takes bytes from the link, in pieces of any size. At rest it looks for a header and ignores anything else, zero bytes of a
+ * stop too: their answer is the last message, which receiver_repeat sends again.
+ */
 void receiver_bytes(struct receiver *receiver, const uint8_t *bytes, size_t count);
 
 /* Sends the last message again. Call it every 250 ms while nothing happens. */

@@ -77,6 +77,64 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
         Assert.Equal("no-such-port: error PC0002: there is no such port or device; check the cable and the name\n", outcome.Errors);
     }
 
+    [Theory]
+    [InlineData(ReceiverHabit.DoneEarly, "^chip.stream: error PC2050: the receiver says that it is done before the end; (records 1 to \\d+ are written; )?of records \\d+ to \\d+ nothing is known: they may be written, in part or not at all; the receiver confirms that the beam is off; no command goes on safely: look at the sample, and send from the first record that is missing there\n$")]
+    [InlineData(ReceiverHabit.ClaimsMore, "^chip.stream: error PC2050: the receiver says that it has written more than it was sent; .*nothing is known: .*; the receiver confirms that the beam is off; no command goes on safely: .*\n$")]
+    [InlineData(ReceiverHabit.TakesBack, "^chip.stream: error PC2050: the receiver takes back what it said was written; records 1 to \\d+ are written.*\n$")]
+    [InlineData(ReceiverHabit.Resets, "^chip.stream: error PC2050: the receiver has started anew and knows nothing of the exposure; records 1 to \\d+ are written; of records \\d+ to \\d+ nothing is known: .*\n$")]
+    [InlineData(ReceiverHabit.CutsOnInterlock, "^chip.stream: error PC2022: the receiver's hardware objects; records 1 to \\d+ are written, record \\d+ \\(a dot\\) was cut short and has a part of its dose, nothing behind it is written; the receiver confirms that the beam is off; look at the sample, then send from record \\d+ to repeat it, or from record \\d+ to skip it\n$")]
+    public void A_receiver_that_is_reset_lies_or_cuts_is_never_sent_anything_twice(ReceiverHabit habit, string told)
+    {
+        using WorkFolder folder = WithStream(3000);
+        using var receiver = new PageReceiver(habit);
+        Outcome outcome = Executable.Run(folder.Path, ["send", "chip.stream", "--link", receiver.Name, "--patience", "3"]).Expect(4);
+        Assert.Matches(told, outcome.Errors);
+        Assert.Equal(1, receiver.Headers);
+        Assert.InRange(receiver.RecordsWritten, 0, 2999);
+    }
+
+    [Fact]
+    public void A_receiver_that_keeps_to_the_page_is_sent_everything()
+    {
+        using WorkFolder folder = WithStream(3000);
+        using var receiver = new PageReceiver(ReceiverHabit.Honest);
+        Outcome outcome = Executable.Run(folder.Path, ["send", "chip.stream", "--link", receiver.Name]).Expect(0);
+        Assert.Matches("^sent: 3000 records written in [0-9.]+ s, no restarts\n$", outcome.Errors);
+        Assert.Equal(3000, receiver.RecordsWritten);
+    }
+
+    [Fact]
+    public async Task Interrupted_within_a_record_it_leaves_the_record_to_the_operator()
+    {
+        using WorkFolder folder = WithStream(3000);
+        using var receiver = new PageReceiver(ReceiverHabit.CutsOnStop);
+        using Process process = Executable.Start(folder.Path, ["send", "chip.stream", "--link", receiver.Name]);
+        Task<string> errors = process.StandardError.ReadToEndAsync();
+        await Task.Delay(3000);
+        Executable.Signal(process, "INT");
+        using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(20));
+        await process.WaitForExitAsync(patience.Token);
+        Assert.Matches(
+            "^chip.stream: error PC2022: stop requested; records 1 to \\d+ are written, record \\d+ \\(a dot\\) was cut short and has a part of its dose, nothing behind it is written; the receiver confirms that the beam is off; look at the sample, then send from record \\d+ to repeat it, or from record \\d+ to skip it\n$",
+            await errors);
+        Assert.Equal(4, process.ExitCode);
+    }
+
+    [Fact]
+    public void The_receiver_in_C_that_is_reset_within_an_exposure_ends_it()
+    {
+        using WorkFolder folder = WithStream(2000);
+        using var cable = new BadCable(receiver.PathOf("receive"), 16, 1, resetsAt: 9000);
+        Outcome outcome = Executable.Run(folder.Path, ["send", "chip.stream", "--link", cable.Name, "--patience", "2"]).Expect(4);
+        Match told = Regex.Match(
+            outcome.Errors, "^chip.stream: error PC2050: the receiver has started anew and knows nothing of the exposure; records 1 to (\\d+) are written(; of records \\d+ to (\\d+) nothing is known: .*|, and nothing behind them; .*)\n$");
+        Assert.True(told.Success, outcome.Errors);
+        string[] dots = DotsOf(cable.Finish());
+        int sure = int.Parse(told.Groups[1].Value, System.Globalization.CultureInfo.InvariantCulture);
+        Assert.Equal(Dots(2000)[..dots.Length], dots);
+        Assert.InRange(dots.Length, sure, told.Groups[3].Success ? int.Parse(told.Groups[3].Value, System.Globalization.CultureInfo.InvariantCulture) : sure);
+    }
+
     private static WorkFolder WithStream(int dots)
     {
         var folder = new WorkFolder();

@@ -5,6 +5,7 @@ using PatternCompiler.BackEnds.Send;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Links;
+using PatternCompiler.Cli.Manual;
 using PatternCompiler.Cli.Terminal;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Model;
@@ -31,7 +32,15 @@ internal static class SendCommand
         Option<string?> log = FileOption.Create("--log", "Keep a log of events and progress in FILE.");
         return new PatternCommand("send", "Send an exposure stream to a receiver.")
         {
-            Details = "The receiver grants credit block by block and confirms what it has written. A block damaged on the way is noticed before any of it is written, and sending goes on behind the last record that the receiver has written completely: nothing is written twice. After Ctrl-C the receiver is stopped, and its word that the beam is off is waited for. A record that was cut short is never sent again without --from, since part of its dose is already in the resist. Any program that copies a file to a serial port works as well, without going on after faults.",
+            Details = "The receiver grants credit block by block and confirms what it has written. A block damaged on the way is noticed before any of it is written, and sending goes on behind the last record that the receiver has written completely: nothing is written twice. After Ctrl-C the receiver is stopped, and its word that the beam is off is waited for. Whatever ends a run early, the last message tells which records are written, which one was cut short, of which nothing is known, and how to go on. A record that was cut short is never sent again without --from, since part of its dose is already in the resist; nor is anything after a receiver that was reset or contradicts itself. Any program that copies a file to a serial port works as well, without going on after faults.",
+            ExitCodes =
+            [
+                new(ExitCode.Done, "every record is written, each of them once, by the receiver's word"),
+                .. ExitCodeMeaning.Usual.Where(code => code.Code is ExitCode.InputWrong or ExitCode.UsageWrong),
+                new(ExitCode.InputOutput, "not everything is written, or it is not known what is: the message tells what is in the resist"),
+                .. ExitCodeMeaning.Usual.Where(code => code.Code is ExitCode.Defect),
+                new(ExitCode.Interrupted, "stopped by the user; the message tells behind which record"),
+            ],
             Examples =
             [
                 new("patternc send chip.stream --link /dev/ttyACM0 --log chip.log", "to a serial port"),
@@ -68,9 +77,12 @@ internal static class SendCommand
         {
             SendReport report = Sender.Run(source, name, receiver.To, receiver.From, options, TimeProvider.System, Observe, context.Cancellation);
             string restarts = report.Restarts == 0 ? "no restarts" : string.Create(CultureInfo.InvariantCulture, $"{report.Restarts} restarts");
-            string told = report.WasStopped
-                ? string.Create(CultureInfo.InvariantCulture, $"stopped behind record {report.RecordsWritten}, the receiver confirms that the beam is off; send the rest with --from {report.RecordsWritten + 1}")
-                : string.Create(CultureInfo.InvariantCulture, $"sent: {report.RecordsWritten} records written in {log.Seconds:0.0} s, {restarts}");
+            string told = report switch
+            {
+                { WasStopped: false } => string.Create(CultureInfo.InvariantCulture, $"sent: {report.RecordsWritten} records written in {log.Seconds:0.0} s, {restarts}"),
+                { RecordsWritten: 0 } => "stopped before anything was written, the receiver confirms that the beam is off; send it again",
+                _ => string.Create(CultureInfo.InvariantCulture, $"stopped behind record {report.RecordsWritten}, the receiver confirms that the beam is off; send the rest with --from {report.RecordsWritten + 1}"),
+            };
             log.Write(told);
             context.Messages.Say(told);
             return ExitCode.Done;

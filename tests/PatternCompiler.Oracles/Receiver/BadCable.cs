@@ -8,11 +8,14 @@ namespace PatternCompiler.Oracles.Receiver;
 /// </summary>
 internal sealed class BadCable : IDisposable
 {
-    private readonly string actions = Path.GetTempFileName();
+    private readonly List<string> actions = [];
     private readonly Terminal terminal = new();
-    private readonly Process process;
+    private readonly string[] arguments;
+    private readonly string program;
     private readonly Task there;
-    private readonly Task back;
+    private readonly Func<long, byte, byte?>? damageBack;
+    private Process process;
+    private Task back;
     private volatile bool isOver;
 
     /// <param name="program">The receiver.</param>
@@ -21,23 +24,38 @@ internal sealed class BadCable : IDisposable
     /// <param name="damageThere">What happens to byte number n towards the receiver: null to swallow it.</param>
     /// <param name="damageBack">Likewise from the receiver.</param>
     /// <param name="breaksAt">Number of the byte towards the receiver at which the cable is pulled.</param>
+    /// <param name="resetsAt">Number of the byte towards the receiver that is lost because the receiver starts anew.</param>
     public BadCable(
-        string program, int bits, int coding, Func<long, byte, byte?>? damageThere = null, Func<long, byte, byte?>? damageBack = null, long breaksAt = long.MaxValue)
+        string program,
+        int bits,
+        int coding,
+        Func<long, byte, byte?>? damageThere = null,
+        Func<long, byte, byte?>? damageBack = null,
+        long breaksAt = long.MaxValue,
+        long resetsAt = long.MaxValue)
     {
-        process = Process.Start(new ProcessStartInfo(program, [$"{bits}", $"{coding}", actions])
-        {
-            RedirectStandardInput = true,
-            RedirectStandardOutput = true,
-        })!;
+        this.program = program;
+        this.damageBack = damageBack;
+        arguments = [$"{bits}", $"{coding}"];
+        (process, back) = StartReceiver();
         there = Task.Factory.StartNew(
             () =>
             {
-                Relay(terminal.Master, process.StandardInput.BaseStream, damageThere, breaksAt);
+                Relay(terminal.Master, () => process.StandardInput.BaseStream, Lose, breaksAt);
                 process.StandardInput.Close();
             },
             TaskCreationOptions.LongRunning);
-        back = Task.Factory.StartNew(
-            () => Relay(process.StandardOutput.BaseStream, terminal.Master, damageBack, long.MaxValue), TaskCreationOptions.LongRunning);
+
+        byte? Lose(long position, byte value)
+        {
+            if (position == resetsAt)
+            {
+                Reset();
+                return null;
+            }
+
+            return damageThere is null ? value : damageThere(position, value);
+        }
     }
 
     /// <summary>Path to open like a serial port.</summary>
@@ -59,7 +77,7 @@ internal sealed class BadCable : IDisposable
         Assert.True(process.WaitForExit(10_000), "the receiver does not end");
         back.Wait(TimeSpan.FromSeconds(10));
         terminal.Dispose();
-        return File.ReadAllLines(actions);
+        return [.. actions.SelectMany(File.ReadAllLines)];
     }
 
     public void Dispose()
@@ -71,10 +89,31 @@ internal sealed class BadCable : IDisposable
 
         process.Dispose();
         terminal.Dispose();
-        File.Delete(actions);
+        actions.ForEach(File.Delete);
     }
 
-    private void Relay(Stream from, Stream to, Func<long, byte, byte?>? damage, long breaksAt)
+    private (Process Process, Task Back) StartReceiver()
+    {
+        actions.Add(Path.GetTempFileName());
+        Process started = Process.Start(new ProcessStartInfo(program, [.. arguments, actions[^1]])
+        {
+            RedirectStandardInput = true,
+            RedirectStandardOutput = true,
+        })!;
+        Stream output = started.StandardOutput.BaseStream;
+        return (started, Task.Factory.StartNew(() => Relay(output, () => terminal.Master, damageBack, long.MaxValue), TaskCreationOptions.LongRunning));
+    }
+
+    private void Reset()
+    {
+        process.Kill();
+        process.WaitForExit();
+        back.Wait(TimeSpan.FromSeconds(10));
+        process.Dispose();
+        (process, back) = StartReceiver();
+    }
+
+    private void Relay(Stream from, Func<Stream> target, Func<long, byte, byte?>? damage, long breaksAt)
     {
         byte[] buffer = new byte[256];
         long position = 0;
@@ -82,6 +121,7 @@ internal sealed class BadCable : IDisposable
         {
             while (from.Read(buffer, 0, buffer.Length) is int count and > 0 && !isOver)
             {
+                Stream to = target();
                 int kept = 0;
                 for (int i = 0; i < count; i++, position++)
                 {
@@ -98,8 +138,11 @@ internal sealed class BadCable : IDisposable
                     }
                 }
 
-                to.Write(buffer, 0, kept);
-                to.Flush();
+                if (to == target())
+                {
+                    to.Write(buffer, 0, kept);
+                    to.Flush();
+                }
             }
         }
         catch (Exception fault) when (fault is IOException or ObjectDisposedException)

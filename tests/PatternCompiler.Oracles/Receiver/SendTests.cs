@@ -83,7 +83,7 @@ public sealed class SendTests(CReceiver receiver) : IClassFixture<CReceiver>
     {
         using var cable = new BadCable(receiver.PathOf("receive"), 16, 1, breaksAt: 20_000);
         string message = Assert.Throws<CompileException>(() => Send(cable, Quick)).Message;
-        Assert.Matches("^chip: error PC2020: .*; at least \\d+ records are written, and nothing is known of those behind; make sure that the beam is off, then check the cable and the receiver$", message);
+        Assert.Matches("^chip: error PC2020: .*; records 1 to \\d+ are written; of records \\d+ to \\d+ \\(figure 1\\) nothing is known: they may be written, in part or not at all; the receiver does not confirm that the beam is off; make sure that the beam is off, check the cable and the receiver; no command goes on safely: look at the sample, and send from the first record that is missing there$", message);
         string[] dots = DotsOf(cable.Finish());
         Assert.Equal(ExpectedDots()[..dots.Length], dots);
     }
@@ -106,7 +106,7 @@ public sealed class SendTests(CReceiver receiver) : IClassFixture<CReceiver>
     {
         using var cable = new BadCable(receiver.PathOf("receive"), 12, 1);
         Assert.Equal(
-            "chip: error PC2021: the stream is not for this receiver; 0 records are written, the beam is off; emit the stream with the machine file of this receiver",
+            "chip: error PC2021: the stream is not for this receiver; nothing is written by this run; the receiver confirms that the beam is off; emit the stream with the machine file of this receiver",
             Assert.Throws<CompileException>(() => Send(cable, Quick)).Message);
         Assert.Empty(DotsOf(cable.Finish()));
     }
@@ -116,7 +116,7 @@ public sealed class SendTests(CReceiver receiver) : IClassFixture<CReceiver>
     {
         using var cable = new BadCable(receiver.PathOf("receive"), 16, 1, null, (_, _) => null);
         Assert.StartsWith(
-            "chip: error PC2020: no receiver answers; at least 0 records are written",
+            "chip: error PC2020: no receiver answers; nothing is written by this run; the receiver does not confirm that the beam is off",
             Assert.Throws<CompileException>(() => Send(cable, Quick)).Message,
             StringComparison.Ordinal);
         Assert.Empty(DotsOf(cable.Finish()));

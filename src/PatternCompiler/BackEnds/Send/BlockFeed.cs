@@ -1,6 +1,8 @@
+using System.Buffers.Binary;
 using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Model.Carriers;
 
 namespace PatternCompiler.BackEnds.Send;
 
@@ -26,8 +28,8 @@ internal sealed class BlockFeed(SendSession session) : Stream
     /// <inheritdoc/>
     public override long Position { get => throw new NotSupportedException(); set => throw new NotSupportedException(); }
 
-    /// <summary>True if no unit is begun and not finished.</summary>
-    public bool IsAtBoundary => used == 0 && hasHeader;
+    /// <summary>True if the end block has been sent.</summary>
+    public bool HasEnded { get; private set; }
 
     /// <inheritdoc/>
     public override void Write(byte[] buffer, int offset, int count) => Write(buffer.AsSpan(offset, count));
@@ -76,8 +78,7 @@ internal sealed class BlockFeed(SendSession session) : Stream
         int whole = hasHeader ? StreamFormat.BlockHeader + length + StreamFormat.CrcBytes : length;
         if (!isSound || whole <= prefix || whole > unit.Length)
         {
-            throw new CompileException(
-                BackEndCodes.BadBlock, "what is to be sent is no sound exposure stream", fix: "emit it again");
+            throw NotSound();
         }
 
         return whole;
@@ -95,7 +96,7 @@ internal sealed class BlockFeed(SendSession session) : Stream
         used = 0;
         if (hasHeader)
         {
-            session.SendBlock(whole);
+            SendBlock(whole);
         }
         else
         {
@@ -103,4 +104,26 @@ internal sealed class BlockFeed(SendSession session) : Stream
             session.SendHeader(whole);
         }
     }
+
+    // A stream from a pipe has not been checked before.
+    private void SendBlock(ReadOnlySpan<byte> block)
+    {
+        ReadOnlySpan<byte> covered = block[..^StreamFormat.CrcBytes];
+        if (HasEnded)
+        {
+            throw new CompileException(BackEndCodes.AfterEnd, "more bytes follow the end of the stream", fix: "give one stream at a time");
+        }
+
+        if (block[0] is not (StreamFormat.RecordsBlock or StreamFormat.EndBlock) ||
+            Crc32C.Of(covered) != BinaryPrimitives.ReadUInt32LittleEndian(block[covered.Length..]))
+        {
+            throw NotSound();
+        }
+
+        HasEnded = block[0] == StreamFormat.EndBlock;
+        session.SendBlock(block);
+    }
+
+    private static CompileException NotSound() =>
+        new(BackEndCodes.BadBlock, "what is to be sent is no sound exposure stream", fix: "emit it again");
 }

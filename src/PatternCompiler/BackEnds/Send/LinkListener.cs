@@ -6,7 +6,7 @@ namespace PatternCompiler.BackEnds.Send;
 /// Reads the receiver's messages on a thread of its own, since a read from a link cannot be given a time limit. Bytes
 /// that are no message are skipped.
 /// </summary>
-internal sealed class LinkListener : IDisposable
+internal sealed class LinkListener : IReceiverMessages, IDisposable
 {
     private const int MostWaiting = 4096;
 
@@ -19,10 +19,10 @@ internal sealed class LinkListener : IDisposable
         new Thread(Listen) { IsBackground = true, Name = "link listener" }.Start();
     }
 
-    /// <summary>The receiver's side is gone and every message has been taken.</summary>
+    /// <inheritdoc/>
     public bool IsGone => messages.IsCompleted;
 
-    /// <summary>Takes the next message, waiting for it as long as allowed.</summary>
+    /// <inheritdoc/>
     public bool TryTake(out LinkMessage message, TimeSpan patience, CancellationToken cancellation)
     {
         int milliseconds = (int)Math.Clamp(patience.TotalMilliseconds, 0, int.MaxValue);

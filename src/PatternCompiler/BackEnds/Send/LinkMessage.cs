@@ -23,11 +23,13 @@ internal readonly record struct LinkMessage(char Kind, int Fault, bool WasCut, u
     /// <summary>True if the receiver says that it writes nothing and the beam is off.</summary>
     public bool IsAtRest => Kind is 'D' or 'F' or 'S' or 'I';
 
-    /// <summary>Reads a message; false if it is damaged.</summary>
+    private static ReadOnlySpan<byte> Kinds => "CDFSI"u8;
+
+    /// <summary>Reads a message; false if it is damaged or of a kind that nobody knows.</summary>
     public static bool TryParse(ReadOnlySpan<byte> bytes, out LinkMessage message)
     {
         message = default;
-        if (bytes[0] != Start || Crc32C.Of(bytes[..CrcOffset]) != BinaryPrimitives.ReadUInt32LittleEndian(bytes[CrcOffset..]))
+        if (bytes[0] != Start || !Kinds.Contains(bytes[1]) || Crc32C.Of(bytes[..CrcOffset]) != BinaryPrimitives.ReadUInt32LittleEndian(bytes[CrcOffset..]))
         {
             return false;
         }

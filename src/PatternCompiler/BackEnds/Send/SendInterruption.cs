@@ -18,6 +18,9 @@ internal sealed class SendInterruption(SendInterruption.Cause cause, string mess
         /// <summary>The link is gone.</summary>
         Gone,
 
+        /// <summary>What the receiver says cannot be true.</summary>
+        Doubt,
+
         /// <summary>The user wants to stop.</summary>
         StopRequested,
     }

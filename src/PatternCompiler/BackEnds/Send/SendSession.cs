@@ -6,72 +6,56 @@ using PatternCompiler.Model.Records;
 namespace PatternCompiler.BackEnds.Send;
 
 /// <summary>
-/// One stream on a link, from the stop that finds the receiver at rest to its last message. Ends early with a
-/// <see cref="SendInterruption"/>.
+/// One stream on a link, from the header to the receiver's last message. Ends early with a <see cref="SendInterruption"/>.
 /// </summary>
+/// <remarks>
+/// Messages carry no mark of the stream that they are about; their order tells. A receiver that is known to be at rest says
+/// nothing about the new stream before it has its header, so the first credit after a header is the new stream's, and
+/// whatever comes behind it as well. Therefore no second header leaves before the receiver is known to be at rest again.
+/// </remarks>
 internal sealed class SendSession(
-    Stream target, LinkListener listener, TimeSpan patience, TimeProvider time, Action<SendSession> progressed, CancellationToken cancellation)
+    Stream target,
+    IReceiverMessages messages,
+    LinkMessage atRest,
+    TimeSpan patience,
+    TimeProvider time,
+    Action<SendSession> progressed,
+    CancellationToken cancellation)
 {
+    /// <summary>
+    /// A message that comes sooner after the first stop may be older than it, and is not taken for its answer. Specified as
+    /// half a second.
+    /// </summary>
+    public static readonly TimeSpan OldMessages = TimeSpan.FromSeconds(0.5);
+
+    /// <summary>How long a stop that the user wants may take to be confirmed.</summary>
+    public static readonly TimeSpan PatienceForStop = TimeSpan.FromSeconds(4);
+
     private const int StopBytes = 1024;
     private const int MostHeaders = 3;
     private const double WritingTimeMargin = 1.25;
     private const double LongestWaitSeconds = 1e9;
 
-    private readonly Queue<(int Records, long Ticks)> inFlight = new();
     private RecordsHeader? header;
     private ExposureStreamOptions? options;
-    private uint nextBlock;
-    private uint credit;
-    private uint blocksWritten;
-    private long recordsOfBlocks;
-    private int recordsBehind;
-    private long ticksInFlight;
+    private bool isAccepted;
     private long lastProgress;
-    private LinkMessage last;
 
-    /// <summary>Records that the receiver has written completely.</summary>
-    public long RecordsWritten => recordsOfBlocks + recordsBehind;
+    /// <summary>How far the receiver is.</summary>
+    public ReceiverProgress Progress { get; } = new();
 
-    /// <summary>Clock ticks of the blocks written completely.</summary>
-    public long TicksWritten { get; private set; }
+    /// <summary>The receiver's last message; first the one with which it was found at rest.</summary>
+    public LinkMessage Last { get; private set; } = atRest;
 
-    /// <summary>The receiver has cut a record short.</summary>
-    public bool WasCut { get; private set; }
-
-    /// <summary>The receiver has confirmed the end of the stream.</summary>
-    public bool IsDone => last.Kind == 'D';
-
-    /// <summary>Stops the receiver, whatever it does, and waits for its word that the beam is off.</summary>
+    /// <summary>Finds a receiver at rest of which nothing is known: stops it, whatever it does.</summary>
     /// <returns>False if no word came.</returns>
-    public bool Stop(CancellationToken cancellationOfStop)
-    {
-        try
-        {
-            Put(new byte[StopBytes]);
-            long start = time.GetTimestamp();
-            while (Left(start, patience) is { Ticks: > 0 } left)
-            {
-                if (!listener.TryTake(out LinkMessage message, left, cancellationOfStop))
-                {
-                    return false;
-                }
+    public bool FindAtRest() => Stop(OldMessages);
 
-                Note(message);
-                if (message.IsAtRest)
-                {
-                    return true;
-                }
-            }
-        }
-        catch (Exception fault) when (fault is SendInterruption or OperationCanceledException)
-        {
-            // No word came.
-        }
+    /// <summary>Stops the receiver and waits for its word that the beam is off.</summary>
+    /// <returns>False if no word came.</returns>
+    public bool Stop() => Stop(TimeSpan.Zero);
 
-        return false;
-    }
-
-    /// <summary>Sends the header until the receiver accepts it.</summary>
+    /// <summary>Sends the header, to a receiver at rest, until it is accepted.</summary>
     public void SendHeader(ReadOnlySpan<byte> bytes)
     {
         if (StreamHeader.TryDecode(bytes, out RecordsHeader decoded, out ExposureStreamOptions found) is string fault)
@@ -83,53 +67,63 @@ internal sealed class SendSession(
         int refused = 0;
         for (int i = 0; i < MostHeaders; i++)
         {
+            LinkMessage before = Last;
             Put(bytes);
             long start = time.GetTimestamp();
-            while (Left(start, patience) is { Ticks: > 0 } left && TryTake(out LinkMessage message, left))
+            bool isDamaged = false;
+            while (!isDamaged && Left(start, patience) is { Ticks: > 0 } left && TryTake(out LinkMessage message, left))
             {
-                // Messages about an earlier stream may still come; only credit belongs to this one.
+                Last = message;
                 if (message.Kind == 'C')
                 {
-                    last = message;
-                    credit = message.Credit;
+                    isAccepted = true;
+                    Handle(message);
                     lastProgress = time.GetTimestamp();
                     return;
                 }
 
-                refused = message.Kind == 'F' ? message.Fault : refused;
-                if (refused == (int)ReceiverFault.OtherMachine)
+                // A receiver at rest repeats what it said last; anything else is its answer.
+                refused = message.Kind == 'F' ? message.Fault : 0;
+                if (message != before && refused is not (0 or (int)ReceiverFault.Header))
                 {
                     throw new SendInterruption(SendInterruption.Cause.Fault, ReceiverFaults.Describe(refused), refused);
                 }
+
+                isDamaged = message != before && refused != 0;
             }
 
-            if (!Stop(cancellation))
+            if (!isDamaged && !Stop())
             {
                 break;
             }
         }
 
-        throw new SendInterruption(SendInterruption.Cause.Silence, "the receiver does not accept the stream's header", refused);
+        throw refused == 0
+            ? new SendInterruption(SendInterruption.Cause.Silence, "the receiver does not accept the stream's header")
+            : new SendInterruption(SendInterruption.Cause.Fault, ReceiverFaults.Describe(refused), refused);
     }
 
     /// <summary>Sends a block as soon as the receiver allows it.</summary>
     public void SendBlock(ReadOnlySpan<byte> block)
     {
-        while ((int)(credit - nextBlock) <= 0)
+        while ((int)(Progress.Credit - Progress.NextBlock) <= 0)
         {
             WaitForMessage();
         }
 
         (int records, long ticks) = Contents(block);
-        inFlight.Enqueue((records, ticks));
-        ticksInFlight += ticks;
-        nextBlock++;
-        if (inFlight.Count == 1)
+        if (Progress.Sending(records, ticks, block[0] == StreamFormat.EndBlock))
         {
             lastProgress = time.GetTimestamp();
         }
 
         Put(block);
+        Listen();
+    }
+
+    /// <summary>Takes the messages that have come.</summary>
+    public void Listen()
+    {
         while (TryTake(out LinkMessage message, TimeSpan.Zero))
         {
             Handle(message);
@@ -139,10 +133,51 @@ internal sealed class SendSession(
     /// <summary>Waits until the receiver has written everything.</summary>
     public void Finish()
     {
-        while (!IsDone)
+        while (!Progress.IsDone)
         {
             WaitForMessage();
         }
+    }
+
+    // Stays within its time even if the user wants to stop meanwhile, and is then in more of a hurry.
+    private bool Stop(TimeSpan ignored)
+    {
+        try
+        {
+            Put(new byte[StopBytes]);
+        }
+        catch (SendInterruption)
+        {
+            return false;
+        }
+
+        long start = time.GetTimestamp();
+        bool isHurried = cancellation.IsCancellationRequested;
+        TimeSpan allowed = isHurried ? PatienceForStop : ignored + patience;
+        while (Left(start, allowed) is { Ticks: > 0 } left)
+        {
+            try
+            {
+                if (!messages.TryTake(out LinkMessage message, left, isHurried ? CancellationToken.None : cancellation))
+                {
+                    return false;
+                }
+
+                Last = message;
+                Note(message);
+                if (message.IsAtRest && time.GetElapsedTime(start) >= ignored)
+                {
+                    return true;
+                }
+            }
+            catch (OperationCanceledException)
+            {
+                isHurried = true;
+                allowed = time.GetElapsedTime(start) + PatienceForStop;
+            }
+        }
+
+        return false;
     }
 
     private void WaitForMessage()
@@ -163,7 +198,7 @@ internal sealed class SendSession(
     {
         try
         {
-            if (listener.TryTake(out message, wait, cancellation))
+            if (messages.TryTake(out message, wait, cancellation))
             {
                 return true;
             }
@@ -173,17 +208,20 @@ internal sealed class SendSession(
             throw new SendInterruption(SendInterruption.Cause.StopRequested, "stop requested");
         }
 
-        return listener.IsGone ? throw new SendInterruption(SendInterruption.Cause.Gone, "the link is gone") : false;
+        return messages.IsGone ? throw new SendInterruption(SendInterruption.Cause.Gone, "the link is gone") : false;
     }
 
-    private void Handle(LinkMessage message)
+    private void Handle(in LinkMessage message)
     {
+        Last = message;
         Note(message);
+        if (Progress.Doubt is not null)
+        {
+            throw new SendInterruption(SendInterruption.Cause.Doubt, Progress.Doubt);
+        }
+
         switch (message.Kind)
         {
-            case 'C':
-                credit = message.Credit;
-                break;
             case 'F':
                 throw new SendInterruption(SendInterruption.Cause.Fault, ReceiverFaults.Describe(message.Fault), message.Fault);
             case 'S':
@@ -193,34 +231,10 @@ internal sealed class SendSession(
         }
     }
 
-    // Takes over the receiver's word on how far it is.
-    private void Note(LinkMessage message)
+    // Takes over the receiver's word on how far it is with this stream.
+    private void Note(in LinkMessage message)
     {
-        last = message;
-        if (header is null || message.Kind == 'I')
-        {
-            return;
-        }
-
-        WasCut |= message.WasCut;
-        bool hasGrown = false;
-        while ((int)(message.BlocksWritten - blocksWritten) > 0 && inFlight.TryDequeue(out (int Records, long Ticks) done))
-        {
-            blocksWritten++;
-            recordsOfBlocks += done.Records;
-            ticksInFlight -= done.Ticks;
-            TicksWritten += done.Ticks;
-            recordsBehind = 0;
-            hasGrown = true;
-        }
-
-        if (message.BlocksWritten == blocksWritten && message.RecordsWritten > recordsBehind)
-        {
-            recordsBehind = message.RecordsWritten;
-            hasGrown = true;
-        }
-
-        if (hasGrown)
+        if (isAccepted && Progress.Take(message))
         {
             lastProgress = time.GetTimestamp();
             progressed(this);
@@ -252,10 +266,11 @@ internal sealed class SendSession(
     // What is still to be written may hold up the receiver that long.
     private TimeSpan PatienceWhileWriting() => header is null
         ? patience
-        : patience + TimeSpan.FromSeconds(Math.Min(ticksInFlight / header.ClockHertz * WritingTimeMargin, LongestWaitSeconds));
+        : patience + TimeSpan.FromSeconds(Math.Min(Progress.TicksInFlight / header.ClockHertz * WritingTimeMargin, LongestWaitSeconds));
 
     // A write to a dead link may never return, so it gets a time limit and a thread of its own: in a crowded pool it might
-    // not even begin in time. It is not cancelled: a stop that overtakes half a block would only confuse.
+    // not even begin in time. A stop that overtakes half a block would only confuse, so the user's wish to stop does not
+    // cancel it but shortens its time.
     private void Put(ReadOnlySpan<byte> bytes)
     {
         byte[] copy = bytes.ToArray();
@@ -270,14 +285,26 @@ internal sealed class SendSession(
             TaskScheduler.Default);
         try
         {
-            if (!write.Wait((int)Math.Min(PatienceWhileWriting().TotalMilliseconds, int.MaxValue), CancellationToken.None))
+            if (!IsFinished(write))
             {
                 throw new SendInterruption(SendInterruption.Cause.Gone, "the link takes no more bytes");
             }
         }
-        catch (AggregateException fault) when (fault.InnerException is IOException or ObjectDisposedException or InvalidOperationException or UnauthorizedAccessException)
+        catch (AggregateException)
         {
             throw new SendInterruption(SendInterruption.Cause.Gone, "the link is gone");
+        }
+    }
+
+    private bool IsFinished(Task write)
+    {
+        try
+        {
+            return write.Wait((int)Math.Min(PatienceWhileWriting().TotalMilliseconds, int.MaxValue), cancellation);
+        }
+        catch (OperationCanceledException)
+        {
+            return write.Wait(PatienceForStop);
         }
     }
 

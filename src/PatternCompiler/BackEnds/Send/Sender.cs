@@ -12,12 +12,13 @@ namespace PatternCompiler.BackEnds.Send;
 /// </summary>
 public sealed class Sender
 {
-    private static readonly TimeSpan PatienceForStop = TimeSpan.FromSeconds(5);
+    private const int PieceBytes = 1 << 16;
+    private const int PollMilliseconds = 50;
 
     private readonly Stream source;
     private readonly string name;
     private readonly Stream toReceiver;
-    private readonly LinkListener listener;
+    private readonly IReceiverMessages messages;
     private readonly SendOptions options;
     private readonly TimeProvider time;
     private readonly Action<SendProgress> observer;
@@ -30,12 +31,13 @@ public sealed class Sender
     private long ticksBefore;
     private long ticksDone;
     private long firstRecord;
+    private bool isEnding;
 
     private Sender(
         Stream source,
         string name,
         Stream toReceiver,
-        LinkListener listener,
+        IReceiverMessages messages,
         SendOptions options,
         TimeProvider time,
         Action<SendProgress> observer,
@@ -44,7 +46,7 @@ public sealed class Sender
         this.source = source;
         this.name = name;
         this.toReceiver = toReceiver;
-        this.listener = listener;
+        this.messages = messages;
         this.options = options;
         this.time = time;
         this.observer = observer;
@@ -73,8 +75,20 @@ public sealed class Sender
         CancellationToken cancellation)
     {
         using var listener = new LinkListener(fromReceiver);
-        return new Sender(source, name, toReceiver, listener, options, time, observer, cancellation).Run();
+        return RunOn(source, name, toReceiver, listener, options, time, observer, cancellation);
     }
+
+    /// <summary>As the other, with messages from anywhere.</summary>
+    internal static SendReport RunOn(
+        Stream source,
+        string name,
+        Stream toReceiver,
+        IReceiverMessages messages,
+        SendOptions options,
+        TimeProvider time,
+        Action<SendProgress> observer,
+        CancellationToken cancellation) =>
+        new Sender(source, name, toReceiver, messages, options, time, observer, cancellation).Run();
 
     private SendReport Run()
     {
@@ -88,122 +102,231 @@ public sealed class Sender
                 BackEndCodes.CannotResume, "a stream from a pipe cannot be sent from its middle", new SourcePlace(name), "send it from a file");
         }
 
+        SendSession session = NewSession(default);
+        if (!session.FindAtRest())
+        {
+            cancellation.ThrowIfCancellationRequested();
+            throw Ended(BackEndCodes.LinkLost, "no receiver answers", false, session);
+        }
+
         for (int restarts = 0; ; restarts++)
         {
-            var session = new SendSession(toReceiver, listener, options.Patience, time, Report, cancellation);
             try
             {
-                if (!session.Stop(cancellation))
-                {
-                    cancellation.ThrowIfCancellationRequested();
-                    throw LinkLost("no receiver answers", firstRecord);
-                }
-
+                session = NewSession(session.Last);
                 Send(session);
                 return new SendReport(RecordsWritten(session), restarts, false);
             }
             catch (SendInterruption interruption)
             {
-                if (interruption.Reason == SendInterruption.Cause.StopRequested)
+                if (Conclude(session, interruption, restarts) is SendReport report)
                 {
-                    return Stopped(session, restarts);
+                    return report;
                 }
-
-                if (IsDoneAfterAll(session, interruption))
-                {
-                    return new SendReport(RecordsWritten(session), restarts, false);
-                }
-
-                Settle(session, interruption, restarts);
+            }
+            catch (Exception fault) when (fault is CompileException or IOException)
+            {
+                throw SourceFailed(session, fault);
             }
         }
     }
+
+    private SendSession NewSession(LinkMessage atRest) => new(toReceiver, messages, atRest, options.Patience, time, Report, cancellation);
 
     private void Send(SendSession session)
     {
         remainder = null;
         using var feed = new BlockFeed(session);
-        if (firstRecord == 0)
-        {
-            source.CopyTo(feed);
-            if (!feed.IsAtBoundary)
-            {
-                session.Stop(CancellationToken.None);
-                throw new CompileException(
-                    BackEndCodes.Truncated, "the stream stops before its end", new SourcePlace(name), "emit it again");
-            }
-        }
-        else
+        if (firstRecord > 0)
         {
             remainder = new RemainderSink(new ExposureStreamWriter(feed, layout!), firstRecord);
             ExposureStreamReader.Read(source, name, remainder, new DiagnosticSink(), CancellationToken.None);
+        }
+        else
+        {
+            byte[] piece = new byte[PieceBytes];
+            for (int count = ReadSource(session, piece); count > 0; count = ReadSource(session, piece))
+            {
+                feed.Write(piece.AsSpan(0, count));
+            }
+        }
+
+        if (!feed.HasEnded)
+        {
+            throw new CompileException(BackEndCodes.Truncated, "the stream stops before its end", new SourcePlace(name), "emit it again");
         }
 
         session.Finish();
     }
 
-    // Where the receiver only fell silent a stop brings its last word, which may be that everything is written.
-    private bool IsDoneAfterAll(SendSession session, SendInterruption interruption)
+    // A pipe may let wait for its bytes; the receiver and the user are heard meanwhile.
+    private int ReadSource(SendSession session, byte[] piece)
     {
-        bool isConfirmed = interruption.Reason is SendInterruption.Cause.Fault or SendInterruption.Cause.StoppedThere ||
-            (interruption.Reason == SendInterruption.Cause.Silence && session.Stop(CancellationToken.None));
-        return isConfirmed ? session.IsDone : throw LinkLost(interruption.Message, RecordsWritten(session));
+        if (source.CanSeek)
+        {
+            return source.Read(piece);
+        }
+
+        var read = Task.Factory.StartNew(
+            () => source.Read(piece), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
+        while (Task.WaitAny([read], PollMilliseconds, CancellationToken.None) < 0)
+        {
+            session.Listen();
+        }
+
+        return read.GetAwaiter().GetResult();
     }
 
-    // Decides what follows from an interruption: return to go on, or throw.
-    private void Settle(SendSession session, SendInterruption interruption, int restarts)
+    // Decides what follows from an interruption: a report, an error, or null to go on behind what is written.
+    private SendReport? Conclude(SendSession session, SendInterruption interruption, int restarts)
     {
-        long written = RecordsWritten(session);
-        if (session.WasCut)
+        bool isAtRest = interruption.Reason switch
         {
-            throw new CompileException(
-                BackEndCodes.RecordCutShort,
-                $"{interruption.Message}; record {written + 1} was cut short and has a part of its dose",
-                new SourcePlace(name),
-                $"look at the sample, then send from record {written + 1} to repeat it, or from record {written + 2} to skip it");
+            SendInterruption.Cause.Fault or SendInterruption.Cause.StoppedThere => true,
+            SendInterruption.Cause.Gone => false,
+            _ => session.Stop(),
+        };
+        string what = session.Progress.Doubt ?? interruption.Message;
+        bool isWanted = cancellation.IsCancellationRequested;
+        if (session.Progress.Doubt is not null)
+        {
+            throw Ended(BackEndCodes.ReceiverInDoubt, what, isAtRest, session);
         }
 
-        bool mayGoOn = interruption.Reason == SendInterruption.Cause.Silence || ReceiverFaults.IsOfLink(interruption.FaultNumber);
-        if (interruption.Reason == SendInterruption.Cause.StoppedThere || !mayGoOn || restarts >= options.MostRestarts || !source.CanSeek)
+        if (!isAtRest)
         {
-            throw new CompileException(
-                BackEndCodes.ReceiverFault,
-                $"{interruption.Message}; {written} records are written, the beam is off",
-                new SourcePlace(name),
-                interruption.FaultNumber == (int)ReceiverFault.OtherMachine
-                    ? "emit the stream with the machine file of this receiver"
-                    : $"mend the cause, then send from record {written + 1}");
+            throw Ended(BackEndCodes.LinkLost, isWanted ? "the receiver does not confirm the stop" : what, false, session);
         }
 
-        ticksBefore = ticksDone = ticksBefore + session.TicksWritten;
-        firstRecord = written;
+        if (session.Progress.IsDone)
+        {
+            return new SendReport(RecordsWritten(session), restarts, false);
+        }
+
+        if (CutRecord(session) is not null)
+        {
+            throw Ended(BackEndCodes.RecordCutShort, what, true, session);
+        }
+
+        int fault = session.Last.Kind == 'F' ? session.Last.Fault : 0;
+        bool isOfLink = (fault == 0 || ReceiverFaults.IsOfLink(fault)) && interruption.Reason != SendInterruption.Cause.StoppedThere;
+        if (isWanted && isOfLink)
+        {
+            return new SendReport(RecordsWritten(session), restarts, true);
+        }
+
+        if (!isOfLink || restarts >= options.MostRestarts || !source.CanSeek)
+        {
+            throw Ended(BackEndCodes.ReceiverFault, fault == 0 ? what : ReceiverFaults.Describe(fault), true, session);
+        }
+
+        ticksBefore = ticksDone = ticksBefore + session.Progress.TicksWritten;
+        firstRecord = RecordsWritten(session);
         source.Position = 0;
-        observer(new SendProgress(written, totals.Records, SecondsOf(ticksBefore), SecondsLeft(), $"{interruption.Message}; going on behind {written} records"));
+        observer(new SendProgress(firstRecord, totals.Records, SecondsOf(ticksBefore), SecondsLeft(), $"{what}; going on behind {firstRecord} records"));
+        return null;
     }
 
-    private SendReport Stopped(SendSession session, int restarts)
+    private CompileException SourceFailed(SendSession session, Exception fault)
     {
-        using var limit = new CancellationTokenSource(PatienceForStop, time);
-        if (!session.Stop(limit.Token))
+        // The fault may be that nobody can be told of progress.
+        isEnding = true;
+        bool isAtRest = session.Stop();
+        Diagnostic told = (fault as CompileException)?.Diagnostic ??
+            new Diagnostic(BackEndCodes.Truncated, Severity.Error, "the stream cannot be read on", new SourcePlace(name));
+        ResistState state = StateOf(session);
+        return new CompileException(
+            told with
+            {
+                Message = $"{told.Message}; {state.Contents}; {Beam(isAtRest)}",
+                Place = told.Place == default ? new SourcePlace(name) : told.Place,
+                Fix = told.Fix is null ? state.Remedy : $"{told.Fix}; {state.Remedy}",
+            },
+            fault);
+    }
+
+    private CompileException Ended(DiagnosticCode code, string what, bool isAtRest, SendSession session)
+    {
+        ResistState state = StateOf(session);
+        string remedy = session.Last.Kind == 'F' && session.Last.Fault == (int)ReceiverFault.OtherMachine
+            ? "emit the stream with the machine file of this receiver"
+            : state.Remedy;
+        return new CompileException(
+            code,
+            $"{what}; {state.Contents}; {Beam(isAtRest)}",
+            new SourcePlace(name),
+            isAtRest ? remedy : "make sure that the beam is off, check the cable and the receiver; " + remedy);
+    }
+
+    private static string Beam(bool isAtRest) =>
+        isAtRest ? "the receiver confirms that the beam is off" : "the receiver does not confirm that the beam is off";
+
+    private ResistState StateOf(SendSession session)
+    {
+        ReceiverProgress progress = session.Progress;
+
+        // Where the receiver has counted other totals it has written something else than it was sent.
+        bool isAllDoubtful = session.Last is { Kind: 'F', Fault: (int)ReceiverFault.Totals };
+        long written = isAllDoubtful ? options.FirstRecord : RecordsWritten(session);
+        long sent = progress.IsExact(session.Last) && !isAllDoubtful ? written : OwnRecords(progress.RecordsSent);
+        string? cut = CutRecord(session);
+        return new ResistState(
+            options.FirstRecord,
+            written,
+            sent,
+            cut,
+            cut is null && sent == written ? null : PlaceOf(written)?.Figure,
+            sent > written ? PlaceOf(sent - 1)?.Figure : null,
+            totals.Records);
+    }
+
+    // What was cut short and has a part of its dose; a jump or a wait has none.
+    private string? CutRecord(SendSession session)
+    {
+        if (!session.Progress.IsCut || session.Progress.Doubt is not null || session.Progress.RecordsWritten == remainder?.AddedJump)
         {
-            throw LinkLost("the receiver does not confirm the stop", RecordsWritten(session));
+            return null;
         }
 
-        return new SendReport(RecordsWritten(session), restarts, true);
+        return PlaceOf(RecordsWritten(session)) is not { } place ? "of a kind not known here" :
+            place.Record is not { Points: > 0 } record ? null :
+            record.Kind == RecordKind.Dot ? "a dot" : "a line";
     }
 
-    private long RecordsWritten(SendSession session) =>
-        firstRecord + Math.Max(0, session.RecordsWritten - (remainder is { HasJump: true } ? 1 : 0));
+    private RecordPlaces? PlaceOf(long record)
+    {
+        if (!source.CanSeek)
+        {
+            return null;
+        }
 
-    private CompileException LinkLost(string what, long written) => new(
-        BackEndCodes.LinkLost,
-        $"{what}; at least {written} records are written, and nothing is known of those behind",
-        new SourcePlace(name),
-        "make sure that the beam is off, then check the cable and the receiver");
+        var places = new RecordPlaces(record);
+        try
+        {
+            source.Position = 0;
+            ExposureStreamReader.Read(source, name, places, new DiagnosticSink(), CancellationToken.None);
+        }
+        catch (Exception fault) when (fault is CompileException or IOException)
+        {
+            // The file has changed meanwhile; the record's number has to do.
+            return null;
+        }
+
+        return places;
+    }
+
+    private long RecordsWritten(SendSession session) => OwnRecords(session.Progress.RecordsWritten);
+
+    private long OwnRecords(long passedOn) => firstRecord + (remainder?.OwnAmong(passedOn) ?? passedOn);
 
     private void Report(SendSession session)
     {
-        ticksDone = ticksBefore + session.TicksWritten;
+        if (isEnding)
+        {
+            return;
+        }
+
+        ticksDone = ticksBefore + session.Progress.TicksWritten;
         observer(new SendProgress(RecordsWritten(session), totals.Records, SecondsOf(ticksDone), SecondsLeft(), null));
     }
 

@@ -162,4 +162,14 @@ public static class BackEndCodes
         "beam on at the end",
         "Whatever plays the data may hold their last point, so every output ends with the beam off, and this one does not: " +
         "it was cut short, or it was made for a blanker of the other level.");
+
+    /// <summary>The receiver's word cannot be true.</summary>
+    public static readonly DiagnosticCode ReceiverInDoubt = new(
+        "PC2050",
+        DiagnosticKind.InputOutput,
+        "receiver's word in doubt",
+        "The receiver contradicts itself or what it was sent: it was reset and knows nothing of the exposure any more, takes " +
+        "back progress, claims records that it was not sent, or says that it is done before the end. What it wrote after its " +
+        "last sound word is not known, so nothing is sent again by itself: a record written twice has twice its dose. The " +
+        "message names the records that are written and those of which nothing is known; the sample tells.");
 }

@@ -8,6 +8,7 @@ using PatternCompiler.Cli.Settings;
 using PatternCompiler.Cli.Terminal;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Files;
 using PatternCompiler.Jobs.Batch;
 using PatternCompiler.Reports;
 using PatternCompiler.Reports.Html;
@@ -34,8 +35,8 @@ internal static class BatchCommand
         var explain = new Option<bool>("--explain") { Description = "Say why each job was built." };
         var everyMessage = new Option<bool>("--every-message") { Description = "Print each note and warning of each job, not one of a kind." };
         var all = new Option<bool>("--rebuild-all") { Description = "Build everything, whatever has changed." };
-        Option<string?> json = FileOption.Create("--json", "Write the results as JSON; - is standard output.");
-        Option<string?> dependencies = FileOption.Create("--depfile", "Write what was made from what, for make and ninja. Ninja must know all outputs, in the order of the jobs and, of each job, its outputs, kept documents and report.");
+        Option<string> json = FileOption.CreateWritten("--json", _ => OutputChoice.Of("json"), "Write the results as JSON; - is standard output.");
+        Option<string> dependencies = FileOption.CreateWritten("--depfile", _ => new OutputChoice([FileContent.Text]), "Write what was made from what, for make and ninja. Ninja must know all outputs, in the order of the jobs and, of each job, its outputs, kept documents and report.");
         Option<string?> reports = FileOption.Create("--report", "Write a report of each job, and an index of them, into FOLDER.", "FOLDER");
         Option<string?> records = FileOption.Create("--records", "Keep the records of earlier builds in FOLDER.", "FOLDER");
         return new PatternCommand("batch", "Build many jobs: side by side, and only what has changed.")
@@ -86,7 +87,7 @@ internal static class BatchCommand
                     Tell(entry, result.GetValue(explain), result.GetValue(everyMessage), context);
                 },
                 context.Cancellation);
-            Write(result.GetValue(dependencies), stream => stream.Write(Encoding.UTF8.GetBytes(DependencyFile.Print(results, "."))), context);
+            Write(result.GetValue(dependencies), stream => stream.Write(DependencyFile.Print(results, ".")), context);
             Write(result.GetValue(json), stream => BatchJson.Write(plan, results, stream), context);
             if (result.GetValue(reports) is { } indexFolder)
             {
@@ -100,7 +101,7 @@ internal static class BatchCommand
     private static void WriteIndex(string folder, IndexContent index, CommandContext context)
     {
         // Reports are made beside it, but a batch whose every job failed has made no folder.
-        WriteGuard.Run(folder, () => Directory.CreateDirectory(folder));
+        WriteGuard.Run(folder, () => FileSystem.CreateFolder(folder));
         Write(Path.Combine(folder, BatchIndex.FileName), stream => IndexPage.Write(index, stream), context);
     }
 

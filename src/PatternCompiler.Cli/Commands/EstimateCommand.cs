@@ -18,7 +18,7 @@ internal static class EstimateCommand
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Stream, records, or any document before them.");
-        Option<string> output = FileOption.CreateOutput("Write the table to FILE.");
+        Option<string> output = FileOption.CreateOutput(OutputChoice.TextOrJson, "Write the table to FILE.");
         var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
         var strict = new Option<bool>("--strict") { Description = "Any warning is a violation: exit code 3." };
         var drawing = new DrawingArguments();

@@ -188,8 +188,8 @@ internal static class FitCommand
     private static PatternCommand Complete(PatternCommand command, Func<MeasurementTable, ParseResult, CommandContext, Fitted> fit)
     {
         Argument<string> input = InputArgument.Create("Table of measurements.");
-        Option<string> output = FileOption.CreateOutput("Write the YAML fragment to FILE.");
-        Option<string?> plot = FileOption.Create("--plot", "Draw the measurements and what the fit makes of them, as PNG or SVG by the name.");
+        Option<string> output = FileOption.CreateOutput("yaml", "Write the YAML fragment to FILE.");
+        Option<string> plot = FileOption.CreateWritten("--plot", _ => OutputChoice.ByName("png", "svg"), "Draw the measurements and what the fit makes of them, as PNG or SVG by the name.");
         command.Arguments.Add(input);
         command.Options.Add(output);
         command.Options.Add(plot);

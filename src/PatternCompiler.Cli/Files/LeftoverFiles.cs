@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using PatternCompiler.Files;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Files;
@@ -31,13 +32,13 @@ internal sealed class LeftoverFiles
             }
         }
 
-        foreach (string path in Directory.EnumerateFiles(folder, ".*" + Ending))
+        foreach (FolderEntry entry in FileSystem.List(folder))
         {
-            if (IsAbandoned(Path.GetFileName(path)))
+            if (entry is { IsFolder: false } && entry.Name.StartsWith('.') && entry.Name.EndsWith(Ending, StringComparison.Ordinal) && IsAbandoned(entry.Name))
             {
                 try
                 {
-                    File.Delete(path);
+                    FileSystem.Delete(Path.Combine(folder, entry.Name));
                 }
                 catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
                 {

@@ -73,6 +73,13 @@ public static class JobCodes
         "output overwrites a file of the job",
         "Two outputs of a job have the same path, or an output has the path of a file that the job reads.");
 
+    /// <summary>The ending of an output's name means another content.</summary>
+    public static readonly DiagnosticCode WrongEnding = new(
+        "PC0160",
+        DiagnosticKind.Input,
+        "ending of an output's name",
+        "The name of an output ends as the name of something else does: a stream named .wav, or figures named .png, would mislead whoever opens it next. The format of an output is what 'format' says; its name may end in anything that means nothing else.");
+
     /// <summary>A settings file that cannot be read.</summary>
     public static readonly DiagnosticCode CannotRead = new(
         "PC0130",

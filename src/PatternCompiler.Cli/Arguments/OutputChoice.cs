@@ -31,7 +31,7 @@ internal sealed record OutputChoice(ImmutableArray<FileContent> Contents, string
         if (Contents is [{ } only])
         {
             string usual = only.Endings is [{ } first, ..] ? $"end the name in {first}" : "end the name in .txt";
-            return only.FaultOf(name) is { } fault ? (fault, usual) : null;
+            return only.FaultOf(name) is { } fault ? (fault, FormatOption is null ? usual : $"{usual}, or say with {FormatOption} what to write") : null;
         }
 
         string ending = Path.GetExtension(name);

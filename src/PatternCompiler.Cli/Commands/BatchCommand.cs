@@ -19,7 +19,7 @@ namespace PatternCompiler.Cli.Commands;
 /// <summary><c>patternc batch</c>: many jobs, only what has changed, side by side.</summary>
 internal static class BatchCommand
 {
-    private const int LinesToSearch = 1000;
+    private const int BytesToSearch = 1 << 16;
 
     public static PatternCommand Create()
     {
@@ -117,8 +117,33 @@ internal static class BatchCommand
     }
 
     // A batch file and a job file each name themselves by their first key.
-    private static bool IsBatchFile(string path) =>
-        File.Exists(path) && File.ReadLines(path).Take(LinesToSearch).Any(line => line.StartsWith("batch:", StringComparison.Ordinal));
+    private static bool IsBatchFile(string path)
+    {
+        if (FileSystem.Look(path) is not { Kind: FileKind.Regular })
+        {
+            return false;
+        }
+
+        try
+        {
+            using FileStream file = FileSystem.OpenRead(path);
+            var head = new byte[BytesToSearch];
+            ReadOnlySpan<byte> text = head.AsSpan(0, file.ReadAtLeast(head, head.Length, throwOnEndOfStream: false));
+            foreach (Range line in text.Split((byte)'\n'))
+            {
+                if (text[line].StartsWith("batch:"u8))
+                {
+                    return true;
+                }
+            }
+
+            return false;
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw InputStream.Explain(path, fault);
+        }
+    }
 
     private static void Tell(EntryResult entry, bool explain, bool everyMessage, CommandContext context)
     {

@@ -11,6 +11,8 @@ internal static class InputFile
     /// <summary>Name that stands for standard input.</summary>
     public const string StandardName = "-";
 
+    private const string NothingToRead = "/dev/null";
+
     /// <summary>Opens a named file or, for "-", standard input.</summary>
     public static InputStream Open(string name, ProgressDisplay progress)
     {
@@ -45,9 +47,15 @@ internal static class InputFile
     {
         try
         {
-            if (FileSystem.FolderExists(name))
+            switch (FileSystem.Look(name))
             {
-                throw new CompileException(CommandCodes.CannotRead, "cannot read: it is a folder", new SourcePlace(name), "name a file");
+                case { Kind: FileKind.Folder }:
+                    throw new CompileException(CommandCodes.CannotRead, "cannot read: it is a folder", new SourcePlace(name), "name a file");
+
+                // Bytes of zero without an end are a valid document in some formats, and would fill the disk.
+                case { Kind: FileKind.Device } when FileSystem.FollowLinks(name) != NothingToRead:
+                    throw new CompileException(
+                        CommandCodes.CannotRead, "cannot read: it is a device, which need not end", new SourcePlace(name), "name a file, or pipe a document in");
             }
 
             return FileSystem.OpenRead(name, bufferSize: 0, FileOptions.SequentialScan);

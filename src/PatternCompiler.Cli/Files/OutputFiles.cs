@@ -74,7 +74,7 @@ internal sealed class OutputFiles
     private OutputFile CreateNamed(string name) => WriteGuard.Run(name, () =>
     {
         FileState? there = FileSystem.Look(name);
-        if (there is { Kind: FileKind.Other })
+        if (there is { Kind: FileKind.Other or FileKind.Device })
         {
             return new OutputFile(this, name, Guarded(name, FileSystem.OpenShared(name, FileAccess.Write)), null, null);
         }

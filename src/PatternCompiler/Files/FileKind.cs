@@ -9,6 +9,9 @@ public enum FileKind
     /// <summary>A folder.</summary>
     Folder,
 
-    /// <summary>A device, a pipe or a socket: nothing that is replaced as a whole.</summary>
+    /// <summary>A pipe, a socket or a disk: nothing that is replaced as a whole.</summary>
     Other,
+
+    /// <summary>A device that gives or takes bytes, mostly without an end.</summary>
+    Device,
 }

@@ -67,6 +67,12 @@ public static class FileName
         return [.. bytes];
     }
 
+    /// <summary>
+    /// A name as JSON can hold it: JSON has escapes of its own for all that would act on a terminal, but none for bytes that are no
+    /// characters, so a name that has some is written as <see cref="PrintedText"/> prints it.
+    /// </summary>
+    public static string ForJson(string name) => HasLoneBytes(name) ? PrintedText.Of(name) : name;
+
     /// <summary>True if a name is not UTF-8, so that the runtime's own functions would miss its file.</summary>
     public static bool HasLoneBytes(string name)
     {

@@ -70,7 +70,7 @@ internal static partial class LinuxFiles
         ulong node = BitConverter.ToUInt64(facts[32..]);
         ulong device = BitConverter.ToUInt64(facts[136..]);
         return new FileState(
-            type switch { 0x8000 => FileKind.Regular, 0x4000 => FileKind.Folder, _ => FileKind.Other },
+            type switch { 0x8000 => FileKind.Regular, 0x4000 => FileKind.Folder, 0x2000 => FileKind.Device, _ => FileKind.Other },
             BitConverter.ToInt64(facts[40..]),
             TimeSpan.TicksPerSecond * seconds + DateTime.UnixEpoch.Ticks + nanoseconds / 100,
             $"{device:x}-{node:x}");

@@ -54,7 +54,7 @@ public sealed record OutputClash(string Output, string Other, bool IsInput)
     {
         try
         {
-            return FileSystem.Look(name) is { Kind: FileKind.Other } ? null : FileSystem.IdentityOf(name);
+            return FileSystem.Look(name) is { Kind: FileKind.Other or FileKind.Device } ? null : FileSystem.IdentityOf(name);
         }
         catch (Exception fault) when (fault is IOException or ArgumentException)
         {

@@ -20,6 +20,9 @@ internal static partial class LinuxFiles
     private const uint BasicFacts = 0x7FF;
     private const int LongestPath = 4096;
 
+    // 1970-01-01 in ticks from the year 1.
+    private const long UnixEpochTicks = 621_355_968_000_000_000;
+
     // struct statx and struct dirent64 are the same on every 64-bit processor.
     private const int StatxBytes = 256;
     private const int EntryTypeOffset = 18;
@@ -72,7 +75,7 @@ internal static partial class LinuxFiles
         return new FileState(
             type switch { 0x8000 => FileKind.Regular, 0x4000 => FileKind.Folder, 0x2000 => FileKind.Device, _ => FileKind.Other },
             BitConverter.ToInt64(facts[40..]),
-            TimeSpan.TicksPerSecond * seconds + DateTime.UnixEpoch.Ticks + nanoseconds / 100,
+            TimeSpan.TicksPerSecond * seconds + UnixEpochTicks + nanoseconds / 100,
             $"{device:x}-{node:x}");
     }
 

@@ -8,7 +8,7 @@ namespace PatternCompiler.Jobs;
 internal sealed class JobPaths
 {
     private readonly List<string> read = [];
-    private readonly List<(string Path, YamlNode Node)> written = [];
+    private readonly List<(string Path, YamlNode Node, FileContent Content)> written = [];
 
     public JobPaths(string? jobFile)
     {
@@ -35,21 +35,20 @@ internal sealed class JobPaths
     /// <param name="content">What the file will hold; a name with the ending of something else is refused.</param>
     public string Write(YamlNode node, FileContent content)
     {
-        if (content.FaultOf(node.AsText()) is { } fault)
-        {
-            throw node.Error(JobCodes.WrongEnding, fault, content.Endings is [{ } usual, ..] ? $"end the name in {usual}" : "choose another name");
-        }
-
         string path = Resolve(node);
-        written.Add((path, node));
+        written.Add((path, node, content));
         return path;
     }
 
-    /// <summary>Throws if a written path is read or written a second time, however it is spelled and whatever links it leads through.</summary>
+    /// <summary>
+    /// Throws if a written path is read or written a second time, however it is spelled and whatever links it leads through, or ends
+    /// as the name of something else does.
+    /// </summary>
     public void RefuseClashes()
     {
         if (OutputClash.Find(read, written.Select(output => output.Path)) is not { } clash)
         {
+            RefuseEndings();
             return;
         }
 
@@ -58,6 +57,17 @@ internal sealed class JobPaths
             JobCodes.OutputClash,
             clash.IsInput ? $"{node.Name} would overwrite '{node.AsText()}', which the job reads" : $"{node.Name} has the same path as another output, '{node.AsText()}'",
             "choose another name");
+    }
+
+    private void RefuseEndings()
+    {
+        foreach ((_, YamlNode node, FileContent content) in written)
+        {
+            if (content.FaultOf(node.AsText()) is { } fault)
+            {
+                throw node.Error(JobCodes.WrongEnding, fault, content.Endings is [{ } usual, ..] ? $"end the name in {usual}" : "choose another name");
+            }
+        }
     }
 
     private string Resolve(YamlNode node) => Path.Combine(Folder, node.AsText());

@@ -26,12 +26,15 @@ internal sealed class LeftoverFiles
     {
         lock (gate)
         {
-            if (!cleaned.Add(folder))
+            if (cleaned.Add(folder))
             {
-                return;
+                RemoveAbandoned(folder);
             }
         }
+    }
 
+    private static void RemoveAbandoned(string folder)
+    {
         foreach (FolderEntry entry in FileSystem.List(folder))
         {
             if (entry is { IsFolder: false } && entry.Name.StartsWith('.') && entry.Name.EndsWith(Ending, StringComparison.Ordinal) && IsAbandoned(entry.Name))
@@ -59,6 +62,12 @@ internal sealed class LeftoverFiles
 
     private static bool IsRunning(int id)
     {
+        if (id == Environment.ProcessId)
+        {
+            // This process has made nothing here yet: it is of one that had the number before.
+            return false;
+        }
+
         try
         {
             using Process process = Process.GetProcessById(id);

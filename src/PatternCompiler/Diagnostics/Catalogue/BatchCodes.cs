@@ -50,7 +50,7 @@ public static class BatchCodes
         "PC6060",
         DiagnosticKind.Input,
         "name cannot be in a dependency file",
-        "Make and ninja read the same dependency file, and each has characters that it takes for its own syntax with no way to write them otherwise: = and % set variables and patterns, ; begins a recipe, | < > * ? [ ^ ` \\ and control characters are separators, patterns or cannot be written for both. A file of such a name would be another one for make or ninja, or run a command. Blanks, colons, dollar and number signs are escaped.");
+        "Make and ninja read the same dependency file, and each has characters that it takes for its own syntax with no way to write them otherwise: = and % set variables and patterns, ; begins a recipe, | < > * ? [ ^ ` \\ & quotes and control characters are separators, patterns or cannot be written for both. A file of such a name would be another one for make or ninja, or run a command. Blanks, colons, dollar and number signs are escaped.");
 
     /// <summary>An output that is an input of another build of the batch.</summary>
     public static readonly DiagnosticCode OutputIsInput = new(

@@ -12,7 +12,8 @@ namespace PatternCompiler.Jobs.Batch;
 public static class DependencyFile
 {
     // Both make and ninja read the file, and neither has an escape that the other understands for these.
-    private const string Impossible = "=%;|<>*?[^`\\";
+    // Quotes and ampersands part names for ninja until version 1.11.
+    private const string Impossible = "=%;|<>*?[^`\\\"'&";
 
     // First words of a line that make takes for a directive.
     private static readonly HashSet<string> Directives = new(StringComparer.Ordinal)
@@ -68,9 +69,10 @@ public static class DependencyFile
         return name switch
         {
             ['~', ..] => "'~' at its start",
-            [.., ':'] => "':' at its end",
-            [.., '&'] => "'&' at its end",
-            [.., ')'] when name.Contains('(', StringComparison.Ordinal) => "'(' and a ')' at its end",
+            [.., ':' or ' '] => "a colon or blank at its end",
+
+            // Make takes everything from a bracket that is open to a name that ends in one for members of an archive.
+            [.., ')'] => "')' at its end",
             ['.', .. var rest] when rest.All(c => char.IsAsciiLetter(c) || c is '.' or '_') => "a point at its start and nothing but letters behind it",
             _ => Directives.Contains(name) ? "a word of make's own" : null,
         };

@@ -154,6 +154,7 @@ public sealed class OutputNamesTests
     private static IEnumerable<string> Words(string path) => path switch
     {
         "patternc compare" => ["compare", "a.layout", "a.layout"],
+        "patternc offset" => ["offset", "a.layout", "--by", "1nm"],
         "patternc send" => ["send", "a.layout", "--link", "-"],
         _ when path.StartsWith("patternc generate", StringComparison.Ordinal) => path.Split(' ')[1..],
         _ => [.. path.Split(' ')[1..], "a.layout"],

@@ -68,17 +68,21 @@ internal static class CommandLine
         {
             return ExitCode.Interrupted;
         }
-        catch (OutOfMemoryException)
+        catch (Exception trouble) when (EnvironmentFault.From(trouble) is { } told)
         {
-            messages.Report(new Diagnostic(
-                CommandCodes.OutOfMemory, Severity.Error, "the machine's memory does not hold this input", Fix: "split the drawing, or run on a larger machine"));
-            return ExitCode.InputWrong;
+            messages.Report(told);
+            return ExitCode.For(told.Code.Kind);
         }
 #pragma warning disable CA1031 // The last line of defence: whatever came through is a defect, told in one line.
         catch (Exception defect)
 #pragma warning restore CA1031
         {
             messages.Report(DefectReport.From(defect));
+            if (DefectReport.IsTraced)
+            {
+                messages.Trace(defect.ToString());
+            }
+
             return ExitCode.Defect;
         }
         finally
@@ -105,6 +109,7 @@ internal static class CommandLine
         });
         var context = new CommandContext(messages, progress, outputs, interruption.Token) { IsStrict = isStrict };
         outputs.Approve = context.RequireNothingLost;
+        OutputGuard.Check(result);
         int code = body(result, context);
         if (interruption.Token.IsCancellationRequested)
         {
@@ -118,7 +123,7 @@ internal static class CommandLine
 
     private static int RunBuiltIn(ParseResult result)
     {
-        using var output = new StreamWriter(new WriteGuard(OutputFiles.StandardName, DescriptorStream.OpenOutput()), Utf8, bufferSize: 1 << 14);
+        using var output = new StreamWriter(OutputFiles.OpenStandard(), Utf8, bufferSize: 1 << 14);
         int code = result.Invoke(new InvocationConfiguration
         {
             EnableDefaultExceptionHandler = false,

@@ -1,1 +1,6 @@
-return PatternCompiler.Cli.CommandLine.Run(args);
+using PatternCompiler.Cli;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Terminal;
+
+StandardDescriptors.Settle();
+return CommandLine.Run(CommandWords.Restore(args));

@@ -9,16 +9,6 @@ public sealed class FileTests
     private static readonly string[] OnlyInput = ["a.layout"];
 
     [Fact]
-    public void An_output_may_replace_its_own_input()
-    {
-        using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout);
-        byte[] expected = folder.Run("fracture", "a.layout").Expect(0).OutputBytes;
-        folder.Run("fracture", "a.layout", "-o", "a.layout").Expect(0);
-        Assert.Equal(expected, folder.Read("a.layout"));
-        Assert.Equal(OnlyInput, folder.Entries);
-    }
-
-    [Fact]
     public void A_link_keeps_pointing_where_it_points()
     {
         using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout).With("real", "old");

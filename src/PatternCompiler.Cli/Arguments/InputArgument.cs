@@ -8,13 +8,11 @@ internal static class InputArgument
     /// <summary>Declares it.</summary>
     public static Argument<string> Create(string description)
     {
-        var argument = new Argument<string>("input")
+        return new InputFileArgument("input")
         {
             Description = description + " Standard input if absent or -.",
             Arity = ArgumentArity.ZeroOrOne,
             DefaultValueFactory = _ => Files.InputFile.StandardName,
         };
-        argument.Validators.Add(FileNameRule.Apply);
-        return argument;
     }
 }

@@ -2,6 +2,7 @@ using System.Text;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Files;
 
 namespace PatternCompiler.Cli.Arguments;
 
@@ -12,8 +13,8 @@ namespace PatternCompiler.Cli.Arguments;
 /// </summary>
 internal static class ResponseFile
 {
-    /// <summary>Characters of one file, as many as an operating system would take on a command line.</summary>
-    private const int MostCharacters = 1 << 21;
+    /// <summary>Bytes of one file, as many as an operating system would take on a command line.</summary>
+    private const int MostBytes = 1 << 21;
 
     /// <summary>Replaces each <c>@FILE</c>; words from a file are not looked at again, so that files cannot nest.</summary>
     /// <exception cref="CompileException">A file cannot be read, is too long or has a quote without its partner.</exception>
@@ -83,26 +84,27 @@ internal static class ResponseFile
         }
     }
 
+    private static ReadOnlySpan<byte> WithoutMark(ReadOnlySpan<byte> text) => text.StartsWith(Encoding.UTF8.Preamble) ? text[Encoding.UTF8.Preamble.Length..] : text;
+
     private static IReadOnlyList<string> Read(string name)
     {
         using Stream stream = InputFile.OpenAgainAndAgain(name);
-        using var reader = new StreamReader(stream, Encoding.UTF8);
-        var buffer = new char[MostCharacters + 1];
+        var buffer = new byte[MostBytes + 1];
         int length;
         try
         {
-            length = reader.ReadBlock(buffer, 0, buffer.Length);
+            length = stream.ReadAtLeast(buffer, buffer.Length, throwOnEndOfStream: false);
         }
         catch (IOException fault)
         {
             throw InputStream.Explain(name, fault);
         }
 
-        return length <= MostCharacters
-            ? Split(new string(buffer, 0, length), name)
+        return length <= MostBytes
+            ? Split(FileName.Decode(WithoutMark(buffer.AsSpan(0, length))), name)
             : throw new CompileException(
                 CommandCodes.WrongUsage,
-                $"the file has more than {MostCharacters} characters",
+                $"the file has more than {MostBytes} bytes",
                 new SourcePlace(name),
                 "@ reads words of a command line from a file; a drawing or a job is named without it");
     }

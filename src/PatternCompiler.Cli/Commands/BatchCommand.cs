@@ -8,6 +8,7 @@ using PatternCompiler.Cli.Settings;
 using PatternCompiler.Cli.Terminal;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Files;
 using PatternCompiler.Jobs.Batch;
 using PatternCompiler.Reports;
 using PatternCompiler.Reports.Html;
@@ -18,7 +19,7 @@ namespace PatternCompiler.Cli.Commands;
 /// <summary><c>patternc batch</c>: many jobs, only what has changed, side by side.</summary>
 internal static class BatchCommand
 {
-    private const int LinesToSearch = 1000;
+    private const int BytesToSearch = 1 << 16;
 
     public static PatternCommand Create()
     {
@@ -34,8 +35,8 @@ internal static class BatchCommand
         var explain = new Option<bool>("--explain") { Description = "Say why each job was built." };
         var everyMessage = new Option<bool>("--every-message") { Description = "Print each note and warning of each job, not one of a kind." };
         var all = new Option<bool>("--rebuild-all") { Description = "Build everything, whatever has changed." };
-        Option<string?> json = FileOption.Create("--json", "Write the results as JSON; - is standard output.");
-        Option<string?> dependencies = FileOption.Create("--depfile", "Write what was made from what, for make and ninja. Ninja must know all outputs, in the order of the jobs and, of each job, its outputs, kept documents and report.");
+        Option<string> json = FileOption.CreateWritten("--json", _ => OutputChoice.Of("json"), "Write the results as JSON; - is standard output.");
+        Option<string> dependencies = FileOption.CreateWritten("--depfile", _ => new OutputChoice([FileContent.Text]), "Write what was made from what, for make and ninja. Ninja must know all outputs, in the order of the jobs and, of each job, its outputs, kept documents and report.");
         Option<string?> reports = FileOption.Create("--report", "Write a report of each job, and an index of them, into FOLDER.", "FOLDER");
         Option<string?> records = FileOption.Create("--records", "Keep the records of earlier builds in FOLDER.", "FOLDER");
         return new PatternCommand("batch", "Build many jobs: side by side, and only what has changed.")
@@ -87,7 +88,7 @@ internal static class BatchCommand
                     Tell(entry, result.GetValue(explain), result.GetValue(everyMessage), context);
                 },
                 context.Cancellation);
-            Write(result.GetValue(dependencies), stream => stream.Write(Encoding.UTF8.GetBytes(DependencyFile.Print(results, "."))), context);
+            Write(result.GetValue(dependencies), stream => stream.Write(DependencyFile.Print(results, ".")), context);
             Write(result.GetValue(json), stream => BatchJson.Write(plan, results, stream), context);
             if (result.GetValue(reports) is { } indexFolder)
             {
@@ -101,7 +102,7 @@ internal static class BatchCommand
     private static void WriteIndex(string folder, IndexContent index, CommandContext context)
     {
         // Reports are made beside it, but a batch whose every job failed has made no folder.
-        WriteGuard.Run(folder, () => Directory.CreateDirectory(folder));
+        WriteGuard.Run(folder, () => FileSystem.CreateFolder(folder));
         Write(Path.Combine(folder, BatchIndex.FileName), stream => IndexPage.Write(index, stream), context);
     }
 
@@ -117,8 +118,33 @@ internal static class BatchCommand
     }
 
     // A batch file and a job file each name themselves by their first key.
-    private static bool IsBatchFile(string path) =>
-        File.Exists(path) && File.ReadLines(path).Take(LinesToSearch).Any(line => line.StartsWith("batch:", StringComparison.Ordinal));
+    private static bool IsBatchFile(string path)
+    {
+        if (FileSystem.Look(path) is not { Kind: FileKind.Regular })
+        {
+            return false;
+        }
+
+        try
+        {
+            using FileStream file = FileSystem.OpenRead(path);
+            var head = new byte[BytesToSearch];
+            ReadOnlySpan<byte> text = head.AsSpan(0, file.ReadAtLeast(head, head.Length, throwOnEndOfStream: false));
+            foreach (Range line in text.Split((byte)'\n'))
+            {
+                if (text[line].StartsWith("batch:"u8))
+                {
+                    return true;
+                }
+            }
+
+            return false;
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw InputStream.Explain(path, fault);
+        }
+    }
 
     private static void Tell(EntryResult entry, bool explain, bool everyMessage, CommandContext context)
     {

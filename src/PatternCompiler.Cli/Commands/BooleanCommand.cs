@@ -27,7 +27,7 @@ internal static class BooleanCommand
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Drawing.");
-        Option<string> output = FileOption.CreateOutput("Write the layout to FILE.");
+        Option<string> output = FileOption.CreateOutput("layout", "Write the layout to FILE.");
         var keep = new Option<bool>("--keep-other-layers") { Description = "Layers that are no result stay in the output, merged." };
         Option<string[]> areas = CreateAreas();
         Option<string[]> beside = CreateBeside();

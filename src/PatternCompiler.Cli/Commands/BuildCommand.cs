@@ -4,6 +4,8 @@ using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Cli.Terminal;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Report;
 
@@ -15,10 +17,10 @@ internal static class BuildCommand
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Job file, or a drawing to be built with the built-in settings.");
-        Option<string?> output = FileOption.Create("--output", "Make this file in place of the job's outputs; - is standard output.");
+        Option<string> output = FileOption.CreateWritten("--output", _ => OutputChoice.Unknown, "Make this file in place of the job's outputs; - is standard output.");
         output.Aliases.Add("-o");
         Option<string?> format = ChoiceOption.CreateOptional("--format", "What --output holds; the format of the job's first output if absent.", OutputFormats.Names);
-        Option<string?> report = FileOption.Create("--report", "Write a report of the build as one HTML file, in place of the job's.");
+        Option<string> report = FileOption.CreateWritten("--report", _ => OutputChoice.Of("html"), "Write a report of the build as one HTML file, in place of the job's.");
         Option<string?> keep = FileOption.Create("--keep", "Keep layout, figures, strokes and records in FOLDER.", "FOLDER");
         var binary = new Option<bool>("--binary") { Description = "Keep documents in their compact binary form." };
         Option<string?> defaults = ChoiceOption.CreateOptional("--print-defaults", "Print a built-in settings file and stop.", "machine", "process", "job");
@@ -65,6 +67,12 @@ internal static class BuildCommand
                 OutputFormat chosen = result.GetValue(format) is { } name ? OutputFormats.Parse(name)
                     : job.Outputs is [{ } first, ..] ? first.Format
                     : OutputFormat.Stream;
+                if (path != OutputFiles.StandardName && OutputWriter.ContentOf(chosen).FaultOf(path) is { } fault)
+                {
+                    throw new CompileException(
+                        CommandCodes.WrongEnding, fault, new SourcePlace("patternc build --output"), "say with --format what to write, or give the file another name");
+                }
+
                 job = job with { Outputs = [new JobOutput(path, chosen)] };
             }
 

@@ -10,6 +10,7 @@ using PatternCompiler.Cli.Settings;
 using PatternCompiler.Cli.Simulating;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Files;
 using PatternCompiler.Geometry;
 using PatternCompiler.Jobs;
 using PatternCompiler.Model.Layout;
@@ -30,13 +31,13 @@ internal static class CompareCommand
     {
         Argument<string> first = CreateArgument("first", "The document or folder that is expected.");
         Argument<string> second = CreateArgument("second", "The document or folder that is there.");
-        Option<string> output = FileOption.CreateOutput("Write the report to FILE.");
+        Option<string> output = FileOption.CreateOutput(OutputChoice.TextOrJson, "Write the report to FILE.");
         var ignoreOrder = new Option<bool>("--ignore-order") { Description = "The same items in another order count as the same." };
         Option<Quantity?> tolerance = QuantityOption.CreatePositive("--tolerance", "Edges of layouts and figures may be shifted so far.", Dimension.Length);
         Option<double?> doseTolerance = NumberOption.CreateReal("--dose-tolerance", "The exposure of a cell may differ by this part of a mean exposed cell, such as 0.01.", 1e-9, 100);
         Option<Quantity?> cell = QuantityOption.CreateWithin(
             "--cell", "Side of the cells in which exposures are added up; 100 nm if absent.", new(1, Unit.Nanometre), new(1e6, Unit.Nanometre));
-        Option<string?> picture = FileOption.Create("--picture", "Draw where the two documents differ, as PNG or SVG by the name.");
+        Option<string> picture = FileOption.CreateWritten("--picture", _ => OutputChoice.ByName("png", "svg"), "Draw where the two documents differ, as PNG or SVG by the name.");
         var print = new Option<bool>("--print") { Description = "Compare what two documents of any kind would print: areas and moved edges after development." };
         Option<Quantity?> pixel = PrintSimulation.PixelOption("Pixel of that prediction; 5 nm if absent.");
         var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
@@ -90,7 +91,7 @@ internal static class CompareCommand
             try
             {
                 Acceptance acceptance = result.GetValue(acceptRemovals) ? Acceptance.WithRemovals : result.GetValue(accept) ? Acceptance.Changes : Acceptance.Nothing;
-                if (Directory.Exists(a) && Directory.Exists(b))
+                if (FileSystem.FolderExists(a) && FileSystem.FolderExists(b))
                 {
                     return result.GetValue(picture) is null
                         ? Folders(a, b, pair, options, acceptance, result.GetRequiredValue(output), result.GetValue(json), context)
@@ -132,9 +133,7 @@ internal static class CompareCommand
 
     private static Argument<string> CreateArgument(string name, string description)
     {
-        var argument = new Argument<string>(name) { Description = description };
-        argument.Validators.Add(FileNameRule.Apply);
-        return argument;
+        return new InputFileArgument(name) { Description = description };
     }
 
     private static void WriteReport(DocumentComparison? comparison, CompareOptions options, string name, bool asJson, CommandContext context)

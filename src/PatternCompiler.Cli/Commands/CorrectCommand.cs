@@ -18,7 +18,7 @@ internal static class CorrectCommand
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Figures.");
-        Option<string> output = FileOption.CreateOutput("Write the corrected figures to FILE.");
+        Option<string> output = FileOption.CreateOutput("figures", "Write the corrected figures to FILE.");
         Option<bool> binary = DocumentFormOption.Create();
         Option<string?> target = ChoiceOption.CreateOptional("--target", "Make the energy at edges equal, or the average over each figure.", "edge", "average");
         Option<double?> tolerance = NumberOption.CreateReal("--tolerance", "Relative error at which the iteration stops, such as 0.005.", 1e-6, 0.5);

@@ -24,7 +24,7 @@ internal static class DecodeCommand
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("What emit wrote.");
-        Option<string> output = FileOption.CreateOutput("Write the records to FILE.");
+        Option<string> output = FileOption.CreateOutput("records", "Write the records to FILE.");
         Option<bool> binary = DocumentFormOption.Create();
         Option<string> format = ChoiceOption.Create(
             "--format", "What the input is: auto tells all but bare words and motion programs by their first bytes; those must be named.",

@@ -18,7 +18,7 @@ internal static class EmitCommand
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Records.");
-        Option<string> output = FileOption.CreateOutput();
+        Option<string> output = FileOption.CreateOutput(result => OutputChoice.Of(result.GetValue<string>("--format")!) with { FormatOption = "--format" }, "Write to FILE, complete or not at all.");
         Option<string> format = ChoiceOption.Create(
             "--format",
             "Framed stream, bare words, text records, a table of voltages, a sound file, an array file, or a motion program.",

@@ -19,7 +19,7 @@ internal static class EstimateCommand
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Job file, drawing, any document after them, or a manifest of write fields.");
-        Option<string> output = FileOption.CreateOutput("Write the table to FILE.");
+        Option<string> output = FileOption.CreateOutput(OutputChoice.TextOrJson, "Write the table to FILE.");
         var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(

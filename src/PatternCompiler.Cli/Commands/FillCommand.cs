@@ -19,7 +19,7 @@ internal static class FillCommand
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Figures.");
-        Option<string> output = FileOption.CreateOutput("Write the strokes to FILE.");
+        Option<string> output = FileOption.CreateOutput("strokes", "Write the strokes to FILE.");
         Option<bool> binary = DocumentFormOption.Create();
         var settings = new SettingsOptions(
             SettingsNeed.All,

@@ -12,6 +12,8 @@ using PatternCompiler.Checks;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Units;
 
@@ -22,6 +24,7 @@ internal static class FitCommand
 {
     private static readonly Unit MicrocoulombPerSquareCentimetre = new("uC/cm2", Dimension.AreaDose, -2);
     private static readonly Unit Femtocoulomb = new("fC", Dimension.Charge, -15);
+    private const int LongestTable = 1 << 24;
     private const double DefaultLeftNanometres = 10;
 
     private static readonly Unit Microsecond = new("us", Dimension.Time, -6);
@@ -188,8 +191,8 @@ internal static class FitCommand
     private static PatternCommand Complete(PatternCommand command, Func<MeasurementTable, ParseResult, CommandContext, Fitted> fit)
     {
         Argument<string> input = InputArgument.Create("Table of measurements.");
-        Option<string> output = FileOption.CreateOutput("Write the YAML fragment to FILE.");
-        Option<string?> plot = FileOption.Create("--plot", "Draw the measurements and what the fit makes of them, as PNG or SVG by the name.");
+        Option<string> output = FileOption.CreateOutput("yaml", "Write the YAML fragment to FILE.");
+        Option<string> plot = FileOption.CreateWritten("--plot", _ => OutputChoice.ByName("png", "svg"), "Draw the measurements and what the fit makes of them, as PNG or SVG by the name.");
         command.Arguments.Add(input);
         command.Options.Add(output);
         command.Options.Add(plot);
@@ -198,9 +201,8 @@ internal static class FitCommand
         {
             MeasurementTable table;
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
-            using (var reader = new StreamReader(source))
             {
-                table = MeasurementTable.Read(reader, source.Name);
+                table = MeasurementTable.Read(new StringReader(ReadTable(source)), source.Name);
             }
 
             Fitted fitted = fit(table, result, context);
@@ -214,6 +216,21 @@ internal static class FitCommand
 
             return ExitCode.Done;
         });
+    }
+
+    /// <summary>The whole text; what goes on without an end is no table of measurements.</summary>
+    private static string ReadTable(InputStream source)
+    {
+        using var reader = new StreamReader(source, leaveOpen: true);
+        var buffer = new char[LongestTable + 1];
+        int length = reader.ReadBlock(buffer, 0, buffer.Length);
+        return length <= LongestTable
+            ? new string(buffer, 0, length)
+            : throw new CompileException(
+                CalibrationCodes.BadTable,
+                $"the table has more than {LongestTable} characters",
+                new SourcePlace(source.Name),
+                "check the name; a table of measurements has a line for each");
     }
 
     /// <summary>A fit as text, and how to draw it.</summary>

@@ -19,7 +19,7 @@ internal static class FractureCommand
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Layout, or any drawing.");
-        Option<string> output = FileOption.CreateOutput("Write the figures to FILE.");
+        Option<string> output = FileOption.CreateOutput("figures", "Write the figures to FILE.");
         Option<bool> binary = DocumentFormOption.Create();
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Direction(), SettingOverride.Smoothing(), SettingOverride.Grid(), SettingOverride.ChordError());

@@ -31,7 +31,7 @@ internal static class GenerateCommand
 
     private static PatternCommand Create(TestPattern pattern)
     {
-        Option<string> output = FileOption.CreateOutput("Write the layout to FILE.");
+        Option<string> output = FileOption.CreateOutput("layout", "Write the layout to FILE.");
         Option<string?>[] parameters = [.. pattern.Parameters.Select(CreateOption)];
         PatternParameter first = pattern.Parameters[0];
         var command = new PatternCommand(pattern.Name, Capitalised(pattern.Summary))

@@ -3,8 +3,10 @@ using System.Text;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Starter;
+using PatternCompiler.Cli.Terminal;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Files;
 using PatternCompiler.Jobs;
 
 namespace PatternCompiler.Cli.Commands;
@@ -15,6 +17,7 @@ internal static class InitCommand
     private const string MachineName = "machine.yaml";
     private const string ProcessName = "process.yaml";
     private const string JobName = "job.yaml";
+    private const int LongestAnswer = 200;
 
     public static PatternCommand Create()
     {
@@ -26,7 +29,7 @@ internal static class InitCommand
             DefaultValueFactory = _ => ".",
         };
         folder.Validators.Add(FileNameRule.Apply);
-        Option<string?> drawing = FileOption.Create("--drawing", "The drawing that the job names, relative to the folder; drawing.dxf if absent.");
+        Option<string?> drawing = FileOption.Create("--drawing", "The drawing that the job names, relative to the folder; drawing.dxf if absent.", "FILE");
         var name = new Option<string?>("--name") { Description = "Name of the machine and the job; the folder's name if absent.", HelpName = "NAME" };
         var noBlanker = new Option<bool>("--no-blanker") { Description = "The beam can never be turned off." };
         var ask = new Option<bool>("--ask") { Description = "Ask for each value that no option gives; an empty answer takes the built-in value." };
@@ -54,7 +57,7 @@ internal static class InitCommand
             var chosen = new Dictionary<string, string>();
             for (int i = 0; i < values.Length; i++)
             {
-                string? text = result.GetValue(values[i]) ?? (result.GetValue(ask) ? Answer(Question.All[i]) : null);
+                string? text = result.GetValue(values[i]) ?? (result.GetValue(ask) ? Answer(Question.All[i], context) : null);
                 if (text is not null)
                 {
                     chosen[Question.All[i].Key] = text;
@@ -87,12 +90,12 @@ internal static class InitCommand
         return option;
     }
 
-    private static string? Answer(Question question)
+    private static string? Answer(Question question, CommandContext context)
     {
         while (true)
         {
-            Console.Error.Write($"{question.Text.TrimEnd('.')} [{question.BuiltIn}]: ");
-            string? answer = Console.ReadLine()?.Trim();
+            context.Messages.Ask($"{question.Text.TrimEnd('.')} [{question.BuiltIn}]: ");
+            string? answer = StandardDescriptors.IsClosed(StandardDescriptors.Input) ? null : Console.ReadLine()?.Trim();
             if (string.IsNullOrEmpty(answer))
             {
                 return null;
@@ -103,11 +106,11 @@ internal static class InitCommand
                 return answer;
             }
 
-            Console.Error.WriteLine($"  {fault}");
+            context.Messages.Ask($"  {PrintedText.Of(fault, LongestAnswer)}\n");
         }
     }
 
-    private static string NameOf(string folder) => Path.GetFileName(Path.GetFullPath(folder)) is { Length: > 0 } name ? name : "pattern";
+    private static string NameOf(string folder) => Path.GetFileName(FileSystem.FullPath(folder)) is { Length: > 0 } name ? name : "pattern";
 
     private static int Run(string folder, StarterSettings settings, bool force, CommandContext context)
     {
@@ -122,13 +125,13 @@ internal static class InitCommand
         MachineFile.Parse(files[0].Text, files[0].Name);
         ProcessFile.Parse(files[1].Text, files[1].Name);
         JobFile.Parse(files[2].Text, files[2].Name);
-        if (!force && files.FirstOrDefault(file => File.Exists(file.Name)).Name is { } existing)
+        if (!force && files.FirstOrDefault(file => FileSystem.FileExists(file.Name)).Name is { } existing)
         {
             throw new CompileException(
                 CommandCodes.FileExists, "the file is there already", new SourcePlace(existing), "choose another folder, or overwrite with --force");
         }
 
-        WriteGuard.Run(folder, () => Directory.CreateDirectory(folder));
+        WriteGuard.Run(folder, () => FileSystem.CreateFolder(folder));
         foreach ((string name, string text) in files)
         {
             using OutputFile output = context.Outputs.Create(name);
@@ -138,7 +141,7 @@ internal static class InitCommand
         }
 
         string job = Path.Combine(folder, JobName);
-        context.Messages.Say(File.Exists(Path.Combine(folder, settings.Drawing))
+        context.Messages.Say(FileSystem.FileExists(Path.Combine(folder, settings.Drawing))
             ? $"next: patternc build {job}"
             : $"next: put your drawing at {Path.Combine(folder, settings.Drawing)}, then: patternc build {job}");
         return ExitCode.Done;

@@ -19,7 +19,7 @@ internal static class OffsetCommand
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Drawing.");
-        Option<string> output = FileOption.CreateOutput("Write the layout to FILE.");
+        Option<string> output = FileOption.CreateOutput("layout", "Write the layout to FILE.");
         Option<Quantity?> by = QuantityOption.Create("--by", "Move every edge outward by this; a negative length moves it inward.", Dimension.Length);
         Option<string[]> layerBy = CreateLayerOption();
         Option<string> join = ChoiceOption.Create("--join", "Shape about corners.", "mitre", "mitre", "round", "square");

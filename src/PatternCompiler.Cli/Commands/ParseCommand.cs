@@ -15,7 +15,8 @@ internal static class ParseCommand
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Drawing: text layout, DXF, SVG, GDSII, OASIS or PNG; the job's drawings if absent and --job is given.");
-        Option<string> output = FileOption.CreateOutput("Write the layout to FILE.");
+        Option<string> output = FileOption.CreateOutput(
+            result => result.GetValue<bool>("--summary") ? OutputChoice.TextOrJson(result) : OutputChoice.Of("layout"), "Write the layout to FILE.");
         Option<bool> summary = new("--summary", "-s") { Description = "Print a table of the layers instead: shapes, copies counted, size, narrowest place, what stayed open or was ignored." };
         Option<bool> json = new("--json") { Description = "With --summary: print it as JSON, with all notes and warnings." };
         var drawing = new DrawingArguments();

@@ -26,7 +26,7 @@ internal static class PreviewCommand
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Drawing, layout, figures, strokes, records, stream or manifest of write fields.");
-        Option<string> output = FileOption.CreateOutput("Write the picture to FILE.");
+        Option<string> output = FileOption.CreateOutput(result => OutputChoice.ByFormat(result, "png", "svg"), "Write the picture to FILE.");
         Option<string?> format = ChoiceOption.CreateOptional("--format", "PNG or SVG; by the output's name if absent, else PNG.", "png", "svg");
         Option<long?> width = NumberOption.CreateWhole(
             "--width", "Width in pixels.", PictureOptions.SmallestPixels, PictureOptions.LargestPixels);

@@ -18,7 +18,7 @@ internal static class ScaleCommand
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Strokes.");
-        Option<string> output = FileOption.CreateOutput("Write the records to FILE.");
+        Option<string> output = FileOption.CreateOutput("records", "Write the records to FILE.");
         Option<bool> binary = DocumentFormOption.Create();
         var settings = new SettingsOptions(SettingsNeed.Machine, SettingOverride.Current());
         var command = new PatternCommand("scale", "Scale strokes to converter codes and clock ticks.")

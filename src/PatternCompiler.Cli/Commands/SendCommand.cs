@@ -8,6 +8,7 @@ using PatternCompiler.Cli.Links;
 using PatternCompiler.Cli.Manual;
 using PatternCompiler.Cli.Terminal;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Files;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 
@@ -29,7 +30,7 @@ internal static class SendCommand
         Option<double?> patience = NumberOption.CreateReal("--patience", "Seconds to wait for a silent receiver beyond the time that the records take; 5 if absent.", 0.1, 86_400, "SECONDS");
         Option<long?> restarts = NumberOption.CreateWhole("--restarts", "How often to go on behind a fault of the link; 3 if absent.", 0, 1_000_000);
         var dryRun = new Option<bool>("--dry-run") { Description = "Check the stream, say what would be sent, and send nothing." };
-        Option<string?> log = FileOption.Create("--log", "Keep a log of events and progress in FILE.");
+        Option<string> log = FileOption.CreateWritten("--log", _ => new OutputChoice([FileContent.Text]), "Keep a log of events and progress in FILE.");
         return new PatternCommand("send", "Send an exposure stream to a receiver.")
         {
             Details = "The receiver grants credit block by block and confirms what it has written. A block damaged on the way is noticed before any of it is written, and sending goes on behind the last record that the receiver has written completely: nothing is written twice. After Ctrl-C the receiver is stopped, and its word that the beam is off is waited for. Whatever ends a run early, the last message tells which records are written, which one was cut short, of which nothing is known, and how to go on. A record that was cut short is never sent again without --from, since part of its dose is already in the resist; nor is anything after a receiver that was reset or contradicts itself. Any program that copies a file to a serial port works as well, without going on after faults.",

@@ -35,13 +35,13 @@ internal static class SimulateCommand
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Job file, drawing, any document after them, or a manifest of write fields.");
-        Option<string> output = FileOption.CreateOutput("Write the report to FILE.");
-        Option<string?> against = FileOption.Create("--against", "Measure edges and strays against this layout or drawing.");
-        Option<string?> contours = FileOption.Create("--contours", "Write the printed outlines as a layout.");
-        Option<string?> picture = FileOption.Create("--picture", "Draw printed over drawn outlines, as PNG or SVG by the name.");
+        Option<string> output = FileOption.CreateOutput(OutputChoice.TextOrJson, "Write the report to FILE.");
+        Option<string?> against = FileOption.CreateRead("--against", "Measure edges and strays against this layout or drawing.");
+        Option<string> contours = FileOption.CreateWritten("--contours", _ => OutputChoice.Of("layout"), "Write the printed outlines as a layout.");
+        Option<string> picture = FileOption.CreateWritten("--picture", _ => OutputChoice.ByName("png", "svg"), "Draw printed over drawn outlines, as PNG or SVG by the name.");
         Option<PictureWindow?> window = WindowOption.Create("Simulate, measure and draw only a square: its middle and its width.");
-        Option<string?> map = FileOption.Create("--map", "Write the energy as an array file (.npy).");
-        Option<string?> thickness = FileOption.Create("--thickness", "Write what remains of the resist's thickness, as an array file (.npy), PNG or SVG by the name.");
+        Option<string> map = FileOption.CreateWritten("--map", _ => OutputChoice.Of("npy"), "Write the energy as an array file (.npy).");
+        Option<string> thickness = FileOption.CreateWritten("--thickness", _ => OutputChoice.ByName("npy", "png", "svg"), "Write what remains of the resist's thickness, as an array file (.npy), PNG or SVG by the name.");
         Option<Quantity?> mapStep = QuantityOption.CreatePositive("--map-step", "Step of the energy and thickness maps; 20 nm if absent.", Dimension.Length);
         Option<Quantity?> pixel = PrintSimulation.PixelOption("Pixel of the simulation; 5 nm if absent.");
         Option<Quantity?> level = QuantityOption.CreatePositive("--level", "Energy at which the resist develops, as the dose of a large area; half the base dose if absent.", Dimension.AreaDose);
@@ -51,7 +51,7 @@ internal static class SimulateCommand
         Option<double?> sweep = NumberOption.CreateReal("--sweep", "Measure the process window over doses that are so much lower to so much higher, such as 0.2.", 0.001, 0.95);
         Option<Quantity?> sweepLimit = QuantityOption.CreateWithin(
             "--sweep-limit", "Largest edge error inside the process window; 10 nm if absent.", new(0.1, Unit.Nanometre), new(LargestSweepLimitNanometres, Unit.Nanometre));
-        Option<string?> sweepPicture = FileOption.Create("--sweep-picture", "Draw the process window, as PNG or SVG by the name.");
+        Option<string> sweepPicture = FileOption.CreateWritten("--sweep-picture", _ => OutputChoice.ByName("png", "svg"), "Draw the process window, as PNG or SVG by the name.");
         var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Dose(), SettingOverride.Current()) { Judges = true };

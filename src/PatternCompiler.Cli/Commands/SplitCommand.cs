@@ -22,7 +22,7 @@ internal static class SplitCommand
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Figures.");
-        Option<string?> output = FileOption.Create("--output", "Write the manifest to FILE, and the figures of every field beside it into files named after it.");
+        Option<string> output = FileOption.CreateWritten("--output", result => OutputChoice.Of(result.GetValue<string?>("--field") is null ? "yaml" : "figures"), "Write the manifest to FILE, and the figures of every field beside it into files named after it.");
         output.Aliases.Add("-o");
         var field = new Option<string?>("--field") { Description = "Write only the figures of this field, such as r01c02, to standard output or to --output.", HelpName = "NAME" };
         Option<bool> binary = DocumentFormOption.Create();

@@ -16,7 +16,7 @@ internal static class WriteCommand
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Layout, or any drawing.");
-        Option<string> output = FileOption.CreateOutput("Write the drawing to FILE.");
+        Option<string> output = FileOption.CreateOutput(result => OutputChoice.ByFormat(result, "dxf", "svg", "gdsii"), "Write the drawing to FILE.");
         Option<string?> format = ChoiceOption.CreateOptional("--format", "Kind of drawing; by the output's name if absent.", "dxf", "svg", "gdsii");
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Grid(), SettingOverride.ChordError());

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Prediction.Compare;
 
 namespace PatternCompiler.Cli.Comparing;
@@ -8,6 +9,8 @@ namespace PatternCompiler.Cli.Comparing;
 /// <summary>A comparison for people and for scripts.</summary>
 internal static class ComparisonReport
 {
+    private const int LongestPart = 600;
+
     /// <summary>A plain table; empty for documents that are the same byte for byte.</summary>
     public static string Text(DocumentComparison comparison)
     {
@@ -114,7 +117,7 @@ internal static class ComparisonReport
         json.WriteEndObject();
     }
 
-    private static void Line(StringBuilder text, string name, string value) => text.Append(name.PadRight(18)).Append(' ').Append(value).Append('\n');
+    private static void Line(StringBuilder text, string name, string value) => text.Append(PrintedText.Of(name, LongestPart).PadRight(18)).Append(' ').Append(PrintedText.Of(value, LongestPart)).Append('\n');
 
     private static string Area(double squareNanometres) => Number(squareNanometres * 1e-6) + " um2";
 

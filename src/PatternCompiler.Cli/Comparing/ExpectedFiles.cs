@@ -1,4 +1,5 @@
 using PatternCompiler.Cli.Files;
+using PatternCompiler.Files;
 using PatternCompiler.Jobs;
 
 namespace PatternCompiler.Cli.Comparing;
@@ -46,16 +47,16 @@ internal sealed class ExpectedFiles(string folder, CommandContext context)
         foreach (string name in names)
         {
             string path = Path.Combine(folder, name);
-            WriteGuard.Run(path, () => File.Delete(path));
+            WriteGuard.Run(path, () => FileSystem.Delete(path));
             for (string below = Path.GetDirectoryName(name)!; below.Length > 0; below = Path.GetDirectoryName(below)!)
             {
                 string empty = Path.Combine(folder, below);
-                if (Directory.EnumerateFileSystemEntries(empty).Any())
+                if (FileSystem.List(empty).Count > 0)
                 {
                     break;
                 }
 
-                WriteGuard.Run(empty, () => Directory.Delete(empty));
+                WriteGuard.Run(empty, () => FileSystem.DeleteFolder(empty));
             }
         }
     }

@@ -1,3 +1,5 @@
+using PatternCompiler.Files;
+
 namespace PatternCompiler.Cli.Comparing;
 
 /// <summary>The files of two folders by their names below them. Names that start with a dot, and what is in such folders, are left out.</summary>
@@ -21,13 +23,21 @@ internal sealed record FolderPair(string[] OnlyFirst, string[] OnlySecond, strin
         return a.StartsWith(b, StringComparison.Ordinal) || b.StartsWith(a, StringComparison.Ordinal);
     }
 
-    private static string WithSeparator(string folder) => Path.TrimEndingDirectorySeparator(Path.GetFullPath(folder)) + Path.DirectorySeparatorChar;
+    private static string WithSeparator(string folder) => Path.TrimEndingDirectorySeparator(FileSystem.FollowLinks(folder)) + Path.DirectorySeparatorChar;
 
     private static string[] Names(string folder) =>
     [
-        .. Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories)
-            .Select(file => Path.GetRelativePath(folder, file))
-            .Where(name => !name.Split(Path.DirectorySeparatorChar).Any(part => part.StartsWith('.')))
-            .Order(StringComparer.Ordinal),
+        .. Below(folder, "").Order(StringComparer.Ordinal),
     ];
+
+    private static IEnumerable<string> Below(string folder, string inside) => FileSystem.List(folder)
+        .Where(entry => !entry.Name.StartsWith('.'))
+        .SelectMany(entry => entry switch
+        {
+            { IsFolder: false } => [inside + entry.Name],
+
+            // A link to a folder may lead back here.
+            { IsLink: false } => Below(Path.Combine(folder, entry.Name), inside + entry.Name + Path.DirectorySeparatorChar),
+            _ => [],
+        });
 }

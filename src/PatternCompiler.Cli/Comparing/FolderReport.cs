@@ -1,5 +1,7 @@
 using System.Text;
 using System.Text.Json;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Files;
 
 namespace PatternCompiler.Cli.Comparing;
 
@@ -14,7 +16,7 @@ internal static class FolderReport
         var text = new StringBuilder();
         foreach (FileComparison file in comparison.Files.Where(file => file.Outcome != FileOutcome.Same))
         {
-            text.Append(Words(file.Outcome).PadRight(19)).Append(' ').Append(file.Name).Append('\n');
+            text.Append(Words(file.Outcome).PadRight(19)).Append(' ').Append(PrintedText.Of(file.Name)).Append('\n');
             string detail = file switch
             {
                 { Outcome: FileOutcome.Different, Difference: null } => "the bytes differ; this is no document that is compared further",
@@ -53,7 +55,7 @@ internal static class FolderReport
         foreach (FileComparison file in comparison.Files)
         {
             json.WriteStartObject();
-            json.WriteString("name", file.Name);
+            json.WriteString("name", FileName.ForJson(file.Name));
             json.WriteString("outcome", Words(file.Outcome));
             if (file.Difference is { } difference)
             {
@@ -82,7 +84,7 @@ internal static class FolderReport
         json.WriteStartArray(name);
         foreach (string file in files)
         {
-            json.WriteStringValue(file);
+            json.WriteStringValue(FileName.ForJson(file));
         }
 
         json.WriteEndArray();

@@ -1,3 +1,4 @@
+using PatternCompiler.Files;
 using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.Jobs;
 
@@ -18,7 +19,7 @@ internal sealed class BuildFiles(CommandContext context, InputStream? opened = n
     {
         string folder = from == InputFile.StandardName ? "" : Path.GetDirectoryName(from) ?? "";
         string path = Path.Combine(folder, name);
-        return File.Exists(path) ? new IncludedFile(context.Open(path), path) : null;
+        return FileSystem.FileExists(path) ? new IncludedFile(context.Open(path), path) : null;
     }
 
     public IBuildOutput Create(string path, bool isBinary)
@@ -42,7 +43,7 @@ internal sealed class BuildFiles(CommandContext context, InputStream? opened = n
         {
             try
             {
-                Directory.Delete(folder);
+                FileSystem.DeleteFolder(folder);
             }
             catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
             {
@@ -53,14 +54,14 @@ internal sealed class BuildFiles(CommandContext context, InputStream? opened = n
 
     private void MakeFolder(string path)
     {
-        string folder = Path.GetDirectoryName(Path.GetFullPath(path))!;
+        string folder = Path.GetDirectoryName(FileSystem.FullPath(path))!;
         var missing = new Stack<string>();
-        for (string? level = folder; level is not null && !Directory.Exists(level); level = Path.GetDirectoryName(level))
+        for (string? level = folder; level is not null && !FileSystem.FolderExists(level); level = Path.GetDirectoryName(level))
         {
             missing.Push(level);
         }
 
-        WriteGuard.Run(path, () => Directory.CreateDirectory(folder));
+        WriteGuard.Run(path, () => FileSystem.CreateFolder(folder));
         madeFolders.AddRange(missing);
     }
 

@@ -10,6 +10,8 @@ namespace PatternCompiler.Cli.Files;
 /// </summary>
 internal sealed class InputStream : Stream
 {
+    private const int TooManyFilesError = 24;
+
     private readonly Stream inner;
     private readonly ProgressItem progress;
     private byte[] peeked = [];
@@ -42,7 +44,11 @@ internal sealed class InputStream : Stream
     /// <summary>The diagnostic for a fault while reading.</summary>
     public static CompileException Explain(string name, Exception fault) => fault is UnauthorizedAccessException
         ? new CompileException(CommandCodes.CannotRead, "cannot read: no permission", new SourcePlace(name), "check the permissions of the file and its folder")
-        : new CompileException(CommandCodes.CannotRead, "cannot read: " + FaultText.Of(fault), new SourcePlace(name));
+        : new CompileException(
+            CommandCodes.CannotRead,
+            "cannot read: " + FaultText.Of(fault),
+            new SourcePlace(name),
+            (fault.HResult & 0xFFFF) == TooManyFilesError ? "raise the limit with: ulimit -n 256" : null);
 
     /// <summary>The first bytes, fewer than asked for only if the input is shorter. Call before any read; they are read again afterwards.</summary>
     public ReadOnlySpan<byte> Peek(int count)

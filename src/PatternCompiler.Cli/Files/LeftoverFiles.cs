@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using PatternCompiler.Files;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Files;
@@ -25,19 +26,22 @@ internal sealed class LeftoverFiles
     {
         lock (gate)
         {
-            if (!cleaned.Add(folder))
+            if (cleaned.Add(folder))
             {
-                return;
+                RemoveAbandoned(folder);
             }
         }
+    }
 
-        foreach (string path in Directory.EnumerateFiles(folder, ".*" + Ending))
+    private static void RemoveAbandoned(string folder)
+    {
+        foreach (FolderEntry entry in FileSystem.List(folder))
         {
-            if (IsAbandoned(Path.GetFileName(path)))
+            if (entry is { IsFolder: false } && entry.Name.StartsWith('.') && entry.Name.EndsWith(Ending, StringComparison.Ordinal) && IsAbandoned(entry.Name))
             {
                 try
                 {
-                    File.Delete(path);
+                    FileSystem.Delete(Path.Combine(folder, entry.Name));
                 }
                 catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
                 {
@@ -58,6 +62,12 @@ internal sealed class LeftoverFiles
 
     private static bool IsRunning(int id)
     {
+        if (id == Environment.ProcessId)
+        {
+            // This process has made nothing here yet: it is of one that had the number before.
+            return false;
+        }
+
         try
         {
             using Process process = Process.GetProcessById(id);

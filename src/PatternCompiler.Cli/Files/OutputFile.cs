@@ -1,3 +1,5 @@
+using PatternCompiler.Files;
+
 namespace PatternCompiler.Cli.Files;
 
 /// <summary>
@@ -59,7 +61,7 @@ internal sealed class OutputFile : IDisposable
             Stream.Dispose();
             if (partialPath is not null)
             {
-                WriteGuard.Run(Name, () => File.Move(partialPath, finalPath!, overwrite: true));
+                WriteGuard.Run(Name, () => FileSystem.Rename(partialPath, finalPath!));
             }
 
             finished = true;
@@ -90,7 +92,7 @@ internal sealed class OutputFile : IDisposable
             {
                 try
                 {
-                    File.Delete(partialPath);
+                    FileSystem.Delete(partialPath);
                 }
                 catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
                 {

@@ -1,6 +1,7 @@
 using PatternCompiler.Cli.Terminal;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Files;
 
 namespace PatternCompiler.Cli.Files;
 
@@ -14,6 +15,7 @@ internal sealed class OutputFiles
 
     private readonly List<OutputFile> unfinished = [];
     private readonly LeftoverFiles leftovers = new();
+    private readonly Dictionary<string, string> made = new(StringComparer.Ordinal);
     private readonly Lock gate = new();
 
     /// <summary>Throws if what was found so far forbids an output: asked before one is begun, and before one gets its name.</summary>
@@ -57,6 +59,9 @@ internal sealed class OutputFiles
         }
     }
 
+    /// <summary>Standard output, unless whoever started the program has closed it.</summary>
+    public static Stream OpenStandard() => new WriteGuard(StandardName, DescriptorStream.OpenOutput());
+
     private OutputFile CreateStandard(bool isBinary)
     {
         if (isBinary && !Console.IsOutputRedirected)
@@ -67,55 +72,64 @@ internal sealed class OutputFiles
                 fix: "name a file with -o FILE, or send the output into a pipe");
         }
 
-        return new OutputFile(this, StandardName, new PipelinedStream(new WriteGuard(StandardName, DescriptorStream.OpenOutput()), BufferBytes), null, null);
+        return new OutputFile(this, StandardName, new PipelinedStream(OpenStandard(), BufferBytes), null, null);
     }
 
-    private OutputFile CreateNamed(string name)
+    private OutputFile CreateNamed(string name) => WriteGuard.Run(name, () =>
     {
-        return WriteGuard.Run(name, () =>
+        FileState? there = FileSystem.Look(name);
+        if (there is { Kind: FileKind.Other or FileKind.Device })
         {
-            // A link keeps pointing where it points: its target is replaced, not the link.
-            string path = new FileInfo(name).LinkTarget is null
-                ? Path.GetFullPath(name)
-                : File.ResolveLinkTarget(Path.GetFullPath(name), returnFinalTarget: true)!.FullName;
-            if (Directory.Exists(path))
-            {
-                throw new IOException("it is a folder");
-            }
-
-            if (File.Exists(path) && !IsRegular(path))
-            {
-                var device = new FileStream(path, FileMode.Open, FileAccess.Write, FileShare.ReadWrite, bufferSize: 0);
-                return new OutputFile(this, name, Guarded(name, device), null, null);
-            }
-
-            string folder = Path.GetDirectoryName(path)!;
-            if (!Directory.Exists(folder))
-            {
-                throw new CompileException(
-                    CommandCodes.CannotWrite,
-                    "cannot write: the folder does not exist",
-                    new SourcePlace(name),
-                    $"create it with: mkdir -p {Path.GetDirectoryName(name)}");
-            }
-
-            leftovers.Clean(folder);
-            string partial = Path.Combine(folder, LeftoverFiles.NameOf(Path.GetFileName(path)));
-            var stream = new FileStream(partial, FileMode.Create, FileAccess.ReadWrite, FileShare.Read, bufferSize: 0);
-            return new OutputFile(this, name, Guarded(name, stream), path, partial);
-        });
-    }
-
-    // The runtime reports devices and pipes as normal files; only their place and whether they can be sought tell.
-    private static bool IsRegular(string path)
-    {
-        if (path.StartsWith("/dev/", StringComparison.Ordinal) || path.StartsWith("/proc/", StringComparison.Ordinal))
-        {
-            return false;
+            return new OutputFile(this, name, Guarded(name, FileSystem.OpenShared(name, FileAccess.Write)), null, null);
         }
 
-        using var probe = new FileStream(path, FileMode.Open, FileAccess.ReadWrite, FileShare.ReadWrite, bufferSize: 0);
-        return probe.CanSeek;
+        if (there is { Kind: FileKind.Folder })
+        {
+            throw new IOException("it is a folder");
+        }
+
+        // A link keeps pointing where it points: its target is replaced, not the link.
+        string path = FileSystem.FollowLinks(name);
+        string folder = Path.GetDirectoryName(path)!;
+        if (!FileSystem.FolderExists(folder))
+        {
+            throw NoFolder(name, path, folder);
+        }
+
+        if (there is not null)
+        {
+            // Taking the name of a write-protected file would need no permission for the file itself.
+            FileSystem.OpenShared(path, FileAccess.Write).Dispose();
+        }
+
+        RefuseTwice(name, FileSystem.IdentityOf(path));
+        leftovers.Clean(folder);
+        string partial = Path.Combine(folder, LeftoverFiles.NameOf(Path.GetFileName(path)));
+        return new OutputFile(this, name, Guarded(name, FileSystem.CreateNew(partial)), path, partial);
+    });
+
+    private static CompileException NoFolder(string name, string path, string folder)
+    {
+        string said = Path.GetDirectoryName(name) ?? "";
+        bool isLink = path != FileSystem.FullPath(name);
+        return new CompileException(
+            CommandCodes.CannotWrite,
+            isLink ? $"cannot write: it is a link to '{path}', whose folder does not exist" : "cannot write: the folder does not exist",
+            new SourcePlace(name),
+            isLink ? $"create the folder with: mkdir -p {ShellWord.Of(folder)}; or remove the link" : $"create it with: mkdir -p {ShellWord.Of(said)}");
+    }
+
+    /// <summary>One run makes a file once. What the command line tells is refused earlier; this is for names that come up on the way.</summary>
+    private void RefuseTwice(string name, string identity)
+    {
+        lock (gate)
+        {
+            if (!made.TryAdd(identity, name))
+            {
+                throw new CompileException(
+                    CommandCodes.OutputClash, $"the outputs '{made[identity]}' and '{name}' are one file", fix: "give them different names");
+            }
+        }
     }
 
     private static BufferedStream Guarded(string name, Stream stream) => new(new WriteGuard(name, stream), BufferBytes);

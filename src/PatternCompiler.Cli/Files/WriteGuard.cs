@@ -7,6 +7,8 @@ namespace PatternCompiler.Cli.Files;
 internal sealed class WriteGuard(string name, Stream inner) : Stream
 {
     private const int NoSpaceError = 28;
+    private const int TooLargeError = 27;
+    private const int TooManyFilesError = 24;
 
     public override bool CanRead => inner.CanRead;
 
@@ -50,7 +52,7 @@ internal sealed class WriteGuard(string name, Stream inner) : Stream
         {
             inner.Write(buffer);
         }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException or ArgumentOutOfRangeException)
         {
             throw Explain(name, fault);
         }
@@ -78,7 +80,14 @@ internal sealed class WriteGuard(string name, Stream inner) : Stream
     {
         var place = new SourcePlace(name == OutputFiles.StandardName ? "standard output" : name);
         bool isFull = (fault.HResult & 0xFFFF) == NoSpaceError || fault.Message.StartsWith("No space left", StringComparison.Ordinal);
-        return isFull
+
+        // The runtime has a fault of its own for what grows beyond the process's limit.
+        bool isTooLarge = fault is ArgumentOutOfRangeException || (fault.HResult & 0xFFFF) == TooLargeError;
+        return isTooLarge
+            ? new CompileException(CommandCodes.CannotWrite, "cannot write: the file would be larger than this process may write", place, "raise the limit with: ulimit -f unlimited")
+            : (fault.HResult & 0xFFFF) == TooManyFilesError
+            ? new CompileException(CommandCodes.CannotWrite, "cannot write: too many open files", place, "raise the limit with: ulimit -n 256")
+            : isFull
             ? new CompileException(CommandCodes.NoSpace, "cannot write: no space left on the device", place, "free some space, or write elsewhere with -o FILE")
             : fault is UnauthorizedAccessException
             ? new CompileException(CommandCodes.CannotWrite, "cannot write: no permission", place, "check the permissions of the file and its folder")

@@ -3,6 +3,7 @@ using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Terminal;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Files;
 
 namespace PatternCompiler.Cli.Links;
 
@@ -35,7 +36,7 @@ internal sealed class ReceiverLink : IDisposable
         {
             if (name == InputFile.StandardName)
             {
-                return new ReceiverLink(DescriptorStream.OpenOutput(), Console.OpenStandardInput());
+                return new ReceiverLink(DescriptorStream.OpenOutput(), InputFile.OpenStandard());
             }
 
             if (baud is not null || IsSerialPort(name))
@@ -43,8 +44,8 @@ internal sealed class ReceiverLink : IDisposable
                 return OpenPort(name, baud ?? usualBaud, hardwareFlow);
             }
 
-            var to = new FileStream(name, FileMode.Open, FileAccess.Write, FileShare.ReadWrite, bufferSize: 0);
-            var from = new FileStream(name, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, bufferSize: 0);
+            var to = FileSystem.OpenShared(name, FileAccess.Write);
+            var from = FileSystem.OpenShared(name, FileAccess.Read);
             return new ReceiverLink(to, from, to);
         }
         catch (Exception fault) when (fault is FileNotFoundException or DirectoryNotFoundException)

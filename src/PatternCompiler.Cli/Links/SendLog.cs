@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using PatternCompiler.BackEnds.Send;
 using PatternCompiler.Cli.Files;
+using PatternCompiler.Files;
 
 namespace PatternCompiler.Cli.Links;
 
@@ -20,7 +21,7 @@ internal sealed class SendLog : IDisposable
         this.name = name ?? "";
         this.time = time;
         start = time.GetTimestamp();
-        file = name is null ? null : WriteGuard.Run(name, () => new FileStream(name, FileMode.Create, FileAccess.Write, FileShare.Read, bufferSize: 0));
+        file = name is null ? null : WriteGuard.Run(name, () => FileSystem.CreateOrEmpty(name));
     }
 
     /// <summary>Seconds since the log began.</summary>

@@ -13,7 +13,7 @@ namespace PatternCompiler.Cli.Settings;
 /// </summary>
 internal sealed class SettingsOptions
 {
-    private readonly Option<string?> job = FileOption.Create("--job", "Job file; its machine and process are used, too.");
+    private readonly Option<string?> job = FileOption.CreateRead("--job", "Job file; its machine and process are used, too.");
     private readonly Option<string?> machine;
     private readonly Option<string?> process;
     private readonly Option<bool> others = new("--other-settings") { Description = "Judge a document with other settings than it was made with, too; the output says so." };
@@ -27,8 +27,8 @@ internal sealed class SettingsOptions
     {
         this.need = need;
         this.overrides = overrides;
-        machine = FileOption.Create("--machine", "Machine file; goes before the one that the job names.");
-        process = FileOption.Create("--process", "Process file; goes before the one that the job names.");
+        machine = FileOption.CreateRead("--machine", "Machine file; goes before the one that the job names.");
+        process = FileOption.CreateRead("--process", "Process file; goes before the one that the job names.");
     }
 
     /// <summary>Adds them to a command.</summary>

@@ -17,11 +17,13 @@ internal sealed partial class DescriptorStream : Stream
 
     private readonly int descriptor;
     private readonly Stream? console;
+    private readonly bool isClosed;
 
     private DescriptorStream(int descriptor, Func<Stream> openConsole)
     {
         this.descriptor = descriptor;
         console = OperatingSystem.IsWindows() ? openConsole() : null;
+        isClosed = StandardDescriptors.IsClosed(descriptor);
     }
 
     public override bool CanRead => false;
@@ -39,15 +41,20 @@ internal sealed partial class DescriptorStream : Stream
     }
 
     /// <summary>Standard output.</summary>
-    public static DescriptorStream OpenOutput() => new(1, Console.OpenStandardOutput);
+    public static DescriptorStream OpenOutput() => new(StandardDescriptors.Output, Console.OpenStandardOutput);
 
     /// <summary>Standard error.</summary>
-    public static DescriptorStream OpenError() => new(2, Console.OpenStandardError);
+    public static DescriptorStream OpenError() => new(StandardDescriptors.Error, Console.OpenStandardError);
 
     public override void Write(byte[] buffer, int offset, int count) => Write(buffer.AsSpan(offset, count));
 
     public override void Write(ReadOnlySpan<byte> buffer)
     {
+        if (isClosed)
+        {
+            throw new IOException("it is closed");
+        }
+
         if (console is not null)
         {
             console.Write(buffer);
@@ -75,7 +82,7 @@ internal sealed partial class DescriptorStream : Stream
                 {
                     BrokenPipe => new OutputClosedException(),
                     NoSpace => new IOException("No space left on device"),
-                    _ => new IOException(Marshal.GetPInvokeErrorMessage(error)),
+                    _ => new IOException(Marshal.GetPInvokeErrorMessage(error), error),
                 };
             }
         }

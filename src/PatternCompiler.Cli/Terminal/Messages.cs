@@ -9,6 +9,7 @@ internal sealed class Messages
     private const string Yellow = "\u001b[1;33m";
     private const string Cyan = "\u001b[1;36m";
     private const string Plain = "\u001b[0m";
+    private const int LongestLine = 4000;
 
     private readonly TextWriter error;
     private readonly bool colour;
@@ -40,12 +41,34 @@ internal sealed class Messages
         }
     }
 
-    /// <summary>Prints a line of a summary.</summary>
+    /// <summary>Prints a line of a summary; what would act on a terminal is escaped.</summary>
     public void Say(string line)
     {
         if (!Quiet)
         {
-            Write(line);
+            Write(PrintedText.Of(line, LongestLine));
+        }
+    }
+
+    /// <summary>Prints a question of the program's own words, and stays on its line.</summary>
+    public void Ask(string question)
+    {
+        try
+        {
+            error.Write(question);
+        }
+        catch (Exception fault) when (fault is IOException or OutputClosedException)
+        {
+            // As for any other message.
+        }
+    }
+
+    /// <summary>Prints the lines of a trace, even where nothing else is wanted.</summary>
+    public void Trace(string lines)
+    {
+        foreach (string line in lines.Split('\n'))
+        {
+            Write(PrintedText.Of(line.TrimEnd('\r'), LongestLine));
         }
     }
 

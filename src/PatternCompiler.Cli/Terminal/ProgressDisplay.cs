@@ -1,3 +1,4 @@
+using PatternCompiler.Diagnostics;
 using Spectre.Console;
 
 namespace PatternCompiler.Cli.Terminal;
@@ -10,6 +11,8 @@ internal sealed class ProgressDisplay : IDisposable
 {
     private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(700);
     private static readonly TimeSpan Refresh = TimeSpan.FromMilliseconds(100);
+
+    private const int LongestLabel = 60;
 
     private readonly ManualResetEventSlim ended = new();
     private readonly Lock gate = new();
@@ -89,7 +92,7 @@ internal sealed class ProgressDisplay : IDisposable
                 {
                     foreach (ProgressItem item in items.Skip(bars.Count))
                     {
-                        bars.Add((item, context.AddTask(Markup.Escape(item.Label), maxValue: item.Total)));
+                        bars.Add((item, context.AddTask(Markup.Escape(PrintedText.Of(item.Label, LongestLabel)), maxValue: item.Total)));
                     }
                 }
 

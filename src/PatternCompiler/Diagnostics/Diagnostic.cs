@@ -18,13 +18,15 @@ public sealed record Diagnostic(
     string? SourceLine = null)
 {
     private const int LongestQuotedLine = 100;
+    private const int LongestPart = 600;
 
     /// <summary>How many things of the input the message counts; 0 if it counts nothing.</summary>
     public long Count { get; init; }
 
     /// <summary>
     /// The one printed form: <c>place: error PC0201: message; fix</c>, and, where the source line is known,
-    /// that line and a caret under the column.
+    /// that line and a caret under the column. Everything goes through <see cref="PrintedText"/>: names from files are not
+    /// to be trusted, and one that is far too long is cut.
     /// </summary>
     public override string ToString()
     {
@@ -36,10 +38,10 @@ public sealed record Diagnostic(
         }
 
         text.Append(Severity switch { Severity.Error => "error", Severity.Warning => "warning", _ => "note" })
-            .Append(' ').Append(Code.Id).Append(": ").Append(Message);
+            .Append(' ').Append(Code.Id).Append(": ").Append(PrintedText.Of(Message, LongestPart));
         if (Fix is not null)
         {
-            text.Append("; ").Append(Fix);
+            text.Append("; ").Append(PrintedText.Of(Fix, LongestPart));
         }
 
         if (SourceLine is not null && Place.Column > 0)
@@ -57,6 +59,7 @@ public sealed record Diagnostic(
         int start = Math.Max(0, column - LongestQuotedLine / 2);
         int length = Math.Min(LongestQuotedLine, SourceLine.Length - start);
         string quoted = SourceLine.Substring(start, length).Replace('\t', ' ');
-        text.Append("\n    ").Append(quoted).Append("\n    ").Append(' ', column - start).Append('^');
+        string before = PrintedText.Of(quoted[..(column - start)]);
+        text.Append("\n    ").Append(before).Append(PrintedText.Of(quoted[(column - start)..])).Append("\n    ").Append(' ', before.Length).Append('^');
     }
 }

@@ -1,6 +1,7 @@
 using PatternCompiler.Checks;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Files;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs.Fields;
 using PatternCompiler.Jobs.Report;
@@ -32,6 +33,7 @@ public static class BuildRunner
                 JobCodes.NoSource, $"the job '{job.Name}' names no drawing", default, "list them under 'sources' in the job file");
         }
 
+        RefuseClashes(job);
         using HashedFiles? hashed = job.Report is null ? null : new HashedFiles(files);
         files = hashed ?? files;
         using var outputs = new BuildOutputs(files, hashes: job.Report is not null || job.Fields is not null);
@@ -73,5 +75,19 @@ public static class BuildRunner
 
         outputs.Commit();
         return summary;
+    }
+
+    /// <summary>The job file has been looked at already; here the command line may have changed what it says.</summary>
+    private static void RefuseClashes(Job job)
+    {
+        string[] read = [.. new[] { job.File, job.MachinePath, job.ProcessPath }.OfType<string>(), .. job.Sources.Select(source => source.Path)];
+        if (OutputClash.Find(read.Where(path => path != "-"), job.OutputPaths.Where(path => path != "-")) is { } clash)
+        {
+            throw new CompileException(
+                JobCodes.OutputClash,
+                clash.IsInput ? $"the output '{clash.Output}' would overwrite '{clash.Other}', which the job reads" : $"the outputs '{clash.Output}' and '{clash.Other}' are one file",
+                new SourcePlace(job.File),
+                "choose another name");
+        }
     }
 }

@@ -1,3 +1,4 @@
+using PatternCompiler.Files;
 using PatternCompiler.Jobs.Yaml;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Units;
@@ -41,7 +42,7 @@ internal static class FieldSection
             FirstCentreNanometres = fields.Optional("first") is YamlNode first ? LengthPair.Read(first) : null,
             Marks = fields.Optional("marks") is YamlNode marks ? ReadMarks(marks) : null,
         };
-        return new FieldSettings(options, fields.Optional("manifest") is YamlNode manifest ? paths.Write(manifest) : null);
+        return new FieldSettings(options, fields.Optional("manifest") is YamlNode manifest ? paths.Write(manifest, FileContent.Of("yaml")) : null);
     }
 
     private static FieldMarks ReadMarks(YamlNode node)

@@ -73,4 +73,13 @@ public sealed record Job(
 
     /// <summary>Points of curves are left out that lie this close to the edge that takes their place; 0 leaves all in.</summary>
     public double SmoothingNanometres { get; init; }
+
+    /// <summary>
+    /// Everything that it writes, as the job names it; write fields add their own names to these, so that a clash here is a clash there.
+    /// </summary>
+    internal IEnumerable<string> OutputPaths =>
+    [
+        .. Outputs.Select(output => output.Path),
+        .. new[] { Keep.Layout, Keep.Figures, Keep.Strokes, Keep.Records, Report?.Path, Fields?.ManifestPath }.OfType<string>(),
+    ];
 }

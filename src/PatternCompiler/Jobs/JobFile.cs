@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Files;
 using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Jobs.Operations;
 using PatternCompiler.Jobs.Report;
@@ -248,15 +249,14 @@ public static class JobFile
     private static JobOutput ReadOutput(YamlNode node, JobPaths paths)
     {
         YamlMapping output = node.AsMapping("file", "format");
-        return new JobOutput(
-            paths.Write(output.Required("file")),
-            output.Required("format").AsChoice([.. OutputWriter.Words]));
+        OutputFormat format = output.Required("format").AsChoice([.. OutputWriter.Words]);
+        return new JobOutput(paths.Write(output.Required("file"), OutputWriter.ContentOf(format)), format);
     }
 
     private static KeptDocuments ReadKeep(YamlNode node, JobPaths paths)
     {
         YamlMapping keep = node.AsMapping("layout", "figures", "strokes", "records", "binary");
-        string? PathOf(string key) => keep.Optional(key) is YamlNode path ? paths.Write(path) : null;
+        string? PathOf(string key) => keep.Optional(key) is YamlNode path ? paths.Write(path, FileContent.Of(key)) : null;
         return new KeptDocuments(PathOf("layout"), PathOf("figures"), PathOf("strokes"), PathOf("records"), keep.Optional("binary")?.AsFlag() ?? false);
     }
 }

@@ -1,4 +1,5 @@
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Files;
 using PatternCompiler.Jobs.Yaml;
 
 namespace PatternCompiler.Jobs;
@@ -6,15 +7,15 @@ namespace PatternCompiler.Jobs;
 /// <summary>Resolves the paths of a job file against its folder, and sees that no output overwrites another file of the job.</summary>
 internal sealed class JobPaths
 {
-    private readonly HashSet<string> read = new(StringComparer.Ordinal);
-    private readonly List<(string Path, YamlNode Node)> written = [];
+    private readonly List<string> read = [];
+    private readonly List<(string Path, YamlNode Node, FileContent Content)> written = [];
 
     public JobPaths(string? jobFile)
     {
         Folder = jobFile is null or "-" ? "" : Path.GetDirectoryName(jobFile) ?? "";
         if (jobFile is not null)
         {
-            read.Add(Normalise(jobFile));
+            read.Add(jobFile);
         }
     }
 
@@ -25,56 +26,49 @@ internal sealed class JobPaths
     public string Read(YamlNode node)
     {
         string path = Resolve(node);
-        read.Add(Normalise(path));
+        read.Add(path);
         return path;
     }
 
     /// <summary>A path that the job writes.</summary>
-    public string Write(YamlNode node)
+    /// <param name="node">The path as it is written.</param>
+    /// <param name="content">What the file will hold; a name with the ending of something else is refused.</param>
+    public string Write(YamlNode node, FileContent content)
     {
         string path = Resolve(node);
-        written.Add((Normalise(path), node));
+        written.Add((path, node, content));
         return path;
     }
 
-    /// <summary>Throws if a written path is read or written a second time.</summary>
+    /// <summary>
+    /// Throws if a written path is read or written a second time, however it is spelled and whatever links it leads through, or ends
+    /// as the name of something else does.
+    /// </summary>
     public void RefuseClashes()
     {
-        HashSet<string> seen = new(StringComparer.Ordinal);
-        foreach ((string path, YamlNode node) in written)
+        if (OutputClash.Find(read, written.Select(output => output.Path)) is not { } clash)
         {
-            if (read.Contains(path))
-            {
-                throw node.Error(JobCodes.OutputClash, $"{node.Name} would overwrite '{node.AsText()}', which the job reads", "choose another name");
-            }
+            RefuseEndings();
+            return;
+        }
 
-            if (!seen.Add(path))
+        YamlNode node = written.Last(output => output.Path == clash.Output).Node;
+        throw node.Error(
+            JobCodes.OutputClash,
+            clash.IsInput ? $"{node.Name} would overwrite '{node.AsText()}', which the job reads" : $"{node.Name} has the same path as another output, '{node.AsText()}'",
+            "choose another name");
+    }
+
+    private void RefuseEndings()
+    {
+        foreach ((_, YamlNode node, FileContent content) in written)
+        {
+            if (content.FaultOf(node.AsText()) is { } fault)
             {
-                throw node.Error(JobCodes.OutputClash, $"{node.Name} has the same path as another output, '{node.AsText()}'", "choose another name");
+                throw node.Error(JobCodes.WrongEnding, fault, content.Endings is [{ } usual, ..] ? $"end the name in {usual}" : "choose another name");
             }
         }
     }
 
     private string Resolve(YamlNode node) => Path.Combine(Folder, node.AsText());
-
-    /// <summary>
-    /// The path without "." and with ".." resolved, by its text alone: the library asks no disk, so links are not followed.
-    /// </summary>
-    private static string Normalise(string path)
-    {
-        List<string> parts = [];
-        foreach (string part in path.Split(Path.DirectorySeparatorChar, Path.AltDirectorySeparatorChar))
-        {
-            if (part == ".." && parts.Count > 0 && parts[^1] is not ("" or ".."))
-            {
-                parts.RemoveAt(parts.Count - 1);
-            }
-            else if (part != "." && (part.Length > 0 || parts.Count == 0))
-            {
-                parts.Add(part);
-            }
-        }
-
-        return string.Join('/', parts);
-    }
 }

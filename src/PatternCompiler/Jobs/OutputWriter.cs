@@ -5,6 +5,7 @@ using PatternCompiler.BackEnds.Npy;
 using PatternCompiler.BackEnds.Volts;
 using PatternCompiler.BackEnds.Wave;
 using PatternCompiler.BackEnds.Words;
+using PatternCompiler.Files;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
@@ -42,6 +43,9 @@ public static class OutputWriter
         ("npy", OutputFormat.Array),
         ("rs274", OutputFormat.Motion),
     ];
+
+    /// <summary>The format as a content of files.</summary>
+    public static FileContent ContentOf(OutputFormat format) => FileContent.Of(Words.First(entry => entry.Format == format).Word);
 
     /// <summary>True for formats that are not text.</summary>
     public static bool IsBinary(OutputFormat format) => format is OutputFormat.Stream or OutputFormat.Words or OutputFormat.Wave or OutputFormat.Array;

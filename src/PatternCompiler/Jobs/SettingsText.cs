@@ -1,6 +1,7 @@
 using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Files;
 using PatternCompiler.Jobs.Yaml;
 
 namespace PatternCompiler.Jobs;
@@ -16,7 +17,7 @@ internal static class SettingsText
     {
         try
         {
-            using FileStream stream = File.OpenRead(path);
+            using FileStream stream = FileSystem.OpenRead(path);
             using var reader = new StreamReader(stream, StrictUtf8);
 
             // Read at most what the YAML reader accepts and one character more, so that a device or a huge file ends.
@@ -34,8 +35,8 @@ internal static class SettingsText
         }
         catch (UnauthorizedAccessException exception)
         {
-            string problem = Directory.Exists(path) ? $"this is a folder, not a {role} file" : $"the {role} file may not be read";
-            throw Fault(path, problem, Directory.Exists(path) ? "name a file in it" : "check its permissions", exception);
+            string problem = FileSystem.FolderExists(path) ? $"this is a folder, not a {role} file" : $"the {role} file may not be read";
+            throw Fault(path, problem, FileSystem.FolderExists(path) ? "name a file in it" : "check its permissions", exception);
         }
         catch (IOException exception)
         {

@@ -7,7 +7,7 @@ public sealed partial class RoomTests
     // The order of the pipeline. A room uses itself and rooms before it, never one after it.
     private static readonly string[] Rooms =
     [
-        "Diagnostics", "Units", "Geometry", "Instrument", "Model", "FrontEnds", "Passes", "BackEnds", "Checks",
+        "Diagnostics", "Files", "Units", "Geometry", "Instrument", "Model", "FrontEnds", "Passes", "BackEnds", "Checks",
         "Prediction", "Calibration", "Generate", "Reports", "Jobs",
     ];
 
@@ -100,6 +100,32 @@ public sealed partial class RoomTests
 
     [GeneratedRegex(@"\b(\w+Pass|\w+Stage)\.Run\(|new \w+(Pass|Checker)\(")]
     private static partial Regex Composition();
+
+    [Fact]
+    public void Files_are_reached_by_name_in_one_place()
+    {
+        var faults = new List<string>();
+        foreach ((string path, string[] lines) in SourceTree.Files("src"))
+        {
+            if (path.StartsWith("PatternCompiler/Files/", StringComparison.Ordinal) || path == "PatternCompiler.Cli/Arguments/CommandWords.cs")
+            {
+                continue;
+            }
+
+            for (int i = 0; i < lines.Length; i++)
+            {
+                if (FileAccess().Match(lines[i].Split("//")[0]) is { Success: true } match)
+                {
+                    faults.Add($"{path}:{i + 1}: {match.Value}: names that are not UTF-8 need Files/FileSystem");
+                }
+            }
+        }
+
+        Assert.Empty(faults);
+    }
+
+    [GeneratedRegex(@"(?<![\w.])(File|Directory)\.[A-Z]\w*\(|new (FileStream|FileInfo|DirectoryInfo)\(|Path\.GetFullPath\([^,]*\)$|Path\.GetRelativePath\(|new Stream(Reader|Writer)\((\w*[pP]ath|name)\b")]
+    private static partial Regex FileAccess();
 
     [GeneratedRegex(@"\bPatternCompiler\.([A-Z]\w*)")]
     private static partial Regex RoomName();

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Lettering;
 
@@ -7,6 +8,9 @@ namespace PatternCompiler.BackEnds.Picture;
 /// <summary>Text in pictures, drawn with the stroke letters.</summary>
 internal static class Label
 {
+    // More than the widest picture shows.
+    private const int LongestText = 1000;
+
     /// <summary>Width of a text in pixels.</summary>
     public static double Width(string text, double capHeight) =>
         StrokeLettering.MeasureWidth(text) * capHeight / StrokeLettering.CapHeight;
@@ -31,6 +35,7 @@ internal static class Label
     /// <summary>The text, or as much of its beginning as fits, with two dots for the rest.</summary>
     public static string Fit(string text, double capHeight, double width)
     {
+        text = PrintedText.Of(text, LongestText);
         if (Width(text, capHeight) <= width)
         {
             return text;

@@ -1,6 +1,7 @@
 using System.Buffers.Text;
 using System.Globalization;
 using System.Text;
+using PatternCompiler.Diagnostics;
 
 namespace PatternCompiler.BackEnds.Picture;
 
@@ -8,6 +9,7 @@ namespace PatternCompiler.BackEnds.Picture;
 internal sealed class SvgSurface : IPictureSurface, IDisposable
 {
     private const int FlushBytes = 1 << 16;
+    private const int LongestText = 4000;
     private readonly Stream output;
     private readonly byte[] buffer = new byte[FlushBytes + 256];
     private int used;
@@ -131,7 +133,7 @@ internal sealed class SvgSurface : IPictureSurface, IDisposable
     private static string Escape(string text)
     {
         var escaped = new StringBuilder(text.Length);
-        foreach (char c in text)
+        foreach (char c in PrintedText.Of(text, LongestText))
         {
             _ = c switch
             {

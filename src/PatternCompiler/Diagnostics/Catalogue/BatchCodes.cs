@@ -44,4 +44,18 @@ public static class BatchCodes
         DiagnosticKind.InputOutput,
         "build cannot be recorded",
         "The outputs are made, but what they were made from cannot be noted down, so that they will be built again next time.");
+
+    /// <summary>A file name that make or ninja cannot take from a dependency file.</summary>
+    public static readonly DiagnosticCode NoDependency = new(
+        "PC6060",
+        DiagnosticKind.Input,
+        "name cannot be in a dependency file",
+        "Make and ninja read the same dependency file, and each has characters that it takes for its own syntax with no way to write them otherwise: = and % set variables and patterns, ; begins a recipe, | < > * ? [ ^ ` \\ & quotes and control characters are separators, patterns or cannot be written for both. A file of such a name would be another one for make or ninja, or run a command. Blanks, colons, dollar and number signs are escaped.");
+
+    /// <summary>An output that is an input of another build of the batch.</summary>
+    public static readonly DiagnosticCode OutputIsInput = new(
+        "PC6061",
+        DiagnosticKind.Input,
+        "output of one build is input of another",
+        "Builds of a batch run side by side. If one writes a file that another reads, the result depends on which of them comes first.");
 }

@@ -115,6 +115,34 @@ public static class CommandCodes
         "no contrast curve",
         "What remains of the resist after development follows from its contrast curve: the dose at which it starts to change and the dose at which it is gone (or whole, for a negative resist). Measure the thickness over a series of doses; 'patternc fit contrast' turns the table into the lines for the process file.");
 
+    /// <summary>The ending of an output's name means another content.</summary>
+    public static readonly DiagnosticCode WrongEnding = new(
+        "PC0060",
+        DiagnosticKind.Usage,
+        "ending of an output's name",
+        "Where the ending of a name chooses what is written, it must be one that a writer knows; where the content is fixed or chosen by --format, the name may end in anything but the ending of something else. A picture named .html, or a table of voltages named .wav, would mislead whoever opens it next. Nothing was read or written.");
+
+    /// <summary>A native library is not beside the program.</summary>
+    public static readonly DiagnosticCode MissingLibrary = new(
+        "PC0061",
+        DiagnosticKind.InputOutput,
+        "library missing",
+        "Pictures are encoded by one library and serial ports opened by another, which are files of their own beside the program. The program was copied without them, or they are for another processor. Whatever needs neither works all the same.");
+
+    /// <summary>The operating system grants less than the program needs.</summary>
+    public static readonly DiagnosticCode Refused = new(
+        "PC0062",
+        DiagnosticKind.InputOutput,
+        "refused by the operating system",
+        "A limit of this process (see 'ulimit -a') leaves less than the program needs to run at all: open files, threads or memory. No output was left.");
+
+    /// <summary>An output would destroy an input or another output.</summary>
+    public static readonly DiagnosticCode OutputClash = new(
+        "PC0063",
+        DiagnosticKind.Usage,
+        "output in place of another file",
+        "Two outputs of one run have the same name, or an output has the name of an input: the one would destroy the other. Names are the same also when they are written in different ways, lead through links, or differ in capitals only where the file system does not tell them apart. Nothing was written.");
+
     /// <summary>An unexpected exception.</summary>
     public static readonly DiagnosticCode Defect = new(
         "PC0099",

@@ -80,6 +80,13 @@ public static class JobCodes
         "placed layout among other drawings",
         "A text layout with the line 'placed' holds a job's operations, bias and place in the field already. Together with drawings for which they are still to be done there is no order that does them once.");
 
+    /// <summary>The ending of an output's name means another content.</summary>
+    public static readonly DiagnosticCode WrongEnding = new(
+        "PC0160",
+        DiagnosticKind.Input,
+        "ending of an output's name",
+        "The name of an output ends as the name of something else does: a stream named .wav, or figures named .png, would mislead whoever opens it next. The format of an output is what 'format' says; its name may end in anything that means nothing else.");
+
     /// <summary>A settings file that cannot be read.</summary>
     public static readonly DiagnosticCode CannotRead = new(
         "PC0130",

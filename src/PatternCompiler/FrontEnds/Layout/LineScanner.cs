@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using System.Text.Unicode;
 using PatternCompiler.Diagnostics;
@@ -91,7 +92,7 @@ internal ref struct LineScanner(ReadOnlySpan<byte> text, string file, int number
         return start == Position ? throw Unexpected(what) : Decode(text[start..Position], start);
     }
 
-    /// <summary>Takes a text in quotes, in which <c>\"</c>, <c>\\</c> and <c>\n</c> stand for a quote, a backslash and a line feed.</summary>
+    /// <summary>Takes a text in quotes, in which <c>\"</c>, <c>\\</c>, <c>\n</c> and <c>\u{B5}</c> stand for a quote, a backslash, a line feed and a character by its number.</summary>
     public string TakeQuoted(string what)
     {
         if (Peek() != '"')
@@ -107,11 +108,17 @@ internal ref struct LineScanner(ReadOnlySpan<byte> text, string file, int number
             if (next == (byte)'\\')
             {
                 byte escaped = Position < text.Length ? text[Position++] : (byte)0;
+                if (escaped == (byte)'u')
+                {
+                    TakeNumberedCharacter(bytes);
+                    continue;
+                }
+
                 next = escaped switch
                 {
                     (byte)'"' or (byte)'\\' => escaped,
                     (byte)'n' => (byte)'\n',
-                    _ => throw Fault(LayoutCodes.Syntax, "a backslash in quotes is followed by \\, \" or n", Position - 2, "write \\\\ for a backslash"),
+                    _ => throw Fault(LayoutCodes.Syntax, "a backslash in quotes is followed by \\, \", n or u{number}", Position - 2, "write \\\\ for a backslash"),
                 };
             }
 
@@ -130,6 +137,22 @@ internal ref struct LineScanner(ReadOnlySpan<byte> text, string file, int number
         }
 
         return Decode(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(bytes), start);
+    }
+
+    /// <summary>Takes the rest of <c>\u{1F600}</c>: the number of a character in hexadecimal.</summary>
+    private void TakeNumberedCharacter(List<byte> bytes)
+    {
+        int start = Position;
+        int length = text[start..].IndexOf((byte)'}');
+        if (length < 2 || text[start] != (byte)'{'
+            || !int.TryParse(text.Slice(start + 1, length - 1), NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture, out int number) || !Rune.IsValid(number))
+        {
+            throw Fault(LayoutCodes.Syntax, "\\u is followed by the number of a character in braces", start - 2, "write for example \\u{B5}");
+        }
+
+        Span<byte> units = stackalloc byte[4];
+        bytes.AddRange(units[..new Rune(number).EncodeToUtf8(units)]);
+        Position = start + length + 1;
     }
 
     /// <summary>Fails if anything but a comment follows.</summary>

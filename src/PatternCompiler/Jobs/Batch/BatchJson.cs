@@ -1,5 +1,6 @@
 using System.Text.Json;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Files;
 
 namespace PatternCompiler.Jobs.Batch;
 
@@ -30,7 +31,7 @@ public static class BatchJson
     private static void Write(EntryResult result, Utf8JsonWriter json)
     {
         json.WriteStartObject();
-        json.WriteString("job", result.Entry.JobPath);
+        json.WriteString("job", FileName.ForJson(result.Entry.JobPath));
         json.WriteStartObject("values");
         foreach (VariedValue value in result.Entry.Values)
         {
@@ -91,7 +92,7 @@ public static class BatchJson
         foreach (FileStamp file in files)
         {
             json.WriteStartObject();
-            json.WriteString("path", file.Path);
+            json.WriteString("path", FileName.ForJson(file.Path));
             json.WriteNumber("bytes", file.Bytes);
             json.WriteString("sha256", file.Hash);
             json.WriteEndObject();

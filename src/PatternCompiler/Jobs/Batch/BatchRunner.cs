@@ -2,6 +2,7 @@ using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Files;
 using PatternCompiler.Instrument;
 
 namespace PatternCompiler.Jobs.Batch;
@@ -28,7 +29,7 @@ public sealed class BatchRunner
         this.options = options;
         this.openFiles = openFiles;
         this.cancellation = cancellation;
-        records = new BuildRecords(Path.GetFullPath(options.RecordsFolder));
+        records = new BuildRecords(FileSystem.FullPath(options.RecordsFolder));
     }
 
     /// <summary>Builds what has changed.</summary>
@@ -97,7 +98,7 @@ public sealed class BatchRunner
         try
         {
             BuildSettings settings = entry.ReadSettings(ReadMachine, ReadProcess);
-            return new EntryWork(entry, reasons, settings, [.. OutputsOf(settings.Job).Select(Path.GetFullPath)], null, record);
+            return new EntryWork(entry, reasons, settings, [.. settings.Job.OutputPaths.Select(FileSystem.FullPath)], null, record);
         }
         catch (CompileException fault)
         {
@@ -150,7 +151,7 @@ public sealed class BatchRunner
             reasons.Add("its values in the batch file have changed");
         }
 
-        if (entry.ReportPath is { } report && !record.Outputs.Any(output => output.Path == Path.GetFullPath(report)))
+        if (entry.ReportPath is { } report && !record.Outputs.Any(output => output.Path == FileSystem.FullPath(report)))
         {
             reasons.Add("its report has not been written yet");
         }
@@ -172,34 +173,59 @@ public sealed class BatchRunner
             if (!stamps.IsUnchanged(file, written - ClockCoarsenessTicks))
             {
                 string change = FileStamps.Look(file.Path) is null ? "is missing" : "has changed";
-                reasons.Add($"the {role} {Path.GetRelativePath(Path.GetDirectoryName(records.Folder) ?? "", file.Path)} {change}");
+                reasons.Add($"the {role} {FileSystem.RelativePath(Path.GetDirectoryName(records.Folder) ?? "", file.Path)} {change}");
             }
         }
     }
 
-    /// <summary>The first entry that makes a file keeps it; the others fail before anything is built.</summary>
+    /// <summary>
+    /// The first entry that makes a file keeps it; the others fail before anything is built, and so does one that would write over
+    /// what another reads.
+    /// </summary>
     private static void RefuseClashes(EntryWork[] work)
     {
+        Dictionary<string, BatchEntry> readers = new(StringComparer.Ordinal);
+        foreach (EntryWork item in work)
+        {
+            foreach (string input in InputsOf(item))
+            {
+                readers.TryAdd(FileSystem.IdentityOf(input), item.Entry);
+            }
+        }
+
         Dictionary<string, BatchEntry> makers = new(StringComparer.Ordinal);
         for (int i = 0; i < work.Length; i++)
         {
             EntryWork item = work[i];
             foreach (string output in item.OutputPaths)
             {
-                if (!makers.TryAdd(output, item.Entry))
-                {
-                    var error = new Diagnostic(
+                string identity = FileSystem.IdentityOf(output);
+                Diagnostic? error = readers.TryGetValue(identity, out BatchEntry? reader)
+                    ? new Diagnostic(
+                        BatchCodes.OutputIsInput,
+                        Severity.Error,
+                        $"the output '{output}' is read by '{reader.Name}'",
+                        new SourcePlace(item.Entry.JobPath),
+                        "give the output another name, or build the two jobs one after the other")
+                    : makers.TryAdd(identity, item.Entry) ? null
+                    : new Diagnostic(
                         BatchCodes.SameOutput,
                         Severity.Error,
-                        $"the output '{output}' is made by '{makers[output].Name}', too",
+                        $"the output '{output}' is made by '{makers[identity].Name}', too",
                         new SourcePlace(item.Entry.JobPath),
                         "give the entries different outputs");
+                if (error is not null)
+                {
                     work[i] = item with { Result = Failure(item.Entry, item.Reasons, [], error) };
                     break;
                 }
             }
         }
     }
+
+    private static IEnumerable<string> InputsOf(EntryWork work) => work.Settings is { } settings
+        ? [.. SettingsFilesOf(work.Entry, settings.Job), .. settings.Job.Sources.Select(source => source.Path).Where(path => path != "-")]
+        : work.Result?.Inputs.Select(input => input.Path) ?? [];
 
     private EntryResult Build(EntryWork work)
     {
@@ -217,8 +243,8 @@ public sealed class BatchRunner
             records.Remove(entry);
             BuildSummary summary = BuildRunner.Run(settings, recorded, sink, cancellation);
             before.AddRange(recorded.Opened);
-            ImmutableArray<FileStamp> inputs = [.. before.DistinctBy(file => file.Path).Select(file => stamps.Take(Path.GetFullPath(file.Path))).OfType<FileStamp>()];
-            ImmutableArray<FileStamp> outputs = [.. summary.Files.OrderBy(file => IsBetweenStages(file, settings.Job)).Select(file => stamps.Take(Path.GetFullPath(file.Path))).OfType<FileStamp>()];
+            ImmutableArray<FileStamp> inputs = [.. before.DistinctBy(file => file.Path).Select(file => stamps.Take(FileSystem.FullPath(file.Path))).OfType<FileStamp>()];
+            ImmutableArray<FileStamp> outputs = [.. summary.Files.OrderBy(file => IsBetweenStages(file, settings.Job)).Select(file => stamps.Take(FileSystem.FullPath(file.Path))).OfType<FileStamp>()];
             var figures = new BuildFigures(
                 summary.Estimate.TotalSeconds,
                 sink.Collected.Count(diagnostic => diagnostic.Severity == Severity.Warning),
@@ -274,7 +300,7 @@ public sealed class BatchRunner
     /// <summary>True if an output is new or has another content. A report is none: it names the versions of everything.</summary>
     private static bool HaveNewBytes(ImmutableArray<FileStamp> before, ImmutableArray<FileStamp> now, string? report)
     {
-        string? reportPath = report is null ? null : Path.GetFullPath(report);
+        string? reportPath = report is null ? null : FileSystem.FullPath(report);
         Dictionary<string, string> hashes = before.ToDictionary(file => file.Path, file => file.Hash, StringComparer.Ordinal);
         return now.Any(file => file.Path != reportPath && hashes.GetValueOrDefault(file.Path) != file.Hash);
     }
@@ -289,15 +315,6 @@ public sealed class BatchRunner
 
     private static IEnumerable<string> SettingsFilesOf(BatchEntry entry, Job job) =>
         new[] { entry.JobPath, job.MachinePath, job.ProcessPath }.OfType<string>();
-
-    /// <summary>
-    /// The outputs as the job names them; write fields add their own names to these, so that a clash here is a clash there.
-    /// </summary>
-    private static IEnumerable<string> OutputsOf(Job job) =>
-    [
-        .. job.Outputs.Select(output => output.Path),
-        .. new[] { job.Keep.Layout, job.Keep.Figures, job.Keep.Strokes, job.Keep.Records, job.Report?.Path }.OfType<string>(),
-    ];
 
     // Outputs come before kept documents and the report: ninja holds the first file of a dependency file against the first
     // output that it knows.

@@ -4,6 +4,7 @@ using System.Security.Cryptography;
 using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Files;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Jobs.Batch;
@@ -29,15 +30,14 @@ internal sealed class BuildRecords(string folder)
         isDamaged = false;
         try
         {
-            var file = new FileInfo(path);
-            if (!file.Exists)
+            if (FileSystem.Look(path) is not { Kind: FileKind.Regular } file)
             {
                 return null;
             }
 
-            BuildRecord? record = Parse(File.ReadAllLines(path));
+            BuildRecord? record = Parse(ReadLines(path));
             isDamaged = record is null;
-            return record is null ? null : (record, file.LastWriteTimeUtc.Ticks);
+            return record is null ? null : (record, file.ModifiedTicks);
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
@@ -47,24 +47,36 @@ internal sealed class BuildRecords(string folder)
     }
 
     /// <summary>Forgets an entry, before its outputs are replaced.</summary>
-    public void Remove(BatchEntry entry) => Guard(() => File.Delete(PathOf(entry)), ignoreMissingFolder: true);
+    public void Remove(BatchEntry entry) => Guard(() => FileSystem.Delete(PathOf(entry)), ignoreMissingFolder: true);
 
     /// <summary>Writes the record of an entry.</summary>
     public void Write(BatchEntry entry, BuildRecord record) => Guard(
         () =>
         {
-            Directory.CreateDirectory(folder);
+            FileSystem.CreateFolder(folder);
             string path = PathOf(entry);
             string beside = path + ".new";
-            File.WriteAllText(beside, Print(record));
-            File.Move(beside, path, overwrite: true);
+            using (FileStream file = FileSystem.CreateOrEmpty(beside))
+            {
+                file.Write(FileName.Encode(Print(record)));
+            }
+
+            FileSystem.Rename(beside, path);
         },
         ignoreMissingFolder: false);
+
+    private static string[] ReadLines(string path)
+    {
+        using FileStream file = FileSystem.OpenRead(path);
+        var bytes = new byte[file.Length];
+        file.ReadExactly(bytes);
+        return FileName.Decode(bytes).TrimEnd('\n').Split('\n');
+    }
 
     private string PathOf(BatchEntry entry)
     {
         string identity = $"{Relative(entry.JobPath)}\n{string.Join('\n', entry.Values.Select(value => $"{value.Key}={(VariedSettings.IsFile(value) ? Relative(value.Text) : value.Text)}"))}\n{(entry.Folder is null ? "" : Relative(entry.Folder))}";
-        string hash = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(identity)));
+        string hash = Convert.ToHexStringLower(SHA256.HashData(FileName.Encode(identity)));
         return Path.Combine(folder, hash[..32] + ".built");
     }
 
@@ -158,11 +170,11 @@ internal sealed class BuildRecords(string folder)
     {
         string[] parts = text.Split(' ', 4);
         return parts.Length == 4 && NumberText.TryParseInteger(parts[1], out long bytes) && NumberText.TryParseInteger(parts[2], out long ticks)
-            ? new FileStamp(Path.GetFullPath(Path.Combine(folder, parts[3])), bytes, ticks, parts[0])
+            ? new FileStamp(FileSystem.FullPath(Path.Combine(folder, parts[3])), bytes, ticks, parts[0])
             : null;
     }
 
-    private string Relative(string path) => Path.GetRelativePath(folder, path);
+    private string Relative(string path) => FileSystem.RelativePath(folder, path);
 
     private void Guard(Action action, bool ignoreMissingFolder)
     {
@@ -170,7 +182,7 @@ internal sealed class BuildRecords(string folder)
         {
             action();
         }
-        catch (DirectoryNotFoundException) when (ignoreMissingFolder)
+        catch (Exception fault) when (ignoreMissingFolder && fault is FileNotFoundException or DirectoryNotFoundException)
         {
             // Without the folder there is no record to forget.
         }

@@ -1,4 +1,7 @@
 using System.Text;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Files;
 
 namespace PatternCompiler.Jobs.Batch;
 
@@ -8,19 +11,31 @@ namespace PatternCompiler.Jobs.Batch;
 /// </summary>
 public static class DependencyFile
 {
-    /// <summary>Text of the file. Paths are relative to a folder: where make or ninja runs.</summary>
+    // Both make and ninja read the file, and neither has an escape that the other understands for these.
+    // Quotes and ampersands part names for ninja until version 1.11.
+    private const string Impossible = "=%;|<>*?[^`\\\"'&";
+
+    // First words of a line that make takes for a directive.
+    private static readonly HashSet<string> Directives = new(StringComparer.Ordinal)
+    {
+        "include", "-include", "sinclude", "load", "-load", "define", "endef", "undefine", "override", "export", "unexport", "private", "vpath",
+        "ifdef", "ifndef", "ifeq", "ifneq", "else", "endif",
+    };
+
+    /// <summary>The file. Paths are relative to a folder: where make or ninja runs.</summary>
     /// <param name="results">The entries; failed ones have no rule.</param>
     /// <param name="folder">The folder.</param>
-    public static string Print(IEnumerable<EntryResult> results, string folder)
+    /// <exception cref="CompileException">Make or ninja cannot carry a name.</exception>
+    public static byte[] Print(IEnumerable<EntryResult> results, string folder)
     {
         var text = new StringBuilder();
         SortedSet<string> inputs = new(StringComparer.Ordinal);
         foreach (EntryResult result in results.Where(result => result.Outputs.Length > 0))
         {
-            text.AppendJoin(' ', result.Outputs.Select(file => Escape(file.Path, folder))).Append(':');
+            text.AppendJoin(' ', result.Outputs.Select(file => NameOf(file.Path, folder))).Append(':');
             foreach (FileStamp input in result.Inputs)
             {
-                string path = Escape(input.Path, folder);
+                string path = NameOf(input.Path, folder);
                 inputs.Add(path);
                 text.Append(" \\\n  ").Append(path);
             }
@@ -33,12 +48,46 @@ public static class DependencyFile
             text.Append('\n').Append(input).Append(":\n");
         }
 
-        return text.ToString();
+        return FileName.Encode(text.ToString());
     }
 
-    /// <summary>Make's own escapes: a backslash before blanks and number signs, a second dollar.</summary>
-    private static string Escape(string path, string folder) => Path.GetRelativePath(folder, path)
+    /// <summary>A name as both take it: a backslash before blanks, colons and number signs, a second dollar.</summary>
+    internal static string Escape(string name) => name
         .Replace(" ", "\\ ", StringComparison.Ordinal)
         .Replace("#", "\\#", StringComparison.Ordinal)
+        .Replace(":", "\\:", StringComparison.Ordinal)
         .Replace("$", "$$", StringComparison.Ordinal);
+
+    /// <summary>What about a name make or ninja would take for something else; null if both can carry it.</summary>
+    internal static string? FaultOf(string name)
+    {
+        if (name.FirstOrDefault(c => c is < ' ' or '\x7F' || Impossible.Contains(c, StringComparison.Ordinal)) is var found and not '\0')
+        {
+            return $"'{found}'";
+        }
+
+        return name switch
+        {
+            ['~', ..] => "'~' at its start",
+            [.., ':' or ' '] => "a colon or blank at its end",
+
+            // Make takes everything from a bracket that is open to a name that ends in one for members of an archive.
+            [.., ')'] => "')' at its end",
+            ['.', .. var rest] when rest.All(c => char.IsAsciiLetter(c) || c is '.' or '_') => "a point at its start and nothing but letters behind it",
+            _ => Directives.Contains(name) ? "a word of make's own" : null,
+        };
+    }
+
+    private static string NameOf(string path, string folder)
+    {
+        string name = FileSystem.RelativePath(folder, path);
+        name = Path.DirectorySeparatorChar == '\\' ? name.Replace('\\', '/') : name;
+        return FaultOf(name) is { } fault
+            ? throw new CompileException(
+                BatchCodes.NoDependency,
+                $"make and ninja cannot read this name from a dependency file: it has {fault}",
+                new SourcePlace(name),
+                "rename the file, or leave out --depfile")
+            : Escape(name);
+    }
 }

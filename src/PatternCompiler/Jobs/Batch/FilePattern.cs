@@ -1,6 +1,7 @@
 using System.IO.Enumeration;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Files;
 
 namespace PatternCompiler.Jobs.Batch;
 
@@ -18,7 +19,7 @@ internal static class FilePattern
         string full = Path.Combine(folder, pattern);
         if (pattern.IndexOfAny(Wildcards) < 0)
         {
-            return File.Exists(full) ? [full] : throw NoMatch(full, "there is no such job file", "check the path");
+            return FileSystem.FileExists(full) ? [full] : throw NoMatch(full, "there is no such job file", "check the path");
         }
 
         string[] segments = full.Split('/', Path.DirectorySeparatorChar);
@@ -33,7 +34,7 @@ internal static class FilePattern
     private static void Collect(string folder, ReadOnlySpan<string> segments, List<string> found)
     {
         string place = folder.Length == 0 ? "." : folder;
-        if (!Directory.Exists(place))
+        if (!FileSystem.FolderExists(place))
         {
             return;
         }
@@ -46,15 +47,15 @@ internal static class FilePattern
                 Collect(folder, segments[1..], found);
             }
 
-            foreach (string child in Directory.EnumerateDirectories(place).Where(child => !IsHidden(child)))
+            foreach (FolderEntry child in FileSystem.List(place).Where(child => child.IsFolder && !child.Name.StartsWith('.')))
             {
-                Collect(Path.Combine(folder, Path.GetFileName(child)), segments, found);
+                Collect(Path.Combine(folder, child.Name), segments, found);
             }
 
             return;
         }
 
-        foreach (FileSystemInfo entry in new DirectoryInfo(place).EnumerateFileSystemInfos())
+        foreach (FolderEntry entry in FileSystem.List(place))
         {
             if (!FileSystemName.MatchesSimpleExpression(segment, entry.Name, ignoreCase: false)
                 || (entry.Name.StartsWith('.') && !segment.StartsWith('.')))
@@ -63,19 +64,16 @@ internal static class FilePattern
             }
 
             string path = Path.Combine(folder, entry.Name);
-            bool isFolder = entry.Attributes.HasFlag(FileAttributes.Directory);
-            if (segments.Length == 1 && !isFolder)
+            if (segments.Length == 1 && !entry.IsFolder)
             {
                 found.Add(path);
             }
-            else if (segments.Length > 1 && isFolder)
+            else if (segments.Length > 1 && entry.IsFolder)
             {
                 Collect(path, segments[1..], found);
             }
         }
     }
-
-    private static bool IsHidden(string path) => Path.GetFileName(path).StartsWith('.');
 
     private static CompileException NoMatch(string path, string message, string fix) =>
         new(BatchCodes.NoMatch, message, new SourcePlace(path), fix);

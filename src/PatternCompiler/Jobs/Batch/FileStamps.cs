@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using System.Security.Cryptography;
+using PatternCompiler.Files;
 
 namespace PatternCompiler.Jobs.Batch;
 
@@ -12,8 +13,7 @@ internal sealed class FileStamps
     /// <summary>Size and time of a file, without reading it; null if there is none.</summary>
     public static (long Bytes, long ModifiedTicks)? Look(string path)
     {
-        var file = new FileInfo(path);
-        return file.Exists ? (file.Length, file.LastWriteTimeUtc.Ticks) : null;
+        return FileSystem.Look(path) is { Kind: not FileKind.Folder } file ? (file.Bytes, file.ModifiedTicks) : null;
     }
 
     /// <summary>The file as it is now; null if it cannot be read.</summary>
@@ -48,7 +48,7 @@ internal sealed class FileStamps
             try
             {
                 // One tick more: file systems count finer than ticks, and what is cut off here would make it older.
-                File.SetLastWriteTimeUtc(output.Path, new DateTime(newest + 1, DateTimeKind.Utc));
+                FileSystem.SetModified(output.Path, newest + 1);
             }
             catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
             {
@@ -64,7 +64,7 @@ internal sealed class FileStamps
     {
         try
         {
-            using FileStream stream = File.OpenRead(path);
+            using FileStream stream = FileSystem.OpenRead(path);
             return Convert.ToHexStringLower(SHA256.HashData(stream));
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)

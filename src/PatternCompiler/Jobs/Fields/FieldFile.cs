@@ -1,3 +1,5 @@
+using PatternCompiler.Files;
+
 namespace PatternCompiler.Jobs.Fields;
 
 /// <summary>One file that belongs to a write field.</summary>
@@ -11,7 +13,7 @@ public sealed record FieldFile(string Path, string Content, long Bytes, string H
     internal static FieldFile Of(BuiltFile file, string manifestPath)
     {
         string folder = System.IO.Path.GetDirectoryName(manifestPath) ?? "";
-        string name = folder.Length == 0 ? file.Path : System.IO.Path.GetRelativePath(folder, file.Path);
+        string name = folder.Length == 0 ? file.Path : FileSystem.RelativePath(folder, file.Path);
         return new FieldFile(name.Replace('\\', '/'), file.Content, file.Bytes, file.Hash ?? "");
     }
 }

@@ -16,6 +16,8 @@ namespace PatternCompiler.Jobs.Operations;
 /// </summary>
 internal ref struct LayerExpressionParser
 {
+    private const int LongestQuote = 200;
+
     private const int DeepestBrackets = 64;
 
     private readonly YamlNode node;
@@ -226,7 +228,7 @@ internal ref struct LayerExpressionParser
         string found = position < text.Length ? $"'{text[position..]}'" : "the end";
         return node.Error(
             JobCodes.BadExpression,
-            $"{node.Name} is '{text}': expected {expected}, found {found}",
+            $"{node.Name} is '{PrintedText.Cut(text, LongestQuote)}': expected {expected}, found {PrintedText.Cut(found, LongestQuote)}",
             "write for example pads with fingers without holes");
     }
 }

@@ -1,4 +1,5 @@
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Files;
 using PatternCompiler.Jobs.Yaml;
 using PatternCompiler.Units;
 
@@ -12,11 +13,11 @@ internal static class ReportSection
     {
         if (node is YamlScalar)
         {
-            return new JobReport(paths.Write(node));
+            return new JobReport(paths.Write(node, FileContent.Of("html")));
         }
 
         YamlMapping report = node.AsMapping("file", "centre", "width");
-        return new JobReport(paths.Write(report.Required("file")))
+        return new JobReport(paths.Write(report.Required("file"), FileContent.Of("html")))
         {
             Centre = report.Optional("centre") is YamlNode centre ? LengthPair.Read(centre) : null,
             WidthNanometres = report.Optional("width")?.AsPositive(Unit.Nanometre),

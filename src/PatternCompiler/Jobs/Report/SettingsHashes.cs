@@ -1,4 +1,5 @@
 using System.Security.Cryptography;
+using PatternCompiler.Files;
 using PatternCompiler.Reports;
 
 namespace PatternCompiler.Jobs.Report;
@@ -22,7 +23,7 @@ internal static class SettingsHashes
     {
         try
         {
-            using FileStream stream = File.OpenRead(path);
+            using FileStream stream = FileSystem.OpenRead(path);
             return new ReportFile(path, role, stream.Length, Convert.ToHexStringLower(SHA256.HashData(stream)));
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)

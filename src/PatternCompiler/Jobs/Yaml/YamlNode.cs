@@ -10,6 +10,8 @@ namespace PatternCompiler.Jobs.Yaml;
 /// </summary>
 internal abstract class YamlNode(YamlSource source, string path, int line, int column)
 {
+    private const int LongestQuote = 100;
+
     /// <summary>The file.</summary>
     public YamlSource Source { get; } = source;
 
@@ -83,7 +85,7 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
         string? nearest = NearestWord.Find(text, words);
         throw Error(
             JobCodes.WrongType,
-            $"{Name} must be one of {string.Join(", ", words.Select(word => $"'{word}'"))}, but it is '{text}'",
+            $"{Name} must be one of {string.Join(", ", words.Select(word => $"'{word}'"))}, but it is '{PrintedText.Cut(text, LongestQuote)}'",
             nearest is null ? null : $"did you mean '{nearest}'?");
     }
 
@@ -96,7 +98,7 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
         string text = AsScalar("a whole number").Text;
         if (!NumberText.TryParseInteger(text, out long value))
         {
-            throw Error(JobCodes.WrongType, $"{Name} must be a whole number, but it is '{text}'");
+            throw Error(JobCodes.WrongType, $"{Name} must be a whole number, but it is '{PrintedText.Cut(text, LongestQuote)}'");
         }
 
         return value >= minimum && value <= maximum
@@ -110,7 +112,7 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
         string text = AsScalar("a number").Text;
         return NumberText.TryParseReal(text, out double value)
             ? value
-            : throw Error(JobCodes.WrongType, $"{Name} must be a number, but it is '{text}'");
+            : throw Error(JobCodes.WrongType, $"{Name} must be a number, but it is '{PrintedText.Cut(text, LongestQuote)}'");
     }
 
     /// <summary>A quantity of one of the wanted dimensions.</summary>
@@ -129,14 +131,14 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
     public double AsPositive(Unit unit)
     {
         double value = AsQuantityIn(unit);
-        return value > 0 ? value : throw OutOfRange($"{Name} must be above zero, but it is {AsText()}");
+        return value > 0 ? value : throw OutOfRange($"{Name} must be above zero, but it is {PrintedText.Cut(AsText(), LongestQuote)}");
     }
 
     /// <summary>A quantity of zero or more, in the given unit.</summary>
     public double AsNonNegative(Unit unit)
     {
         double value = AsQuantityIn(unit);
-        return value >= 0 ? value : throw OutOfRange($"{Name} cannot be negative, but it is {AsText()}");
+        return value >= 0 ? value : throw OutOfRange($"{Name} cannot be negative, but it is {PrintedText.Cut(AsText(), LongestQuote)}");
     }
 
     private YamlScalar AsScalar(string wanted)

@@ -6,7 +6,7 @@ namespace PatternCompiler.Model.Carriers;
 /// <summary>Names in double quotes, as the text carriers write them.</summary>
 internal static class QuotedText
 {
-    /// <summary>The name in quotes; <c>"</c> and <c>\</c> get a backslash, control characters become <c>\uXXXX</c>.</summary>
+    /// <summary>The name in quotes; <c>"</c> and <c>\</c> get a backslash, control and invisible characters become <c>\uXXXX</c>.</summary>
     public static string Quote(string name)
     {
         var text = new StringBuilder(name.Length + 2).Append('"');
@@ -16,7 +16,7 @@ internal static class QuotedText
             {
                 text.Append('\\').Append(character);
             }
-            else if (char.IsControl(character) || char.IsSurrogate(character) && !IsPaired(name))
+            else if (char.IsControl(character) || IsInvisible(character) || char.IsSurrogate(character) && !IsPaired(name))
             {
                 text.Append("\\u").Append(((int)character).ToString("X4", CultureInfo.InvariantCulture));
             }
@@ -79,6 +79,10 @@ internal static class QuotedText
 
         return false;
     }
+
+    // Those that turn the direction of reading, or end a line, among them.
+    private static bool IsInvisible(char character) => char.GetUnicodeCategory(character)
+        is UnicodeCategory.Format or UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator;
 
     // A lone surrogate has no UTF-8 form; names that hold one escape all their surrogates.
     private static bool IsPaired(string name)

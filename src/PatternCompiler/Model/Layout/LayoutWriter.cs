@@ -1,4 +1,5 @@
 using System.Text;
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Units;
 
@@ -40,10 +41,10 @@ public static class LayoutWriter
             return name;
         }
 
-        string escaped = name
-            .Replace("\\", "\\\\", StringComparison.Ordinal)
-            .Replace("\"", "\\\"", StringComparison.Ordinal)
-            .Replace("\n", "\\n", StringComparison.Ordinal);
+        // What is left for PrintedText are characters that would act on a terminal; no backslash of its own may look like its escapes.
+        string whole = Encoding.UTF8.GetString(Encoding.UTF8.GetBytes(name));
+        string escaped = string.Join("\\\\", whole.Split('\\').Select(part => string.Join("\\n", part.Split('\n').Select(piece => PrintedText.Of(piece)))))
+            .Replace("\"", "\\\"", StringComparison.Ordinal);
         return $"\"{escaped}\"";
     }
 }

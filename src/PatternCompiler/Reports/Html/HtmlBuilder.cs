@@ -1,4 +1,5 @@
 using System.Text;
+using PatternCompiler.Diagnostics;
 
 namespace PatternCompiler.Reports.Html;
 
@@ -6,6 +7,8 @@ namespace PatternCompiler.Reports.Html;
 internal sealed class HtmlBuilder
 {
     private static readonly HashSet<string> Inline = ["a", "b", "code", "dd", "dt", "em", "h1", "h2", "h3", "li", "p", "span", "summary", "td", "th", "title", "caption", "text"];
+
+    private const int LongestText = 4000;
 
     private readonly StringBuilder text = new();
     private readonly Stack<string> open = new();
@@ -55,7 +58,7 @@ internal sealed class HtmlBuilder
     /// <summary>Text.</summary>
     public HtmlBuilder Text(string content)
     {
-        Escape(content);
+        Escape(PrintedText.Cut(content, LongestText));
         return this;
     }
 
@@ -85,7 +88,7 @@ internal sealed class HtmlBuilder
 
     private void Escape(string content)
     {
-        foreach (char c in content)
+        foreach (char c in PrintedText.Of(content))
         {
             switch (c)
             {
@@ -100,10 +103,6 @@ internal sealed class HtmlBuilder
                     break;
                 case '"':
                     text.Append("&quot;");
-                    break;
-                case < ' ' and not '\n' and not '\t':
-                    // HTML has no way to write control characters.
-                    text.Append('\uFFFD');
                     break;
                 default:
                     text.Append(c);

@@ -59,7 +59,7 @@ internal static class MessagesSection
         html.Open("ul");
         foreach (Diagnostic diagnostic in diagnostics.Take(MostOfOneCode))
         {
-            string place = diagnostic.Place.ToString();
+            string place = diagnostic.Place.Plain;
             html.Element("li", (place.Length > 0 ? place + ": " : "") + diagnostic.Message + (diagnostic.Fix is { } fix ? "; " + fix : ""));
         }
 

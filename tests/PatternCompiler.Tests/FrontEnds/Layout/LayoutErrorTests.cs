@@ -11,7 +11,7 @@ public sealed class LayoutErrorTests
 
     /// <summary>Reads the head and one line; the error is at line 4, and its caret under the marked column.</summary>
     private static void AssertLine(string line, int column, string message) => Assert.Equal(
-        $"chip.layout:4:{column}: error {message}\n    {line}\n    {new string(' ', column - 1)}^",
+        $"chip.layout:4:{column}: error {message}\n    {PatternCompiler.Diagnostics.PrintedText.Of(line)}\n    {new string(' ', column - 1)}^",
         LayoutText.Error(Head + line + "\n"));
 
     [Theory]
@@ -42,7 +42,7 @@ public sealed class LayoutErrorTests
     [InlineData("cell a b", 8, "PC0204: expected the end of the line after the name of the cell, found 'b'")]
     [InlineData("layer \"pads", 7, "PC0204: the closing quote is missing; put a \" after the last character")]
     [InlineData("layer \"\"", 7, "PC0204: nothing stands between the quotes; write the name of the layer")]
-    [InlineData("layer \"a\\b\"", 9, "PC0204: a backslash in quotes is followed by \\, \" or n; write \\\\ for a backslash")]
+    [InlineData("layer \"a\\b\"", 9, "PC0204: a backslash in quotes is followed by \\, \", n or u{number}; write \\\\ for a backslash")]
     [InlineData("repeat 3 of i", 13, "PC0204: expected 'as' and a name for the running number, or the end of the line, found 'i'")]
     public void Syntax(string line, int column, string message) => AssertLine(line, column, message);
 

@@ -34,7 +34,7 @@ public sealed class BatchReportsTests : IDisposable
             machine.yaml:
 
             """,
-            DependencyFile.Print(folder.Run(folder.Jobs("a.yaml", "b c#$.yaml", "wrong.yaml")), folder.Root));
+            System.Text.Encoding.UTF8.GetString(DependencyFile.Print(folder.Run(folder.Jobs("a.yaml", "b c#$.yaml", "wrong.yaml")), folder.Root)));
     }
 
     [Fact]

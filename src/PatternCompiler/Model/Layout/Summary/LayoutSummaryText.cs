@@ -7,6 +7,8 @@ namespace PatternCompiler.Model.Layout.Summary;
 /// <summary>Prints a summary as a table for people. Lengths are in micrometres.</summary>
 public static class LayoutSummaryText
 {
+    private const int LongestName = 60;
+
     private static readonly string[] Heads =
         ["layer", "rects", "polygons", "circles", "rings", "paths", "lines", "dots", "corners", "dose", "x from", "to", "y from", "to", "narrowest"];
 
@@ -56,7 +58,7 @@ public static class LayoutSummaryText
             : ["-", "-", "-", "-"];
         return
         [
-            layer.Name, Count(layer.Rectangles), Count(layer.Polygons), Count(layer.Circles), Count(layer.Rings), Count(layer.Paths),
+            PrintedText.Of(layer.Name, LongestName), Count(layer.Rectangles), Count(layer.Polygons), Count(layer.Circles), Count(layer.Rings), Count(layer.Paths),
             Count(layer.Lines), Count(layer.Dots), Count(layer.Corners), dose, .. extent,
             layer.UnmeasuredPolygons > 0 ? narrowest + "?" : narrowest,
         ];

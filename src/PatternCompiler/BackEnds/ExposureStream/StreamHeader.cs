@@ -6,6 +6,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Carriers;
+using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 
 namespace PatternCompiler.BackEnds.ExposureStream;

@@ -5,6 +5,7 @@ using CsCheck;
 using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
+using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Tests.Model.Carriers;
 

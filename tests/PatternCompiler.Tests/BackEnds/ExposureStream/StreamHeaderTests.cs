@@ -3,6 +3,7 @@ using System.Security.Cryptography;
 using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
+using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Tests.Model.Carriers;
 

@@ -3,6 +3,7 @@ using CsCheck;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Carriers;
+using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Tests.Model.Carriers;
 

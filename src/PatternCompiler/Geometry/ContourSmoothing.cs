@@ -1,3 +1,5 @@
+using PatternCompiler.Limits;
+
 namespace PatternCompiler.Geometry;
 
 /// <summary>
@@ -11,7 +13,8 @@ public static class ContourSmoothing
     /// <param name="tolerance">Largest distance in grid steps; 0 changes nothing.</param>
     /// <param name="threads">Threads to use, 0 for all processors.</param>
     /// <param name="cancellation">Ends the work early.</param>
-    public static ContourSet Smooth(ContourSet outlines, double tolerance, int threads = 0, CancellationToken cancellation = default)
+    /// <param name="limits">How many crossings are allowed; null for the usual limits.</param>
+    public static ContourSet Smooth(ContourSet outlines, double tolerance, int threads = 0, CancellationToken cancellation = default, WorkLimits? limits = null)
     {
         if (!(tolerance > 0))
         {
@@ -27,7 +30,7 @@ public static class ContourSmoothing
             result.AddRing(kept.Count < 3 ? outlines[r] : System.Runtime.InteropServices.CollectionsMarshal.AsSpan(kept));
         }
 
-        return RegionBoolean.Merge(result.ToContourSet(), FillRule.Positive, threads, cancellation);
+        return RegionBoolean.Merge(result.ToContourSet(), FillRule.Positive, threads, cancellation, limits);
     }
 
     /// <summary>

@@ -70,7 +70,7 @@ internal static class BooleanCommand
             ImmutableArray<string> results = [.. combinations.Select(operation => operation.Result), .. described.Select(operation => operation.Layer)];
             ImmutableArray<string> wanted = [.. layout.Layers.Where(_ => keepsAll).Union(results, StringComparer.Ordinal)];
 
-            var options = new BooleanOptions { Operations = combinations, KeepOtherLayers = keepsAll || !described.IsEmpty };
+            var options = new BooleanOptions { Operations = combinations, KeepOtherLayers = keepsAll || !described.IsEmpty, Limits = chosen.Job.Limits };
             FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(chosen.Job), context.Sink, context.Cancellation);
             LayoutDocument combined = BooleanPass.Run(flat, options, context.Sink, context.Cancellation);
             if (!described.IsEmpty)

@@ -62,6 +62,7 @@ internal static class OffsetCommand
                 MitreLimit = result.GetValue(mitreLimit) ?? new OffsetOptions().MitreLimit,
                 LineEnds = result.GetValue(lines) switch { "flat" => PathCap.Flat, "square" => PathCap.Square, "round" => PathCap.Round, _ => null },
                 ChordErrorNanometres = job.ChordErrorNanometres,
+                Limits = job.Limits,
             };
             LayoutDocument layout;
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
@@ -71,7 +72,7 @@ internal static class OffsetCommand
 
             FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(job), context.Sink, context.Cancellation);
             FlatLayout moved = OffsetPass.Run(flat, options, context.Sink, context.Cancellation);
-            LayoutDocument merged = BooleanPass.Run(moved, new BooleanOptions(), context.Sink, context.Cancellation);
+            LayoutDocument merged = BooleanPass.Run(moved, new BooleanOptions { Limits = job.Limits }, context.Sink, context.Cancellation);
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
             LayoutWriter.Write(merged, file.Stream);
             file.Commit();

@@ -68,20 +68,14 @@ public sealed class WorkMeter
     [DoesNotReturn]
     private void Throw(double? amount, string? advice = null)
     {
-        string asked = amount is not double known ? $"more than {Number(Most)}"
-            : known < 1e15 ? Number((long)known)
-            : known.ToString("0.##e+0", CultureInfo.InvariantCulture);
-        string allowed = amount is null ? "are allowed" : $"{Number(Most)} are allowed";
-        string share = kind.PerItem == 0 || items == 0 ? "" : $", {Number(start)} and {kind.PerItem} for each of {Number(items)} {kind.Item}s";
-        string growth = kind.PerItem > 0 && items == 0 ? $" beyond {kind.PerItem} for each {kind.Item}" : "";
-        string message = amount is null
-            ? $"this asks for {asked} {kind.Unit}{growth}, which is all that is allowed{share}"
-            : $"this asks for {asked} {kind.Unit}{growth}; {allowed}{share}";
-        throw new CompileException(
-            kind.Code, message, place, $"{advice ?? kind.Advice}; or, if the drawing is meant so, raise 'limits.{kind.Key}' in the job");
+        string growth = kind.PerItem == 0 ? ""
+            : items == 0 ? $" beyond {kind.PerItem} for each {kind.Item}"
+            : $" ({Number(start)}, and {kind.PerItem} for each {kind.Item})";
+        string message = amount is double asked
+            ? $"{kind.Asks} {Number(asked)} {kind.Unit}; {Number(Most)} are allowed{growth}"
+            : $"{kind.Asks} more than the {Number(Most)} {kind.Unit} that are allowed{growth}";
+        throw new CompileException(kind.Code, message, place, $"{advice ?? kind.Advice}; if it is meant so, raise 'limits: {kind.Key}' in the job");
     }
 
-    private static string Number(long value) => value.ToString("#,0", Grouped);
-
-    private static readonly NumberFormatInfo Grouped = new() { NumberGroupSeparator = " " };
+    private static string Number(double value) => value.ToString(value < 1e15 ? "0" : "0.##e+0", CultureInfo.InvariantCulture);
 }

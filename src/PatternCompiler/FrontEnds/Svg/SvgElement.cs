@@ -22,6 +22,9 @@ internal sealed class SvgElement(string name, (string Name, string Value)[] attr
     /// <summary>Label of a group, from an attribute <c>label</c> of a foreign namespace.</summary>
     public string? Label { get; init; }
 
+    /// <summary>Length of all its attributes, which is the work of drawing it.</summary>
+    public int Characters { get; } = attributes.Sum(attribute => attribute.Value.Length);
+
     /// <summary>Value of an attribute, or null.</summary>
     public string? Get(string attribute)
     {

@@ -25,7 +25,7 @@ public static class SvgReader
         CancellationToken cancellation = default)
     {
         Check(options);
-        SvgTree tree = SvgTree.Read(input, name, cancellation);
+        SvgTree tree = SvgTree.Read(input, name, options.Limits, cancellation);
         var context = new SvgContext(name, sink);
         SvgPage page = SvgPage.Of(context, tree.Root, options);
         var shapes = new SvgShapeSink(context, options);

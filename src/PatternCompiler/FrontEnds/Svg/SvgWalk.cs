@@ -1,17 +1,18 @@
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.FrontEnds.Svg;
 
 /// <summary>Walks through the elements, carries transforms, styles and layers down, and hands on what is drawn.</summary>
 internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgOptions options, SvgShapeSink shapes, CancellationToken cancellation)
 {
-    private const int MostCopies = 500_000;
+    private const int CharactersOfOneCopy = 32;
     private const int DeepestUse = 256;
 
     private readonly SvgStyleSheet sheet = SvgStyleSheet.Parse(tree.Styles);
     private readonly HashSet<SvgElement> copied = [];
-    private int copies;
+    private long copies;
 
     /// <summary>Walks the whole drawing.</summary>
     public void Run(SvgPage page)
@@ -39,9 +40,14 @@ internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgOptions optio
 
     private void Visit(SvgElement element, State outer)
     {
-        if (copied.Count > 0 && ++copies > MostCopies)
+        copies += copied.Count > 0 ? 1 + (element.Characters / CharactersOfOneCopy) : 0;
+        if (copies > options.Limits[WorkKind.Expansion])
         {
-            throw context.Fault(SvgCodes.TooLarge, $"'use' makes more than {MostCopies} copies of elements", element, "draw arrays in a text layout instead");
+            throw context.Fault(
+                SvgCodes.TooLarge,
+                $"'use' makes more than {options.Limits[WorkKind.Expansion]} copies of elements",
+                element,
+                "draw arrays in a text layout instead; or raise 'limits: expansion' in the job");
         }
 
         cancellation.ThrowIfCancellationRequested();

@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.FrontEnds.Dxf.Lowering;
 
@@ -22,7 +23,10 @@ internal sealed record LoweringContext(
     public RingStore Rings { get; } = new();
 
     /// <summary>Limits what arrays are written out to.</summary>
-    public PlacementBudget Placements { get; } = new();
+    public PlacementBudget Placements { get; } = new(Options.Limits);
+
+    /// <summary>Counts the points of curves.</summary>
+    public WorkMeter Vertices { get; } = Options.Limits.Meter(WorkKind.Vertices);
 
     /// <summary>Grid steps to one drawing unit.</summary>
     public double StepsPerUnit => Unit.Picometres / Options.GridPicometres;

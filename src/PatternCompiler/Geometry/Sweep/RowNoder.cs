@@ -55,7 +55,7 @@ internal sealed class RowNoder(InputEdge[] edges, WorkMeter meter)
         keys.Count = 0;
         passVertices.Count = 0;
         passes.Count = 0;
-        beyondShare = -(long)WorkKind.Crossings.PerItem * rowEdges.Length;
+        beyondShare = -WorkKind.Crossings.PerItem * CountStarting(firstY, lastY, rowEdges);
         metered = 0;
         if (rowEdges.Length > 0 && !meter.IsExceeded)
         {
@@ -68,6 +68,18 @@ internal sealed class RowNoder(InputEdge[] edges, WorkMeter meter)
         }
 
         return Collect(edgesOfRow);
+    }
+
+    /// <summary>Edges whose lower end lies in the row: each edge has its share of crossings in one row.</summary>
+    private long CountStarting(int firstY, int lastY, ReadOnlySpan<int> rowEdges)
+    {
+        long count = 0;
+        foreach (int edge in rowEdges)
+        {
+            count += edges[edge].LowerY >= firstY && edges[edge].LowerY <= lastY ? 1 : 0;
+        }
+
+        return count;
     }
 
     private static void Resize<T>(ref T[] array, int length)

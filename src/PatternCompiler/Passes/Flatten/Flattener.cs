@@ -113,6 +113,15 @@ internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long
             groups.Add((source.Layer, dose), group);
         }
 
+        if (map == Affine.Identity)
+        {
+            group.AddAll(source.Straight);
+            group.AddAll(source.Curved);
+            group.Lines.AddRange(source.Lines);
+            group.Dots.AddRange(source.Dots);
+            return;
+        }
+
         AddRings(group.Area, source.Straight, map);
         if (map.IsExact)
         {

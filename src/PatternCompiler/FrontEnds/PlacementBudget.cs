@@ -8,10 +8,13 @@ namespace PatternCompiler.FrontEnds;
 /// </summary>
 internal sealed class PlacementBudget(WorkLimits limits)
 {
+    // A placement takes about the memory of two statements of a text layout.
+    private const int Weight = 2;
+
     private long used;
 
     /// <summary>Most placements that are written out one by one.</summary>
-    public long Most => limits[WorkKind.Expansion];
+    public long Most => limits[WorkKind.Expansion] / Weight;
 
     /// <summary>Takes what an array needs; false if that is more than is left.</summary>
     public bool TryTake(in ArraySteps steps)
@@ -22,5 +25,5 @@ internal sealed class PlacementBudget(WorkLimits limits)
 
     /// <summary>What is wrong with an array that is not left room for.</summary>
     public string Fault(int columns, int rows) =>
-        $"an array of {columns} × {rows} has a spacing that is not a whole number of grid steps, and more than {Most} placements would have to be written out (job: 'limits: {WorkKind.Expansion.Key}')";
+        $"an array of {columns} × {rows} has a spacing that is not a whole number of grid steps, and more than {Most} placements would have to be written out";
 }

@@ -20,7 +20,10 @@ public sealed record WorkKind(string Key, string Asks, string Unit, long Start, 
     /// <summary>Bytes of one line of a text format, or of one attribute, text or comment of an SVG drawing.</summary>
     public static WorkKind Text { get; } = new("text", "this holds", "bytes", 16 << 20, 0, "", "divide the shape, or write its points over several lines");
 
-    /// <summary>Shapes and placements that a reader writes out: what repeats, arrays off the grid and references stand for.</summary>
+    /// <summary>
+    /// What a reader writes out for repeats, arrays off the grid and references, in statements of a text layout: a placement
+    /// counts for two, a letter or an element of SVG for four, long texts for more.
+    /// </summary>
     public static WorkKind Expansion { get; } = new(
         "expansion", "this repeats", "shapes and placements", 2_000_000, 0, "", "draw a cell and place it as an array");
 

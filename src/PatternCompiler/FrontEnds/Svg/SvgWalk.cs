@@ -8,6 +8,9 @@ namespace PatternCompiler.FrontEnds.Svg;
 internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgOptions options, SvgShapeSink shapes, CancellationToken cancellation)
 {
     private const int CharactersOfOneCopy = 32;
+
+    // A copy is worth about four statements of a text layout.
+    private const int Weight = 4;
     private const int DeepestUse = 256;
 
     private readonly SvgStyleSheet sheet = SvgStyleSheet.Parse(tree.Styles);
@@ -41,11 +44,12 @@ internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgOptions optio
     private void Visit(SvgElement element, State outer)
     {
         copies += copied.Count > 0 ? 1 + (element.Characters / CharactersOfOneCopy) : 0;
-        if (copies > options.Limits[WorkKind.Expansion])
+        long most = options.Limits[WorkKind.Expansion] / Weight;
+        if (copies > most)
         {
             throw context.Fault(
                 SvgCodes.TooLarge,
-                $"'use' makes more than {options.Limits[WorkKind.Expansion]} copies of elements",
+                $"'use' makes more than {most} copies of elements",
                 element,
                 "draw arrays in a text layout instead; or raise 'limits: expansion' in the job");
         }

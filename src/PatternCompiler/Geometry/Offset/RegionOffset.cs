@@ -20,16 +20,16 @@ public static class RegionOffset
     /// <param name="distance">Distance in grid steps.</param>
     /// <param name="shape">Shape of corners.</param>
     /// <param name="threads">Threads to use, 0 for all processors.</param>
-    /// <param name="cancellation">Ends the work early.</param>
     /// <param name="limits">How many crossings are allowed; null for the usual limits.</param>
+    /// <param name="cancellation">Ends the work early.</param>
     /// <exception cref="ArgumentOutOfRangeException">The result would leave the coordinate range.</exception>
     public static ContourSet Compute(
         ContourSet outlines,
         double distance,
         OffsetShape shape,
         int threads = 0,
-        CancellationToken cancellation = default,
-        WorkLimits? limits = null)
+        WorkLimits? limits = null,
+        CancellationToken cancellation = default)
     {
         if (distance == 0)
         {
@@ -42,7 +42,7 @@ public static class RegionOffset
             curve.AddRing(outlines[i]);
         }
 
-        return RegionBoolean.Merge(curve.ToContourSet(), FillRule.Positive, threads, cancellation, limits);
+        return RegionBoolean.Merge(curve.ToContourSet(), FillRule.Positive, threads, limits, cancellation);
     }
 
     /// <summary>The area within a distance of an open path.</summary>

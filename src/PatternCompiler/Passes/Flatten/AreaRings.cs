@@ -17,7 +17,7 @@ internal static class AreaRings
             return isClockwise ? Reversed(rings) : rings;
         }
 
-        return RegionBoolean.Merge(rings, rule, threads: 1, cancellation, limits);
+        return RegionBoolean.Merge(rings, rule, threads: 1, limits, cancellation);
     }
 
     /// <summary>

@@ -24,10 +24,10 @@ internal static class HostileGdsii
         new("magnification-1e75.gds", "T > A: error PC1027: a shape of cell 'A' lies beyond the grid of 0.1 nm", () => Stream([.. Cell("A", Square), .. Cell("T", [.. Record(0x0A00), .. Name(0x1206, "A"), .. Record(0x1B05, 0x7f, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff), .. Integers(0, 0), .. Record(0x1100)])]), "fracture"),
         new("cell-in-itself.gds", ": error PC0507: cell A contains itself; delete this reference", () => Stream([.. Cell("T", Place("A")), .. Cell("A", [.. Square, .. Place("A")])])),
         new("cells-10000-deep.gds", ": error PC0508: cells are nested more than 256 deep", () => Nest(10_000, Place)),
-        new("arrays-of-arrays.gds", "error PC1024: written out flat, this drawing has 4.61e+18 points; 250000000 are allowed; check the largest array: cell 'C1' places 'C0' 32767 x 32767 times", () => Nest(2, name => Array(name, 32767, 32767, 32767, 32767)), "fracture"),
+        new("arrays-of-arrays.gds", "error PC1024: written out flat, this drawing has 4.61e+18 points; 1000", () => Nest(2, name => Array(name, 32767, 32767, 32767, 32767)), "fracture"),
         new("array-off-the-grid.gds", ": error PC0504: an array of 32767 × 32767 has a spacing that is not a whole number of grid steps, and more than 1000000 placements would have to be written out", () => Nest(1, name => Array(name, 32767, 32767, 3_276_701, 3_276_701))),
         new("arrays-off-the-grid.gds", ": error PC0504: an array of 900 × 900 has a spacing that is not a whole number of grid steps, and more than 1000000 placements would have to be written out", () => Nest(200, name => Array(name, 900, 900, 90_001, 90_001))),
-        new("ten-cells-in-each.gds", "error PC1024: written out flat, this drawing has 4e+20 points; 250000000 are allowed", () => Nest(20, name => [.. Enumerable.Repeat(Place(name), 10).SelectMany(b => b)]), "fracture"),
+        new("ten-cells-in-each.gds", "error PC1024: written out flat, this drawing has 4e+20 points; 1000", () => Nest(20, name => [.. Enumerable.Range(0, 10).SelectMany(i => Place(name, i))]), "fracture"),
         new("png.gds", ": error PC0601: this is a PNG picture, and the size of its pixels is not stated", () => [0x89, (byte)'P', (byte)'N', (byte)'G', 13, 10, 26, 10, .. new byte[5000]]),
         new("utf-16.gds", ": error PC0702: this is UTF-16 text (save it as UTF-8), not a drawing", () => [.. Encoding.Unicode.GetPreamble(), .. Encoding.Unicode.GetBytes("HEADER")]),
     ];
@@ -39,7 +39,9 @@ internal static class HostileGdsii
     private static byte[] Square =>
         [.. Record(0x0800), .. Record(0x0D02, 0, 1), .. Record(0x0E02, 0, 0), .. Integers(0, 0, 10, 0, 10, 10, 0, 10, 0, 0), .. Record(0x1100)];
 
-    private static byte[] Place(string name) => [.. Record(0x0A00), .. Name(0x1206, name), .. Integers(0, 0), .. Record(0x1100)];
+    private static byte[] Place(string name) => Place(name, 0);
+
+    private static byte[] Place(string name, int x) => [.. Record(0x0A00), .. Name(0x1206, name), .. Integers(x, 0), .. Record(0x1100)];
 
     private static byte[] Array(string name, int columns, int rows, int width, int height) =>
     [

@@ -4,6 +4,7 @@ using PatternCompiler.FrontEnds.Gdsii;
 using PatternCompiler.FrontEnds.Image;
 using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.FrontEnds.Svg;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.FrontEnds;
@@ -53,7 +54,10 @@ public sealed record DrawingOptions
     /// <inheritdoc cref="LayoutReadOptions.OpenInclude"/>
     public Func<string, string, IncludedFile?>? OpenInclude { get; init; }
 
-    internal LayoutReadOptions ForLayout => new() { Parameters = Parameters, OpenInclude = OpenInclude };
+    /// <summary>How much the drawing may repeat, and how long its lines are.</summary>
+    public WorkLimits Limits { get; init; } = WorkLimits.Usual;
+
+    internal LayoutReadOptions ForLayout => new() { Parameters = Parameters, OpenInclude = OpenInclude, Limits = Limits };
 
     internal ImageOptions ForImage => Image with { PixelNanometres = Image.PixelNanometres ?? UnitNanometres, GridPicometres = GridPicometres };
 
@@ -63,6 +67,7 @@ public sealed record DrawingOptions
         GridPicometres = GridPicometres,
         ChordErrorNanometres = ChordErrorNanometres,
         LayerNaming = SvgLayerNaming,
+        Limits = Limits,
     };
 
     internal DxfOptions ForDxf => new()
@@ -75,6 +80,7 @@ public sealed record DrawingOptions
         OpenOutlines = OpenOutlines,
         NestedOutlines = NestedOutlines,
         TextAsStrokes = TextAsStrokes,
+        Limits = Limits,
     };
 
     internal GdsiiOptions ForGdsii => new()
@@ -83,5 +89,6 @@ public sealed record DrawingOptions
         GridPicometres = GridPicometres,
         TopCell = TopCell,
         Layers = Layers,
+        Limits = Limits,
     };
 }

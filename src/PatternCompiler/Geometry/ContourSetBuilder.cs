@@ -3,28 +3,57 @@ namespace PatternCompiler.Geometry;
 /// <summary>Grows a <see cref="ContourSet"/> ring by ring.</summary>
 public sealed class ContourSetBuilder
 {
-    private readonly List<GridPoint> points = [];
+    private const int FirstBlock = 16;
+    private const int LargestBlock = 1 << 20;
+
+    // Points lie in blocks, so that a large set is copied once, at its end, and not again whenever it grows.
+    private readonly List<GridPoint[]> fullBlocks = [];
     private readonly List<int> ends = [];
+    private GridPoint[] block = [];
+    private int used;
+    private int pointsInFullBlocks;
 
     /// <summary>Number of finished rings.</summary>
     public int Count => ends.Count;
 
+    private int PointCount => checked(pointsInFullBlocks + used);
+
     /// <summary>Adds a point to the ring under construction.</summary>
-    public void Add(GridPoint point) => points.Add(point);
+    public void Add(GridPoint point)
+    {
+        if (used == block.Length)
+        {
+            Grow();
+        }
+
+        block[used++] = point;
+    }
 
     /// <summary>Finishes the ring under construction; a ring without points is dropped.</summary>
     public void EndRing()
     {
-        if (points.Count > (ends.Count == 0 ? 0 : ends[^1]))
+        if (PointCount > (ends.Count == 0 ? 0 : ends[^1]))
         {
-            ends.Add(points.Count);
+            ends.Add(PointCount);
         }
     }
 
     /// <summary>Adds a whole ring.</summary>
     public void AddRing(ReadOnlySpan<GridPoint> ring)
     {
-        points.AddRange(ring);
+        while (!ring.IsEmpty)
+        {
+            if (used == block.Length)
+            {
+                Grow();
+            }
+
+            int count = Math.Min(ring.Length, block.Length - used);
+            ring[..count].CopyTo(block.AsSpan(used));
+            used += count;
+            ring = ring[count..];
+        }
+
         EndRing();
     }
 
@@ -41,6 +70,29 @@ public sealed class ContourSetBuilder
     public ContourSet ToContourSet()
     {
         EndRing();
-        return new ContourSet([.. points], [.. ends]);
+        GridPoint[] points = GC.AllocateUninitializedArray<GridPoint>(PointCount);
+        int next = 0;
+        foreach (GridPoint[] full in fullBlocks)
+        {
+            full.CopyTo(points, next);
+            next += full.Length;
+        }
+
+        block.AsSpan(0, used).CopyTo(points.AsSpan(next));
+        return new ContourSet(points, [.. ends]);
+    }
+
+    private void Grow()
+    {
+        if (block.Length < LargestBlock)
+        {
+            Array.Resize(ref block, Math.Max(FirstBlock, 2 * block.Length));
+            return;
+        }
+
+        fullBlocks.Add(block);
+        pointsInFullBlocks += block.Length;
+        block = new GridPoint[LargestBlock];
+        used = 0;
     }
 }

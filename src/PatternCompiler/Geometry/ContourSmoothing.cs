@@ -1,3 +1,5 @@
+using PatternCompiler.Limits;
+
 namespace PatternCompiler.Geometry;
 
 /// <summary>
@@ -10,8 +12,9 @@ public static class ContourSmoothing
     /// <param name="outlines">Outlines, as <see cref="RegionBoolean"/> gives them.</param>
     /// <param name="tolerance">Largest distance in grid steps; 0 changes nothing.</param>
     /// <param name="threads">Threads to use, 0 for all processors.</param>
+    /// <param name="limits">How many crossings are allowed; null for the usual limits.</param>
     /// <param name="cancellation">Ends the work early.</param>
-    public static ContourSet Smooth(ContourSet outlines, double tolerance, int threads = 0, CancellationToken cancellation = default)
+    public static ContourSet Smooth(ContourSet outlines, double tolerance, int threads = 0, WorkLimits? limits = null, CancellationToken cancellation = default)
     {
         if (!(tolerance > 0))
         {
@@ -27,7 +30,7 @@ public static class ContourSmoothing
             result.AddRing(kept.Count < 3 ? outlines[r] : System.Runtime.InteropServices.CollectionsMarshal.AsSpan(kept));
         }
 
-        return RegionBoolean.Merge(result.ToContourSet(), FillRule.Positive, threads, cancellation);
+        return RegionBoolean.Merge(result.ToContourSet(), FillRule.Positive, threads, limits, cancellation);
     }
 
     /// <summary>

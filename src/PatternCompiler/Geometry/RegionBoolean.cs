@@ -1,4 +1,5 @@
 using PatternCompiler.Geometry.Sweep;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.Geometry;
 
@@ -18,6 +19,7 @@ public static class RegionBoolean
     /// <param name="ruleA">What the first rings cover.</param>
     /// <param name="ruleB">What the second rings cover.</param>
     /// <param name="threads">Threads to use, 0 for all processors; the result does not depend on it.</param>
+    /// <param name="limits">How many crossings are allowed; null for the usual limits.</param>
     /// <param name="cancellation">Ends the work early with <see cref="OperationCanceledException"/>.</param>
     public static ContourSet Compute(
         ContourSet a,
@@ -26,8 +28,9 @@ public static class RegionBoolean
         FillRule ruleA = FillRule.NonZero,
         FillRule ruleB = FillRule.NonZero,
         int threads = 0,
+        WorkLimits? limits = null,
         CancellationToken cancellation = default) =>
-        RegionEngine.Outlines(a, b, new CoverRule(operation, ruleA, ruleB), threads, cancellation);
+        RegionEngine.Outlines(a, b, new CoverRule(operation, ruleA, ruleB), threads, limits ?? WorkLimits.Usual, cancellation);
 
     /// <summary>Merges the rings of one area into outlines that do not overlap.</summary>
     /// <inheritdoc cref="Compute"/>
@@ -35,8 +38,9 @@ public static class RegionBoolean
         ContourSet rings,
         FillRule rule = FillRule.NonZero,
         int threads = 0,
+        WorkLimits? limits = null,
         CancellationToken cancellation = default) =>
-        RegionEngine.Outlines(rings, rule, threads, cancellation);
+        RegionEngine.Outlines(rings, rule, threads, limits ?? WorkLimits.Usual, cancellation);
 
     /// <summary>The part of a frame that an area leaves bare: the opposite tone.</summary>
     /// <inheritdoc cref="Compute"/>
@@ -45,6 +49,7 @@ public static class RegionBoolean
         GridBox frame,
         FillRule rule = FillRule.NonZero,
         int threads = 0,
+        WorkLimits? limits = null,
         CancellationToken cancellation = default) =>
-        Compute(frame.ToContourSet(), rings, BooleanOperation.Difference, FillRule.NonZero, rule, threads, cancellation);
+        Compute(frame.ToContourSet(), rings, BooleanOperation.Difference, FillRule.NonZero, rule, threads, limits, cancellation);
 }

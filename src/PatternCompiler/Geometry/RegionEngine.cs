@@ -1,6 +1,7 @@
 using PatternCompiler.Geometry.Rectilinear;
 using PatternCompiler.Geometry.Recurrence;
 using PatternCompiler.Geometry.Sweep;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.Geometry;
 
@@ -10,14 +11,14 @@ namespace PatternCompiler.Geometry;
 /// </summary>
 internal static class RegionEngine
 {
-    public static ContourSet Outlines(ContourSet rings, FillRule rule, int threads, CancellationToken cancellation) =>
+    public static ContourSet Outlines(ContourSet rings, FillRule rule, int threads, WorkLimits limits, CancellationToken cancellation) =>
         LevelEdges.AreAll(rings)
             ? RectilinearSweep.Outlines(LevelEdges.Collect(rings, 1, null, 0), rule, 0)
             : RecurringParts.Find(rings) is { } recurring
-            ? RecurringRegion.Outlines(recurring, part => SweepOutlines(part, rule, threads, cancellation), ThreadCount(threads), cancellation)
-            : SweepOutlines(rings, rule, threads, cancellation);
+            ? RecurringRegion.Outlines(recurring, part => SweepOutlines(part, rule, threads, limits, cancellation), ThreadCount(threads), cancellation)
+            : SweepOutlines(rings, rule, threads, limits, cancellation);
 
-    public static ContourSet Outlines(ContourSet a, ContourSet b, CoverRule rule, int threads, CancellationToken cancellation)
+    public static ContourSet Outlines(ContourSet a, ContourSet b, CoverRule rule, int threads, WorkLimits limits, CancellationToken cancellation)
     {
         if (LevelEdges.AreAll(a) && LevelEdges.AreAll(b))
         {
@@ -25,17 +26,17 @@ internal static class RegionEngine
             return RectilinearSweep.Outlines(edges, fill, initial);
         }
 
-        return RegionSweep.Outlines(Arrangement.Build(a, b, ThreadCount(threads), cancellation), rule, ThreadCount(threads), cancellation);
+        return RegionSweep.Outlines(Arrangement.Build(a, b, ThreadCount(threads), cancellation, limits), rule, ThreadCount(threads), cancellation);
     }
 
-    public static Trapezoid[] Decompose(ContourSet rings, FillRule rule, int threads, CancellationToken cancellation) =>
+    public static Trapezoid[] Decompose(ContourSet rings, FillRule rule, int threads, WorkLimits limits, CancellationToken cancellation) =>
         LevelEdges.AreAll(rings)
             ? RectilinearSweep.Decompose(LevelEdges.Collect(rings, 1, null, 0), rule, 0)
             : RecurringParts.Find(rings) is { } recurring
-            ? RecurringRegion.Decompose(recurring, part => SweepPieces(part, rule, threads, cancellation), ThreadCount(threads), cancellation)
-            : SweepPieces(rings, rule, threads, cancellation);
+            ? RecurringRegion.Decompose(recurring, part => SweepPieces(part, rule, threads, limits, cancellation), ThreadCount(threads), cancellation)
+            : SweepPieces(rings, rule, threads, limits, cancellation);
 
-    public static Trapezoid[] Decompose(ContourSet a, ContourSet b, CoverRule rule, int threads, CancellationToken cancellation)
+    public static Trapezoid[] Decompose(ContourSet a, ContourSet b, CoverRule rule, int threads, WorkLimits limits, CancellationToken cancellation)
     {
         if (LevelEdges.AreAll(a) && LevelEdges.AreAll(b))
         {
@@ -43,7 +44,7 @@ internal static class RegionEngine
             return RectilinearSweep.Decompose(edges, fill, initial);
         }
 
-        return RegionSweep.Decompose(Arrangement.Build(a, b, ThreadCount(threads), cancellation), rule, ThreadCount(threads), cancellation);
+        return RegionSweep.Decompose(Arrangement.Build(a, b, ThreadCount(threads), cancellation, limits), rule, ThreadCount(threads), cancellation);
     }
 
     /// <summary>
@@ -64,13 +65,13 @@ internal static class RegionEngine
         };
     }
 
-    private static ContourSet SweepOutlines(ContourSet rings, FillRule rule, int threads, CancellationToken cancellation) =>
+    private static ContourSet SweepOutlines(ContourSet rings, FillRule rule, int threads, WorkLimits limits, CancellationToken cancellation) =>
         RegionSweep.Outlines(
-            Arrangement.Build(rings, null, ThreadCount(threads), cancellation), CoverRule.Single(rule), ThreadCount(threads), cancellation);
+            Arrangement.Build(rings, null, ThreadCount(threads), cancellation, limits), CoverRule.Single(rule), ThreadCount(threads), cancellation);
 
-    private static Trapezoid[] SweepPieces(ContourSet rings, FillRule rule, int threads, CancellationToken cancellation) =>
+    private static Trapezoid[] SweepPieces(ContourSet rings, FillRule rule, int threads, WorkLimits limits, CancellationToken cancellation) =>
         RegionSweep.Decompose(
-            Arrangement.Build(rings, null, ThreadCount(threads), cancellation), CoverRule.Single(rule), ThreadCount(threads), cancellation);
+            Arrangement.Build(rings, null, ThreadCount(threads), cancellation, limits), CoverRule.Single(rule), ThreadCount(threads), cancellation);
 
     private static int ThreadCount(int threads) => threads > 0 ? threads : Environment.ProcessorCount;
 }

@@ -1,4 +1,5 @@
 using PatternCompiler.Geometry.Sweep;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.Geometry;
 
@@ -14,13 +15,15 @@ public static class TrapezoidDecomposition
     /// <param name="rings">Rings of the area.</param>
     /// <param name="rule">What they cover.</param>
     /// <param name="threads">Threads to use, 0 for all processors; the result does not depend on it.</param>
+    /// <param name="limits">How many crossings are allowed; null for the usual limits.</param>
     /// <param name="cancellation">Ends the work early with <see cref="OperationCanceledException"/>.</param>
     public static Trapezoid[] Compute(
         ContourSet rings,
         FillRule rule = FillRule.NonZero,
         int threads = 0,
+        WorkLimits? limits = null,
         CancellationToken cancellation = default) =>
-        RegionEngine.Decompose(rings, rule, threads, cancellation);
+        RegionEngine.Decompose(rings, rule, threads, limits ?? WorkLimits.Usual, cancellation);
 
     /// <summary>Decomposes the combination of two areas.</summary>
     /// <inheritdoc cref="RegionBoolean.Compute"/>
@@ -31,6 +34,7 @@ public static class TrapezoidDecomposition
         FillRule ruleA = FillRule.NonZero,
         FillRule ruleB = FillRule.NonZero,
         int threads = 0,
+        WorkLimits? limits = null,
         CancellationToken cancellation = default) =>
-        RegionEngine.Decompose(a, b, new CoverRule(operation, ruleA, ruleB), threads, cancellation);
+        RegionEngine.Decompose(a, b, new CoverRule(operation, ruleA, ruleB), threads, limits ?? WorkLimits.Usual, cancellation);
 }

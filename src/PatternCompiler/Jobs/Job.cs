@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Jobs.Operations;
 using PatternCompiler.Jobs.Report;
+using PatternCompiler.Limits;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Order;
 
@@ -49,6 +50,9 @@ public sealed record Job(
 
     /// <summary>The report to write, or null for none.</summary>
     public JobReport? Report { get; init; }
+
+    /// <summary>How much work the drawings may ask for.</summary>
+    public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 
     /// <summary>Order of writing within a layer.</summary>
     public OrderOptions Order { get; init; } = new(WritingOrder.ShortTravel);

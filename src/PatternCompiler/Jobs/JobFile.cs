@@ -9,6 +9,7 @@ using PatternCompiler.Jobs.Yaml;
 using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.FrontEnds.Image;
 using PatternCompiler.FrontEnds.Svg;
+using PatternCompiler.Limits;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Order;
 using PatternCompiler.Passes.Proximity;
@@ -33,7 +34,7 @@ public static class JobFile
     {
         YamlMapping root = YamlText.Parse(yaml, file).AsMapping(
             "job", "machine", "process", "sources", "operations", "write", "bias", "position", "grid", "chord_error", "fracture", "correct", "fill", "order", "layers", "fields",
-            "markers", "strict", "outputs", "report", "keep");
+            "markers", "strict", "outputs", "report", "keep", "limits");
         var paths = new JobPaths(file);
         FillSettings fill = root.Optional("fill") is YamlNode general ? FillSection.Read(general) : FillSettings.Open;
         YamlMapping? fracture = root.Optional("fracture")?.AsMapping("direction", "dose_overlap", "largest_figure", "sliver", "smoothing");
@@ -78,6 +79,7 @@ public static class JobFile
             SliverNanometres = fracture?.Optional("sliver")?.AsNonNegative(Unit.Nanometre) ?? 0,
             Fields = root.Optional("fields") is YamlNode fields ? FieldSection.Read(fields, paths) : null,
             SmoothingNanometres = fracture?.Optional("smoothing")?.AsNonNegative(Unit.Nanometre) ?? 0,
+            Limits = root.Optional("limits") is YamlNode limits ? LimitsSection.Read(limits) : WorkLimits.Usual,
             Order = root.Optional("order") is YamlNode order ? ReadOrder(order) : new OrderOptions(WritingOrder.ShortTravel),
             HidesTravel = (root.Optional("order") as YamlMapping)?.Optional("travel")?.AsChoice(("straight", false), ("hidden", true)) ?? false,
         };

@@ -63,7 +63,7 @@ internal static class LayoutStage
         {
             FlatLayout drawn = FlattenPass.Run(layout, StageOptions.Flatten(job), sink, cancellation);
             FlatLayout biased = OffsetPass.Run(drawn, bias, sink, cancellation);
-            layout = BooleanPass.Run(biased, new BooleanOptions { KeepOtherLayers = true }, sink, cancellation);
+            layout = BooleanPass.Run(biased, new BooleanOptions { KeepOtherLayers = true, Limits = job.Limits }, sink, cancellation);
         }
 
         if (job.Position == PatternPosition.AsDrawn)

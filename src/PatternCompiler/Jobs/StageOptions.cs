@@ -42,10 +42,11 @@ public static class StageOptions
         SvgLayerNaming = source.SvgLayerNaming,
         Image = source.Image,
         Parameters = source.Parameters,
+        Limits = job.Limits,
     };
 
     /// <summary>Options of flattening.</summary>
-    public static FlattenOptions Flatten(Job job) => new() { ChordErrorNanometres = job.ChordErrorNanometres };
+    public static FlattenOptions Flatten(Job job) => new() { ChordErrorNanometres = job.ChordErrorNanometres, Limits = job.Limits };
 
     /// <summary>Options of fracturing.</summary>
     public static FractureOptions Fracture(Job job) => new()
@@ -55,6 +56,7 @@ public static class StageOptions
         LargestFigureNanometres = job.LargestFigureNanometres,
         SliverNanometres = job.SliverNanometres,
         SmoothingNanometres = job.SmoothingNanometres,
+        Limits = job.Limits,
     };
 
     /// <summary>Options of moving edges, or null where nothing moves.</summary>
@@ -67,7 +69,7 @@ public static class StageOptions
         ];
         return offsets.All(offset => offset.DistanceNanometres == 0)
             ? null
-            : new OffsetOptions { Offsets = offsets, Join = job.Bias.Corners, ChordErrorNanometres = job.ChordErrorNanometres };
+            : new OffsetOptions { Offsets = offsets, Join = job.Bias.Corners, ChordErrorNanometres = job.ChordErrorNanometres, Limits = job.Limits };
     }
 
     /// <summary>Options of the proximity correction, or null where the job wants none.</summary>
@@ -98,6 +100,7 @@ public static class StageOptions
         {
             SmallestPieceSquareNanometres =
                 PointsPerPiece * fill.SmallestPointChargeCoulombs / process.AreaDoseCoulombsPerSquareMetre * NanometresPerMetre * NanometresPerMetre,
+            Limits = job.Limits,
             General = CorrectionLayers.Of(fill.AllLayers, fill, machine),
             ByLayer = CorrectionLayers.ByLayer(fill, machine),
         };
@@ -105,7 +108,7 @@ public static class StageOptions
 
     /// <summary>Options of the division into write fields, or null where the job wants none.</summary>
     public static FieldOptions? Fields(Job job, Machine machine) =>
-        job.Fields is { Options: FieldOptions options } ? options with { StageStepNanometres = machine.Stage?.StepNanometres ?? 0 } : null;
+        job.Fields is { Options: FieldOptions options } ? options with { StageStepNanometres = machine.Stage?.StepNanometres ?? 0, Limits = job.Limits } : null;
 
     /// <summary>Options of filling.</summary>
     public static FillOptions Fill(Job job, Machine machine, Resist process)
@@ -136,6 +139,7 @@ public static class StageOptions
             Lattice = mapping.ToLattice(),
             UnevenField = mapping.HasOneLattice ? null : mapping,
             Limits = FillLimits.Of(machine, process),
+            Work = job.Limits,
             SmallestPointChargeCoulombs = machine.Clock.MinimumDwellTicks / machine.Clock.Hertz
                 * Math.Max(machine.Beam.CurrentAmperes, machine.Beam.Later?.Amperes ?? 0),
         };

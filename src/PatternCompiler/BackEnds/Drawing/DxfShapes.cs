@@ -65,7 +65,7 @@ internal sealed class DxfShapes(DxfOutput dxf, Func<int, string> layers, Func<Sh
             return;
         }
 
-        foreach (ContourSet part in AreaParts.Split(RegionBoolean.Merge(polygon.Contours, polygon.FillRule, 1, cancellation)))
+        foreach (ContourSet part in AreaParts.Split(RegionBoolean.Merge(polygon.Contours, polygon.FillRule, 1, cancellation: cancellation)))
         {
             if (part.Count == 1)
             {

@@ -23,7 +23,7 @@ internal static class HoleFreeRings
         }
 
         var rings = new List<GridPoint[]>();
-        foreach (ContourSet part in AreaParts.Split(RegionBoolean.Merge(polygon.Contours, polygon.FillRule, 1, cancellation)))
+        foreach (ContourSet part in AreaParts.Split(RegionBoolean.Merge(polygon.Contours, polygon.FillRule, 1, cancellation: cancellation)))
         {
             if (part.PointCount + (2 * (part.Count - 1)) <= mostPoints)
             {
@@ -48,7 +48,7 @@ internal static class HoleFreeRings
 
     private static void AddTrapezoids(List<GridPoint[]> rings, ContourSet part, CancellationToken cancellation)
     {
-        foreach (Trapezoid trapezoid in TrapezoidDecomposition.Compute(part, FillRule.NonZero, 1, cancellation))
+        foreach (Trapezoid trapezoid in TrapezoidDecomposition.Compute(part, FillRule.NonZero, 1, cancellation: cancellation))
         {
             GridPoint[] corners =
             [

@@ -33,6 +33,7 @@ public static class DiagnosticCatalogue
             CodesOf(typeof(ImageCodes)),
             CodesOf(typeof(JobCodes)),
             CodesOf(typeof(LayoutCodes)),
+            CodesOf(typeof(LimitCodes)),
             CodesOf(typeof(OrderCodes)),
             CodesOf(typeof(PredictionCodes)),
             CodesOf(typeof(ProximityCodes)),

@@ -38,6 +38,12 @@ public static class HierarchyCodes
         "PC1027", DiagnosticKind.Input, "shape beyond the grid",
         "Coordinates are whole grid steps within ±(2^30 − 1), which is ±107 mm on a grid of 0.1 nm. A coarser grid reaches further.");
 
+    /// <summary>Shapes or copies of cells repeat others on the same place.</summary>
+    public static readonly DiagnosticCode Repeated = new(
+        "PC1070", DiagnosticKind.Input, "drawn twice on one place",
+        "A shape or a copy of a cell lies exactly on another one, at the same dose: an array with a step of zero, or something pasted twice. " +
+        "It is written once. More dose at a place is drawn with a dose factor.");
+
     /// <summary>The dose steps of an array leave the range of dose factors.</summary>
     public static readonly DiagnosticCode DoseBeyondRange = new(
         "PC1028", DiagnosticKind.Input, "dose factor out of range",

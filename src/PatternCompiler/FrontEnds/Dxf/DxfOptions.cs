@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.FrontEnds.Dxf;
@@ -35,4 +36,7 @@ public sealed record DxfOptions
 
     /// <summary>Layers to read, without regard to case; empty for all.</summary>
     public ImmutableArray<string> Layers { get; init; } = [];
+
+    /// <summary>How much the drawing may repeat, and how long its lines are.</summary>
+    public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 }

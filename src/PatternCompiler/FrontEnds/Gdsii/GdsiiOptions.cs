@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.FrontEnds.Gdsii;
@@ -20,4 +21,7 @@ public sealed record GdsiiOptions
 
     /// <summary>Layers to read, as "5" or with the data type "5/0"; empty for all.</summary>
     public ImmutableArray<string> Layers { get; init; } = [];
+
+    /// <summary>How much the drawing may repeat, and how long its lines are.</summary>
+    public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 }

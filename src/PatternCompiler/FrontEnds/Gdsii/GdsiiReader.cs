@@ -49,7 +49,7 @@ public static class GdsiiReader
                     new(records.Name), "choose a grid that divides the database unit");
             }
 
-            var shapes = new GdsiiShapes(records.Name, stepsPerUnit);
+            var shapes = new GdsiiShapes(records.Name, stepsPerUnit, options.Limits);
             ReadCells(shapes);
             GdsiiCell top = GdsiiCellOrder.ChooseTop(cells, options.TopCell, records.Name);
             var layout = new LayoutDocument(

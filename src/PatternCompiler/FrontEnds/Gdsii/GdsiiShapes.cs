@@ -3,6 +3,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
 
@@ -11,13 +12,14 @@ namespace PatternCompiler.FrontEnds.Gdsii;
 /// <summary>Turns elements into shapes and instances.</summary>
 /// <param name="file">File name for messages.</param>
 /// <param name="stepsPerUnit">Grid steps to one database unit.</param>
-internal sealed class GdsiiShapes(string file, double stepsPerUnit)
+/// <param name="limits">How much may be written out.</param>
+internal sealed class GdsiiShapes(string file, double stepsPerUnit, WorkLimits limits)
 {
     // A whole number of steps needs no rounding; then coordinates are scaled as integers.
     private readonly int wholeSteps = stepsPerUnit == Math.Floor(stepsPerUnit) && stepsPerUnit <= 1 << 20 ? (int)stepsPerUnit : 0;
 
     private readonly RingStore rings = new();
-    private readonly PlacementBudget placements = new();
+    private readonly PlacementBudget placements = new(limits);
     private GridPoint[] corners = new GridPoint[64];
 
     /// <summary>A width or a transformation was marked as absolute.</summary>
@@ -111,7 +113,7 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit)
         if (!placements.TryTake(steps))
         {
             throw Bad(element, cell,
-                $"an array of {element.Columns} × {element.Rows} has a spacing that is not a whole number of grid steps, and more than {PlacementBudget.Most} placements would have to be written out");
+                placements.Fault(element.Columns, element.Rows));
         }
 
         var orientation = new Orientation(element.Angle, element.Magnification, element.IsReflected ? -element.Magnification : element.Magnification);

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.FrontEnds.Layout;
 
@@ -21,6 +22,9 @@ public sealed record LayoutReadOptions
     /// </summary>
     public Func<string, string, IncludedFile?>? OpenInclude { get; init; }
 
-    /// <summary>Largest number of statements that <c>repeat</c> may run; a long line counts once for every 32 characters.</summary>
-    public long MaximumRepeatedStatements { get; init; } = 2_000_000;
+    /// <summary>
+    /// How many statements <c>repeat</c> may run, where a long line counts once for every 32 characters, how many letters are
+    /// drawn (each counts for four statements), and how long lines are.
+    /// </summary>
+    public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 }

@@ -1,6 +1,7 @@
 using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.FrontEnds.Layout;
@@ -31,7 +32,7 @@ internal sealed class LayoutSession
         this.sink = sink;
         this.cancellation = cancellation;
         var arguments = new ArgumentReader(values, document);
-        shapes = new(arguments, values, document);
+        shapes = new(arguments, values, document, options.Limits);
         placements = new(arguments, document);
         header = new(values, document);
         parameters = new(values, options.Parameters);
@@ -54,7 +55,7 @@ internal sealed class LayoutSession
 
     private void ReadFile(Stream input, string name)
     {
-        var lines = new LineSource(input, name);
+        var lines = new LineSource(input, name, options.Limits);
         int outerBlocks = blocks.Count;
         header.BeginFile(isMain: includeDepth == 0);
         while (lines.TryRead(out ReadOnlySpan<byte> text))
@@ -232,13 +233,13 @@ internal sealed class LayoutSession
         Scope outer = values.Scope;
         blocks.Push(body.Block);
         repeatedStatements += body.Count * body.Weight;
-        if (repeatedStatements > options.MaximumRepeatedStatements)
+        if (repeatedStatements > options.Limits[WorkKind.Expansion])
         {
             throw new CompileException(
                 LayoutCodes.TooMuch,
-                $"more than {options.MaximumRepeatedStatements} statements are repeated",
+                $"more than {options.Limits[WorkKind.Expansion]} statements are repeated",
                 body.Block.Place,
-                "make it a cell and place it with: array NAME at (0, 0) columns ... column-step ...",
+                "make it a cell and place it with: array NAME at (0, 0) columns ... column-step ...; or raise 'limits: expansion' in the job",
                 body.Block.SourceLine);
         }
 

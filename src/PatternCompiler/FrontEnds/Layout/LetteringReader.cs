@@ -2,14 +2,16 @@ using System.Collections.Immutable;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Lettering;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.FrontEnds.Layout;
 
 /// <summary>Turns <c>text</c> into paths, or into lines if it has no width.</summary>
-internal sealed class LetteringReader(ValueReader values)
+internal sealed class LetteringReader(ValueReader values, WorkLimits limits)
 {
-    private const int MostLetters = 500_000;
+    // A letter is several strokes.
+    private const int StatementsPerLetter = 4;
 
     private long letters;
 
@@ -35,9 +37,10 @@ internal sealed class LetteringReader(ValueReader values)
         }
 
         letters += text.Length;
-        if (letters > MostLetters)
+        long most = limits[WorkKind.Expansion] / StatementsPerLetter;
+        if (letters > most)
         {
-            throw scanner.Fault(LayoutCodes.TooMuch, $"more than {MostLetters} letters are drawn", start, "make the text a cell and place that in an array");
+            throw scanner.Fault(LayoutCodes.TooMuch, $"more than {most} letters are drawn", start, "make the text a cell and place that in an array; or raise 'limits: expansion' in the job");
         }
 
         Arguments arguments = given;

@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.FrontEnds.Layout;
 
@@ -7,10 +8,8 @@ namespace PatternCompiler.FrontEnds.Layout;
 /// Cuts a stream into lines of bytes without ever holding more than a buffer of it. Accepts LF and CR LF, a UTF-8
 /// byte-order mark, and a last line without an end.
 /// </summary>
-internal sealed class LineSource(Stream input, string fileName)
+internal sealed class LineSource(Stream input, string fileName, WorkLimits limits)
 {
-    private const int LongestLine = 1 << 24;
-
     private byte[] buffer = new byte[1 << 16];
     private int start;
     private int end;
@@ -62,13 +61,13 @@ internal sealed class LineSource(Stream input, string fileName)
     /// <summary>Reads on; gives the new position of what was at <paramref name="position"/>.</summary>
     private int Fill(int position)
     {
-        if (end - start > LongestLine)
+        if (end - start > limits[WorkKind.Text])
         {
             throw new CompileException(
                 LayoutCodes.TooMuch,
-                $"a line is longer than {LongestLine >> 20} MiB",
+                limits[WorkKind.Text] % (1 << 20) == 0 ? $"a line is longer than {limits[WorkKind.Text] >> 20} MiB" : $"a line is longer than {limits[WorkKind.Text]} bytes",
                 new SourcePlace(fileName, Number + 1),
-                "write the points of a shape over several lines, each starting with a point");
+                "write the points of a shape over several lines, each starting with a point; or raise 'limits: text' in the job");
         }
 
         if (start > 0)

@@ -1,16 +1,17 @@
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.FrontEnds.Layout;
 
 /// <summary>Reads the statements that draw.</summary>
-internal sealed class ShapeReader(ArgumentReader arguments, ValueReader values, DocumentBuilder document)
+internal sealed class ShapeReader(ArgumentReader arguments, ValueReader values, DocumentBuilder document, WorkLimits limits)
 {
     private const ArgumentKind Common = ArgumentKind.On | ArgumentKind.Dose;
 
     private readonly PointList points = new(values, document);
-    private readonly LetteringReader lettering = new(values);
+    private readonly LetteringReader lettering = new(values, limits);
 
     /// <summary>Reads the rest of a line that opens a shape.</summary>
     public void Read(ref LineScanner scanner, StatementWord statement, int start)

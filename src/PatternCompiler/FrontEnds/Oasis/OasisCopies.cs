@@ -1,6 +1,7 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
 
@@ -10,14 +11,14 @@ namespace PatternCompiler.FrontEnds.Oasis;
 /// Puts repeated objects in their places. Regular arrays stay arrays: a repeated shape becomes a cell of its own, placed as an
 /// array. Only a few copies, and those at irregular distances, are written out.
 /// </summary>
-internal sealed class OasisCopies(OasisBytes bytes, OasisShapes shapes)
+internal sealed class OasisCopies(OasisBytes bytes, OasisShapes shapes, WorkLimits limits)
 {
     private const int FewCopies = 16;
 
     // More than this, and more than one for each byte of the file, come only from lists that are called for again and again.
     private const long MostWrittenOut = 4_000_000;
 
-    private readonly PlacementBudget placements = new();
+    private readonly PlacementBudget placements = new(limits);
     private long writtenOut;
 
     /// <summary>Cells made of repeated shapes.</summary>
@@ -45,7 +46,7 @@ internal sealed class OasisCopies(OasisBytes bytes, OasisShapes shapes)
 
         if (!placements.TryTake(steps))
         {
-            throw TooMany($"an array of {repetition.Columns} × {repetition.Rows} has a spacing that is not a whole number of grid steps, and more than {PlacementBudget.Most} placements would have to be written out");
+            throw TooMany(placements.Fault(repetition.Columns, repetition.Rows));
         }
 
         foreach ((Geometry.GridPoint origin, Repetition kept) in steps.Placements())

@@ -52,7 +52,7 @@ public static class OasisReader
 
         var layers = new GdsiiLayers(options.Layers);
         var ignored = new OasisIgnored();
-        List<GdsiiCell> cells = new OasisRecords(bytes, new OasisShapes(bytes, stepsPerUnit), layers, ignored, hasOffsets, cancellation).Read();
+        List<GdsiiCell> cells = new OasisRecords(bytes, new OasisShapes(bytes, stepsPerUnit), layers, ignored, hasOffsets, options.Limits, cancellation).Read();
         GdsiiCell top = GdsiiCellOrder.ChooseTop(cells, options.TopCell, name);
         var layout = new LayoutDocument(options.GridPicometres, layers.Names, GdsiiCellOrder.Sort(cells, top, name), top.Name);
         ignored.Report(sink, name);

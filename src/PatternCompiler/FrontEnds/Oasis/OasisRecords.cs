@@ -2,6 +2,7 @@ using PatternCompiler.FrontEnds.Gdsii;
 using PatternCompiler.Geometry.Curves;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.FrontEnds.Oasis;
 
@@ -22,14 +23,14 @@ internal sealed class OasisRecords
     private OasisModal modal = new();
     private OasisCell? cell;
 
-    public OasisRecords(OasisBytes bytes, OasisShapes shapes, GdsiiLayers layers, OasisIgnored ignored, bool hasOffsets, CancellationToken cancellation)
+    public OasisRecords(OasisBytes bytes, OasisShapes shapes, GdsiiLayers layers, OasisIgnored ignored, bool hasOffsets, WorkLimits limits, CancellationToken cancellation)
     {
         this.bytes = bytes;
         this.ignored = ignored;
         this.hasOffsets = hasOffsets;
         this.cancellation = cancellation;
         points = new OasisPoints(bytes);
-        copies = new OasisCopies(bytes, shapes);
+        copies = new OasisCopies(bytes, shapes, limits);
         geometry = new OasisGeometry(bytes, points, shapes, copies, layers, ignored);
     }
 

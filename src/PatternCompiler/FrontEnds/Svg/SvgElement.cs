@@ -48,6 +48,9 @@ internal sealed class SvgElement(string name, (string Name, string Value)[] attr
     /// <summary>What it refers to, or null.</summary>
     public string? Link => Get("href") ?? Get(OldLink);
 
+    /// <summary>Length of all its attributes, which is the work of drawing it.</summary>
+    public int Characters { get; } = attributes.Sum(attribute => attribute.Value.Length);
+
     /// <summary>Value of an attribute, or null.</summary>
     public string? Get(string attribute)
     {

@@ -1,3 +1,4 @@
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.FrontEnds.Svg;
@@ -22,4 +23,7 @@ public sealed record SvgOptions
 
     /// <summary>Where layers come from.</summary>
     public SvgLayerNaming LayerNaming { get; init; } = SvgLayerNaming.ByGroup;
+
+    /// <summary>How much the drawing may repeat, and how long its lines are.</summary>
+    public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 }

@@ -26,7 +26,7 @@ public static class SvgReader
         CancellationToken cancellation = default)
     {
         Check(options);
-        SvgTree tree = SvgTree.Read(input, name, cancellation);
+        SvgTree tree = SvgTree.Read(input, name, options.Limits, cancellation);
         var context = new SvgContext(name, sink);
         SvgStyleSheet sheet = SvgStyleSheet.Parse(context, tree, cancellation);
         SvgPage page = SvgPage.Of(context, SvgCascade.Of(context, tree.Root, sheet).Element, options);

@@ -3,6 +3,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
 
@@ -14,6 +15,7 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options, Cance
     private readonly Dictionary<string, int> layerIndices = new(StringComparer.Ordinal);
     private readonly ImmutableArray<string>.Builder layers = ImmutableArray.CreateBuilder<string>();
     private readonly ImmutableArray<Shape>.Builder shapes = ImmutableArray.CreateBuilder<Shape>();
+    private readonly WorkMeter vertices = options.Limits.Meter(WorkKind.Vertices);
     private readonly double chordError = options.ChordErrorNanometres * 1000 / options.GridPicometres;
 
     /// <summary>The layout of everything added.</summary>
@@ -177,6 +179,7 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options, Cance
     {
         List<PlanePoint> points = subpath.Flatten(map, chordError);
         CloseUp(points, subpath);
+        vertices.Add(points.Count);
         var rounded = ImmutableArray.CreateBuilder<GridPoint>(points.Count);
         foreach (PlanePoint point in points)
         {
@@ -228,6 +231,7 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options, Cance
 
     private void AddRing(ContourSetBuilder rings, List<PlanePoint> points, SvgElement? checkedFor = null)
     {
+        vertices.Add(points.Count);
         var ring = new List<GridPoint>(points.Count);
         foreach (PlanePoint point in points)
         {

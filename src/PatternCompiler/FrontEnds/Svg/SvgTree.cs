@@ -2,6 +2,7 @@ using System.Text;
 using System.Xml;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.FrontEnds.Svg;
 
@@ -17,12 +18,14 @@ internal sealed class SvgTree
     private const int DeepestNest = 256;
 
     private readonly string file;
+    private readonly long longestText;
     private readonly Dictionary<string, SvgElement> byId = new(StringComparer.Ordinal);
     private readonly List<(SvgElement Element, StringBuilder Text)> styles = [];
 
-    private SvgTree(string file)
+    private SvgTree(string file, WorkLimits limits)
     {
         this.file = file;
+        longestText = limits[WorkKind.Text];
     }
 
     /// <summary>The outermost element.</summary>
@@ -38,9 +41,9 @@ internal sealed class SvgTree
     public IReadOnlyList<(SvgElement Element, string Text)> Styles => [.. styles.Select(style => (style.Element, style.Text.ToString()))];
 
     /// <summary>Reads a file.</summary>
-    public static SvgTree Read(Stream input, string file, CancellationToken cancellation)
+    public static SvgTree Read(Stream input, string file, WorkLimits limits, CancellationToken cancellation)
     {
-        var tree = new SvgTree(file);
+        var tree = new SvgTree(file, limits);
         var settings = new XmlReaderSettings
         {
             // The document type is looked at only to refuse what it declares.
@@ -50,9 +53,10 @@ internal sealed class SvgTree
             CloseInput = false,
             MaxCharactersFromEntities = 1024,
         };
+        using var watched = new MarkupWatch(input, file, limits);
         try
         {
-            using XmlReader reader = XmlReader.Create(input, settings);
+            using XmlReader reader = XmlReader.Create(watched, settings);
             tree.ReadAll(reader, cancellation);
         }
         catch (XmlException fault) when (fault.Message.Contains(nameof(XmlReaderSettings.MaxCharactersFromEntities), StringComparison.Ordinal))
@@ -117,13 +121,29 @@ internal sealed class SvgTree
                     open.HasText = true;
                     if (open.Name == "style")
                     {
-                        styles[^1].Text.Append(reader.Value);
+                        ReadStyles(reader, styles[^1].Text);
                     }
 
                     break;
             }
 
             hasMore = reader.Read();
+        }
+    }
+
+    /// <summary>Takes the text of a style sheet piece by piece: an XML reader hands out pieces without holding the whole.</summary>
+    private void ReadStyles(XmlReader reader, StringBuilder sheet)
+    {
+        int line = reader is IXmlLineInfo info ? info.LineNumber : 0;
+        char[] piece = new char[4096];
+        int count;
+        while ((count = reader.ReadValueChunk(piece, 0, piece.Length)) > 0)
+        {
+            sheet.Append(piece, 0, count);
+            if (sheet.Length > longestText)
+            {
+                throw MarkupWatch.Fault(file, line, longestText);
+            }
         }
     }
 

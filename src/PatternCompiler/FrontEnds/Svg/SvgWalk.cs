@@ -2,19 +2,23 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds.Svg.Styles;
 using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.FrontEnds.Svg;
 
 /// <summary>Walks through the elements, carries transforms, styles, viewports and layers down, and hands on what is drawn.</summary>
 internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgStyleSheet sheet, SvgOptions options, SvgShapeSink shapes, CancellationToken cancellation)
 {
-    private const int MostCopies = 500_000;
+    private const int CharactersOfOneCopy = 32;
+
+    // A copy is worth about four statements of a text layout.
+    private const int Weight = 4;
     private const int DeepestUse = 256;
 
     private readonly SvgPaint paints = new(context, tree, sheet);
     private readonly HashSet<SvgElement> copied = [];
     private readonly Dictionary<(SvgElement Copied, SvgElement Element), SvgCascade> ofCopied = [];
-    private int copies;
+    private long copies;
 
     /// <summary>Walks the whole drawing.</summary>
     public void Run(SvgPage page)
@@ -52,9 +56,15 @@ internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgStyleSheet sh
     /// <param name="use">The <c>use</c> that copies it, if one does: it may state a size.</param>
     private void Visit(SvgElement written, State outer, SvgElement? use)
     {
-        if (copied.Count > 0 && ++copies > MostCopies)
+        copies += copied.Count > 0 ? 1 + (written.Characters / CharactersOfOneCopy) : 0;
+        long most = options.Limits[WorkKind.Expansion] / Weight;
+        if (copies > most)
         {
-            throw context.Fault(SvgCodes.TooLarge, $"'use' makes more than {MostCopies} copies of elements", written, "draw arrays in a text layout instead");
+            throw context.Fault(
+                SvgCodes.TooLarge,
+                $"'use' makes more than {most} copies of elements",
+                written,
+                "draw arrays in a text layout instead; or raise 'limits: expansion' in the job");
         }
 
         cancellation.ThrowIfCancellationRequested();

@@ -1,3 +1,5 @@
+using PatternCompiler.Limits;
+
 namespace PatternCompiler.Geometry.Offset;
 
 /// <summary>
@@ -18,6 +20,7 @@ public static class RegionOffset
     /// <param name="distance">Distance in grid steps.</param>
     /// <param name="shape">Shape of corners.</param>
     /// <param name="threads">Threads to use, 0 for all processors.</param>
+    /// <param name="limits">How many crossings are allowed; null for the usual limits.</param>
     /// <param name="cancellation">Ends the work early.</param>
     /// <exception cref="ArgumentOutOfRangeException">The result would leave the coordinate range.</exception>
     public static ContourSet Compute(
@@ -25,6 +28,7 @@ public static class RegionOffset
         double distance,
         OffsetShape shape,
         int threads = 0,
+        WorkLimits? limits = null,
         CancellationToken cancellation = default)
     {
         if (distance == 0)
@@ -38,7 +42,7 @@ public static class RegionOffset
             curve.AddRing(outlines[i]);
         }
 
-        return RegionBoolean.Merge(curve.ToContourSet(), FillRule.Positive, threads, cancellation);
+        return RegionBoolean.Merge(curve.ToContourSet(), FillRule.Positive, threads, limits, cancellation);
     }
 
     /// <summary>The area within a distance of an open path.</summary>
@@ -46,12 +50,13 @@ public static class RegionOffset
     /// <param name="distance">Half the width of the result, in grid steps, above zero.</param>
     /// <param name="shape">Shape of corners.</param>
     /// <param name="cap">Shape of the two ends.</param>
+    /// <param name="limits">How many crossings are allowed; null for the usual limits.</param>
     /// <exception cref="ArgumentOutOfRangeException">The result would leave the coordinate range.</exception>
-    public static ContourSet OfPath(ReadOnlySpan<GridPoint> path, double distance, OffsetShape shape, PathCap cap)
+    public static ContourSet OfPath(ReadOnlySpan<GridPoint> path, double distance, OffsetShape shape, PathCap cap, WorkLimits? limits = null)
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(distance);
         var curve = new OffsetCurve(distance, shape);
         curve.AddPath(path, cap);
-        return RegionBoolean.Merge(curve.ToContourSet(), FillRule.Positive);
+        return RegionBoolean.Merge(curve.ToContourSet(), FillRule.Positive, limits: limits);
     }
 }

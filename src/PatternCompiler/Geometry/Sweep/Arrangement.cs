@@ -1,3 +1,5 @@
+using PatternCompiler.Limits;
+
 namespace PatternCompiler.Geometry.Sweep;
 
 /// <summary>
@@ -38,26 +40,35 @@ internal sealed class Arrangement
     public int Y(int vertex) => PixelKey.Y(vertices[vertex]);
 
     /// <summary>Rounds all edges of the operands to the grid.</summary>
-    public static Arrangement Build(ContourSet first, ContourSet? second, int threads, CancellationToken cancellation)
+    /// <exception cref="Diagnostics.CompileException">The edges cross more often than the limits allow.</exception>
+    public static Arrangement Build(
+        ContourSet first, ContourSet? second, int threads, CancellationToken cancellation, WorkLimits? limits = null)
     {
+        limits ??= WorkLimits.Usual;
+        if (CrowdedBand.Of(first, second) is InputEdge[] crowded)
+        {
+            NodeRows(crowded, threads, limits, cancellation);
+        }
+
         InputEdge[] edges = EdgeTable.Build(first, second);
         if (edges.Length == 0)
         {
             return new Arrangement([], [0], [], [], edges);
         }
 
-        NodedRow[] rows = NodeRows(edges, threads, cancellation);
+        NodedRow[] rows = NodeRows(edges, threads, limits, cancellation);
         RoundingScope.DropNeedless(edges.Length, rows, threads, cancellation);
         return RowLinker.Link(edges, rows, threads, cancellation);
     }
 
-    private static NodedRow[] NodeRows(InputEdge[] edges, int threads, CancellationToken cancellation)
+    private static NodedRow[] NodeRows(InputEdge[] edges, int threads, WorkLimits limits, CancellationToken cancellation)
     {
+        WorkMeter meter = limits.Meter(WorkKind.Crossings);
         RowPlan plan = RowPlan.Build(edges, threads, cancellation);
         var rows = new NodedRow[plan.Rows.Count];
         if (threads == 1 || rows.Length == 1)
         {
-            var noder = new RowNoder(edges);
+            var noder = new RowNoder(edges, meter);
             for (int row = 0; row < rows.Length; row++)
             {
                 cancellation.ThrowIfCancellationRequested();
@@ -70,7 +81,7 @@ internal sealed class Arrangement
                 0,
                 rows.Length,
                 new ParallelOptions { MaxDegreeOfParallelism = threads, CancellationToken = cancellation },
-                () => new RowNoder(edges),
+                () => new RowNoder(edges, meter),
                 (row, _, noder) =>
                 {
                     rows[row] = noder.Node(plan.Rows.First(row), plan.Rows.Last(row), plan.Edges(row));
@@ -79,6 +90,7 @@ internal sealed class Arrangement
                 _ => { });
         }
 
+        meter.Require();
         return rows;
     }
 }

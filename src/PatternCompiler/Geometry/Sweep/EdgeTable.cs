@@ -20,6 +20,31 @@ internal static class EdgeTable
         return edges;
     }
 
+    /// <summary>Adds the edges whose lower end lies on one of the grid lines from <paramref name="low"/> to <paramref name="high"/>.</summary>
+    public static void AppendWithin(ContourSet set, int operand, int low, int high, ref GrowingArray<InputEdge> edges)
+    {
+        for (int i = 0; i < set.Count; i++)
+        {
+            ReadOnlySpan<GridPoint> ring = set[i];
+            GridPoint from = ring.IsEmpty ? default : ring[^1];
+            foreach (GridPoint to in ring)
+            {
+                int lower = Math.Min(from.Y, to.Y);
+                if (lower >= low && lower <= high && from != to)
+                {
+                    edges.Add(Edge(from, to, operand));
+                }
+
+                from = to;
+            }
+        }
+    }
+
+    private static InputEdge Edge(GridPoint from, GridPoint to, int operand) =>
+        from.Y < to.Y || (from.Y == to.Y && from.X < to.X)
+            ? new InputEdge(from.X, from.Y, to.X, to.Y, operand)
+            : new InputEdge(to.X, to.Y, from.X, from.Y, operand | InputEdge.RunsDown);
+
     private static int Append(ContourSet set, int operand, InputEdge[] edges, int count)
     {
         for (int i = 0; i < set.Count; i++)
@@ -28,13 +53,9 @@ internal static class EdgeTable
             GridPoint from = ring.IsEmpty ? default : ring[^1];
             foreach (GridPoint to in ring)
             {
-                if (from.Y < to.Y || (from.Y == to.Y && from.X < to.X))
+                if (from != to)
                 {
-                    edges[count++] = new InputEdge(from.X, from.Y, to.X, to.Y, operand);
-                }
-                else if (from != to)
-                {
-                    edges[count++] = new InputEdge(to.X, to.Y, from.X, from.Y, operand | InputEdge.RunsDown);
+                    edges[count++] = Edge(from, to, operand);
                 }
 
                 from = to;

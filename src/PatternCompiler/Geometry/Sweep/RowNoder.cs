@@ -1,4 +1,5 @@
 using System.Runtime.Intrinsics;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.Geometry.Sweep;
 
@@ -9,10 +10,15 @@ namespace PatternCompiler.Geometry.Sweep;
 /// dynamically, 1998), so one round suffices. The row is cut into tiles, each small enough to compare everything with
 /// everything. One instance serves many rows in turn; it only keeps its memory.
 /// </summary>
-internal sealed class RowNoder(InputEdge[] edges)
+internal sealed class RowNoder(InputEdge[] edges, WorkMeter meter)
 {
     private const int ManyCrossings = 1 << 20;
     private const int MostTilesPerEdge = 6;
+    private const int CountEvery = 1 << 12;
+
+    // What costs as much as a crossing: comparisons of edges of one tile, and edges that pass through one square.
+    private const int ComparisonsPerCrossing = 512;
+    private const int PassesPerCrossing = 4;
 
     private readonly AxisPartition tiles = new();
     private readonly RadixSort sort = new();
@@ -35,17 +41,26 @@ internal sealed class RowNoder(InputEdge[] edges)
     private GrowingArray<int> passVertices = new(1024);
     private GrowingArray<int> passes = new(1024);
 
-    /// <summary>Nodes the row of grid lines <paramref name="firstY"/> to <paramref name="lastY"/>.</summary>
+    // Crossings of the row and what costs as much, beyond the share of its edges, and how many of those the meter knows.
+    private long beyondShare;
+    private long metered;
+
+    /// <summary>
+    /// Nodes the row of grid lines <paramref name="firstY"/> to <paramref name="lastY"/>. Once the meter's limit is exceeded
+    /// rows come out incomplete.
+    /// </summary>
     public NodedRow Node(int firstY, int lastY, ReadOnlyMemory<int> edgesOfRow)
     {
         ReadOnlySpan<int> rowEdges = edgesOfRow.Span;
         keys.Count = 0;
         passVertices.Count = 0;
         passes.Count = 0;
-        if (rowEdges.Length > 0)
+        beyondShare = -WorkKind.Crossings.PerItem * CountStarting(firstY, lastY, rowEdges);
+        metered = 0;
+        if (rowEdges.Length > 0 && !meter.IsExceeded)
         {
             CutTiles(firstY, lastY, rowEdges);
-            for (int tile = 0; tile < tiles.Count; tile++)
+            for (int tile = 0; tile < tiles.Count && !meter.IsExceeded; tile++)
             {
                 var inTile = tileEdges.AsSpan(tileStarts[tile], tileStarts[tile + 1] - tileStarts[tile]);
                 NodeTile(tiles.First(tile), tiles.Last(tile), firstY, lastY, rowEdges, inTile);
@@ -53,6 +68,18 @@ internal sealed class RowNoder(InputEdge[] edges)
         }
 
         return Collect(edgesOfRow);
+    }
+
+    /// <summary>Edges whose lower end lies in the row: each edge has its share of crossings in one row.</summary>
+    private long CountStarting(int firstY, int lastY, ReadOnlySpan<int> rowEdges)
+    {
+        long count = 0;
+        foreach (int edge in rowEdges)
+        {
+            count += edges[edge].LowerY >= firstY && edges[edge].LowerY <= lastY ? 1 : 0;
+        }
+
+        return count;
     }
 
     private static void Resize<T>(ref T[] array, int length)
@@ -180,8 +207,7 @@ internal sealed class RowNoder(InputEdge[] edges)
             }
         }
 
-        FindCrossings(firstX, lastX, firstY, lastY, rowEdges, inTile);
-        if (tileKeys.Count > 0)
+        if (FindCrossings(firstX, lastX, firstY, lastY, rowEdges, inTile) && tileKeys.Count > 0)
         {
             int first = keys.Count;
             KeepDistinct();
@@ -189,20 +215,47 @@ internal sealed class RowNoder(InputEdge[] edges)
         }
     }
 
+    /// <summary>Counts work in crossings; false if it is more than is allowed.</summary>
+    private bool TryCount(long crossings)
+    {
+        beyondShare += crossings;
+        if (beyondShare <= metered)
+        {
+            return true;
+        }
+
+        long more = beyondShare - metered;
+        metered = beyondShare;
+        return meter.TryAdd(more);
+    }
+
     /// <summary>
     /// Collects the rounded crossings that lie in the tile. Where thousands of edges meet in few points the list is cleared
-    /// of repeats along the way, so that memory stays bounded by the points.
+    /// of repeats along the way, so that memory stays bounded by the points. False if there are more than is allowed.
     /// </summary>
-    private void FindCrossings(int firstX, int lastX, int firstY, int lastY, ReadOnlySpan<int> rowEdges, ReadOnlySpan<int> inTile)
+    private bool FindCrossings(int firstX, int lastX, int firstY, int lastY, ReadOnlySpan<int> rowEdges, ReadOnlySpan<int> inTile)
     {
         int count = inTile.Length;
         int clearAt = ManyCrossings;
+        int found = 0;
+        long compared = 0;
         for (int i = 0; i < count - 1; i++)
         {
             if (tileKeys.Count >= clearAt)
             {
                 DropRepeats();
                 clearAt = Math.Max(ManyCrossings, 2 * tileKeys.Count);
+            }
+
+            compared += count - i;
+            if (found + (compared / ComparisonsPerCrossing) >= CountEvery)
+            {
+                if (!TryCount(found + (compared / ComparisonsPerCrossing)))
+                {
+                    return false;
+                }
+
+                (found, compared) = (0, compared % ComparisonsPerCrossing);
             }
 
             ref readonly InputEdge edge = ref edges[rowEdges[inTile[i]]];
@@ -229,11 +282,14 @@ internal sealed class RowNoder(InputEdge[] edges)
                         if (x >= firstX && x <= lastX && y >= firstY && y <= lastY)
                         {
                             tileKeys.Add(key);
+                            found++;
                         }
                     }
                 }
             }
         }
+
+        return TryCount(found + (compared / ComparisonsPerCrossing));
     }
 
     /// <summary>Sorts the tile's vertices and drops repeats.</summary>
@@ -281,8 +337,21 @@ internal sealed class RowNoder(InputEdge[] edges)
     private void FindPasses(int first, ReadOnlySpan<int> rowEdges, ReadOnlySpan<int> inTile)
     {
         ReadOnlySpan<ulong> vertices = keys.Span[first..];
+        int counted = passes.Count;
+        long compared = 0;
         foreach (int position in inTile)
         {
+            long work = ((passes.Count - counted) / PassesPerCrossing) + (compared / ComparisonsPerCrossing);
+            if (work >= CountEvery)
+            {
+                if (!TryCount(work))
+                {
+                    return;
+                }
+
+                (counted, compared) = (passes.Count, 0);
+            }
+
             ref readonly InputEdge edge = ref edges[rowEdges[position]];
             if (edge.IsHorizontal)
             {
@@ -292,6 +361,7 @@ internal sealed class RowNoder(InputEdge[] edges)
 
             int from = LowerBound(vertices, PixelKey.LineStart(edge.LowerY));
             int to = LowerBound(vertices, PixelKey.LineStart(edge.UpperY + 1));
+            compared += to - from;
             int left = edge.MinX, right = edge.MaxX;
 
             // The filter may err by a few units in the last place of its products, hence the allowance; the exact test

@@ -49,7 +49,7 @@ public sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagnost
 
     /// <summary>Areas merged, combined, subtracted.</summary>
     public LayoutDocument Combine(LayoutDocument layout, BooleanOptions options) =>
-        BooleanPass.Run(Flatten(layout), options, sink, cancellation) with { IsPlaced = layout.IsPlaced };
+        BooleanPass.Run(Flatten(layout), options with { Limits = job.Limits }, sink, cancellation) with { IsPlaced = layout.IsPlaced };
 
     /// <summary>The job's operations on layers, alone.</summary>
     public LayoutDocument Operate(LayoutDocument layout) => OperationsStage.Run(job, layout, sink, cancellation) with { IsPlaced = layout.IsPlaced };
@@ -57,8 +57,8 @@ public sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagnost
     /// <summary>Areas grown or shrunk, and merged.</summary>
     public LayoutDocument Offset(LayoutDocument layout, OffsetOptions options)
     {
-        FlatLayout moved = OffsetPass.Run(Flatten(layout), options, sink, cancellation);
-        return BooleanPass.Run(moved, new BooleanOptions(), sink, cancellation) with { IsPlaced = layout.IsPlaced };
+        FlatLayout moved = OffsetPass.Run(Flatten(layout), options with { Limits = job.Limits }, sink, cancellation);
+        return BooleanPass.Run(moved, new BooleanOptions { Limits = job.Limits }, sink, cancellation) with { IsPlaced = layout.IsPlaced };
     }
 
     /// <summary>Areas cut into figures.</summary>

@@ -138,7 +138,7 @@ public sealed class OperationsStage
 
     private LayoutDocument RunPending()
     {
-        var options = new BooleanOptions { Operations = [.. pending], KeepOtherLayers = true };
+        var options = new BooleanOptions { Operations = [.. pending], KeepOtherLayers = true, Limits = job.Limits };
         LayoutDocument layout = BooleanPass.Run(flat, options, sink, cancellation);
         pending.Clear();
         changed.Clear();

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.Passes.Boolean;
 
@@ -12,4 +13,7 @@ public sealed record BooleanOptions
     /// Whether layers that are not a result stay in the output, merged. If not, only the results do.
     /// </summary>
     public bool KeepOtherLayers { get; init; }
+
+    /// <summary>Limits on crossings.</summary>
+    public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 }

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Units;
@@ -25,7 +26,7 @@ public static class BooleanPass
         DiagnosticSink sink,
         CancellationToken cancellation)
     {
-        var layers = new LayerTable(input, cancellation);
+        var layers = new LayerTable(input, options.Limits, cancellation);
         var results = new HashSet<int>();
         foreach (LayerOperation operation in options.Operations)
         {
@@ -35,7 +36,7 @@ public static class BooleanPass
             WarnOfLines(input, first, second, result, sink);
             IReadOnlyList<DosedArea> firstAreas =
                 operation.Frame is GridBox frame ? [new DosedArea(DoseFactor.One, frame.ToContourSet())] : layers.Areas(first);
-            layers.Set(result, Combine(operation.Operation, firstAreas, layers.Areas(second), cancellation));
+            layers.Set(result, Combine(operation.Operation, firstAreas, layers.Areas(second), options.Limits, cancellation));
             results.Add(result);
         }
 
@@ -70,10 +71,11 @@ public static class BooleanPass
         BooleanOperation operation,
         IReadOnlyList<DosedArea> first,
         IReadOnlyList<DosedArea> second,
+        WorkLimits limits,
         CancellationToken cancellation)
     {
-        ContourSet allFirst = Unite(first, cancellation);
-        ContourSet allSecond = Unite(second, cancellation);
+        ContourSet allFirst = Unite(first, limits, cancellation);
+        ContourSet allSecond = Unite(second, limits, cancellation);
         var byDose = new OrderedDictionary<DoseFactor, ContourSet>();
         BooleanOperation ofFirst = operation switch
         {
@@ -84,14 +86,14 @@ public static class BooleanPass
         foreach (DosedArea area in first)
         {
             ContourSet other = ofFirst == BooleanOperation.Union ? ContourSet.Empty : allSecond;
-            Put(area.DoseFactor, RegionBoolean.Compute(area.Region, other, ofFirst, cancellation: cancellation));
+            Put(area.DoseFactor, RegionBoolean.Compute(area.Region, other, ofFirst, cancellation: cancellation, limits: limits));
         }
 
         if (operation is BooleanOperation.Union or BooleanOperation.SymmetricDifference)
         {
             foreach (DosedArea area in second)
             {
-                Put(area.DoseFactor, RegionBoolean.Compute(area.Region, allFirst, BooleanOperation.Difference, cancellation: cancellation));
+                Put(area.DoseFactor, RegionBoolean.Compute(area.Region, allFirst, BooleanOperation.Difference, cancellation: cancellation, limits: limits));
             }
         }
 
@@ -99,11 +101,11 @@ public static class BooleanPass
 
         void Put(DoseFactor dose, ContourSet region) =>
             byDose[dose] = byDose.TryGetValue(dose, out ContourSet? present)
-                ? RegionBoolean.Compute(present, region, BooleanOperation.Union, cancellation: cancellation)
+                ? RegionBoolean.Compute(present, region, BooleanOperation.Union, cancellation: cancellation, limits: limits)
                 : region;
     }
 
-    private static ContourSet Unite(IReadOnlyList<DosedArea> areas, CancellationToken cancellation)
+    private static ContourSet Unite(IReadOnlyList<DosedArea> areas, WorkLimits limits, CancellationToken cancellation)
     {
         if (areas.Count == 1)
         {
@@ -116,7 +118,7 @@ public static class BooleanPass
             all.AddAll(area.Region);
         }
 
-        return RegionBoolean.Merge(all.ToContourSet(), cancellation: cancellation);
+        return RegionBoolean.Merge(all.ToContourSet(), cancellation: cancellation, limits: limits);
     }
 
     private static void AddLinesAndDots(FlatLayout input, int layer, ImmutableArray<Shape>.Builder shapes)

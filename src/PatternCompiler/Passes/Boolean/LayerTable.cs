@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Passes.Flatten;
 
 namespace PatternCompiler.Passes.Boolean;
@@ -10,10 +11,12 @@ internal sealed class LayerTable
     private readonly List<string> names;
     private readonly List<List<DosedArea>?> areas;
     private readonly FlatLayout input;
+    private readonly WorkLimits limits;
     private readonly CancellationToken cancellation;
 
-    public LayerTable(FlatLayout input, CancellationToken cancellation)
+    public LayerTable(FlatLayout input, WorkLimits limits, CancellationToken cancellation)
     {
+        this.limits = limits;
         this.input = input;
         this.cancellation = cancellation;
         names = [.. input.LayerNames];
@@ -59,7 +62,7 @@ internal sealed class LayerTable
         {
             if (group.Layer == layer && group.Area.Count > 0)
             {
-                merged.Add(new DosedArea(group.DoseFactor, RegionBoolean.Merge(group.Area, cancellation: cancellation)));
+                merged.Add(new DosedArea(group.DoseFactor, RegionBoolean.Merge(group.Area, cancellation: cancellation, limits: limits.At($"layer '{names[layer]}'"))));
             }
         }
 

@@ -11,6 +11,7 @@ namespace PatternCompiler.Passes.Fields;
 /// <param name="Half">Reach to either side of a centre.</param>
 internal readonly record struct FieldAxis(int First, int Pitch, int Count, int Half)
 {
+    // In a row or column. How many there are in all is a limit of the job.
     private const long MostFields = 10_000;
 
     /// <summary>Covers a stretch of the axis with as few fields as it takes.</summary>

@@ -1,3 +1,5 @@
+using PatternCompiler.Limits;
+
 namespace PatternCompiler.Passes.Fields;
 
 /// <summary>How a pattern is divided into write fields.</summary>
@@ -23,6 +25,9 @@ public sealed record FieldOptions(double WidthNanometres, double HeightNanometre
 
     /// <summary>Field centres are whole multiples of this, 0 for any place on the grid.</summary>
     public double StageStepNanometres { get; init; }
+
+    /// <summary>How many fields are allowed.</summary>
+    public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 
     /// <summary>Marks of every field, or null.</summary>
     public FieldMarks? Marks { get; init; }

@@ -3,6 +3,7 @@ using System.Globalization;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Units;
 
@@ -49,8 +50,12 @@ public static class FieldPass
             Steps(LargestStrayNanometres, grid),
             Math.Max(1, Steps(1000, grid)));
         Dictionary<WriteField, FiguresDocument> documents = [];
+        WorkMeter fields = options.Limits.Meter(WorkKind.Fields);
         (int cut, int bent) = Divide(figures, columns, rows, seams, (field, members) =>
-            documents.Add(field, new FiguresDocument(header, AsSeenFrom(field.Centre, members, marks, options.Marks?.AreFirst ?? false))), cancellation);
+        {
+            fields.Add(1);
+            documents.Add(field, new FiguresDocument(header, AsSeenFrom(field.Centre, members, marks, options.Marks?.AreFirst ?? false)));
+        }, cancellation);
         marks?.RequireAllUsed();
         IReadOnlyList<WriteField> route = StageRoute.Order([.. documents.Keys], options.Order, cancellation);
         var plan = new FieldPlan(input.Header.GridPicometres, halfWidth, halfHeight, [.. route]);

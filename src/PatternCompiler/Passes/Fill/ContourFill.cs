@@ -72,13 +72,13 @@ internal sealed class ContourFill
         for (int depth = 0; outer.Count > 0 && (depth == 0 || plan.ContoursReachInward); depth++)
         {
             cancellation.ThrowIfCancellationRequested();
-            ContourSet path = RegionOffset.Compute(island.Rings, -(depth + 0.5) * pitch, shape, 1, cancellation);
+            ContourSet path = RegionOffset.Compute(island.Rings, -(depth + 0.5) * pitch, shape, 1, cancellation: cancellation);
             if (path.Count == 0)
             {
                 break;
             }
 
-            ContourSet inner = RegionOffset.Compute(island.Rings, -(depth + 1) * pitch, shape, 1, cancellation);
+            ContourSet inner = RegionOffset.Compute(island.Rings, -(depth + 1) * pitch, shape, 1, cancellation: cancellation);
             double strip = ((double)ExactArea.Twice(outer) - (double)ExactArea.Twice(inner)) / 2 * gridFemtometres * gridFemtometres;
             WriteContours(path, density * strip, island.Figure);
             outer = inner;

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Instrument;
+using PatternCompiler.Limits;
 using PatternCompiler.Model;
 using PatternCompiler.Passes.Fill.Automatic;
 using PatternCompiler.Passes.Order;
@@ -57,6 +58,9 @@ public sealed record FillOptions(
     /// smaller than a regular one gets less: its charge goes to its neighbours.
     /// </summary>
     public double SmallestPointChargeCoulombs { get; init; }
+
+    /// <summary>How many strokes and points are allowed.</summary>
+    public WorkLimits Work { get; init; } = WorkLimits.Usual;
 
     /// <summary>What hardware and resist allow; needed for spacings that are to be chosen.</summary>
     public SpacingLimits? Limits { get; init; }

@@ -60,6 +60,7 @@ public static class FillPass
             string name = input.Header.Layers[layer];
             var plan = new LayerPlan(name, options.ByLayer.GetValueOrDefault(name, options.AllLayers), options);
             int[] numbers = byLayer[layer];
+            FillWork.Require(input.Figures, numbers, plan, grid, options.Work.At($"layer '{name}'"));
             bool takesAreasTogether = plan.IsRaster || plan.FollowsContours;
             int[] areas = takesAreasTogether ? Array.FindAll(numbers, i => input.Figures[i].Kind == FigureKind.Trapezoid) : [];
             int[] single = takesAreasTogether ? Array.FindAll(numbers, i => input.Figures[i].Kind != FigureKind.Trapezoid) : numbers;

@@ -1,4 +1,5 @@
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.Passes.Flatten;
 
@@ -9,14 +10,14 @@ namespace PatternCompiler.Passes.Flatten;
 internal static class AreaRings
 {
     /// <summary>Rings that cover what the shape covers by its own rule.</summary>
-    public static ContourSet Normalise(ContourSet rings, FillRule rule, CancellationToken cancellation)
+    public static ContourSet Normalise(ContourSet rings, FillRule rule, WorkLimits limits, CancellationToken cancellation)
     {
         if (rings.Count == 1 && rule != FillRule.Positive && IsConvex(rings[0], out bool isClockwise))
         {
             return isClockwise ? Reversed(rings) : rings;
         }
 
-        return RegionBoolean.Merge(rings, rule, threads: 1, cancellation);
+        return RegionBoolean.Merge(rings, rule, threads: 1, limits, cancellation);
     }
 
     /// <summary>

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
 
@@ -9,13 +10,24 @@ namespace PatternCompiler.Passes.Flatten;
 internal static class CellPreparation
 {
     /// <summary>Prepares one cell.</summary>
-    public static PreparedCell Prepare(Cell cell, ShapeCensus census, double chordError, CancellationToken cancellation)
+    public static PreparedCell Prepare(Cell cell, ShapeCensus census, double chordError, WorkLimits limits, CancellationToken cancellation)
     {
         var sorted = new OrderedDictionary<(int Layer, DoseFactor Dose), List<Shape>>();
+        var drawn = new HashSet<Shape>(cell.Shapes.Length, SamePlaceComparer.Instance);
+        long repeated = 0;
+        Shape? firstRepeated = null;
         foreach (Shape shape in cell.Shapes)
         {
             if (!census.Keeps(shape))
             {
+                continue;
+            }
+
+            // Lines that run along others are dealt with by fracturing, part by part.
+            if (shape is not LineShape && !drawn.Add(shape))
+            {
+                repeated++;
+                firstRepeated ??= shape;
                 continue;
             }
 
@@ -28,10 +40,10 @@ internal static class CellPreparation
             list.Add(shape);
         }
 
-        return new([.. sorted.Select(entry => Prepare(entry.Key.Layer, entry.Key.Dose, entry.Value, chordError, cancellation))]);
+        return new([.. sorted.Select(entry => Prepare(entry.Key.Layer, entry.Key.Dose, entry.Value, chordError, limits, cancellation))], repeated, firstRepeated);
     }
 
-    private static PreparedGroup Prepare(int layer, DoseFactor dose, List<Shape> shapes, double chordError, CancellationToken cancellation)
+    private static PreparedGroup Prepare(int layer, DoseFactor dose, List<Shape> shapes, double chordError, WorkLimits limits, CancellationToken cancellation)
     {
         var straight = new ContourSetBuilder();
         var curved = new ContourSetBuilder();
@@ -46,7 +58,7 @@ internal static class CellPreparation
                     straight.AddRing([new(r.XLeft, r.YBottom), new(r.XRight, r.YBottom), new(r.XRight, r.YTop), new(r.XLeft, r.YTop)]);
                     break;
                 case PolygonShape polygon:
-                    straight.AddAll(AreaRings.Normalise(polygon.Contours, polygon.FillRule, cancellation));
+                    straight.AddAll(AreaRings.Normalise(polygon.Contours, polygon.FillRule, limits, cancellation));
                     break;
                 case LineShape line:
                     lines.Add(line.Points);

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.Passes.Flatten;
 
@@ -14,6 +15,6 @@ public sealed record FlattenOptions
     /// <summary>Names of the layers to keep; null keeps all.</summary>
     public ImmutableArray<string>? Layers { get; init; }
 
-    /// <summary>Largest number of points of the flat drawing; a drawing with more is refused before memory is used.</summary>
-    public long MaximumPoints { get; init; } = 250_000_000;
+    /// <summary>Limits on copies and points of the flat drawing; what is beyond them is refused before memory is used.</summary>
+    public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 }

@@ -1,4 +1,6 @@
+using System.Globalization;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.Passes.Flatten;
@@ -16,7 +18,7 @@ public static class FlattenPass
     /// <summary>Runs the pass.</summary>
     /// <param name="input">The layout.</param>
     /// <param name="options">Chord error, layers, limits.</param>
-    /// <param name="sink">Not used so far by this pass: everything wrong is an error.</param>
+    /// <param name="sink">Takes a warning of what is drawn or placed twice on one place.</param>
     /// <param name="cancellation">Stops the pass.</param>
     /// <exception cref="CompileException">A cell is missing or contains itself, a layer is unknown or empty, or the result is too large or beyond the grid.</exception>
     public static FlatLayout Run(LayoutDocument input, FlattenOptions options, DiagnosticSink sink, CancellationToken cancellation = default)
@@ -25,8 +27,39 @@ public static class FlattenPass
         var census = new ShapeCensus(input.Layers, options.Layers, chordError);
         var survey = new HierarchySurvey(input, census);
         census.RequireShapes(survey.UsedCells);
-        survey.RequirePoints(options.MaximumPoints);
-        var flattener = new Flattener(survey, census, input.GridPicometres, chordError, cancellation);
-        return new FlatLayout(input.GridPicometres, input.Layers, flattener.Run());
+        survey.Require(options.Limits);
+        var flattener = new Flattener(survey, census, input.GridPicometres, chordError, options.Limits, cancellation);
+        var result = new FlatLayout(input.GridPicometres, input.Layers, flattener.Run());
+        Report(survey, flattener, sink);
+        return result;
     }
+
+    private static void Report(HierarchySurvey survey, Flattener flattener, DiagnosticSink sink)
+    {
+        if (survey.FirstRepeated is (Cell placing, Instance repeated))
+        {
+            WarnOnce(
+                $"{Count(survey.RepeatedCopies, "copy of a cell lies", "copies of cells lie")} exactly on another one, the first of cell '{repeated.CellName}' in cell '{placing.Name}'; one is written",
+                "check the steps of arrays and the places of copies");
+        }
+
+        if (flattener.FirstRepeated is (Cell cell, Shape shape))
+        {
+            WarnOnce(
+                $"{Count(flattener.RepeatedShapes, "shape lies", "shapes lie")} exactly on another one, the first on layer '{survey.LayerName(shape)}' of cell '{cell.Name}'; one is written",
+                "delete the repeats; where more dose is meant, give the shape a dose factor");
+        }
+
+        // A build flattens its layout more than once.
+        void WarnOnce(string message, string fix)
+        {
+            if (!sink.Collected.Any(known => known.Code == HierarchyCodes.Repeated && known.Message == message))
+            {
+                sink.Warn(HierarchyCodes.Repeated, message, fix: fix);
+            }
+        }
+    }
+
+    private static string Count(double count, string one, string many) =>
+        count == 1 ? $"1 {one}" : string.Create(CultureInfo.InvariantCulture, $"{(count < 1e15 ? ((long)count).ToString(CultureInfo.InvariantCulture) : count.ToString("0.##e+0", CultureInfo.InvariantCulture))} {many}");
 }

@@ -3,17 +3,24 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Passes.Flatten;
 
 /// <summary>Walks the cells from the top down and writes every copy's shapes into the groups.</summary>
-internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long gridPicometres, double chordError, CancellationToken cancellation)
+internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long gridPicometres, double chordError, WorkLimits limits, CancellationToken cancellation)
 {
     private readonly Dictionary<string, PreparedCell> prepared = new(StringComparer.Ordinal);
     private readonly Dictionary<(int Layer, DoseFactor Dose), GroupBuilder> groups = [];
     private readonly List<string> path = [];
+
+    /// <summary>Shapes that lie on others of their cell.</summary>
+    public long RepeatedShapes { get; private set; }
+
+    /// <summary>The first of them, and its cell.</summary>
+    public (Cell Cell, Shape Shape)? FirstRepeated { get; private set; }
 
     /// <summary>The groups, ordered by layer, then by dose factor.</summary>
     public ImmutableArray<FlatLayer> Run()
@@ -47,7 +54,7 @@ internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long
             Add(group, map, dose * group.DoseFactor);
         }
 
-        foreach (Instance instance in cell.Instances)
+        foreach (Instance instance in survey.PlacementsOf(cell))
         {
             if (survey.DrawsAnything(instance.CellName))
             {
@@ -86,8 +93,13 @@ internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long
     {
         if (!prepared.TryGetValue(cell.Name, out PreparedCell? result))
         {
-            result = CellPreparation.Prepare(cell, census, chordError, cancellation);
-            prepared.Add(cell.Name, result);
+            result = CellPreparation.Prepare(cell, census, chordError, limits.At($"cell '{cell.Name}'"), cancellation);
+            RepeatedShapes += result.Repeated;
+            FirstRepeated ??= result.FirstRepeated is Shape shape ? (cell, shape) : null;
+            if (cell != survey.Top)
+            {
+                prepared.Add(cell.Name, result);
+            }
         }
 
         return result;
@@ -99,6 +111,15 @@ internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long
         {
             group = new GroupBuilder(source.Layer, dose, groups.Count);
             groups.Add((source.Layer, dose), group);
+        }
+
+        if (map == Affine.Identity)
+        {
+            group.AddAll(source.Straight);
+            group.AddAll(source.Curved);
+            group.Lines.AddRange(source.Lines);
+            group.Dots.AddRange(source.Dots);
+            return;
         }
 
         AddRings(group.Area, source.Straight, map);

@@ -7,8 +7,23 @@ namespace PatternCompiler.Passes.Flatten;
 /// <summary>Gathers what is of one layer and one dose factor.</summary>
 internal sealed class GroupBuilder(int layer, DoseFactor doseFactor, int rank)
 {
-    /// <summary>Rings of the areas.</summary>
-    public ContourSetBuilder Area { get; } = new();
+    private readonly ContourSetBuilder area = new();
+    private ContourSet? adopted;
+
+    /// <summary>Takes rings of the areas.</summary>
+    public ContourSetBuilder Area
+    {
+        get
+        {
+            if (adopted is not null)
+            {
+                area.AddAll(adopted);
+                adopted = null;
+            }
+
+            return area;
+        }
+    }
 
     /// <summary>Lines without width.</summary>
     public List<ImmutableArray<GridPoint>> Lines { get; } = [];
@@ -22,6 +37,19 @@ internal sealed class GroupBuilder(int layer, DoseFactor doseFactor, int rank)
     /// <summary>Dose factor of everything in the group.</summary>
     public DoseFactor DoseFactor => doseFactor;
 
+    /// <summary>Adds rings as they are; where they are all there is, they are not copied.</summary>
+    public void AddAll(ContourSet rings)
+    {
+        if (adopted is null && area.Count == 0)
+        {
+            adopted = rings.Count > 0 ? rings : null;
+        }
+        else
+        {
+            Area.AddAll(rings);
+        }
+    }
+
     /// <summary>The finished group.</summary>
-    public FlatLayer Build() => new(layer, doseFactor, Area.ToContourSet(), [.. Lines], [.. Dots]) { Rank = rank };
+    public FlatLayer Build() => new(layer, doseFactor, adopted ?? area.ToContourSet(), [.. Lines], [.. Dots]) { Rank = rank };
 }

@@ -1,5 +1,7 @@
+using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.Passes.Flatten;
@@ -17,6 +19,8 @@ internal sealed class HierarchySurvey
     private readonly Dictionary<string, Cell> cells = new(StringComparer.Ordinal);
     private readonly Dictionary<Cell, Findings> findings = new(ReferenceEqualityComparer.Instance);
     private (Cell Cell, Instance Instance)? largestArray;
+    private double pointsDrawn;
+    private double placementsDrawn;
 
     /// <summary>Surveys the drawing from its top cell down.</summary>
     public HierarchySurvey(LayoutDocument layout, ShapeCensus census)
@@ -39,6 +43,15 @@ internal sealed class HierarchySurvey
     /// <summary>Points of the flat drawing, as far as a count can tell; can be as large as 1e300.</summary>
     public double PointCount => findings[Top].Points;
 
+    /// <summary>Copies of cells that the flat drawing needs, as far as a count can tell.</summary>
+    public double CopyCount => findings[Top].Copies;
+
+    /// <summary>Copies that lie on others of the same cell that places them; each is counted once, however often that cell is placed.</summary>
+    public double RepeatedCopies { get; private set; }
+
+    /// <summary>The first placement of which copies repeat others, and the cell that it is in.</summary>
+    public (Cell Cell, Instance Instance)? FirstRepeated { get; private set; }
+
     /// <summary>The cell of a name.</summary>
     public Cell Find(string name) => cells[name];
 
@@ -48,21 +61,20 @@ internal sealed class HierarchySurvey
     /// <summary>Cells that the drawing uses, each behind those it places.</summary>
     public IEnumerable<Cell> UsedCells => findings.Keys;
 
-    /// <summary>Fails if the flat drawing has more points than allowed.</summary>
-    public void RequirePoints(long maximum)
-    {
-        if (PointCount <= maximum)
-        {
-            return;
-        }
+    /// <summary>The placements of a cell, without repeats.</summary>
+    public ImmutableArray<Instance> PlacementsOf(Cell cell) => findings[cell].Placements;
 
-        string where = largestArray is (Cell cell, Instance instance)
+    /// <summary>Name of a shape's layer.</summary>
+    public string LayerName(Shape shape) => census.LayerName(shape);
+
+    /// <summary>Fails if the flat drawing has more copies or points than allowed.</summary>
+    public void Require(WorkLimits limits)
+    {
+        string? where = largestArray is (Cell cell, Instance instance)
             ? $"check the largest array: cell '{cell.Name}' places '{instance.CellName}' {instance.Repetition.Columns} x {instance.Repetition.Rows} times"
-            : "choose fewer layers or a larger chord error";
-        throw new CompileException(
-            HierarchyCodes.TooLarge,
-            FormattableString.Invariant($"written out flat, this drawing has {PointCount:0.##e+0} points; {maximum} are allowed"),
-            fix: where);
+            : null;
+        limits.Meter(WorkKind.Vertices, (long)pointsDrawn).Require(PointCount, where);
+        limits.Meter(WorkKind.Copies, (long)placementsDrawn).Require(CopyCount, where);
     }
 
     private void Visit()
@@ -115,14 +127,21 @@ internal sealed class HierarchySurvey
 
     private Findings SumUp(Cell cell)
     {
-        double points = census.PointsOf(cell);
+        (double points, int drawn) = census.PointsOf(cell);
+        double copiesBelow = 0;
         int depth = 1;
-        foreach (Instance instance in cell.Instances)
+        var distinct = DistinctPlacements.Of(cell);
+        RepeatedCopies += distinct.Repeated;
+        FirstRepeated ??= distinct.First is Instance repeated ? (cell, repeated) : null;
+        pointsDrawn += drawn;
+        placementsDrawn += cell.Instances.Length;
+        foreach (Instance instance in distinct.Instances)
         {
             Findings inner = findings[cells[instance.CellName]];
             Repetition repetition = instance.Repetition;
             double copies = (double)repetition.Columns * repetition.Rows;
             points += copies * inner.Points;
+            copiesBelow += inner.Points > 0 ? copies * (1 + inner.Copies) : 0;
             depth = Math.Max(depth, inner.Depth + 1);
             if (inner.Points > 0 && copies > 1
                 && (largestArray is null || copies > (double)largestArray.Value.Instance.Repetition.Columns * largestArray.Value.Instance.Repetition.Rows))
@@ -131,7 +150,7 @@ internal sealed class HierarchySurvey
             }
         }
 
-        return depth <= DeepestNest ? new Findings(points, depth) : throw TooDeep(cell);
+        return depth <= DeepestNest ? new Findings(points, copiesBelow, depth, distinct.Instances) : throw TooDeep(cell);
     }
 
     private static CompileException TooDeep(Cell cell) => new(
@@ -139,5 +158,5 @@ internal sealed class HierarchySurvey
         $"cells nest more than {DeepestNest} deep, at cell '{cell.Name}'",
         fix: "draw with fewer levels");
 
-    private readonly record struct Findings(double Points, int Depth);
+    private readonly record struct Findings(double Points, double Copies, int Depth, ImmutableArray<Instance> Placements);
 }

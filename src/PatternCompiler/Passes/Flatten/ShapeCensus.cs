@@ -35,16 +35,21 @@ internal sealed class ShapeCensus
     /// <summary>True if the shape's layer is chosen.</summary>
     public bool Keeps(Shape shape) => isChosen[shape.Layer];
 
-    /// <summary>Points of the chosen shapes of a cell itself, curves as polygons.</summary>
-    public double PointsOf(Cell cell)
+    /// <summary>Name of a shape's layer.</summary>
+    public string LayerName(Shape shape) => layers[shape.Layer];
+
+    /// <summary>Points of the chosen shapes of a cell itself, curves as polygons; and those of all its shapes as they are drawn.</summary>
+    public (double Chosen, int Drawn) PointsOf(Cell cell)
     {
         double sum = 0;
+        int drawn = 0;
         foreach (Shape shape in cell.Shapes)
         {
             sum += Keeps(shape) ? PointsOf(shape) : 0;
+            drawn += PointsDrawn(shape);
         }
 
-        return sum;
+        return (sum, drawn);
     }
 
     /// <summary>Fails if the used cells draw nothing on the chosen layers.</summary>
@@ -95,6 +100,14 @@ internal sealed class ShapeCensus
         LineShape line => line.Points.Length,
         DotShape => 1,
         _ => 4,
+    };
+
+    private static int PointsDrawn(Shape shape) => shape switch
+    {
+        PolygonShape polygon => polygon.Contours.PointCount,
+        PathShape path => path.Points.Length,
+        LineShape line => line.Points.Length,
+        _ => 1,
     };
 
     private int PointsOfCircle(double radius) => ArcFlattening.SegmentCount(radius, 2 * Math.PI, chordError);

@@ -1,6 +1,7 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Passes.Flatten;
 
@@ -9,7 +10,7 @@ namespace PatternCompiler.Passes.Fracture;
 /// <summary>Cuts the areas of one group after another into figures, as the options say, and counts slivers.</summary>
 internal sealed class AreaFracturer(FlatLayout layout, FractureOptions options, DiagnosticSink sink)
 {
-    private readonly DoseOverlaps overlaps = new(layout, options.DoseOverlap, options.SmoothingNanometres / (layout.GridPicometres * 1e-3), sink);
+    private readonly DoseOverlaps overlaps = new(layout, options.DoseOverlap, options.SmoothingNanometres / (layout.GridPicometres * 1e-3), options.Limits, sink);
     private readonly double gridNanometres = layout.GridPicometres * 1e-3;
     private readonly List<Trapezoid> divided = [];
 
@@ -28,8 +29,8 @@ internal sealed class AreaFracturer(FlatLayout layout, FractureOptions options, 
             default:
                 ContourSet outline = overlaps.Outline(group, cancellation);
                 var (horizontal, vertical) = DirectionChoice.Choose(
-                    TrapezoidDecomposition.Compute(outline, cancellation: cancellation),
-                    TrapezoidDecomposition.Compute(outline.Transposed(), cancellation: cancellation),
+                    TrapezoidDecomposition.Compute(outline, cancellation: cancellation, limits: options.Limits),
+                    TrapezoidDecomposition.Compute(outline.Transposed(), cancellation: cancellation, limits: options.Limits),
                     options.SliverNanometres / gridNanometres);
                 Add(group, horizontal, isTransposed: false, figures);
                 Add(group, vertical, isTransposed: true, figures);
@@ -42,15 +43,18 @@ internal sealed class AreaFracturer(FlatLayout layout, FractureOptions options, 
     private Trapezoid[] Decompose(int group, bool isTransposed, CancellationToken cancellation) =>
         SliverRemoval.Run(overlaps.Decompose(group, isTransposed, cancellation), options.SliverNanometres / gridNanometres);
 
-    private void Add(int group, IEnumerable<Trapezoid> pieces, bool isTransposed, List<Figure> figures)
+    private void Add(int group, IReadOnlyCollection<Trapezoid> pieces, bool isTransposed, List<Figure> figures)
     {
         FlatLayer flat = layout.Groups[group];
+        WorkMeter meter = options.Limits.At($"layer '{layout.LayerNames[flat.Layer]}'").Meter(WorkKind.Figures, pieces.Count);
+        double largest = options.LargestFigureNanometres / gridNanometres;
         foreach (Trapezoid piece in pieces)
         {
             if (options.LargestFigureNanometres > 0)
             {
                 divided.Clear();
-                FigureDivider.Divide(piece, options.LargestFigureNanometres / gridNanometres, divided);
+                meter.Add(FigureDivider.PartsOf(piece, largest));
+                FigureDivider.Divide(piece, largest, divided);
                 foreach (Trapezoid part in divided)
                 {
                     figures.Add(Figure.FromTrapezoid(flat.Layer, flat.DoseFactor, part, isTransposed));

@@ -1,6 +1,7 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Passes.Flatten;
 
 namespace PatternCompiler.Passes.Fracture;
@@ -9,7 +10,7 @@ namespace PatternCompiler.Passes.Fracture;
 /// Decomposes the area of a group less what groups of other doses on its layer take from it, its outline smoothed by a
 /// distance in grid steps.
 /// </summary>
-internal sealed class DoseOverlaps(FlatLayout layout, DoseOverlapRule rule, double smoothing, DiagnosticSink sink)
+internal sealed class DoseOverlaps(FlatLayout layout, DoseOverlapRule rule, double smoothing, WorkLimits limits, DiagnosticSink sink)
 {
     private readonly GridBox[] boxes = [.. layout.Groups.Select(group => GridBox.Around(group.Area))];
     private readonly ContourSet?[] takenFrom = new ContourSet?[layout.Groups.Length];
@@ -26,8 +27,8 @@ internal sealed class DoseOverlaps(FlatLayout layout, DoseOverlapRule rule, doub
         }
 
         return taken.Count == 0
-            ? TrapezoidDecomposition.Compute(area, cancellation: cancellation)
-            : TrapezoidDecomposition.Compute(area, taken, BooleanOperation.Difference, cancellation: cancellation);
+            ? TrapezoidDecomposition.Compute(area, cancellation: cancellation, limits: LimitsAt(group))
+            : TrapezoidDecomposition.Compute(area, taken, BooleanOperation.Difference, cancellation: cancellation, limits: LimitsAt(group));
     }
 
     /// <summary>Outline of the group's area: the same in whichever direction it is cut afterwards.</summary>
@@ -36,15 +37,15 @@ internal sealed class DoseOverlaps(FlatLayout layout, DoseOverlapRule rule, doub
         ContourSet area = Smoothed(group, cancellation);
         ContourSet taken = Taken(group, cancellation);
         return taken.Count == 0
-            ? RegionBoolean.Merge(area, cancellation: cancellation)
-            : RegionBoolean.Compute(area, taken, BooleanOperation.Difference, cancellation: cancellation);
+            ? RegionBoolean.Merge(area, cancellation: cancellation, limits: LimitsAt(group))
+            : RegionBoolean.Compute(area, taken, BooleanOperation.Difference, cancellation: cancellation, limits: LimitsAt(group));
     }
 
     private ContourSet Smoothed(int group, CancellationToken cancellation)
     {
         ContourSet area = layout.Groups[group].Area;
         return smoothing > 0
-            ? ContourSmoothing.Smooth(RegionBoolean.Merge(area, cancellation: cancellation), smoothing, cancellation: cancellation)
+            ? ContourSmoothing.Smooth(RegionBoolean.Merge(area, cancellation: cancellation, limits: LimitsAt(group)), smoothing, cancellation: cancellation, limits: LimitsAt(group))
             : area;
     }
 
@@ -58,13 +59,17 @@ internal sealed class DoseOverlaps(FlatLayout layout, DoseOverlapRule rule, doub
         {
             if (TakesFrom(layout.Groups[other], flat) && boxes[other].Overlaps(boxes[group]))
             {
-                taken = RegionBoolean.Compute(taken, layout.Groups[other].Area, BooleanOperation.Union, cancellation: cancellation);
+                taken = RegionBoolean.Compute(taken, layout.Groups[other].Area, BooleanOperation.Union, cancellation: cancellation, limits: LimitsAt(group));
                 Report(flat, layout.Groups[other], cancellation);
             }
         }
 
         return taken;
     }
+
+    private WorkLimits LimitsAt(int group) => limits.At(LayerOf(layout.Groups[group]));
+
+    private string LayerOf(FlatLayer flat) => $"layer '{layout.LayerNames[flat.Layer]}'";
 
     private bool TakesFrom(FlatLayer other, FlatLayer flat) =>
         other.Layer == flat.Layer && rule switch
@@ -77,7 +82,7 @@ internal sealed class DoseOverlaps(FlatLayout layout, DoseOverlapRule rule, doub
 
     private void Report(FlatLayer flat, FlatLayer other, CancellationToken cancellation)
     {
-        Int128 twice = ExactArea.Twice(RegionBoolean.Compute(flat.Area, other.Area, BooleanOperation.Intersection, cancellation: cancellation));
+        Int128 twice = ExactArea.Twice(RegionBoolean.Compute(flat.Area, other.Area, BooleanOperation.Intersection, cancellation: cancellation, limits: limits.At(LayerOf(flat))));
         if (twice > 0)
         {
             double gridMicrometres = layout.GridPicometres * 1e-6;

@@ -8,6 +8,13 @@ namespace PatternCompiler.Passes.Fracture;
 /// </summary>
 internal static class FigureDivider
 {
+    /// <summary>About how many parts a trapezoid is divided into.</summary>
+    public static long PartsOf(in Trapezoid piece, double largest)
+    {
+        double width = (TrapezoidMeasure.Width(piece, piece.YBottom) + TrapezoidMeasure.Width(piece, piece.YTop)) / 2;
+        return (long)(Math.Max(1, ((double)piece.YTop - piece.YBottom) / largest) * Math.Max(1, width / largest));
+    }
+
     /// <summary>
     /// Adds the parts of a trapezoid, none of which is larger than <paramref name="largest"/> grid steps. Only a row one grid
     /// step high, one of whose parallel sides has too few grid points for the cuts, stays as wide as it is.

@@ -1,3 +1,5 @@
+using PatternCompiler.Limits;
+
 namespace PatternCompiler.Passes.Fracture;
 
 /// <summary>What the fracture pass reads.</summary>
@@ -26,4 +28,7 @@ public sealed record FractureOptions
     /// leaves every point in.
     /// </summary>
     public double SmoothingNanometres { get; init; }
+
+    /// <summary>Limits on crossings and figures.</summary>
+    public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Geometry.Offset;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.Passes.Offset;
 
@@ -23,4 +24,7 @@ public sealed record OffsetOptions
 
     /// <summary>Largest distance between a round join and its chords.</summary>
     public double ChordErrorNanometres { get; init; } = 1;
+
+    /// <summary>Limits on crossings.</summary>
+    public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 }

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Passes.Flatten;
 
@@ -36,8 +37,9 @@ public static class OffsetPass
         foreach (FlatLayer group in input.Groups)
         {
             string layer = input.LayerNames[group.Layer];
+            WorkLimits limits = options.Limits.At($"layer '{layer}'");
             double distance = DistanceOf(layer, options) / gridNanometres;
-            ContourSet moved = Move(RegionBoolean.Merge(group.Area, cancellation: cancellation), distance, shape, layer, cancellation);
+            ContourSet moved = Move(RegionBoolean.Merge(group.Area, cancellation: cancellation, limits: limits), distance, shape, layer, limits, cancellation);
             if (moved.Count == 0 && group.Area.Count > 0 && distance < 0)
             {
                 sink.Warn(
@@ -47,7 +49,7 @@ public static class OffsetPass
             }
 
             groups.Add(options.LineEnds is PathCap ends && distance > 0
-                ? group with { Area = AddLines(moved, group, distance, shape, ends, layer, cancellation), Lines = [], Dots = [] }
+                ? group with { Area = AddLines(moved, group, distance, shape, ends, layer, limits, cancellation), Lines = [], Dots = [] }
                 : group with { Area = moved });
         }
 
@@ -55,7 +57,7 @@ public static class OffsetPass
     }
 
     private static ContourSet AddLines(
-        ContourSet moved, FlatLayer group, double distance, OffsetShape shape, PathCap ends, string layer, CancellationToken cancellation)
+        ContourSet moved, FlatLayer group, double distance, OffsetShape shape, PathCap ends, string layer, WorkLimits limits, CancellationToken cancellation)
     {
         var all = new ContourSetBuilder();
         all.AddAll(moved);
@@ -63,12 +65,12 @@ public static class OffsetPass
         {
             foreach (ImmutableArray<GridPoint> line in group.Lines)
             {
-                all.AddAll(RegionOffset.OfPath(line.AsSpan(), distance, shape, ends));
+                all.AddAll(RegionOffset.OfPath(line.AsSpan(), distance, shape, ends, limits));
             }
 
             foreach (GridPoint dot in group.Dots)
             {
-                all.AddAll(RegionOffset.OfPath([dot], distance, shape, ends == PathCap.Flat ? PathCap.Square : ends));
+                all.AddAll(RegionOffset.OfPath([dot], distance, shape, ends == PathCap.Flat ? PathCap.Square : ends, limits));
             }
         }
         catch (ArgumentOutOfRangeException)
@@ -76,7 +78,7 @@ public static class OffsetPass
             throw OutOfRange(layer);
         }
 
-        return RegionBoolean.Merge(all.ToContourSet(), cancellation: cancellation);
+        return RegionBoolean.Merge(all.ToContourSet(), cancellation: cancellation, limits: limits);
     }
 
     private static double DistanceOf(string layer, OffsetOptions options)
@@ -93,11 +95,11 @@ public static class OffsetPass
         return found?.DistanceNanometres ?? 0;
     }
 
-    private static ContourSet Move(ContourSet merged, double distance, OffsetShape shape, string layer, CancellationToken cancellation)
+    private static ContourSet Move(ContourSet merged, double distance, OffsetShape shape, string layer, WorkLimits limits, CancellationToken cancellation)
     {
         try
         {
-            return RegionOffset.Compute(merged, distance, shape, cancellation: cancellation);
+            return RegionOffset.Compute(merged, distance, shape, cancellation: cancellation, limits: limits);
         }
         catch (ArgumentOutOfRangeException)
         {

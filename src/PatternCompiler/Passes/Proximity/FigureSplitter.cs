@@ -1,4 +1,5 @@
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Figures;
 
 namespace PatternCompiler.Passes.Proximity;
@@ -20,6 +21,7 @@ internal sealed class FigureSplitter
     private readonly double rim;
     private readonly Func<Figure, double> doseOf;
     private readonly List<Figure> pieces;
+    private readonly WorkMeter meter;
 
     /// <param name="background">Energy from long-range terms at a point, in grid steps.</param>
     /// <param name="largestChange">Largest difference of the background within one piece of dose factor 1.</param>
@@ -32,6 +34,7 @@ internal sealed class FigureSplitter
     /// </param>
     /// <param name="doseOf">Dose of a figure before correction, 1 for the base dose.</param>
     /// <param name="pieces">Takes the pieces.</param>
+    /// <param name="meter">Counts them.</param>
     public FigureSplitter(
         Func<double, double, double> background,
         double largestChange,
@@ -40,8 +43,10 @@ internal sealed class FigureSplitter
         double linePerStep,
         double rim,
         Func<Figure, double> doseOf,
-        List<Figure> pieces)
+        List<Figure> pieces,
+        WorkMeter meter)
     {
+        this.meter = meter;
         this.background = background;
         this.largestChange = largestChange;
         this.smallestPiece = Math.Max(1, smallestPiece);
@@ -50,6 +55,12 @@ internal sealed class FigureSplitter
         this.rim = rim;
         this.doseOf = doseOf;
         this.pieces = pieces;
+    }
+
+    private void Put(in Figure piece)
+    {
+        meter.Add(1);
+        pieces.Add(piece);
     }
 
     /// <summary>Adds the figure, or what it is cut into.</summary>
@@ -65,7 +76,7 @@ internal sealed class FigureSplitter
                 AddLine(figure);
                 break;
             default:
-                pieces.Add(figure);
+                Put(figure);
                 break;
         }
     }
@@ -84,7 +95,7 @@ internal sealed class FigureSplitter
         double largest = LargestChange(figure) * (IsInside(shape, whole) ? InsideFactor : 1);
         if (Math.Max(along, across) <= largest || (!canCutHeight && !canCutWidth))
         {
-            pieces.Add(figure);
+            Put(figure);
             return;
         }
 
@@ -161,7 +172,7 @@ internal sealed class FigureSplitter
             background(figure.Start.X, figure.Start.Y), background(middle.X, middle.Y), background(figure.End.X, figure.End.Y));
         if (change <= LargestChange(figure) || length < 2 * Math.Max(smallestPiece, smallestLength / doseOf(figure)))
         {
-            pieces.Add(figure);
+            Put(figure);
             return;
         }
 

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Instrument;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.Passes.Proximity;
 
@@ -27,6 +28,9 @@ public sealed record ProximityOptions(
     /// shape. Figures that come in smaller are left as they are.
     /// </summary>
     public double SmallestPieceSquareNanometres { get; init; }
+
+    /// <summary>How many pieces are allowed.</summary>
+    public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 
     /// <summary>How layers are written that are not in <see cref="ByLayer"/>.</summary>
     public LayerDose General { get; init; } = LayerDose.Base;

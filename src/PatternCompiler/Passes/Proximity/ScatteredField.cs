@@ -1,4 +1,5 @@
 using PatternCompiler.Instrument;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Figures;
 
 namespace PatternCompiler.Passes.Proximity;
@@ -209,7 +210,8 @@ internal sealed class ScatteredField
             chargeOf.Line,
             options.Target == ProximityTarget.Edge ? RimInRanges * options.Spread.Terms[0].RangeNanometres / gridNanometres : double.PositiveInfinity,
             doses.Of,
-            pieces);
+            pieces,
+            options.Limits.Meter(WorkKind.Pieces, figures.Count));
         foreach (Figure figure in figures)
         {
             splitter.Add(figure);

@@ -142,7 +142,7 @@ public sealed class LayoutErrorTests
         "chip.layout:4:6: error PC0212: cell 'drawing' has the name of the drawing itself; rename the cell, or name the drawing near the top with: drawing NAME")]
     [InlineData(
         Head + "repeat 2147483647\nrepeat 2147483647\ndot on pads at (0, 0)\nend\nend\n",
-        "chip.layout:4:1: error PC0218: more than 2000000 statements are repeated; make it a cell and place it with: array NAME at (0, 0) columns ... column-step ...\n    repeat 2147483647\n    ^")]
+        "chip.layout:4:1: error PC0218: more than 2000000 statements are repeated; make it a cell and place it with: array NAME at (0, 0) columns ... column-step ...; or raise 'limits: expansion' in the job\n    repeat 2147483647\n    ^")]
     [InlineData(
         "layout 1\nunit um\ngrid 0.5 pm\n",
         "chip.layout:3:6: error PC0209: a grid step is a whole number of picometres, from 0.001 nm to 1000000 nm\n    grid 0.5 pm\n         ^")]
@@ -200,7 +200,7 @@ public sealed class LayoutErrorTests
     {
         var endless = new EndlessStream("layout 1\n"u8.ToArray());
         string error = Assert.Throws<CompileException>(() => LayoutReader.Read(endless, "-", LayoutReadOptions.Default, new DiagnosticSink())).Diagnostic.ToString();
-        Assert.Equal("-:2: error PC0218: a line is longer than 16 MiB; write the points of a shape over several lines, each starting with a point", error);
+        Assert.Equal("-:2: error PC0218: a line is longer than 16 MiB; write the points of a shape over several lines, each starting with a point; or raise 'limits: text' in the job", error);
     }
 
     [Fact]

@@ -198,7 +198,7 @@ public sealed class FlattenPassTests
         string text = "cell d\nrect on a from (0, 0) to (1, 1)\nend\ncell e\nend\narray e at (0, 0) columns 2000000 column-step 1 rows 1000000 row-step 1\n"
             + "array d at (0, 0) columns 1000000 column-step 1 rows 1000000 row-step 1\n";
         Assert.Equal(
-            "error PC1024: written out flat, this drawing has 4e+12 points; 250000000 are allowed; check the largest array: cell 'drawing' places 'd' 1000000 x 1000000 times",
+            "error PC1024: written out flat, this drawing has 4000000000000 points; 100000016 are allowed (100000000, and 16 for each point drawn); check the largest array: cell 'drawing' places 'd' 1000000 x 1000000 times; if it is meant so, raise 'limits: vertices' in the job",
             Error(text));
     }
 

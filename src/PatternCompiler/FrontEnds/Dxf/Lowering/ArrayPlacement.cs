@@ -29,7 +29,7 @@ internal static class ArrayPlacement
         if (!context.Placements.TryTake(steps))
         {
             throw new CompileException(DxfCodes.BadEntity,
-                $"an array of {insert.Columns} × {insert.Rows} has a spacing that is not a whole number of grid steps, and more than {PlacementBudget.Most} placements would have to be written out",
+                context.Placements.Fault(insert.Columns, insert.Rows),
                 insert.Origin.Place(context.File), "use a spacing on the grid, or nest smaller arrays");
         }
 

@@ -1,6 +1,7 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds.Dxf.Entities;
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.FrontEnds.Dxf.Lowering;
 
@@ -26,7 +27,10 @@ internal sealed record LoweringContext(
     public EntityOrigin? Nested { get; set; }
 
     /// <summary>Limits what arrays are written out to.</summary>
-    public PlacementBudget Placements { get; } = new();
+    public PlacementBudget Placements { get; } = new(Options.Limits);
+
+    /// <summary>Counts the points of curves.</summary>
+    public WorkMeter Vertices { get; } = Options.Limits.Meter(WorkKind.Vertices);
 
     /// <summary>Counts an entity that would be exposed if it could be, unless its layer is hidden or not asked for.</summary>
     public void Lose(in EntityOrigin origin, string reason)

@@ -327,6 +327,7 @@ internal sealed class ShapeLowering
     private void RoundCurve(in EntityOrigin origin)
     {
         points.Clear();
+        context.Vertices.Add(curve.Count);
         foreach (PlanePoint point in curve)
         {
             GridPoint rounded = ToGrid(point, origin);

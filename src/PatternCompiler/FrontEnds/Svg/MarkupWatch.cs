@@ -1,0 +1,74 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Limits;
+
+namespace PatternCompiler.FrontEnds.Svg;
+
+/// <summary>
+/// Passes XML on and fails where no "&lt;" comes for longer than is allowed. An attribute cannot hold one (XML 1.0, 2.3), and
+/// an XML reader takes it whole into memory: one endless attribute would fill it.
+/// </summary>
+internal sealed class MarkupWatch(Stream input, string file, WorkLimits limits) : Stream
+{
+    private readonly long most = limits[WorkKind.Text];
+    private long since;
+    private int line = 1;
+    private int lineOfMarkup = 1;
+
+    public override bool CanRead => true;
+
+    public override bool CanSeek => false;
+
+    public override bool CanWrite => false;
+
+    public override long Length => throw new NotSupportedException();
+
+    public override long Position
+    {
+        get => throw new NotSupportedException();
+        set => throw new NotSupportedException();
+    }
+
+    public override int Read(byte[] buffer, int offset, int count) => Read(buffer.AsSpan(offset, count));
+
+    public override int Read(Span<byte> buffer)
+    {
+        int count = input.Read(buffer);
+        Watch(buffer[..count]);
+        return count;
+    }
+
+    public override void Flush()
+    {
+    }
+
+    public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
+
+    public override void SetLength(long value) => throw new NotSupportedException();
+
+    public override void Write(byte[] buffer, int offset, int count) => throw new NotSupportedException();
+
+    private void Watch(ReadOnlySpan<byte> bytes)
+    {
+        int last = bytes.LastIndexOf((byte)'<');
+        if (last >= 0)
+        {
+            lineOfMarkup = line + bytes[..last].Count((byte)'\n');
+            since = 0;
+        }
+
+        line += bytes.Count((byte)'\n');
+        since += bytes.Length - Math.Max(last, 0);
+        if (since > most)
+        {
+            throw Fault(file, lineOfMarkup, most);
+        }
+    }
+
+    /// <summary>The error where an attribute or a text is too long.</summary>
+    public static CompileException Fault(string file, int line, long most) => new(
+        LimitCodes.TooMuchWork,
+        $"an attribute or a text of the element here is longer than the {most} bytes that are allowed",
+        new SourcePlace(file, line),
+        $"draw it as several shapes, or take out an embedded picture; if it is meant so, raise 'limits: {WorkKind.Text.Key}' in the job");
+}

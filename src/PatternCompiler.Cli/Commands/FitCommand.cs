@@ -198,12 +198,20 @@ internal static class FitCommand
         {
             MeasurementTable table;
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
-            using (var reader = new StreamReader(source))
             {
-                table = MeasurementTable.Read(reader, source.Name);
+                table = MeasurementTable.Read(source, source.Name);
             }
 
-            Fitted fitted = fit(table, result, context);
+            Fitted fitted;
+            try
+            {
+                fitted = fit(table, result, context);
+            }
+            catch (Diagnostics.CompileException fault)
+            {
+                throw table.Locate(fault);
+            }
+
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
             file.Stream.Write(Encoding.UTF8.GetBytes(fitted.Fragment));
             file.Commit();

@@ -1,3 +1,4 @@
+using System.Text;
 using PatternCompiler.Calibration;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Units;
@@ -35,5 +36,5 @@ public class MeasurementTableTests
     public void A_column_that_cannot_serve_is_refused(string text, string expected) =>
         Assert.Equal(expected, Assert.Throws<CompileException>(() => Read(text).PositiveColumn("dose", DoseUnit)).Message);
 
-    private static MeasurementTable Read(string text) => MeasurementTable.Read(new StringReader(text), "t.csv");
+    private static MeasurementTable Read(string text) => MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(text)), "t.csv");
 }

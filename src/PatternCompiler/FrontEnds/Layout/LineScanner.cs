@@ -1,5 +1,4 @@
 using System.Text;
-using System.Text.Unicode;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Model.Layout;
@@ -88,7 +87,7 @@ internal ref struct LineScanner(ReadOnlySpan<byte> text, string file, int number
             Position++;
         }
 
-        return start == Position ? throw Unexpected(what) : Decode(text[start..Position], start);
+        return start == Position ? throw Unexpected(what) : Encoding.UTF8.GetString(text[start..Position]);
     }
 
     /// <summary>Takes a text in quotes, in which <c>\"</c>, <c>\\</c> and <c>\n</c> stand for a quote, a backslash and a line feed.</summary>
@@ -129,7 +128,7 @@ internal ref struct LineScanner(ReadOnlySpan<byte> text, string file, int number
             throw Fault(LayoutCodes.Syntax, "nothing stands between the quotes", start, $"write {what}");
         }
 
-        return Decode(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(bytes), start);
+        return Encoding.UTF8.GetString(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(bytes));
     }
 
     /// <summary>Fails if anything but a comment follows.</summary>
@@ -186,8 +185,4 @@ internal ref struct LineScanner(ReadOnlySpan<byte> text, string file, int number
             Position++;
         }
     }
-
-    private readonly string Decode(ReadOnlySpan<byte> bytes, int start) => Utf8.IsValid(bytes)
-        ? Encoding.UTF8.GetString(bytes)
-        : throw Fault(LayoutCodes.Syntax, "this name is not UTF-8 text", start, "save the file as UTF-8");
 }

@@ -43,7 +43,7 @@ internal static class PassTargets
         Of("offset", Layouts("job: a\nbias: {distance: 20 nm, corners: round}\n"), (settings, text, cancellation) => Layout(settings, text, cancellation)),
         Of("correct", Layouts("job: a\ncorrect: {target: edge, iterations: 4}\n"), Correct),
         Of("split", Layouts("job: a\nfields: {size: 2 um, margin: 200 nm, seam: taper, seam_width: 100 nm, taper_steps: 2}\n"), Split),
-        Of("fill", [.. Layouts("job: a\n" + Fill), .. Layouts("job: a\nfill: {strategy: inward contours, line_pitch: 100 nm}\norder: {by: travel}\n")], (settings, text, cancellation) =>
+        Of("fill", [.. Layouts("job: a\n" + Fill), .. Layouts("job: a\nfill: {strategy: inward contours, line_pitch: 100 nm}\norder: {by: short travel}\n")], (settings, text, cancellation) =>
             StrokesStage.Run(Fracture(Layout(settings, text, cancellation), settings, cancellation), settings, new StrokesChecker(new Discard<StrokesHeader, Stroke>()), new DiagnosticSink(), cancellation)),
         Of("fill-figures", Documents(Samples.Figures), (settings, text, cancellation) =>
             StrokesStage.Run(

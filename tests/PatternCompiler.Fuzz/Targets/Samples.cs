@@ -16,9 +16,8 @@ namespace PatternCompiler.Fuzz.Targets;
 /// <summary>Small valid documents of every stage, made by the program itself.</summary>
 internal static class Samples
 {
-    /// <summary>The built-in settings with coarse fills, so that documents stay short.</summary>
-    public static BuildSettings Settings { get; } = BuildSettings.Read(JobFile.Parse(
-        "job: sample\nfill: {line_pitch: 200 nm, point_step: 100 nm}\n", null));
+    /// <summary>The built-in settings with coarse fills and a slow clock, so that documents stay short.</summary>
+    public static BuildSettings Settings { get; } = Slow(BuildSettings.Read(JobFile.Parse("job: sample\nfill: {line_pitch: 200 nm, point_step: 100 nm}\n", null)));
 
     /// <summary>Drawings in the text layout.</summary>
     public static readonly string[] Layouts =
@@ -50,6 +49,9 @@ internal static class Samples
     /// <summary>What a back end writes for each drawing for which it does not write much.</summary>
     public static byte[][] Outputs(OutputFormat format) =>
         [.. Layouts.Select(text => RecordsOf(text, stream => OutputWriter.Create(format, stream, Settings.Machine))).Where(bytes => bytes.Length < LongestOutput)];
+
+    private static BuildSettings Slow(BuildSettings settings) =>
+        settings with { Machine = settings.Machine with { Clock = settings.Machine.Clock with { Hertz = 100_000 } } };
 
     private static FiguresDocument FiguresOf(string layout)
     {

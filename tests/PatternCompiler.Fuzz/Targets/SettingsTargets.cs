@@ -24,10 +24,10 @@ internal static class SettingsTargets
 
     /// <summary>A job with sections that the examples do without.</summary>
     private const string Full =
-        "job: full\nsources:\n  - {file: a.dxf, unit: 1 um, layers: [a, b], rotate: 90, offset: [1 um, 2 um], join_gap: 1 nm}\ngrid: 0.1 nm\nchord_error: 2 nm\n"
-        + "fracture: {direction: auto, largest_figure: 10 um, sliver: 5 nm, smoothing: 1 nm, dose_overlap: maximum}\nbias: {distance: 5 nm, corners: round}\n"
-        + "order: {by: travel, trials: 100}\noperations:\n  - {layer: c, from: a without b grown by 10 nm}\nwrite: [c, a]\ncorrect: {target: edge, tolerance: 1%, iterations: 20}\n"
-        + "layers:\n  - {layer: a, dose_factor: 1.2, fill: {strategy: contour, line_pitch: 2 codes}}\nkeep: {figures: a.figures, binary: yes}\noutputs: [{file: a.stream, format: stream}]\n";
+        "job: full\nsources:\n  - {file: a.dxf, unit: 1 um, layers: [a, b], rotate: 90 deg, offset: [1 um, 2 um], join_gap: 1 nm}\ngrid: 0.1 nm\nchord_error: 2 nm\n"
+        + "fracture: {direction: automatic, largest_figure: 10 um, sliver: 5 nm, smoothing: 1 nm, dose_overlap: highest}\nbias: {distance: 5 nm, corners: round}\n"
+        + "order: {by: short travel, trials: 100}\noperations:\n  - {layer: c, from: a without b grown by 10 nm}\nwrite: [c, a]\ncorrect: {target: edge, tolerance: 1 %, iterations: 20}\n"
+        + "layers:\n  - {layer: a, dose_factor: 1.2, fill: {strategy: inward contours, line_pitch: 2 codes}}\nkeep: {figures: a.figures, binary: yes}\noutputs: [{file: a.stream, format: stream}]\n";
 
     private static string Manifest { get; } =
         "manifest: 1\njob: a\nmachine: b\ngrid_pm: 100\nreach_um: [38, 38]\nfields: 1\nmove_s: 1\nwrite_s: 2\ntotal_s: 3\nvisits:\n"

@@ -26,6 +26,7 @@ public class MeasurementTableTests
     [InlineData("dose, radius\n1\n", "t.csv:2: error PC4001: the line has 1 values, but the header names 2 columns; separate values by commas; decimals take a point")]
     [InlineData("dose, radius\n1, 2a\n", "t.csv:2:3: error PC4001: '2a' in column 'radius' is not a number; write a plain number, such as 12.5 or 3e-2")]
     [InlineData("dose, radius\n1, NaN\n", "t.csv:2:3: error PC4001: 'NaN' in column 'radius' is not a number; write a plain number, such as 12.5 or 3e-2")]
+    [InlineData("dose, radius\n1, 1e308\n", "t.csv:2:3: error PC4001: '1e308' in column 'radius' is beyond anything measured; correct the line, or put # in front of it")]
     public void A_malformed_table_is_refused_with_its_place(string text, string expected) =>
         Assert.Equal(expected, Assert.Throws<CompileException>(() => Read(text)).Message);
 

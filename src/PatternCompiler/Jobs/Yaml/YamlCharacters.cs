@@ -6,8 +6,8 @@ namespace PatternCompiler.Jobs.Yaml;
 
 /// <summary>
 /// The characters of which a settings file may consist: those that YAML 1.2.2 calls printable (section 5.1), less the line
-/// breaks of YAML 1.1 alone (U+0085, U+2028, U+2029), which the two versions read differently, and less byte-order marks
-/// behind the first character.
+/// breaks of YAML 1.1 alone (U+0085, U+2028, U+2029), which the two versions read differently, and less byte-order
+/// marks: the one before a text is taken off when its bytes are read.
 /// </summary>
 internal static class YamlCharacters
 {
@@ -30,18 +30,17 @@ internal static class YamlCharacters
             {
                 i++;
             }
-            else if (!IsAllowed(character, i))
+            else if (!IsAllowed(character))
             {
                 throw Fault(source, character, line, i - lineStart + 1);
             }
         }
     }
 
-    private static bool IsAllowed(char character, int index) => character switch
+    private static bool IsAllowed(char character) => character switch
     {
         '\t' or '\r' => true,
-        '\uFEFF' => index == 0,
-        '\u2028' or '\u2029' or '\uFFFE' or '\uFFFF' => false,
+        '\uFEFF' or '\u2028' or '\u2029' or '\uFFFE' or '\uFFFF' => false,
         _ => !char.IsControl(character) && !char.IsSurrogate(character),
     };
 

@@ -183,7 +183,7 @@ public sealed class MeasurementTable
                 throw Fault(name, number, column, $"'{parts[i].Trim()}' in column '{columnNames[i]}' is not a number", "write a plain number, such as 12.5 or 3e-2");
             }
 
-            if (Math.Abs(row[i]) > Quantity.Largest)
+            if (Math.Abs(row[i]) is > Quantity.Largest or (> 0 and < 1 / Quantity.Largest))
             {
                 throw Fault(name, number, column, $"'{parts[i].Trim()}' in column '{columnNames[i]}' is beyond anything measured", "correct the line, or put # in front of it");
             }

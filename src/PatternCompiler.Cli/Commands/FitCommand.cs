@@ -24,7 +24,6 @@ internal static class FitCommand
 {
     private static readonly Unit MicrocoulombPerSquareCentimetre = new("uC/cm2", Dimension.AreaDose, -2);
     private static readonly Unit Femtocoulomb = new("fC", Dimension.Charge, -15);
-    private const int LongestTable = 1 << 24;
     private const double DefaultLeftNanometres = 10;
 
     private static readonly Unit Microsecond = new("us", Dimension.Time, -6);
@@ -202,10 +201,19 @@ internal static class FitCommand
             MeasurementTable table;
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
             {
-                table = MeasurementTable.Read(new StringReader(ReadTable(source)), source.Name);
+                table = MeasurementTable.Read(source, source.Name);
             }
 
-            Fitted fitted = fit(table, result, context);
+            Fitted fitted;
+            try
+            {
+                fitted = fit(table, result, context);
+            }
+            catch (Diagnostics.CompileException fault)
+            {
+                throw table.Locate(fault);
+            }
+
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
             file.Stream.Write(Encoding.UTF8.GetBytes(fitted.Fragment));
             file.Commit();
@@ -216,21 +224,6 @@ internal static class FitCommand
 
             return ExitCode.Done;
         });
-    }
-
-    /// <summary>The whole text; what goes on without an end is no table of measurements.</summary>
-    private static string ReadTable(InputStream source)
-    {
-        using var reader = new StreamReader(source, leaveOpen: true);
-        var buffer = new char[LongestTable + 1];
-        int length = reader.ReadBlock(buffer, 0, buffer.Length);
-        return length <= LongestTable
-            ? new string(buffer, 0, length)
-            : throw new CompileException(
-                CalibrationCodes.BadTable,
-                $"the table has more than {LongestTable} characters",
-                new SourcePlace(source.Name),
-                "check the name; a table of measurements has a line for each");
     }
 
     /// <summary>A fit as text, and how to draw it.</summary>

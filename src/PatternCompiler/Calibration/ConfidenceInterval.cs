@@ -1,4 +1,6 @@
 using MathNet.Numerics.Distributions;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
 
 namespace PatternCompiler.Calibration;
 
@@ -15,11 +17,11 @@ internal static class ConfidenceInterval
     {
         if (degreesOfFreedom < 1)
         {
-            return new FitParameter(name, unit, value, double.NaN, double.NaN, double.NaN);
+            return Determined(new FitParameter(name, unit, value, double.NaN, double.NaN, double.NaN), value);
         }
 
         double halfWidth = Quantile(degreesOfFreedom) * standardError;
-        return new FitParameter(name, unit, value, standardError, value - halfWidth, value + halfWidth);
+        return Determined(new FitParameter(name, unit, value, standardError, value - halfWidth, value + halfWidth), value, halfWidth);
     }
 
     /// <summary>
@@ -30,15 +32,33 @@ internal static class ConfidenceInterval
     {
         if (degreesOfFreedom < 1)
         {
-            return new FitParameter(name, unit, value, double.NaN, double.NaN, double.NaN);
+            return Determined(new FitParameter(name, unit, value, double.NaN, double.NaN, double.NaN), value, 1 / value);
         }
 
         double spread = Math.Exp(Quantile(degreesOfFreedom) * logarithmStandardError);
-        return new FitParameter(name, unit, value, value * logarithmStandardError, value / spread, value * spread);
+        return Determined(
+            new FitParameter(name, unit, value, value * logarithmStandardError, value / spread, value * spread), 1 / value, value * spread);
     }
 
     /// <summary>Half width of an interval over the standard error; not a number with no degree of freedom left.</summary>
     public static double HalfWidths(int degreesOfFreedom) => degreesOfFreedom < 1 ? double.NaN : Quantile(degreesOfFreedom);
+
+    /// <summary>A parameter whose interval reaches beyond what a number can hold is not determined at all.</summary>
+    private static FitParameter Determined(FitParameter parameter, params ReadOnlySpan<double> results)
+    {
+        foreach (double result in results)
+        {
+            if (!double.IsFinite(result))
+            {
+                throw new CompileException(
+                    CalibrationCodes.Undetermined,
+                    $"nothing in the measurements tells {parameter.Name}: any value would fit them",
+                    fix: "look for a misread line, and spread the measured points out");
+            }
+        }
+
+        return parameter;
+    }
 
     private static double Quantile(int degreesOfFreedom) => StudentT.InvCDF(0, 1, degreesOfFreedom, UpperTail);
 }

@@ -52,7 +52,10 @@ internal sealed class LinearFit
                 fix: $"measure at least {matrix.ColumnCount + 1} points or fit a simpler model");
         }
 
+        RequireFinite(matrix.Enumerate());
+        RequireFinite(measured);
         var decomposition = matrix.QR(MathNet.Numerics.LinearAlgebra.Factorization.QRMethod.Thin);
+        RequireFinite(decomposition.R.Enumerate());
         if (!(decomposition.R.ConditionNumber() < LargestConditionNumber))
         {
             throw new CompileException(
@@ -65,7 +68,20 @@ internal sealed class LinearFit
         Vector<double> coefficients = decomposition.Solve(values);
         Matrix<double> inverseR = decomposition.R.Inverse();
         double[] leverages = [.. decomposition.Q.EnumerateRows().Select(row => row.DotProduct(row))];
+        RequireFinite(coefficients);
         return new LinearFit(coefficients, values - matrix * coefficients, inverseR * inverseR.Transpose(), leverages);
+    }
+
+    /// <summary>Refuses numbers that have overflowed: what is calculated from them means nothing.</summary>
+    private static void RequireFinite(IEnumerable<double> numbers)
+    {
+        if (!numbers.All(double.IsFinite))
+        {
+            throw new CompileException(
+                CalibrationCodes.NotConverged,
+                "the measurements are so far from what is fitted that its numbers grow without end",
+                fix: "look for a misread line or a wrong unit");
+        }
     }
 
     /// <summary>The same fit with one column counted in another unit: its coefficient is multiplied by a factor.</summary>

@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Model.Carriers;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Calibration;
@@ -12,6 +13,7 @@ namespace PatternCompiler.Calibration;
 public sealed class MeasurementTable
 {
     private const int MostRows = 1_000_000;
+    private const int LongestTable = 64 << 20;
     private const int LongestLine = 10_000;
 
     private readonly string name;
@@ -33,11 +35,14 @@ public sealed class MeasurementTable
     public int Count => rows.Count;
 
     /// <summary>Reads a table.</summary>
-    /// <param name="reader">The text.</param>
+    /// <param name="source">The text; stays open.</param>
     /// <param name="name">File name for messages.</param>
     /// <exception cref="CompileException">The text is not such a table; the error names line and column.</exception>
-    public static MeasurementTable Read(TextReader reader, string name)
+    public static MeasurementTable Read(Stream source, string name)
     {
+        string all = Utf8Text.Read(source, name, LongestTable)
+            ?? throw Fault(name, 0, 0, $"the table has more than {LongestTable >> 20} MiB", "fit a part of it");
+        using var reader = new StringReader(all);
         MeasurementTable? table = null;
         int number = 0;
         while (reader.ReadLine() is string line)
@@ -110,6 +115,18 @@ public sealed class MeasurementTable
                 "correct the line, or put # in front of it");
     }
 
+    /// <summary>
+    /// An error of a fit to this table, with the file and, where it concerns one measurement, its line.
+    /// </summary>
+    public CompileException Locate(CompileException fault)
+    {
+        Diagnostic diagnostic = fault.Diagnostic;
+        return diagnostic.Place.File is not null || !diagnostic.Code.Id.StartsWith("PC40", StringComparison.Ordinal)
+            ? fault
+            : new CompileException(
+                diagnostic with { Place = diagnostic.Place with { File = name, Line = diagnostic.Measurement is int row ? lines[row] : 0 } }, fault);
+    }
+
     private static MeasurementTable ReadHeader(string text, string name, int line)
     {
         string[] parts = text.Split(',', StringSplitOptions.TrimEntries);
@@ -164,6 +181,11 @@ public sealed class MeasurementTable
             if (!NumberText.TryParseReal(parts[i].Trim(), out row[i]))
             {
                 throw Fault(name, number, column, $"'{parts[i].Trim()}' in column '{columnNames[i]}' is not a number", "write a plain number, such as 12.5 or 3e-2");
+            }
+
+            if (Math.Abs(row[i]) is > Quantity.Largest or (> 0 and < 1 / Quantity.Largest))
+            {
+                throw Fault(name, number, column, $"'{parts[i].Trim()}' in column '{columnNames[i]}' is beyond anything measured", "correct the line, or put # in front of it");
             }
 
             column += parts[i].Length + 1;

@@ -23,6 +23,9 @@ public sealed record Diagnostic(
     /// <summary>How many things of the input the message counts; 0 if it counts nothing.</summary>
     public long Count { get; init; }
 
+    /// <summary>Which measurement of a table the message concerns, from 0; null if it concerns none or several.</summary>
+    public int? Measurement { get; init; }
+
     /// <summary>
     /// The one printed form: <c>place: error PC0201: message; fix</c>, and, where the source line is known,
     /// that line and a caret under the column. Everything goes through <see cref="PrintedText"/>: names from files are not

@@ -1,4 +1,3 @@
-using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Files;
@@ -9,8 +8,6 @@ namespace PatternCompiler.Jobs;
 /// <summary>Reads the text of a settings file from disk.</summary>
 internal static class SettingsText
 {
-    private static readonly UTF8Encoding StrictUtf8 = new(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true);
-
     /// <summary>The text; <paramref name="role"/> ("machine") is for messages.</summary>
     /// <exception cref="CompileException">The file is missing, too large, unreadable or not UTF-8.</exception>
     public static string Read(string path, string role)
@@ -18,16 +15,7 @@ internal static class SettingsText
         try
         {
             using FileStream stream = FileSystem.OpenRead(path);
-            using var reader = new StreamReader(stream, StrictUtf8);
-
-            // Read at most what the YAML reader accepts and one character more, so that a device or a huge file ends.
-            char[] buffer = new char[Math.Min(YamlText.LongestText, stream.CanSeek ? stream.Length : YamlText.LongestText) + 1];
-            int length = reader.ReadBlock(buffer, 0, buffer.Length);
-            return new string(buffer, 0, length);
-        }
-        catch (DecoderFallbackException exception)
-        {
-            throw Fault(path, $"the {role} file is not UTF-8 text", "check the file name, or save it as UTF-8", exception);
+            return YamlText.Load(stream, path);
         }
         catch (Exception exception) when (exception is FileNotFoundException or DirectoryNotFoundException)
         {

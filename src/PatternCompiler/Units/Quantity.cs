@@ -9,7 +9,7 @@ namespace PatternCompiler.Units;
 public readonly record struct Quantity(double Number, Unit Unit)
 {
     /// <summary>Beyond any use, and safe from overflow in every conversion.</summary>
-    private const double Largest = 1e30;
+    internal const double Largest = 1e30;
 
     /// <summary>What it measures.</summary>
     public Dimension Dimension => Unit.Dimension;

@@ -1,3 +1,4 @@
+using System.Text;
 using PatternCompiler.Calibration;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Units;
@@ -25,6 +26,8 @@ public class MeasurementTableTests
     [InlineData("dose, radius\n1\n", "t.csv:2: error PC4001: the line has 1 values, but the header names 2 columns; separate values by commas; decimals take a point")]
     [InlineData("dose, radius\n1, 2a\n", "t.csv:2:3: error PC4001: '2a' in column 'radius' is not a number; write a plain number, such as 12.5 or 3e-2")]
     [InlineData("dose, radius\n1, NaN\n", "t.csv:2:3: error PC4001: 'NaN' in column 'radius' is not a number; write a plain number, such as 12.5 or 3e-2")]
+    [InlineData("dose, radius\n1, 1e308\n", "t.csv:2:3: error PC4001: '1e308' in column 'radius' is beyond anything measured; correct the line, or put # in front of it")]
+    [InlineData("dose, radius\n-1e-300, 1\n", "t.csv:2:1: error PC4001: '-1e-300' in column 'dose' is beyond anything measured; correct the line, or put # in front of it")]
     public void A_malformed_table_is_refused_with_its_place(string text, string expected) =>
         Assert.Equal(expected, Assert.Throws<CompileException>(() => Read(text)).Message);
 
@@ -35,5 +38,5 @@ public class MeasurementTableTests
     public void A_column_that_cannot_serve_is_refused(string text, string expected) =>
         Assert.Equal(expected, Assert.Throws<CompileException>(() => Read(text).PositiveColumn("dose", DoseUnit)).Message);
 
-    private static MeasurementTable Read(string text) => MeasurementTable.Read(new StringReader(text), "t.csv");
+    private static MeasurementTable Read(string text) => MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(text)), "t.csv");
 }

@@ -13,6 +13,12 @@ public static class ContrastFitter
 {
     private const int FewestSlopeMeasurements = 2;
 
+    /// <summary>Every run of doses is tried, which takes the third power of this.</summary>
+    private const int MostMeasurements = 2000;
+
+    /// <summary>Doses closer than this, as a difference of their logarithms, are one dose.</summary>
+    private const double SameDose = 1e-6;
+
     /// <summary>Fits doses (µC/cm²) against thickness after development (nm), in any order.</summary>
     /// <param name="initialThicknessNanometres">Thickness of unexposed resist after development (positive), or of fully retained resist (negative).</param>
     public static ContrastFit Fit(
@@ -22,15 +28,30 @@ public static class ContrastFitter
         ResistTone tone,
         DiagnosticSink sink)
     {
+        if (doses.Count > MostMeasurements)
+        {
+            throw new CompileException(
+                CalibrationCodes.BadTable, $"{doses.Count} measurements are too many to look for a slope in; at most {MostMeasurements} are fitted", fix: "fit a part of them");
+        }
+
+        if (!(initialThicknessNanometres > 0))
+        {
+            throw new CompileException(
+                CalibrationCodes.ImpossibleValue, "no measured thickness is above zero", fix: "measure resist that is left, or state its thickness with --initial-thickness");
+        }
+
         int[] order = [.. Enumerable.Range(0, doses.Count).OrderBy(i => doses[i]).ThenBy(i => i)];
         double[] x = [.. order.Select(i => Math.Log10(doses[i]))];
         double[] y = [.. order.Select(i => thicknesses[i] / initialThicknessNanometres)];
         RequireBothPlateausInReach(doses, y, tone);
 
-        Slope best = BestSlope(x, y, tone) ?? throw new CompileException(
+        Slope best = BestSlope(x, y, tone) ?? throw Misfit.Fault(
             CalibrationCodes.NotCovered,
-            "no run of doses shows the thickness changing from one plateau to the other",
-            fix: "add doses between the last unchanged and the first fully changed one");
+            $"no run of doses shows the thickness {(tone == ResistTone.Positive ? "falling" : "rising")} from one plateau to the other",
+            "add doses between the last unchanged and the first fully changed one, and look for a misread line",
+            new("dose", doses, "uC/cm2"),
+            new("thickness", thicknesses, "nm"),
+            rising: tone == ResistTone.Negative);
         if (best.Fit.DegreesOfFreedom == 0)
         {
             sink.Warn(
@@ -70,7 +91,7 @@ public static class ContrastFitter
         {
             for (int last = first + FewestSlopeMeasurements - 1; last < x.Length; last++)
             {
-                if (x[last] > x[first] && TrySlope(x, y, first, last, tone) is { } slope
+                if (x[last] - x[first] > SameDose && TrySlope(x, y, first, last, tone) is { } slope
                     && (best is null || slope.SumOfSquares < best.SumOfSquares))
                 {
                     best = slope;

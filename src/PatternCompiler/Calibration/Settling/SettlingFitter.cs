@@ -49,14 +49,19 @@ public static class SettlingFitter
 
             if (count == MostSteps)
             {
-                throw new CompileException(
-                    CalibrationCodes.NotConverged, "no settling describes these displacements", fix: "look for a misread line; displacements must fall with the wait");
+                throw Misfit.Fault(
+                    CalibrationCodes.NotConverged,
+                    "no settling describes these displacements, which should fall with the wait",
+                    "look for a misread line",
+                    new("wait", waits, "us"),
+                    new("displacement", displacements, "nm"),
+                    rising: false);
             }
         }
 
         if (!(rate > 0))
         {
-            throw Rising();
+            throw Rising(waits, displacements);
         }
 
         if (step.DegreesOfFreedom == 0)
@@ -120,7 +125,7 @@ public static class SettlingFitter
         }
 
         double[] line = LinearFit.Solve(design, values).Coefficients;
-        return line[1] > 0 ? (line[0], line[1]) : throw Rising();
+        return line[1] > 0 ? (line[0], line[1]) : throw Rising(waits, displacements);
     }
 
     private static SettlingFit Describe(double level, double rate, double squares, LinearFit fit)
@@ -141,8 +146,11 @@ public static class SettlingFitter
         };
     }
 
-    private static CompileException Rising() => new(
+    private static CompileException Rising(IReadOnlyList<double> waits, IReadOnlyList<double> displacements) => Misfit.Fault(
         CalibrationCodes.NotCovered,
         "the displacements do not fall with the wait",
-        fix: "write the target with waits that are further apart, and look for a misread line");
+        "write the target with waits that are further apart, and look for a misread line",
+        new("wait", waits, "us"),
+        new("displacement", displacements, "nm"),
+        rising: false);
 }

@@ -71,21 +71,40 @@ public static class SpreadFitter
         NonlinearMinimizationResult? best = null;
         foreach (Vector<double> start in StartingPoints(x, y))
         {
-            IObjectiveModel model = ObjectiveFunction.NonlinearModel(Predict, x, y, accuracyOrder: 6);
-            NonlinearMinimizationResult result = new LevenbergMarquardtMinimizer(maximumIterations: 500).FindMinimum(model, start);
-            bool settled = result.ReasonForExit is ExitCondition.Converged or ExitCondition.RelativeGradient
-                or ExitCondition.RelativePoints or ExitCondition.AbsoluteGradient;
-            if (settled && double.IsFinite(result.ModelInfoAtMinimum.Value)
+            if (TryFit(x, y, start) is { } result
                 && (best is null || result.ModelInfoAtMinimum.Value < best.ModelInfoAtMinimum.Value))
             {
                 best = result;
             }
         }
 
-        return best ?? throw new CompileException(
+        return best ?? throw Misfit.Fault(
             CalibrationCodes.NotConverged,
-            "no two-Gaussian spread describes these dots",
-            fix: "look for a misread line; the radius must grow with the charge");
+            "no two-Gaussian spread describes these dots, whose radius should grow with the charge",
+            "look for a misread line",
+            new("charge", [.. y.Select(Math.Exp)], "fC"),
+            new("radius", [.. x], "nm"),
+            rising: true);
+    }
+
+    /// <summary>The fit from one starting point; null if it does not settle on numbers.</summary>
+    private static NonlinearMinimizationResult? TryFit(Vector<double> x, Vector<double> y, Vector<double> start)
+    {
+        NonlinearMinimizationResult result;
+        try
+        {
+            IObjectiveModel model = ObjectiveFunction.NonlinearModel(Predict, x, y, accuracyOrder: 6);
+            result = new LevenbergMarquardtMinimizer(maximumIterations: 500).FindMinimum(model, start);
+        }
+        catch (Exception fault) when (fault is not OutOfMemoryException)
+        {
+            // The library throws exceptions of many kinds where its steps leave what numbers can hold.
+            return null;
+        }
+
+        bool settled = result.ReasonForExit is ExitCondition.Converged or ExitCondition.RelativeGradient
+            or ExitCondition.RelativePoints or ExitCondition.AbsoluteGradient;
+        return settled && double.IsFinite(result.ModelInfoAtMinimum.Value) && result.MinimizingPoint.All(double.IsFinite) ? result : null;
     }
 
     private static IEnumerable<Vector<double>> StartingPoints(Vector<double> x, Vector<double> y)
@@ -150,7 +169,7 @@ public static class SpreadFitter
         Matrix<double> jacobian = Matrix<double>.Build.Dense(
             x.Count, ParameterCount, (i, j) => LogChargeSlope(x[i], j, Math.Exp(p[0]), Math.Exp(p[1]), Math.Exp(p[2])));
         Matrix<double> normal = jacobian.TransposeThisAndMultiply(jacobian);
-        if (!(normal.ConditionNumber() < 1e14))
+        if (!normal.Enumerate().All(double.IsFinite) || !(normal.ConditionNumber() < 1e14))
         {
             throw new CompileException(
                 CalibrationCodes.Undetermined,

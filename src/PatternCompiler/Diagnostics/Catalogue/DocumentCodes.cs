@@ -84,4 +84,13 @@ public static class DocumentCodes
         "The header of a records document states the shortest and the longest dwell of one point that the controller " +
         "keeps. Records outside them come from an edited document or another machine; the controller may cut or " +
         "stretch them and change the dose.");
+
+    /// <summary>Bytes that are no text.</summary>
+    public static readonly DiagnosticCode NotUtf8 = new(
+        "PC0855",
+        DiagnosticKind.Input,
+        "text is not UTF-8",
+        "Documents, settings and tables are UTF-8 text. The byte named belongs to no UTF-8 character: the file was saved " +
+        "in another encoding, was damaged on its way, or is no text at all. Save it as UTF-8; nothing is guessed, because " +
+        "a name read wrongly is another name.");
 }

@@ -92,7 +92,7 @@ public static class JobCodes
         "PC0130",
         DiagnosticKind.InputOutput,
         "settings file cannot be read",
-        "A machine, process or job file is missing, is a folder, may not be read, or is not UTF-8 text. Paths in a job file are relative to the job file's folder.");
+        "A machine, process or job file is missing, is a folder or may not be read. Paths in a job file are relative to the job file's folder.");
 
     /// <summary>A key that states the level of the blank line beside 'blanker.active'.</summary>
     public static readonly DiagnosticCode SecondBlankLevel = new(

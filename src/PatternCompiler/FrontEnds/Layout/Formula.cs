@@ -14,13 +14,20 @@ internal readonly ref struct Formula(Scope scope, long defaultUnitPicometres)
     private const int DeepestNesting = 100;
 
     /// <summary>Takes a formula.</summary>
-    public Amount Take(ref LineScanner scanner)
+    public Amount Take(ref LineScanner scanner) => Take(ref scanner, isLength: false);
+
+    /// <summary>Takes a formula as a length in picometres; a plain number counts in the default unit.</summary>
+    public decimal TakeLength(ref LineScanner scanner) => Take(ref scanner, isLength: true).Value;
+
+    // All arithmetic is within, so that an overflow anywhere is one fault.
+    private Amount Take(ref LineScanner scanner, bool isLength)
     {
         _ = scanner.AtEnd;
         int start = scanner.Position;
         try
         {
-            return TakeSum(ref scanner, 0);
+            Amount amount = TakeSum(ref scanner, 0);
+            return isLength ? new Amount(ToLength(scanner, amount, start), 1) : amount;
         }
         catch (OverflowException)
         {
@@ -28,8 +35,7 @@ internal readonly ref struct Formula(Scope scope, long defaultUnitPicometres)
         }
     }
 
-    /// <summary>The value as a length in picometres; a plain number counts in the default unit.</summary>
-    public decimal ToLength(in LineScanner scanner, Amount amount, int position)
+    private decimal ToLength(in LineScanner scanner, Amount amount, int position)
     {
         if (amount.LengthPower == 0 && amount.Value != 0)
         {

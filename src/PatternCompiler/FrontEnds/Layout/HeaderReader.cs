@@ -135,7 +135,7 @@ internal sealed class HeaderReader(ValueReader values, DocumentBuilder document)
         _ = scanner.AtEnd;
         int start = scanner.Position;
         var formula = new Formula(values.Scope, values.DefaultUnitPicometres);
-        decimal picometres = formula.ToLength(scanner, formula.Take(ref scanner), start);
+        decimal picometres = formula.TakeLength(ref scanner);
         return picometres is >= 1 and <= LargestGridPicometres && picometres == Math.Truncate(picometres)
             ? (long)picometres
             : throw scanner.Fault(

@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text;
-using System.Text.Unicode;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Model.Layout;
@@ -89,7 +88,7 @@ internal ref struct LineScanner(ReadOnlySpan<byte> text, string file, int number
             Position++;
         }
 
-        return start == Position ? throw Unexpected(what) : Decode(text[start..Position], start);
+        return start == Position ? throw Unexpected(what) : Encoding.UTF8.GetString(text[start..Position]);
     }
 
     /// <summary>Takes a text in quotes, in which <c>\"</c>, <c>\\</c>, <c>\n</c> and <c>\u{B5}</c> stand for a quote, a backslash, a line feed and a character by its number.</summary>
@@ -136,7 +135,7 @@ internal ref struct LineScanner(ReadOnlySpan<byte> text, string file, int number
             throw Fault(LayoutCodes.Syntax, "nothing stands between the quotes", start, $"write {what}");
         }
 
-        return Decode(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(bytes), start);
+        return Encoding.UTF8.GetString(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(bytes));
     }
 
     /// <summary>Takes the rest of <c>\u{1F600}</c>: the number of a character in hexadecimal.</summary>
@@ -209,8 +208,4 @@ internal ref struct LineScanner(ReadOnlySpan<byte> text, string file, int number
             Position++;
         }
     }
-
-    private readonly string Decode(ReadOnlySpan<byte> bytes, int start) => Utf8.IsValid(bytes)
-        ? Encoding.UTF8.GetString(bytes)
-        : throw Fault(LayoutCodes.Syntax, "this name is not UTF-8 text", start, "save the file as UTF-8");
 }

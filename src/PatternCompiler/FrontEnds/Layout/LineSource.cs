@@ -1,12 +1,13 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Limits;
+using PatternCompiler.Model.Carriers;
 
 namespace PatternCompiler.FrontEnds.Layout;
 
 /// <summary>
 /// Cuts a stream into lines of bytes without ever holding more than a buffer of it. Accepts LF and CR LF, a UTF-8
-/// byte-order mark, and a last line without an end.
+/// byte-order mark, and a last line without an end; a line that is no UTF-8 is refused.
 /// </summary>
 internal sealed class LineSource(Stream input, string fileName, WorkLimits limits)
 {
@@ -14,6 +15,7 @@ internal sealed class LineSource(Stream input, string fileName, WorkLimits limit
     private int start;
     private int end;
     private bool isAtEnd;
+    private long bytesRead;
 
     /// <summary>Number of the line last read, from 1.</summary>
     public int Number { get; private set; }
@@ -29,8 +31,10 @@ internal sealed class LineSource(Stream input, string fileName, WorkLimits limit
             {
                 int lineEnd = found >= 0 ? searched + found : end;
                 line = buffer.AsSpan(start, lineEnd - start);
+                long offset = bytesRead - (end - start);
                 start = found >= 0 ? lineEnd + 1 : end;
                 Number++;
+                Utf8Text.Require(line, fileName, Number, offset);
                 Trim(ref line);
                 return true;
             }
@@ -86,6 +90,7 @@ internal sealed class LineSource(Stream input, string fileName, WorkLimits limit
         int count = input.Read(buffer, end, buffer.Length - end);
         isAtEnd = count == 0;
         end += count;
+        bytesRead += count;
         return position;
     }
 }

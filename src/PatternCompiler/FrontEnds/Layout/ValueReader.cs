@@ -42,7 +42,7 @@ internal sealed class ValueReader
 
         scanner.Position = start;
         var formula = new Formula(Scope, DefaultUnitPicometres);
-        return ToGrid(scanner, formula.ToLength(scanner, formula.Take(ref scanner), start), start);
+        return ToGrid(scanner, formula.TakeLength(ref scanner), start);
     }
 
     /// <summary>Takes a length above zero.</summary>
@@ -60,7 +60,7 @@ internal sealed class ValueReader
         _ = scanner.AtEnd;
         int start = scanner.Position;
         var formula = new Formula(Scope, DefaultUnitPicometres);
-        decimal half = formula.ToLength(scanner, formula.Take(ref scanner), start) / 2;
+        decimal half = formula.TakeLength(ref scanner) / 2;
         int length = ToGrid(scanner, half, start);
         return length > 0 ? length : throw LessThanOneStep(scanner, whatHalf, start);
     }

@@ -18,12 +18,7 @@ public static class FieldManifestFile
     /// <param name="source">Where it comes from.</param>
     /// <param name="name">Name for messages.</param>
     /// <exception cref="Diagnostics.CompileException">It is no manifest.</exception>
-    public static FieldManifest Read(Stream source, string name)
-    {
-        using var reader = new StreamReader(source, leaveOpen: true);
-        var buffer = new char[YamlText.LongestText + 1];
-        return Parse(new string(buffer, 0, reader.ReadBlock(buffer, 0, buffer.Length)), name);
-    }
+    public static FieldManifest Read(Stream source, string name) => Parse(YamlText.Load(source, name), name);
 
     /// <summary>Reads the text of a manifest.</summary>
     /// <param name="yaml">The text.</param>

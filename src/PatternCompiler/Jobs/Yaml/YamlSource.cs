@@ -5,6 +5,8 @@ internal sealed class YamlSource(string? file, string text)
 {
     private string[]? lines;
 
+    private string[] Lines => lines ??= Text.ReplaceLineEndings("\n").Split('\n');
+
     /// <summary>File name for messages.</summary>
     public string? File { get; } = file;
 
@@ -14,7 +16,7 @@ internal sealed class YamlSource(string? file, string text)
     /// <summary>Text of a 1-based line, or null if there is none.</summary>
     public string? LineText(int line)
     {
-        lines ??= Text.ReplaceLineEndings("\n").Split('\n');
-        return line >= 1 && line <= lines.Length ? lines[line - 1] : null;
+        string[] all = Lines;
+        return line >= 1 && line <= all.Length ? all[line - 1] : null;
     }
 }

@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Model.Carriers;
 using YamlDotNet.Core;
 using YamlDotNet.Core.Events;
 
@@ -11,64 +12,55 @@ namespace PatternCompiler.Jobs.Yaml;
 /// </summary>
 internal sealed class YamlText
 {
-    /// <summary>Longest text accepted; settings files are a few kilobytes.</summary>
+    /// <summary>Longest text accepted, in bytes or characters; settings files are a few kilobytes.</summary>
     internal const int LongestText = 4 << 20;
 
     private const int DeepestNesting = 32;
     private const int MostNodes = 200_000;
 
     private readonly YamlSource source;
-    private readonly Parser parser;
+    private readonly YamlEvents events;
     private readonly Dictionary<string, (YamlNode Node, int Nodes)> anchors = new(StringComparer.Ordinal);
     private int nodes;
 
     private YamlText(YamlSource source)
     {
         this.source = source;
-        parser = new Parser(new StringReader(source.Text));
+        events = new YamlEvents(source);
     }
+
+    /// <summary>Text of a YAML file, from a stream that may be a device or too long to be one.</summary>
+    /// <param name="stream">Where it comes from; stays open.</param>
+    /// <param name="file">File name for messages.</param>
+    /// <exception cref="CompileException">The file is too long or no UTF-8.</exception>
+    public static string Load(Stream stream, string? file) => Utf8Text.Read(stream, file, LongestText)
+        ?? throw TooLong(file, $"more than {LongestText} bytes");
 
     /// <summary>Reads one document.</summary>
     /// <param name="text">The YAML.</param>
     /// <param name="file">File name for messages.</param>
     /// <exception cref="CompileException">The text is no YAML of this kind.</exception>
-    public static YamlNode Parse(string text, string? file)
-    {
-        if (text.Length > LongestText)
-        {
-            throw new CompileException(JobCodes.YamlSyntax, $"the file has {text.Length} characters; at most {LongestText} are accepted", new SourcePlace(file));
-        }
+    public static YamlNode Parse(string text, string? file) => text.Length > LongestText
+        ? throw TooLong(file, $"{text.Length} characters")
+        : new YamlText(new YamlSource(file, text)).ReadDocument();
 
-        if (text.Contains('\0', StringComparison.Ordinal))
-        {
-            throw new CompileException(JobCodes.YamlSyntax, "the file is binary, not YAML text", new SourcePlace(file), "check the file name");
-        }
-
-        var source = new YamlSource(file, text);
-        try
-        {
-            return new YamlText(source).ReadDocument();
-        }
-        catch (YamlException exception)
-        {
-            throw Fault(source, exception.Start, WithoutPosition(exception.Message), exception);
-        }
-    }
+    private static CompileException TooLong(string? file, string length) => new(
+        JobCodes.YamlSyntax, $"the file has {length}; at most {LongestText} are accepted", new SourcePlace(file), "check the file name");
 
     private YamlNode ReadDocument()
     {
-        Next<StreamStart>();
-        if (Peek() is StreamEnd)
+        events.Take();
+        if (events.Next is StreamEnd)
         {
             throw new CompileException(JobCodes.YamlSyntax, "the file is empty", new SourcePlace(source.File));
         }
 
-        Next<DocumentStart>();
+        events.Take();
         YamlNode root = ReadNode("", 0);
-        Next<DocumentEnd>();
-        if (Peek() is not StreamEnd)
+        events.Take();
+        if (events.Next is not StreamEnd)
         {
-            throw Fault(source, Peek().Start, "a second document starts here", null);
+            throw events.Fault(events.Next, "a second document starts here");
         }
 
         return root;
@@ -76,11 +68,10 @@ internal sealed class YamlText
 
     private YamlNode ReadNode(string path, int depth)
     {
-        ParsingEvent start = Peek();
-        parser.MoveNext();
+        ParsingEvent start = events.Take();
         if (depth > DeepestNesting)
         {
-            throw Fault(source, start.Start, $"nested more than {DeepestNesting} levels deep", null);
+            throw events.Fault(start, $"nested more than {DeepestNesting} levels deep");
         }
 
         if (start is AnchorAlias alias)
@@ -89,14 +80,18 @@ internal sealed class YamlText
         }
 
         int before = nodes;
-        Count(start.Start, 1);
-        var node = (NodeEvent)start;
-        if (!node.Tag.IsEmpty && !node.Tag.IsNonSpecific)
+        Count(start, 1);
+        if (start is not NodeEvent node)
         {
-            throw Fault(source, start.Start, $"tags such as '{node.Tag.Value}' are not used here", null);
+            throw events.Fault(start, "a value is missing here", "write a value, or take its key away");
         }
 
-        (int line, int column) = Position(start.Start);
+        if (!node.Tag.IsEmpty && !node.Tag.IsNonSpecific)
+        {
+            throw events.Fault(start, $"tags such as '{node.Tag.Value}' are not used here");
+        }
+
+        (int line, int column) = events.PlaceOf(start);
         YamlNode result = node switch
         {
             Scalar scalar => new YamlScalar(source, path, line, column, TextOf(scalar)),
@@ -114,12 +109,12 @@ internal sealed class YamlText
     private List<YamlNode> ReadItems(string path, int depth)
     {
         List<YamlNode> items = [];
-        while (Peek() is not SequenceEnd)
+        while (events.Next is not SequenceEnd)
         {
             items.Add(ReadNode($"{path}[{items.Count + 1}]", depth + 1));
         }
 
-        parser.MoveNext();
+        events.Take();
         return items;
     }
 
@@ -127,16 +122,20 @@ internal sealed class YamlText
     {
         List<YamlEntry> entries = [];
         Dictionary<string, int> lines = new(StringComparer.Ordinal);
-        while (Peek() is not MappingEnd)
+        while (events.Next is not MappingEnd)
         {
-            ParsingEvent keyEvent = Peek();
+            ParsingEvent keyEvent = events.Take();
             if (keyEvent is not Scalar key)
             {
-                throw Fault(source, keyEvent.Start, "a key must be a plain word", null);
+                throw events.Fault(keyEvent, "a key must be a plain word");
             }
 
-            parser.MoveNext();
-            (int line, int column) = Position(key.Start);
+            if (key.Value.Length == 0)
+            {
+                throw events.Fault(keyEvent, "a key is missing here", "write a key before the colon");
+            }
+
+            (int line, int column) = events.PlaceOf(key);
             if (!lines.TryAdd(key.Value, line))
             {
                 throw new CompileException(
@@ -150,7 +149,7 @@ internal sealed class YamlText
             entries.Add(new YamlEntry(key.Value, line, column, ReadNode(path.Length == 0 ? key.Value : $"{path}.{key.Value}", depth + 1)));
         }
 
-        parser.MoveNext();
+        events.Take();
         return entries;
     }
 
@@ -158,68 +157,23 @@ internal sealed class YamlText
     {
         if (!anchors.TryGetValue(alias.Value.Value, out var target))
         {
-            throw Fault(source, alias.Start, $"'*{alias.Value.Value}' refers to an anchor that is not complete above it", null);
+            throw events.Fault(alias, $"'*{alias.Value.Value}' refers to an anchor that is not complete above it");
         }
 
-        Count(alias.Start, target.Nodes);
+        Count(alias, target.Nodes);
         return target.Node;
     }
 
-    private void Count(Mark mark, int more)
+    private void Count(ParsingEvent at, int more)
     {
         nodes += more;
         if (nodes > MostNodes)
         {
-            throw Fault(source, mark, $"the file expands to more than {MostNodes} values", null);
-        }
-    }
-
-    private ParsingEvent Peek()
-    {
-        while (parser.Current is null or Comment)
-        {
-            if (!parser.MoveNext())
-            {
-                throw new CompileException(JobCodes.YamlSyntax, "the file ends too early", new SourcePlace(source.File));
-            }
-        }
-
-        return parser.Current;
-    }
-
-    private void Next<T>()
-        where T : ParsingEvent
-    {
-        ParsingEvent current = Peek();
-        if (current is not T)
-        {
-            throw Fault(source, current.Start, "the document is malformed", null);
-        }
-
-        if (current is not StreamEnd)
-        {
-            parser.MoveNext();
+            throw events.Fault(at, $"the file expands to more than {MostNodes} values");
         }
     }
 
     /// <summary>YAML's own words for "no value" mean the same as leaving the value out.</summary>
     private static string TextOf(Scalar scalar) =>
         scalar.Style == ScalarStyle.Plain && scalar.Value is "~" or "null" ? "" : scalar.Value.Trim();
-
-    private static (int Line, int Column) Position(Mark mark) => ((int)mark.Line, (int)mark.Column);
-
-    private static string WithoutPosition(string message)
-    {
-        int end = message.LastIndexOf("): ", StringComparison.Ordinal);
-        string text = (message.StartsWith('(') && end > 0 ? message[(end + 3)..] : message).TrimEnd('.');
-        return text.Length == 0 ? "not YAML" : char.ToLowerInvariant(text[0]) + text[1..];
-    }
-
-    private static CompileException Fault(YamlSource source, Mark mark, string message, Exception? cause)
-    {
-        (int line, int column) = Position(mark);
-        return new CompileException(
-            new Diagnostic(JobCodes.YamlSyntax, Severity.Error, message, new SourcePlace(source.File, line, column), null, source.LineText(line)),
-            cause);
-    }
 }

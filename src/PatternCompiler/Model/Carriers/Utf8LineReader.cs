@@ -5,7 +5,7 @@ namespace PatternCompiler.Model.Carriers;
 
 /// <summary>
 /// Reads a text carrier line by line. Blank lines and lines that start with <c>#</c> are skipped; a carriage return
-/// before the line feed is dropped. Memory is bounded by the longest line allowed.
+/// before the line feed is dropped. A line that is no UTF-8 is refused. Memory is bounded by the longest line allowed.
 /// </summary>
 internal sealed class Utf8LineReader(CarrierInput input, string name)
 {
@@ -13,6 +13,7 @@ internal sealed class Utf8LineReader(CarrierInput input, string name)
 
     private byte[] buffer = new byte[LongestLine];
     private int start;
+    private long lineOffset;
     private int end;
     private bool atEnd;
 
@@ -27,6 +28,7 @@ internal sealed class Utf8LineReader(CarrierInput input, string name)
     {
         while (TryReadAny(out line))
         {
+            Utf8Text.Require(line, name, LineNumber, lineOffset);
             ReadOnlySpan<byte> content = line.TrimStart((byte)' ');
             if (content.Length > 0 && content[0] != '#')
             {
@@ -39,6 +41,7 @@ internal sealed class Utf8LineReader(CarrierInput input, string name)
 
     private bool TryReadAny(out ReadOnlySpan<byte> line)
     {
+        lineOffset = input.Position - (end - start);
         int searched = 0;
         while (true)
         {

@@ -86,6 +86,8 @@ public sealed class LayoutErrorTests
     [InlineData("let a = 1e300", 9, "PC0217: this number is too large; numbers have at most 28 digits before the point")]
     [InlineData("dot on pads at (NaN, 0)", 17, "PC0216: there is no parameter 'NaN'; did you mean 'tan'?")]
     [InlineData("let a = 1e20 * 1e20", 9, "PC0217: the value of this formula is too large; numbers have at most 28 digits before the point")]
+    [InlineData("dot on pads at (800000000000000000000000, 0)", 17, "PC0217: the value of this formula is too large; numbers have at most 28 digits before the point")]
+    [InlineData("let a = 1 nm + 800000000000000000000000", 9, "PC0217: the value of this formula is too large; numbers have at most 28 digits before the point")]
     [InlineData("let a = min(1)", 14, "PC0204: expected ',' and another argument of 'min', which takes 2, found ')'")]
     [InlineData("let a 3", 7, "PC0204: expected '=' after the name of the parameter, found '3'")]
     public void Values(string line, int column, string message) => AssertLine(line, column, message);

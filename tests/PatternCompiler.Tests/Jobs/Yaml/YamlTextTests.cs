@@ -55,6 +55,53 @@ public sealed class YamlTextTests
         Assert.Matches(@"^a\.yaml:\d+:\d+: error PC0110: [^\n]+(\n    .*\n *\^)?$", message);
     }
 
+    [Theory]
+    [InlineData("one: x\nlist: [\na.dxf\n]\n")]
+    [InlineData("one: x\nlist: [\na.dxf]\n")]
+    [InlineData("one: x\nlist:\n- [\n\na.dxf\n]\n")]
+    [InlineData("one: x\nlist: [ # which\n# drawing\na.dxf\n,\n]\n")]
+    public void Between_brackets_the_place_of_a_line_means_nothing(string yaml)
+    {
+        YamlNode list = YamlText.Parse(yaml, "a.yaml").AsMapping("one", "list").Required("list");
+        YamlNode item = list.AsList()[0] is YamlList inner ? inner.Items[0] : list.AsList()[0];
+        Assert.Equal("a.dxf", item.AsText());
+        Assert.Equal(1, item.Column);
+        Assert.Equal("a.dxf", item.Source.LineText(item.Line)![..5]);
+    }
+
+    [Fact]
+    public void Many_lines_at_the_margin_between_brackets_are_read()
+    {
+        string lines = string.Join("", Enumerable.Range(0, 500).Select(i => $"{{two: {i}}},\n"));
+        Assert.Equal(500, YamlText.Parse($"list: [\n{lines}]\none:\n  two: [\na, b\n]\n", "a.yaml").AsMapping("one", "list").Required("list").AsList().Count);
+    }
+
+    [Fact]
+    public void A_word_over_two_lines_between_brackets_is_one() => Assert.Equal(
+        "a b", YamlText.Parse("list: [a\nb]\n", "a.yaml").AsMapping("list").Required("list").AsList()[0].AsText());
+
+    [Theory]
+    [InlineData("one: x\nlist: [a.dxf\ntwo: {one: 6 codes}\n", "the '[' of line 2, column 7 is not closed before this: ")]
+    [InlineData("one: [\nn", "the '[' of line 1, column 6 is not closed before this: ")]
+    [InlineData("one: {two: [1, 2}\n", "the '[' of line 1, column 12 is not closed before this: ")]
+    [InlineData("one: {two: 1\n", "the '{' of line 1, column 6 is not closed before this: ")]
+    [InlineData("- : a\n", "a key is missing here")]
+    [InlineData("one: 1\n: 2\n", "a key is missing here")]
+    [InlineData("one: a\u2028b\n", "the character U+2028, which no editor shows, stands here")]
+    [InlineData("one: 1\n\uFEFFtwo: 2\n", "the character U+FEFF, which no editor shows, stands here")]
+    [InlineData("one: \u001B[31m\n", "the character U+001B, which no editor shows, stands here")]
+    public void What_is_not_closed_or_cannot_be_seen_is_named(string yaml, string problem)
+    {
+        string message = ErrorOf(yaml);
+        Assert.Contains("error PC0110: " + problem, message, StringComparison.Ordinal);
+        Assert.Matches(@"^a\.yaml:\d+:\d+: ", message);
+    }
+
+    [Fact]
+    public void Bytes_that_are_no_UTF_8_are_named() => Assert.Equal(
+        "a.yaml:2:7: error PC0855: byte 14 is FF hex, which is no UTF-8 text at this place; save the file as UTF-8, or check that it is the right file\n    two: é\uFFFD\n          ^",
+        Assert.Throws<CompileException>(() => YamlText.Load(new MemoryStream([.. "one: 1\n"u8, .. "two: é"u8.ToArray()[..7], 0xFF, (byte)'\n']), "a.yaml")).Message);
+
     [Fact]
     public void Aliases_stand_for_their_anchor()
     {

@@ -21,7 +21,7 @@ public sealed record PlotAxis(string Label, double Low, double High, bool IsLoga
         if (isLogarithmic)
         {
             double ratio = Math.Max(1.1, Math.Pow(high / low, 0.06));
-            return new PlotAxis(label, low / ratio, high * ratio, true);
+            return new PlotAxis(label, Math.Max(low / ratio, double.Epsilon), Math.Min(high * ratio, double.MaxValue), true);
         }
 
         double room = high > low ? 0.06 * (high - low) : Math.Max(1, Math.Abs(high)) * 0.1;

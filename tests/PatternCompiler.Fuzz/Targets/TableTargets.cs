@@ -1,0 +1,92 @@
+using System.Text;
+using PatternCompiler.BackEnds.Picture.Plots;
+using PatternCompiler.Calibration;
+using PatternCompiler.Calibration.BlankerDelay;
+using PatternCompiler.Calibration.Contrast;
+using PatternCompiler.Calibration.Field;
+using PatternCompiler.Calibration.Settling;
+using PatternCompiler.Calibration.Spread;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Fuzz.Mutation;
+using PatternCompiler.Fuzz.Running;
+using PatternCompiler.Instrument;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Fuzz.Targets;
+
+/// <summary>One target for each fit: the table is read, fitted, printed and drawn.</summary>
+internal static class TableTargets
+{
+    private const double HalfFieldNanometres = 50_000;
+    private const double LeftNanometres = 10;
+
+    private static readonly Unit Dose = new("uC/cm2", Dimension.AreaDose, -2);
+    private static readonly Unit Charge = new("fC", Dimension.Charge, -15);
+    private static readonly Unit Time = new("us", Dimension.Time, -6);
+    private static readonly Unit Speed = new("nm/us", Dimension.Speed, -3);
+
+    /// <summary>The targets.</summary>
+    public static IEnumerable<FuzzTarget> All =>
+    [
+        Target("fit-contrast", "dose [uC/cm2], thickness [nm]\n20, 300\n40, 298\n80, 240\n120, 120\n160, 20\n200, 0\n300, 1\n", Contrast),
+        Target("fit-spread", "charge [fC], radius [nm]\n10, 20\n30, 60\n100, 110\n400, 400\n2000, 1800\n9000, 4000\n20000, 6000\n", Spread),
+        Target("fit-blanker", "speed [nm/us], tail [nm], missing [nm]\n100, 20, 10\n200, 41, 19\n400, 79, 42\n", Blanker),
+        Target("fit-settling", "jump [um], wait [us], displacement [nm]\n90, 0, 9000\n90, 10, 800\n50, 10, 500\n50, 20, 40\n90, 40, 1\n", Settling),
+        Target("fit-field", "commanded x [um], commanded y [um], measured x [um], measured y [um]\n-40, -40, -40.1, -39.9\n40, -40, 40.2, -40.1\n-40, 40, -39.8, 40\n40, 40, 40, 40.3\n0, 0, 0.1, 0\n20, 10, 20.1, 9.9\n-30, 5, -30, 5.1\n", Field),
+    ];
+
+    private static void Contrast(MeasurementTable table)
+    {
+        double[] doses = table.PositiveColumn("dose", Dose);
+        double[] thicknesses = table.Column("thickness", Unit.Nanometre);
+        ContrastFit fit = ContrastFitter.Fit(doses, thicknesses, thicknesses.Max(), ResistTone.Positive, new DiagnosticSink());
+        FitText.Of(fit);
+        Draw(ContrastPlot.Compose(fit, doses, thicknesses));
+    }
+
+    private static void Spread(MeasurementTable table)
+    {
+        double[] charges = table.PositiveColumn("charge", Charge);
+        double[] radii = table.PositiveColumn("radius", Unit.Nanometre);
+        SpreadFit fit = SpreadFitter.Fit(charges, radii, new DiagnosticSink());
+        FitText.Of(fit);
+        Draw(SpreadPlot.Compose(fit, charges, radii));
+    }
+
+    private static void Blanker(MeasurementTable table)
+    {
+        double[] speeds = table.PositiveColumn("speed", Speed);
+        double[] tails = table.Column("tail", Unit.Nanometre);
+        double[] heads = table.Column("missing", Unit.Nanometre);
+        BlankerDelayFit fit = BlankerDelayFitter.Fit(speeds, tails, heads, new DiagnosticSink());
+        FitText.Of(fit);
+        Draw(BlankerDelayPlot.Compose(fit, speeds, tails, heads));
+    }
+
+    private static void Settling(MeasurementTable table)
+    {
+        double[] jumps = table.PositiveColumn("jump", Unit.Nanometre);
+        double[] waits = table.Column("wait", Time);
+        double[] displacements = table.Column("displacement", Unit.Nanometre);
+        SettlingFit fit = SettlingFitter.Fit(jumps, waits, displacements, new DiagnosticSink());
+        FitText.Of(fit, jumps, LeftNanometres);
+        Draw(SettlingPlot.Compose(fit, jumps, waits, displacements));
+    }
+
+    private static void Field(MeasurementTable table)
+    {
+        double[][] columns = [.. new[] { "commanded x", "commanded y", "measured x", "measured y" }.Select(name => table.Column(name, Unit.Nanometre))];
+        FieldMark[] marks = [.. Enumerable.Range(0, table.Count).Select(i => new FieldMark(columns[0][i], columns[1][i], columns[2][i], columns[3][i]))];
+        (IReadOnlyList<FieldFit> fits, FieldFit chosen) = FieldFitter.FitAll(marks, HalfFieldNanometres, new DiagnosticSink());
+        FitText.Of(fits, chosen);
+        Draw(FieldResidualPlot.Compose(chosen, marks));
+    }
+
+    private static void Draw(Plot plot) => PlotRenderer.RenderSvg(plot, new MemoryStream());
+
+    private static FuzzTarget Target(string name, string seed, Action<MeasurementTable> fit) => new(
+        name, [Encoding.UTF8.GetBytes(seed)], TextMutations.All, (input, _) => fit(MeasurementTable.Read(new MemoryStream(input), name)))
+    {
+        Words = Repository.Words("0 1e308 1e30 -1e30 1e-300 nm um mm m uC/cm2 fC us s nm/us [nm] # dose radius"),
+    };
+}

@@ -1,0 +1,75 @@
+using System.Text;
+using PatternCompiler.Calibration;
+using PatternCompiler.Calibration.Contrast;
+using PatternCompiler.Calibration.Settling;
+using PatternCompiler.Calibration.Spread;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Instrument;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Tests.Calibration;
+
+/// <summary>Measurements that no model describes: the error says why and which measurement stands most against it.</summary>
+public class HopelessFitTests
+{
+    private static readonly DiagnosticSink Sink = new();
+
+    [Fact]
+    public void Dots_whose_radius_does_not_grow_with_the_charge() => Assert.StartsWith(
+        "t.csv:9: error PC4007: no two-Gaussian spread describes these dots, whose radius should grow with the charge: furthest from it is measurement 8, charge 2486 fC and radius 4.265 nm; look for a misread line",
+        Refusal(
+            "charge [fC], radius [nm]\n128.1, 8.205\n26.59, 270.4\n3052, 2757\n19.64, 50.26\n70.23, 19.42\n231.9, 2414\n1.459e+04, 1727\n2486, 4.265\n0.02853, 329.7\n4513, 922.6\n18.24, 169.3\n",
+            table => SpreadFitter.Fit(table.PositiveColumn("charge", new Unit("fC", Dimension.Charge, -15)), table.PositiveColumn("radius", Unit.Nanometre), Sink)),
+        StringComparison.Ordinal);
+
+    [Theory]
+    [InlineData("90, 10, 0\n50, 40, 59.55\n90, 40, 0\n90, 10, 90.58\n90, 10, 0\n90, 0, 0\n50, 10, 123.7\n")]
+    [InlineData("1, 0, 1e30\n1, 1, 1e-30\n1, 2, 1e30\n")]
+    [InlineData("1e30, 0, 1\n1e-30, 1e30, 1\n1, -1e30, 2\n")]
+    [InlineData("1, -1e30, 1\n1, 1e30, 0.5\n1, 0, 0.7\n")]
+    public void Displacements_that_no_settling_describes_end_in_a_fit_or_an_error_about_them(string rows)
+    {
+        string table = "jump [um], wait [us], displacement [nm]\n" + rows;
+        Exception? fault = Record.Exception(() => Fit(table, read => FitText.Of(
+            SettlingFitter.Fit(
+                read.PositiveColumn("jump", Unit.Nanometre), read.Column("wait", new Unit("us", Dimension.Time, -6)), read.Column("displacement", Unit.Nanometre), Sink),
+            [1000],
+            10)));
+        if (fault is not null)
+        {
+            Assert.Matches("^t.csv(:[0-9]+)?: error PC400[347]: ", Assert.IsType<CompileException>(fault).Message);
+        }
+    }
+
+    [Fact]
+    public void Thicknesses_that_are_all_zero() => Assert.Equal(
+        "t.csv: error PC4005: no measured thickness is above zero; measure resist that is left, or state its thickness with --initial-thickness",
+        Refusal("dose [uC/cm2], thickness [nm]\n10, 0\n20, 0\n", Contrast));
+
+    [Fact]
+    public void Doses_that_differ_in_the_last_digit_are_one() => Assert.StartsWith(
+        "t.csv:2: error PC4003: no run of doses shows the thickness falling from one plateau to the other: furthest from it is measurement 1, dose 10 uC/cm2 and thickness 300 nm; ",
+        Refusal("dose [uC/cm2], thickness [nm]\n10, 300\n10.0000001, 0\n", Contrast),
+        StringComparison.Ordinal);
+
+    private static void Contrast(MeasurementTable table)
+    {
+        double[] thicknesses = table.Column("thickness", Unit.Nanometre);
+        ContrastFitter.Fit(table.PositiveColumn("dose", new Unit("uC/cm2", Dimension.AreaDose, -2)), thicknesses, thicknesses.Max(), ResistTone.Positive, Sink);
+    }
+
+    private static string Refusal(string text, Action<MeasurementTable> fit) => Assert.Throws<CompileException>(() => Fit(text, fit)).Message;
+
+    private static void Fit(string text, Action<MeasurementTable> fit)
+    {
+        var table = MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(text)), "t.csv");
+        try
+        {
+            fit(table);
+        }
+        catch (CompileException fault)
+        {
+            throw table.Locate(fault);
+        }
+    }
+}

@@ -42,6 +42,39 @@ public sealed class FiguresCheckerTests
         "figure 1: error PC1602: the point (1073741824, 0) is beyond the largest coordinate",
         FaultOf(Figure.FromDot(0, DoseFactor.One, new GridPoint(1 << 30, 0))));
 
+    private const int Beyond = 1 << 30;
+
+    public static TheoryData<string, Figure> OutOfRange { get; } = new()
+    {
+        { "the start of a line", Figure.FromLine(0, DoseFactor.One, new GridPoint(0, Beyond), new GridPoint(0, 0)) },
+        { "the end of a line", Figure.FromLine(0, DoseFactor.One, new GridPoint(0, 0), new GridPoint(0, -Beyond)) },
+        { "a dot", Figure.FromDot(0, DoseFactor.One, new GridPoint(0, Beyond)) },
+        { "lower left", Figure.FromTrapezoid(0, DoseFactor.One, new Trapezoid(0, 20, new GridEdge(new(-Beyond, 0), new(0, 20)), new GridEdge(new(10, 0), new(10, 20)))) },
+        { "upper left", Figure.FromTrapezoid(0, DoseFactor.One, new Trapezoid(0, 20, new GridEdge(new(0, 0), new(-Beyond, 20)), new GridEdge(new(10, 0), new(10, 20)))) },
+        { "lower right", Figure.FromTrapezoid(0, DoseFactor.One, new Trapezoid(0, 20, new GridEdge(new(0, 0), new(0, 20)), new GridEdge(new(Beyond, 0), new(10, 20)))) },
+        { "upper right", Figure.FromTrapezoid(0, DoseFactor.One, new Trapezoid(0, 20, new GridEdge(new(0, 0), new(0, 20)), new GridEdge(new(10, 0), new(Beyond, 20)))) },
+    };
+
+    [Theory]
+    [MemberData(nameof(OutOfRange))]
+    public void Every_point_is_within_range(string which, Figure figure)
+    {
+        string fault = FaultOf(figure);
+        Assert.True(fault.EndsWith("is beyond the largest coordinate", StringComparison.Ordinal), $"{which}: {fault}");
+    }
+
+    [Fact]
+    public void A_negative_layer_is_refused() => Assert.Equal(
+        "figure 1: error PC1602: it is on layer number -1, but the document has 1 layers", FaultOf(Square with { Layer = -1 }));
+
+    [Fact]
+    public void A_negative_dose_is_refused() => Assert.Equal(
+        "figure 1: error PC1602: its dose factor is negative", FaultOf(Square with { DoseFactor = new DoseFactor(-1) }));
+
+    [Fact]
+    public void A_kind_that_does_not_exist_is_refused() => Assert.Equal(
+        "figure 1: error PC1602: its kind is 99, which does not exist", FaultOf(Square with { Kind = (FigureKind)99 }));
+
     [Fact]
     public void Sides_that_cross_are_refused() => Assert.StartsWith(
         "figure 1: error PC1602: ",

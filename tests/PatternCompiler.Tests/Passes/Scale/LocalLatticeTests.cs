@@ -32,6 +32,14 @@ public sealed class LocalLatticeTests
     }
 
     [Fact]
+    public void A_tilt_of_y_alone_is_seen_too()
+    {
+        // The same in the other axis: 5 mrad along 1 um of x.
+        LocalLattice local = LocalLattice.Of(With(new AffineCalibration(1, 0, 0, 0.005, 1, 0), 0), -1e9, 3e9, 1e9, 4e9)!;
+        Assert.Equal(5 / (100_000 / 65536.0), local.DeviationCodes, 1e-3);
+    }
+
+    [Fact]
     public void Outside_the_calibrated_area_there_is_none()
     {
         var grid = new GridCalibration(2, 2, (-10_000, -10_000), (20_000, 20_000), [(-10_000, -10_000), (10_000, -10_000), (-10_000, 10_000), (10_000, 10_000)]);

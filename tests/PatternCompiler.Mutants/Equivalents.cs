@@ -1,5 +1,4 @@
 using YamlDotNet.Serialization;
-using YamlDotNet.Serialization.NamingConventions;
 
 namespace PatternCompiler.Mutants;
 
@@ -13,7 +12,7 @@ internal sealed class Equivalents
     /// <exception cref="InvalidOperationException">An entry without argument or reason.</exception>
     public static Equivalents Read(string path)
     {
-        IDeserializer reader = new DeserializerBuilder().WithNamingConvention(UnderscoredNamingConvention.Instance).Build();
+        IDeserializer reader = new DeserializerBuilder().Build();
         List<EquivalentEntry> entries = reader.Deserialize<List<EquivalentEntry>>(File.ReadAllText(path)) ?? [];
         EquivalentEntry? unexplained = entries.Find(e => e.Mutant.Length == 0 || e.Reason.Length == 0 || !EquivalentEntry.Arguments.Contains(e.Argument));
         return unexplained is null

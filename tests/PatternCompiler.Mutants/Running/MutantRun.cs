@@ -7,7 +7,7 @@ internal sealed class MutantRun(string folder, TestClass[] classes)
 {
     // A loaded machine may be several times slower than during the run without a fault.
     private const int SlowdownAllowed = 5;
-    private static readonly TimeSpan Floor = TimeSpan.FromSeconds(20);
+    private static readonly TimeSpan Floor = TimeSpan.FromSeconds(60);
 
     /// <summary>The verdict, and the test that caught it.</summary>
     public (Verdict Verdict, string Test) Judge(Mutant mutant)

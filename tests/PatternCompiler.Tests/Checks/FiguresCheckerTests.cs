@@ -29,6 +29,20 @@ public sealed class FiguresCheckerTests
         Assert.Equal(new FigureTotals(3, 1, 1, 1, -1, -4, 3, 5), Check(Square, dot, line));
     }
 
+    // Grid steps of 0.1 nm; every end of a line and both coordinates of a dot count.
+    [Theory]
+    [InlineData(-30, -70, 50, 20)]
+    [InlineData(50, 20, -30, -70)]
+    [InlineData(-30, 20, 50, -70)]
+    public void Lines_and_dots_are_measured_at_both_ends(int startX, int startY, int endX, int endY)
+    {
+        Assert.Equal(
+            new FigureTotals(1, 0, 1, 0, -3, -7, 5, 2), Check(Figure.FromLine(0, DoseFactor.One, new GridPoint(startX, startY), new GridPoint(endX, endY))));
+        double x = startX / 10.0;
+        double y = startY / 10.0;
+        Assert.Equal(new FigureTotals(1, 0, 0, 1, x, y, x, y), Check(Figure.FromDot(0, DoseFactor.One, new GridPoint(startX, startY))));
+    }
+
     [Fact]
     public void A_transposed_figure_is_measured_on_the_drawing_axes() =>
         Assert.Equal(new FigureTotals(1, 1, 0, 0, 0, -1, 2, 1), Check(Square with { IsTransposed = true }));

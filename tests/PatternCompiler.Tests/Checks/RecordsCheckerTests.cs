@@ -32,6 +32,9 @@ public sealed class RecordsCheckerTests
             DeflectionRecord.Wait(9)));
 
     [Fact]
+    public void The_ticks_of_all_kinds_add_up() => Assert.Equal(3 + 12 + 7 + 9, new ExposureTotals(5, 1, 5, 15, 7, 9, 3).Ticks);
+
+    [Fact]
     public void The_beam_is_off_before_the_first_jump() => Assert.Equal(
         "record 0: error PC1604: the beam is on before the first jump", FaultOf(DeflectionRecord.Dot(0, 0, 5)));
 

@@ -57,6 +57,9 @@ public sealed class StrokesCheckerTests
         Assert.Equal($"stroke 2: error PC1603: {fault}", FaultOf(Stroke.Jump(0, 0, 0), Stroke.Dot(0, 0, 0, 1), stroke));
 
     [Fact]
+    public void Strokes_of_all_kinds_are_counted() => Assert.Equal(2 + 10 + 300, new StrokeTotals(2, 10, 300, 5, 2, 7).Strokes);
+
+    [Fact]
     public void The_beam_settles_after_a_pass() => Assert.Equal(
         "stroke 3: error PC1603: the beam is on before it has settled after a pass",
         FaultOf(Stroke.Jump(0, 0, 0), Stroke.Pass(0, 5, 5), Stroke.Dot(0, 5, 5, 1)));

@@ -34,6 +34,17 @@ public sealed class BlankerTimingTests
     }
 
     [Fact]
+    public void Lead_in_and_end_stand_where_the_line_begins_and_ends() => Assert.Equal(
+        [
+            DeflectionRecord.Jump(10, 200, 10),
+            DeflectionRecord.Dot(10, 200, 4),
+            DeflectionRecord.Dot(10, 200, 10),
+            DeflectionRecord.Dot(20, 100, 7),
+            DeflectionRecord.Wait(3),
+        ],
+        Correct(Delays(4, 3), DeflectionRecord.Jump(10, 200, 10), DeflectionRecord.Line(10, 200, 20, 100, 2, 20)));
+
+    [Fact]
     public void A_slow_blanker_takes_as_many_of_the_last_points_as_it_needs()
     {
         // 12 ticks off-delay and 2 ticks least dwell: two points of 10 ticks.

@@ -21,10 +21,25 @@ public sealed class ChargeBalanceTests
     public void Rounding_at_each_change_of_figure_is_allowed(long ticks) =>
         ChargeBalance.Check(Strokes(1000, 9), Records(ticks, 9), Clock, Beam);
 
-    [Fact]
-    public void Lost_charge_is_a_defect() => Assert.Equal(
-        "error PC1605: the strokes carry 10 fC, which is 1000 ticks, but the records expose 997 ticks",
-        Assert.Throws<CompileException>(() => ChargeBalance.Check(Strokes(1000, 9), Records(997, 9), Clock, Beam)).Message);
+    [Theory]
+    [InlineData(997)]
+    [InlineData(1003)]
+    public void Lost_or_gained_charge_is_a_defect(long ticks) => Assert.Equal(
+        $"error PC1605: the strokes carry 10 fC, which is 1000 ticks, but the records expose {ticks} ticks",
+        Assert.Throws<CompileException>(() => ChargeBalance.Check(Strokes(1000, 9), Records(ticks, 9), Clock, Beam)).Message);
+
+    // At half the current the same charge takes twice the ticks, at twice the current half of them.
+    [Theory]
+    [InlineData(50e-12, 998, 2002)]
+    [InlineData(200e-12, 498, 1002)]
+    public void A_drifting_current_allows_what_lies_between_its_readings(double later, long fewest, long most)
+    {
+        Beam drifting = Beam with { Later = new CurrentReading(1, later) };
+        ChargeBalance.Check(Strokes(1000, 9), Records(fewest, 9), Clock, drifting);
+        ChargeBalance.Check(Strokes(1000, 9), Records(most, 9), Clock, drifting);
+        Assert.Throws<CompileException>(() => ChargeBalance.Check(Strokes(1000, 9), Records(fewest - 1, 9), Clock, drifting));
+        Assert.Throws<CompileException>(() => ChargeBalance.Check(Strokes(1000, 9), Records(most + 1, 9), Clock, drifting));
+    }
 
     [Fact]
     public void Lost_points_are_a_defect() => Assert.Equal(

@@ -25,6 +25,33 @@ public sealed class FieldCheckTests
     public void The_highest_code_bounds_the_field() =>
         Assert.Throws<CompileException>(() => FieldCheck.Run(Rectangle(-500_000, -500_000, 500_000, 499_980), Mapping));
 
+    [Theory]
+    [InlineData(-500_000, -500_020, 499_980, 499_980)]
+    [InlineData(-500_000, -500_000, 499_980, 500_000)]
+    [InlineData(-500_020, -500_000, 499_980, 499_980)]
+    public void Every_side_bounds_the_field(int xLeft, int yBottom, int xRight, int yTop) =>
+        Assert.Throws<CompileException>(() => FieldCheck.Run(Rectangle(xLeft, yBottom, xRight, yTop), Mapping));
+
+    /// <summary>A field of 100 by 200 um whose axes drive each other's output: 10 um too far up is told of y, whichever output it is.</summary>
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void An_axis_is_named_as_drawn(bool swap)
+    {
+        var oblong = new DacMapping(Mapping.Dac, new Deflection(100_000, 200_000, false, false, swap, AffineCalibration.Identity));
+        Assert.Equal(
+            "figure 0 on layer pads: error PC1601: the pattern is 20 um wide and 30 um high, from (0, 80) to (20, 110) um, and reaches beyond the field of 100 um by 200 um about its centre by 10.0031 um in y; it would fit when centred ('position: centred' in the job)",
+            Assert.Throws<CompileException>(() => FieldCheck.Run(Rectangle(0, 800_000, 200_000, 1_100_000), oblong)).Message);
+    }
+
+    [Theory]
+    [InlineData(1_200_000, 10, false)]
+    [InlineData(10, 1_200_000, false)]
+    [InlineData(999_980, 999_980, true)]
+    public void Centring_is_offered_where_both_sides_fit(int width, int height, bool fits) => Assert.Equal(
+        fits,
+        Assert.Throws<CompileException>(() => FieldCheck.Run(Rectangle(0, 0, width, height), Mapping)).Message.Contains("it would fit when centred", StringComparison.Ordinal));
+
     [Fact]
     public void A_pattern_off_centre_is_told_to_be_centred() => Assert.Equal(
         "figure 0 on layer pads: error PC1601: the pattern is 80 um wide and 60 um high, from (0, 0) to (80, 60) um, and reaches beyond the field of 100 um by 100 um about its centre by 30.0015 um in x and 10.0015 um in y; it would fit when centred ('position: centred' in the job)",

@@ -32,6 +32,9 @@ public sealed class RecordsCheckerTests
             DeflectionRecord.Wait(9)));
 
     [Fact]
+    public void The_ticks_of_all_kinds_add_up() => Assert.Equal(3 + 12 + 7 + 9, new ExposureTotals(5, 1, 5, 15, 7, 9, 3).Ticks);
+
+    [Fact]
     public void The_beam_is_off_before_the_first_jump() => Assert.Equal(
         "record 0: error PC1604: the beam is on before the first jump", FaultOf(DeflectionRecord.Dot(0, 0, 5)));
 
@@ -47,6 +50,40 @@ public sealed class RecordsCheckerTests
     public void A_dwell_below_the_shortest_is_refused(int points, long ticks, long most) => Assert.Equal(
         $"record 1: error PC1604: a point dwells 1 to {most} ticks, allowed are 2 to 10",
         FaultOf(DeflectionRecord.Jump(0, 0, 0), DeflectionRecord.Line(0, 0, points - 1, 0, points, ticks)));
+
+    public static TheoryData<DeflectionRecord, string> Faults { get; } = new()
+    {
+        { DeflectionRecord.Jump(0, 4096, 5), "a code is outside 0 to 4095" },
+        { DeflectionRecord.Jump(0, -1, 5), "a code is outside 0 to 4095" },
+        { DeflectionRecord.Dot(4096, 0, 5), "a code is outside 0 to 4095" },
+        { DeflectionRecord.Line(0, 0, 4096, 0, 2, 10), "a code is outside 0 to 4095" },
+        { DeflectionRecord.Line(0, 0, 0, 4096, 2, 10), "a code is outside 0 to 4095" },
+        { DeflectionRecord.Line(0, 0, -1, 0, 2, 10), "a code is outside 0 to 4095" },
+        { DeflectionRecord.Line(0, 0, 0, -1, 2, 10), "a code is outside 0 to 4095" },
+        { DeflectionRecord.Jump(0, 0, -1), "its ticks are below zero" },
+        { DeflectionRecord.Wait(-1), "its ticks are below zero" },
+        { DeflectionRecord.Marker(-1), "its ticks are below zero" },
+        { DeflectionRecord.Jump(0, 0, 5) with { Points = 1 }, "it is a jump, but it exposes points" },
+        { DeflectionRecord.Wait(5) with { Points = 1 }, "it is a wait, but it exposes points" },
+        { DeflectionRecord.Dot(3, 3, 5) with { Points = 2 }, "it is a dot, but not one point at one place" },
+        { DeflectionRecord.Dot(3, 3, 5) with { EndX = 4 }, "it is a dot, but not one point at one place" },
+        { DeflectionRecord.Dot(3, 3, 5) with { EndY = 4 }, "it is a dot, but not one point at one place" },
+        { DeflectionRecord.Line(0, 0, 5, 0, 0, 5), "it is a line without points" },
+        { DeflectionRecord.Dot(3, 3, 5) with { Kind = (RecordKind)99 }, "its kind is 99, which does not exist" },
+    };
+
+    [Theory]
+    [MemberData(nameof(Faults))]
+    public void Every_rule_is_held(DeflectionRecord record, string fault) => Assert.Equal(
+        $"record 2: error PC1604: {fault}", FaultOf(DeflectionRecord.Jump(0, 0, 0), DeflectionRecord.Dot(0, 0, 10), record));
+
+    [Theory]
+    [InlineData(1, 2)]
+    [InlineData(1, 10)]
+    [InlineData(3, 6)]
+    [InlineData(3, 30)]
+    public void The_limits_themselves_are_allowed(int points, long ticks) =>
+        Check(DeflectionRecord.Jump(4095, 4095, 0), DeflectionRecord.Line(4095, 0, 0, 4095, points, ticks));
 
     [Fact]
     public void A_dwell_above_the_longest_is_refused() => Assert.Equal(

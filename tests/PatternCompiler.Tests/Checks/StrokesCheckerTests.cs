@@ -34,6 +34,45 @@ public sealed class StrokesCheckerTests
     public void A_jump_exposes_nothing() => Assert.Equal(
         "stroke 0: error PC1603: it is a jump, but it exposes points", FaultOf(Stroke.Jump(0, 0, 0) with { Points = 1 }));
 
+    public static TheoryData<Stroke, string> Faults { get; } = new()
+    {
+        { Stroke.Jump(-1, 0, 0), "its figure number is negative" },
+        { Stroke.Jump(0, 0, 0) with { ChargeZeptocoulombs = 1 }, "it is a jump, but it exposes points" },
+        { Stroke.Jump(0, 0, 0) with { EndXFemtometres = 1 }, "it is a jump with two places" },
+        { Stroke.Jump(0, 0, 0) with { EndYFemtometres = 1 }, "it is a jump with two places" },
+        { Stroke.Pass(0, 0, 0) with { Points = 1 }, "it is a pass, but it exposes points" },
+        { Stroke.Pass(0, 0, 0) with { ChargeZeptocoulombs = 1 }, "it is a pass, but it exposes points" },
+        { Stroke.Pass(0, 0, 0) with { EndYFemtometres = 1 }, "it is a pass with two places" },
+        { Stroke.Dot(0, 0, 0, 1) with { Points = 2 }, "it is a dot, but not one point at one place" },
+        { Stroke.Dot(0, 0, 0, 1) with { EndXFemtometres = 1 }, "it is a dot, but not one point at one place" },
+        { Stroke.Dot(0, 0, 0, 1) with { EndYFemtometres = 1 }, "it is a dot, but not one point at one place" },
+        { Stroke.Line(0, 0, 0, 0, 0, 0, 1), "it is a line without points, or with one point and two places" },
+        { Stroke.Line(0, 0, 0, 0, 5, 1, 1), "it is a line without points, or with one point and two places" },
+        { Stroke.Dot(0, 0, 0, 1) with { Kind = (StrokeKind)99 }, "its kind is 99, which does not exist" },
+    };
+
+    [Theory]
+    [MemberData(nameof(Faults))]
+    public void Every_rule_is_held(Stroke stroke, string fault) =>
+        Assert.Equal($"stroke 2: error PC1603: {fault}", FaultOf(Stroke.Jump(0, 0, 0), Stroke.Dot(0, 0, 0, 1), stroke));
+
+    [Fact]
+    public void Strokes_of_all_kinds_are_counted() => Assert.Equal(2 + 10 + 300, new StrokeTotals(2, 10, 300, 5, 2, 7).Strokes);
+
+    [Fact]
+    public void The_beam_settles_after_a_pass() => Assert.Equal(
+        "stroke 3: error PC1603: the beam is on before it has settled after a pass",
+        FaultOf(Stroke.Jump(0, 0, 0), Stroke.Pass(0, 5, 5), Stroke.Dot(0, 5, 5, 1)));
+
+    [Fact]
+    public void A_pass_or_a_jump_may_follow_a_pass() => Assert.Equal(
+        new StrokeTotals(2, 0, 1, 1, 1, 1),
+        Check(Stroke.Jump(0, 0, 0), Stroke.Pass(0, 5, 5), Stroke.Pass(0, 6, 5), Stroke.Jump(0, 7, 5), Stroke.Dot(0, 7, 5, 1)));
+
+    [Fact]
+    public void Nothing_is_passed_before_the_first_jump() => Assert.Equal(
+        "stroke 0: error PC1603: the beam passes a place before the first jump", FaultOf(Stroke.Pass(0, 0, 0)));
+
     [Fact]
     public void One_point_cannot_stand_at_two_places() => Assert.Equal(
         "stroke 1: error PC1603: it is a line without points, or with one point and two places",

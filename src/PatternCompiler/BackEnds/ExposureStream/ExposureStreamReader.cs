@@ -182,9 +182,14 @@ public sealed class ExposureStreamReader
 
     private void CheckEnd(ReadOnlySpan<byte> payload)
     {
-        if (payload.Length != StreamFormat.EndPayload || block[1] != 0)
+        if (payload.Length != StreamFormat.EndPayload)
         {
             throw BadBlock($"the end block has {payload.Length} bytes, {StreamFormat.EndPayload} belong there");
+        }
+
+        if (block[1] != 0)
+        {
+            throw BadBlock($"the end block states {block[1]} records, none belong there");
         }
 
         var stated = new RecordTotals(

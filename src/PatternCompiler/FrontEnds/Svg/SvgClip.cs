@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Geometry.Curves;
 
 namespace PatternCompiler.FrontEnds.Svg;
@@ -55,11 +56,11 @@ internal sealed class SvgClip
     }
 
     /// <summary>What is left of an area, as outlines that do not overlap.</summary>
-    public ContourSet Cut(ContourSet area, FillRule rule, CancellationToken cancellation)
+    public ContourSet Cut(ContourSet area, FillRule rule, WorkLimits limits, CancellationToken cancellation)
     {
         foreach (GridPoint[] frame in frames)
         {
-            area = RegionBoolean.Compute(area, ContourSet.FromRing(frame), BooleanOperation.Intersection, rule, FillRule.NonZero, 1, cancellation);
+            area = RegionBoolean.Compute(area, ContourSet.FromRing(frame), BooleanOperation.Intersection, rule, FillRule.NonZero, 1, limits, cancellation);
             rule = FillRule.NonZero;
         }
 

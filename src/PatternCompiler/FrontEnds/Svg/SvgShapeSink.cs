@@ -130,7 +130,7 @@ internal sealed class SvgShapeSink(SvgContext context, SvgOptions options, Cance
         bool isSeen = contours.Count > 0;
         if (!isWhole)
         {
-            contours = clip.Cut(contours, rule, cancellation);
+            contours = clip.Cut(contours, rule, options.Limits, cancellation);
             rule = FillRule.NonZero;
         }
 

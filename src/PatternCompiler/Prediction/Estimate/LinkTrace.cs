@@ -26,7 +26,6 @@ internal sealed class LinkTrace
     private double stallSeconds;
     private long stalls;
     private bool isStalling;
-    private double currentSeconds;
 
     public LinkTrace(Link link)
     {
@@ -82,7 +81,6 @@ internal sealed class LinkTrace
     {
         var here = new StallPlace(record, figure, place.X, place.Y, totalSeconds + stallSeconds);
         stallSeconds += seconds;
-        currentSeconds = isStalling ? currentSeconds + seconds : seconds;
         stalls += isStalling ? 0 : 1;
         first ??= here;
         if (seconds > longestSeconds)

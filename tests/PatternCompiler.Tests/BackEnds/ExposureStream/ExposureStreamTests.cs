@@ -174,13 +174,135 @@ public sealed class ExposureStreamTests
         Assert.Equal("x (byte 151): error PC2007: a line stands in a stream without lines; emit the stream again; its writer is at fault", Fault(Reframed(points, 151, 3)));
     }
 
+    /// <summary>The end states 5 records, 6 points and 0x12345 + 23 + 9 + 77 = 74674 ticks, and each total is looked at.</summary>
+    [Theory]
+    [InlineData(0, "6 records, 6 points and 74674 ticks")]
+    [InlineData(8, "5 records, 7 points and 74674 ticks")]
+    [InlineData(16, "5 records, 6 points and 74675 ticks")]
+    public void An_end_with_other_totals_is_refused(int field, string stated)
+    {
+        byte[] good = Written(Exposures.Header(12), SmallPattern, new(StreamProfile.Lines, 2));
+        int end = good.Length - 38;
+        byte[] changed = Reframed(good, end + 10 + field, (byte)(good[end + 10 + field] + 1), end);
+        Assert.Equal($"x (byte {end}): error PC2008: the end states {stated}; read were 5, 6 and 74674; emit the stream again", Fault(changed));
+    }
+
+    [Fact]
+    public void An_end_of_another_form_is_refused()
+    {
+        byte[] good = Written(Exposures.Header(12), SmallPattern, new(StreamProfile.Lines, 2));
+        int end = good.Length - 38;
+        Assert.Equal(
+            $"x (byte {end}): error PC2004: the end block states 1 records, none belong there; emit the stream again; it was damaged on its way",
+            Fault(Reframed(good, end + 1, 1, end)));
+        byte[] shorter = [(byte)'E', 0, 16, 0, 0xEF, 0xFF, .. good.AsSpan(end + 6, 20)];
+        Assert.Equal(
+            $"x (byte {end}): error PC2004: the end block has 16 bytes, 24 belong there; emit the stream again; it was damaged on its way",
+            Fault([.. good[..end], .. WithCrc(shorter)]));
+    }
+
+    // Words of 3 bytes: two of them have room for more than 32 bits. Bit 32 is in the second byte of the upper word.
+    [Theory]
+    [InlineData(RecordKind.Jump, 4)]
+    [InlineData(RecordKind.Dot, 4)]
+    [InlineData(RecordKind.Wait, 2)]
+    [InlineData(RecordKind.Marker, 2)]
+    [InlineData(RecordKind.Line, 6)]
+    [InlineData(RecordKind.Line, 8)]
+    [InlineData(RecordKind.Line, 10)]
+    public void A_field_beyond_32_bits_is_refused(RecordKind kind, int upperWord)
+    {
+        DeflectionRecord record = kind switch
+        {
+            RecordKind.Jump => DeflectionRecord.Jump(1, 2, 5),
+            RecordKind.Dot => DeflectionRecord.Dot(1, 2, 5),
+            RecordKind.Wait => DeflectionRecord.Wait(5),
+            RecordKind.Marker => DeflectionRecord.Marker(5),
+            _ => DeflectionRecord.Line(1, 2, 3, 4, 3, 10),
+        };
+        byte[] good = Written(Exposures.Header(20), [record], new(StreamProfile.Lines, 3));
+        Assert.Equal(
+            "x (byte 151): error PC2007: a field of two words exceeds 32 bits; emit the stream again; its writer is at fault",
+            Fault(Reframed(good, 151 + 3 * upperWord + 1, 1)));
+    }
+
+    // Kind, four codes, points, ticks of each, points with one more.
+    [Fact]
+    public void A_line_whose_points_would_last_longer_than_32_bits_is_refused()
+    {
+        DeflectionRecord longest = DeflectionRecord.Line(1, 2, 3, 4, 2, 2L * uint.MaxValue);
+        byte[] good = Written(Exposures.Header(12), [longest], new(StreamProfile.Lines, 2));
+        Assert.Equal([longest], Read(good, out _).Items);
+        Assert.Equal(
+            "x (byte 151): error PC2007: a point of a line lasts longer than 32 bits can say; emit the stream again; its writer is at fault",
+            Fault(Reframed(good, 151 + 18, 1)));
+        byte[] empty = Written(Exposures.Header(12), [DeflectionRecord.Line(1, 2, 3, 4, 2, 8)], new(StreamProfile.Lines, 2));
+        Assert.Equal(
+            "x (byte 151): error PC2007: a line of 0 points gives 0 of them one tick more; emit the stream again; its writer is at fault",
+            Fault(Reframed(empty, 151 + 10, 0)));
+    }
+
+    /// <summary>The formula of the records document, point by point, over several blocks and from the middle of one.</summary>
+    [Theory]
+    [InlineData(0, 3)]
+    [InlineData(0, -3)]
+    [InlineData(2, 5)]
+    [InlineData(-4, 1)]
+    [InlineData(7, 0)]
+    public void Lines_longer_than_a_block_go_on_where_they_were(int stepX, int stepY)
+    {
+        foreach (int spare in new[] { 0, 1, 77 })
+        {
+            const int points = 180;
+            int endX = 32_000 + stepX * (points - 1) + (stepX == 0 ? 0 : spare);
+            int endY = 31_000 + stepY * (points - 1) + (stepY == 0 ? 0 : spare);
+            DeflectionRecord line = DeflectionRecord.Line(32_000, 31_000, endX, endY, points, 1234);
+            DeflectionRecord[] items = [DeflectionRecord.Jump(32_000, 31_000, 9), DeflectionRecord.Dot(1, 2, 9), line, DeflectionRecord.Dot(3, 4, 9)];
+            DeflectionRecord[] expected =
+            [
+                items[0], items[1],
+                .. Enumerable.Range(0, points).Select(i => DeflectionRecord.Dot(
+                    At(32_000, endX, i), At(31_000, endY, i), 1234 * (i + 1) / points - 1234 * i / points)),
+                items[3],
+            ];
+            Assert.Equal(expected, Read(Written(Exposures.Header(16), items, new(StreamProfile.Points, 2)), out _).Items);
+
+            static int At(int start, int end, int i) => start + (int)Math.Floor((2m * i * (end - start) + points - 1) / (2m * (points - 1)));
+        }
+    }
+
+    public static TheoryData<DeflectionRecord> TooLarge { get; } = new()
+    {
+        DeflectionRecord.Dot(1, 1, 1L << 32),
+        DeflectionRecord.Jump(1, 1, 1L << 32),
+        DeflectionRecord.Wait(1L << 32),
+        DeflectionRecord.Marker(1L << 32),
+        DeflectionRecord.Line(1, 1, 2, 2, 2, 2L << 32),
+        DeflectionRecord.Line(1, 1, 2, 2, 2, 2L * uint.MaxValue + 1),
+    };
+
+    [Theory]
+    [MemberData(nameof(TooLarge))]
+    public void Values_beyond_32_bits_are_refused_when_writing(DeflectionRecord record)
+    {
+        foreach (StreamProfile profile in new[] { StreamProfile.Lines, StreamProfile.Points })
+        {
+            foreach (int wordBytes in new[] { 3, 4 })
+            {
+                Assert.Equal(
+                    "error PC2010: record 2 has the value 4294967296, a stream holds 0 to 4294967295; use a slower clock, or more passes with shorter dwells",
+                    Assert.Throws<CompileException>(() => Written(Exposures.Header(20), [DeflectionRecord.Wait(uint.MaxValue), record], new(profile, wordBytes))).Message);
+            }
+        }
+    }
+
     [Fact]
     public void What_does_not_fit_is_refused_when_writing()
     {
         RecordsHeader header = Exposures.Header(20);
         Assert.Equal(
-            "error PC2010: record 1 has the value 4294967296, a stream holds 0 to 4294967295; use a slower clock, or more passes with shorter dwells",
-            Refusal(header, DeflectionRecord.Dot(1, 1, 1L << 32), new(StreamProfile.Lines, 3)));
+            "error PC2010: record 1 has the value -1, a stream holds 0 to 4294967295; use a slower clock, or more passes with shorter dwells",
+            Refusal(header, DeflectionRecord.Wait(-1), new(StreamProfile.Lines, 3)));
         Assert.Equal(
             "error PC2010: words of 2 bytes do not carry codes of 20 bits; choose wider words",
             Refusal(header, DeflectionRecord.Dot(1, 1, 1), new(StreamProfile.Lines, 2)));
@@ -225,10 +347,9 @@ public sealed class ExposureStreamTests
         return changed;
     }
 
-    // Changes a byte of the first block and makes the checksum right again, as a faulty writer would.
-    private static byte[] Reframed(byte[] stream, int index, byte value)
+    // Changes a byte of a block, the first if no other is named, and makes the checksum right again, as a faulty writer would.
+    private static byte[] Reframed(byte[] stream, int index, byte value, int start = 141)
     {
-        const int start = 141;
         byte[] changed = Changed(stream, index, value);
         int covered = 10 + BinaryPrimitives.ReadUInt16LittleEndian(changed.AsSpan(start + 2));
         BitwiseCrc.After(changed[start..(start + covered)]).CopyTo(changed, start);

@@ -154,6 +154,72 @@ public sealed class WordsTests
             Assert.Throws<CompileException>(() => Read(bytes, header, layout)).Message);
     }
 
+    // Fields: blank 2, scan 2, zero 4, x 12, y 12, dwell 8.
+    [Theory]
+    [InlineData("00", "exposed, whatever the scan line says", null)]
+    [InlineData("10", "", "the scan field is neither all 0 nor all 1")]
+    [InlineData("20", "", "the scan field is neither all 0 nor all 1")]
+    [InlineData("40", "", "the blank field is neither all 0 nor all 1")]
+    [InlineData("80", "", "the blank field is neither all 0 nor all 1")]
+    [InlineData("31", "", "bits that should be zero are not")]
+    [InlineData("38", "", "bits that should be zero are not")]
+    public void Every_field_is_read_as_strictly_as_it_is_written(string first, string why, string? fault)
+    {
+        var layout = new WordLayout(
+            8,
+            [new(WordContent.Blank, 2), new(WordContent.Scan, 2), new(WordContent.Zero, 4), new(WordContent.X, 8), new(WordContent.Y, 8), new(WordContent.Dwell, 8)],
+            true,
+            false,
+            true);
+        RecordsHeader header = Exposures.Header(8);
+        byte[] bytes = Convert.FromHexString(first + "010205");
+        if (fault is null)
+        {
+            Assert.Equal([DeflectionRecord.Dot(1, 2, 5)], Read(bytes, header, layout).Items);
+            Assert.NotEmpty(why);
+            return;
+        }
+
+        Assert.Equal(
+            $"w (byte 0): error PC2013: {fault}; name the machine file with which the words were made",
+            Assert.Throws<CompileException>(() => Read(bytes, header, layout)).Message);
+    }
+
+    [Fact]
+    public void A_code_beyond_the_converter_is_refused_in_both_axes()
+    {
+        RecordsHeader header = Exposures.Header(12);
+        WordLayout layout = WordLayout.For(header.Dac);
+        Assert.Equal([DeflectionRecord.Dot(0x0FFF, 0x0FFF, 1)], Read(Convert.FromHexString("FF0FFF0F01000000"), header, layout).Items);
+        Assert.Contains("x is no code of the converter", Refusal("0010FF0F01000000"), StringComparison.Ordinal);
+        Assert.Contains("y is no code of the converter", Refusal("FF0F001001000000"), StringComparison.Ordinal);
+
+        string Refusal(string hex) => Assert.Throws<CompileException>(() => Read(Convert.FromHexString(hex), header, layout)).Message;
+    }
+
+    // Only a point of the longest dwell can be the first part of a longer one.
+    [Fact]
+    public void Points_are_joined_where_a_dwell_was_split_and_nowhere_else()
+    {
+        var layout = new WordLayout(16, [new(WordContent.X, 16), new(WordContent.Y, 16), new(WordContent.Blank, 12), new(WordContent.Dwell, 4)], true, false, true);
+        RecordsHeader header = Exposures.Header(16);
+        AssertKept(DeflectionRecord.Dot(1, 2, 14), DeflectionRecord.Dot(1, 2, 3), DeflectionRecord.Dot(1, 2, 5), DeflectionRecord.Jump(3, 2, 1));
+        AssertKept(DeflectionRecord.Dot(1, 2, 15), DeflectionRecord.Dot(1, 3, 15), DeflectionRecord.Dot(2, 3, 4), DeflectionRecord.Jump(3, 2, 1));
+        AssertKept(DeflectionRecord.Dot(1, 2, 34), DeflectionRecord.Jump(1, 2, 50), DeflectionRecord.Dot(1, 2, 31), DeflectionRecord.Jump(3, 2, 1));
+
+        void AssertKept(params DeflectionRecord[] items) => Assert.Equal(items, Read(Written(header, items, layout), header, layout).Items);
+    }
+
+    [Fact]
+    public void A_move_without_settling_is_written_where_there_is_a_dwell_to_say_nothing()
+    {
+        RecordsHeader header = Exposures.Header(16);
+        DeflectionRecord[] items = [DeflectionRecord.Jump(5, 6, 0), DeflectionRecord.Dot(5, 6, 3)];
+        Assert.Equal("050006000000FFFF" + "0500060003000000" + "050006000100FFFF", Convert.ToHexString(Written(header, items, WordLayout.For(header.Dac))));
+        var untimed = new WordLayout(16, [new(WordContent.X, 16), new(WordContent.Y, 16)], true, false, true);
+        Assert.Equal("00050006" + "00050006" + "00050006", Convert.ToHexString(Written(header, items, untimed)));
+    }
+
     [Theory]
     [InlineData(16, "x 16, y 8, zero 8, dwell 16, blank 16", "the y field has 8 bits, the converter 12")]
     [InlineData(16, "x 16, y 16, dwell 24, blank 8", "the dwell field of 24 bits crosses the end of a word of 16 bits")]

@@ -31,11 +31,15 @@ public class DistortedFieldTests
         }
     }
 
-    [Fact]
-    public void A_straight_line_follows_the_bend_and_keeps_points_and_ticks()
+    [Theory]
+    [InlineData(-30, 30, 30, 30)]
+    [InlineData(30, -30, 30, 30)]
+    [InlineData(30, 30, -30, 29)]
+    public void A_straight_line_follows_the_bend_and_keeps_points_and_ticks(int startX, int startY, int endX, int endY)
     {
         ScaleOptions options = ScaleCase.Options with { Deflection = ScaleCase.Options.Deflection with { Calibration = Bent } };
-        var line = Stroke.Line(0, -30_000_000_000, 30_000_000_000, 30_000_000_000, 30_000_000_000, 8001, 800_100_000_000);
+        const long micrometre = 1_000_000_000;
+        var line = Stroke.Line(0, startX * micrometre, startY * micrometre, endX * micrometre, endY * micrometre, 8001, 800_100_000_000);
         DeflectionRecord[] exposing = Exposing(options, line);
         Assert.True(exposing.Length > 4, $"{exposing.Length} runs");
         Assert.Equal(8001, exposing.Sum(r => r.Points));
@@ -48,7 +52,7 @@ public class DistortedFieldTests
         {
             for (int i = 0; i < run.Points; i++, point++)
             {
-                (double x, double y) = mapping.CodesAt(line.XFemtometres + (line.EndXFemtometres - line.XFemtometres) / 8000 * point, line.YFemtometres);
+                (double x, double y) = mapping.CodesAt(line.XFemtometres + (line.EndXFemtometres - line.XFemtometres) / 8000 * point, line.YFemtometres + (line.EndYFemtometres - line.YFemtometres) / 8000 * point);
                 Assert.InRange(Follow(run.X, run.EndX, i, run.Points) - x, -1.25, 1.25);
                 Assert.InRange(Follow(run.Y, run.EndY, i, run.Points) - y, -1.25, 1.25);
             }

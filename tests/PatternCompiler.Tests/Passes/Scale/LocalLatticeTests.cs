@@ -31,6 +31,25 @@ public sealed class LocalLatticeTests
         Assert.Equal(5 / (100_000 / 65536.0), local.DeviationCodes, 1e-3);
     }
 
+    [Theory]
+    [InlineData(0)]
+    [InlineData(3)]
+    [InlineData(7)]
+    public void Steps_are_lengths_whichever_way_codes_rise(int flips)
+    {
+        CodeLattice lattice = LocalLattice.Of(With(AffineCalibration.Identity, flips), 3e9, -1e9, 4e9, 1e9)!.Lattice;
+        Assert.Equal(1e11 / 65536, lattice.X.StepFemtometres, 1.0);
+        Assert.Equal(1e11 / 65536, lattice.Y.StepFemtometres, 1.0);
+    }
+
+    [Fact]
+    public void A_tilt_of_y_alone_is_seen_too()
+    {
+        // The same in the other axis: 5 mrad along 1 um of x.
+        LocalLattice local = LocalLattice.Of(With(new AffineCalibration(1, 0, 0, 0.005, 1, 0), 0), -1e9, 3e9, 1e9, 4e9)!;
+        Assert.Equal(5 / (100_000 / 65536.0), local.DeviationCodes, 1e-3);
+    }
+
     [Fact]
     public void Outside_the_calibrated_area_there_is_none()
     {

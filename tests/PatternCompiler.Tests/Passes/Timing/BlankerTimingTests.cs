@@ -1,4 +1,5 @@
 using CsCheck;
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Passes.Timing;
@@ -31,6 +32,17 @@ public sealed class BlankerTimingTests
             ],
             Correct(Delays(4, 3), DeflectionRecord.Jump(0, 0, 10), DeflectionRecord.Line(0, 0, 4, 0, 5, 50)));
     }
+
+    [Fact]
+    public void Lead_in_and_end_stand_where_the_line_begins_and_ends() => Assert.Equal(
+        [
+            DeflectionRecord.Jump(10, 200, 10),
+            DeflectionRecord.Dot(10, 200, 4),
+            DeflectionRecord.Dot(10, 200, 10),
+            DeflectionRecord.Dot(20, 100, 7),
+            DeflectionRecord.Wait(3),
+        ],
+        Correct(Delays(4, 3), DeflectionRecord.Jump(10, 200, 10), DeflectionRecord.Line(10, 200, 20, 100, 2, 20)));
 
     [Fact]
     public void A_slow_blanker_takes_as_many_of_the_last_points_as_it_needs()
@@ -124,6 +136,72 @@ public sealed class BlankerTimingTests
             return delivered.SequenceEqual(asked);
         },
         iter: 300);
+
+    /// <summary>
+    /// Dwells down to the controller's shortest, delays beyond them: no point is shorter than the controller allows, and a
+    /// stretch that cannot end in time is overexposed and counted, never underexposed.
+    /// </summary>
+    [Fact]
+    public void Whatever_the_dwell_no_point_is_too_short_and_every_excess_is_counted() => Gen.Select(
+        Gen.Int[0, 30],
+        Gen.Int[0, 30],
+        Gen.Select(Gen.Int[1, 12], Gen.Int[2, 40], Gen.Bool).Array[1, 12]).Sample(
+        (on, off, steps) =>
+        {
+            var records = new List<DeflectionRecord> { DeflectionRecord.Jump(0, 0, 30) };
+            var asked = new List<long> { 0 };
+            foreach ((int points, int dwell, bool jumps) in steps)
+            {
+                if (jumps && asked[^1] > 0)
+                {
+                    records.Add(DeflectionRecord.Jump(0, 0, 30));
+                    asked.Add(0);
+                }
+
+                records.Add(points == 1 ? DeflectionRecord.Dot(0, 0, dwell) : DeflectionRecord.Line(0, 0, points - 1, 0, points, points * dwell));
+                asked[^1] += points * dwell;
+            }
+
+            var output = new CollectingSink<RecordsHeader, DeflectionRecord>();
+            var pass = new BlankerTiming(Delays(on, off), output);
+            pass.Begin(Header);
+            pass.Write([.. records, DeflectionRecord.Jump(0, 0, 30)]);
+            pass.End();
+            var excess = new List<long>();
+            long commanded = 0;
+            foreach (DeflectionRecord record in output.Items)
+            {
+                if (record.Points > 0)
+                {
+                    Assert.True(record.Ticks / record.Points >= Header.MinimumDwellTicks, $"{record}");
+                    commanded += record.Ticks;
+                }
+                else if (commanded > 0)
+                {
+                    excess.Add(commanded - on + off - asked[excess.Count]);
+                    commanded = 0;
+                }
+            }
+
+            Assert.Equal(asked.Count, excess.Count);
+            Assert.All(excess, e => Assert.True(e >= 0));
+            Assert.Equal(excess.Count(e => e > 0), pass.OverexposedStretches);
+            Assert.Equal(excess.Max(), pass.LargestExcessTicks);
+        },
+        iter: 300);
+
+    [Fact]
+    public void A_blanker_that_is_too_slow_is_told()
+    {
+        var sink = new DiagnosticSink();
+        var pass = new BlankerTiming(Delays(0, 30), new CollectingSink<RecordsHeader, DeflectionRecord>(), sink);
+        pass.Begin(Header);
+        pass.Write([DeflectionRecord.Jump(0, 0, 10), DeflectionRecord.Dot(0, 0, 20), DeflectionRecord.Jump(9, 9, 10), DeflectionRecord.Dot(9, 9, 5), DeflectionRecord.Jump(0, 0, 10), DeflectionRecord.Dot(0, 0, 32)]);
+        pass.End();
+        Assert.Equal(
+            "warning PC1302: 2 stretches are shorter than the blanker can follow: the beam stays on up to 27 ticks longer than they ask for; lower the beam current, or give the figures more points",
+            Assert.Single(sink.Collected).ToString());
+    }
 
     private static Blanker Delays(int onTicks, int offTicks) => new(true, true, offTicks * 1e-6, onTicks * 1e-6, 0);
 

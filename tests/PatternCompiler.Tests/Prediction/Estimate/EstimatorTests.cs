@@ -211,6 +211,41 @@ public class EstimatorTests
         Assert.Equal(3.0517578125, Estimate(machine, uneven).SpacingY.LargestNanometres, 1e-9);
     }
 
+    [Theory]
+    [InlineData(10, 30_000, 10)]
+    [InlineData(65_525, 30_000, 10)]
+    [InlineData(30_000, 7, 7)]
+    [InlineData(30_000, 65_528, 7)]
+    [InlineData(0, 30_000, 0)]
+    [InlineData(30_000, 65_535, 0)]
+    public void The_margin_is_what_the_nearest_end_of_either_range_leaves(int x, int y, long margin) => Assert.Equal(
+        margin,
+        Estimate(Machine, [DeflectionRecord.Jump(x, y, 1), DeflectionRecord.Dot(x, y, 10), DeflectionRecord.Dot(32_768, 32_768, 10)]).Field.MarginCodes);
+
+    // 200 of 65536 codes in x, 100 in y; a code is 2 nm in x and 3 nm upside down in y.
+    [Fact]
+    public void The_field_used_is_measured_in_both_axes()
+    {
+        RecordsHeader oblong = Header with { NanometresPerCodeX = 2, NanometresPerCodeY = -3 };
+        FieldEstimate field = Estimate(
+            Machine, [DeflectionRecord.Jump(32_768, 32_768, 1), DeflectionRecord.Line(32_967, 32_768, 32_768, 32_867, 5, 100)], oblong).Field;
+        Assert.Equal((200 / 65_536.0, 100 / 65_536.0), (field.UsedX, field.UsedY));
+        Assert.Equal((0, -297, 398, 0), (field.LeftNanometres, field.BottomNanometres, field.RightNanometres, field.TopNanometres));
+    }
+
+    // The link is too slow all the time: what counts is the bytes, of which a marker has 6. Its number takes no time.
+    [Fact]
+    public void A_markers_number_is_no_time()
+    {
+        Machine slow = Machine with { Link = new Link(2e6, 8192, false) };
+        ExposureEstimate e = Estimate(slow, Enumerable.Range(0, 20).SelectMany(part => Enumerable.Range(0, 1000)
+            .Select(i => DeflectionRecord.Dot(1000 + i, 500 + part, 10)).Prepend(DeflectionRecord.Marker(1_000_000_000 + part))));
+        double bytes = (20_000 * 10 + 20 * 6) * 526.0 / 512;
+        Assert.Equal((bytes - 8192) / 2e6, e.TotalSeconds, 1e-9);
+        Assert.Equal(0.02, e.ExposingSeconds, 1e-12);
+        Assert.Equal(1_000_000_000, e.Link.FirstStall!.Figure);
+    }
+
     internal static ExposureEstimate Estimate(Machine machine, IEnumerable<DeflectionRecord> records, RecordsHeader? header = null)
     {
         var estimator = new Estimator(machine);

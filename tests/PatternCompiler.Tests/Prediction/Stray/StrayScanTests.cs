@@ -172,6 +172,69 @@ public class StrayScanTests
         Assert.Equal(1e6, StrayDose.SlowestUnprinted(1e-9, StrayDose.PeakOfTrack(1e-9, 1e6, 15), 15), 1e-3);
     }
 
+    private static readonly Blanker None = new(false, true, 0, 0, 0);
+    private static readonly SettleModel TenMicroseconds = new(0, 10e-6, 0);
+
+    /// <summary>
+    /// A first-order response of 10 µs. The last step of a line of two points, 20 µs each, leaves exp(−2) of it; a jump of 10 µs
+    /// leaves exp(−1); a dot of 5 µs after it leaves exp(−1/2) of that. The next track begins there.
+    /// </summary>
+    [Fact]
+    public void A_track_begins_where_the_beam_really_is()
+    {
+        DeflectionRecord[] rest = [DeflectionRecord.Jump(30_000, 30_000, 10), DeflectionRecord.Dot(30_000, 30_000, 10)];
+        DeflectionRecord away = DeflectionRecord.Jump(34_000, 28_000, 100);
+        DeflectionRecord far = DeflectionRecord.Jump(40_000, 33_000, 2000);
+        AssertFrom(500 - 500 * Math.Exp(-2), -1000 + 1000 * Math.Exp(-2), [.. rest, DeflectionRecord.Line(30_000, 30_000, 30_100, 29_800, 2, 400), far]);
+        AssertFrom(20_000 * (1 - Math.Exp(-1)), -10_000 * (1 - Math.Exp(-1)), [.. rest, away, far]);
+        AssertFrom(20_000 * (1 - Math.Exp(-1.5)), -10_000 * (1 - Math.Exp(-1.5)), [.. rest, away, DeflectionRecord.Dot(34_000, 28_000, 50), far]);
+        AssertFrom(20_000 * (1 - Math.Exp(-1.5)), -10_000 * (1 - Math.Exp(-1.5)), [.. rest, away, DeflectionRecord.Wait(50), far]);
+
+        static void AssertFrom(double x, double y, DeflectionRecord[] records)
+        {
+            StrayJump last = Scan(TenMicroseconds, None, records).Worst.Single(jump => jump.Record == records.Length - 1);
+            Assert.Equal((30_000 - 32_768) * 5 + x, last.FromXNanometres, 1e-6);
+            Assert.Equal((30_000 - 32_768) * 5 + y, last.FromYNanometres, 1e-6);
+        }
+    }
+
+    /// <summary>The full current of a blanker that is 4 µs late lasts through a jump of 1 µs and 3 µs of the next, no longer, and not into another write field.</summary>
+    [Fact]
+    public void A_late_blanker_is_late_once()
+    {
+        DeflectionRecord[] records =
+        [
+            DeflectionRecord.Jump(30_000, 30_000, 10), DeflectionRecord.Dot(30_000, 30_000, 10), DeflectionRecord.Jump(34_000, 30_000, 10),
+            DeflectionRecord.Jump(34_000, 32_000, 1000), DeflectionRecord.Jump(30_000, 34_000, 1000),
+        ];
+        var late = new Blanker(true, true, 4e-6, 0, 0);
+        Assert.Equal([2, 3], Scan(TenMicroseconds, late, records).Worst.Select(jump => jump.Record).Order());
+
+        StrayScan scan = ScanOf(TenMicroseconds, late);
+        scan.Begin(Header);
+        scan.Write(records.AsSpan(0, 2));
+        scan.BeginField("r01c02");
+        scan.Write(records.AsSpan(2));
+        scan.End();
+        Assert.Equal(0, scan.ToReport().Printing);
+    }
+
+    /// <summary>100 pA at 0.1 m/s with σ = 20 nm: I/(v·σ·√2π), of which the near one of two equal terms gets half.</summary>
+    [Theory]
+    [InlineData(false, 1)]
+    [InlineData(true, 0.5)]
+    public void The_dose_of_a_track_is_what_stays_near_it(bool hasFarTerm, double part)
+    {
+        SpreadTerm near = new(SpreadShape.Gaussian, 20 * Math.Sqrt(2), 1);
+        SpreadTerm[] terms = hasFarTerm ? [near, new SpreadTerm(SpreadShape.Gaussian, 10_000, 1)] : [near];
+        var scan = new StrayScan(MachineWith(new SettleModel(0, 0, 1e8), None), new SpreadFunction([.. terms]), 5e-4);
+        scan.Begin(Header);
+        scan.Write([DeflectionRecord.Jump(30_000, 30_000, 10), DeflectionRecord.Dot(30_000, 30_000, 10), DeflectionRecord.Jump(30_000, 34_000, 2000), DeflectionRecord.Dot(30_000, 34_000, 10)]);
+        scan.End();
+        double dose = part * 1e-10 / 0.1 / (20e-9 * Math.Sqrt(2 * Math.PI));
+        Assert.Equal(dose, Assert.Single(scan.ToReport().Worst).OwnDoseCoulombsPerSquareMetre, 1e-6 * dose);
+    }
+
     private static StrayReport Scan(SettleModel settle, Blanker blanker) => Scan(settle, blanker,
     [
         DeflectionRecord.Jump(30_000, 30_000, 10), DeflectionRecord.Dot(30_000, 30_000, 10),

@@ -1,0 +1,106 @@
+using PatternCompiler.Mutants.Placing;
+using PatternCompiler.Mutants.Running;
+
+namespace PatternCompiler.Mutants;
+
+/// <summary>One measurement: copy, switches, run without a fault, mutants, table.</summary>
+internal sealed class Measurement(MeasurementOptions options, TextWriter output, TextWriter progress)
+{
+    public int Run(string tree)
+    {
+        WorkingCopy copy = WorkingCopy.Make(tree, options.Work);
+        var equivalents = Equivalents.Read(Path.Combine(tree, "tests/PatternCompiler.Mutants/Equivalents.yaml"));
+        var build = new SwitchedBuild(
+            CompilerArguments.Ask(Path.Combine(copy.SourceFolder, "PatternCompiler.csproj")), copy.SourceFolder, options.IsWanted);
+        Mutant[] all = [.. build.Mutants];
+        progress.WriteLine($"{all.Length} mutants in {all.Select(m => m.File).Distinct().Count()} files");
+        build.Write(Path.Combine(copy.Output, "PatternCompiler.dll"), progress.WriteLine);
+        Mutant[] compiling = [.. all.Where(build.Compiles)];
+        Mutant[] chosen = [.. Choose(compiling, equivalents)];
+        progress.WriteLine($"{compiling.Length} compile, {chosen.Length} chosen; run without a fault");
+        if (options.ListOnly)
+        {
+            foreach (Mutant mutant in chosen)
+            {
+                output.WriteLine($"{mutant.Identity}\t{mutant.File}:{mutant.Line}\t{mutant.Change}");
+            }
+
+            return 0;
+        }
+
+        TestClass[] classes = CoverageRun.Run(copy.Output, all.Max(m => m.Number));
+        progress.WriteLine($"{classes.Length} test classes, {classes.Sum(c => c.Milliseconds) / 1000} s with the switches off");
+        ILookup<string, int> numbers = compiling.ToLookup(m => m.File, m => m.Number);
+        var run = new MutantRun(copy.Output, classes) { NumbersOf = file => [.. numbers[file]] };
+        Judgement[] judgements = JudgeAll(run, chosen, equivalents);
+        RoomTable.Write(output, [.. judgements.Where(j => !IsPlanted(j.Mutant))]);
+        string[] faults = [.. Faults(judgements, equivalents, all)];
+        foreach (string fault in faults)
+        {
+            output.WriteLine(fault);
+        }
+
+        return faults.Length == 0 ? 0 : 1;
+    }
+
+    /// <summary>The planted ones always; the listed equivalents of the wanted files always, to see whether they still are.</summary>
+    private IEnumerable<Mutant> Choose(Mutant[] compiling, Equivalents equivalents)
+    {
+        Mutant[] open = [.. compiling.Where(m => !IsPlanted(m) && (options.Only is null || m.Identity.Contains(options.Only, StringComparison.Ordinal)))];
+        IEnumerable<Mutant> drawn = options.Sample is { } perFile ? Sample.Draw(open, perFile, options.Seed) : open;
+        return compiling.Where(IsPlanted).Concat(drawn.Union(open.Where(equivalents.Contains)));
+    }
+
+    private Judgement[] JudgeAll(MutantRun run, Mutant[] chosen, Equivalents equivalents)
+    {
+        string path = Path.Combine(options.Work, "Verdicts.tsv");
+        using var table = TextWriter.Synchronized(new StreamWriter(path) { AutoFlush = true });
+        var judgements = new Judgement[chosen.Length];
+        int done = 0;
+        Parallel.For(0, chosen.Length, new ParallelOptions { MaxDegreeOfParallelism = options.Workers }, i =>
+        {
+            (Verdict verdict, string test) = run.Judge(chosen[i]);
+            if (verdict is Verdict.Missed or Verdict.NotReached && equivalents.Contains(chosen[i]))
+            {
+                verdict = Verdict.Equivalent;
+            }
+
+            judgements[i] = new Judgement(chosen[i], verdict, test);
+            table.WriteLine(judgements[i].Line);
+            if (Interlocked.Increment(ref done) % 50 == 0)
+            {
+                progress.WriteLine($"{done} of {chosen.Length}");
+            }
+        });
+        progress.WriteLine($"verdicts: {path}");
+        return judgements;
+    }
+
+    /// <summary>What makes the measurement itself fail: a stale list of equivalents, or a planted fault with another verdict than its name says.</summary>
+    private IEnumerable<string> Faults(Judgement[] judgements, Equivalents equivalents, Mutant[] all)
+    {
+        foreach (string gone in equivalents.Gone(all, options.IsWanted))
+        {
+            yield return $"Equivalents.yaml: the code of '{gone}' has gone.";
+        }
+
+        foreach (Judgement caught in judgements.Where(j => j.Verdict is Verdict.Caught or Verdict.Timeout && equivalents.Contains(j.Mutant)))
+        {
+            yield return $"Equivalents.yaml: '{caught.Mutant.Identity}' is noticed ({caught.Verdict} {caught.Test}).";
+        }
+
+        Judgement[] planted = [.. judgements.Where(j => IsPlanted(j.Mutant))];
+        (string Member, Verdict Verdict)[] expected =
+            [(".Missed|", Verdict.Missed), (".Caught|", Verdict.Caught), (".NotReached|", Verdict.NotReached), (".Endless|dropped statement", Verdict.Timeout)];
+        foreach ((string member, Verdict verdict) in expected)
+        {
+            Judgement[] found = [.. planted.Where(j => j.Mutant.Identity.Contains(member, StringComparison.Ordinal))];
+            if (found.Length == 0 || found.Any(j => j.Verdict != verdict))
+            {
+                yield return $"The planted fault {member} is not reported as {verdict}: this measurement proves nothing.";
+            }
+        }
+    }
+
+    private static bool IsPlanted(Mutant mutant) => mutant.File == SwitchedBuild.PlantedFile;
+}

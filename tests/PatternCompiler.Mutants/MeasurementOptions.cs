@@ -1,0 +1,19 @@
+namespace PatternCompiler.Mutants;
+
+/// <summary>What is measured.</summary>
+/// <param name="Work">Folder of the working copy and the verdicts.</param>
+/// <param name="Sample">Mutants of each file, or null for all.</param>
+/// <param name="Only">Only mutants whose identity contains this, or null.</param>
+internal sealed record MeasurementOptions(string Work, string[] Rooms, int? Sample, int Seed, int Workers, string? Only, bool ListOnly)
+{
+    /// <summary>The rooms where a fault costs a sample or a column.</summary>
+    public static readonly string[] AllRooms =
+    [
+        "Passes/Scale", "Passes/Fill", "Passes/Timing", "Passes/Order", "Passes/Route",
+        "BackEnds/ExposureStream", "BackEnds/Words", "BackEnds/Volts", "BackEnds/Wave", "BackEnds/Npy", "BackEnds/Motion", "BackEnds/Points", "BackEnds/Send",
+        "Instrument", "Geometry/Sweep", "Prediction/Stray", "Prediction/Estimate", "Checks", "Calibration", "Jobs",
+    ];
+
+    /// <summary>Whether a file below <c>src/PatternCompiler</c> belongs to a measured room.</summary>
+    public bool IsWanted(string file) => Rooms.Any(room => file.StartsWith($"{room}/", StringComparison.Ordinal) || file == $"{room}.cs" || file == room);
+}

@@ -18,20 +18,25 @@ internal static class Misfit
     /// <param name="rising">True if it should rise.</param>
     public static CompileException Fault(DiagnosticCode code, string problem, string fix, Values x, Values y, bool rising)
     {
-        int row = Furthest(x.Numbers, y.Numbers, rising);
-        string message = $"{problem}: furthest from it is measurement {row + 1}, {x.At(row)} and {y.At(row)}";
+        if (Furthest(x.Numbers, y.Numbers, rising) is not int row)
+        {
+            return new CompileException(code, problem, fix: fix);
+        }
+
+        string message = $"{problem} (measurement {row + 1}, {x.At(row)} and {y.At(row)}, stands most against a {y.Name} that {(rising ? "grows" : "falls")} with the {x.Name})";
         return new CompileException(new Diagnostic(code, Severity.Error, message, Fix: fix) { Measurement = row });
     }
 
     /// <summary>
     /// The measurement whose place in the order of one value differs most from its place in the order of the other; the
-    /// first of several. Equal values share the mean of their places.
+    /// first of several, null if none differs. Equal values share the mean of their places.
     /// </summary>
-    private static int Furthest(IReadOnlyList<double> x, IReadOnlyList<double> y, bool rising)
+    private static int? Furthest(IReadOnlyList<double> x, IReadOnlyList<double> y, bool rising)
     {
         double[] first = Places(x);
         double[] second = Places(rising ? y : [.. y.Select(value => -value)]);
-        return Enumerable.Range(0, x.Count).MaxBy(row => Math.Abs(first[row] - second[row]));
+        int furthest = Enumerable.Range(0, x.Count).MaxBy(row => Math.Abs(first[row] - second[row]));
+        return first[furthest] == second[furthest] ? null : furthest;
     }
 
     private static double[] Places(IReadOnlyList<double> values)

@@ -37,7 +37,7 @@ public class SettlingFitterTests
 
     [Theory]
     [InlineData("0 0 0 0 0 0 0 0", "PC4003: 0 of 8 bars are displaced, which tells nothing of how the displacement falls; write the target with shorter waits, too")]
-    [InlineData("1 2 4 8 10 20 40 80", "PC4003: the displacements do not fall with the wait: furthest from it is measurement @; write the target with waits that are further apart, and look for a misread line")]
+    [InlineData("1 2 4 8 10 20 40 80", "PC4003: the displacements do not fall with the wait (measurement 8, wait 24 us and displacement 80 nm, stands most against a displacement that falls with the wait); write the target with waits that are further apart, and look for a misread line")]
     public void What_says_nothing_about_settling_is_refused(string displacements, string message)
     {
         CompileException failure = Assert.Throws<CompileException>(() => SettlingFitter.Fit(

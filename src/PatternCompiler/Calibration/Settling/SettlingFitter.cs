@@ -51,7 +51,7 @@ public static class SettlingFitter
             {
                 throw Misfit.Fault(
                     CalibrationCodes.NotConverged,
-                    "no settling describes these displacements, which should fall with the wait",
+                    "no settling describes these displacements",
                     "look for a misread line",
                     new("wait", waits, "us"),
                     new("displacement", displacements, "nm"),

@@ -80,12 +80,16 @@ public static class SpreadFitter
 
         return best ?? throw Misfit.Fault(
             CalibrationCodes.NotConverged,
-            "no two-Gaussian spread describes these dots, whose radius should grow with the charge",
+            "no two-Gaussian spread describes these dots",
             "look for a misread line",
-            new("charge", [.. y.Select(Math.Exp)], "fC"),
-            new("radius", [.. x], "nm"),
+            Charges(y),
+            Radii(x),
             rising: true);
     }
+
+    private static Misfit.Values Charges(Vector<double> logarithms) => new("charge", [.. logarithms.Select(Math.Exp)], "fC");
+
+    private static Misfit.Values Radii(Vector<double> radii) => new("radius", [.. radii], "nm");
 
     /// <summary>The fit from one starting point; null if it does not settle on numbers.</summary>
     private static NonlinearMinimizationResult? TryFit(Vector<double> x, Vector<double> y, Vector<double> start)
@@ -135,7 +139,7 @@ public static class SpreadFitter
         Vector<double> residuals = y - Predict(p, x);
         int degreesOfFreedom = x.Count - ParameterCount;
         double sumOfSquares = residuals.DotProduct(residuals);
-        Matrix<double> covariance = LogCovariance(p, x, sumOfSquares, degreesOfFreedom);
+        Matrix<double> covariance = LogCovariance(p, x, y, sumOfSquares, degreesOfFreedom);
         FitParameter Parameter(string name, string unit, int i) =>
             ConfidenceInterval.Positive(name, unit, Math.Exp(p[i]), Math.Sqrt(covariance[i, i]), degreesOfFreedom);
         return new SpreadFit(
@@ -164,17 +168,20 @@ public static class SpreadFitter
     }
 
     // Covariance s²·(JᵀJ)⁻¹ of the logarithms at the minimum; the Jacobian in closed form.
-    private static Matrix<double> LogCovariance(Vector<double> p, Vector<double> x, double sumOfSquares, int degreesOfFreedom)
+    private static Matrix<double> LogCovariance(Vector<double> p, Vector<double> x, Vector<double> y, double sumOfSquares, int degreesOfFreedom)
     {
         Matrix<double> jacobian = Matrix<double>.Build.Dense(
             x.Count, ParameterCount, (i, j) => LogChargeSlope(x[i], j, Math.Exp(p[0]), Math.Exp(p[1]), Math.Exp(p[2])));
         Matrix<double> normal = jacobian.TransposeThisAndMultiply(jacobian);
         if (!normal.Enumerate().All(double.IsFinite) || !(normal.ConditionNumber() < 1e14))
         {
-            throw new CompileException(
+            throw Misfit.Fault(
                 CalibrationCodes.Undetermined,
                 "the dots do not separate the forward from the backscattered range",
-                fix: "measure dots at more radii between the two ranges");
+                "measure dots at more radii between the two ranges",
+                Charges(y),
+                Radii(x),
+                rising: true);
         }
 
         double variance = degreesOfFreedom > 0 ? sumOfSquares / degreesOfFreedom : double.NaN;

@@ -99,7 +99,7 @@ public sealed class YamlTextTests
 
     [Fact]
     public void Bytes_that_are_no_UTF_8_are_named() => Assert.Equal(
-        "a.yaml:2:7: error PC0855: byte 14 is FF hex, which is no UTF-8 text at this place; save the file as UTF-8, or check that it is the right file\n    two: é\uFFFD\n          ^",
+        "a.yaml:2:7: error PC0855: byte 15 is FF hex, which is no UTF-8 text at this place; save the file as UTF-8, or check that it is the right file\n    two: é\uFFFD\n          ^",
         Assert.Throws<CompileException>(() => YamlText.Load(new MemoryStream([.. "one: 1\n"u8, .. "two: é"u8.ToArray()[..7], 0xFF, (byte)'\n']), "a.yaml")).Message);
 
     [Fact]

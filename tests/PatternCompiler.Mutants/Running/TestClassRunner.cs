@@ -45,12 +45,12 @@ internal sealed class TestClassRunner : IDisposable
         _framework.Dispose();
     }
 
-    private sealed class Ignore : IMessageSink
+    private sealed class Ignore : Xunit.LongLivedMarshalByRefObject, IMessageSink
     {
         public bool OnMessage(IMessageSinkMessage message) => true;
     }
 
-    private sealed class Found : IMessageSink
+    private sealed class Found : Xunit.LongLivedMarshalByRefObject, IMessageSink
     {
         public List<ITestCase> Cases { get; } = [];
 
@@ -72,7 +72,7 @@ internal sealed class TestClassRunner : IDisposable
         }
     }
 
-    private sealed class Outcome : IMessageSink
+    private sealed class Outcome : Xunit.LongLivedMarshalByRefObject, IMessageSink
     {
         public string? Failed { get; private set; }
 

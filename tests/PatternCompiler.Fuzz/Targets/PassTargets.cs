@@ -5,11 +5,12 @@ using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.Fuzz.Mutation;
 using PatternCompiler.Fuzz.Running;
 using PatternCompiler.Jobs;
-using PatternCompiler.Model;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
+using PatternCompiler.Model;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Fracture;
@@ -95,12 +96,12 @@ internal static class PassTargets
     }
 
     private static LayoutDocument Layout(BuildSettings settings, string text, CancellationToken cancellation) => LayoutStage.Place(
-        settings.Job, LayoutReader.Read(Bytes(text), "layout", new LayoutReadOptions { MaximumRepeatedStatements = 2000 }, new DiagnosticSink(), cancellation), new DiagnosticSink(), cancellation);
+        settings.Job, LayoutReader.Read(Bytes(text), "layout", new LayoutReadOptions { Limits = WorkLimits.Usual.With(WorkKind.Expansion, 2000) }, new DiagnosticSink(), cancellation), new DiagnosticSink(), cancellation);
 
     private static FiguresDocument Fracture(LayoutDocument layout, BuildSettings settings, CancellationToken cancellation)
     {
         // A tenth of what is accepted by default is still too much for two seconds.
-        FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(settings.Job) with { MaximumPoints = 20_000 }, new DiagnosticSink(), cancellation);
+        FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(settings.Job) with { Limits = WorkLimits.Usual.With(WorkKind.Vertices, 20_000) }, new DiagnosticSink(), cancellation);
         return FracturePass.Run(flat, StageOptions.Fracture(settings.Job), new DiagnosticSink(), cancellation);
     }
 

@@ -1,9 +1,10 @@
 using System.Globalization;
-using System.Text;
 using System.Text.Json;
+using System.Text;
 using PatternCompiler.Diagnostics;
-using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.FrontEnds.Svg.Styles;
+using PatternCompiler.FrontEnds.Svg;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.Oracles.FrontEnds;
 
@@ -24,7 +25,7 @@ public sealed class SvgCascadeAgainstChromiumTests
         for (int i = 0; i < drawings.Length; i++)
         {
             var context = new SvgContext("a.svg", new DiagnosticSink());
-            SvgTree tree = SvgTree.Read(new MemoryStream(Encoding.UTF8.GetBytes(drawings[i])), "a.svg", default);
+            SvgTree tree = SvgTree.Read(new MemoryStream(Encoding.UTF8.GetBytes(drawings[i])), "a.svg", WorkLimits.Usual, default);
             SvgStyleSheet sheet = SvgStyleSheet.Parse(context, tree, default);
             var ours = new List<string[]>();
             Collect(tree.Root, SvgStyle.Initial);

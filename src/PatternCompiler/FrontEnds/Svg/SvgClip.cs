@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.Geometry;
-using PatternCompiler.Limits;
 using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.FrontEnds.Svg;
 

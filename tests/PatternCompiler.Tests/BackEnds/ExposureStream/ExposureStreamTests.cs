@@ -198,7 +198,7 @@ public sealed class ExposureStreamTests
         byte[] shorter = [(byte)'E', 0, 16, 0, 0xEF, 0xFF, .. good.AsSpan(end + 6, 20)];
         Assert.Equal(
             $"x (byte {end}): error PC2004: the end block has 16 bytes, 24 belong there; emit the stream again; it was damaged on its way",
-            Fault([.. good[..end], .. WithCrc(shorter)]));
+            Fault([.. good[..end], .. BitwiseCrc.After(shorter)]));
     }
 
     // Words of 3 bytes: two of them have room for more than 32 bits. Bit 32 is in the second byte of the upper word.

@@ -169,13 +169,12 @@ public sealed class WordsTests
             8,
             [new(WordContent.Blank, 2), new(WordContent.Scan, 2), new(WordContent.Zero, 4), new(WordContent.X, 8), new(WordContent.Y, 8), new(WordContent.Dwell, 8)],
             true,
-            false,
-            true);
+            false);
         RecordsHeader header = Exposures.Header(8);
-        byte[] bytes = Convert.FromHexString(first + "010205");
+        byte[] bytes = Convert.FromHexString(first + "010205" + "F0010201");
         if (fault is null)
         {
-            Assert.Equal([DeflectionRecord.Dot(1, 2, 5)], Read(bytes, header, layout).Items);
+            Assert.Equal([DeflectionRecord.Dot(1, 2, 5), DeflectionRecord.Jump(1, 2, 1)], Read(bytes, header, layout).Items);
             Assert.NotEmpty(why);
             return;
         }
@@ -190,7 +189,9 @@ public sealed class WordsTests
     {
         RecordsHeader header = Exposures.Header(12);
         WordLayout layout = WordLayout.For(header.Dac);
-        Assert.Equal([DeflectionRecord.Dot(0x0FFF, 0x0FFF, 1)], Read(Convert.FromHexString("FF0FFF0F01000000"), header, layout).Items);
+        Assert.Equal(
+            [DeflectionRecord.Dot(0x0FFF, 0x0FFF, 1), DeflectionRecord.Jump(0x0FFF, 0x0FFF, 1)],
+            Read(Convert.FromHexString("FF0FFF0F01000000" + "FF0FFF0F0100FFFF"), header, layout).Items);
         Assert.Contains("x is no code of the converter", Refusal("0010FF0F01000000"), StringComparison.Ordinal);
         Assert.Contains("y is no code of the converter", Refusal("FF0F001001000000"), StringComparison.Ordinal);
 
@@ -201,7 +202,7 @@ public sealed class WordsTests
     [Fact]
     public void Points_are_joined_where_a_dwell_was_split_and_nowhere_else()
     {
-        var layout = new WordLayout(16, [new(WordContent.X, 16), new(WordContent.Y, 16), new(WordContent.Blank, 12), new(WordContent.Dwell, 4)], true, false, true);
+        var layout = new WordLayout(16, [new(WordContent.X, 16), new(WordContent.Y, 16), new(WordContent.Blank, 12), new(WordContent.Dwell, 4)], true, false);
         RecordsHeader header = Exposures.Header(16);
         AssertKept(DeflectionRecord.Dot(1, 2, 14), DeflectionRecord.Dot(1, 2, 3), DeflectionRecord.Dot(1, 2, 5), DeflectionRecord.Jump(3, 2, 1));
         AssertKept(DeflectionRecord.Dot(1, 2, 15), DeflectionRecord.Dot(1, 3, 15), DeflectionRecord.Dot(2, 3, 4), DeflectionRecord.Jump(3, 2, 1));
@@ -216,7 +217,7 @@ public sealed class WordsTests
         RecordsHeader header = Exposures.Header(16);
         DeflectionRecord[] items = [DeflectionRecord.Jump(5, 6, 0), DeflectionRecord.Dot(5, 6, 3)];
         Assert.Equal("050006000000FFFF" + "0500060003000000" + "050006000100FFFF", Convert.ToHexString(Written(header, items, WordLayout.For(header.Dac))));
-        var untimed = new WordLayout(16, [new(WordContent.X, 16), new(WordContent.Y, 16)], true, false, true);
+        var untimed = new WordLayout(16, [new(WordContent.X, 16), new(WordContent.Y, 16)], true, false);
         Assert.Equal("00050006" + "00050006" + "00050006", Convert.ToHexString(Written(header, items, untimed)));
     }
 

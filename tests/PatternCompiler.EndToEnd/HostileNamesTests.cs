@@ -101,6 +101,19 @@ public sealed class HostileNamesTests
         }
 
         using WorkFolder folder = new WorkFolder().With("a.layout", "layout 1\n" + Rectangle);
+        try
+        {
+            TryNames(folder);
+        }
+        finally
+        {
+            // The runtime cannot remove what it cannot name.
+            Executable.Shell(folder.Path, "rm -rf -- *");
+        }
+    }
+
+    private static void TryNames(WorkFolder folder)
+    {
         Shell(folder, "mkdir $'d\\xff' $'d\\xff/old' $'d\\xff/new'; cp a.layout $'d\\xff/in\\xfe.layout'; cp a.layout $'d\\xff/old/o\\xfd.layout'; cp a.layout $'d\\xff/new/o\\xfd.layout'; cp a.layout $'d\\xff/new/n\\xfd.layout'");
         byte[] expected = folder.Run("fracture", "a.layout").Expect(0).OutputBytes;
 
@@ -123,8 +136,7 @@ public sealed class HostileNamesTests
         Assert.Contains("built d\\x{FF}/j\\x{FE}.yaml: it has not been built yet\n", batch.Errors, StringComparison.Ordinal);
         Assert.Contains("0 built, 1 up to date, 0 failed", Executable.Shell(folder.Path, "patternc batch $'d\\xff/*.yaml'").Expect(0).Errors, StringComparison.Ordinal);
         Assert.Contains("d\\\\x{FF}/j\\\\x{FE}.yaml", Encoding.UTF8.GetString(folder.Read("r.json")), StringComparison.Ordinal);
-        Shell(folder, "grep -aq $'^d\\xff/b.stream: ' r.d; test -e $'rep\\xff/index.html'");
-        Executable.Shell(folder.Path, "rm -rf -- *").Expect(0);
+        Shell(folder, "LC_ALL=C grep -aq $'^d\\xff/b.stream rep\\xff/d-j.html: ' r.d; test -e $'rep\\xff/index.html'");
     }
 
     private static void Shell(WorkFolder folder, string line) => Executable.Shell(folder.Path, $"set -e; {line}").Expect(0);

@@ -121,7 +121,7 @@ public sealed class OutputNamesTests
         Executable.Shell(folder.Path, "ln -s x y").Expect(0);
         Assert.StartsWith("job.yaml:3:45: error PC0122: 'outputs[2].file' has the same path as another output, 'y'; choose another name\n", folder.Run("build", "job.yaml").Expect(1).Errors, StringComparison.Ordinal);
         Assert.Equal(
-            "job.yaml: error PC0122: the output 'a.layout' would overwrite 'a.layout', which the job reads; choose another name\n",
+            "job.yaml: error PC0122: the output './a.layout' would overwrite 'a.layout', which the job reads; choose another name\n",
             folder.With("job.yaml", "job: j\nsources: [a.layout]\n").Run("build", "job.yaml", "-q", "--keep", ".").Expect(1).Errors);
     }
 
@@ -151,7 +151,7 @@ public sealed class OutputNamesTests
 
     private static IEnumerable<Command> Descend(Command command) => command.Subcommands.SelectMany(Descend).Prepend(command);
 
-    private static IEnumerable<string> Words(string path) => path switch
+    private static string[] Words(string path) => path switch
     {
         "patternc compare" => ["compare", "a.layout", "a.layout"],
         "patternc offset" => ["offset", "a.layout", "--by", "1nm"],

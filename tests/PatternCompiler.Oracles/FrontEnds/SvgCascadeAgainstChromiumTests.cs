@@ -82,7 +82,7 @@ public sealed class SvgCascadeAgainstChromiumTests
             const properties = {{JsonSerializer.Serialize(Properties)}};
             const all = drawings.map(text => {
               const root = new DOMParser().parseFromString(text, 'image/svg+xml').documentElement;
-              const host = document.body.appendChild(document.createElement('div'));
+              const host = document.body.appendChild(document.createElement('span'));
               const shadow = host.attachShadow({mode: 'open'});
               shadow.appendChild(document.adoptNode(root));
               const found = [...shadow.querySelectorAll('*')].map(element => { const style = getComputedStyle(element); return properties.map(name => style.getPropertyValue(name)); });

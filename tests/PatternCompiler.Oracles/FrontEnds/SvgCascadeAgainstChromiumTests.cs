@@ -63,7 +63,7 @@ public sealed class SvgCascadeAgainstChromiumTests
         }
 
         Assert.True(differences.Count == 0, string.Join('\n', differences));
-        Assert.True(compared > 20_000 && changed > compared / 5, $"{compared} values, {changed} of them not initial");
+        Assert.True(compared > 20_000 && changed > 3000, $"{compared} values, {changed} of them not initial");
     }
 
     // Colours, lengths and numbers in one spelling each.
@@ -83,7 +83,7 @@ public sealed class SvgCascadeAgainstChromiumTests
             const properties = {{JsonSerializer.Serialize(Properties)}};
             const all = drawings.map(text => {
               const root = new DOMParser().parseFromString(text, 'image/svg+xml').documentElement;
-              const host = document.body.appendChild(document.createElement('div'));
+              const host = document.body.appendChild(document.createElement('span'));
               const shadow = host.attachShadow({mode: 'open'});
               shadow.appendChild(document.adoptNode(root));
               const found = [...shadow.querySelectorAll('*')].map(element => { const style = getComputedStyle(element); return properties.map(name => style.getPropertyValue(name)); });

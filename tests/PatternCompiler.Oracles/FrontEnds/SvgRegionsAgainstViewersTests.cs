@@ -99,11 +99,10 @@ public sealed class SvgRegionsAgainstViewersTests
     public void Chromium_draws_the_same_regions() => Compare([.. Common, .. Recent, .. Enumerable.Range(1, 150).Select(seed => RandomDrawing(new Random(seed), isRecent: true))], 200, 0.2, ByChromium);
 
     // Along an edge as long as a square's side a viewer's tones may be off by a part of a pixel.
-    private static void Compare(string[] drawings, int pixels, double tone, Func<string[], int, SKBitmap> draw)
+    private static void Compare(string[] drawings, int pixels, double tone, Func<string[], int, SKBitmap[]> draw)
     {
-        int across = (int)Math.Ceiling(Math.Sqrt(drawings.Length));
         string[] pages = [.. drawings.Select(drawing => $"<svg xmlns='http://www.w3.org/2000/svg' width='0.1mm' height='0.1mm' viewBox='0 0 100 100'>{drawing}</svg>")];
-        using SKBitmap picture = draw(pages, pixels);
+        SKBitmap[] pictures = draw(pages, pixels);
         double covered = 0;
         var differences = new List<string>();
         for (int i = 0; i < pages.Length; i++)
@@ -113,7 +112,7 @@ public sealed class SvgRegionsAgainstViewersTests
             {
                 (int row, int column) = (square / Squares, square % Squares);
                 int size = pixels / Squares;
-                double expected = Ink(picture, ((i % across) * pixels) + (column * size), ((i / across) * pixels) + (row * size), size) * 100 / pixels * 100 / pixels;
+                double expected = Ink(pictures[i], column * size, row * size, size) * 100 / pixels * 100 / pixels;
                 double found = Within(ours, column, row);
                 covered += expected;
 
@@ -125,12 +124,13 @@ public sealed class SvgRegionsAgainstViewersTests
             }
         }
 
+        Array.ForEach(pictures, picture => picture.Dispose());
         Assert.True(differences.Count == 0, string.Join('\n', differences));
 
         Assert.True(covered > 500 * drawings.Length, $"{covered / drawings.Length} of 10000 units are covered");
     }
 
-    private static SKBitmap ByChromium(string[] pages, int pixels)
+    private static SKBitmap[] ByChromium(string[] pages, int pixels)
     {
         int across = (int)Math.Ceiling(Math.Sqrt(pages.Length));
         var page = new StringBuilder("<!DOCTYPE html><html><body style='margin:0;background:#fff'>");
@@ -140,36 +140,36 @@ public sealed class SvgRegionsAgainstViewersTests
             page.Append(CultureInfo.InvariantCulture, $"<img style='position:absolute;left:{i % across * pixels}px;top:{i / across * pixels}px;width:{pixels}px;height:{pixels}px' src='data:image/svg+xml;base64,{source}'>");
         }
 
-        return SKBitmap.Decode(Chromium.Picture(page.Append("</body></html>").ToString(), across * pixels, across * pixels));
+        using SKBitmap all = SKBitmap.Decode(Chromium.Picture(page.Append("</body></html>").ToString(), across * pixels, across * pixels));
+        var parts = new SKBitmap[pages.Length];
+        for (int i = 0; i < parts.Length; i++)
+        {
+            using var part = new SKBitmap();
+            Assert.True(all.ExtractSubset(part, SKRectI.Create(i % across * pixels, i / across * pixels, pixels, pixels)));
+            parts[i] = part.Copy();
+        }
+
+        return parts;
     }
 
-    // One run for all: each drawing in a viewport of its own page would have the ids of the others, so each is drawn alone.
-    private static SKBitmap ByLibrsvg(string[] pages, int pixels)
+    private static SKBitmap[] ByLibrsvg(string[] pages, int pixels)
     {
-        int across = (int)Math.Ceiling(Math.Sqrt(pages.Length));
-        var all = new SKBitmap(across * pixels, across * pixels);
         string folder = Directory.CreateTempSubdirectory("patternc-librsvg-").FullName;
         try
         {
-            for (int i = 0; i < pages.Length; i++)
+            string file = Path.Combine(folder, "a.svg");
+            return [.. pages.Select(page =>
             {
-                string file = Path.Combine(folder, "a.svg");
-                File.WriteAllText(file, pages[i]);
+                File.WriteAllText(file, page);
                 (int exitCode, _, string errors) = OutsidePrograms.Run("rsvg-convert", "-w", $"{pixels}", "-h", $"{pixels}", "-b", "white", "-o", file + ".png", file);
                 Assert.True(exitCode == 0, errors);
-                using SKBitmap one = SKBitmap.Decode(file + ".png");
-                for (int at = 0; at < pixels * pixels; at++)
-                {
-                    all.SetPixel((i % across * pixels) + (at % pixels), (i / across * pixels) + (at / pixels), one.GetPixel(at % pixels, at / pixels));
-                }
-            }
+                return SKBitmap.Decode(file + ".png");
+            })];
         }
         finally
         {
             Directory.Delete(folder, recursive: true);
         }
-
-        return all;
     }
 
     // Covered pixels: black on white.

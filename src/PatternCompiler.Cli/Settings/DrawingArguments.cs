@@ -21,7 +21,7 @@ internal sealed class DrawingArguments
     private readonly Option<Quantity?> joinGap = QuantityOption.Create("--join-gap", "Join ends of loose lines and arcs that are no further apart.", Dimension.Length);
     private readonly Option<string?> openOutlines = ChoiceOption.CreateOptional("--open-outlines", "Outlines that stay open are written as lines without width, or are an error.", "lines", "error");
     private readonly Option<string?> nestedOutlines = ChoiceOption.CreateOptional("--nested-outlines", "An outline within another one of its layer in a DXF drawing adds nothing, or cuts a hole.", "filled", "holes");
-    private readonly Option<bool?> textAsStrokes = new("--text") { Description = "Draw the text of a DXF drawing as single strokes; with 'false', leave it out on purpose." };
+    private readonly Option<bool> textAsStrokes = new("--text") { Description = "Draw the text of a DXF drawing as single strokes; with 'false', leave it out on purpose." };
     private readonly Option<string?> topCell = new("--top-cell") { Description = "Cell of a GDSII stream or OASIS file that is the drawing; the only one that no other places if absent.", HelpName = "NAME" };
     private readonly Option<string> svgLayers = ChoiceOption.Create("--svg-layers", "Layers of an SVG drawing are its named groups or its colours.", "group", "group", "colour");
     private readonly Option<string> imageExposes = ChoiceOption.Create("--image-exposes", "Pixels of a picture that are exposed; --unit states the size of a pixel.", "dark", "dark", "light");
@@ -66,7 +66,7 @@ internal sealed class DrawingArguments
         NestedOutlines = result.GetValue(nestedOutlines) switch { "holes" => NestedOutlines.Holes, "filled" => NestedOutlines.Filled, _ => null },
         Parameters = (result.GetValue(parameters) ?? []).Select(text => text.Split('=', 2)).ToImmutableSortedDictionary(
             pair => pair[0].Trim(), pair => pair[1].Trim(), StringComparer.Ordinal),
-        TextAsStrokes = result.GetValue(textAsStrokes),
+        TextAsStrokes = result.GetResult(textAsStrokes) is { Implicit: false } ? result.GetValue(textAsStrokes) : null,
         TopCell = result.GetValue(topCell),
         SvgLayerNaming = result.GetValue(svgLayers) == "colour" ? SvgLayerNaming.ByColour : SvgLayerNaming.ByGroup,
         Image = new ImageOptions

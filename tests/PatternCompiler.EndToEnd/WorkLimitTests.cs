@@ -84,8 +84,8 @@ public sealed class WorkLimitTests
             .With("low.yaml", "job: low\nlimits: {crossings: 1000}\n"u8.ToArray())
             .With("high.yaml", "job: high\nlimits: {crossings: 1000000}\n"u8.ToArray());
         Assert.Contains("more than the 1000 crossings", Executable.Run(folder.Path, ["fracture", "gon.layout", "--job", "low.yaml"]).Expect(1).Errors, StringComparison.Ordinal);
-        byte[] high = Executable.Run(folder.Path, ["fracture", "gon.layout", "--job", "high.yaml"]).Expect(0).Bytes;
-        Assert.Equal(Executable.Run(folder.Path, ["fracture", "gon.layout"]).Expect(0).Bytes, high);
+        byte[] high = Executable.Run(folder.Path, ["fracture", "gon.layout", "--job", "high.yaml"]).Expect(0).OutputBytes;
+        Assert.Equal(Executable.Run(folder.Path, ["fracture", "gon.layout"]).Expect(0).OutputBytes, high);
     }
 
     private static string RandomPolygon(int corners)

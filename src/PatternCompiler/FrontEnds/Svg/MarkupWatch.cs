@@ -50,18 +50,24 @@ internal sealed class MarkupWatch(Stream input, string file, WorkLimits limits) 
 
     private void Watch(ReadOnlySpan<byte> bytes)
     {
-        int last = bytes.LastIndexOf((byte)'<');
-        if (last >= 0)
+        while (true)
         {
-            lineOfMarkup = line + bytes[..last].Count((byte)'\n');
-            since = 0;
-        }
+            int next = bytes.IndexOf((byte)'<');
+            ReadOnlySpan<byte> run = next < 0 ? bytes : bytes[..next];
+            since += run.Length;
+            if (since > most)
+            {
+                throw Fault(file, lineOfMarkup, most);
+            }
 
-        line += bytes.Count((byte)'\n');
-        since += bytes.Length - Math.Max(last, 0);
-        if (since > most)
-        {
-            throw Fault(file, lineOfMarkup, most);
+            line += run.Count((byte)'\n');
+            if (next < 0)
+            {
+                return;
+            }
+
+            (lineOfMarkup, since) = (line, 0);
+            bytes = bytes[(next + 1)..];
         }
     }
 

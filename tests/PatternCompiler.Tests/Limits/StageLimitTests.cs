@@ -83,7 +83,7 @@ public sealed class StageLimitTests
         string svg = $"<svg>\n<g id=\"a\"/>\n{content}</svg>";
         string error = Error(() => Read(svg, WorkLimits.Usual.With(WorkKind.Text, 50)));
         Assert.Equal(
-            "d.svg:3: error PC0770: an attribute or a text of the element here is longer than the 50 bytes that are allowed; draw it as several shapes, or take out an embedded picture; if it is meant so, raise 'limits: text' in the job",
+            "d.svg:3: error PC0770: an attribute, a text or a comment here is longer than the 50 bytes that are allowed; draw it as several shapes, or take out an embedded picture; if it is meant so, raise 'limits: text' in the job",
             error);
     }
 

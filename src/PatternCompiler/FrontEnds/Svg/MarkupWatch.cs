@@ -74,7 +74,7 @@ internal sealed class MarkupWatch(Stream input, string file, WorkLimits limits) 
     /// <summary>The error where an attribute or a text is too long.</summary>
     public static CompileException Fault(string file, int line, long most) => new(
         LimitCodes.TooMuchWork,
-        $"an attribute or a text of the element here is longer than the {most} bytes that are allowed",
+        $"an attribute, a text or a comment here is longer than the {most} bytes that are allowed",
         new SourcePlace(file, line),
         $"draw it as several shapes, or take out an embedded picture; if it is meant so, raise 'limits: {WorkKind.Text.Key}' in the job");
 }

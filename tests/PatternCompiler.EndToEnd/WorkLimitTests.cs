@@ -60,7 +60,7 @@ public sealed class WorkLimitTests
         Check(
             folder,
             ["fracture", "endless.svg", "-o", "out"],
-            "endless.svg:2: error PC0770: an attribute or a text of the element here is longer than the 16777216 bytes that are allowed; "
+            "endless.svg:2: error PC0770: an attribute, a text or a comment here is longer than the 16777216 bytes that are allowed; "
             + "draw it as several shapes, or take out an embedded picture; if it is meant so, raise 'limits: text' in the job");
     }
 

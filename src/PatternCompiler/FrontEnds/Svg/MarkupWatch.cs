@@ -50,25 +50,31 @@ internal sealed class MarkupWatch(Stream input, string file, WorkLimits limits) 
 
     private void Watch(ReadOnlySpan<byte> bytes)
     {
-        int last = bytes.LastIndexOf((byte)'<');
-        if (last >= 0)
+        while (true)
         {
-            lineOfMarkup = line + bytes[..last].Count((byte)'\n');
-            since = 0;
-        }
+            int next = bytes.IndexOf((byte)'<');
+            ReadOnlySpan<byte> run = next < 0 ? bytes : bytes[..next];
+            since += run.Length;
+            if (since > most)
+            {
+                throw Fault(file, lineOfMarkup, most);
+            }
 
-        line += bytes.Count((byte)'\n');
-        since += bytes.Length - Math.Max(last, 0);
-        if (since > most)
-        {
-            throw Fault(file, lineOfMarkup, most);
+            line += run.Count((byte)'\n');
+            if (next < 0)
+            {
+                return;
+            }
+
+            (lineOfMarkup, since) = (line, 0);
+            bytes = bytes[(next + 1)..];
         }
     }
 
     /// <summary>The error where an attribute or a text is too long.</summary>
     public static CompileException Fault(string file, int line, long most) => new(
         LimitCodes.TooMuchWork,
-        $"an attribute or a text of the element here is longer than the {most} bytes that are allowed",
+        $"an attribute, a text or a comment here is longer than the {most} bytes that are allowed",
         new SourcePlace(file, line),
         $"draw it as several shapes, or take out an embedded picture; if it is meant so, raise 'limits: {WorkKind.Text.Key}' in the job");
 }

@@ -20,6 +20,7 @@ internal sealed class RowNoder(InputEdge[] edges, WorkMeter meter)
     private const int ComparisonsPerCrossing = 512;
     private const int PassesPerCrossing = 4;
 
+    private readonly CrossingShare share = new(edges, meter);
     private readonly AxisPartition tiles = new();
     private readonly RadixSort sort = new();
 
@@ -41,10 +42,6 @@ internal sealed class RowNoder(InputEdge[] edges, WorkMeter meter)
     private GrowingArray<int> passVertices = new(1024);
     private GrowingArray<int> passes = new(1024);
 
-    // Crossings of the row and what costs as much, beyond the share of its edges, and how many of those the meter knows.
-    private long beyondShare;
-    private long metered;
-
     /// <summary>
     /// Nodes the row of grid lines <paramref name="firstY"/> to <paramref name="lastY"/>. Once the meter's limit is exceeded
     /// rows come out incomplete.
@@ -55,12 +52,11 @@ internal sealed class RowNoder(InputEdge[] edges, WorkMeter meter)
         keys.Count = 0;
         passVertices.Count = 0;
         passes.Count = 0;
-        beyondShare = -WorkKind.Crossings.PerItem * CountStarting(firstY, lastY, rowEdges);
-        metered = 0;
-        if (rowEdges.Length > 0 && !meter.IsExceeded)
+        share.Begin(firstY, lastY, rowEdges);
+        if (rowEdges.Length > 0 && !share.IsExceeded)
         {
             CutTiles(firstY, lastY, rowEdges);
-            for (int tile = 0; tile < tiles.Count && !meter.IsExceeded; tile++)
+            for (int tile = 0; tile < tiles.Count && !share.IsExceeded; tile++)
             {
                 var inTile = tileEdges.AsSpan(tileStarts[tile], tileStarts[tile + 1] - tileStarts[tile]);
                 NodeTile(tiles.First(tile), tiles.Last(tile), firstY, lastY, rowEdges, inTile);
@@ -68,18 +64,6 @@ internal sealed class RowNoder(InputEdge[] edges, WorkMeter meter)
         }
 
         return Collect(edgesOfRow);
-    }
-
-    /// <summary>Edges whose lower end lies in the row: each edge has its share of crossings in one row.</summary>
-    private long CountStarting(int firstY, int lastY, ReadOnlySpan<int> rowEdges)
-    {
-        long count = 0;
-        foreach (int edge in rowEdges)
-        {
-            count += edges[edge].LowerY >= firstY && edges[edge].LowerY <= lastY ? 1 : 0;
-        }
-
-        return count;
     }
 
     private static void Resize<T>(ref T[] array, int length)
@@ -215,20 +199,6 @@ internal sealed class RowNoder(InputEdge[] edges, WorkMeter meter)
         }
     }
 
-    /// <summary>Counts work in crossings; false if it is more than is allowed.</summary>
-    private bool TryCount(long crossings)
-    {
-        beyondShare += crossings;
-        if (beyondShare <= metered)
-        {
-            return true;
-        }
-
-        long more = beyondShare - metered;
-        metered = beyondShare;
-        return meter.TryAdd(more);
-    }
-
     /// <summary>
     /// Collects the rounded crossings that lie in the tile. Where thousands of edges meet in few points the list is cleared
     /// of repeats along the way, so that memory stays bounded by the points. False if there are more than is allowed.
@@ -250,7 +220,7 @@ internal sealed class RowNoder(InputEdge[] edges, WorkMeter meter)
             compared += count - i;
             if (found + (compared / ComparisonsPerCrossing) >= CountEvery)
             {
-                if (!TryCount(found + (compared / ComparisonsPerCrossing)))
+                if (!share.TryCount(found + (compared / ComparisonsPerCrossing)))
                 {
                     return false;
                 }
@@ -289,7 +259,7 @@ internal sealed class RowNoder(InputEdge[] edges, WorkMeter meter)
             }
         }
 
-        return TryCount(found + (compared / ComparisonsPerCrossing));
+        return share.TryCount(found + (compared / ComparisonsPerCrossing));
     }
 
     /// <summary>Sorts the tile's vertices and drops repeats.</summary>
@@ -344,7 +314,7 @@ internal sealed class RowNoder(InputEdge[] edges, WorkMeter meter)
             long work = ((passes.Count - counted) / PassesPerCrossing) + (compared / ComparisonsPerCrossing);
             if (work >= CountEvery)
             {
-                if (!TryCount(work))
+                if (!share.TryCount(work))
                 {
                     return;
                 }

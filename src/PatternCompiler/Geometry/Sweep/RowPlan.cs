@@ -12,6 +12,8 @@ internal sealed class RowPlan
     private const int SamplesPerRow = 16;
     private const int MostRows = 4096;
     private const int EdgesPerPart = 20_000;
+    private const int LongestLists = 1 << 25;
+    private const int EntriesPerEdge = 4;
 
     private readonly int[] edgeStarts;
     private readonly int[] edgeIndices;
@@ -45,13 +47,23 @@ internal sealed class RowPlan
 
         var rows = new AxisPartition();
         int wanted = WantedRows(edges.Length, (width / ((double)maxX - minX + 1)) + (height / ((double)maxY - minY + 1)));
-        rows.Cut(minY, maxY, wanted == 1 ? [] : Sample(edges, wanted * SamplesPerRow, width + height), wanted);
 
-        return ListEdges(edges, rows, threads, cancellation);
+        // Where long edges crowd, narrow rows would list the same edges over and over: then there are fewer rows.
+        for (; ; wanted /= 2)
+        {
+            rows.Cut(minY, maxY, wanted == 1 ? [] : Sample(edges, wanted * SamplesPerRow, width + height), wanted);
+            if (ListEdges(edges, rows, threads, cancellation) is RowPlan plan)
+            {
+                return plan;
+            }
+        }
     }
 
-    /// <summary>Lists the edges of every row. Parts of the table are dealt with side by side, each filling its own stretch of every list.</summary>
-    private static RowPlan ListEdges(InputEdge[] edges, AxisPartition rows, int threads, CancellationToken cancellation)
+    /// <summary>
+    /// Lists the edges of every row; null if the lists would be too long. Parts of the table are dealt with side by side, each
+    /// filling its own stretch of every list.
+    /// </summary>
+    private static RowPlan? ListEdges(InputEdge[] edges, AxisPartition rows, int threads, CancellationToken cancellation)
     {
         int parts = Math.Clamp(edges.Length / EdgesPerPart, 1, threads);
         var places = new int[parts][];
@@ -71,6 +83,20 @@ internal sealed class RowPlan
         }, cancellation);
 
         var starts = new int[rows.Count + 1];
+        long listed = 0;
+        foreach (int[] counts in places)
+        {
+            foreach (int count in counts)
+            {
+                listed += count;
+            }
+        }
+
+        if (rows.Count > 1 && listed > Math.Max(LongestLists, EntriesPerEdge * (long)edges.Length))
+        {
+            return null;
+        }
+
         int total = 0;
         for (int row = 0; row < rows.Count; row++)
         {

@@ -122,11 +122,18 @@ public sealed class DxfBlockTests
             Messages(text));
     }
 
-    [Theory]
-    [InlineData("INSERT 8 a 2 PAD 10 0 20 0 70 1000000 71 1000000 44 0.0001 45 0.0001")]
-    public void A_million_times_a_million_placements_are_read_at_once_and_refused_when_resolved(string insert)
+    [Fact]
+    public void A_million_times_a_million_placements_on_one_place_are_one()
     {
-        LayoutDocument layout = Read(WithBlocks(Pad, insert));
+        var sink = new DiagnosticSink();
+        FlattenPass.Run(Read(WithBlocks(Pad, "INSERT 8 a 2 PAD 10 0 20 0 70 1000000 71 1000000 44 0 45 0")), FlattenOptions.Default, sink);
+        Assert.Contains("999999999999 copies of cells lie exactly on another one", Assert.Single(sink.Collected).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_million_times_a_million_placements_are_read_at_once_and_refused_when_resolved()
+    {
+        LayoutDocument layout = Read(WithBlocks(Pad, "INSERT 8 a 2 PAD 10 0 20 0 70 1000000 71 1000000 44 0.0001 45 0.0001"));
         CompileException error = Assert.Throws<CompileException>(() => FlattenPass.Run(layout, FlattenOptions.Default, new()));
         Assert.Equal(DiagnosticKind.Input, error.Diagnostic.Code.Kind);
     }

@@ -13,7 +13,7 @@ def tree(node, above=()):
     if node in above:
         raise yaml.YAMLError("a collection within itself")
     if isinstance(node, yaml.ScalarNode):
-        return [node.value, node.style is None]
+        return [node.value, not node.style]
     if isinstance(node, yaml.SequenceNode):
         return {"list": [tree(item, above + (node,)) for item in node.value]}
     return {"map": [[tree(key, above + (node,)), tree(value, above + (node,))] for key, value in node.value]}

@@ -138,9 +138,9 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
     private static WorkFolder WithStream(int dots)
     {
         var folder = new WorkFolder();
-        string records = string.Concat(Dots(dots).Select(dot => dot + "\n"));
-        long ticks = Enumerable.Range(0, dots).Sum(i => 3L + i % 7);
-        File.WriteAllText(Path.Combine(folder.Path, "chip.records"), $"{Header}{records}end {dots} {dots} {ticks}\n");
+        string records = "jump 0 65535 9\n" + string.Concat(Dots(dots).Select(dot => dot + "\n"));
+        long ticks = 9 + Enumerable.Range(0, dots).Sum(i => 3L + i % 7);
+        File.WriteAllText(Path.Combine(folder.Path, "chip.records"), $"{Header}{records}end {dots + 1} {dots} {ticks}\n");
         Executable.Run(folder.Path, ["emit", "chip.records", "-o", "chip.stream", "-q"]).Expect(0);
         return folder;
     }

@@ -51,7 +51,9 @@ internal static class DecodeCommand
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<RecordsHeader, DeflectionRecord> writer = isBinary ? new RecordsBinaryWriter(file.Stream) : new RecordsTextWriter(file.Stream);
             Lazy<BuildSettings> chosenSettings = new(() => settings.Read(result, context));
-            RecordsHeader Header() => context.Stages(chosenSettings.Value).RecordsHeader;
+
+            // Bare data do not say for which settings they were made.
+            RecordsHeader Header() => context.Stages(chosenSettings.Value).RecordsHeader with { MadeFor = default };
             switch (chosen)
             {
                 case "stream":

@@ -3,6 +3,14 @@ namespace PatternCompiler.Diagnostics.Catalogue;
 /// <summary>Faults of figures, strokes and records documents as files and pipes carry them.</summary>
 public static class DocumentCodes
 {
+    /// <summary>An item is well formed, but the document must not hold it.</summary>
+    public static readonly DiagnosticCode BreaksRules = new(
+        "PC0890",
+        DiagnosticKind.Input,
+        "document breaks its rules",
+        "The document can be read, but something in it would be unsafe or impossible to write: the beam on before the first " +
+        "jump, a code beyond the converter, a dwell beyond the controller's limits, a charge below zero. Documents that the stages make never hold such an item.");
+
     /// <summary>The first bytes are not those of the wanted document.</summary>
     public static readonly DiagnosticCode NotThisDocument = new(
         "PC0801",

@@ -122,23 +122,23 @@ public sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagnost
 
     /// <summary>Strokes scaled to records.</summary>
     public void Scale(PipelineInput strokes, IDocumentSink<RecordsHeader, DeflectionRecord> output) =>
-        StrokesReader.Read(strokes.Stream!, strokes.Name, new RecordsStage(settings, output, sink), sink, cancellation);
+        ReadStrokes(strokes, new RecordsStage(settings, output, sink), sink);
 
     /// <summary>Records or a stream read, checked and passed on.</summary>
     /// <returns>What they do altogether.</returns>
     public ExposureTotals ReadRecords(PipelineInput records, IDocumentSink<RecordsHeader, DeflectionRecord> output)
     {
-        var checker = new RecordsChecker(output);
-        ReadRecords(records, checker, sink);
+        var checker = new RecordsChecker();
+        ReadRecords(records, checker, output, sink);
         return checker.Totals;
     }
 
     /// <summary>Strokes read, checked and passed on.</summary>
     public void ReadStrokes(PipelineInput strokes, IDocumentSink<StrokesHeader, Stroke> output) =>
-        StrokesReader.Read(strokes.Stream!, strokes.Name, new StrokesChecker(output), sink, cancellation);
+        ReadStrokes(strokes, output, sink);
 
     /// <summary>Figures read and held.</summary>
-    public FiguresDocument ReadFigures(PipelineInput figures) => FiguresReader.Read(figures.Stream!, figures.Name, sink, cancellation);
+    public FiguresDocument ReadFigures(PipelineInput figures) => ReadFigures(figures, sink);
 
     /// <summary>Header of the records that this machine's strokes become.</summary>
     public RecordsHeader RecordsHeader => ScalePass.HeaderOf(StageOptions.Scale(job, settings.Machine));
@@ -160,13 +160,13 @@ public sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagnost
                 result = (RunFigures(ReadFigures(input), exposure, watchers), null);
                 break;
             case DocumentKind.Strokes:
-                exposure.RunStrokes(StagePosition.Only, figures: 0, sink, strokes => StrokesReader.Read(input.Stream!, input.Name, Origin.Strokes(input.Name, strokes), sink, cancellation));
+                exposure.RunStrokes(StagePosition.Only, figures: 0, sink, strokes => ReadStrokes(input, Origin.Strokes(input.Name, strokes), sink));
                 break;
             case DocumentKind.Manifest:
                 RunManifest(input, exposure, watchers);
                 break;
             default:
-                exposure.RunRecords(StagePosition.Only, figures: 0, records => ReadRecords(input, Origin.Records(input.Name, records), sink));
+                exposure.RunRecords(StagePosition.Only, figures: 0, records => ReadRecords(input, new RecordsChecker(), Origin.Records(input.Name, records), sink));
                 break;
         }
 
@@ -271,19 +271,30 @@ public sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagnost
         switch (input.Kind)
         {
             case DocumentKind.Figures:
-                exposure.RunFigures(position, FiguresReader.Read(stream, path, told, cancellation), told);
+                exposure.RunFigures(position, ReadFigures(input, told), told);
                 break;
             case DocumentKind.Strokes:
-                exposure.RunStrokes(position, figures, told, strokes => StrokesReader.Read(stream, path, Origin.Strokes(path, strokes), told, cancellation));
+                exposure.RunStrokes(position, figures, told, strokes => ReadStrokes(input, Origin.Strokes(path, strokes), told));
                 break;
             default:
-                exposure.RunRecords(position, figures, records => ReadRecords(input, Origin.Records(path, records), told));
+                exposure.RunRecords(position, figures, records => ReadRecords(input, new RecordsChecker(), Origin.Records(path, records), told));
                 break;
         }
     }
 
-    private void ReadRecords(PipelineInput input, IDocumentSink<RecordsHeader, DeflectionRecord> records, DiagnosticSink told)
+    private FiguresDocument ReadFigures(PipelineInput input, DiagnosticSink told)
     {
+        FiguresDocument figures = FiguresReader.Read(input.Stream!, input.Name, told, cancellation);
+        figures.PushTo(new CheckedInput<FiguresHeader, Figure>(input.Name, new FiguresChecker(), new FiguresChecker()));
+        return figures;
+    }
+
+    private void ReadStrokes(PipelineInput input, IDocumentSink<StrokesHeader, Stroke> strokes, DiagnosticSink told) => StrokesReader.Read(
+        input.Stream!, input.Name, new CheckedInput<StrokesHeader, Stroke>(input.Name, new StrokesChecker(), strokes), told, cancellation);
+
+    private void ReadRecords(PipelineInput input, RecordsChecker checker, IDocumentSink<RecordsHeader, DeflectionRecord> next, DiagnosticSink told)
+    {
+        var records = new CheckedInput<RecordsHeader, DeflectionRecord>(input.Name, checker, next);
         if (input.Kind == DocumentKind.Stream)
         {
             ExposureStreamReader.Read(input.Stream!, input.Name, records, told, cancellation);

@@ -7,7 +7,7 @@ namespace PatternCompiler.Jobs.Compilation;
 
 /// <summary>
 /// Digests of settings, taken over the values that change what is written, as they hold after defaults: a comment, an order of
-/// keys or a default written out changes nothing. Names, link, stage and beam energy change no record and are left out.
+/// keys or a default written out changes nothing. Names, link, stage, beam energy and the level of the blank line (which headers state) change no record and are left out.
 /// </summary>
 internal static class SettingsDigests
 {
@@ -32,7 +32,6 @@ internal static class SettingsDigests
             text,
             "blanker",
             blanker.IsPresent ? 1 : 0,
-            blanker.ActiveHigh ? 1 : 0,
             blanker.OffDelaySeconds,
             blanker.OnDelaySeconds,
             blanker.LeakFraction,

@@ -59,7 +59,7 @@ public sealed class SimulateTests
             "p.yaml",
             "process: p\ndose: {area: 300 uC/cm2, line: 1 nC/cm, dot: 10 fC, onset: 100 uC/cm2}\n"
             + $"tone: {tone}\nspread: {{forward: 59 nm, backscatter: 4 um, ratio: 0.74}}\ncontrast: {{onset: 100 uC/cm2, clearing: 150 uC/cm2}}\n");
-        folder.Run("build", "a.layout", "--process", "p.yaml", "-q").Expect(0);
+        folder.Run("build", "a.layout", "-o", "a.stream", "--line-pitch", "8 nm", "--point-step", "8 nm", "--process", "p.yaml", "-q").Expect(0);
         string report = folder.Run("simulate", "a.stream", "--process", "p.yaml", "--pixel", "10 nm", "--thickness", "t.npy", "--map-step", "40 nm").Expect(0).Output;
         Assert.Contains($"1, inside which the resist {does}\n", report, StringComparison.Ordinal);
         folder.Run("simulate", "a.stream", "--process", "p.yaml", "--pixel", "10 nm", "--thickness", "t.png").Expect(0);

@@ -10,15 +10,15 @@ namespace PatternCompiler.Jobs.Compilation;
 /// </summary>
 /// <param name="name">Name of the document for messages.</param>
 /// <param name="checker">Throws at the first item that breaks the document's rules.</param>
-/// <param name="next">Takes what is checked.</param>
-internal sealed class CheckedInput<THeader, TItem>(string name, IDocumentSink<THeader, TItem> checker, IDocumentSink<THeader, TItem> next) : IDocumentSink<THeader, TItem>
+/// <param name="next">Takes what is checked; null for nobody.</param>
+internal sealed class CheckedInput<THeader, TItem>(string name, IDocumentSink<THeader, TItem> checker, IDocumentSink<THeader, TItem>? next) : IDocumentSink<THeader, TItem>
     where TItem : struct
 {
     /// <inheritdoc/>
     public void Begin(THeader header)
     {
         checker.Begin(header);
-        next.Begin(header);
+        next?.Begin(header);
     }
 
     /// <inheritdoc/>
@@ -40,13 +40,13 @@ internal sealed class CheckedInput<THeader, TItem>(string name, IDocumentSink<TH
                 fault);
         }
 
-        next.Write(items);
+        next?.Write(items);
     }
 
     /// <inheritdoc/>
     public void End()
     {
         checker.End();
-        next.End();
+        next?.End();
     }
 }

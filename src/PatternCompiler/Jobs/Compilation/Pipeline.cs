@@ -285,7 +285,7 @@ public sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagnost
     private FiguresDocument ReadFigures(PipelineInput input, DiagnosticSink told)
     {
         FiguresDocument figures = FiguresReader.Read(input.Stream!, input.Name, told, cancellation);
-        figures.PushTo(new CheckedInput<FiguresHeader, Figure>(input.Name, new FiguresChecker(), new FiguresChecker()));
+        figures.PushTo(new CheckedInput<FiguresHeader, Figure>(input.Name, new FiguresChecker(), null));
         return figures;
     }
 

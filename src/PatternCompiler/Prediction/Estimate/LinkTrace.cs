@@ -19,7 +19,7 @@ internal sealed class LinkTrace
     // Times are whole numbers of one unit, so that a block that comes just in time is no stall.
     private readonly Int128 unitsPerByte;
     private readonly Int128 unitsPerTick;
-    private readonly double secondsPerUnit;
+    private readonly double scaledRate;
 
     // When the blocks that still take room, the next one to be free first, will be done.
     private readonly Queue<Int128> held = [];
@@ -51,10 +51,9 @@ internal sealed class LinkTrace
         // of two that keeps 53 bits of the larger one. Whole rates below that are exact.
         const int KeptBits = 52;
         int power = KeptBits - Math.ILogB(Math.Max(clockHertz, link.BytesPerSecond));
-        double scaledRate = Math.ScaleB(link.BytesPerSecond, power);
+        scaledRate = Math.ScaleB(link.BytesPerSecond, power);
         unitsPerByte = (Int128)Math.Round(Math.ScaleB(clockHertz, power));
         unitsPerTick = (Int128)Math.Round(scaledRate);
-        secondsPerUnit = 1 / scaledRate / clockHertz;
     }
 
     /// <summary>
@@ -122,5 +121,5 @@ internal sealed class LinkTrace
         stalled += time;
     }
 
-    private double Seconds(Int128 units) => (double)units * secondsPerUnit;
+    private double Seconds(Int128 units) => (double)units / scaledRate / clockHertz;
 }

@@ -73,6 +73,12 @@ internal static class UnitTable
             yield return new(prefix + "B/s", Dimension.DataRate, 0, factor);
         }
 
+        // A byte takes ten bits on a serial line: start, eight of data, stop, and no parity (8N1).
+        foreach (var (prefix, power) in new[] { ("", -1), ("k", 2), ("M", 5) })
+        {
+            yield return new(prefix + "baud", Dimension.DataRate, power);
+        }
+
         yield return Unit.Degree;
         yield return new("rad", Dimension.Angle, 0, 180 / Math.PI);
         yield return new("mrad", Dimension.Angle, -3, 180 / Math.PI);

@@ -75,6 +75,9 @@ internal static class StreamFormat
     /// <summary>Bytes of a CRC-32C.</summary>
     public const int CrcBytes = 4;
 
+    /// <summary>Most bytes of a block.</summary>
+    public const int LargestBlock = BlockHeader + LargestPayload + CrcBytes;
+
     /// <summary>Type of a block of records.</summary>
     public const byte RecordsBlock = (byte)'R';
 

@@ -63,7 +63,8 @@ public static class PredictionCodes
         DiagnosticKind.Violation,
         "link too slow",
         "The controller uses up records faster than the link brings new ones, and its buffer runs empty. It then blanks and stops until more "
-        + "arrive; without a blanker the beam rests on one place all the while and exposes it.");
+        + "arrive; without a blanker the beam rests on one place all the while and exposes it. Nothing of a block of records is used before all "
+        + "of it has come, and a block keeps its room in the buffer until its last record is done: a buffer of a single block stalls between any two.");
 
     /// <summary>The link barely keeps up.</summary>
     public static readonly DiagnosticCode LinkNearLimit = new(

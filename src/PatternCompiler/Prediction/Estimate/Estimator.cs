@@ -16,12 +16,12 @@ namespace PatternCompiler.Prediction.Estimate;
 public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private readonly Machine machine;
-    private readonly LinkTrace link;
     private readonly StrayScan? strays;
     private readonly double blurNanometres;
     private RecordsHeader? header;
     private SamplePlane plane;
     private RippleProbe? ripple;
+    private LinkTrace? link;
     private StreamSize? pointStream;
     private StreamSize? lineStream;
     private (double X, double Y) beam;
@@ -61,8 +61,6 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
         {
             strays = StrayScan.For(machine, resist, figures);
         }
-
-        link = new LinkTrace(machine.Link);
     }
 
     /// <inheritdoc/>
@@ -72,8 +70,9 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
         strays?.Begin(header);
         plane = new SamplePlane(header);
         ripple = new RippleProbe(plane, blurNanometres);
-        pointStream = new StreamSize(header, StreamProfile.Points);
-        lineStream = new StreamSize(header, StreamProfile.Lines);
+        link = new LinkTrace(machine.Link, header.ClockHertz);
+        pointStream = new StreamSize(header, StreamProfile.Points, machine.Link.InterpolatesLines ? null : link);
+        lineStream = new StreamSize(header, StreamProfile.Lines, machine.Link.InterpolatesLines ? link : null);
     }
 
     /// <summary>What follows is written from another position of the stage.</summary>
@@ -83,6 +82,8 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
         CloseFigure();
         ripple?.Close();
         figure = -1;
+        pointStream?.BeginStream();
+        lineStream?.BeginStream();
         strays?.BeginField(name);
     }
 
@@ -101,6 +102,8 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
     {
         CloseFigure();
         ripple?.Close();
+        pointStream?.End();
+        lineStream?.End();
     }
 
     /// <summary>The estimate, with its warnings.</summary>
@@ -132,7 +135,7 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
             MaximumDwellTicks = known.MaximumDwellTicks,
             ShortestDwellTicks = points > 0 ? shortestDwell : 0,
             LongestDwellTicks = longestDwell,
-            Link = link.ToEstimate(),
+            Link = link!.ToEstimate(),
             InterpolatesLines = machine.Link.InterpolatesLines,
             ChargeCoulombs = exposingTicks * tick * current,
             Electrons = exposingTicks * tick * current / ExposureArithmetic.ElementaryChargeCoulombs,
@@ -147,8 +150,6 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
 
     private void Take(in DeflectionRecord record)
     {
-        double pointBytes = pointStream!.Add(record);
-        double lineBytes = lineStream!.Add(record);
         switch (record.Kind)
         {
             case RecordKind.Jump:
@@ -181,8 +182,9 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
                 break;
         }
 
-        double seconds = record.Kind == RecordKind.Marker ? 0 : record.Ticks / header!.ClockHertz;
-        link.Take(machine.Link.InterpolatesLines ? lineBytes : pointBytes, seconds, records, figure, beam);
+        var at = new BlockStart(records, figure, beam.X, beam.Y);
+        pointStream!.Add(record, at);
+        lineStream!.Add(record, at);
         records++;
     }
 

@@ -4,10 +4,10 @@ namespace PatternCompiler.Prediction.Estimate;
 /// <param name="GivenBytesPerSecond">Rate of the link.</param>
 /// <param name="BufferBytes">The controller's buffer.</param>
 /// <param name="MeanBytesPerSecond">Rate needed on average.</param>
-/// <param name="BusiestBytesPerSecond">Rate needed in the busiest stretch that is as long as the buffer; 0 if everything fits the buffer at once.</param>
-/// <param name="Stalls">How often the controller runs out of records; it blanks and stops each time.</param>
+/// <param name="BusiestBytesPerSecond">Rate needed in the busiest stretch of as many blocks as the buffer holds; 0 if there are no more than that.</param>
+/// <param name="Stalls">How often the controller waits for a block of records; it blanks and stops each time.</param>
 /// <param name="StallSeconds">Time lost to that.</param>
-/// <param name="LongestStallSeconds">Longest wait before a single record.</param>
+/// <param name="LongestStallSeconds">Longest wait for a single block.</param>
 /// <param name="FirstStall">Where it happens first, or null.</param>
 /// <param name="WorstStall">Where the wait is longest, or null.</param>
 public sealed record LinkEstimate(

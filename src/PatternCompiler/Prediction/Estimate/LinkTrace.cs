@@ -1,121 +1,125 @@
+using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Instrument;
 
 namespace PatternCompiler.Prediction.Estimate;
 
 /// <summary>
-/// Follows the controller's buffer while records are used up and the link fills it again. Each record's bytes are taken
-/// to leave the buffer evenly while the record runs. The write starts with a full buffer.
+/// Follows the blocks of exposure streams over the link and through the controller, as the stream's README.md has it. A
+/// record is written once its whole block has come, writing starts with the first block, a block's room is free again when its
+/// last record is done, and a block is sent only when there is room for it. What credit takes on its way back to the sender is not
+/// counted.
 /// </summary>
+/// <remarks>Memory grows with the controller's buffer, by 16 bytes for a block, and not with the streams.</remarks>
 internal sealed class LinkTrace
 {
-    // The busiest stretch is searched in steps of this part of the buffer.
-    private const int StepsPerBuffer = 64;
     private readonly Link link;
-    private readonly double stepBytes;
-    private readonly double[] stepSeconds = new double[StepsPerBuffer];
-    private double level;
-    private double filledBytes;
-    private double filledSeconds;
-    private double windowSeconds;
-    private long steps;
-    private double totalBytes;
-    private double totalSeconds;
-    private double longestSeconds;
+    private readonly double clockHertz;
+    private readonly long blocksHeld;
+
+    // Times are whole numbers of one unit, so that a block that comes just in time is no stall.
+    private readonly Int128 unitsPerByte;
+    private readonly Int128 unitsPerTick;
+    private readonly double scaledRate;
+
+    // When the blocks that still take room, the next one to be free first, will be done.
+    private readonly Queue<Int128> held = [];
+    private readonly RateWindow window;
+    private Int128 arrived;
+    private Int128 done;
+    private bool isWriting;
+    private long totalBytes;
+    private Int128 totalTicks;
+    private Int128 stalled;
+    private Int128 longest;
+    private long stalls;
     private StallPlace? worst;
     private StallPlace? first;
-    private double stallSeconds;
-    private long stalls;
-    private bool isStalling;
 
-    public LinkTrace(Link link)
+    /// <summary>Prepares to follow streams; the first one begins.</summary>
+    /// <param name="link">The link and the controller's buffer.</param>
+    /// <param name="clockHertz">Ticks per second.</param>
+    public LinkTrace(Link link, double clockHertz)
     {
         this.link = link;
-        level = link.BufferBytes;
-        stepBytes = Math.Max(1.0, link.BufferBytes / (double)StepsPerBuffer);
+        this.clockHertz = clockHertz;
+
+        // A receiver gives credit before it knows how long a block will be.
+        blocksHeld = Math.Max(1, link.BufferBytes / StreamFormat.LargestBlock);
+        window = new RateWindow(blocksHeld);
+
+        // A byte takes as many units as there are ticks in a second, and a tick as many as there are bytes; both times a power
+        // of two that keeps 53 bits of the larger one. Whole rates below that are exact.
+        const int KeptBits = 52;
+        int power = KeptBits - Math.ILogB(Math.Max(clockHertz, link.BytesPerSecond));
+        scaledRate = Math.ScaleB(link.BytesPerSecond, power);
+        unitsPerByte = (Int128)Math.Round(Math.ScaleB(clockHertz, power));
+        unitsPerTick = (Int128)Math.Round(scaledRate);
     }
 
-    /// <summary>Takes the next record.</summary>
-    /// <param name="bytes">Its bytes in the stream.</param>
-    /// <param name="seconds">How long it runs.</param>
-    /// <param name="record">Its number, 0-based.</param>
-    /// <param name="figure">Number of the figure it belongs to, −1 if unknown.</param>
-    /// <param name="place">Where the beam is.</param>
-    public void Take(double bytes, double seconds, long record, long figure, (double X, double Y) place)
+    /// <summary>
+    /// Another stream begins after the one before. Its header and first block travel before it is written, which is no stall.
+    /// </summary>
+    public void BeginStream()
     {
-        FollowRate(bytes, seconds);
-        double net = link.BytesPerSecond * seconds - bytes;
-        if (level + net >= -1e-9)
+        held.Clear();
+        isWriting = false;
+        arrived = done;
+    }
+
+    /// <summary>Takes the next block of records.</summary>
+    /// <param name="bytes">Its bytes, framing included.</param>
+    /// <param name="ticks">How long its records run.</param>
+    /// <param name="start">Its first record.</param>
+    public void Take(int bytes, long ticks, in BlockStart start)
+    {
+        while (held.TryPeek(out Int128 free) && free <= arrived)
         {
-            level = Math.Min(link.BufferBytes, Math.Max(0, level + net));
-            isStalling &= net <= 0;
-        }
-        else
-        {
-            Stall(-(level + net) / link.BytesPerSecond, record, figure, place);
-            level = 0;
+            held.Dequeue();
         }
 
+        if (held.Count == blocksHeld)
+        {
+            arrived = held.Dequeue();
+        }
+
+        arrived += bytes * unitsPerByte;
+        if (isWriting && arrived > done)
+        {
+            Stall(arrived - done, start);
+        }
+
+        isWriting = true;
+        done = Int128.Max(done, arrived) + ticks * unitsPerTick;
+        held.Enqueue(done);
         totalBytes += bytes;
-        totalSeconds += seconds;
+        totalTicks += ticks;
+        window.Take(bytes, ticks);
     }
 
     /// <summary>What was found.</summary>
     public LinkEstimate ToEstimate() => new(
         link.BytesPerSecond,
         link.BufferBytes,
-        totalSeconds > 0 ? totalBytes / totalSeconds : 0,
-        BusiestBytesPerSecond,
+        totalTicks > 0 ? totalBytes / Seconds(totalTicks * unitsPerTick) : 0,
+        window.BusiestBytesPerTick * clockHertz,
         stalls,
-        stallSeconds,
-        longestSeconds,
+        Seconds(stalled),
+        Seconds(longest),
         first,
         worst);
 
-    // A document that fits the buffer never needs the link while it is written.
-    private double busiest;
-
-    private double BusiestBytesPerSecond => steps >= StepsPerBuffer ? busiest : 0;
-
-    // Stalls that follow each other while the buffer stays empty count as one.
-    private void Stall(double seconds, long record, long figure, (double X, double Y) place)
+    private void Stall(Int128 time, in BlockStart start)
     {
-        var here = new StallPlace(record, figure, place.X, place.Y, totalSeconds + stallSeconds);
-        stallSeconds += seconds;
-        stalls += isStalling ? 0 : 1;
-        first ??= here;
-        if (seconds > longestSeconds)
+        stalls++;
+        if (time > longest)
         {
-            longestSeconds = seconds;
-            worst = here;
+            longest = time;
+            worst = new StallPlace(start.Record, start.Figure, start.XNanometres, start.YNanometres, Seconds(totalTicks * unitsPerTick + stalled));
+            first ??= worst;
         }
 
-        isStalling = true;
+        stalled += time;
     }
 
-    private void FollowRate(double bytes, double seconds)
-    {
-        while (bytes > 0)
-        {
-            double part = Math.Min(1, (stepBytes - filledBytes) / bytes);
-            filledBytes += bytes * part;
-            filledSeconds += seconds * part;
-            seconds -= seconds * part;
-            bytes -= bytes * part;
-            if (filledBytes < stepBytes * (1 - 1e-12))
-            {
-                return;
-            }
-
-            int slot = (int)(steps++ % StepsPerBuffer);
-            windowSeconds += filledSeconds - stepSeconds[slot];
-            stepSeconds[slot] = filledSeconds;
-            (filledBytes, filledSeconds) = (0, 0);
-            if (steps >= StepsPerBuffer && windowSeconds > 0)
-            {
-                busiest = Math.Max(busiest, stepBytes * StepsPerBuffer / windowSeconds);
-            }
-        }
-
-        filledSeconds += seconds;
-    }
+    private double Seconds(Int128 units) => (double)units / scaledRate / clockHertz;
 }

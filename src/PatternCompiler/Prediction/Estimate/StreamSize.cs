@@ -3,29 +3,41 @@ using PatternCompiler.Model.Records;
 
 namespace PatternCompiler.Prediction.Estimate;
 
-/// <summary>Counts the bytes of an exposure stream without writing it.</summary>
+/// <summary>Counts the bytes of exposure streams without writing them, and cuts their records into the same blocks.</summary>
 internal sealed class StreamSize
 {
     private const int FrameBytes = StreamFormat.BlockHeader + StreamFormat.CrcBytes;
+    private const int EndBytes = StreamFormat.EndPayload + FrameBytes;
     private readonly int wordBytes;
+    private readonly int headerBytes;
     private readonly StreamProfile profile;
+    private readonly LinkTrace? link;
     private long bytes;
     private int payload;
+    private long ticks;
+    private BlockStart start;
 
-    public StreamSize(RecordsHeader header, StreamProfile profile)
+    /// <summary>The first stream begins.</summary>
+    /// <param name="header">What is known of the records.</param>
+    /// <param name="profile">Whether lines are written as lines.</param>
+    /// <param name="link">Takes every block as it ends; null if nobody asks for blocks.</param>
+    public StreamSize(RecordsHeader header, StreamProfile profile, LinkTrace? link)
     {
         this.profile = profile;
+        this.link = link;
         ExposureStreamOptions options = ExposureStreamOptions.For(header.Dac, profile);
         wordBytes = options.WordBytes;
-        bytes = StreamHeader.Encode(header, options).Length;
+        headerBytes = StreamHeader.Encode(header, options).Length;
+        bytes = headerBytes;
     }
 
-    /// <summary>Bytes up to now, with the end record, as if the stream ended here.</summary>
-    public long TotalBytes =>
-        bytes + (payload > 0 ? payload + FrameBytes : 0) + StreamFormat.EndPayload + FrameBytes;
+    /// <summary>Bytes up to now, with the end block, as if the stream ended here.</summary>
+    public long TotalBytes => bytes + (payload > 0 ? payload + FrameBytes : 0) + EndBytes;
 
-    /// <summary>Adds a record and returns its share of the stream's bytes, framing included.</summary>
-    public double Add(in DeflectionRecord record)
+    /// <summary>Adds a record.</summary>
+    /// <param name="record">The record.</param>
+    /// <param name="at">Its number and place.</param>
+    public void Add(in DeflectionRecord record, in BlockStart at)
     {
         (int words, int count) = record.Kind switch
         {
@@ -34,26 +46,62 @@ internal sealed class StreamSize
             RecordKind.Wait or RecordKind.Marker => (StreamFormat.ValueWords, 1),
             _ => (StreamFormat.PointWords, 1),
         };
-        int size = words * wordBytes;
-        Pack(size, count);
-        return (double)size * count * (StreamFormat.LargestPayload + FrameBytes) / StreamFormat.LargestPayload;
+        Pack(words * wordBytes, count, record.Kind == RecordKind.Marker ? 0 : record.Ticks, at);
     }
 
-    private void Pack(int size, int count)
+    /// <summary>Another stream begins after the one before.</summary>
+    public void BeginStream()
     {
-        int fitting = (StreamFormat.LargestPayload - payload) / size;
-        if (count <= fitting)
+        End();
+        bytes += EndBytes + headerBytes;
+        link?.BeginStream();
+    }
+
+    /// <summary>The last block of records is complete.</summary>
+    public void End()
+    {
+        if (payload > 0)
         {
-            payload += count * size;
-            return;
+            EndBlock();
+        }
+    }
+
+    private void Pack(int size, int count, long time, in BlockStart at)
+    {
+        for (int packed = 0; packed < count;)
+        {
+            int room = (StreamFormat.LargestPayload - payload) / size;
+            if (room == 0)
+            {
+                EndBlock();
+                continue;
+            }
+
+            start = payload == 0 ? at : start;
+            int part = Math.Min(room, count - packed);
+            payload += part * size;
+            ticks += TicksBefore(packed + part) - TicksBefore(packed);
+            packed += part;
+            if (link is null && packed < count)
+            {
+                // The whole blocks of a long line at once, but for its last point's.
+                EndBlock();
+                int perBlock = StreamFormat.LargestPayload / size;
+                int whole = (count - packed - 1) / perBlock;
+                bytes += (long)whole * (perBlock * size + FrameBytes);
+                packed += whole * perBlock;
+            }
         }
 
-        // The block under way, whole blocks, and a block that stays open.
-        bytes += payload + fitting * size + FrameBytes;
-        int perBlock = StreamFormat.LargestPayload / size;
-        int left = count - fitting;
-        int whole = (left - 1) / perBlock;
-        bytes += (long)whole * (perBlock * size + FrameBytes);
-        payload = (left - whole * perBlock) * size;
+        // Each point of a line ends where its share of the line's ticks, rounded down, does.
+        long TicksBefore(int points) => points == count ? time : (long)((Int128)points * time / count);
+    }
+
+    private void EndBlock()
+    {
+        bytes += payload + FrameBytes;
+        link?.Take(payload + FrameBytes, ticks, start);
+        payload = 0;
+        ticks = 0;
     }
 }

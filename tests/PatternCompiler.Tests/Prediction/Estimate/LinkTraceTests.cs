@@ -3,65 +3,111 @@ using PatternCompiler.Prediction.Estimate;
 
 namespace PatternCompiler.Tests.Prediction.Estimate;
 
-/// <summary>A link of 1 MB/s and a buffer of 1000 bytes, followed by hand.</summary>
+/// <summary>A link of 1 MB/s, a clock of 10 MHz and few blocks, followed by hand.</summary>
 public sealed class LinkTraceTests
 {
-    private const double Nothing = 1e-12;
+    private const double Nothing = 1e-15;
+    private const int Block = 526;
 
     [Fact]
-    public void Stalls_are_parted_where_the_buffer_fills_again()
+    public void A_buffer_of_one_block_waits_for_every_block_but_the_first()
     {
-        var trace = new LinkTrace(new Link(1e6, 1000, true));
-        trace.Take(200, 1e-3, 0, 5, (1, 2));
-        trace.Take(1500, 1e-4, 1, 5, (3, 4)); // 1000 + 100 - 1500: 400 bytes are waited for
-        trace.Take(300, 1e-4, 2, 5, (5, 6)); // 200 more, still the same stall
-        trace.Take(10, 0, 3, 6, (5, 6)); // and 10 more
-        trace.Take(100, 1e-3, 4, 6, (7, 8)); // 900 in the buffer
-        trace.Take(2000, 1e-4, 5, 7, (9, -10)); // 1000 are waited for
+        // A receiver of two blocks less a byte grants one.
+        LinkTrace trace = Trace(2 * Block - 1);
+        trace.Take(500, 100_000, At(0));
+        trace.Take(526, 100_000, At(10));
+        trace.Take(400, 100_000, At(20));
         LinkEstimate found = trace.ToEstimate();
         Assert.Equal(2, found.Stalls);
-        Assert.Equal(1.61e-3, found.StallSeconds, Nothing);
-        Assert.Equal(1e-3, found.LongestStallSeconds, Nothing);
-        AssertPlace(new StallPlace(1, 5, 3, 4, 1e-3), found.FirstStall);
+        Assert.Equal(926e-6, found.StallSeconds, Nothing);
+        Assert.Equal(526e-6, found.LongestStallSeconds, Nothing);
+        AssertPlace(new StallPlace(10, 1, 2, 3, 10e-3), found.FirstStall);
+        AssertPlace(new StallPlace(10, 1, 2, 3, 10e-3), found.WorstStall);
+        Assert.Equal(1426 / 30e-3, found.MeanBytesPerSecond, 1e-9);
+    }
 
-        // 2.2 ms of records and 0.61 ms of waiting before it.
-        AssertPlace(new StallPlace(5, 7, 9, -10, 2.81e-3), found.WorstStall);
-        Assert.Equal(4110 / 2.3e-3, found.MeanBytesPerSecond, 1e-3);
+    [Fact]
+    public void Two_blocks_are_enough_where_each_lasts_as_long_as_the_next_travels()
+    {
+        LinkTrace trace = Trace(2 * Block);
+        trace.Take(500, 5260, At(0));
+        trace.Take(526, 5260, At(10)); // comes in 526 us, just as the first is done
+        trace.Take(526, 5259, At(20));
+        Assert.Equal(0, trace.ToEstimate().Stalls);
+        trace.Take(526, 1, At(30)); // the block before is a tick too short
+        LinkEstimate found = trace.ToEstimate();
+        Assert.Equal(1, found.Stalls);
+        Assert.Equal(1e-7, found.StallSeconds, Nothing);
+        AssertPlace(new StallPlace(30, 1, 2, 3, 1577.9e-6), found.FirstStall);
+    }
+
+    [Fact]
+    public void Blocks_that_come_while_one_is_written_carry_a_busy_stretch_as_far_as_there_is_room()
+    {
+        // While the first runs two more come and fill three blocks' room; the fourth is sent when the first is done, at 5000 us.
+        LinkTrace trace = Trace(3 * Block);
+        trace.Take(500, 50_000, At(0));
+        trace.Take(500, 1000, At(10)); // to 5100 us
+        trace.Take(500, 1000, At(20)); // to 5200 us
+        trace.Take(500, 1000, At(30)); // comes at 5500 us
+        trace.Take(500, 1000, At(40)); // sent at 5500 us, comes at 6000 us, 400 us after the one before is done
+        LinkEstimate found = trace.ToEstimate();
+        Assert.Equal(2, found.Stalls);
+        Assert.Equal(700e-6, found.StallSeconds, Nothing);
+        AssertPlace(new StallPlace(30, 1, 2, 3, 5200e-6), found.FirstStall);
+        AssertPlace(new StallPlace(40, 1, 2, 3, 5600e-6), found.WorstStall);
     }
 
     [Fact]
     public void The_first_stall_stays_the_worst_where_none_is_longer()
     {
-        var trace = new LinkTrace(new Link(1e6, 1000, true));
-        trace.Take(1500, 0, 0, 0, (0, 0));
-        trace.Take(500, 1e-3, 1, 0, (0, 0));
-        trace.Take(1000, 0, 2, 0, (0, 0));
+        LinkTrace trace = Trace(Block);
+        trace.Take(500, 10, At(0));
+        trace.Take(500, 10, At(1));
+        trace.Take(500, 10, At(2));
         LinkEstimate found = trace.ToEstimate();
-        Assert.Equal((2, 0, 0), (found.Stalls, found.FirstStall!.Record, found.WorstStall!.Record));
+        Assert.Equal((2, 1, 1), (found.Stalls, found.FirstStall!.Record, found.WorstStall!.Record));
     }
 
     [Fact]
-    public void The_buffer_takes_no_more_than_it_holds()
+    public void Writing_starts_with_the_first_block_and_not_with_a_full_buffer()
     {
-        var trace = new LinkTrace(new Link(1e6, 1000, true));
-        trace.Take(0, 10, 0, -1, (0, 0));
-        trace.Take(1500, 0, 1, -1, (0, 0));
-        Assert.Equal(500e-6, trace.ToEstimate().StallSeconds, Nothing);
+        LinkTrace trace = Trace(1 << 20);
+        trace.Take(526, 1000, At(0));
+        trace.Take(526, 1000, At(51));
+        Assert.Equal(426e-6, trace.ToEstimate().StallSeconds, Nothing);
     }
 
     [Fact]
-    public void A_buffer_used_up_to_its_last_byte_does_not_stall()
+    public void Between_streams_nothing_travels_and_nothing_stalls()
     {
-        var trace = new LinkTrace(new Link(1e6, 1000, true));
-        trace.Take(1000, 0, 0, -1, (0, 0));
-        Assert.Equal((0, null), (trace.ToEstimate().Stalls, trace.ToEstimate().FirstStall));
-        trace.Take(2, 1e-6, 1, -1, (0, 0));
-        Assert.Equal(1e-6, trace.ToEstimate().StallSeconds, Nothing);
-        Assert.Equal(1, trace.ToEstimate().Stalls);
+        LinkTrace trace = Trace(1 << 20);
+        trace.Take(526, 1_000_000, At(0));
+        trace.BeginStream();
+        trace.Take(526, 1000, At(51));
+        Assert.Equal(0, trace.ToEstimate().Stalls);
+        trace.Take(526, 1000, At(102));
+        Assert.Equal(426e-6, trace.ToEstimate().StallSeconds, Nothing);
     }
 
     [Fact]
-    public void Without_records_there_is_no_rate() => Assert.Equal(0, new LinkTrace(new Link(1e6, 1000, true)).ToEstimate().MeanBytesPerSecond);
+    public void The_busiest_stretch_is_as_many_blocks_as_the_buffer_holds()
+    {
+        LinkTrace trace = Trace(2 * Block);
+        trace.Take(500, 10_000, At(0));
+        Assert.Equal(0, trace.ToEstimate().BusiestBytesPerSecond);
+        trace.Take(500, 20_000, At(0));
+        trace.Take(400, 10_000, At(0));
+        trace.Take(500, 30_000, At(0));
+        Assert.Equal(1000 / 3e-3, trace.ToEstimate().BusiestBytesPerSecond, 1e-6);
+    }
+
+    [Fact]
+    public void Without_records_there_is_no_rate() => Assert.Equal(0, Trace(1000).ToEstimate().MeanBytesPerSecond);
+
+    private static LinkTrace Trace(long buffer) => new(new Link(1e6, buffer, true), 10e6);
+
+    private static BlockStart At(long record) => new(record, 1, 2, 3);
 
     private static void AssertPlace(StallPlace expected, StallPlace? found)
     {

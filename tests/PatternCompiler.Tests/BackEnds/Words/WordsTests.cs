@@ -174,7 +174,7 @@ public sealed class WordsTests
         byte[] bytes = Convert.FromHexString(first + "010205" + "F0010201");
         if (fault is null)
         {
-            Assert.Equal([DeflectionRecord.Dot(1, 2, 5), DeflectionRecord.Jump(1, 2, 1)], Read(bytes, header, layout).Items);
+            Assert.Equal([DeflectionRecord.Dot(1, 2, 5)], Read(bytes, header, layout).Items);
             Assert.NotEmpty(why);
             return;
         }
@@ -190,7 +190,7 @@ public sealed class WordsTests
         RecordsHeader header = Exposures.Header(12);
         WordLayout layout = WordLayout.For(header.Dac);
         Assert.Equal(
-            [DeflectionRecord.Dot(0x0FFF, 0x0FFF, 1), DeflectionRecord.Jump(0x0FFF, 0x0FFF, 1)],
+            [DeflectionRecord.Dot(0x0FFF, 0x0FFF, 1)],
             Read(Convert.FromHexString("FF0FFF0F01000000" + "FF0FFF0F0100FFFF"), header, layout).Items);
         Assert.Contains("x is no code of the converter", Refusal("0010FF0F01000000"), StringComparison.Ordinal);
         Assert.Contains("y is no code of the converter", Refusal("FF0F001001000000"), StringComparison.Ordinal);

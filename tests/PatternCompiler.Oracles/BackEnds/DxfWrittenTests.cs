@@ -45,7 +45,7 @@ public sealed class DxfWrittenTests
         AssertArea(found, "pads", 100 - 4 - 9 + 1 + (4 * Math.PI) + (Math.PI * 5.25) + 5 + (10.5 * 0.5) + (2 * (12 + 4)));
         AssertArea(found, "größe 1", (40 * 0.5) + (ring * (12 + 4)));
         Assert.Equal(
-            ["CIRCLE 1", "HATCH 2", "INSERT 2", "LWPOLYLINE 5", "POINT 1"],
+            ["CIRCLE 1", "HATCH 3", "INSERT 2", "LWPOLYLINE 4", "POINT 1"],
             found.RootElement.GetProperty("types").EnumerateObject().Select(t => $"{t.Name} {t.Value}").Order());
     }
 

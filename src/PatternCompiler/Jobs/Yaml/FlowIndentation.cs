@@ -69,6 +69,12 @@ internal sealed class FlowIndentation
     /// <summary>Line and column, from 1, in the text as it was given.</summary>
     public (int Line, int Column) PlaceInText(Mark place)
     {
+        // The library counts a line that is not there behind a last one without an end.
+        if (place.Line > lines.Length)
+        {
+            return (lines.Length, lines[^1].Length + 1);
+        }
+
         int shift = moved.Contains((int)place.Line - 1) ? blanks.Length : 0;
         return ((int)place.Line, Math.Max(1, (int)place.Column - shift));
     }

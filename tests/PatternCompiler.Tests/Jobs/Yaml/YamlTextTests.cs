@@ -98,6 +98,12 @@ public sealed class YamlTextTests
     }
 
     [Fact]
+    public void A_bracket_that_is_open_at_the_end_is_shown_there() => Assert.Equal(
+        "a.yaml:2:2: error PC0110: the '[' of line 1, column 6 is not closed before this: while parsing a flow sequence, did not find expected ',' or ']'; "
+        + "close it with ']', or put a comma between its values\n    n\n     ^",
+        ErrorOf("one: [\nn"));
+
+    [Fact]
     public void Bytes_that_are_no_UTF_8_are_named() => Assert.Equal(
         "a.yaml:2:7: error PC0855: byte 15 is FF hex, which is no UTF-8 text at this place; save the file as UTF-8, or check that it is the right file\n    two: é\uFFFD\n          ^",
         Assert.Throws<CompileException>(() => YamlText.Load(new MemoryStream([.. "one: 1\n"u8, .. "two: é"u8.ToArray()[..7], 0xFF, (byte)'\n']), "a.yaml")).Message);

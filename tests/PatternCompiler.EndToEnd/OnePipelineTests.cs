@@ -48,6 +48,12 @@ public sealed class OnePipelineTests
                 Assert.Equal(built, messages);
             }
 
+            if (start != file && !start.EndsWith(".stream", StringComparison.Ordinal))
+            {
+                // A simulation takes a second or two; the first and the last start of the pipeline tell.
+                continue;
+            }
+
             string[] simulated = Messages(Executable.Run(home, ["simulate", start, "--job", file, "--pixel", "20 nm", "--window", "0 um, 0 um, 2 um", "--quiet", "-o", "simulated.txt"]));
             Assert.Equal(messages, simulated);
         }

@@ -6,6 +6,7 @@ namespace PatternCompiler.Cli.Terminal;
 /// <summary>Faults of the place where the program runs, which no input and no defect is to blame for, as diagnostics.</summary>
 internal static class EnvironmentFault
 {
+    private const int NoMemory = 12;
     private const int TooManyFiles = 24;
 
     private static readonly string[] Libraries =
@@ -30,6 +31,8 @@ internal static class EnvironmentFault
                 CommandCodes.OutOfMemory, Severity.Error, "the machine's memory does not hold this input", Fix: "split the drawing, or run on a larger machine"),
             IOException refused when (refused.HResult & 0xFFFF) == TooManyFiles => new Diagnostic(
                 CommandCodes.Refused, Severity.Error, "too many open files: the limit leaves too few for this program", Fix: "raise it with: ulimit -n 256"),
+            IOException refused when (refused.HResult & 0xFFFF) == NoMemory => new Diagnostic(
+                CommandCodes.Refused, Severity.Error, "the limit of memory leaves too little for this program", Fix: "raise it with: ulimit -v unlimited"),
             FileNotFoundException or FileLoadException when IsAboutOwnPart(cause) => new Diagnostic(
                 CommandCodes.Refused,
                 Severity.Error,

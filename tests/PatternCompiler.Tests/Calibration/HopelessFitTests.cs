@@ -15,6 +15,13 @@ public class HopelessFitTests
     private static readonly DiagnosticSink Sink = new();
 
     [Fact]
+    public void Thicknesses_that_do_not_depend_on_dose() => Assert.Matches(
+        @"^t.csv:\d+: error PC4007: the best curve misses the measurements by 2[89] % of the thickness \(root mean square\), more than 25 %: these are no thicknesses of one resist against dose \(measurement \d+, .*, stands most against a thickness that falls with the dose\); look for a misread line, a wrong column or the wrong --tone",
+        Refusal(
+            "dose [uC/cm2], thickness [nm]\n63.73, 0\n8.67, 44.3\n7.965, 0\n820.6, 0\n8.512, 26.7\n5.201, 22.49\n88.84, 11.64\n703.8, 0\n20.67, 0\n1.737, 0\n451.5, 0\n229.6, 0\n",
+            Contrast));
+
+    [Fact]
     public void Dots_whose_radius_does_not_grow_with_the_charge() => Assert.StartsWith(
         "t.csv:9: error PC4004: the dots do not separate the forward from the backscattered range (measurement 8, charge 2486 fC and radius 4.265 nm, stands most against a radius that grows with the charge); measure dots at more radii",
         Refusal(

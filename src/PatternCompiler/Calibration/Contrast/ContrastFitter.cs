@@ -16,6 +16,12 @@ public static class ContrastFitter
     /// <summary>Every run of doses is tried, which takes the third power of this.</summary>
     private const int MostMeasurements = 2000;
 
+    /// <summary>
+    /// A curve that leaves more than this part of the thickness unexplained says nothing: a table whose thickness does not depend on
+    /// dose leaves up to a half (a coin's deviation). Common practice, no source.
+    /// </summary>
+    private const double LargestResidual = 0.25;
+
     /// <summary>Doses closer than this, as a difference of their logarithms, are one dose.</summary>
     private const double SameDose = 1e-6;
 
@@ -52,6 +58,18 @@ public static class ContrastFitter
             new("dose", doses, "uC/cm2"),
             new("thickness", thicknesses, "nm"),
             rising: tone == ResistTone.Negative);
+        double residual = Math.Sqrt(best.SumOfSquares / y.Length);
+        if (residual > LargestResidual)
+        {
+            throw Misfit.Fault(
+                CalibrationCodes.NotConverged,
+                $"the best curve misses the measurements by {100 * residual:0} % of the thickness (root mean square), more than {100 * LargestResidual:0} %: these are no thicknesses of one resist against dose",
+                "look for a misread line, a wrong column or the wrong --tone",
+                new("dose", doses, "uC/cm2"),
+                new("thickness", thicknesses, "nm"),
+                rising: tone == ResistTone.Negative);
+        }
+
         if (best.Fit.DegreesOfFreedom == 0)
         {
             sink.Warn(

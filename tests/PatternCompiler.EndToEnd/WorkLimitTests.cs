@@ -45,10 +45,10 @@ public sealed class WorkLimitTests
 
     [Fact]
     public void A_fine_fill_of_a_large_area() => Refuse(
-        Head + "rect on a from (-50000, -50000) to (50000, 50000)\n",
-        "layer 'a': error PC0770: this needs 1e+16 points of the beam; 100000000064 are allowed (100000000000, and 64 for each figure); ",
+        Head + "rect on a from (-49, -49) to (49, 49)\n",
+        "layer 'a': error PC0770: this needs 960400000001 points of the beam; 100000000064 are allowed (100000000000, and 64 for each figure); ",
         ["fracture"],
-        ["fill", "--line-pitch", "1 nm", "--point-step", "1 nm"]);
+        ["fill", "--line-pitch", "0.1 nm", "--point-step", "0.1 nm"]);
 
     [Fact]
     public void An_attribute_without_end()

@@ -6,6 +6,9 @@ namespace PatternCompiler.Oracles.Receiver;
 public sealed class ReceiverMessagesTests(CReceiver receiver) : IClassFixture<CReceiver>
 {
     private const int MessageLength = 20;
+
+    // The level that the stream states.
+    private const int BlanksLow = 2;
     private static readonly byte[] Stop = new byte[1024];
     private static readonly byte[] Stream = File.ReadAllBytes(Path.Combine(CReceiver.Vectors, "lines-written-as-points-12-bit.stream"));
     private static readonly int HeaderLength = BinaryPrimitives.ReadUInt16LittleEndian(Stream.AsSpan(8));
@@ -74,7 +77,7 @@ public sealed class ReceiverMessagesTests(CReceiver receiver) : IClassFixture<CR
     // Repetitions of a message say nothing new.
     private Said[] Messages(byte[] bytes)
     {
-        (_, byte[] messages, string[] actions) = receiver.Receive(bytes, 12, 1);
+        (_, byte[] messages, string[] actions) = receiver.Receive(bytes, 12, 1, BlanksLow);
         Assert.Equal("beam off", actions[^1]);
         var said = new List<Said>();
         foreach (byte[] message in messages.Chunk(MessageLength))

@@ -149,7 +149,7 @@ public sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionReco
         while (from < seconds)
         {
             double to = Math.Min(seconds, Math.Max(from, shutter.NextChange - now));
-            double current = shutter.Transmission * machine.Beam.CurrentAmperes;
+            double current = shutter.Transmission * machine.Beam.CurrentAt(now);
             if (current > 0 && to > from)
             {
                 DepositPath(dx, dy, from, to, current);
@@ -211,7 +211,7 @@ public sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionReco
 
     private void Deposit(double atX, double atY, double seconds)
     {
-        double current = shutter.Transmission * machine.Beam.CurrentAmperes;
+        double current = shutter.Transmission * machine.Beam.CurrentAt(now);
         if (current > 0)
         {
             map.Deposit(atX, atY, current * seconds);

@@ -86,12 +86,20 @@ public class ExposureReplayTests
             fault.Message);
     }
 
-    private static ChargeMap Replay(SettleModel settle, Blanker blanker, ReadOnlySpan<DeflectionRecord> records)
+    // The dots begin after 100 and 250 us, when a third and five sixths of the change are over.
+    [Fact]
+    public void A_drifting_current_deposits_what_it_is_at_each_time()
+    {
+        ChargeMap map = Replay(new SettleModel(0, 0, 0), new Blanker(true, true, 0, 0, 0), TwoDots, new CurrentReading(300e-6, 2e-12));
+        Assert.Equal(50e-6 * 1e-12 * (1 + 1 / 3.0 + 1 + 5 / 6.0), map.TotalCoulombs, 1e-24);
+    }
+
+    private static ChargeMap Replay(SettleModel settle, Blanker blanker, ReadOnlySpan<DeflectionRecord> records, CurrentReading? later = null)
     {
         var map = new ChargeMap(10);
         var machine = new Machine(
             "m", Header.Dac, new Deflection(655_360, 655_360, false, false, false, AffineCalibration.Identity), settle,
-            new Clock(1e6, 1, 1_000_000), blanker, new Beam(1e-12, 20, 30_000), new Link(1e6, 4096, true));
+            new Clock(1e6, 1, 1_000_000), blanker, new Beam(1e-12, 20, 30_000) { Later = later }, new Link(1e6, 4096, true));
         var replay = new ExposureReplay(machine, map);
         replay.Begin(Header);
         replay.Write(records);

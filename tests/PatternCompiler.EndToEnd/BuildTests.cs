@@ -71,7 +71,7 @@ public sealed class BuildTests
             square.dxf: note PC0323: read with 1 drawing unit = 1 um: the drawing is 4 × 4 um
             square: 1 figure, 4 um x 4 um, 200 strokes, 80 001 points
             write time 480.1 ms: exposing 480 ms, moving and waiting 61.5 us; charge 48 pC
-            wrote square.stream (stream, 4.716 kB)
+            wrote square.stream (stream, 4.749 kB)
             note PC0013: used the built-in machine 'built-in microscope, 16 bit' and process 'positive PMMA on silicon, 30 kV'; 'patternc init' writes them as files to change
 
             """,

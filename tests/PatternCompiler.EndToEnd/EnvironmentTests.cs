@@ -142,7 +142,7 @@ public sealed class EnvironmentTests
 
     [Theory]
     [InlineData("fracture a.layout --job /dev/zero", "/dev/zero: error PC0110: ")]
-    [InlineData("fill a.figures --machine /dev/urandom", "/dev/urandom: error PC0130: ")]
+    [InlineData("fill a.figures --machine /dev/urandom", "/dev/urandom: error PC0110: ")]
     [InlineData("batch /dev/zero", "/dev/zero: error PC0110: ")]
     [InlineData("parse @/dev/zero", "/dev/zero: error PC0003: cannot read: it is a device, which need not end; ")]
     public void A_device_is_no_settings_file_either(string line, string start)

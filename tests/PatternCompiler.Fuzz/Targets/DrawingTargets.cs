@@ -44,8 +44,8 @@ internal static class DrawingTargets
 
     private static string[] Svg =>
     [
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"4mm\" height=\"3mm\" viewBox=\"0 0 40 30\"><style>.a{fill:none;stroke:#000;stroke-width:2} #b > rect{fill:red}</style><g id=\"b\" transform=\"translate(1,2) rotate(30)\"><rect x=\"1\" y=\"1\" width=\"5\" height=\"4\" rx=\"1\"/></g><path class=\"a\" d=\"M1 1L9 2C9 9 3 4 2 8A3 4 20 1 0 9 9q1 1 2 0t3 1z\" stroke-linejoin=\"round\" stroke-dasharray=\"2 1\"/></svg>",
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\"><defs><symbol id=\"s\" viewBox=\"0 0 2 2\"><circle cx=\"1\" cy=\"1\" r=\"1\"/></symbol><clipPath id=\"c\"><polygon points=\"0,0 9,0 9,9\"/></clipPath></defs><use xlink:href=\"#s\" x=\"3\" width=\"4\" height=\"4\"/><g clip-path=\"url(#c)\"><ellipse rx=\"5\" ry=\"3\"/><line x2=\"9\" y2=\"9\" stroke=\"black\" stroke-linecap=\"square\"/></g></svg>",
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"4mm\" height=\"3mm\" viewBox=\"0 0 40 30\"><style>.a{fill:none;stroke:#000;stroke-width:2} #b > rect{fill:red}</style><g id=\"b\" transform=\"translate(1,2) rotate(30)\"><rect x=\"1\" y=\"1\" width=\"5\" height=\"4\" rx=\"1\"/></g><path class=\"a\" d=\"M1 1L9 2C9 9 3 4 2 8A3 4 20 1 0 9 9q1 1 2 0t3 1z\" stroke-linejoin=\"round\"/></svg>",
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\"><defs><symbol id=\"s\" viewBox=\"0 0 2 2\"><circle cx=\"1\" cy=\"1\" r=\"1\"/></symbol></defs><use xlink:href=\"#s\" x=\"3\" width=\"4\" height=\"4\"/><g opacity=\"0.5\"><ellipse rx=\"5\" ry=\"3\"/><line x2=\"9\" y2=\"9\" stroke=\"black\" stroke-linecap=\"square\"/></g></svg>",
     ];
 
     private static bool IsBinaryDxf(byte[] bytes) => bytes.AsSpan().StartsWith("AutoCAD Binary DXF"u8);

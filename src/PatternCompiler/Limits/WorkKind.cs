@@ -34,6 +34,10 @@ public sealed record WorkKind(string Key, string Asks, string Unit, long Start, 
     public static WorkKind Vertices { get; } = new(
         "vertices", "written out flat, this drawing has", "points", 100_000_000, 16, "point drawn", "choose fewer layers or a larger chord error, or check the counts of arrays");
 
+    /// <summary>Points of the round corners and ends that an offset makes.</summary>
+    public static WorkKind Corners { get; } = new(
+        "corners", "moved this far, the outlines need", "points about their corners", 10_000_000, 16, "point drawn", "move them by less, or choose a larger chord error");
+
     /// <summary>Points in which edges cross, where they are crowded: those beyond the share of the edges nearby.</summary>
     public static WorkKind Crossings { get; } = new(
         "crossings", "the shapes have", "crossings of edges", 4_000_000, 8, "edge nearby", "look for shapes that were drawn or copied over each other many times");
@@ -55,7 +59,7 @@ public sealed record WorkKind(string Key, string Asks, string Unit, long Start, 
 
     /// <summary>Every kind, in the order of the stages.</summary>
     public static ImmutableArray<WorkKind> All { get; } =
-        [Text, Expansion, Copies, Vertices, Crossings, Figures, Pieces, Fields, Strokes, Points];
+        [Text, Expansion, Copies, Vertices, Corners, Crossings, Figures, Pieces, Fields, Strokes, Points];
 
     internal DiagnosticCode Code => this == Copies || this == Vertices ? HierarchyCodes.TooLarge : LimitCodes.TooMuchWork;
 }

@@ -67,7 +67,7 @@ internal static class PassTargets
         FiguresDocument figures = Fracture(Layout(settings, text, cancellation), settings, cancellation);
         if (StageOptions.Fields(settings.Job, settings.Machine) is FieldOptions options)
         {
-            FieldPass.Run(figures, options, new DiagnosticSink(), cancellation);
+            FieldPass.Run(figures, options with { Limits = WorkLimits.Usual.With(WorkKind.Fields, 10_000) }, new DiagnosticSink(), cancellation);
         }
     }
 

@@ -5,7 +5,9 @@ using PatternCompiler.Geometry;
 using PatternCompiler.Jobs;
 using PatternCompiler.Limits;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Passes.Fracture;
+using PatternCompiler.Passes.Offset;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Tests.FrontEnds.Layout;
 using PatternCompiler.Units;
@@ -63,6 +65,21 @@ public sealed class StageLimitTests
                 new FlattenOptions { ChordErrorNanometres = 0.1, Limits = WorkLimits.Usual.With(WorkKind.Vertices, 1000) },
                 new DiagnosticSink())),
             StringComparison.Ordinal);
+
+    [Theory]
+    [InlineData(1e4)]
+    [InlineData(-1e4)]
+    public void Round_corners_of_far_moves_are_counted_before_they_are_made(double distance) =>
+        Assert.Equal(
+            "layer 'a': error PC0770: moved this far, the outlines need more than the 1128 points about their corners that are allowed (1000, and 16 for each point drawn); move them by less, or choose a larger chord error; if it is meant so, raise 'limits: corners' in the job",
+            Error(() => Move(distance, WorkLimits.Usual.With(WorkKind.Corners, 1000))));
+
+    [Fact]
+    public void A_move_beyond_the_coordinates_leaves_them_or_leaves_nothing()
+    {
+        Assert.Contains("layer \"a\" grows beyond the largest coordinate", Error(() => Move(1e30, WorkLimits.Usual)), StringComparison.Ordinal);
+        Assert.Equal(0, Assert.Single(Move(-1e30, WorkLimits.Usual).Groups).Area.Count);
+    }
 
     [Fact]
     public void Divided_figures_are_counted() =>
@@ -191,4 +208,11 @@ public sealed class StageLimitTests
     }
 
     private static string Error(Action act) => Assert.Throws<CompileException>(act).Diagnostic.ToString();
+
+    // A frame: its corners are turned around on the outside whichever way it is moved.
+    private static FlatLayout Move(double distanceNanometres, WorkLimits limits) => OffsetPass.Run(
+        Flat("polygon on a (0, 0) (9, 0) (9, 9) (0, 9) (0, 1) (1, 1) (1, 8) (8, 8) (8, 1) (0, 1)\n", WorkLimits.Usual),
+        new OffsetOptions { Offsets = [new(null, distanceNanometres)], Join = OffsetJoin.Round, ChordErrorNanometres = 0.001, Limits = limits },
+        new DiagnosticSink(),
+        default);
 }

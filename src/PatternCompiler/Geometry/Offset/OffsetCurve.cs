@@ -1,5 +1,6 @@
 using PatternCompiler.Geometry.Curves;
 using PatternCompiler.Geometry.Sweep;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.Geometry.Offset;
 
@@ -8,7 +9,7 @@ namespace PatternCompiler.Geometry.Offset;
 /// by their joins, and where it turns the other way back through the corner itself, so that the rectangle that each edge
 /// sweeps is wound around once.
 /// </summary>
-internal sealed class OffsetCurve(double distance, OffsetShape shape)
+internal sealed class OffsetCurve(double distance, OffsetShape shape, WorkMeter corners)
 {
     /// <summary>One plus the cosine of 11°: a smaller turn belongs to a curve rather than to a corner.</summary>
     private const double StraightFromOnePlusCosine = 1.98;
@@ -224,6 +225,8 @@ internal sealed class OffsetCurve(double distance, OffsetShape shape)
 
     private void AddArc(PlanePoint centre, PlanePoint from, double sweep)
     {
+        // Known before it is made: a corner may ask for any number of points.
+        corners.Add(ArcFlattening.SegmentCount(distance, sweep, shape.ChordError));
         arc.Clear();
         ArcFlattening.AppendArc(arc, centre, from, new PlanePoint(-from.Y, from.X), 0, sweep, shape.ChordError);
         foreach (PlanePoint point in arc)

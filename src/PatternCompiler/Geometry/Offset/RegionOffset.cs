@@ -20,7 +20,7 @@ public static class RegionOffset
     /// <param name="distance">Distance in grid steps.</param>
     /// <param name="shape">Shape of corners.</param>
     /// <param name="threads">Threads to use, 0 for all processors.</param>
-    /// <param name="limits">How many crossings are allowed; null for the usual limits.</param>
+    /// <param name="limits">How many points about corners and crossings are allowed; null for the usual limits.</param>
     /// <param name="cancellation">Ends the work early.</param>
     /// <exception cref="ArgumentOutOfRangeException">The result would leave the coordinate range.</exception>
     public static ContourSet Compute(
@@ -36,7 +36,18 @@ public static class RegionOffset
             return outlines;
         }
 
-        var curve = new OffsetCurve(distance, shape);
+        if (distance < -GridPoint.Limit)
+        {
+            // Nothing within the coordinate range is wider than twice its limit.
+            return ContourSet.Empty;
+        }
+
+        if (outlines.Count > 0)
+        {
+            RequireWithinRange(distance);
+        }
+
+        var curve = new OffsetCurve(distance, shape, (limits ?? WorkLimits.Usual).Meter(WorkKind.Corners, outlines.PointCount));
         for (int i = 0; i < outlines.Count; i++)
         {
             curve.AddRing(outlines[i]);
@@ -50,13 +61,17 @@ public static class RegionOffset
     /// <param name="distance">Half the width of the result, in grid steps, above zero.</param>
     /// <param name="shape">Shape of corners.</param>
     /// <param name="cap">Shape of the two ends.</param>
-    /// <param name="limits">How many crossings are allowed; null for the usual limits.</param>
+    /// <param name="limits">How many points about corners and crossings are allowed; null for the usual limits.</param>
     /// <exception cref="ArgumentOutOfRangeException">The result would leave the coordinate range.</exception>
     public static ContourSet OfPath(ReadOnlySpan<GridPoint> path, double distance, OffsetShape shape, PathCap cap, WorkLimits? limits = null)
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(distance);
-        var curve = new OffsetCurve(distance, shape);
+        RequireWithinRange(distance);
+        var curve = new OffsetCurve(distance, shape, (limits ?? WorkLimits.Usual).Meter(WorkKind.Corners, path.Length));
         curve.AddPath(path, cap);
         return RegionBoolean.Merge(curve.ToContourSet(), FillRule.Positive, limits: limits);
     }
+
+    private static void RequireWithinRange(double distance) =>
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(distance, 2.0 * GridPoint.Limit);
 }

@@ -21,6 +21,7 @@ internal sealed class AxisDivider
     private readonly int longestRun;
     private readonly List<FieldPart>[] fields;
     private DoseFactor drawn;
+    private int number;
 
     private AxisDivider(FieldAxis axis, SeamSettings settings)
     {
@@ -34,8 +35,13 @@ internal sealed class AxisDivider
     }
 
     /// <summary>Divides them.</summary>
+    /// <param name="parts">Figures, or what a row has of them.</param>
+    /// <param name="axis">The fields.</param>
+    /// <param name="settings">What happens at seams.</param>
+    /// <param name="isCut">By the number of a figure: set where it is cut.</param>
+    /// <param name="cancellation">Ends the work early.</param>
     public static AxisDivision Run(
-        IReadOnlyList<FieldPart> parts, FieldAxis axis, SeamSettings settings, CancellationToken cancellation)
+        IReadOnlyList<FieldPart> parts, FieldAxis axis, SeamSettings settings, bool[] isCut, CancellationToken cancellation)
     {
         var divider = new AxisDivider(axis, settings);
         Figure[] figures = [.. parts.Select(part => part.Figure)];
@@ -43,21 +49,20 @@ internal sealed class AxisDivider
         int[] homes = divider.FindHomes(figures, boxes);
         cancellation.ThrowIfCancellationRequested();
         int[] seams = divider.ChooseSeams(figures, boxes, homes);
-        int cut = 0;
         for (int i = 0; i < figures.Length; i++)
         {
-            divider.drawn = parts[i].Drawn;
+            (divider.drawn, divider.number) = (parts[i].Drawn, parts[i].Number);
             if (homes[i] != Cuts)
             {
                 divider.fields[homes[i]].Add(parts[i]);
             }
             else
             {
-                cut += divider.Divide(figures[i], seams) > 1 ? 1 : 0;
+                isCut[parts[i].Number] |= divider.Divide(figures[i], seams) > 1;
             }
         }
 
-        return new AxisDivision(divider.fields, seams, cut, divider.cutter.Bent);
+        return new AxisDivision(divider.fields, seams, divider.cutter.Bent);
     }
 
     /// <summary>The field of every figure that stays whole, <see cref="Cuts"/> for the others.</summary>
@@ -214,7 +219,7 @@ internal sealed class AxisDivider
                 fix: "read the drawing on a finer grid ('grid' in the job), or let the fields share more");
         }
 
-        fields[field].Add(new FieldPart(figure, drawn));
+        fields[field].Add(new FieldPart(figure, drawn, number));
         parts++;
     }
 

@@ -51,15 +51,17 @@ public static class FieldPass
             Math.Max(1, Steps(1000, grid)));
         Dictionary<WriteField, FiguresDocument> documents = [];
         WorkMeter fields = options.Limits.Meter(WorkKind.Fields);
-        (int cut, int bent) = Divide(figures, columns, rows, seams, (field, members) =>
+        var isCut = new bool[figures.Count];
+        int bent = Divide(figures, columns, rows, seams, isCut, (field, members) =>
         {
             fields.Add(1);
             documents.Add(field, new FiguresDocument(header, AsSeenFrom(field.Centre, members, marks, options.Marks?.AreFirst ?? false)));
         }, cancellation);
         marks?.RequireAllUsed();
+        int cut = isCut.Count(figure => figure);
         IReadOnlyList<WriteField> route = StageRoute.Order([.. documents.Keys], options.Order, cancellation);
         var plan = new FieldPlan(input.Header.GridPicometres, halfWidth, halfHeight, [.. route]);
-        sink.Note(FieldCodes.Divided, $"{route.Count} write fields in {rows.Count} rows and {columns.Count} columns; {cut} of {figures.Count} figures are cut at seams");
+        sink.Note(FieldCodes.Divided, $"{route.Count} write fields in {rows.Count} rows and {columns.Count} columns; {cut} of {figures.Count} figures {(cut == 1 ? "is" : "are")} cut at seams");
         if (bent > 0)
         {
             sink.Note(
@@ -74,17 +76,18 @@ public static class FieldPass
             : null;
     }
 
-    private static (int Cut, int Bent) Divide(
+    private static int Divide(
         List<Figure> figures,
         FieldAxis columns,
         FieldAxis rows,
         SeamSettings seams,
+        bool[] isCut,
         Action<WriteField, List<FieldPart>> take,
         CancellationToken cancellation)
     {
-        FieldPart[] turned = [.. figures.Select(figure => new FieldPart(FigureFrame.Transposed(figure), figure.DoseFactor))];
-        AxisDivision inRows = AxisDivider.Run(turned, rows, seams, cancellation);
-        int cut = inRows.Cut, bent = inRows.Bent;
+        FieldPart[] turned = [.. figures.Select((figure, number) => new FieldPart(FigureFrame.Transposed(figure), figure.DoseFactor, number))];
+        AxisDivision inRows = AxisDivider.Run(turned, rows, seams, isCut, cancellation);
+        int bent = inRows.Bent;
         for (int row = 0; row < rows.Count; row++)
         {
             if (inRows.Fields[row].Count == 0)
@@ -93,8 +96,7 @@ public static class FieldPass
             }
 
             FieldPart[] upright = [.. inRows.Fields[row].Select(part => part with { Figure = FigureFrame.Transposed(part.Figure) })];
-            AxisDivision inFields = AxisDivider.Run(upright, columns, seams, cancellation);
-            cut += inFields.Cut;
+            AxisDivision inFields = AxisDivider.Run(upright, columns, seams, isCut, cancellation);
             bent += inFields.Bent;
             for (int column = 0; column < columns.Count; column++)
             {
@@ -114,7 +116,7 @@ public static class FieldPass
             }
         }
 
-        return (cut, bent);
+        return bent;
     }
 
     private static (int Low, int High) CellOf(FieldAxis axis, int[] seams, int index) => (

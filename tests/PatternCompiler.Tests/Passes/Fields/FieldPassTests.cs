@@ -62,6 +62,14 @@ public sealed class FieldPassTests
     }
 
     [Fact]
+    public void A_figure_cut_in_both_directions_counts_once()
+    {
+        DividedPattern divided = FieldCase.Divide(FieldCase.Document(FieldCase.Rectangle(0, 0, 190, 190)));
+        Assert.Equal(1, divided.Cut);
+        Assert.Equal(4, divided.Figures.Sum(document => document.Figures.Count));
+    }
+
+    [Fact]
     public void The_fingers_of_a_comb_are_not_cut_although_the_comb_is()
     {
         List<Figure> comb = [FieldCase.Rectangle(0, 0, 190, 2)];

@@ -27,6 +27,21 @@ public sealed class CompareTests
     }
 
     [Fact]
+    public void Two_provenance_files_tell_what_has_changed()
+    {
+        using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout);
+        folder.Run("build", "a.layout", "-q", "-o", "a.stream", "--provenance", "first.json").Expect(0);
+        folder.Run("build", "a.layout", "-q", "-o", "a.stream", "--provenance", "second.json", "--current", "60 pA").Expect(0);
+        string changed = folder.Run("compare", "first.json", "second.json").Expect(1).Output;
+        Assert.Contains("settings.machine.beam.currentAmperes 1E-10 | 6E-11\n", changed, StringComparison.Ordinal);
+        Assert.DoesNotContain("settings.job", changed, StringComparison.Ordinal);
+        folder.Run("compare", "first.json", "first.json").Expect(0);
+        Assert.Equal(
+            "patternc compare: error PC3192: 'first.json' tells where outputs come from: there is no picture of that; compare the outputs themselves, or leave --picture out\n",
+            folder.Run("compare", "first.json", "second.json", "-o", "report.txt", "--picture", "d.png").Expect(2).Errors);
+    }
+
+    [Fact]
     public void A_shifted_edge_is_found_with_place_area_and_distance()
     {
         using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout).With("b.layout", Moved);

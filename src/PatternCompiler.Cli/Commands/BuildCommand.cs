@@ -21,6 +21,7 @@ internal static class BuildCommand
         output.Aliases.Add("-o");
         Option<string?> format = ChoiceOption.CreateOptional("--format", "What --output holds; the format of the job's first output if absent.", OutputFormats.Names);
         Option<string> report = FileOption.CreateWritten("--report", _ => OutputChoice.Of("html"), "Write a report of the build as one HTML file, in place of the job's.");
+        Option<string> provenance = FileOption.CreateWritten("--provenance", _ => OutputChoice.Of("json"), "Write where the outputs come from: inputs and outputs with their hashes, every setting, results and version; compare reads two of these.");
         Option<string?> keep = FileOption.Create("--keep", "Keep layout, figures, strokes and records in FOLDER.", "FOLDER");
         var binary = new Option<bool>("--binary") { Description = "Keep documents in their compact binary form." };
         Option<string?> defaults = ChoiceOption.CreateOptional("--print-defaults", "Print a built-in settings file and stop.", "machine", "process", "job");
@@ -46,10 +47,11 @@ internal static class BuildCommand
                 new("patternc build job.yaml --keep stages", "keeps the document of every stage, too"),
                 new("patternc build job.yaml --strict", "refuses to make an output in which something drawn is lost, or that would print stray lines"),
                 new("patternc build job.yaml --report chip.html", "writes a page with pictures, doses, times and limits, too"),
+                new("patternc build job.yaml --provenance chip.json", "writes down what the outputs come from, too"),
                 new("patternc build --print-defaults machine > machine.yaml", "the built-in machine as a file to change"),
             ],
             Arguments = { input },
-            Options = { output, format, report, keep, binary, defaults },
+            Options = { output, format, report, provenance, keep, binary, defaults },
         };
         drawing.AddTo(command);
         settings.AddTo(command);
@@ -87,6 +89,7 @@ internal static class BuildCommand
                 job = job with { Report = job.Report is { } asked ? asked with { Path = page } : new JobReport(page) };
             }
 
+            job = job with { ProvenancePath = result.GetValue(provenance) ?? job.ProvenancePath };
             BuildSettings chosenSettings = settings.Read(job, result, context) with { ToolVersion = VersionAction.Version };
             using var files = new BuildFiles(context, source);
             BuildSummary summary = BuildRunner.Run(chosenSettings, files, context.Sink, context.Cancellation);

@@ -47,13 +47,14 @@ internal static class CompareCommand
         var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Grid(), SettingOverride.ChordError()) { Judges = true };
         var command = new PatternCommand("compare", "Compare two documents, streams or folders: what differs, where and by how much.")
         {
-            Details = "Layouts are compared by what they cover; figures, strokes, records and streams item by item, and by the area, charge or beam-on time that they put where. With --print, what machine and process would make of them is compared instead, whatever their kind. Files of two folders that are no documents, and pictures, are compared byte by byte. The exit code is 0 if the two count as the same (after --accept: are the same now), 1 if they differ, 2 or more if they cannot be compared.",
+            Details = "Layouts are compared by what they cover; figures, strokes, records and streams item by item, and by the area, charge or beam-on time that they put where; of two provenance files, every input, setting and result in which they differ is listed. With --print, what machine and process would make of them is compared instead, whatever their kind. Files of two folders that are no documents, and pictures, are compared byte by byte. The exit code is 0 if the two count as the same (after --accept: are the same now), 1 if they differ, 2 or more if they cannot be compared.",
             Examples =
             [
                 new("patternc compare golden.stream new.stream --dose-tolerance 0.01", "the same exposure within 1 %?"),
                 new("patternc compare chip.dxf chip.layout --tolerance \"1 nm\" --picture difference.png", "the same areas within 1 nm? And a picture of where not"),
                 new("patternc compare old.stream new.stream --print --job job.yaml --tolerance \"2 nm\"", "would the resist show a difference above 2 nm?"),
                 new("patternc compare golden.stream new.stream --picture difference.png", "where the one exposes more, and where the other"),
+                new("patternc compare march.json may.json", "what has changed between two builds, by their --provenance files"),
                 new("patternc compare golden out --accept", "takes new outputs over as the expected ones, after somebody has looked"),
             ],
             ExitCodes =

@@ -4,6 +4,7 @@ using PatternCompiler.Cli.Files;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds;
+using PatternCompiler.Jobs.Provenance;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Model.Records;
@@ -27,6 +28,7 @@ internal sealed class DocumentPair(CommandContext context, Func<InputStream, Fla
         Figures,
         Strokes,
         Exposure,
+        Provenance,
     }
 
     /// <summary>Compares; null if the two are the same byte for byte.</summary>
@@ -61,6 +63,7 @@ internal sealed class DocumentPair(CommandContext context, Func<InputStream, Fla
                 context.Cancellation),
             Kind.Strokes => DocumentComparer.Strokes(Strokes(a), Strokes(b), options, context.Cancellation),
             Kind.Exposure => DocumentComparer.Records(Records(a), Records(b), options, context.Cancellation),
+            Kind.Provenance => ProvenanceComparer.Compare(a, a.Name, b, b.Name),
             _ => DocumentComparer.Layouts(flatten(a), flatten(b), context.Cancellation),
         };
     }
@@ -85,6 +88,8 @@ internal sealed class DocumentPair(CommandContext context, Func<InputStream, Fla
                 options,
                 context.Cancellation),
             Kind.Strokes => ExposureDifferencePicture.Compose(Strokes(a), Strokes(b), options),
+            Kind.Provenance => throw new CompileException(
+                CompareCodes.NothingToDraw, $"'{first}' tells where outputs come from: there is no picture of that", fix: "compare the outputs themselves, or leave --picture out"),
             _ => ExposureDifferencePicture.Compose(Records(a), Records(b), options),
         };
     }
@@ -131,7 +136,8 @@ internal sealed class DocumentPair(CommandContext context, Func<InputStream, Fla
     private static Kind KindOf(InputStream input)
     {
         ReadOnlySpan<byte> first = input.Peek(PeekBytes);
-        return FiguresReader.Recognises(first) ? Kind.Figures
+        return ProvenanceComparer.Recognises(first) ? Kind.Provenance
+            : FiguresReader.Recognises(first) ? Kind.Figures
             : StrokesReader.Recognises(first) ? Kind.Strokes
             : RecordsReader.Recognises(first) || ExposureStreamReader.Recognises(first) ? Kind.Exposure
             : Kind.Drawing;
@@ -142,6 +148,7 @@ internal sealed class DocumentPair(CommandContext context, Func<InputStream, Fla
         Kind.Figures => "a figures document",
         Kind.Strokes => "a strokes document",
         Kind.Exposure => "an exposure",
+        Kind.Provenance => "a provenance file",
         _ => "a drawing",
     };
 

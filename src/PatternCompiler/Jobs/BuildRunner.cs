@@ -4,6 +4,7 @@ using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Files;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs.Fields;
+using PatternCompiler.Jobs.Provenance;
 using PatternCompiler.Jobs.Report;
 using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Prediction.Estimate;
@@ -34,9 +35,10 @@ public static class BuildRunner
         }
 
         RefuseClashes(job);
-        using HashedFiles? hashed = job.Report is null ? null : new HashedFiles(files);
+        bool isDocumented = job.Report is not null || job.ProvenancePath is not null;
+        using HashedFiles? hashed = isDocumented ? new HashedFiles(files) : null;
         files = hashed ?? files;
-        using var outputs = new BuildOutputs(files, hashes: job.Report is not null || job.Fields is not null);
+        using var outputs = new BuildOutputs(files, hashes: isDocumented || job.Fields is not null);
         var judge = new ExposureJudge(settings);
         BuildReport? report = job.Report is null ? null : new BuildReport(settings);
         List<ExposureWatcher> watchers = [judge, new DocumentFiles(settings, outputs)];
@@ -66,10 +68,17 @@ public static class BuildRunner
 
         var summary = new BuildSummary(
             job.Name, machine.Name, process.Name, figures!, correction, judge.StrokeTotals, judge.RecordTotals, estimate, outputs.Files);
+        IReadOnlyList<ReportFile> read = hashed?.Finish() ?? [];
         if (report is not null)
         {
-            ReportContent content = report.ToContent(summary, hashed!.Finish(), sink.Collected, cancellation);
+            ReportContent content = report.ToContent(summary, read, sink.Collected, cancellation);
             ReportPage.Write(content, outputs.Create(job.Report!.Path, "report", isBinary: false));
+            summary = summary with { Files = outputs.Files };
+        }
+
+        if (job.ProvenancePath is { } path)
+        {
+            ProvenanceFile.Write(settings, summary, read, sink.Collected, outputs.Create(path, "provenance", isBinary: false));
             summary = summary with { Files = outputs.Files };
         }
 

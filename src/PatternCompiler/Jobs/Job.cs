@@ -51,6 +51,9 @@ public sealed record Job(
     /// <summary>The report to write, or null for none.</summary>
     public JobReport? Report { get; init; }
 
+    /// <summary>Where it is written what the outputs come from, or null for nowhere.</summary>
+    public string? ProvenancePath { get; init; }
+
     /// <summary>How much work the drawings may ask for.</summary>
     public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 
@@ -84,6 +87,27 @@ public sealed record Job(
     internal IEnumerable<string> OutputPaths =>
     [
         .. Outputs.Select(output => output.Path),
-        .. new[] { Keep.Layout, Keep.Figures, Keep.Strokes, Keep.Records, Report?.Path, Fields?.ManifestPath }.OfType<string>(),
+        .. new[] { Keep.Layout, Keep.Figures, Keep.Strokes, Keep.Records, Report?.Path, ProvenancePath, Fields?.ManifestPath }.OfType<string>(),
     ];
+
+    /// <summary>The same job with other names of all that it writes.</summary>
+    internal Job WithOutputPaths(Func<string, string> change)
+    {
+        return this with
+        {
+            Outputs = [.. Outputs.Select(output => output with { Path = change(output.Path) })],
+            Report = Report is { } report ? report with { Path = change(report.Path) } : null,
+            ProvenancePath = Changed(ProvenancePath),
+            Fields = Fields is { } fields ? fields with { ManifestPath = Changed(fields.ManifestPath) } : null,
+            Keep = Keep with
+            {
+                Layout = Changed(Keep.Layout),
+                Figures = Changed(Keep.Figures),
+                Strokes = Changed(Keep.Strokes),
+                Records = Changed(Keep.Records),
+            },
+        };
+
+        string? Changed(string? path) => path is null ? null : change(path);
+    }
 }

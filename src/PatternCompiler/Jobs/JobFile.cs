@@ -34,7 +34,7 @@ public static class JobFile
     {
         YamlMapping root = YamlText.Parse(yaml, file).AsMapping(
             "job", "machine", "process", "sources", "operations", "write", "bias", "position", "grid", "chord_error", "fracture", "correct", "fill", "order", "layers", "fields",
-            "markers", "strict", "outputs", "report", "keep", "limits");
+            "markers", "strict", "outputs", "report", "provenance", "keep", "limits");
         var paths = new JobPaths(file);
         FillSettings fill = root.Optional("fill") is YamlNode general ? FillSection.Read(general) : FillSettings.Open;
         YamlMapping? fracture = root.Optional("fracture")?.AsMapping("direction", "dose_overlap", "largest_figure", "sliver", "smoothing");
@@ -74,6 +74,7 @@ public static class JobFile
             IsStrict = root.Optional("strict")?.AsFlag() ?? false,
             File = file is null or "-" ? null : file,
             Report = root.Optional("report") is YamlNode report ? ReportSection.Read(report, paths) : null,
+            ProvenancePath = root.Optional("provenance") is YamlNode provenance ? paths.Write(provenance, FileContent.Of("json")) : null,
             Bias = root.Optional("bias") is YamlNode bias ? ReadBias(bias) : new BiasSettings(0, OffsetJoin.Mitre),
             LargestFigureNanometres = fracture?.Optional("largest_figure")?.AsPositive(Unit.Nanometre) ?? 0,
             SliverNanometres = fracture?.Optional("sliver")?.AsNonNegative(Unit.Nanometre) ?? 0,

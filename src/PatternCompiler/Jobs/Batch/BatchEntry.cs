@@ -36,7 +36,7 @@ public sealed record BatchEntry(string Name, string JobPath, ImmutableArray<Vari
             Process = readProcess(settings.Job.ProcessPath),
         };
         settings = Values.Where(value => !VariedSettings.IsFile(value)).Aggregate(settings, (result, value) => value.Change(result));
-        Job job = Folder is null ? settings.Job : InFolder(settings.Job, Folder);
+        Job job = Folder is { } folder ? settings.Job.WithOutputPaths(path => Path.Combine(folder, Path.GetFileName(path))) : settings.Job;
         return settings with { Job = job with { Report = ReportOf(job) } };
     }
 
@@ -44,23 +44,5 @@ public sealed record BatchEntry(string Name, string JobPath, ImmutableArray<Vari
     {
         JobReport? report = ReportPath is null ? job.Report : job.Report is { } own ? own with { Path = ReportPath } : new JobReport(ReportPath);
         return report is null ? null : report with { Variant = string.Join(", ", Values.Select(value => $"{value.Key} {value.Label}")) };
-    }
-
-    private static Job InFolder(Job job, string folder)
-    {
-        string Moved(string path) => Path.Combine(folder, Path.GetFileName(path));
-        string? MovedOrNull(string? path) => path is null ? null : Moved(path);
-        return job with
-        {
-            Outputs = [.. job.Outputs.Select(output => output with { Path = Moved(output.Path) })],
-            Report = job.Report is { } report ? report with { Path = Moved(report.Path) } : null,
-            Keep = job.Keep with
-            {
-                Layout = MovedOrNull(job.Keep.Layout),
-                Figures = MovedOrNull(job.Keep.Figures),
-                Strokes = MovedOrNull(job.Keep.Strokes),
-                Records = MovedOrNull(job.Keep.Records),
-            },
-        };
     }
 }

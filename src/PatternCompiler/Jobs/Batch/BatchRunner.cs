@@ -253,7 +253,7 @@ public sealed class BatchRunner
             return new EntryResult(entry, EntryOutcome.Built, work.Reasons, inputs, outputs, [.. sink.Collected], summary)
             {
                 Figures = figures,
-                HasNewBytes = work.Before is { } earlier ? HaveNewBytes(earlier.Outputs, outputs, settings.Job.Report?.Path) : null,
+                HasNewBytes = work.Before is { } earlier ? HaveNewBytes(earlier.Outputs, outputs, settings.Job) : null,
             };
         }
         catch (CompileException fault)
@@ -297,12 +297,12 @@ public sealed class BatchRunner
         }
     }
 
-    /// <summary>True if an output is new or has another content. A report is none: it names the versions of everything.</summary>
-    private static bool HaveNewBytes(ImmutableArray<FileStamp> before, ImmutableArray<FileStamp> now, string? report)
+    /// <summary>True if an output is new or has another content. Report and provenance are none: they name the versions of everything.</summary>
+    private static bool HaveNewBytes(ImmutableArray<FileStamp> before, ImmutableArray<FileStamp> now, Job job)
     {
-        string? reportPath = report is null ? null : FileSystem.FullPath(report);
+        string[] others = [.. new[] { job.Report?.Path, job.ProvenancePath }.OfType<string>().Select(FileSystem.FullPath)];
         Dictionary<string, string> hashes = before.ToDictionary(file => file.Path, file => file.Hash, StringComparer.Ordinal);
-        return now.Any(file => file.Path != reportPath && hashes.GetValueOrDefault(file.Path) != file.Hash);
+        return now.Any(file => !others.Contains(file.Path) && hashes.GetValueOrDefault(file.Path) != file.Hash);
     }
 
     private Machine ReadMachine(string? path) => path is null
@@ -316,10 +316,10 @@ public sealed class BatchRunner
     private static IEnumerable<string> SettingsFilesOf(BatchEntry entry, Job job) =>
         new[] { entry.JobPath, job.MachinePath, job.ProcessPath }.OfType<string>();
 
-    // Outputs come before kept documents and the report: ninja holds the first file of a dependency file against the first
+    // Outputs come before kept documents, report and provenance: ninja holds the first file of a dependency file against the first
     // output that it knows.
     private static bool IsBetweenStages(BuiltFile file, Job job) =>
-        !job.Outputs.Any(output => output.Path == file.Path) && file.Content is "layout" or "figures" or "strokes" or "records" or "report";
+        !job.Outputs.Any(output => output.Path == file.Path) && file.Content is "layout" or "figures" or "strokes" or "records" or "report" or "provenance";
 
     private static EntryResult Failure(BatchEntry entry, ImmutableArray<string> reasons, IEnumerable<Diagnostic> before, Diagnostic error) =>
         new(entry, EntryOutcome.Failed, reasons, [], [], [.. before, error], null);

@@ -3,7 +3,7 @@ using System.Collections.Immutable;
 namespace PatternCompiler.Prediction.Compare;
 
 /// <summary>Two documents of one kind, compared in every way that the kind allows.</summary>
-/// <param name="Kind">"layout", "figures", "strokes" or "records".</param>
+/// <param name="Kind">"layout", "figures", "strokes", "records" or "provenance".</param>
 /// <param name="Headers">Differences of what precedes the items.</param>
 /// <param name="Items">Item by item; null for layouts, whose order means nothing.</param>
 /// <param name="Layers">As areas; empty for strokes and records.</param>

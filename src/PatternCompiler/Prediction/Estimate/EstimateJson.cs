@@ -14,21 +14,27 @@ public static class EstimateJson
     {
         using (var json = new Utf8JsonWriter(output, new JsonWriterOptions { Indented = true, NewLine = "\n" }))
         {
-            json.WriteStartObject();
-            json.WriteString("machine", e.MachineName);
-            WriteTimes(json, e);
-            WriteCounts(json, e);
-            WriteLink(json, e.Link);
-            WriteAccuracy(json, e);
-            WriteField(json, e.Field);
-            WriteStrays(json, e);
-            WriteFigureCharge(json, e);
-            FillJson.Write(json, e.Fill);
-            WriteWarnings(json, e);
-            json.WriteEndObject();
+            Write(e, json);
         }
 
         output.WriteByte((byte)'\n');
+    }
+
+    /// <summary>Writes it as the next value.</summary>
+    public static void Write(ExposureEstimate e, Utf8JsonWriter json)
+    {
+        json.WriteStartObject();
+        json.WriteString("machine", e.MachineName);
+        WriteTimes(json, e);
+        WriteCounts(json, e);
+        WriteLink(json, e.Link);
+        WriteAccuracy(json, e);
+        WriteField(json, e.Field);
+        WriteStrays(json, e);
+        WriteFigureCharge(json, e);
+        FillJson.Write(json, e.Fill);
+        WriteWarnings(json, e);
+        json.WriteEndObject();
     }
 
     private static void WriteTimes(Utf8JsonWriter json, ExposureEstimate e)

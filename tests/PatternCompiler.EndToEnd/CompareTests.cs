@@ -37,7 +37,7 @@ public sealed class CompareTests
         Assert.DoesNotContain("settings.job", changed, StringComparison.Ordinal);
         folder.Run("compare", "first.json", "first.json").Expect(0);
         Assert.Equal(
-            "patternc compare: error PC3192: 'first.json' tells where outputs come from: there is no picture of that; compare the outputs themselves, or leave --picture out\n",
+            "error PC3192: 'first.json' tells where outputs come from: there is no picture of that; compare the outputs themselves, or leave --picture out\n",
             folder.Run("compare", "first.json", "second.json", "-o", "report.txt", "--picture", "d.png").Expect(2).Errors);
     }
 

@@ -11,6 +11,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Files;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Commands;
 
@@ -77,10 +78,10 @@ internal static class SendCommand
         try
         {
             SendReport report = Sender.Run(source, name, receiver.To, receiver.From, options, TimeProvider.System, Observe, context.Cancellation);
-            string restarts = report.Restarts == 0 ? "no restarts" : string.Create(CultureInfo.InvariantCulture, $"{report.Restarts} restarts");
+            string restarts = report.Restarts == 0 ? "no restarts" : CountText.Of(report.Restarts, "restart", "restarts");
             string told = report switch
             {
-                { WasStopped: false } => string.Create(CultureInfo.InvariantCulture, $"sent: {report.RecordsWritten} records written in {log.Seconds:0.0} s, {restarts}"),
+                { WasStopped: false } => string.Create(CultureInfo.InvariantCulture, $"sent: {CountText.Of(report.RecordsWritten, "record", "records")} written in {log.Seconds:0.0} s, {restarts}"),
                 { RecordsWritten: 0 } => "stopped before anything was written, the receiver confirms that the beam is off; send it again",
                 _ => string.Create(CultureInfo.InvariantCulture, $"stopped behind record {report.RecordsWritten}, the receiver confirms that the beam is off; send the rest with --from {report.RecordsWritten + 1}"),
             };
@@ -116,7 +117,7 @@ internal static class SendCommand
             $"sound stream for {header.MachineName}: {header.Dac.Bits} bits, words of {layout.WordBytes} bytes, profile {(layout.Profile == StreamProfile.Lines ? "lines" : "points")}"));
         context.Messages.Say(string.Create(
             CultureInfo.InvariantCulture,
-            $"{totals.Sum.Records} records, {totals.Sum.Points} points, {totals.Sum.Ticks / header.ClockHertz:0.000} s of writing; nothing was sent"));
+            $"{CountText.Of(totals.Sum.Records, "record", "records")}, {CountText.Of(totals.Sum.Points, "point", "points")}, {totals.Sum.Ticks / header.ClockHertz:0.000} s of writing; nothing was sent"));
         return ExitCode.Done;
     }
 

@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.Json;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Prediction.Compare;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Comparing;
 
@@ -22,7 +23,7 @@ internal static class ComparisonReport
 
         if (comparison.Items is { AreEqual: false } items)
         {
-            Line(text, "items", $"{items.FirstCount} | {items.SecondCount}, {items.Differing} places differ");
+            Line(text, "items", $"{items.FirstCount} | {items.SecondCount}, {CountText.Of(items.Differing, "place differs", "places differ")}");
             Line(text, items.FirstDifference!.Place, $"{items.FirstDifference.First ?? "(none)"} | {items.FirstDifference.Second ?? "(none)"}");
             Line(text, "in any order", items.AreEqualInAnyOrder
                 ? "the same items"
@@ -33,13 +34,13 @@ internal static class ComparisonReport
         {
             Line(text, $"layer {layer.Layer}", $"dose {layer.DoseFactor}: area {Area(layer.FirstSquareNanometres)} | {Area(layer.SecondSquareNanometres)}, {Area(layer.DifferentSquareNanometres)} differ");
             Line(text, "", $"edges shifted by up to {Number(layer.EdgeShiftNanometres)} nm, at ({Number(layer.XNanometres / 1000)}, {Number(layer.YNanometres / 1000)}) um"
-                + (layer.UnmatchedLines > 0 ? $"; {layer.UnmatchedLines} single lines and dots have no counterpart" : ""));
+                + (layer.UnmatchedLines > 0 ? $"; {CountText.Of(layer.UnmatchedLines, "single line or dot has", "single lines and dots have")} no counterpart" : ""));
         }
 
         if (comparison.Exposure is { } exposure)
         {
             Line(text, "exposure", $"{exposure.FirstTotal.ToString("G6", CultureInfo.InvariantCulture)} {exposure.Unit} | {exposure.SecondTotal.ToString("G6", CultureInfo.InvariantCulture)} {exposure.Unit}");
-            Line(text, "moved", $"{Number(exposure.MovedFraction * 100)} % of it would have to be moved; {exposure.DifferingCount} cells of {Number(exposure.CellNanometres)} nm differ, by up to {Number(exposure.LargestFraction * 100)} % of a mean cell");
+            Line(text, "moved", $"{Number(exposure.MovedFraction * 100)} % of it would have to be moved; {CountText.Of(exposure.DifferingCount, "cell", "cells")} of {Number(exposure.CellNanometres)} nm {(exposure.DifferingCount == 1 ? "differs" : "differ")}, by up to {Number(exposure.LargestFraction * 100)} % of a mean cell");
             foreach (ExposureCell cell in exposure.Differing.Take(5))
             {
                 Line(text, "", $"({Number(cell.XNanometres / 1000)}, {Number(cell.YNanometres / 1000)}) um: {cell.First.ToString("G4", CultureInfo.InvariantCulture)} {exposure.Unit} | {cell.Second.ToString("G4", CultureInfo.InvariantCulture)} {exposure.Unit}");

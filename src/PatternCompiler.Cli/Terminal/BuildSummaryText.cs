@@ -11,15 +11,15 @@ internal static class BuildSummaryText
     {
         double width = summary.Figures.XRightNanometres - summary.Figures.XLeftNanometres;
         double height = summary.Figures.YTopNanometres - summary.Figures.YBottomNanometres;
-        yield return $"{summary.JobName}: {Count(summary.Figures.Figures)} {(summary.Figures.Figures == 1 ? "figure" : "figures")}, {Length(width)} x {Length(height)}, "
-            + $"{Count(summary.Strokes.Lines + summary.Strokes.Dots)} strokes, {Count(summary.Exposure.Points)} points";
+        yield return $"{summary.JobName}: {Count(summary.Figures.Figures, "figure", "figures")}, {Length(width)} x {Length(height)}, "
+            + $"{Count(summary.Strokes.Lines + summary.Strokes.Dots, "stroke", "strokes")}, {Count(summary.Exposure.Points, "point", "points")}";
         if (summary.Correction is { } correction)
         {
             yield return CorrectionText.Line(correction);
         }
 
         double moving = summary.Estimate.SettlingSeconds + summary.Estimate.WaitingSeconds + summary.Estimate.Link.StallSeconds;
-        string stage = summary.Estimate.Stage is { } fields ? $", the stage {Time(fields.MoveSeconds)} for {fields.Fields} write fields" : "";
+        string stage = summary.Estimate.Stage is { } fields ? $", the stage {Time(fields.MoveSeconds)} for {CountText.Of(fields.Fields, "write field", "write fields")}" : "";
         yield return $"write time {Time(summary.Estimate.TotalSeconds)}: exposing {Time(summary.Estimate.ExposingSeconds)}, moving and waiting {Time(moving)}{stage}; "
             + $"charge {QuantityText.Format(summary.Strokes.ChargeCoulombs, Dimension.Charge)}";
         if (TravelText.Line(summary.Estimate.Fill) is string travel)
@@ -33,7 +33,8 @@ internal static class BuildSummaryText
         }
     }
 
-    private static string Count(long number) => number.ToString("#,0", CultureInfo.InvariantCulture).Replace(',', ' ');
+    private static string Count(long number, string one, string many) =>
+        $"{number.ToString("#,0", CultureInfo.InvariantCulture).Replace(',', ' ')} {(number == 1 ? one : many)}";
 
     private static string Length(double nanometres) => QuantityText.Format(nanometres * 1e-9, Dimension.Length);
 

@@ -1,5 +1,6 @@
 using System.Globalization;
 using PatternCompiler.Passes.Proximity;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Terminal;
 
@@ -9,7 +10,7 @@ internal static class CorrectionText
     /// <summary>The whole in one line.</summary>
     public static string Line(ProximityReport report) => string.Create(
         CultureInfo.InvariantCulture,
-        $"proximity correction: factors {report.SmallestDoseFactor:0.###} to {report.LargestDoseFactor:0.###}, remaining error {report.RootMeanSquareError * 100:0.##} % rms, {report.LargestError * 100:0.##} % at most, after {report.Iterations} iterations; {report.FiguresBefore} figures became {report.FiguresAfter}");
+        $"proximity correction: factors {report.SmallestDoseFactor:0.###} to {report.LargestDoseFactor:0.###}, remaining error {report.RootMeanSquareError * 100:0.##} % rms, {report.LargestError * 100:0.##} % at most, after {CountText.Of(report.Iterations, "iteration", "iterations")}; {CountText.Of(report.FiguresBefore, "figure", "figures")} became {report.FiguresAfter}");
 
     /// <summary>Figures by the error that remains.</summary>
     public static IEnumerable<string> Histogram(ProximityReport report)

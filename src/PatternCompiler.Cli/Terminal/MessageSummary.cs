@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Jobs.Batch;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Terminal;
 
@@ -21,7 +22,7 @@ internal static class MessageSummary
         {
             (string first, Diagnostic diagnostic) = same.First();
             int jobs = same.Select(item => item.Name).Distinct(StringComparer.Ordinal).Count();
-            string where = same.Count() == 1 ? $"in {first}" : $"{same.Count()} times in {(jobs == 1 ? first : $"{jobs} builds, first in {first}")}";
+            string where = same.Count() == 1 ? $"in {first}" : $"{CountText.Times(same.Count())} in {(jobs == 1 ? first : $"{jobs} builds, first in {first}")}";
             yield return diagnostic with { Message = $"{diagnostic.Message} ({where})", SourceLine = null };
         }
     }

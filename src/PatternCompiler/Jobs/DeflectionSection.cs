@@ -95,7 +95,7 @@ internal static class DeflectionSection
         if (landings.Count != (long)columns * rows)
         {
             throw map.Required("landings").OutOfRange(
-                $"{map.Required("landings").Name} has {landings.Count} points, but {columns} columns and {rows} rows make {(long)columns * rows}",
+                $"{map.Required("landings").Name} has {CountText.Of(landings.Count, "point", "points")}, but {CountText.Of(columns, "column", "columns")} and {CountText.Of(rows, "row", "rows")} make {(long)columns * rows}",
                 "list every point as [x, y] in nanometres, row by row from the lower left");
         }
 

@@ -18,10 +18,21 @@ public static class QuantityText
         Dimension.LineDose => $"{Round(baseValue * 1e10, digits)} pC/cm",
         Dimension.Fraction => Round(baseValue, digits),
         Dimension.Angle => $"{Round(baseValue, digits)} deg",
-        Dimension.Codes => $"{Round(baseValue, digits)} codes",
-        Dimension.Ticks => $"{Round(baseValue, digits)} ticks",
+        Dimension.Codes => Counted(Round(baseValue, digits), "code"),
+        Dimension.Ticks => Counted(Round(baseValue, digits), "tick"),
+        Dimension.Length when baseValue == 0 => "0 nm",
         Dimension.Time when Math.Abs(baseValue) >= 60 => Clock(baseValue),
-        _ => WithPrefix(baseValue, digits, SymbolOf(dimension), dimension is Dimension.DataSize or Dimension.DataRate or Dimension.Energy ? 0 : -15),
+        _ => WithPrefix(baseValue, digits, SymbolOf(dimension), LowestPower(dimension)),
+    };
+
+    private static string Counted(string number, string one) => number == "1" ? $"1 {one}" : $"{number} {one}s";
+
+    /// <summary>Nobody in the field says picometre, or thousandth of a byte.</summary>
+    private static int LowestPower(Dimension dimension) => dimension switch
+    {
+        Dimension.DataSize or Dimension.DataRate or Dimension.Energy => 0,
+        Dimension.Length => -9,
+        _ => -15,
     };
 
     private static string SymbolOf(Dimension dimension) => dimension switch

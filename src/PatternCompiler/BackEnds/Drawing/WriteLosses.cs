@@ -36,12 +36,12 @@ internal sealed class WriteLosses(string format)
     {
         if (dosed > 0)
         {
-            sink.Warn(DrawingWriteCodes.DoseLost, $"{dosed} shapes or instances have a dose factor, which {format} has no place for");
+            sink.Warn(DrawingWriteCodes.DoseLost, $"{CountText.Of(dosed, "shape or instance has", "shapes or instances have")} a dose factor, which {format} has no place for");
         }
 
         if (cut > 0)
         {
-            sink.Note(DrawingWriteCodes.Cut, $"{cut} areas with too many points are cut into trapezoids");
+            sink.Note(DrawingWriteCodes.Cut, $"{CountText.Of(cut, "area with too many points is", "areas with too many points are")} cut into trapezoids");
         }
 
         if (renamed.Count > 0)

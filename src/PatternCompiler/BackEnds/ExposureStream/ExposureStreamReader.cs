@@ -4,6 +4,7 @@ using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Carriers;
 using PatternCompiler.Model.Records;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.BackEnds.ExposureStream;
 
@@ -189,7 +190,7 @@ public sealed class ExposureStreamReader
 
         if (block[1] != 0)
         {
-            throw BadBlock($"the end block states {block[1]} records, none belong there");
+            throw BadBlock($"the end block states {CountText.Of(block[1], "record", "records")}, none belong there");
         }
 
         var stated = new RecordTotals(

@@ -1,4 +1,5 @@
 using System.Globalization;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.BackEnds.Picture;
 
@@ -29,33 +30,16 @@ internal static class FactText
     }
 
     /// <summary>A length in the unit that suits its size.</summary>
-    public static string Length(double nanometres) => Math.Abs(nanometres) switch
-    {
-        >= 999_950 => $"{Round(nanometres * 1e-6)} mm",
-        >= 999.95 => $"{Round(nanometres * 1e-3)} µm",
-        _ => $"{Round(nanometres)} nm",
-    };
+    public static string Length(double nanometres) => Typeset(QuantityText.Format(nanometres * 1e-9, Dimension.Length));
 
     /// <summary>A time in the unit that suits its size.</summary>
-    public static string Time(double seconds) => Math.Abs(seconds) switch
-    {
-        >= 7200 => $"{Round(seconds / 3600)} h",
-        >= 120 => $"{Round(seconds / 60)} min",
-        >= 0.99995 or 0 => $"{Round(seconds)} s",
-        >= 0.99995e-3 => $"{Round(seconds * 1e3)} ms",
-        >= 0.99995e-6 => $"{Round(seconds * 1e6)} µs",
-        _ => $"{Round(seconds * 1e9)} ns",
-    };
+    public static string Time(double seconds) => Typeset(QuantityText.Format(seconds, Dimension.Time));
 
     /// <summary>A charge in the unit that suits its size.</summary>
-    public static string Charge(double coulombs) => Math.Abs(coulombs) switch
-    {
-        >= 0.99995e-6 => $"{Round(coulombs * 1e6)} µC",
-        >= 0.99995e-9 => $"{Round(coulombs * 1e9)} nC",
-        >= 0.99995e-12 or 0 => $"{Round(coulombs * 1e12)} pC",
-        >= 0.99995e-15 => $"{Round(coulombs * 1e15)} fC",
-        _ => $"{Round(coulombs * 1e18)} aC",
-    };
+    public static string Charge(double coulombs) => Typeset(QuantityText.Format(coulombs, Dimension.Charge));
+
+    /// <summary>The micro sign in place of the u of messages.</summary>
+    private static string Typeset(string text) => text.Replace(" u", " µ", StringComparison.Ordinal);
 
     /// <summary>Width and height in one unit, µm or nm.</summary>
     public static string Size(SceneExtent extent) => extent.IsEmpty

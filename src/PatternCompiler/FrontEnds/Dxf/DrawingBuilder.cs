@@ -5,6 +5,7 @@ using PatternCompiler.FrontEnds.Dxf.Entities;
 using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.FrontEnds.Dxf;
 
@@ -138,7 +139,7 @@ internal sealed class DrawingBuilder
         if (unused.Count > 0)
         {
             string names = string.Join(", ", unused.Take(MostBlocksListed)) + (unused.Count > MostBlocksListed ? ", …" : "");
-            context.Sink.Note(DxfCodes.UnusedBlocks, $"{unused.Count} block{(unused.Count == 1 ? " is" : "s are")} defined but nowhere placed: {names}", new(context.File));
+            context.Sink.Note(DxfCodes.UnusedBlocks, $"{CountText.Of(unused.Count, "block is", "blocks are")} defined but nowhere placed: {names}", new(context.File));
         }
     }
 

@@ -2,6 +2,7 @@ using System.Globalization;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Model.Layout;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.FrontEnds.Gdsii;
 
@@ -202,14 +203,15 @@ public static class GdsiiReader
         {
             foreach (var ((kind, layer, reason), (count, _)) in ignored.OrderBy(i => i.Value.Order))
             {
-                string what = kind switch { GdsiiRecordType.Text => "labels", GdsiiRecordType.Node => "net nodes", _ => $"{kind} elements" };
+                (string one, string many) = kind switch { GdsiiRecordType.Text => ("label", "labels"), GdsiiRecordType.Node => ("net node", "net nodes"), _ => ($"{kind} element", $"{kind} elements") };
+                string what = CountText.Of(count, one, many);
                 if (reason is null)
                 {
-                    sink.Note(GdsiiCodes.Ignored, $"ignored {count} {what} on layer {layer}", new(records.Name), count: count);
+                    sink.Note(GdsiiCodes.Ignored, $"ignored {what} on layer {layer}", new(records.Name), count: count);
                 }
                 else
                 {
-                    sink.Warn(GdsiiCodes.Lost, $"not exposed: {count} {what} on layer {layer} ({reason})", new(records.Name),
+                    sink.Warn(GdsiiCodes.Lost, $"not exposed: {what} on layer {layer} ({reason})", new(records.Name),
                         "correct or delete them in the drawing program", count);
                 }
             }

@@ -84,7 +84,7 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit, WorkLimits l
 
         if (element.PointCount != (isArray ? 3 : 1))
         {
-            throw Bad(element, cell, $"a reference with {element.PointCount} points; {(isArray ? "an array has 3" : "a single one has 1")}");
+            throw Bad(element, cell, $"a reference with {CountText.Of(element.PointCount, "point", "points")}; {(isArray ? "an array has 3" : "a single one has 1")}");
         }
 
         if (!(element.Magnification > 0) || !double.IsFinite(element.Magnification))

@@ -5,6 +5,7 @@ using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
 using SkiaSharp;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.FrontEnds.Image;
 
@@ -51,7 +52,7 @@ public static class ImageReader
         LayoutDocument layout = ToLayout(codec, steps, options, place, cancellation);
         string size = string.Create(CultureInfo.InvariantCulture, $"{width * pixel / 1000:0.######} x {height * pixel / 1000:0.######} um");
         int count = layout.Cells[0].Shapes.Length;
-        string rectangles = count == 1 ? "1 rectangle" : $"{count} rectangles";
+        string rectangles = CountText.Of(count, "rectangle", "rectangles");
         sink.Note(ImageCodes.Size, string.Create(CultureInfo.InvariantCulture, $"{width} x {height} pixels of {pixel:0.######} nm become {rectangles}, {size}"), place);
         return layout;
     }

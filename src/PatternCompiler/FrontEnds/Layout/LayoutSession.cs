@@ -3,6 +3,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.FrontEnds.Layout;
 
@@ -46,7 +47,7 @@ internal sealed class LayoutSession
         LayoutDocument result = document.Build(values.GridPicometres);
         if (values.RoundedCount > 0)
         {
-            string lengths = values.RoundedCount == 1 ? "1 length was" : $"{values.RoundedCount} lengths were";
+            string lengths = CountText.Of(values.RoundedCount, "length was", "lengths were");
             sink.Note(LayoutCodes.Rounded, $"{lengths} rounded to the grid of {values.GridText}, the first here", values.FirstRounded);
         }
 

@@ -43,7 +43,7 @@ internal sealed class OasisGeometry(OasisBytes bytes, OasisPoints points, OasisS
         int index = layers.IndexOf((int)layer, (int)dataType);
         if (index >= 0 && !copies.Draw(cell, modal.ShapeAt, repetition, at => make(index, at)))
         {
-            ignored.Add("shapes without area or length", LayerName(layer, dataType), repetition.Count, isLoss: true);
+            ignored.Add("shape without area or length", "shapes without area or length", LayerName(layer, dataType), repetition.Count, isLoss: true);
         }
     }
 
@@ -59,7 +59,7 @@ internal sealed class OasisGeometry(OasisBytes bytes, OasisPoints points, OasisS
         OasisRepetition repetition = ReadRepetition(info, RepetitionBit, modal);
         (long layer, long dataType) = (modal.Layer ?? 0, modal.DataType ?? 0);
         bool isSelected = layer > int.MaxValue || dataType > int.MaxValue || layers.IsSelected((int)layer, (int)dataType);
-        ignored.Add("extension geometries", LayerName(layer, dataType), repetition.Count, isSelected);
+        ignored.Add("extension geometry", "extension geometries", LayerName(layer, dataType), repetition.Count, isSelected);
     }
 
     /// <summary>Reads x and y where bits 5 and 4 say so.</summary>

@@ -199,7 +199,7 @@ internal sealed class OasisRecords
         OasisRepetition repetition = geometry.ReadRepetition(info, 0x04, modal);
         long layer = OasisModal.Need(modal.TextLayer, "layer of a label", bytes);
         long type = OasisModal.Need(modal.TextType, "type of a label", bytes);
-        ignored.Add("labels", OasisGeometry.LayerName(layer, type), repetition.Count, isLoss: false);
+        ignored.Add("label", "labels", OasisGeometry.LayerName(layer, type), repetition.Count, isLoss: false);
     }
 
     private void SkipInterval()

@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Passes.Fields;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Jobs.Fields;
 
@@ -21,7 +22,7 @@ public sealed class FieldMessages
         {
             (string field, Diagnostic message) = kind.First();
             int others = kind.Select(entry => entry.Field).Distinct().Count() - 1;
-            string text = others == 0 ? message.Message : $"{message.Message} (and so in {others} more {(others == 1 ? "field" : "fields")})";
+            string text = others == 0 ? message.Message : $"{message.Message} (and so in {CountText.Of(others, "more field", "more fields")})";
             SourcePlace place = new(message.Place.File, message.Place.Line, message.Place.Column, message.Place.Entity is string entity ? $"{entity} in field {field}" : $"field {field}");
             if (message.Severity == Severity.Note)
             {

@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Model.Records;
 
@@ -31,7 +32,7 @@ internal sealed class DwellWatch(RecordsHeader header)
         {
             diagnostics.Warn(
                 DocumentCodes.DwellOutsideLimits,
-                $"{outside} records dwell outside {header.MinimumDwellTicks} to {header.MaximumDwellTicks} ticks a point",
+                $"{CountText.Of(outside, "record dwells", "records dwell")} outside {header.MinimumDwellTicks} to {header.MaximumDwellTicks} ticks a point",
                 new SourcePlace(name),
                 "make the records again for this machine");
         }

@@ -155,7 +155,7 @@ public static class BooleanPass
         {
             sink.Warn(
                 BooleanCodes.LinesLeftOut,
-                $"{count} lines without width and dots on the layers of an operation have no area and take no part in it",
+                $"{CountText.Of(count, "line without width or dot on the layers of an operation has no area and takes", "lines without width and dots on the layers of an operation have no area and take")} no part in it",
                 fix: "give the lines a width, or keep them on a layer of their own");
         }
     }

@@ -61,12 +61,12 @@ public static class FieldPass
         int cut = isCut.Count(figure => figure);
         IReadOnlyList<WriteField> route = StageRoute.Order([.. documents.Keys], options.Order, cancellation);
         var plan = new FieldPlan(input.Header.GridPicometres, halfWidth, halfHeight, [.. route]);
-        sink.Note(FieldCodes.Divided, $"{route.Count} write fields in {rows.Count} rows and {columns.Count} columns; {cut} of {figures.Count} figures {(cut == 1 ? "is" : "are")} cut at seams");
+        sink.Note(FieldCodes.Divided, $"{CountText.Of(route.Count, "write field", "write fields")} in {CountText.Of(rows.Count, "row", "rows")} and {CountText.Of(columns.Count, "column", "columns")}; {cut} of {CountText.Of(figures.Count, "figure", "figures")} {(cut == 1 ? "is" : "are")} cut at seams");
         if (bent > 0)
         {
             sink.Note(
                 FieldCodes.Bent,
-                $"{bent} times a side that is nearly parallel to the fields' edges is bent to a grid point at a seam, by no more than half a grid step");
+                $"{CountText.Of(bent, "side that is nearly parallel to the fields' edges is", "sides that are nearly parallel to the fields' edges are")} bent to a grid point at a seam, by no more than half a grid step");
         }
 
         return new DividedPattern(plan, [.. route.Select(field => documents[field])], cut);

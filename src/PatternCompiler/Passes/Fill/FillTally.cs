@@ -92,14 +92,14 @@ internal sealed class FillTally
     {
         if (withoutDose > 0)
         {
-            sink.Note(FillCodes.NoDose, $"{Figures(withoutDose)} without dose not written, first figure {firstWithoutDose}");
+            sink.Note(FillCodes.NoDose, $"{CountText.Of(withoutDose, "figure", "figures")} without dose not written, first figure {firstWithoutDose}");
         }
 
         if (raised > 0)
         {
             sink.Warn(
                 FillCodes.TinyFigures,
-                $"{Figures(raised)} {(raised == 1 ? "needs" : "need")} less than the shortest dwell and {(raised == 1 ? "is" : "are")} written with it, first figure {firstRaised}",
+                $"{CountText.Of(raised, "figure needs less than the shortest dwell and is", "figures need less than the shortest dwell and are")} written with it, first figure {firstRaised}",
                 fix: "lower the beam current");
         }
 
@@ -107,7 +107,7 @@ internal sealed class FillTally
         {
             sink.Warn(
                 FillCodes.LeftOutFigures,
-                $"{Figures(leftOut)} {(leftOut == 1 ? "needs" : "need")} less than half of the shortest dwell and {(leftOut == 1 ? "is" : "are")} not written, first figure {firstLeftOut}",
+                $"{CountText.Of(leftOut, "figure needs less than half of the shortest dwell and is", "figures need less than half of the shortest dwell and are")} not written, first figure {firstLeftOut}",
                 fix: "lower the beam current");
         }
 
@@ -115,7 +115,7 @@ internal sealed class FillTally
         {
             sink.Warn(
                 FillCodes.WidenedFigures,
-                $"{Figures(widened)} of low dose have points up to {mostSteps} steps apart, or their dwell would be below the shortest, first figure {firstWidened}",
+                $"{CountText.Of(widened, "figure of low dose has", "figures of low dose have")} points up to {CountText.Of(mostSteps, "step", "steps")} apart, or their dwell would be below the shortest, first figure {firstWidened}",
                 fix: "lower the beam current, raise the point step, or let the spacing be automatic");
         }
 
@@ -124,7 +124,7 @@ internal sealed class FillTally
             double size = sizeAtMost * FigureStrokes.LargestDeviationCodes / mostDeviation * 1e-15;
             sink.Warn(
                 FillCodes.UnevenField,
-                $"the tilt or distortion of the field moves codes by up to {QuantityText.Format(mostDeviation, Dimension.Codes, 2)} across {Figures(uneven)}, so that weights place their edges only to half a code, first figure {firstUneven}",
+                $"the tilt or distortion of the field moves codes by up to {QuantityText.Format(mostDeviation, Dimension.Codes, 2)} across {CountText.Of(uneven, "figure", "figures")}, so that weights place their edges only to half a code, first figure {firstUneven}",
                 fix: $"divide figures with 'fracture: {{largest_figure: {QuantityText.Format(size, Dimension.Length, 1)}}}', or turn the drawing or the scan so that both are parallel");
         }
 
@@ -132,7 +132,7 @@ internal sealed class FillTally
         {
             sink.Warn(
                 FillCodes.MissedFigures,
-                $"{Figures(missed)} lie between codes and are not written, first figure {firstMissed}",
+                $"{CountText.Of(missed, "figure lies between codes and is", "figures lie between codes and are")} not written, first figure {firstMissed}",
                 fix: "weight edges instead of testing centres, or use a finer converter");
         }
     }
@@ -144,6 +144,4 @@ internal sealed class FillTally
             first = figure;
         }
     }
-
-    private static string Figures(int count) => count == 1 ? "1 figure" : $"{count} figures";
 }

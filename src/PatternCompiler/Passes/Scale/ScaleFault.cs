@@ -39,7 +39,7 @@ internal static class ScaleFault
         double dwell = exactTicks / stroke.Points;
         double factor = clock.MinimumDwellTicks / dwell;
         string fix = double.IsFinite(factor)
-            ? $"lower the beam current from {Picoamperes(beam.CurrentAmperes)} to at most {Picoamperes(RoundDown(beam.CurrentAmperes / factor))}"
+            ? $"lower the beam current from {Current(beam.CurrentAmperes)} to at most {Current(RoundDown(beam.CurrentAmperes / factor))}"
                 + (StepNanometres(stroke) is double step ? $", or raise the point step from {Number(step)} nm to at least {Number(RoundUp(step * factor))} nm (or the line pitch by the same factor)" : "")
             : "remove figures without dose";
         throw new CompileException(
@@ -61,7 +61,7 @@ internal static class ScaleFault
             ScaleCodes.DwellTooShort,
             $"each point inside the area needs {Ticks(dwellTicks, clockHertz)}, below the controller's shortest dwell of {Ticks(shortestTicks, clockHertz)}",
             new SourcePlace(null, Entity: $"figure {figure}"),
-            $"lower the beam current from {Picoamperes(currentAmperes)} to at most {Picoamperes(RoundDown(currentAmperes / factor))}, or raise line pitch times point step {Number(RoundUp(factor))} times or more");
+            $"lower the beam current from {Current(currentAmperes)} to at most {Current(RoundDown(currentAmperes / factor))}, or raise line pitch times point step {Number(RoundUp(factor))} times or more");
     }
 
     [DoesNotReturn]
@@ -74,7 +74,7 @@ internal static class ScaleFault
             ScaleCodes.DwellTooLong,
             $"each point needs {Ticks(dwell, clock)}, above the controller's longest dwell of {Ticks(clock.MaximumDwellTicks, clock)}",
             Place(stroke),
-            $"write in {Number(Math.Ceiling(factor))} passes or more{step}, or raise the beam current from {Picoamperes(beam.CurrentAmperes)} to at least {Picoamperes(RoundUp(beam.CurrentAmperes * factor))}");
+            $"write in {Number(Math.Ceiling(factor))} passes or more{step}, or raise the beam current from {Current(beam.CurrentAmperes)} to at least {Current(RoundUp(beam.CurrentAmperes * factor))}");
     }
 
     private static void AddAxis(List<string> faults, DacMapping mapping, string output, double code, double nanometresPerCode)
@@ -109,12 +109,12 @@ internal static class ScaleFault
 
     private static string Micrometres(long femtometres) => Number(Round(femtometres * 1e-9, 4));
 
-    private static string Picoamperes(double amperes) => $"{Number(RoundSignificant(amperes * 1e12, Math.Round))} pA";
+    private static string Current(double amperes) => QuantityText.Format(amperes, Dimension.Current);
 
     private static string Ticks(double ticks, Clock clock) => Ticks(ticks, clock.Hertz);
 
     private static string Ticks(double ticks, double clockHertz) =>
-        $"{Number(RoundSignificant(ticks, Math.Round))} ticks ({Number(RoundSignificant(ticks / clockHertz * 1e9, Math.Round))} ns)";
+        $"{QuantityText.Format(ticks, Dimension.Ticks)} ({QuantityText.Format(ticks / clockHertz, Dimension.Time)})";
 
     private static double Round(double value, int digits) => Math.Round(value, digits, MidpointRounding.AwayFromZero);
 

@@ -17,27 +17,27 @@ public static class EstimateText
         Row("write time", $"{Time(e.TotalSeconds)}  (exposing {Time(e.ExposingSeconds)}, jumps and settling {Time(e.SettlingSeconds)}, waiting {Time(e.WaitingSeconds)}, link stalls {Time(e.Link.StallSeconds)})");
         if (e.Stage is { } stage)
         {
-            Row("stage", $"{Time(stage.MoveSeconds)} of the write time for {stage.Fields} write fields");
+            Row("stage", $"{Time(stage.MoveSeconds)} of the write time for {CountText.Of(stage.Fields, "write field", "write fields")}");
         }
 
-        Row("records", $"{e.Records}  ({e.Lines} lines, {e.Points} points, {e.Jumps} jumps)");
+        Row("records", $"{e.Records}  ({CountText.Of(e.Lines, "line", "lines")}, {CountText.Of(e.Points, "point", "points")}, {CountText.Of(e.Jumps, "jump", "jumps")})");
         Row("stream", $"{Bytes(e.StreamBytes)}, lines sent {(e.InterpolatesLines ? "as lines" : "point by point")}  ({(e.InterpolatesLines ? $"{Bytes(e.PointStreamBytes)} point by point" : $"{Bytes(e.LineStreamBytes)} as lines")})");
         Row("link", Link(e.Link));
         Row("step per code", $"{Nanometres(e.StepXNanometres)} x {Nanometres(e.StepYNanometres)}, spot {Nanometres(e.SpotNanometres)}");
         Row("spacing along x", Spacing(e.SpacingX));
         Row("spacing along y", Spacing(e.SpacingY));
         Row("rounding to codes", $"{Nanometres(e.PositionDeviationNanometres)} rms, {Nanometres(Math.Max(e.StepXNanometres, e.StepYNanometres) / 2)} at most");
-        Row("dwell", $"{Time(e.ShortestDwellTicks / e.ClockHertz)} to {Time(e.LongestDwellTicks / e.ClockHertz)}  ({e.ShortestDwellTicks} to {e.LongestDwellTicks} ticks of {Time(1 / e.ClockHertz)}; the controller makes {e.MinimumDwellTicks} to {e.MaximumDwellTicks})");
+        Row("dwell", $"{Time(e.ShortestDwellTicks / e.ClockHertz)} to {Time(e.LongestDwellTicks / e.ClockHertz)}  ({e.ShortestDwellTicks} to {CountText.Of(e.LongestDwellTicks, "tick", "ticks")} of {Time(1 / e.ClockHertz)}; the controller makes {e.MinimumDwellTicks} to {e.MaximumDwellTicks})");
         Row("rounding of dwell", $"{Percent(e.DwellRounding)} of a point's dose at most, carried on within a figure");
         Row("charge", $"{QuantityText.Format(e.ChargeCoulombs, Dimension.Charge)}  ({Number(e.Electrons)} electrons)");
         Row("shot noise", $"{Percent(e.ShotNoise)} of the least exposed figure's dose  ({Number(e.FewestElectrons)} electrons)");
-        Row("field used", $"{Percent(e.Field.UsedX)} x {Percent(e.Field.UsedY)}, {e.Field.MarginCodes} codes to the nearest end");
+        Row("field used", $"{Percent(e.Field.UsedX)} x {Percent(e.Field.UsedY)}, {CountText.Of(e.Field.MarginCodes, "code", "codes")} to the nearest end");
         if (e.Strays is { } strays)
         {
             string alone = strays.IsAlone ? ", each judged alone" : "";
             Row("stray lines", strays.Printing == 0
-                ? $"none of {strays.Jumps} jumps prints{alone}; at most {QuantityText.Format(strays.LargestDoseCoulombsPerSquareMetre, Dimension.AreaDose, 3)} along them"
-                : $"{strays.Printing} of {strays.Jumps} jumps print, {QuantityText.Format(strays.PrintedLengthNanometres * 1e-9, Dimension.Length, 3)} in all{StrayText.Around(strays)}{alone}");
+                ? $"none of {CountText.Of(strays.Jumps, "jump", "jumps")} prints{alone}; at most {QuantityText.Format(strays.LargestDoseCoulombsPerSquareMetre, Dimension.AreaDose, 3)} along them"
+                : $"{strays.Printing} of {CountText.Of(strays.Jumps, "jump", "jumps")} {(strays.Printing == 1 ? "prints" : "print")}, {QuantityText.Format(strays.PrintedLengthNanometres * 1e-9, Dimension.Length, 3)} in all{StrayText.Around(strays)}{alone}");
             if (e.StraysIfStraight is { } straight)
             {
                 Row("", $"jumps are led around; led straight, {StrayText.CountOf(straight)}");
@@ -56,7 +56,7 @@ public static class EstimateText
 
         if (e.FigureCharge is { } charge)
         {
-            Row("charge per figure", $"within {Percent(Math.Abs(charge.WorstRelative))} of what is asked, {Percent(charge.MeanRelative)} on average  ({Number(charge.WorstTicks)} ticks at most)");
+            Row("charge per figure", $"within {Percent(Math.Abs(charge.WorstRelative))} of what is asked, {Percent(charge.MeanRelative)} on average  ({QuantityText.Format(charge.WorstTicks, Dimension.Ticks)} at most)");
         }
 
         return text.ToString();
@@ -70,7 +70,7 @@ public static class EstimateText
     private static string Link(LinkEstimate link)
     {
         string need = link.BusiestBytesPerSecond > 0 ? $", {Rate(link.BusiestBytesPerSecond)} in the busiest stretch" : "";
-        string stalls = link.Stalls == 0 ? "never runs dry" : $"runs dry {link.Stalls} times for {Time(link.StallSeconds)}";
+        string stalls = link.Stalls == 0 ? "never runs dry" : $"runs dry {CountText.Times(link.Stalls)} for {Time(link.StallSeconds)}";
         return $"{Rate(link.MeanBytesPerSecond)} needed on average{need}; {Rate(link.GivenBytesPerSecond)} given, buffer {Bytes(link.BufferBytes)}: {stalls}";
     }
 
@@ -84,8 +84,7 @@ public static class EstimateText
 
     private static string Rate(double bytesPerSecond) => QuantityText.Format(bytesPerSecond, Dimension.DataRate, 3);
 
-    private static string Nanometres(double value) =>
-        value < 1 ? $"{Number(value)} nm" : QuantityText.Format(value * 1e-9, Dimension.Length);
+    private static string Nanometres(double value) => QuantityText.Format(value * 1e-9, Dimension.Length);
 
     private static string Number(double value) => QuantityText.Format(value, Dimension.Fraction, 4);
 

@@ -71,7 +71,7 @@ internal static class EstimateWarnings
         {
             yield return Warning(
                 PredictionCodes.DwellNearMinimum,
-                $"the mean dwell is {Ticks(mean)} ticks, near the controller's minimum of {e.MinimumDwellTicks}",
+                $"the mean dwell is {QuantityText.Format(mean, Dimension.Ticks, 3)}, near the controller's minimum of {e.MinimumDwellTicks}",
                 "use a larger point step, or less beam current");
         }
         else if (mean < FewestTicks)
@@ -102,7 +102,7 @@ internal static class EstimateWarnings
         {
             yield return Warning(
                 PredictionCodes.LinkTooSlow,
-                $"the link of {given} leaves the controller without records {Times(link.Stalls)}, first after {QuantityText.Format(stall.Seconds, Dimension.Time, 3)} at record {stall.Record} near ({Micrometres(stall.XNanometres)}, {Micrometres(stall.YNanometres)}) um; {QuantityText.Format(link.StallSeconds, Dimension.Time, 3)} lost",
+                $"the link of {given} leaves the controller without records {CountText.Times(link.Stalls)}, first after {QuantityText.Format(stall.Seconds, Dimension.Time, 3)} at record {stall.Record} near ({Micrometres(stall.XNanometres)}, {Micrometres(stall.YNanometres)}) um; {QuantityText.Format(link.StallSeconds, Dimension.Time, 3)} lost",
                 e.InterpolatesLines
                     ? "use a faster link, a larger buffer, or longer dwells (less beam current or a larger step)"
                     : "use a controller that interpolates lines, a faster link, or longer dwells (less beam current or a larger step)");
@@ -143,6 +143,4 @@ internal static class EstimateWarnings
     private static string Micrometres(double nanometres) => QuantityText.Format(nanometres * 1e-3, Dimension.Fraction, 4);
 
     private static string Percent(double part) => $"{QuantityText.Format(part * 100, Dimension.Fraction, 2)}%";
-
-    private static string Times(long count) => count == 1 ? "once" : $"{count} times";
 }

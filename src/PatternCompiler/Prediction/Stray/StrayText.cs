@@ -22,7 +22,7 @@ public static class StrayText
         return new Diagnostic(
             PredictionCodes.StrayLines,
             Severity.Warning,
-            $"{report.Printing} of {report.Jumps} jumps would print a line, {Length(report.PrintedLengthNanometres)} in all{Around(report)}{(report.IsAlone ? ", each judged alone" : "")}; the worst is {Length(first.PrintedLengthNanometres)} long and {Length(first.PrintedWidthNanometres)} wide with {Dose(first.PeakDoseCoulombsPerSquareMetre)}, {Because(first.Cause)}",
+            $"{report.Printing} of {CountText.Of(report.Jumps, "jump", "jumps")} would print a line, {Length(report.PrintedLengthNanometres)} in all{Around(report)}{(report.IsAlone ? ", each judged alone" : "")}; the worst is {Length(first.PrintedLengthNanometres)} long and {Length(first.PrintedWidthNanometres)} wide with {Dose(first.PeakDoseCoulombsPerSquareMetre)}, {Because(first.Cause)}",
             Fix: "let 'order.travel' be hidden, jump faster, use less beam current, or mend the blanker");
     }
 

@@ -12,9 +12,7 @@ internal static class ReportText
     public static string Of(double value, Dimension dimension, int digits = 4) => Typeset(QuantityText.Format(value, dimension, digits));
 
     /// <summary>A length.</summary>
-    public static string Nanometres(double value, int digits = 4) => Math.Abs(value) < 1
-        ? $"{QuantityText.Format(value, Dimension.Fraction, digits)}{NoBreakSpace}nm"
-        : Of(value * 1e-9, Dimension.Length, digits);
+    public static string Nanometres(double value, int digits = 4) => Of(value * 1e-9, Dimension.Length, digits);
 
     /// <summary>A length with its sign.</summary>
     public static string Signed(double nanometres)

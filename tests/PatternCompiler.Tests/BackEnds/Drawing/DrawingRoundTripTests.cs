@@ -193,7 +193,7 @@ public sealed class DrawingRoundTripTests
         ThereAndBack(Everything(), DrawingFormat.Gdsii, sink);
         Assert.Equal(
             [
-                "warning PC2051: 1 shapes or instances have a dose factor, which GDSII has no place for",
+                "warning PC2051: 1 shape or instance has a dose factor, which GDSII has no place for",
                 "note PC2053: layers written under other names: metal as 1/0",
             ],
             sink.Collected.Select(d => d.ToString()));

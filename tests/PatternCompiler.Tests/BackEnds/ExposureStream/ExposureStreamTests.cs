@@ -193,7 +193,7 @@ public sealed class ExposureStreamTests
         byte[] good = Written(Exposures.Header(12), SmallPattern, new(StreamProfile.Lines, 2));
         int end = good.Length - 38;
         Assert.Equal(
-            $"x (byte {end}): error PC2004: the end block states 1 records, none belong there; emit the stream again; it was damaged on its way",
+            $"x (byte {end}): error PC2004: the end block states 1 record, none belong there; emit the stream again; it was damaged on its way",
             Fault(Reframed(good, end + 1, 1, end)));
         byte[] shorter = [(byte)'E', 0, 16, 0, 0xEF, 0xFF, .. good.AsSpan(end + 6, 20)];
         Assert.Equal(

@@ -53,7 +53,7 @@ public sealed class GdsiiReaderTests
             .Record(0x0900).Shorts(0x0D02, 1).Shorts(0x0E02, 0).Shorts(0x2102, 4).Integers(0x0F03, 20).Integers(0x3003, -100).Integers(0x3103, 50).Integers(0x1003, 0, 0, 100, 0).Record(0x1100)
             .EndCell().End(), null, sink);
         Assert.Equal([new(1000, 0), new(1500, 0)], ((PathShape)Assert.Single(layout.Cells[0].Shapes)).Points.ToArray());
-        Assert.Contains("warning PC0585: not exposed: 1 Path elements on layer 1/0 (no length); correct or delete them in the drawing program", sink.Collected[0].ToString(), StringComparison.Ordinal);
+        Assert.Contains("warning PC0585: not exposed: 1 Path element on layer 1/0 (no length); correct or delete them in the drawing program", sink.Collected[0].ToString(), StringComparison.Ordinal);
     }
 
     // Placement by the format: reflect about the x axis, magnify, turn, move. Worked by hand: reflected, turned by 90° and
@@ -94,7 +94,7 @@ public sealed class GdsiiReaderTests
         Assert.Equal(
             [
                 "a.gds: note PC0511: ignored 2 labels on layer 10/3",
-                "a.gds: note PC0511: ignored 1 net nodes on layer 11/0",
+                "a.gds: note PC0511: ignored 1 net node on layer 11/0",
                 "a.gds: note PC0513: read cell TOP with a database unit of 1 nm: the drawing is 0.1 × 0.05 um",
             ],
             sink.Collected.Select(d => d.ToString()));

@@ -283,8 +283,8 @@ public sealed class OasisReaderTests
         Assert.Equal(
             [
                 "a.oas: note PC0558: ignored 3 labels on layer 10/3",
-                "a.oas: warning PC0586: not exposed: 1 extension geometries on layer 5/2; correct or delete them in the drawing program",
-                "a.oas: warning PC0586: not exposed: 1 shapes without area or length on layer 5/2; correct or delete them in the drawing program",
+                "a.oas: warning PC0586: not exposed: 1 extension geometry on layer 5/2; correct or delete them in the drawing program",
+                "a.oas: warning PC0586: not exposed: 1 shape without area or length on layer 5/2; correct or delete them in the drawing program",
                 "a.oas: note PC0560: read cell TOP with a grid of 1 nm: the drawing is 0.1 × 0.1 um",
             ],
             sink.Collected.Select(d => d.ToString()));

@@ -259,7 +259,7 @@ public sealed class FieldPassTests
         DividedPattern divided = FieldPass.Run(whole, FieldCase.Options, sink, CancellationToken.None);
         FieldCase.AssertWithinReach(divided);
         Assert.Equal(
-            "note PC1708: 1 times a side that is nearly parallel to the fields' edges is bent to a grid point at a seam, by no more than half a grid step",
+            "note PC1708: 1 side that is nearly parallel to the fields' edges is bent to a grid point at a seam, by no more than half a grid step",
             sink.Collected[^1].ToString());
 
         // Half a grid step at one end of a triangle of 190 um: a quarter of that area, doubled.

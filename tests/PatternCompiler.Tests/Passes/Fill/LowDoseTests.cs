@@ -91,7 +91,7 @@ public sealed class LowDoseTests
         CompileException fault = Assert.Throws<CompileException>(() => FillCase.Fill(At(1e-9, 4), figures));
         Assert.Equal(
             "figure 0: error PC1402: each point inside the area needs 2.5 ticks (250 ns), below the controller's shortest dwell of 5 ticks (500 ns); "
-            + "lower the beam current from 1000 pA to at most 500 pA, or raise line pitch times point step 2 times or more",
+            + "lower the beam current from 1 nA to at most 500 pA, or raise line pitch times point step 2 times or more",
             fault.Message);
         Assert.All(
             FillCase.Fill(At(0.499e-9, 4), figures).Where(s => s.Points > 0), s => Assert.InRange((double)s.ChargeZeptocoulombs / s.Points, 249_400, double.PositiveInfinity));

@@ -91,7 +91,7 @@ public sealed class FractureOptionsTests
             sink,
             default);
         Assert.Equal(
-            "warning PC1103: 1 of 2 figures on layer \"pads\" are thinner than 10 nm; " +
+            "warning PC1103: 1 of 2 figures on layer \"pads\" is thinner than 10 nm; " +
             "the thinnest, 3 nm, is near (1 um, 1 um); try the automatic direction",
             Assert.Single(sink.Collected).ToString());
     }
@@ -108,7 +108,7 @@ public sealed class FractureOptionsTests
             sink,
             default);
         Assert.Equal(
-            "warning PC1103: 1 of 2 figures on layer \"pads\" are thinner than 10 nm; " +
+            "warning PC1103: 1 of 2 figures on layer \"pads\" is thinner than 10 nm; " +
             "the thinnest, 3 nm, is near (0.997 um, 0.997 um); try the automatic direction",
             Assert.Single(sink.Collected).ToString());
     }

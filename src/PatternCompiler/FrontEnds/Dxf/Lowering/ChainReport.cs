@@ -4,6 +4,7 @@ using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds.Dxf.Curves;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.FrontEnds.Dxf.Lowering;
 
@@ -23,14 +24,14 @@ internal static class ChainReport
         if (result.RedundantCount > 0)
         {
             context.Sink.Note(DxfCodes.RedundantPieces,
-                $"dropped {result.RedundantCount} lines on layer {layer} that have no length or are drawn twice, the first one here",
+                $"dropped {CountText.Of(result.RedundantCount, $"line on layer {layer} that has no length or is drawn twice", $"lines on layer {layer} that have no length or are drawn twice, the first one here")}",
                 result.FirstRedundant.Place(context.File));
         }
 
         if (result.GapCount > 0)
         {
             context.Sink.Note(DxfCodes.GapsJoined,
-                $"closed {result.GapCount} gaps on layer {layer}, the largest of {Length(result.LargestGap, context)} at {At(result.LargestGapAt, context, placement)}",
+                $"closed {CountText.Of(result.GapCount, "gap", "gaps")} on layer {layer}, the largest of {Length(result.LargestGap, context)} at {At(result.LargestGapAt, context, placement)}",
                 result.LargestGapOrigin.Place(context.File));
         }
 
@@ -51,14 +52,14 @@ internal static class ChainReport
         if (result.NearMisses.Count > MostListed || result.Branches.Count > MostListed)
         {
             context.Sink.Warn(DxfCodes.NearMiss,
-                $"layer {layer} has {result.NearMisses.Count} near misses and {result.Branches.Count} branches in all; {MostListed} of each are listed",
+                $"layer {layer} has {CountText.Of(result.NearMisses.Count, "near miss", "near misses")} and {CountText.Of(result.Branches.Count, "branch", "branches")} in all; {MostListed} of each are listed",
                 new(context.File));
         }
 
         if (result.Open.Count > 0)
         {
             OpenChain first = result.Open[0];
-            string what = $"layer {layer} has {result.Open.Count} open outline{(result.Open.Count == 1 ? "" : "s")}, the first from {At(first.Points[0], context, placement)} to {At(first.Points[^1], context, placement)}";
+            string what = $"layer {layer} has {CountText.Of(result.Open.Count, "open outline", "open outlines")}, the first from {At(first.Points[0], context, placement)} to {At(first.Points[^1], context, placement)}";
             if (context.Options.OpenOutlines == OpenOutlines.AsError)
             {
                 throw new CompileException(DxfCodes.OpenOutline, what, first.Start.Place(context.File),

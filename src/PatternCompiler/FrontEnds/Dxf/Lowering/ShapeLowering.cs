@@ -179,7 +179,7 @@ internal sealed class ShapeLowering
         if (openLoops > 0)
         {
             context.Sink.Warn(DxfCodes.NearMiss,
-                $"{openLoops} loops of the boundary have a gap wider than the joining gap; closed by a straight line",
+                $"{CountText.Of(openLoops, "loop of the boundary has", "loops of the boundary have")} a gap wider than the joining gap; closed by a straight line",
                 region.Origin.Place(context.File), "check the boundary in the drawing");
         }
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Model.Layout.Summary;
 
@@ -23,7 +24,7 @@ public static class LayoutSummaryText
         var text = new StringBuilder();
         string size = summary.Extent is LayoutExtent e ? $"{(summary.IsExtentUpperBound ? "at most " : "")}{Number(e.Width * step)} x {Number(e.Height * step)} um" : "empty";
         text.Append(CultureInfo.InvariantCulture, $"drawing {LayoutWriter.Quote(summary.Drawing)}: {size}, grid {LengthText.Nanometres(summary.GridPicometres)}, ")
-            .Append(CultureInfo.InvariantCulture, $"{summary.Cells} {(summary.Cells == 1 ? "cell" : "cells")}, {summary.Layers.Length} {(summary.Layers.Length == 1 ? "layer" : "layers")}\n\n");
+            .Append(CultureInfo.InvariantCulture, $"{CountText.Of(summary.Cells, "cell", "cells")}, {CountText.Of(summary.Layers.Length, "layer", "layers")}\n\n");
         foreach (string[] row in rows)
         {
             var line = new StringBuilder(row[0].PadRight(widths[0]));

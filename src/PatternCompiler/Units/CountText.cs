@@ -1,0 +1,16 @@
+using System.Globalization;
+
+namespace PatternCompiler.Units;
+
+/// <summary>A whole number and what is counted, with its verb where it has one.</summary>
+public static class CountText
+{
+    /// <summary>"1 figure lies", "2 figures lie".</summary>
+    /// <param name="count">How many.</param>
+    /// <param name="one">What follows 1.</param>
+    /// <param name="many">What follows any other number.</param>
+    public static string Of(long count, string one, string many) => $"{count.ToString(CultureInfo.InvariantCulture)} {(count == 1 ? one : many)}";
+
+    /// <summary>"once", "2 times".</summary>
+    public static string Times(long count) => count == 1 ? "once" : Of(count, "", "times");
+}

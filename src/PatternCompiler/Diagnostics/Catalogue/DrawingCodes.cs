@@ -12,4 +12,10 @@ public static class DrawingCodes
     public static readonly DiagnosticCode Unknown = new(
         "PC0702", DiagnosticKind.Input, "not a drawing",
         "Drawings are recognised by their first bytes, never by the name of the file: a picture renamed to .dxf stays a picture.");
+
+    /// <summary>Outlines that wind around something twice.</summary>
+    public static readonly DiagnosticCode SelfCrossing = new(
+        "PC0791", DiagnosticKind.Input, "outline winds around itself",
+        "DXF, GDSII and OASIS do not say whether a part that an outline winds around twice is filled or empty. It is filled here (the nonzero rule); a program that takes "
+        + "the even-odd rule leaves it empty. Of outlines that are neither rising and falling once nor running right and left once, the first two million points are looked at.");
 }

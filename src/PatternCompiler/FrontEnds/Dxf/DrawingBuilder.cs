@@ -109,6 +109,7 @@ internal sealed class DrawingBuilder
         ReportBlocks(graph);
         LayoutDocument layout = DrawingLowering.Run(context, graph, top, shapes, cancellation);
         context.Ignored.Report(context.Sink, context.File);
+        context.Crossings.Report(context.Sink, context.File, context.Options.GridPicometres);
         if (context.Nested is { } nested)
         {
             context.Sink.Warn(DxfCodes.Nested, "a closed outline lies within another one of its layer; each is filled, so that it adds nothing",

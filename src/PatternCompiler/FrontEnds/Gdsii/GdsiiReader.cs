@@ -222,6 +222,7 @@ public static class GdsiiReader
                     "check cells that are placed with a magnification");
             }
 
+            shapes.Crossings.Report(sink, records.Name, options.GridPicometres);
             GdsiiContent.Check(layout, options, layers, records.Name);
             sink.Note(GdsiiCodes.SizeRead,
                 $"read cell {layout.TopCell} with a database unit of {Number(unitPicometres / 1000)} nm: the drawing is {SizeText.Of(layout)}",

@@ -25,6 +25,9 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit, WorkLimits l
     /// <summary>A width or a transformation was marked as absolute.</summary>
     public bool SawAbsolute { get; private set; }
 
+    /// <summary>Outlines that wind around something twice.</summary>
+    public SelfCrossings Crossings { get; } = new();
+
     /// <summary>Shape of a BOUNDARY, BOX or PATH on a layer; null if it has no area and no length, with the reason.</summary>
     public Shape? ShapeOf(GdsiiElement element, string cell, int layer, out string? reason)
     {
@@ -70,6 +73,7 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit, WorkLimits l
             corners[i] = Point(element, cell, i);
         }
 
+        Crossings.See(corners.AsSpan(0, count));
         return new PolygonShape(layer, DoseFactor.One, rings.Add(corners.AsSpan(0, count)), FillRule.NonZero);
     }
 

@@ -52,10 +52,12 @@ public static class OasisReader
 
         var layers = new GdsiiLayers(options.Layers);
         var ignored = new OasisIgnored();
-        List<GdsiiCell> cells = new OasisRecords(bytes, new OasisShapes(bytes, stepsPerUnit), layers, ignored, hasOffsets, options.Limits, cancellation).Read();
+        var shapes = new OasisShapes(bytes, stepsPerUnit);
+        List<GdsiiCell> cells = new OasisRecords(bytes, shapes, layers, ignored, hasOffsets, options.Limits, cancellation).Read();
         GdsiiCell top = GdsiiCellOrder.ChooseTop(cells, options.TopCell, name);
         var layout = new LayoutDocument(options.GridPicometres, layers.Names, GdsiiCellOrder.Sort(cells, top, name), top.Name);
         ignored.Report(sink, name);
+        shapes.Crossings.Report(sink, name, options.GridPicometres);
         GdsiiContent.Check(layout, options, layers, name);
         sink.Note(OasisCodes.SizeRead, $"read cell {layout.TopCell} with a grid of {Number(unitPicometres / 1000)} nm: the drawing is {SizeText.Of(layout)}", new(name));
         return layout;

@@ -20,6 +20,9 @@ internal sealed class OasisShapes(OasisBytes bytes, double stepsPerUnit)
     private readonly RingStore rings = new();
     private long cornersDrawn;
 
+    /// <summary>Outlines that wind around something twice.</summary>
+    public SelfCrossings Crossings { get; } = new();
+
     /// <summary>Grid steps to one unit.</summary>
     public double StepsPerUnit => stepsPerUnit;
 
@@ -42,9 +45,14 @@ internal sealed class OasisShapes(OasisBytes bytes, double stepsPerUnit)
             ring.RemoveAt(ring.Count - 1);
         }
 
-        return ring.Count >= 3
-            ? new PolygonShape(layer, DoseFactor.One, rings.Add(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(ring)), FillRule.NonZero)
-            : null;
+        if (ring.Count < 3)
+        {
+            return null;
+        }
+
+        Span<GridPoint> points = System.Runtime.InteropServices.CollectionsMarshal.AsSpan(ring);
+        Crossings.See(points);
+        return new PolygonShape(layer, DoseFactor.One, rings.Add(points), FillRule.NonZero);
     }
 
     /// <summary>An upright rectangle; null if it has no area.</summary>

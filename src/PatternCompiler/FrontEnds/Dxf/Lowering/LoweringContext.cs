@@ -23,6 +23,9 @@ internal sealed record LoweringContext(
     /// <summary>Holds the corners of polygons.</summary>
     public RingStore Rings { get; } = new();
 
+    /// <summary>Outlines that wind around something twice.</summary>
+    public SelfCrossings Crossings { get; } = new();
+
     /// <summary>A closed outline within another one, where nothing was said of what that means; null if none was found.</summary>
     public EntityOrigin? Nested { get; set; }
 

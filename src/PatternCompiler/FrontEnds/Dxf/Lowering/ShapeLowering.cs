@@ -117,6 +117,7 @@ internal sealed class ShapeLowering
         }
         else
         {
+            context.Crossings.See(ring);
             AddClosed(UprightRectangle(ring, layer) ?? (Shape)new PolygonShape(layer, DoseFactor.One, context.Rings.Add(ring), FillRule.NonZero), origin);
         }
     }

@@ -1,0 +1,114 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Instrument;
+using PatternCompiler.Passes.Timing;
+using PatternCompiler.Prediction.Estimate;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Jobs.Compilation;
+
+/// <summary>Says which figures do not get the charge that they ask for, how much is amiss, why, and what would mend it.</summary>
+internal static class FigureChargeReport
+{
+    /// <summary>One warning for all figures of a document.</summary>
+    /// <param name="charge">Asked and delivered charge of the figures.</param>
+    /// <param name="timing">What made up for the blanker, or null.</param>
+    /// <param name="machine">The machine.</param>
+    /// <param name="sink">Takes the warning.</param>
+    public static void Report(FigureCharge charge, BlankerTiming? timing, Machine machine, DiagnosticSink sink)
+    {
+        int count = 0;
+        (int Figure, double Asked, double ExcessTicks, double Relative) worst = default;
+        double factor = timing?.Excess.Factor ?? 0;
+        double allowed = AllowedTicks(machine);
+        foreach ((int figure, double asked, double excess) in charge.Differences())
+        {
+            double ticks = asked / charge.TickCoulombs;
+
+            // The last two terms are for the rounding of doubles.
+            if (Math.Abs(excess) <= allowed + 1e-6 + 1e-12 * ticks)
+            {
+                continue;
+            }
+
+            count++;
+            factor = Math.Max(factor, 1 + excess / ticks);
+            if (Math.Abs(excess / ticks) > Math.Abs(worst.Relative))
+            {
+                worst = (figure, asked, excess, excess / ticks);
+            }
+        }
+
+        if (count == 0)
+        {
+            return;
+        }
+
+        string figures = count == 1 ? $"figure {worst.Figure} gets" : $"{count} figures get";
+        string most = count == 1 ? "" : $"figure {worst.Figure} is off most: it gets ";
+        string amount = $"{QuantityText.Format(Math.Abs(worst.ExcessTicks) * charge.TickCoulombs, Dimension.Charge, 3)} "
+            + $"({QuantityText.Format(Math.Abs(worst.ExcessTicks), Dimension.Ticks, 3)}, {NumberText.Format(RoundUp(100 * Math.Abs(worst.Relative)))}%) {(worst.ExcessTicks > 0 ? "more" : "less")} than asked";
+        if (timing is null)
+        {
+            string wrong = count == 1 ? amount : $"another charge than asked; {most}{amount}";
+            sink.Warn(
+                OrderCodes.DelaysLeft,
+                $"the delays of the blanker are not made up for: {figures} {wrong}",
+                fix: "set 'compensate: yes' for the blanker in the machine file",
+                count: count);
+            return;
+        }
+
+        string tooMuch = count == 1 ? amount : $"more charge than asked; {most}{amount}";
+        sink.Warn(
+            OrderCodes.BlankerTooSlow,
+            $"the blanker is too slow for so short dwells: {figures} {tooMuch}",
+            fix: Remedy(timing, machine, factor),
+            count: count);
+    }
+
+    /// <summary>
+    /// Half a tick; as much again where delays that are not whole ticks, or a leak, have to be made up for in whole ones. Ticks
+    /// are those of the first current, and rounding is at the current of its time.
+    /// </summary>
+    private static double AllowedTicks(Machine machine)
+    {
+        double half = 0.5 * Math.Max(1, (machine.Beam.Later?.Amperes ?? 0) / machine.Beam.CurrentAmperes);
+        Blanker blanker = machine.Blanker;
+        bool isWhole = blanker.LeakFraction == 0 && IsWhole(blanker.OffDelaySeconds) && IsWhole(blanker.OnDelaySeconds);
+        return !blanker.IsPresent || !blanker.IsCompensated || isWhole ? half : 2 * half;
+
+        bool IsWhole(double seconds) => Math.Abs(seconds * machine.Clock.Hertz - Math.Round(seconds * machine.Clock.Hertz)) < 1e-6;
+    }
+
+    private static string Remedy(BlankerTiming timing, Machine machine, double factor)
+    {
+        var ways = new List<string>();
+        double most = Math.Max(machine.Beam.CurrentAmperes, machine.Beam.Later?.Amperes ?? 0);
+        if (timing.LongestAskedTicks * factor <= machine.Clock.MaximumDwellTicks)
+        {
+            ways.Add($"lower the beam current from {Current(most)} to at most {Current(RoundDown(most / factor))}");
+        }
+
+        if (timing.Excess.OffDelayTicks is > 0 and < long.MaxValue && machine.Blanker.LeakFraction == 0)
+        {
+            string within = QuantityText.Format(timing.Excess.OffDelayTicks / machine.Clock.Hertz, Dimension.Time, 6);
+            ways.Add($"turn the beam off with a delay of at most {within}");
+        }
+
+        return ways.Count > 0 ? string.Join(", or ", ways) : $"raise their dose at least {NumberText.Format(RoundUp(factor))} times";
+    }
+
+    private static string Current(double amperes) => QuantityText.Format(amperes, Dimension.Current, 3);
+
+    private static double RoundDown(double value) => Rounded(value, Math.Floor);
+
+    private static double RoundUp(double value) => Rounded(value, Math.Ceiling);
+
+    /// <summary>Three significant digits.</summary>
+    private static double Rounded(double value, Func<double, double> rounding)
+    {
+        double scale = Math.Pow(10, 2 - Math.Floor(Math.Log10(value)));
+        return rounding(value * scale) / scale;
+    }
+}

@@ -61,6 +61,9 @@ internal sealed class LayerPlan
     /// <summary>Least charge of a point, 0 where it does not matter.</summary>
     public long SmallestPointCharge { get; }
 
+    /// <summary>Charge of half a clock tick in zeptocoulombs, 0 where the clock is not known.</summary>
+    public double HalfTickCharge => limits is null ? 0 : limits.LargestCurrentAmperes * ZeptocoulombsPerCoulomb / limits.ClockHertz / 2;
+
     /// <summary>How often everything is written.</summary>
     public int Passes => fill.Passes;
 

@@ -45,7 +45,8 @@ public sealed class FigureCharge
     {
         foreach ((int figure, double charge) in asked.InOrder())
         {
-            yield return (figure, charge, tickCharge > 0 ? delivered[figure] - charge / tickCharge : 0);
+            // The division is right to far less than a millionth of a tick.
+            yield return (figure, charge, tickCharge > 0 ? Math.Round(delivered[figure] - charge / tickCharge, 6) : 0);
         }
     }
 

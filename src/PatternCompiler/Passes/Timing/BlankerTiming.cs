@@ -53,8 +53,8 @@ public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecor
         window = new DwellWindow(output);
     }
 
-    /// <summary>Time that everything written so far takes.</summary>
-    public long ElapsedTicks => window.ElapsedTicks;
+    /// <summary>When the beam arrives for the next exposure, since the start of writing.</summary>
+    public long ElapsedTicks => window.ElapsedTicks + (isOn ? 0 : onTicks);
 
     /// <summary>Longest dwell asked for.</summary>
     internal long LongestAskedTicks { get; private set; }
@@ -78,14 +78,14 @@ public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecor
             window.Push(DeflectionRecord.Wait(enableTicks));
         }
 
-        // A delay that is a whole number of ticks must not gain one more by the rounding of the product.
-        long Ticks(double seconds) => (long)Math.Ceiling(seconds * header.ClockHertz * (1 - 1e-12));
+        long Ticks(double seconds) => (long)Math.Ceiling(seconds * header.ClockHertz - 1e-6);
 
+        // Rounded up, and how much: less than a millionth of a tick is the rounding of the product.
         (long, double) Delay(double seconds)
         {
-            long ticks = blanker.IsPresent ? Ticks(seconds) : 0;
-            double fraction = blanker.IsPresent ? ticks - seconds * header.ClockHertz : 0;
-            return (ticks, Math.Abs(fraction) < 1e-6 ? 0 : fraction);
+            double exact = blanker.IsPresent ? seconds * header.ClockHertz : 0;
+            double ticks = Math.Ceiling(exact - 1e-6);
+            return ((long)ticks, ticks - exact < 1e-6 ? 0 : ticks - exact);
         }
     }
 

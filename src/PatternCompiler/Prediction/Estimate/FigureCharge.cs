@@ -179,7 +179,9 @@ public sealed class FigureCharge
             {
                 isOn = false;
                 litUntil = now + offDelay;
-                Add(lastFigure, Math.Min(Math.Max(now, litFrom), litUntil), litUntil, 1);
+                double dark = Math.Clamp(litFrom, now, litUntil);
+                Add(lastFigure, now, dark, leak);
+                Add(lastFigure, dark, litUntil, 1);
             }
         }
 

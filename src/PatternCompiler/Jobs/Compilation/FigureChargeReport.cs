@@ -1,6 +1,7 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
+using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Timing;
 using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Units;
@@ -13,10 +14,11 @@ internal static class FigureChargeReport
     /// <summary>One warning for all figures of a document.</summary>
     /// <param name="charge">Asked and delivered charge of the figures.</param>
     /// <param name="timing">What made up for the blanker, or null.</param>
-    /// <param name="machine">The machine.</param>
+    /// <param name="settings">Job and machine.</param>
     /// <param name="sink">Takes the warning.</param>
-    public static void Report(FigureCharge charge, BlankerTiming? timing, Machine machine, DiagnosticSink sink)
+    public static void Report(FigureCharge charge, BlankerTiming? timing, BuildSettings settings, DiagnosticSink sink)
     {
+        Machine machine = settings.Machine;
         int count = 0;
         (int Figure, double Asked, double ExcessTicks, double Relative) worst = default;
         double factor = timing?.Excess.Factor ?? 0;
@@ -32,7 +34,8 @@ internal static class FigureChargeReport
             }
 
             count++;
-            factor = Math.Max(factor, 1 + excess / ticks);
+            // With less current edges are divided more finely, and what leaks has smaller points to be taken from.
+            factor = Math.Max(factor, 1 + (machine.Blanker.LeakFraction > 0 ? 2 : 1) * excess / ticks);
             if (Math.Abs(excess / ticks) > Math.Abs(worst.Relative))
             {
                 worst = (figure, asked, excess, excess / ticks);
@@ -47,7 +50,7 @@ internal static class FigureChargeReport
         string figures = count == 1 ? $"figure {worst.Figure} gets" : $"{count} figures get";
         string most = count == 1 ? "" : $"figure {worst.Figure} is off most: it gets ";
         string amount = $"{QuantityText.Format(Math.Abs(worst.ExcessTicks) * charge.TickCoulombs, Dimension.Charge, 3)} "
-            + $"({QuantityText.Format(Math.Abs(worst.ExcessTicks), Dimension.Ticks, 3)}, {NumberText.Format(RoundUp(100 * Math.Abs(worst.Relative)))}%) {(worst.ExcessTicks > 0 ? "more" : "less")} than asked";
+            + $"({QuantityText.Format(Math.Abs(worst.ExcessTicks), Dimension.Ticks, 3)}, {QuantityText.Format(100 * Math.Abs(worst.Relative), Dimension.Fraction, 3)}%) {(worst.ExcessTicks > 0 ? "more" : "less")} than asked";
         if (timing is null)
         {
             string wrong = count == 1 ? amount : $"another charge than asked; {most}{amount}";
@@ -63,7 +66,7 @@ internal static class FigureChargeReport
         sink.Warn(
             OrderCodes.BlankerTooSlow,
             $"the blanker is too slow for so short dwells: {figures} {tooMuch}",
-            fix: Remedy(timing, machine, factor),
+            fix: Remedy(timing, settings, factor, count),
             count: count);
     }
 
@@ -81,13 +84,24 @@ internal static class FigureChargeReport
         bool IsWhole(double seconds) => Math.Abs(seconds * machine.Clock.Hertz - Math.Round(seconds * machine.Clock.Hertz)) < 1e-6;
     }
 
-    private static string Remedy(BlankerTiming timing, Machine machine, double factor)
+    private static string Remedy(BlankerTiming timing, BuildSettings settings, double factor, int count)
     {
+        Machine machine = settings.Machine;
         var ways = new List<string>();
         double most = Math.Max(machine.Beam.CurrentAmperes, machine.Beam.Later?.Amperes ?? 0);
-        if (timing.LongestAskedTicks * factor <= machine.Clock.MaximumDwellTicks)
+        if (FollowsContours(settings.Job))
+        {
+            // With less current or more dose, contours leave smaller pieces to be written by themselves: no number would be sure.
+            ways.Add("write areas by lines in place of contours");
+        }
+        else if (timing.LongestAskedTicks * factor <= machine.Clock.MaximumDwellTicks)
         {
             ways.Add($"lower the beam current from {Current(most)} to at most {Current(RoundDown(most / factor))}");
+        }
+        else
+        {
+            // The longest dwell forbids it.
+            ways.Add($"raise {(count == 1 ? "its" : "their")} dose at least {NumberText.Format(RoundUp(factor))} times");
         }
 
         if (timing.Excess.OffDelayTicks is > 0 and < long.MaxValue && machine.Blanker.LeakFraction == 0)
@@ -96,8 +110,11 @@ internal static class FigureChargeReport
             ways.Add($"turn the beam off with a delay of at most {within}");
         }
 
-        return ways.Count > 0 ? string.Join(", or ", ways) : $"raise their dose at least {NumberText.Format(RoundUp(factor))} times";
+        return string.Join(", or ", ways);
     }
+
+    private static bool FollowsContours(Job job) =>
+        job.Layers.Select(layer => layer.Fill).Append(job.Fill).Any(fill => fill.Strategy is FillStrategy.ContourThenLines or FillStrategy.InwardContours);
 
     private static string Current(double amperes) => QuantityText.Format(amperes, Dimension.Current, 3);
 

@@ -16,7 +16,7 @@ namespace PatternCompiler.Jobs.Compilation;
 /// </summary>
 internal sealed class RecordsStage : IDocumentSink<StrokesHeader, Stroke>
 {
-    private readonly Machine machine;
+    private readonly BuildSettings settings;
     private readonly DiagnosticSink sink;
     private readonly FigureCharge charge;
     private readonly BlankerTiming? timing;
@@ -31,7 +31,8 @@ internal sealed class RecordsStage : IDocumentSink<StrokesHeader, Stroke>
     /// <param name="charge">Compares the charge that figures ask for with what they get; null where nobody else asks.</param>
     public RecordsStage(BuildSettings settings, IDocumentSink<RecordsHeader, DeflectionRecord>? output, DiagnosticSink sink, FigureCharge? charge = null)
     {
-        machine = settings.Machine;
+        Machine machine = settings.Machine;
+        this.settings = settings;
         this.sink = sink;
         this.charge = charge ?? new FigureCharge(machine.Beam, machine.Blanker);
         written = new RecordsChecker(output);
@@ -64,7 +65,7 @@ internal sealed class RecordsStage : IDocumentSink<StrokesHeader, Stroke>
     public void End()
     {
         strokes.End();
-        ChargeBalance.Check(strokes.Totals, scaled.Totals, machine.Clock, machine.Beam);
-        FigureChargeReport.Report(charge, timing, machine, sink);
+        ChargeBalance.Check(strokes.Totals, scaled.Totals, settings.Machine.Clock, settings.Machine.Beam);
+        FigureChargeReport.Report(charge, timing, settings, sink);
     }
 }

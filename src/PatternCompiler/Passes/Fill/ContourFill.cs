@@ -119,7 +119,7 @@ internal sealed class ContourFill
     private bool TryAdd(in Figure rest, double density, int figure)
     {
         double charge = ChargeOf(rest, density);
-        if (charge >= plan.SmallestPointCharge)
+        if (charge >= plan.SmallestStretchCharge)
         {
             WriteRest(rest, charge, figure);
             return true;

@@ -11,7 +11,7 @@ public static class OrderCodes
         "Once on, the beam stays on for the shortest dwell and the off-delay of the blanker, less its on-delay where it stays at one point. "
         + "Stretches that ask for less get that much all the same, and other strokes of the same figure get less in return. Figures that "
         + "have no such strokes get more charge than they ask for: more than half a tick, or a tick where the blanker leaks or its delays are "
-        + "not whole ticks. With a lower beam current every stretch takes longer.");
+        + "not whole ticks. A blanker that turns off sooner mends it.");
 
     /// <summary>A blanker whose delays are not made up for.</summary>
     public static readonly DiagnosticCode DelaysLeft = new(

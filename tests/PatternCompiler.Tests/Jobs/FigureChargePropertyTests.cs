@@ -92,7 +92,14 @@ public sealed partial class FigureChargePropertyTests
                 Interlocked.Add(ref compared, figures.Length);
                 Interlocked.Add(ref reported, off.Length);
                 Diagnostic[] told = [.. sink.Collected.Where(d => d.Code.Id == "PC1302")];
+
                 int tiny = figures.Count(figure => IsTiny(settings, figure));
+                if (way.Strategy is FillStrategy.ContourThenLines or FillStrategy.InwardContours && sink.Collected.Any(d => d.Code.Id is "PC1205" or "PC1285"))
+                {
+                    // Pieces inside contours that no other stroke could take were raised or left out, and told as such.
+                    return;
+                }
+
                 if (off.Length == 0)
                 {
                     Assert.True(told.Length == 0 || tiny > 0 || excess.Any(e => Math.Abs(e) > allowed - 0.02), told.Length > 0 ? told[0].Message : "");
@@ -128,35 +135,25 @@ public sealed partial class FigureChargePropertyTests
                     return;
                 }
 
-                foreach (Match remedy in Remedies().Matches(told.Fix!))
+                Machine machine = settings.Machine with { Blanker = settings.Machine.Blanker with { LeakFraction = 0 } };
+                Assert.Equal(way.Leak > 0, told.Fix!.Contains("stop the leak of ", StringComparison.Ordinal));
+                if (OffDelay().Match(told.Fix!) is { Success: true } remedy)
                 {
-                    Machine machine = settings.Machine;
-                    double value = double.Parse(remedy.Groups["value"].Value, CultureInfo.InvariantCulture)
-                        * Math.Pow(10, 3 * ("fpnum".IndexOf(remedy.Groups["prefix"].Value, StringComparison.Ordinal) - 5));
-                    Machine mended = remedy.Groups["unit"].Value == "A"
-                        ? machine with { Beam = Dimmed(machine.Beam, value) }
-                        : machine with { Blanker = machine.Blanker with { OffDelaySeconds = value } };
-                    Diagnostic? still = TooSlow(settings with { Machine = mended }, figures);
-                    Assert.True(still is null, $"{told} {still}");
-                    Interlocked.Increment(ref helped);
+                    double seconds = double.Parse(remedy.Groups["value"].Value, CultureInfo.InvariantCulture)
+                        * Math.Pow(10, 3 * ("fpnum ".IndexOf(remedy.Groups["prefix"].Value.PadLeft(1), StringComparison.Ordinal) - 5));
+                    machine = machine with { Blanker = machine.Blanker with { OffDelaySeconds = seconds } };
                 }
+
+                Diagnostic? still = TooSlow(settings with { Machine = machine }, figures);
+                Assert.True(still is null, $"{told} {still}");
+                Interlocked.Increment(ref helped);
             },
             iter: 600);
         Assert.True(helped > 20, $"{helped}");
-
-        static Beam Dimmed(Beam beam, double most)
-        {
-            double factor = most / Math.Max(beam.CurrentAmperes, beam.Later?.Amperes ?? 0);
-            return beam with
-            {
-                CurrentAmperes = beam.CurrentAmperes * factor,
-                Later = beam.Later is CurrentReading later ? later with { Amperes = later.Amperes * factor } : null,
-            };
-        }
     }
 
-    [GeneratedRegex(@"at most (?<value>[\d.]+) (?<prefix>[fpnum])(?<unit>[As])")]
-    private static partial Regex Remedies();
+    [GeneratedRegex(@"at most (?<value>[\d.]+) (?<prefix>[fpnum]?)s")]
+    private static partial Regex OffDelay();
 
     /// <summary>The warning of a build, if there is one; null also if the build refuses the pattern.</summary>
     private static Diagnostic? TooSlow(BuildSettings settings, Figure[] figures)

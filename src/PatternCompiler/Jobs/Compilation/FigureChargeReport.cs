@@ -1,7 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
-using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Timing;
 using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Units;
@@ -16,14 +15,12 @@ internal static class FigureChargeReport
     /// <summary>One warning for all figures of a document.</summary>
     /// <param name="charge">Asked and delivered charge of the figures.</param>
     /// <param name="timing">What made up for the blanker, or null.</param>
-    /// <param name="settings">Job and machine.</param>
+    /// <param name="machine">The machine.</param>
     /// <param name="sink">Takes the warning.</param>
-    public static void Report(FigureCharge charge, BlankerTiming? timing, BuildSettings settings, DiagnosticSink sink)
+    public static void Report(FigureCharge charge, BlankerTiming? timing, Machine machine, DiagnosticSink sink)
     {
-        Machine machine = settings.Machine;
         int count = 0;
         (int Figure, double Asked, double ExcessTicks, double Relative) worst = default;
-        double factor = timing?.Excess.Factor ?? 0;
         double allowed = AllowedTicks(machine);
         foreach ((int figure, double asked, double excess) in charge.Differences())
         {
@@ -37,8 +34,6 @@ internal static class FigureChargeReport
             }
 
             count++;
-            // With less current edges are divided more finely, and what leaks has smaller points to be taken from.
-            factor = Math.Max(factor, 1 + (machine.Blanker.LeakFraction > 0 ? 2 : 1) * excess / ticks);
             if (Math.Abs(excess / ticks) > Math.Abs(worst.Relative))
             {
                 worst = (figure, asked, excess, excess / ticks);
@@ -69,7 +64,7 @@ internal static class FigureChargeReport
         sink.Warn(
             OrderCodes.BlankerTooSlow,
             $"the blanker is too slow for so short dwells: {figures} {tooMuch}",
-            fix: Remedy(timing, settings, factor, count),
+            fix: Remedy(timing, machine),
             count: count);
     }
 
@@ -87,40 +82,22 @@ internal static class FigureChargeReport
         bool IsWhole(double seconds) => Math.Abs(seconds * machine.Clock.Hertz - Math.Round(seconds * machine.Clock.Hertz)) < 1e-6;
     }
 
-    private static string Remedy(BlankerTiming timing, BuildSettings settings, double factor, int count)
+    /// <summary>
+    /// What leaves the strokes as they are. With less current areas would be divided more finely, and no number would be sure.
+    /// </summary>
+    private static string Remedy(BlankerTiming timing, Machine machine)
     {
-        Machine machine = settings.Machine;
-        if (machine.Blanker.LeakFraction == 0 && timing.Excess.OffDelayTicks < long.MaxValue)
+        var parts = new List<string>();
+        if (timing.Excess.OffDelayTicks < long.MaxValue)
         {
-            // Strokes stay as they are. With less current areas would be divided more finely, and no current would be sure to do.
-            string within = QuantityText.Format(timing.Excess.OffDelayTicks / machine.Clock.Hertz, Dimension.Time, 6);
-            return $"turn the beam off with a delay of at most {within}";
+            parts.Add($"turn the beam off with a delay of at most {QuantityText.Format(timing.Excess.OffDelayTicks / machine.Clock.Hertz, Dimension.Time, 6)}");
         }
 
-        if (FollowsContours(settings.Job))
+        if (machine.Blanker.LeakFraction > 0)
         {
-            return "write areas by lines in place of contours";
+            parts.Add($"stop the leak of {QuantityText.Format(100 * machine.Blanker.LeakFraction, Dimension.Fraction, 3)}%");
         }
 
-        double most = Math.Max(machine.Beam.CurrentAmperes, machine.Beam.Later?.Amperes ?? 0);
-        return timing.LongestAskedTicks * factor <= machine.Clock.MaximumDwellTicks
-            ? $"lower the beam current from {Current(most)} to at most {Current(RoundDown(most / factor))}"
-            : $"raise {(count == 1 ? "its" : "their")} dose at least {NumberText.Format(RoundUp(factor))} times";
-    }
-
-    private static bool FollowsContours(Job job) =>
-        job.Layers.Select(layer => layer.Fill).Append(job.Fill).Any(fill => fill.Strategy is FillStrategy.ContourThenLines or FillStrategy.InwardContours);
-
-    private static string Current(double amperes) => QuantityText.Format(amperes, Dimension.Current, 3);
-
-    private static double RoundDown(double value) => Rounded(value, Math.Floor);
-
-    private static double RoundUp(double value) => Rounded(value, Math.Ceiling);
-
-    /// <summary>Three significant digits.</summary>
-    private static double Rounded(double value, Func<double, double> rounding)
-    {
-        double scale = Math.Pow(10, 2 - Math.Floor(Math.Log10(value)));
-        return rounding(value * scale) / scale;
+        return string.Join(" and ", parts);
     }
 }

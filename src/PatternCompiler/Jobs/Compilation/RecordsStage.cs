@@ -66,6 +66,6 @@ internal sealed class RecordsStage : IDocumentSink<StrokesHeader, Stroke>
     {
         strokes.End();
         ChargeBalance.Check(strokes.Totals, scaled.Totals, settings.Machine.Clock, settings.Machine.Beam);
-        FigureChargeReport.Report(charge, timing, settings, sink);
+        FigureChargeReport.Report(charge, timing, settings.Machine, sink);
     }
 }

@@ -56,9 +56,6 @@ public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecor
     /// <summary>When the beam arrives for the next exposure, since the start of writing.</summary>
     public long ElapsedTicks => window.ElapsedTicks + (isOn ? 0 : onTicks);
 
-    /// <summary>Longest dwell asked for.</summary>
-    internal long LongestAskedTicks { get; private set; }
-
     /// <summary>What figures got more than they ask for, all together.</summary>
     internal Excess Excess => window.Owed.Aggregate(Excess.None, (all, figure) => all.With(figure));
 
@@ -153,11 +150,6 @@ public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecor
     private void Expose(in DeflectionRecord record)
     {
         stretchFigure = figure;
-        if (record.Ticks > LongestAskedTicks * record.Points)
-        {
-            LongestAskedTicks = LinePoints.LongestDwell(record);
-        }
-
         if (!isOn)
         {
             StartStretch(record);
@@ -270,7 +262,7 @@ public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecor
         {
             window.TakeBack(
                 stretchFigure,
-                new Excess(commanded - (ticks - offTicks), (double)(fewest - dark) / Math.Max(1, ticks - dark), ticks - shortestDwell));
+                new Excess(commanded - (ticks - offTicks), ticks - shortestDwell));
         }
     }
 

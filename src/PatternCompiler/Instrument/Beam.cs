@@ -13,4 +13,36 @@ public sealed record Beam(double CurrentAmperes, double SpotNanometres, double E
     public double CurrentAt(double seconds) => Later is null
         ? CurrentAmperes
         : CurrentAmperes + (Later.Amperes - CurrentAmperes) * Math.Clamp(seconds / Later.Seconds, 0, 1);
+
+    /// <summary>Charge that the beam brings between two times since the start of writing.</summary>
+    public double ChargeCoulombs(double fromSeconds, double toSeconds)
+    {
+        if (Later is null)
+        {
+            return CurrentAmperes * (toSeconds - fromSeconds);
+        }
+
+        double change = Math.Clamp(Later.Seconds, fromSeconds, toSeconds);
+        return (CurrentAt(fromSeconds) + CurrentAt(change)) / 2 * (change - fromSeconds) + Later.Amperes * (toSeconds - change);
+    }
+
+    /// <summary>How long the beam takes, from a time since the start of writing on, to bring a charge.</summary>
+    public double SecondsFor(double chargeCoulombs, double fromSeconds)
+    {
+        double current = CurrentAt(fromSeconds);
+        if (Later is null || fromSeconds >= Later.Seconds)
+        {
+            return chargeCoulombs / current;
+        }
+
+        double untilLater = ChargeCoulombs(fromSeconds, Later.Seconds);
+        if (chargeCoulombs > untilLater)
+        {
+            return Later.Seconds - fromSeconds + (chargeCoulombs - untilLater) / Later.Amperes;
+        }
+
+        // The current changes evenly: current·t + change·t²/2 = charge, solved without a difference of near values.
+        double change = (Later.Amperes - CurrentAmperes) / Later.Seconds;
+        return 2 * chargeCoulombs / (current + Math.Sqrt(current * current + 2 * change * chargeCoulombs));
+    }
 }

@@ -115,6 +115,7 @@ public static class StageOptions
     {
         FillSettings general = job.Fill.Over(DefaultFiles.Job.Fill);
         var mapping = new DacMapping(machine.Dac, machine.Deflection);
+        double largestCurrent = Math.Max(machine.Beam.CurrentAmperes, machine.Beam.Later?.Amperes ?? 0);
         return new FillOptions(
             process.AreaDoseCoulombsPerSquareMetre,
             process.LineDoseCoulombsPerMetre,
@@ -140,8 +141,9 @@ public static class StageOptions
             UnevenField = mapping.HasOneLattice ? null : mapping,
             Limits = FillLimits.Of(machine, process),
             Work = job.Limits,
-            SmallestPointChargeCoulombs = machine.Clock.MinimumDwellTicks / machine.Clock.Hertz
-                * Math.Max(machine.Beam.CurrentAmperes, machine.Beam.Later?.Amperes ?? 0),
+            SmallestPointChargeCoulombs = machine.Clock.MinimumDwellTicks / machine.Clock.Hertz * largestCurrent,
+            SmallestStretchChargeCoulombs = (machine.Clock.MinimumDwellTicks / machine.Clock.Hertz
+                + Math.Max(0, machine.Blanker.OffDelaySeconds - machine.Blanker.OnDelaySeconds)) * largestCurrent,
         };
     }
 

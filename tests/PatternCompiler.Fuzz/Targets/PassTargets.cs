@@ -75,8 +75,8 @@ internal static class PassTargets
     {
         var sink = new DiagnosticSink();
         var estimator = new Estimator(settings.Machine, settings.Process);
-        var timing = new BlankerTiming(settings.Machine.Blanker, new FanOut<RecordsHeader, DeflectionRecord>([new RecordsChecker(), estimator]), sink);
-        StrokesReader.Read(Bytes(text), "strokes", new ScalePass(StageOptions.Scale(settings.Job, settings.Machine) with { Blanker = null }, timing, sink), sink, cancellation);
+        var timing = new BlankerTiming(settings.Machine.Blanker, new FanOut<RecordsHeader, DeflectionRecord>([new RecordsChecker(), estimator]));
+        StrokesReader.Read(Bytes(text), "strokes", new ScalePass(StageOptions.Scale(settings.Job, settings.Machine) with { Blanker = null }, timing, () => timing.ElapsedTicks), sink, cancellation);
         estimator.ToEstimate();
     }
 

@@ -66,6 +66,22 @@ public static class FillCodes
         "With the plain rule 'a line is written if its centre lies inside', a figure narrower than the spacing can fall "
         + "between two codes and vanish.");
 
+    /// <summary>Figures that get another charge by the centre rule.</summary>
+    public static readonly DiagnosticCode CentredFigures = new(
+        "PC1264",
+        DiagnosticKind.Input,
+        "charge by the centre rule",
+        "With 'placement: centre' a point is written whole or not at all. All points have the same dose, so that a figure gets as many "
+        + "times that as it has points, whatever its area. Weighted placement keeps the charge of each figure.");
+
+    /// <summary>Parts of figures too small for a pixel.</summary>
+    public static readonly DiagnosticCode LackingFigures = new(
+        "PC1265",
+        DiagnosticKind.Input,
+        "parts too small for a pixel",
+        "Pixels at the end of a figure would need less than the shortest dwell, and no other pixel of the figure is near enough in the raster "
+        + "to take their charge.");
+
     /// <summary>Figures whose dose is too low for the point step.</summary>
     public static readonly DiagnosticCode WidenedFigures = new(
         "PC1210",

@@ -8,8 +8,18 @@ public static class OrderCodes
         "PC1302",
         DiagnosticKind.Input,
         "blanker too slow",
-        "The blanker needs longer to turn the beam off than some stretches take altogether: they get more charge than "
-        + "asked, however early the blanker is told.");
+        "Once on, the beam stays on for the shortest dwell and the off-delay of the blanker, less its on-delay where it stays at one point. "
+        + "Stretches that ask for less get that much all the same, and other strokes of the same figure get less in return. Figures that "
+        + "have no such strokes get more charge than they ask for: more than half a tick, or a tick where the blanker leaks or its delays are "
+        + "not whole ticks. A blanker that turns off sooner mends it.");
+
+    /// <summary>A blanker whose delays are not made up for.</summary>
+    public static readonly DiagnosticCode DelaysLeft = new(
+        "PC1364",
+        DiagnosticKind.Input,
+        "delays of the blanker left",
+        "With 'compensate: no' dwells are what the dose asks for, but the beam comes on late and goes off late: each time it is on it brings as "
+        + "much more or less as the two delays differ.");
 
     /// <summary>What leading jumps around brought.</summary>
     public static readonly DiagnosticCode HiddenTravel = new(

@@ -11,12 +11,15 @@ using PatternCompiler.Prediction.Estimate;
 namespace PatternCompiler.Jobs.Compilation;
 
 /// <summary>
-/// From strokes to records: checks the strokes, scales them, balances their charge, makes up for the blanker's delays, and
-/// checks the records as they are written.
+/// From strokes to records: checks the strokes, scales them, balances their charge, makes up for the blanker's delays, checks
+/// the records as they are written, and says which figures do not get the charge that they ask for.
 /// </summary>
 internal sealed class RecordsStage : IDocumentSink<StrokesHeader, Stroke>
 {
-    private readonly Machine machine;
+    private readonly BuildSettings settings;
+    private readonly DiagnosticSink sink;
+    private readonly FigureCharge charge;
+    private readonly BlankerTiming? timing;
     private readonly StrokesChecker strokes;
     private readonly RecordsChecker scaled;
     private readonly RecordsChecker written;
@@ -25,26 +28,25 @@ internal sealed class RecordsStage : IDocumentSink<StrokesHeader, Stroke>
     /// <param name="settings">Job and machine.</param>
     /// <param name="output">Takes the records.</param>
     /// <param name="sink">Takes warnings.</param>
-    /// <param name="charge">Compares the charge that figures ask for with what they get; null where nobody asks.</param>
+    /// <param name="charge">Compares the charge that figures ask for with what they get; null where nobody else asks.</param>
     public RecordsStage(BuildSettings settings, IDocumentSink<RecordsHeader, DeflectionRecord>? output, DiagnosticSink sink, FigureCharge? charge = null)
     {
-        machine = settings.Machine;
+        Machine machine = settings.Machine;
+        this.settings = settings;
+        this.sink = sink;
+        this.charge = charge ?? new FigureCharge(machine.Beam, machine.Blanker);
         written = new RecordsChecker(output);
-
-        // The balance of charge is drawn before dwells make up for the blanker.
-        scaled = machine.Blanker.IsCompensated ? new RecordsChecker(new BlankerTiming(machine.Blanker, written, sink)) : written;
         ScaleOptions options = StageOptions.Scale(settings.Job, machine) with { Blanker = null };
-        if (charge is null)
-        {
-            strokes = new StrokesChecker(new ScalePass(options, scaled, sink));
-            return;
-        }
 
         // Markers tell the figures; they go no further than asked.
-        IDocumentSink<RecordsHeader, DeflectionRecord> unmarked = options.WritesMarkers ? scaled : new WithoutMarkers(scaled);
-        var scale = new ScalePass(
-            options with { WritesMarkers = true }, new FanOut<RecordsHeader, DeflectionRecord>([charge.Records, unmarked]), sink);
-        strokes = new StrokesChecker(new FanOut<StrokesHeader, Stroke>([charge.Strokes, scale]));
+        IDocumentSink<RecordsHeader, DeflectionRecord> unmarked = options.WritesMarkers ? written : new WithoutMarkers(written);
+        var played = new FanOut<RecordsHeader, DeflectionRecord>([this.charge.Records, unmarked]);
+        timing = machine.Blanker.IsCompensated ? new BlankerTiming(machine.Blanker, played) : null;
+
+        // The balance of charge is drawn before dwells make up for the blanker.
+        scaled = new RecordsChecker(timing is null ? played : timing);
+        var scale = new ScalePass(options with { WritesMarkers = true }, scaled, timing is null ? null : () => timing.ElapsedTicks);
+        strokes = new StrokesChecker(new FanOut<StrokesHeader, Stroke>([this.charge.Strokes, scale]));
     }
 
     /// <summary>Strokes that have passed.</summary>
@@ -63,6 +65,7 @@ internal sealed class RecordsStage : IDocumentSink<StrokesHeader, Stroke>
     public void End()
     {
         strokes.End();
-        ChargeBalance.Check(strokes.Totals, scaled.Totals, machine.Clock, machine.Beam);
+        ChargeBalance.Check(strokes.Totals, scaled.Totals, settings.Machine.Clock, settings.Machine.Beam);
+        FigureChargeReport.Report(charge, timing, settings.Machine, sink);
     }
 }

@@ -68,6 +68,9 @@ internal sealed class ContourFill
     {
         double pitch = plan.Pitch(linesAlongX: true).Spacing / gridFemtometres;
         var shape = new OffsetShape(OffsetJoin.Mitre);
+
+        // The charge is that of the figures, whatever their corners lose or gain on the grid.
+        density *= island.Area > 0 ? island.Area / ((double)ExactArea.Twice(island.Rings) / 2) : 1;
         ContourSet outer = island.Rings;
         for (int depth = 0; outer.Count > 0 && (depth == 0 || plan.ContoursReachInward); depth++)
         {
@@ -84,15 +87,51 @@ internal sealed class ContourFill
             outer = inner;
         }
 
+        var small = new List<Figure>();
         foreach (Trapezoid rest in TrapezoidDecomposition.Compute(outer, threads: 1, cancellation: cancellation))
         {
-            strokes.Make(Figure.FromTrapezoid(layer, dose, rest), island.Figure, plan, pass);
-            for (int i = 0; i < strokes.Count; i++)
+            var figure = Figure.FromTrapezoid(layer, dose, rest);
+            if (!TryAdd(figure, density, island.Figure))
             {
-                writer.Expose(strokes.At(i, backwards: false), strokes.Reach, strokes.Reach);
+                small.Add(figure);
+            }
+        }
+
+        foreach (Figure figure in small)
+        {
+            if (!TryAdd(figure, density, island.Figure))
+            {
+                WriteRest(figure, ChargeOf(figure, density), island.Figure);
             }
         }
     }
+
+    private void WriteRest(in Figure rest, double charge, int figure)
+    {
+        strokes.Make(rest, figure, plan, pass, charge);
+        for (int i = 0; i < strokes.Count; i++)
+        {
+            writer.Expose(strokes.At(i, backwards: false), strokes.Reach, strokes.Reach);
+        }
+    }
+
+    /// <summary>What is too small for a point of its own goes to the last stroke of the island; false if there is none yet.</summary>
+    private bool TryAdd(in Figure rest, double density, int figure)
+    {
+        double charge = ChargeOf(rest, density);
+        if (charge >= plan.SmallestStretchCharge)
+        {
+            WriteRest(rest, charge, figure);
+            return true;
+        }
+
+        long whole = (long)Math.Floor(owed + charge + 0.5);
+        bool isAdded = writer.TryAdd(figure, whole);
+        owed += isAdded ? charge - whole : 0;
+        return isAdded;
+    }
+
+    private double ChargeOf(in Figure rest, double density) => density * new AreaShape(rest, gridFemtometres, linesAlongX: true).Area;
 
     private void WriteContours(ContourSet path, double charge, int figure)
     {

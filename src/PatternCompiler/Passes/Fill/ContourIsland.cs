@@ -6,7 +6,10 @@ namespace PatternCompiler.Passes.Fill;
 /// <summary>A connected area: its outline and the holes in it.</summary>
 /// <param name="Figure">Number of the first figure that it is made of.</param>
 /// <param name="Rings">The outline, counter-clockwise, and the holes, clockwise.</param>
-internal sealed record ContourIsland(int Figure, ContourSet Rings)
+/// <param name="Area">
+/// Area of its figures in square grid steps. That of the rings differs from it by what rounding corners to the grid moves.
+/// </param>
+internal sealed record ContourIsland(int Figure, ContourSet Rings, double Area)
 {
     /// <summary>Merges areas and takes the result apart into islands, in the order of their first figures.</summary>
     public static List<ContourIsland> Find(IReadOnlyList<Figure> figures, int[] numbers, CancellationToken cancellation)
@@ -48,25 +51,29 @@ internal sealed record ContourIsland(int Figure, ContourSet Rings)
 
         foreach (int hole in holes)
         {
-            int owner = outlines.FindIndex(o => Surrounds(merged[o.Ring], merged[hole]));
+            int owner = outlines.FindIndex(o => Surrounds(merged[o.Ring], merged[hole][0], merged[hole][1]));
             islands[Math.Max(owner, 0)].AddRing(merged[hole]);
         }
 
         var firstFigure = new int[islands.Count];
+        var areas = new double[islands.Count];
         Array.Fill(firstFigure, int.MaxValue);
         foreach (int number in numbers)
         {
-            foreach (GridPoint corner in Corners(figures[number]))
+            GridPoint[] corners = Corners(figures[number]);
+            int[] owners = [.. corners.Where(ownerOfCorner.ContainsKey).Select(corner => ownerOfCorner[corner]).Distinct()];
+
+            // A figure in the middle has no corner on an outline; islands may touch at a corner.
+            int owner = owners.Length == 1 ? owners[0] : outlines.FindIndex(o => Surrounds(merged[o.Ring], corners[0], corners[2]));
+            if (owner >= 0)
             {
-                if (ownerOfCorner.TryGetValue(corner, out int owner))
-                {
-                    firstFigure[owner] = Math.Min(firstFigure[owner], number);
-                }
+                firstFigure[owner] = Math.Min(firstFigure[owner], number);
+                areas[owner] += new AreaShape(figures[number], 1, linesAlongX: true).Area;
             }
         }
 
         return [.. islands
-            .Select((rings, i) => new ContourIsland(firstFigure[i] == int.MaxValue ? numbers[0] : firstFigure[i], rings.ToContourSet()))
+            .Select((rings, i) => new ContourIsland(firstFigure[i] == int.MaxValue ? numbers[0] : firstFigure[i], rings.ToContourSet(), areas[i]))
             .OrderBy(island => island.Figure)];
     }
 
@@ -89,11 +96,11 @@ internal sealed record ContourIsland(int Figure, ContourSet Rings)
         }
     }
 
-    /// <summary>True if a ring lies inside another that it does not cross: tested with the middle of its first side.</summary>
-    private static bool Surrounds(ReadOnlySpan<GridPoint> outline, ReadOnlySpan<GridPoint> hole)
+    /// <summary>True if the middle between two points lies inside a ring.</summary>
+    private static bool Surrounds(ReadOnlySpan<GridPoint> outline, GridPoint from, GridPoint to)
     {
-        double x = ((double)hole[0].X + hole[1].X) / 2;
-        double y = ((double)hole[0].Y + hole[1].Y) / 2;
+        double x = ((double)from.X + to.X) / 2;
+        double y = ((double)from.Y + to.Y) / 2;
         bool inside = false;
         for (int i = 0, j = outline.Length - 1; i < outline.Length; j = i++)
         {

@@ -71,14 +71,15 @@ internal sealed class FigureStrokes
     /// <param name="number">Its number in the document.</param>
     /// <param name="plan">How its layer is written.</param>
     /// <param name="pass">Which pass over the layer, from 0.</param>
-    public void Make(in Figure figure, int number, LayerPlan plan, int pass)
+    /// <param name="asked">Charge of an area in this pass, in zeptocoulombs; that of its dose if left out.</param>
+    public void Make(in Figure figure, int number, LayerPlan plan, int pass, double? asked = null)
     {
         strokes.Clear();
         startsRow.Clear();
         switch (figure.Kind)
         {
             case FigureKind.Trapezoid:
-                MakeArea(figure, number, plan, pass);
+                MakeArea(figure, number, plan, pass, asked);
                 break;
             case FigureKind.Line:
                 MakeLine(figure, number, plan, pass);
@@ -89,7 +90,7 @@ internal sealed class FigureStrokes
         }
     }
 
-    private void MakeArea(in Figure figure, int number, LayerPlan plan, int pass)
+    private void MakeArea(in Figure figure, int number, LayerPlan plan, int pass, double? asked)
     {
         bool alongX = plan.LinesRunAlongX(figure);
         var shape = new AreaShape(figure, gridFemtometres, alongX);
@@ -98,7 +99,8 @@ internal sealed class FigureStrokes
             plan = FollowField(figure, number, plan, pass);
         }
 
-        if (!tally.TryCharge(plan.AreaDensity * figure.DoseFactor.Value * shape.Area, number, plan, pass, out long charge))
+        double whole = asked * plan.Passes ?? plan.AreaDensity * figure.DoseFactor.Value * shape.Area;
+        if (!tally.TryCharge(whole, number, plan, pass, out long charge))
         {
             return;
         }
@@ -112,6 +114,16 @@ internal sealed class FigureStrokes
         if (cuts.IsEmpty)
         {
             tally.CountMissed(number);
+        }
+        else if (plan.TestsCentres && pass == 0)
+        {
+            long given = 0;
+            foreach (ref readonly LineCut cut in cuts)
+            {
+                given += cut.Charge;
+            }
+
+            tally.CountCentred(number, charge, given, plan);
         }
 
         Reach = ReachInSpacings * Math.Max(plan.Pitch(alongX).Spacing, plan.Step(alongX).Spacing * lines.StepsBetweenPoints);

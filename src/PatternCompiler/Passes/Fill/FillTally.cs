@@ -22,6 +22,14 @@ internal sealed class FillTally
     private double sizeAtMost;
     private int missed;
     private int firstMissed;
+    private int lacking;
+    private int mostLacking;
+    private double mostLacked;
+    private int centred;
+    private int mostCentred;
+    private double mostDifference;
+    private double centredAsked;
+    private double centredGiven;
 
     /// <summary>Off while figures are only measured.</summary>
     public bool IsCounting { get; init; } = true;
@@ -87,6 +95,54 @@ internal sealed class FillTally
         }
     }
 
+    /// <summary>Counts an area of which a part is too small for a pixel of its own and far from any other.</summary>
+    /// <param name="figure">Its number.</param>
+    /// <param name="lacked">Charge that it lacks, in zeptocoulombs.</param>
+    /// <param name="given">Charge that it gets.</param>
+    public void CountLacking(int figure, double lacked, double given)
+    {
+        if (given <= 0)
+        {
+            Count(ref leftOut, ref firstLeftOut, figure);
+        }
+        else if (lacking++ == 0 || lacked > mostLacked)
+        {
+            (mostLacking, mostLacked) = (figure, lacked);
+        }
+    }
+
+    /// <summary>Counts what an area gets whose lines or points are tested by their centres.</summary>
+    /// <param name="figure">Its number.</param>
+    /// <param name="asked">Charge that it asks for, in zeptocoulombs.</param>
+    /// <param name="given">Charge that it gets.</param>
+    /// <param name="plan">How its layer is written.</param>
+    public void CountCentred(int figure, double asked, double given, LayerPlan plan)
+    {
+        if (given <= 0)
+        {
+            CountMissed(figure);
+            return;
+        }
+
+        if (!IsCounting)
+        {
+            return;
+        }
+
+        centredAsked += asked;
+        centredGiven += given;
+        if (Math.Abs(given - asked) <= plan.HalfTickCharge)
+        {
+            return;
+        }
+
+        double difference = given / asked - 1;
+        if (centred++ == 0 || Math.Abs(difference) > Math.Abs(mostDifference))
+        {
+            (mostCentred, mostDifference) = (figure, difference);
+        }
+    }
+
     /// <summary>Reports what was counted.</summary>
     public void Report(DiagnosticSink sink)
     {
@@ -128,6 +184,23 @@ internal sealed class FillTally
                 fix: $"divide figures with 'fracture: {{largest_figure: {QuantityText.Format(size, Dimension.Length, 1)}}}', or turn the drawing or the scan so that both are parallel");
         }
 
+        if (lacking > 0)
+        {
+            sink.Warn(
+                FillCodes.LackingFigures,
+                $"{CountText.Of(lacking, "figure lacks", "figures lack")} charge of parts too small for a pixel, figure {mostLacking} most: {QuantityText.Format(mostLacked * 1e-21, Dimension.Charge, 3)}",
+                fix: "write areas by lines in place of a raster");
+        }
+
+        if (centred > 0)
+        {
+            double all = centredGiven / centredAsked - 1;
+            sink.Note(
+                FillCodes.CentredFigures,
+                $"points whose centre lies inside give {CountText.Of(centred, "figure", "figures")} another charge than asked, {Percent(all)} in all; figure {mostCentred} is off most: it gets {Percent(mostDifference)}",
+                fix: "choose the weighted placement, which keeps the charge of each figure");
+        }
+
         if (missed > 0)
         {
             sink.Warn(
@@ -144,4 +217,7 @@ internal sealed class FillTally
             first = figure;
         }
     }
+
+    /// <summary>A part of the whole, e.g. "2.31% more".</summary>
+    private static string Percent(double part) => $"{QuantityText.Format(Math.Abs(part) * 100, Dimension.Fraction, 3)}% {(part < 0 ? "less" : "more")}";
 }

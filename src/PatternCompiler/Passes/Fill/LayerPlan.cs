@@ -47,6 +47,7 @@ internal sealed class LayerPlan
             ? EvenLines.WidestPitch(limits.BlurDeviationNanometres, SpacingTrial.LargestRipple) * FemtometresPerNanometre
             : double.PositiveInfinity;
         SmallestPointCharge = (long)Math.Ceiling(options.SmallestPointChargeCoulombs * ZeptocoulombsPerCoulomb);
+        SmallestStretchCharge = Math.Max(SmallestPointCharge, options.SmallestStretchChargeCoulombs * ZeptocoulombsPerCoulomb);
     }
 
     /// <summary>Base dose of areas in zeptocoulombs per square femtometre.</summary>
@@ -60,6 +61,12 @@ internal sealed class LayerPlan
 
     /// <summary>Least charge of a point, 0 where it does not matter.</summary>
     public long SmallestPointCharge { get; }
+
+    /// <summary>Least charge between two jumps.</summary>
+    public double SmallestStretchCharge { get; }
+
+    /// <summary>Charge of half a clock tick in zeptocoulombs, 0 where the clock is not known.</summary>
+    public double HalfTickCharge => limits is null ? 0 : limits.LargestCurrentAmperes * ZeptocoulombsPerCoulomb / limits.ClockHertz / 2;
 
     /// <summary>How often everything is written.</summary>
     public int Passes => fill.Passes;

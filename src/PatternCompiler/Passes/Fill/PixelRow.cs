@@ -106,17 +106,28 @@ internal sealed class PixelRow
     }
 
     /// <summary>
-    /// Gives the dose of pixels below a limit to a neighbour with more; a lone one waits for the next lone one.
+    /// Gives the dose of pixels below a limit to a neighbour with more; that of a lone one waits for the next pixel of the
+    /// same figure that can take it.
     /// </summary>
     /// <param name="smallest">Smallest dose of a pixel.</param>
-    /// <param name="carried">Dose that has waited so far.</param>
-    /// <returns>Dose that still waits.</returns>
-    public double FoldSmall(double smallest, double carried)
+    /// <param name="waiting">Doses that wait, by figure.</param>
+    public void FoldSmall(double smallest, Dictionary<int, double> waiting)
     {
         for (int i = first; i < beyond; i++)
         {
             double dose = doses[i];
-            if (dose <= 0 || dose >= smallest)
+            if (dose <= 0)
+            {
+                continue;
+            }
+
+            if (waiting.Count > 0 && waiting.GetValueOrDefault(figures[i]) + dose >= smallest && waiting.Remove(figures[i], out double waited))
+            {
+                dose += waited;
+                doses[i] = dose;
+            }
+
+            if (dose >= smallest)
             {
                 continue;
             }
@@ -130,17 +141,10 @@ internal sealed class PixelRow
             {
                 doses[i - 1] += dose;
             }
-            else if (carried + dose >= smallest)
-            {
-                doses[i] = carried + dose;
-                carried = 0;
-            }
             else
             {
-                carried += dose;
+                waiting[figures[i]] = waiting.GetValueOrDefault(figures[i]) + dose;
             }
         }
-
-        return carried;
     }
 }

@@ -1,6 +1,7 @@
 using System.Runtime.InteropServices;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;
 
@@ -23,6 +24,10 @@ internal sealed class RasterScan
     private readonly List<Active> active = [];
     private readonly Taper starts = new(sharesWithNext: false);
     private readonly Taper ends = new(sharesWithNext: false);
+
+    // Doses too small for a pixel of their own, by figure, and what each figure has got, in zeptocoulombs.
+    private readonly Dictionary<int, double> waiting = [];
+    private readonly FigureValues given = new();
 
     // What rounding to whole zeptocoulombs owes to the next run.
     private double owed;
@@ -81,6 +86,36 @@ internal sealed class RasterScan
         {
             Scan(figures, order, rows, round, rowCount, columns, columnCount);
         }
+
+        if (pass == 0)
+        {
+            Tally(figures, order, PixelCharge(rows, columns));
+        }
+    }
+
+    private void Tally(IReadOnlyList<Figure> figures, List<(long Low, int Number)> order, double pixelCharge)
+    {
+        foreach ((_, int number) in order)
+        {
+            if (plan.TestsCentres)
+            {
+                double asked = plan.AreaDensity / plan.Passes * figures[number].DoseFactor.Value * new AreaShape(figures[number], gridFemtometres, alongX).Area;
+                tally.CountCentred(number, asked, given[number], plan);
+            }
+            else if (waiting.TryGetValue(number, out double dose))
+            {
+                tally.CountLacking(number, dose * pixelCharge, given[number]);
+            }
+        }
+    }
+
+    /// <summary>What waits when a figure ends goes to a pixel that has been written.</summary>
+    private void Settle(int figure, double pixelCharge)
+    {
+        if (waiting.TryGetValue(figure, out double dose) && writer.TryAdd(figure, (long)Math.Floor(dose * pixelCharge + 0.5)))
+        {
+            waiting.Remove(figure);
+        }
     }
 
     private void Scan(
@@ -90,7 +125,6 @@ internal sealed class RasterScan
         active.Clear();
         double pixelCharge = PixelCharge(rows, columns);
         double smallest = pixelCharge >= plan.SmallestPointCharge ? plan.SmallestPointCharge / pixelCharge : 0;
-        double carried = 0;
         int next = 0;
         bool reversed = false;
         for (int r = firstRow; r < rowCount; r += plan.Interlace)
@@ -116,7 +150,7 @@ internal sealed class RasterScan
                 }
             }
 
-            carried = row.FoldSmall(smallest, carried);
+            row.FoldSmall(smallest, waiting);
             if (row.Beyond > row.First)
             {
                 WriteRow(row, rows.PositionOf(r), rows, columns, pixelCharge, reversed);
@@ -124,7 +158,23 @@ internal sealed class RasterScan
             }
 
             row.Clear();
-            active.RemoveAll(a => a.Shape.High <= high);
+            active.RemoveAll(HasEnded);
+
+            bool HasEnded(Active area)
+            {
+                bool hasEnded = area.Shape.High <= high;
+                if (hasEnded && waiting.Count > 0)
+                {
+                    Settle(area.Number, pixelCharge);
+                }
+
+                return hasEnded;
+            }
+        }
+
+        foreach (Active area in active)
+        {
+            Settle(area.Number, pixelCharge);
         }
     }
 
@@ -215,6 +265,7 @@ internal sealed class RasterScan
                 long first = columns.PositionOf(at);
                 long last = columns.PositionOf(end - direction);
                 int figure = row.Figure(at);
+                given[figure] += charge;
                 writer.Expose(
                     alongX
                         ? StrokeWriter.Run(figure, first, v, last, v, points, charge)

@@ -57,11 +57,30 @@ internal sealed class StrokeWriter
         (lastX, lastY, isOn) = (stroke.EndXFemtometres, stroke.EndYFemtometres, true);
     }
 
-    public void Flush()
+    /// <summary>Gives charge to the last stroke of a figure, if that is not long ago.</summary>
+    /// <returns>False if it has been passed on.</returns>
+    public bool TryAdd(int figure, long chargeZeptocoulombs)
+    {
+        for (int i = batched - 1; i >= 0; i--)
+        {
+            if (batch[i].Figure == figure && !batch[i].IsBlanked)
+            {
+                batch[i] = batch[i] with { ChargeZeptocoulombs = batch[i].ChargeZeptocoulombs + chargeZeptocoulombs };
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    public void Flush() => PassOn(batched);
+
+    private void PassOn(int count)
     {
         cancellation.ThrowIfCancellationRequested();
-        output.Write(batch.AsSpan(0, batched));
-        batched = 0;
+        output.Write(batch.AsSpan(0, count));
+        batched -= count;
+        batch.AsSpan(count, batched).CopyTo(batch);
     }
 
     private void Push(in Stroke stroke)
@@ -75,7 +94,7 @@ internal sealed class StrokeWriter
         };
         if (batched == BatchSize)
         {
-            Flush();
+            PassOn(BatchSize / 2);
         }
     }
 }

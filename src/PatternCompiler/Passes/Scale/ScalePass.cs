@@ -1,4 +1,3 @@
-using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
@@ -28,6 +27,8 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
     private readonly SettleTime settling;
     private readonly AxisResponse response;
     private readonly TickCarry carry = new();
+    private readonly Func<long>? elapsedAfter;
+    private readonly bool writesMarkers;
     private long elapsedTicks;
     private long lastX;
     private long lastY;
@@ -42,12 +43,23 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
     private double codeX;
     private double codeY;
 
-    /// <summary>Scales into <paramref name="output"/>; warnings go to <paramref name="sink"/>, if there is one.</summary>
-    public ScalePass(ScaleOptions options, IDocumentSink<RecordsHeader, DeflectionRecord> output, DiagnosticSink? sink = null)
+    /// <summary>Scales into <paramref name="output"/>.</summary>
+    /// <param name="options">Machine and markers.</param>
+    /// <param name="output">Takes the records.</param>
+    /// <param name="elapsedAfter">Time that records take behind what follows scaling, which may add to it; null if nothing does.</param>
+    public ScalePass(ScaleOptions options, IDocumentSink<RecordsHeader, DeflectionRecord> output, Func<long>? elapsedAfter = null)
     {
         this.options = options;
-        IDocumentSink<RecordsHeader, DeflectionRecord> timed =
-            options.Blanker is { IsCompensated: true } blanker ? new BlankerTiming(blanker, output, sink) : output;
+        this.elapsedAfter = elapsedAfter;
+        writesMarkers = options.WritesMarkers;
+        IDocumentSink<RecordsHeader, DeflectionRecord> timed = output;
+        if (options.Blanker is { IsCompensated: true } blanker)
+        {
+            // Markers tell it the figures; they go no further than asked.
+            var timing = new BlankerTiming(blanker, options.WritesMarkers ? output : new WithoutMarkers(output));
+            (timed, writesMarkers, this.elapsedAfter) = (timing, true, () => timing.ElapsedTicks);
+        }
+
         this.output = options.Composite is CompositeDac composite ? new SubfieldPass(composite, options.Clock.Hertz, timed) : timed;
         mapping = new DacMapping(options.Dac, options.Deflection);
         response = new AxisResponse(options.Settle.TimeConstantSeconds, options.Settle.SlewNanometresPerSecond);
@@ -101,7 +113,7 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
         if (stroke.Figure != figure)
         {
             figure = stroke.Figure;
-            if (options.WritesMarkers)
+            if (writesMarkers)
             {
                 Push(DeflectionRecord.Marker(figure));
             }
@@ -117,8 +129,7 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
             }
         }
 
-        double current = options.Beam.CurrentAt(elapsedTicks / options.Clock.Hertz);
-        double exactTicks = stroke.ChargeZeptocoulombs * (ExposureArithmetic.CoulombsPerZeptocoulomb / current * options.Clock.Hertz);
+        double exactTicks = TicksFor(stroke.ChargeZeptocoulombs);
         long ticks = carry.Round(figure, exactTicks);
         if (ticks / stroke.Points < options.Clock.MinimumDwellTicks)
         {
@@ -133,6 +144,23 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
         Stroke sent = options.Settle.CancelsLag ? LagLead.Apply(stroke, lastX, lastY, exactTicks / options.Clock.Hertz, options.Settle.TimeConstantSeconds) : stroke;
         (lastX, lastY) = (stroke.EndXFemtometres, stroke.EndYFemtometres);
         Expose(sent, ticks);
+    }
+
+    private double TicksFor(long chargeZeptocoulombs)
+    {
+        double hertz = options.Clock.Hertz;
+        if (options.Beam.Later is null)
+        {
+            return chargeZeptocoulombs * (ExposureArithmetic.CoulombsPerZeptocoulomb / options.Beam.CurrentAmperes * hertz);
+        }
+
+        if (elapsedAfter is not null)
+        {
+            Flush();
+            elapsedTicks = elapsedAfter();
+        }
+
+        return options.Beam.SecondsFor(chargeZeptocoulombs * ExposureArithmetic.CoulombsPerZeptocoulomb, elapsedTicks / hertz) * hertz;
     }
 
     private void Expose(in Stroke stroke, long ticks)

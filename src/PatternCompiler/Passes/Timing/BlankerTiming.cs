@@ -1,5 +1,3 @@
-using PatternCompiler.Diagnostics;
-using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
@@ -7,63 +5,85 @@ using PatternCompiler.Model.Records;
 namespace PatternCompiler.Passes.Timing;
 
 /// <summary>
-/// Makes up for a blanker that answers late. A stretch with the beam on is led in by the on-delay at its first point,
-/// where nothing arrives yet; it ends the off-delay earlier, and the deflection stays at the last point until the beam is
-/// really off. So each stretch gets its charge, and no tail is drawn along the jump that follows. Off-times shorter than
-/// the blanker can follow are stretched. The scan-enable line gets its time at both ends of the document.
+/// Makes up for a blanker that answers late and may leak. A stretch with the beam on is led in by the on-delay at its first
+/// point, where nothing arrives yet; it ends the off-delay earlier, and the deflection stays at the last point until the
+/// beam is really off. So each stretch gets its charge, and no tail is drawn along the jump that follows. Off-times shorter
+/// than the blanker can follow are stretched. The scan-enable line gets its time at both ends of the document.
 /// </summary>
+/// <remarks>
+/// The beam cannot be on for less than the off-delay and the shortest dwell together, less the on-delay where the stretch is
+/// one point. As many of the last points of a stretch and a figure as that takes are written together at the last one. A
+/// stretch that is shorter as a whole gets more than it asks for; other records of the same figure then get as much less.
+/// Parts of a tick by which delays are off whole ticks, and what leaks at the first point while the deflection settles, add
+/// up figure by figure and are made up for in whole ticks. Markers tell the figures; records without any are taken for one.
+/// </remarks>
 public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
-    private const int BatchSize = 512;
-
     private readonly Blanker blanker;
     private readonly IDocumentSink<RecordsHeader, DeflectionRecord> output;
-    private readonly DiagnosticSink? sink;
-    private readonly DeflectionRecord[] batch = new DeflectionRecord[BatchSize];
-    private int batched;
+    private readonly DwellWindow window;
+    private readonly FigureValues fractions = new();
+    private readonly List<DeflectionRecord> heldMarkers = [];
     private long onTicks;
     private long offTicks;
     private long shortestOffTicks;
     private long enableTicks;
     private long disableTicks;
     private long shortestDwell;
-    private readonly List<DeflectionRecord> heldMarkers = [];
-    private DeflectionRecord held;
-    private bool isHolding;
-    private bool heldIsFirst;
-    private bool isOn;
+    private long longestDwell;
+    private double onFraction;
+    private double offFraction;
+    private double leak;
 
-    /// <summary>Corrects into <paramref name="output"/>; a warning goes to <paramref name="sink"/>, if there is one.</summary>
-    public BlankerTiming(Blanker blanker, IDocumentSink<RecordsHeader, DeflectionRecord> output, DiagnosticSink? sink = null)
+    // Of the record that comes, and of the last one of the stretch.
+    private long figure;
+    private long stretchFigure;
+    private bool isOn;
+    private bool isLedIn;
+    private bool isOneDot;
+    private long restTicks;
+    private long stretchBegin;
+    private long lastFigureBegin;
+
+    /// <summary>Corrects into <paramref name="output"/>.</summary>
+    public BlankerTiming(Blanker blanker, IDocumentSink<RecordsHeader, DeflectionRecord> output)
     {
-        this.sink = sink;
         this.blanker = blanker;
         this.output = output;
+        window = new DwellWindow(output);
     }
 
-    /// <summary>Stretches so short that the beam stays on longer than they ask for, however early it is turned off.</summary>
-    public long OverexposedStretches { get; private set; }
+    /// <summary>When the beam arrives for the next exposure, since the start of writing.</summary>
+    public long ElapsedTicks => window.ElapsedTicks + (isOn ? 0 : onTicks);
 
-    /// <summary>Largest excess among them, in clock ticks.</summary>
-    public long LargestExcessTicks { get; private set; }
+    /// <summary>What figures got more than they ask for, all together.</summary>
+    internal Excess Excess => window.Owed.Aggregate(Excess.None, (all, figure) => all.With(figure));
 
     /// <inheritdoc/>
     public void Begin(RecordsHeader header)
     {
-        onTicks = Ticks(blanker.IsPresent ? blanker.OnDelaySeconds : 0);
-        offTicks = Ticks(blanker.IsPresent ? blanker.OffDelaySeconds : 0);
-        shortestOffTicks = Ticks(blanker.IsPresent ? blanker.ShortestPulseSeconds : 0);
+        (onTicks, onFraction) = Delay(blanker.OnDelaySeconds);
+        (offTicks, offFraction) = Delay(blanker.OffDelaySeconds);
+        leak = blanker.IsPresent ? blanker.LeakFraction : 0;
+        (shortestOffTicks, _) = Delay(blanker.ShortestPulseSeconds);
+        (shortestDwell, longestDwell) = (header.MinimumDwellTicks, header.MaximumDwellTicks);
         enableTicks = Ticks(blanker.ScanEnableSeconds);
         disableTicks = Ticks(blanker.ScanDisableSeconds);
-        shortestDwell = header.MinimumDwellTicks;
         output.Begin(header);
         if (enableTicks > 0)
         {
-            Push(DeflectionRecord.Wait(enableTicks));
+            window.Push(DeflectionRecord.Wait(enableTicks));
         }
 
-        // Halves upward: a delay is known to a tick at best.
-        long Ticks(double seconds) => (long)Math.Floor(seconds * header.ClockHertz + 0.5);
+        long Ticks(double seconds) => (long)Math.Ceiling(seconds * header.ClockHertz - 1e-6);
+
+        // Rounded up, and how much: less than a millionth of a tick is the rounding of the product.
+        (long, double) Delay(double seconds)
+        {
+            double exact = blanker.IsPresent ? seconds * header.ClockHertz : 0;
+            double ticks = Math.Ceiling(exact - 1e-6);
+            return ((long)ticks, ticks - exact < 1e-6 ? 0 : ticks - exact);
+        }
     }
 
     /// <inheritdoc/>
@@ -76,16 +96,14 @@ public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecor
                 case RecordKind.Dot or RecordKind.Line:
                     Expose(record);
                     break;
-                case RecordKind.Marker when isHolding:
-                    // It must neither pass the exposure that is held back nor say whether that is the last of its stretch.
-                    heldMarkers.Add(record);
-                    break;
                 case RecordKind.Marker:
-                    Push(record);
+                    Mark(record);
                     break;
                 default:
                     EndStretch();
-                    Push(record with { Ticks = Math.Max(record.Ticks, shortestOffTicks) });
+                    DeflectionRecord off = record with { Ticks = Math.Max(record.Ticks, shortestOffTicks) };
+                    window.Push(off);
+                    restTicks = record.Kind == RecordKind.Jump ? off.Ticks : 0;
                     break;
             }
         }
@@ -97,37 +115,25 @@ public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecor
         EndStretch();
         if (disableTicks > 0)
         {
-            Push(DeflectionRecord.Wait(disableTicks));
+            window.Push(DeflectionRecord.Wait(disableTicks));
+            AddFraction(stretchFigure, leak * disableTicks);
         }
 
-        Flush();
+        window.Flush();
         output.End();
-        if (OverexposedStretches > 0)
+    }
+
+    private void Mark(in DeflectionRecord marker)
+    {
+        figure = marker.Ticks;
+        if (isOn)
         {
-            sink?.Warn(
-                OrderCodes.BlankerTooSlow,
-                $"{OverexposedStretches} stretches are shorter than the blanker can follow: the beam stays on up to {LargestExcessTicks} ticks longer than they ask for",
-                fix: "lower the beam current, or give the figures more points");
+            // Whether the stretch goes on behind it is not known yet.
+            heldMarkers.Add(marker);
         }
-    }
-
-    private void Expose(in DeflectionRecord record)
-    {
-        ReleaseInside();
-        heldIsFirst = !isOn;
-        isOn = true;
-        (held, isHolding) = (record, true);
-    }
-
-    /// <summary>Lets the held exposure go; another one of the same stretch follows.</summary>
-    private void ReleaseInside()
-    {
-        if (isHolding)
+        else
         {
-            PushLead(out long spread);
-            Push(held with { Ticks = held.Ticks + spread });
-            isHolding = false;
-            ReleaseMarkers();
+            window.Push(marker);
         }
     }
 
@@ -135,113 +141,193 @@ public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecor
     {
         foreach (DeflectionRecord marker in heldMarkers)
         {
-            Push(marker);
+            window.Push(marker);
         }
 
         heldMarkers.Clear();
     }
 
-    /// <summary>Lets the held exposure go as the last one of its stretch.</summary>
-    private void EndStretch()
+    private void Expose(in DeflectionRecord record)
     {
-        if (isHolding)
+        stretchFigure = figure;
+        if (!isOn)
         {
-            PushEnd();
+            StartStretch(record);
+            return;
+        }
+
+        isOneDot = false;
+        if (heldMarkers.Count > 0)
+        {
             ReleaseMarkers();
-        }
-    }
-
-    private void PushEnd()
-    {
-        isHolding = false;
-        isOn = false;
-        if (held.Points == 1 && heldIsFirst)
-        {
-            PushLast(held.EndX, held.EndY, held.Ticks + onTicks);
-            return;
+            lastFigureBegin = window.End;
         }
 
-        PushLead(out long spread);
-        DeflectionRecord last = held with { Ticks = held.Ticks + spread };
-
-        // As many of the last points as it takes are drawn together at the very last one.
-        int points = 1;
-        while (points < last.Points && TicksOfLast(last, points) < offTicks + shortestDwell)
-        {
-            points++;
-        }
-
-        long ticks = TicksOfLast(last, points);
-        if (offTicks == 0)
-        {
-            Push(last);
-            return;
-        }
-
-        if (points < last.Points)
-        {
-            int kept = last.Points - points;
-            LinePoint end = LinePoints.At(last, kept - 1);
-            Push(kept == 1
-                ? DeflectionRecord.Dot(last.X, last.Y, last.Ticks - ticks)
-                : DeflectionRecord.Line(last.X, last.Y, end.X, end.Y, kept, last.Ticks - ticks));
-        }
-
-        PushLast(last.EndX, last.EndY, ticks);
-    }
-
-    /// <summary>The last point: the blanker is told so early that it gets the asked ticks altogether.</summary>
-    private void PushLast(int x, int y, long ticks)
-    {
-        long commanded = ticks - offTicks;
-        if (commanded < shortestDwell)
-        {
-            OverexposedStretches++;
-            LargestExcessTicks = Math.Max(LargestExcessTicks, shortestDwell - commanded);
-            commanded = shortestDwell;
-        }
-
-        Push(DeflectionRecord.Dot(x, y, commanded));
-        if (offTicks > 0)
-        {
-            Push(DeflectionRecord.Wait(offTicks));
-        }
+        Push(record);
     }
 
     /// <summary>Lead-in at the first point; one too short for the controller is spread over the first exposure instead.</summary>
-    private void PushLead(out long spread)
+    private void StartStretch(in DeflectionRecord first)
     {
-        spread = 0;
-        if (!heldIsFirst || onTicks == 0)
+        isOn = true;
+        isOneDot = first.Points == 1;
+        isLedIn = onTicks >= shortestDwell;
+        stretchBegin = window.End;
+        if (isLedIn)
+        {
+            PushDwell(first.X, first.Y, onTicks, DwellWindow.Fixed, onTicks);
+        }
+
+        lastFigureBegin = window.End;
+        if (isLedIn)
+        {
+            Push(first);
+        }
+        else if (LinePoints.LongestDwell(first with { Ticks = first.Ticks + onTicks }) <= longestDwell)
+        {
+            Push(first with { Ticks = first.Ticks + onTicks });
+        }
+        else
+        {
+            PushDwell(first.X, first.Y, LinePoints.At(first, 0).Ticks + onTicks, figure, shortestDwell);
+            if (first.Points > 1)
+            {
+                Push(WithoutFirst(first));
+            }
+        }
+
+        AddFraction(figure, leak * (restTicks + onTicks) + (1 - leak) * onFraction);
+    }
+
+    private void EndStretch()
+    {
+        if (!isOn)
         {
             return;
         }
 
-        if (onTicks >= shortestDwell)
+        isOn = false;
+        if (offTicks > 0 || (isOneDot && isLedIn))
         {
-            Push(DeflectionRecord.Dot(held.X, held.Y, onTicks));
+            PushTail();
         }
-        else
+
+        AddFraction(stretchFigure, (leak - 1) * offFraction);
+        ReleaseMarkers();
+    }
+
+    /// <summary>The last points: the blanker is told so early that they get the asked ticks altogether.</summary>
+    private void PushTail()
+    {
+        (int x, int y) = (window.Last.EndX, window.Last.EndY);
+        long fewest = offTicks + shortestDwell;
+        long ticks = 0;
+        long begin = Math.Max(lastFigureBegin, window.Begin);
+        while ((ticks < fewest || isOneDot) && window.End > begin)
         {
-            spread = onTicks;
+            DeflectionRecord record = window.Pop();
+            int points = 1;
+            while (points < record.Points && ticks + TicksOfLast(record, points) < fewest)
+            {
+                points++;
+            }
+
+            ticks += TicksOfLast(record, points);
+            if (points < record.Points)
+            {
+                Push(WithoutLast(record, points));
+            }
+        }
+
+        // At one point it makes no difference whether the beam is not on yet or off already.
+        bool isWhole = !isLedIn && window.End == stretchBegin;
+        if (isLedIn && window.End == lastFigureBegin && stretchBegin >= window.Begin && (isOneDot || ticks < fewest))
+        {
+            while (window.End > stretchBegin)
+            {
+                ticks += window.Pop().Ticks;
+                isWhole = true;
+            }
+        }
+
+        long dark = isWhole ? onTicks : 0;
+        long commanded = Math.Max(ticks - offTicks, shortestDwell);
+        PushDwell(x, y, commanded, stretchFigure, Math.Max(shortestDwell, dark - offTicks));
+        if (offTicks > 0)
+        {
+            window.Push(DeflectionRecord.Wait(offTicks));
+        }
+
+        if (commanded > ticks - offTicks)
+        {
+            window.TakeBack(
+                stretchFigure,
+                new Excess(commanded - (ticks - offTicks), ticks - shortestDwell));
+        }
+    }
+
+    /// <summary>One dwell at one place, as several where the controller does not count so far.</summary>
+    private void PushDwell(int x, int y, long ticks, long of, long floor)
+    {
+        long left = ticks;
+        if (left > longestDwell && left < 2 * shortestDwell)
+        {
+            left = 2 * shortestDwell;
+            window.TakeBack(stretchFigure, Excess.None with { Ticks = left - ticks });
+        }
+
+        while (left > longestDwell)
+        {
+            long part = Math.Min(longestDwell, left - shortestDwell);
+            window.Push(DeflectionRecord.Dot(x, y, part), of, shortestDwell);
+            left -= part;
+        }
+
+        window.Push(DeflectionRecord.Dot(x, y, left), of, floor);
+    }
+
+    private void Push(in DeflectionRecord record) => window.Push(record, stretchFigure, record.Points * shortestDwell);
+
+    /// <summary>A figure gets parts of a tick more than it is meant to, or less.</summary>
+    private void AddFraction(long of, double ticks)
+    {
+        if (ticks == 0)
+        {
+            return;
+        }
+
+        ref double due = ref fractions[(int)of];
+        due += ticks;
+        long whole = (long)Math.Floor(due + 0.5);
+        if (whole > 0)
+        {
+            window.TakeBack(of, Excess.None with { Ticks = whole });
+            due -= whole;
+        }
+        else if (whole < 0 && window.TryAdd(of, -whole, longestDwell))
+        {
+            due -= whole;
         }
     }
 
     private static long TicksOfLast(in DeflectionRecord record, int points) =>
         record.Ticks - (long)((Int128)(record.Points - points) * record.Ticks / record.Points);
 
-    private void Push(in DeflectionRecord record)
+    private static DeflectionRecord WithoutLast(in DeflectionRecord record, int points)
     {
-        batch[batched++] = record;
-        if (batched == BatchSize)
-        {
-            Flush();
-        }
+        int kept = record.Points - points;
+        LinePoint end = LinePoints.At(record, kept - 1);
+        return Run(record.X, record.Y, end.X, end.Y, kept, record.Ticks - TicksOfLast(record, points));
     }
 
-    private void Flush()
+    private static DeflectionRecord WithoutFirst(in DeflectionRecord record)
     {
-        output.Write(batch.AsSpan(0, batched));
-        batched = 0;
+        LinePoint first = LinePoints.At(record, 0);
+        LinePoint second = LinePoints.At(record, 1);
+        return Run(second.X, second.Y, record.EndX, record.EndY, record.Points - 1, record.Ticks - first.Ticks);
     }
+
+    private static DeflectionRecord Run(int x, int y, int endX, int endY, int points, long ticks) => points == 1
+        ? DeflectionRecord.Dot(x, y, ticks)
+        : DeflectionRecord.Line(x, y, endX, endY, points, ticks);
 }

@@ -7,23 +7,28 @@ using PatternCompiler.Passes.Scale;
 namespace PatternCompiler.Prediction.Estimate;
 
 /// <summary>
-/// Compares, figure by figure, the charge of strokes with that of the records made from them. Both documents are sent in;
-/// the records must carry markers. Memory grows with the number of figures only.
+/// Compares, figure by figure, the charge that strokes ask for with what the records made from them deliver as the blanker
+/// plays them: it answers late, and it may leak where the beam settles and where it waits. Both documents are sent in; the
+/// records must carry markers. Memory grows with the number of figures only. Without a blanker the charge of dwells alone
+/// is compared.
 /// </summary>
 public sealed class FigureCharge
 {
     private readonly Beam beam;
-    private readonly List<double> asked = [];
-    private readonly List<double> delivered = [];
+    private readonly FigureValues asked = new();
+
+    // In ticks of the first current, so that sums of whole ticks are exact.
+    private readonly FigureValues delivered = new();
     private double tickCharge;
 
     /// <summary>Prepares a comparison.</summary>
     /// <param name="beam">The beam, whose current may drift.</param>
-    public FigureCharge(Beam beam)
+    /// <param name="blanker">The blanker that plays the records.</param>
+    public FigureCharge(Beam beam, Blanker blanker)
     {
         this.beam = beam;
         Strokes = new StrokesSide(this);
-        Records = new RecordsSide(this);
+        Records = new RecordsSide(this, blanker);
     }
 
     /// <summary>Takes the strokes.</summary>
@@ -32,6 +37,19 @@ public sealed class FigureCharge
     /// <summary>Takes the records.</summary>
     public IDocumentSink<RecordsHeader, DeflectionRecord> Records { get; }
 
+    /// <summary>Charge of a clock tick, in coulombs, at the first current.</summary>
+    public double TickCoulombs => tickCharge;
+
+    /// <summary>Figures that ask for charge, in order: what they ask for in coulombs, and the ticks that they get too much.</summary>
+    internal IEnumerable<(int Figure, double Asked, double ExcessTicks)> Differences()
+    {
+        foreach ((int figure, double charge) in asked.InOrder())
+        {
+            // The division is right to far less than a millionth of a tick.
+            yield return (figure, charge, tickCharge > 0 ? Math.Round(delivered[figure] - charge / tickCharge, 6) : 0);
+        }
+    }
+
     /// <summary>The comparison of all figures that ask for charge.</summary>
     public FigureChargeEstimate ToEstimate()
     {
@@ -39,37 +57,20 @@ public sealed class FigureCharge
         double sum = 0;
         double worst = 0;
         long worstFigure = -1;
-        double worstCharge = 0;
-        for (int i = 0; i < asked.Count; i++)
+        double worstTicks = 0;
+        foreach ((int figure, double charge, double excess) in Differences())
         {
-            if (asked[i] <= 0)
-            {
-                continue;
-            }
-
-            double difference = (i < delivered.Count ? delivered[i] : 0) - asked[i];
-            double relative = difference / asked[i];
+            double relative = tickCharge > 0 ? excess * tickCharge / charge : -1;
             figures++;
             sum += Math.Abs(relative);
-            worstCharge = Math.Max(worstCharge, Math.Abs(difference));
+            worstTicks = Math.Max(worstTicks, Math.Abs(excess));
             if (Math.Abs(relative) > Math.Abs(worst) || worstFigure < 0)
             {
-                (worst, worstFigure) = (relative, i);
+                (worst, worstFigure) = (relative, figure);
             }
         }
 
-        return new FigureChargeEstimate(
-            figures, figures > 0 ? sum / figures : 0, worst, worstFigure, tickCharge > 0 ? worstCharge / tickCharge : 0);
-    }
-
-    private static void Add(List<double> charges, long figure, double charge)
-    {
-        while (charges.Count <= figure)
-        {
-            charges.Add(0);
-        }
-
-        charges[(int)figure] += charge;
+        return new FigureChargeEstimate(figures, figures > 0 ? sum / figures : 0, worst, worstFigure, worstTicks);
     }
 
     private sealed class StrokesSide(FigureCharge owner) : IDocumentSink<StrokesHeader, Stroke>
@@ -84,7 +85,7 @@ public sealed class FigureCharge
             {
                 if (stroke.ChargeZeptocoulombs != 0)
                 {
-                    Add(owner.asked, stroke.Figure, stroke.ChargeZeptocoulombs * ExposureArithmetic.CoulombsPerZeptocoulomb);
+                    owner.asked[stroke.Figure] += stroke.ChargeZeptocoulombs * ExposureArithmetic.CoulombsPerZeptocoulomb;
                 }
             }
         }
@@ -94,16 +95,31 @@ public sealed class FigureCharge
         }
     }
 
-    private sealed class RecordsSide(FigureCharge owner) : IDocumentSink<RecordsHeader, DeflectionRecord>
+    // Times are in ticks since the start of writing.
+    private sealed class RecordsSide(FigureCharge owner, Blanker blanker) : IDocumentSink<RecordsHeader, DeflectionRecord>
     {
-        private long figure = -1;
-        private long elapsedTicks;
         private double tickSeconds;
+        private double onDelay;
+        private double offDelay;
+        private double leak;
+        private long now;
+        private int figure = -1;
+        private int lastFigure = -1;
+        private bool isOn;
+        private double litFrom;
+        private double litUntil;
+        private long restTicks;
 
         public void Begin(RecordsHeader header)
         {
             tickSeconds = 1 / header.ClockHertz;
             owner.tickCharge = owner.beam.CurrentAmperes * tickSeconds;
+            if (blanker.IsPresent)
+            {
+                onDelay = blanker.OnDelaySeconds * header.ClockHertz;
+                offDelay = blanker.OffDelaySeconds * header.ClockHertz;
+                leak = blanker.LeakFraction;
+            }
         }
 
         public void Write(ReadOnlySpan<DeflectionRecord> items)
@@ -112,21 +128,71 @@ public sealed class FigureCharge
             {
                 if (record.Kind == RecordKind.Marker)
                 {
-                    figure = record.Ticks;
+                    figure = (int)record.Ticks;
                     continue;
                 }
 
-                if (record.Points > 0 && figure >= 0)
+                long end = now + record.Ticks;
+                if (record.Points > 0)
                 {
-                    Add(owner.delivered, figure, record.Ticks * tickSeconds * owner.beam.CurrentAt(elapsedTicks * tickSeconds));
+                    Expose(end);
+                }
+                else
+                {
+                    Rest(record.Kind, end);
                 }
 
-                elapsedTicks += record.Ticks;
+                now = end;
             }
         }
 
-        public void End()
+        public void End() => TurnOff();
+
+        private void Expose(long end)
         {
+            if (!isOn)
+            {
+                // Where the beam has not been off yet it stays on.
+                isOn = true;
+                litFrom = Math.Max(now + onDelay, litUntil);
+                Add(figure, now - restTicks, now, leak);
+            }
+
+            double dark = Math.Clamp(litFrom, now, end);
+            Add(figure, now, dark, leak);
+            Add(figure, dark, end, 1);
+            lastFigure = figure;
+        }
+
+        private void Rest(RecordKind kind, long end)
+        {
+            TurnOff();
+            (restTicks, lastFigure) = kind == RecordKind.Jump ? (end - now, -1) : (0, lastFigure);
+
+            // The beam stays where it was until it jumps.
+            Add(lastFigure, Math.Clamp(litUntil, now, end), end, leak);
+        }
+
+        private void TurnOff()
+        {
+            if (isOn)
+            {
+                isOn = false;
+                litUntil = now + offDelay;
+                double dark = Math.Clamp(litFrom, now, litUntil);
+                Add(lastFigure, now, dark, leak);
+                Add(lastFigure, dark, litUntil, 1);
+            }
+        }
+
+        private void Add(int to, double from, double until, double part)
+        {
+            if (to >= 0 && until > from && part > 0)
+            {
+                owner.delivered[to] += part * (owner.beam.Later is null
+                    ? until - from
+                    : owner.beam.ChargeCoulombs(from * tickSeconds, until * tickSeconds) / owner.tickCharge);
+            }
         }
     }
 }

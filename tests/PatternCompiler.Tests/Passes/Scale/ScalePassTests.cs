@@ -262,11 +262,13 @@ public sealed class ScalePassTests
     [Fact]
     public void A_drifting_beam_current_is_interpolated_between_two_readings()
     {
-        // 100 pA fall to 50 pA within 1 ms and stay there. The second dot starts after 0.5 ms: 75 pA.
+        // 100 pA fall to 50 pA within 1 ms (10,000 ticks) and stay there. What arrives until tick t is t - t²/40,000 ticks' worth
+        // at 100 pA: 5000 until 20,000 (1 - √½) = 5858, 7500 until the second reading. The second dot gets 2500 of its 5000 in
+        // the 4142 ticks before that, and the others in 5000 ticks at 50 pA.
         var drifting = Options with { Beam = Options.Beam with { Later = new CurrentReading(1e-3, 50e-12) }, Settle = new SettleModel(0, 0, 0) };
         Stroke dot = Stroke.Dot(0, 0, 0, 5000 * ScaleCase.TickCharge);
         List<DeflectionRecord> records = ScaleCase.Scale(drifting, dot, dot, dot);
-        Assert.Equal([5000L, 6667L, 10_000L], records.Skip(1).Select(r => r.Ticks));
+        Assert.Equal([5858L, 9142L, 10_000L], records.Skip(1).Select(r => r.Ticks));
     }
 
     [Fact]

@@ -13,6 +13,8 @@ namespace PatternCompiler.Tests.Prediction.Estimate;
 
 public class FigureChargeTests
 {
+    private static readonly Blanker Ideal = new(true, true, 0, 0, 0);
+
     [Fact]
     public void Whole_ticks_are_within_half_a_tick_of_what_a_figure_asks()
     {
@@ -20,7 +22,7 @@ public class FigureChargeTests
             "m", new Dac(16, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode),
             new Deflection(100_000, 100_000, false, false, false, AffineCalibration.Identity), new Clock(1e6, 1, 1_000_000),
             new Beam(1e-12, 10, 30_000), new SettleModel(0, 0, 0), WritesMarkers: true);
-        var charge = new FigureCharge(new Beam(1e-12, 10, 30_000));
+        var charge = new FigureCharge(new Beam(1e-12, 10, 30_000), Ideal);
         var scale = new ScalePass(options, charge.Records);
         Stroke[] strokes =
         [
@@ -46,7 +48,7 @@ public class FigureChargeTests
     [Fact]
     public void A_figure_that_gets_nothing_is_off_by_all_of_its_charge()
     {
-        var charge = new FigureCharge(new Beam(1e-12, 10, 30_000));
+        var charge = new FigureCharge(new Beam(1e-12, 10, 30_000), Ideal);
         charge.Strokes.Write([Stroke.Dot(2, 0, 0, 1_000_000)]);
         Assert.Equal(new FigureChargeEstimate(1, 1, -1, 2, 0), charge.ToEstimate());
     }
@@ -60,7 +62,7 @@ public class FigureChargeTests
             new Deflection(100_000, 100_000, false, false, false, AffineCalibration.Identity), new Clock(1e6, 1, 1_000_000),
             beam, new SettleModel(0, 0, 0), WritesMarkers: false)
         {
-            Blanker = new Blanker(true, true, 3e-6, 2e-6, 0),
+            Blanker = new Blanker(true, true, 3e-6, 2e-6, 0) { IsCompensated = true },
         };
         Stroke[] strokes = [.. Enumerable.Range(0, 20).SelectMany(f => (Stroke[])
         [
@@ -68,7 +70,7 @@ public class FigureChargeTests
         ])];
         var alone = new CollectingSink<RecordsHeader, DeflectionRecord>();
         var compared = new CollectingSink<RecordsHeader, DeflectionRecord>();
-        var charge = new FigureCharge(beam);
+        var charge = new FigureCharge(beam, options.Blanker!);
         BuildSettings settings = new(
             DefaultFiles.Job with { Markers = options.WritesMarkers },
             DefaultFiles.Machine with

@@ -22,6 +22,7 @@ public sealed class LossTests
         ["PC0586"] = ("a.oas", HostileOasis.Flat, ["fracture"]),
         ["PC1002"] = ("a.layout", Text(Lines), ["boolean", "--intersection", "c=a,b"]),
         ["PC1003"] = ("a.layout", Text(Shrinks + "layer b\nrect on b from (9, 9) to (19, 19)\n"), ["offset", "--by", "-600 nm"]),
+        ["PC1091"] = ("a.layout", Text(Shrinks + "cell c\nrect on a from (0, 0) to (0.0002, 1)\nend\nplace c at (5, 5) scale 0.2\n"), ["fracture"]),
         ["PC1207"] = ("a.layout", Text("layout 1\nunit nm\nlayer a\nrect on a from (0, 0) to (9000, 9000)\nrect on a from (0, 9000.3) to (9000, 9000.5)\n"), ["build", "--job", Centre]),
         ["PC1285"] = ("a.layout", Text("layout 1\nunit nm\nlayer a\nrect on a from (0, 0) to (9000, 9000)\nrect on a from (9999, 0) to (9999.2, 0.3)\n"), ["build"]),
         ["PC2051"] = ("a.layout", Text("layout 1\nunit um\nlayer a\nrect on a dose 2 from (0, 0) to (1, 1)\n"), ["write"]),

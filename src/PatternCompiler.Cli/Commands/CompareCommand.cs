@@ -86,6 +86,7 @@ internal static class CompareCommand
             var pair = new DocumentPair(
                 context,
                 input => context.Stages(chosen).Flatten(ReadDrawing(input)),
+                job.Limits,
                 byPrint ? new PrintedOutlines(name => CompiledInput.Open(name, result, settings, drawing, SettingsNeed.All, context), pixelNanometres, context) : null);
             string a = result.GetRequiredValue(first);
             string b = result.GetRequiredValue(second);

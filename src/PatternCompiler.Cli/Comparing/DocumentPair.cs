@@ -5,6 +5,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.Jobs.Provenance;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Model.Records;
@@ -17,8 +18,9 @@ namespace PatternCompiler.Cli.Comparing;
 /// <summary>Reads two documents of one kind and compares them.</summary>
 /// <param name="context">Messages and cancellation.</param>
 /// <param name="flatten">Reads a drawing and resolves its hierarchy.</param>
+/// <param name="limits">How much work the comparison of areas may take.</param>
 /// <param name="print">Predicts what a document of any kind would print, to compare that instead; or null.</param>
-internal sealed class DocumentPair(CommandContext context, Func<InputStream, FlatLayout> flatten, PrintedOutlines? print)
+internal sealed class DocumentPair(CommandContext context, Func<InputStream, FlatLayout> flatten, WorkLimits limits, PrintedOutlines? print)
 {
     private const int PeekBytes = 1024;
 
@@ -41,7 +43,7 @@ internal sealed class DocumentPair(CommandContext context, Func<InputStream, Fla
 
         if (print is not null)
         {
-            return DocumentComparer.Layouts(print.Of(first), print.Of(second), context.Cancellation) with { Kind = "print" };
+            return DocumentComparer.Layouts(print.Of(first), print.Of(second), limits, context.Cancellation) with { Kind = "print" };
         }
 
         using InputStream a = context.Open(first);
@@ -60,11 +62,12 @@ internal sealed class DocumentPair(CommandContext context, Func<InputStream, Fla
             Kind.Figures => DocumentComparer.Figures(
                 FiguresReader.Read(a, a.Name, context.Sink, context.Cancellation),
                 FiguresReader.Read(b, b.Name, context.Sink, context.Cancellation),
+                limits,
                 context.Cancellation),
             Kind.Strokes => DocumentComparer.Strokes(Strokes(a), Strokes(b), options, context.Cancellation),
             Kind.Exposure => DocumentComparer.Records(Records(a), Records(b), options, context.Cancellation),
             Kind.Provenance => ProvenanceComparer.Compare(a, a.Name, b, b.Name),
-            _ => DocumentComparer.Layouts(flatten(a), flatten(b), context.Cancellation),
+            _ => DocumentComparer.Layouts(flatten(a), flatten(b), limits, context.Cancellation),
         };
     }
 
@@ -74,18 +77,19 @@ internal sealed class DocumentPair(CommandContext context, Func<InputStream, Fla
         var options = new PictureOptions { Title = $"{Path.GetFileName(first)} | {Path.GetFileName(second)}" };
         if (print is not null)
         {
-            return AreaDifferencePicture.Compose(print.Of(first), print.Of(second), options, context.Cancellation);
+            return AreaDifferencePicture.Compose(print.Of(first), print.Of(second), options, limits, context.Cancellation);
         }
 
         using InputStream a = context.Open(first);
         using InputStream b = context.Open(second);
         return KindOf(a) switch
         {
-            Kind.Drawing => AreaDifferencePicture.Compose(flatten(a), flatten(b), options, context.Cancellation),
+            Kind.Drawing => AreaDifferencePicture.Compose(flatten(a), flatten(b), options, limits, context.Cancellation),
             Kind.Figures => AreaDifferencePicture.Compose(
                 FiguresOutline.Of(FiguresReader.Read(a, a.Name, context.Sink, context.Cancellation)),
                 FiguresOutline.Of(FiguresReader.Read(b, b.Name, context.Sink, context.Cancellation)),
                 options,
+                limits,
                 context.Cancellation),
             Kind.Strokes => ExposureDifferencePicture.Compose(Strokes(a), Strokes(b), options),
             Kind.Provenance => throw new CompileException(

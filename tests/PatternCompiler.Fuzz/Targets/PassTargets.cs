@@ -58,7 +58,7 @@ internal static class PassTargets
         FiguresDocument figures = Fracture(Layout(settings, text, cancellation), settings, cancellation);
         if (StageOptions.Correction(settings.Job, settings.Machine, settings.Process) is ProximityOptions options)
         {
-            Check(ProximityPass.Run(figures, options, new DiagnosticSink(), cancellation).Figures);
+            Check(ProximityPass.Run(figures, options with { Limits = WorkLimits.Usual.With(WorkKind.Pieces, 100_000) }, new DiagnosticSink(), cancellation).Figures);
         }
     }
 

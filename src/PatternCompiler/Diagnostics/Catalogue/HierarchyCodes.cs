@@ -44,6 +44,11 @@ public static class HierarchyCodes
         "A shape or a copy of a cell lies exactly on another one, at the same dose: an array with a step of zero, or something pasted twice. " +
         "It is written once. More dose at a place is drawn with a dose factor.");
 
+    /// <summary>Shapes that rounding leaves without area.</summary>
+    public static readonly DiagnosticCode Vanished = new(
+        "PC1091", DiagnosticKind.Loss, "smaller than the grid",
+        "A cell is placed turned or made smaller, and the corners of one of its shapes, rounded to the grid, enclose nothing any more. It would not be exposed.");
+
     /// <summary>The dose steps of an array leave the range of dose factors.</summary>
     public static readonly DiagnosticCode DoseBeyondRange = new(
         "PC1028", DiagnosticKind.Input, "dose factor out of range",

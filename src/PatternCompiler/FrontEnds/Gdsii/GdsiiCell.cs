@@ -17,4 +17,7 @@ internal sealed class GdsiiCell(string name, long position)
 
     /// <summary>Placed cells in drawing order, with the position of each in the file.</summary>
     public List<(Instance Instance, long Position)> Instances { get; } = [];
+
+    /// <summary>What of it is not exposed.</summary>
+    public IgnoredElements Ignored { get; init; } = new();
 }

@@ -6,7 +6,9 @@ using PatternCompiler.Model.Layout;
 namespace PatternCompiler.FrontEnds.Gdsii;
 
 /// <summary>Chooses the top cell and puts the cells it needs in order, each before the first that places it.</summary>
-internal static class GdsiiCellOrder
+/// <param name="Cells">The cells, children first; those with nothing in them are left out, with their instances.</param>
+/// <param name="Placed">What they were read from and those left out, in the order of the file.</param>
+internal sealed record GdsiiCellOrder(ImmutableArray<Cell> Cells, IReadOnlyList<GdsiiCell> Placed)
 {
     private const int DeepestNesting = 256;
     private const int MostListed = 20;
@@ -31,8 +33,8 @@ internal static class GdsiiCellOrder
                 cells.Count == 0 ? null : List("name the one to expose", top.Count == 0 ? cells : top));
     }
 
-    /// <summary>Cells that the top cell needs, children first. Cells with nothing in them are left out, with their instances.</summary>
-    public static ImmutableArray<Cell> Sort(IReadOnlyList<GdsiiCell> cells, GdsiiCell top, string file)
+    /// <summary>The cells that the top cell needs.</summary>
+    public static GdsiiCellOrder Sort(IReadOnlyList<GdsiiCell> cells, GdsiiCell top, string file)
     {
         var byName = cells.ToDictionary(c => c.Name, StringComparer.Ordinal);
         var depths = new Dictionary<GdsiiCell, int>();
@@ -89,7 +91,7 @@ internal static class GdsiiCellOrder
             }
         }
 
-        return sorted.DrainToImmutable();
+        return new GdsiiCellOrder(sorted.DrainToImmutable(), [.. cells.Where(depths.ContainsKey)]);
     }
 
     private static SourcePlace At(string file, long position) => new(file, 0, 0, $"byte {position}");

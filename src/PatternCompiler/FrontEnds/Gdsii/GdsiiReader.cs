@@ -2,7 +2,6 @@ using System.Globalization;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Model.Layout;
-using PatternCompiler.Units;
 
 namespace PatternCompiler.FrontEnds.Gdsii;
 
@@ -36,7 +35,6 @@ public static class GdsiiReader
         private readonly List<GdsiiCell> cells = [];
         private readonly HashSet<string> names = new(StringComparer.Ordinal);
         private readonly GdsiiElement element = new();
-        private readonly Dictionary<(GdsiiRecordType Kind, string Layer, string? Reason), (long Count, int Order)> ignored = [];
         private double unitPicometres;
 
         public LayoutDocument Run()
@@ -53,8 +51,9 @@ public static class GdsiiReader
             var shapes = new GdsiiShapes(records.Name, stepsPerUnit, options.Limits);
             ReadCells(shapes);
             GdsiiCell top = GdsiiCellOrder.ChooseTop(cells, options.TopCell, records.Name);
-            var layout = new LayoutDocument(
-                options.GridPicometres, layers.Names, GdsiiCellOrder.Sort(cells, top, records.Name), top.Name);
+            GdsiiCellOrder order = GdsiiCellOrder.Sort(cells, top, records.Name);
+            var layout = new LayoutDocument(options.GridPicometres, layers.Names, order.Cells, top.Name);
+            IgnoredElements.Report(order.Placed, GdsiiCodes.Lost, GdsiiCodes.Ignored, sink, records.Name);
             Report(layout, shapes);
             return layout;
         }
@@ -161,7 +160,7 @@ public static class GdsiiReader
                     break;
                 case GdsiiRecordType.Text or GdsiiRecordType.Node:
                     element.Read(records);
-                    Ignore(null);
+                    Ignore(cell, null);
                     break;
                 case GdsiiRecordType.EndLibrary or GdsiiRecordType.BeginStructure or GdsiiRecordType.EndElement:
                     throw new CompileException(GdsiiCodes.BadRecord, $"{records.Type} within cell {cell.Name}", records.Place(),
@@ -189,33 +188,23 @@ public static class GdsiiReader
             }
             else
             {
-                Ignore(reason);
+                Ignore(cell, reason);
             }
         }
 
-        private void Ignore(string? reason)
+        private void Ignore(GdsiiCell cell, string? reason)
         {
-            var key = (element.Kind, GdsiiLayers.NameOf(element.Layer, element.DataType), reason);
-            ignored[key] = ignored.TryGetValue(key, out var entry) ? (entry.Count + 1, entry.Order) : (1, ignored.Count);
+            (string one, string many) = element.Kind switch
+            {
+                GdsiiRecordType.Text => ("label", "labels"),
+                GdsiiRecordType.Node => ("net node", "net nodes"),
+                _ => ($"{element.Kind} element", $"{element.Kind} elements"),
+            };
+            cell.Ignored.Add(one, many, GdsiiLayers.NameOf(element.Layer, element.DataType), reason, 1, isLoss: reason is not null);
         }
 
         private void Report(LayoutDocument layout, GdsiiShapes shapes)
         {
-            foreach (var ((kind, layer, reason), (count, _)) in ignored.OrderBy(i => i.Value.Order))
-            {
-                (string one, string many) = kind switch { GdsiiRecordType.Text => ("label", "labels"), GdsiiRecordType.Node => ("net node", "net nodes"), _ => ($"{kind} element", $"{kind} elements") };
-                string what = CountText.Of(count, one, many);
-                if (reason is null)
-                {
-                    sink.Note(GdsiiCodes.Ignored, $"ignored {what} on layer {layer}", new(records.Name), count: count);
-                }
-                else
-                {
-                    sink.Warn(GdsiiCodes.Lost, $"not exposed: {what} on layer {layer} ({reason})", new(records.Name),
-                        "correct or delete them in the drawing program", count);
-                }
-            }
-
             if (shapes.SawAbsolute)
             {
                 sink.Warn(GdsiiCodes.Absolute, "absolute widths or transformations are taken as relative", new(records.Name),

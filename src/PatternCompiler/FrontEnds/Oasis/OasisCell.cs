@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.FrontEnds.Gdsii;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.FrontEnds.Oasis;
@@ -14,6 +15,9 @@ internal sealed class OasisCell(OasisCellKey key, long position)
 
     /// <summary>Shapes in drawing order.</summary>
     public ImmutableArray<Shape>.Builder Shapes { get; } = ImmutableArray.CreateBuilder<Shape>();
+
+    /// <summary>What of it is not exposed.</summary>
+    public IgnoredElements Ignored { get; } = new();
 
     /// <summary>Placed cells in drawing order; the instances have no names yet.</summary>
     public List<(OasisCellKey Key, Instance Instance, long Position)> Instances { get; } = [];

@@ -4,7 +4,7 @@ using PatternCompiler.Model.Layout;
 namespace PatternCompiler.FrontEnds.Oasis;
 
 /// <summary>Reads the records that draw something (types 20 to 27).</summary>
-internal sealed class OasisGeometry(OasisBytes bytes, OasisPoints points, OasisShapes shapes, OasisCopies copies, GdsiiLayers layers, OasisIgnored ignored)
+internal sealed class OasisGeometry(OasisBytes bytes, OasisPoints points, OasisShapes shapes, OasisCopies copies, GdsiiLayers layers)
 {
     // Bits of the info byte that all these records share.
     private const int LayerBit = 0x01;
@@ -43,12 +43,12 @@ internal sealed class OasisGeometry(OasisBytes bytes, OasisPoints points, OasisS
         int index = layers.IndexOf((int)layer, (int)dataType);
         if (index >= 0 && !copies.Draw(cell, modal.ShapeAt, repetition, at => make(index, at)))
         {
-            ignored.Add("shape without area or length", "shapes without area or length", LayerName(layer, dataType), repetition.Count, isLoss: true);
+            cell.Ignored.Add("shape without area or length", "shapes without area or length", LayerName(layer, dataType), null, repetition.Count, isLoss: true);
         }
     }
 
     /// <summary>Passes over a geometry that the standard leaves to its writer.</summary>
-    public void SkipExtension(OasisModal modal)
+    public void SkipExtension(OasisCell cell, OasisModal modal)
     {
         byte info = bytes.Byte();
         bytes.Unsigned();
@@ -59,7 +59,7 @@ internal sealed class OasisGeometry(OasisBytes bytes, OasisPoints points, OasisS
         OasisRepetition repetition = ReadRepetition(info, RepetitionBit, modal);
         (long layer, long dataType) = (modal.Layer ?? 0, modal.DataType ?? 0);
         bool isSelected = layer > int.MaxValue || dataType > int.MaxValue || layers.IsSelected((int)layer, (int)dataType);
-        ignored.Add("extension geometry", "extension geometries", LayerName(layer, dataType), repetition.Count, isSelected);
+        cell.Ignored.Add("extension geometry", "extension geometries", LayerName(layer, dataType), null, repetition.Count, isSelected);
     }
 
     /// <summary>Reads x and y where bits 5 and 4 say so.</summary>

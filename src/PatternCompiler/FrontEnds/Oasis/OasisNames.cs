@@ -28,7 +28,7 @@ internal sealed class OasisNames
         var taken = new HashSet<string>(StringComparer.Ordinal);
         foreach (OasisCell cell in cells)
         {
-            var named = new GdsiiCell(NameOf(cell.Key, cell.Position, bytes), cell.Position);
+            var named = new GdsiiCell(NameOf(cell.Key, cell.Position, bytes), cell.Position) { Ignored = cell.Ignored };
             if (!taken.Add(named.Name))
             {
                 throw new CompileException(GdsiiCodes.DuplicateCell, $"cell {named.Name} is defined twice", bytes.PlaceAt(cell.Position), "rename one of them");

@@ -51,12 +51,12 @@ public static class OasisReader
         }
 
         var layers = new GdsiiLayers(options.Layers);
-        var ignored = new OasisIgnored();
         var shapes = new OasisShapes(bytes, stepsPerUnit);
-        List<GdsiiCell> cells = new OasisRecords(bytes, shapes, layers, ignored, hasOffsets, options.Limits, cancellation).Read();
+        List<GdsiiCell> cells = new OasisRecords(bytes, shapes, layers, hasOffsets, options.Limits, cancellation).Read();
         GdsiiCell top = GdsiiCellOrder.ChooseTop(cells, options.TopCell, name);
-        var layout = new LayoutDocument(options.GridPicometres, layers.Names, GdsiiCellOrder.Sort(cells, top, name), top.Name);
-        ignored.Report(sink, name);
+        GdsiiCellOrder order = GdsiiCellOrder.Sort(cells, top, name);
+        var layout = new LayoutDocument(options.GridPicometres, layers.Names, order.Cells, top.Name);
+        IgnoredElements.Report(order.Placed, OasisCodes.Lost, OasisCodes.Ignored, sink, name);
         shapes.Crossings.Report(sink, name, options.GridPicometres);
         GdsiiContent.Check(layout, options, layers, name);
         sink.Note(OasisCodes.SizeRead, $"read cell {layout.TopCell} with a grid of {Number(unitPicometres / 1000)} nm: the drawing is {SizeText.Of(layout)}", new(name));

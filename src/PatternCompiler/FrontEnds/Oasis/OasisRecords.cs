@@ -15,7 +15,6 @@ internal sealed class OasisRecords
     private readonly OasisPoints points;
     private readonly OasisGeometry geometry;
     private readonly OasisCopies copies;
-    private readonly OasisIgnored ignored;
     private readonly bool hasOffsets;
     private readonly CancellationToken cancellation;
     private readonly OasisNames names = new();
@@ -23,15 +22,14 @@ internal sealed class OasisRecords
     private OasisModal modal = new();
     private OasisCell? cell;
 
-    public OasisRecords(OasisBytes bytes, OasisShapes shapes, GdsiiLayers layers, OasisIgnored ignored, bool hasOffsets, WorkLimits limits, CancellationToken cancellation)
+    public OasisRecords(OasisBytes bytes, OasisShapes shapes, GdsiiLayers layers, bool hasOffsets, WorkLimits limits, CancellationToken cancellation)
     {
         this.bytes = bytes;
-        this.ignored = ignored;
         this.hasOffsets = hasOffsets;
         this.cancellation = cancellation;
         points = new OasisPoints(bytes);
         copies = new OasisCopies(bytes, shapes, limits);
-        geometry = new OasisGeometry(bytes, points, shapes, copies, layers, ignored);
+        geometry = new OasisGeometry(bytes, points, shapes, copies, layers);
     }
 
     /// <summary>Passes over the places of the name tables, which reading from front to back does not need.</summary>
@@ -129,7 +127,7 @@ internal sealed class OasisRecords
                 break;
             case OasisRecordType.ExtensionGeometry:
                 _ = Cell();
-                geometry.SkipExtension(modal);
+                geometry.SkipExtension(Cell(), modal);
                 break;
             case OasisRecordType.CompressedBlock:
                 bytes.OpenBlock();
@@ -199,7 +197,7 @@ internal sealed class OasisRecords
         OasisRepetition repetition = geometry.ReadRepetition(info, 0x04, modal);
         long layer = OasisModal.Need(modal.TextLayer, "layer of a label", bytes);
         long type = OasisModal.Need(modal.TextType, "type of a label", bytes);
-        ignored.Add("label", "labels", OasisGeometry.LayerName(layer, type), repetition.Count, isLoss: false);
+        Cell().Ignored.Add("label", "labels", OasisGeometry.LayerName(layer, type), null, repetition.Count, isLoss: false);
     }
 
     private void SkipInterval()

@@ -90,6 +90,7 @@ public sealed class OperationsStage
         {
             Offsets = [new LayerOffset(result, distance)],
             ChordErrorNanometres = job.ChordErrorNanometres,
+            Limits = job.Limits,
         };
         flat = OffsetPass.Run(flat, options, sink, cancellation);
         return result;
@@ -138,7 +139,7 @@ public sealed class OperationsStage
 
     private LayoutDocument RunPending()
     {
-        var options = new BooleanOptions { Operations = [.. pending], KeepOtherLayers = true, Limits = job.Limits };
+        var options = new BooleanOptions { Operations = [.. pending], KeepOtherLayers = true, Written = job.Write, Limits = job.Limits };
         LayoutDocument layout = BooleanPass.Run(flat, options, sink, cancellation);
         pending.Clear();
         changed.Clear();

@@ -14,6 +14,9 @@ public sealed record BooleanOptions
     /// </summary>
     public bool KeepOtherLayers { get; init; }
 
+    /// <summary>Layers that are written in the end; empty for all that stay. Lines without width are lost only with their layer.</summary>
+    public ImmutableArray<string> Written { get; init; } = [];
+
     /// <summary>Limits on crossings.</summary>
     public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 }

@@ -28,12 +28,13 @@ public static class BooleanPass
     {
         var layers = new LayerTable(input, options.Limits, cancellation);
         var results = new HashSet<int>();
+        var taking = new HashSet<int>();
         foreach (LayerOperation operation in options.Operations)
         {
             int first = operation.Frame is null ? layers.Find(operation.First) : -1;
             int second = layers.Find(operation.Second);
             int result = layers.FindOrAdd(operation.Result);
-            WarnOfLines(input, first, second, result, sink);
+            taking.UnionWith([first, second, result]);
             IReadOnlyList<DosedArea> firstAreas =
                 operation.Frame is GridBox frame ? [new DosedArea(DoseFactor.One, frame.ToContourSet())] : layers.Areas(first);
             layers.Set(result, Combine(operation.Operation, firstAreas, layers.Areas(second), options.Limits, cancellation));
@@ -41,6 +42,10 @@ public static class BooleanPass
         }
 
         bool keepAll = options.Operations.IsEmpty || options.KeepOtherLayers;
+        WarnOfLines(
+            input,
+            taking.Where(layer => !keepAll || results.Contains(layer) || (!options.Written.IsEmpty && !options.Written.Contains(layers.Names[Math.Max(0, layer)]))),
+            sink);
         var shapes = ImmutableArray.CreateBuilder<Shape>();
         for (int layer = 0; layer < layers.Names.Count; layer++)
         {
@@ -140,17 +145,11 @@ public static class BooleanPass
         }
     }
 
-    private static void WarnOfLines(FlatLayout input, int first, int second, int result, DiagnosticSink sink)
+    /// <summary>Lines and dots stay on their layer where it stays as it is.</summary>
+    private static void WarnOfLines(FlatLayout input, IEnumerable<int> left, DiagnosticSink sink)
     {
-        int count = 0;
-        foreach (FlatLayer group in input.Groups)
-        {
-            if (group.Layer == first || group.Layer == second || group.Layer == result)
-            {
-                count += group.Lines.Length + group.Dots.Length;
-            }
-        }
-
+        int[] layers = [.. left];
+        int count = input.Groups.Where(group => layers.Contains(group.Layer)).Sum(group => group.Lines.Length + group.Dots.Length);
         if (count > 0)
         {
             sink.Warn(

@@ -30,15 +30,16 @@ public static class FlattenPass
         survey.Require(options.Limits);
         var flattener = new Flattener(survey, census, input.GridPicometres, chordError, options.Limits, cancellation);
         var result = new FlatLayout(input.GridPicometres, input.Layers, flattener.Run());
-        Report(survey, flattener, sink);
+        Report(input, survey, flattener, sink);
         return result;
     }
 
-    private static void Report(HierarchySurvey survey, Flattener flattener, DiagnosticSink sink)
+    private static void Report(LayoutDocument input, HierarchySurvey survey, Flattener flattener, DiagnosticSink sink)
     {
         if (survey.FirstRepeated is (Cell placing, Instance repeated))
         {
             WarnOnce(
+                HierarchyCodes.Repeated,
                 $"{Count(survey.RepeatedCopies, "copy of a cell lies", "copies of cells lie")} exactly on another one, the first of cell '{repeated.CellName}' in cell '{placing.Name}'; one is written",
                 "check the steps of arrays and the places of copies");
         }
@@ -46,16 +47,25 @@ public static class FlattenPass
         if (flattener.FirstRepeated is (Cell cell, Shape shape))
         {
             WarnOnce(
+                HierarchyCodes.Repeated,
                 $"{Count(flattener.RepeatedShapes, "shape lies", "shapes lie")} exactly on another one, the first on layer '{survey.LayerName(shape)}' of cell '{cell.Name}'; one is written",
                 "delete the repeats; where more dose is meant, give the shape a dose factor");
         }
 
-        // A build flattens its layout more than once.
-        void WarnOnce(string message, string fix)
+        if (flattener.FirstVanished is (int layer, string within))
         {
-            if (!sink.Collected.Any(known => known.Code == HierarchyCodes.Repeated && known.Message == message))
+            WarnOnce(
+                HierarchyCodes.Vanished,
+                $"{Count(flattener.Vanished, "shape is", "shapes are")} smaller than the grid where the cell is placed, and not exposed, the first on layer '{input.Layers[layer]}' of cell '{within}'",
+                "choose a finer grid, or place the cell larger");
+        }
+
+        // A build flattens its layout more than once.
+        void WarnOnce(DiagnosticCode code, string message, string fix)
+        {
+            if (!sink.Collected.Any(known => known.Code == code && known.Message == message))
             {
-                sink.Warn(HierarchyCodes.Repeated, message, fix: fix);
+                sink.Warn(code, message, fix: fix);
             }
         }
     }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Runtime.InteropServices;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
@@ -15,12 +16,19 @@ internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long
     private readonly Dictionary<string, PreparedCell> prepared = new(StringComparer.Ordinal);
     private readonly Dictionary<(int Layer, DoseFactor Dose), GroupBuilder> groups = [];
     private readonly List<string> path = [];
+    private readonly List<GridPoint> mapped = [];
 
     /// <summary>Shapes that lie on others of their cell.</summary>
     public long RepeatedShapes { get; private set; }
 
     /// <summary>The first of them, and its cell.</summary>
     public (Cell Cell, Shape Shape)? FirstRepeated { get; private set; }
+
+    /// <summary>Outlines of copies that enclose nothing any more on the grid.</summary>
+    public long Vanished { get; private set; }
+
+    /// <summary>Layer and cell of the first of them.</summary>
+    public (int Layer, string Cell)? FirstVanished { get; private set; }
 
     /// <summary>The groups, ordered by layer, then by dose factor.</summary>
     public ImmutableArray<FlatLayer> Run()
@@ -122,16 +130,20 @@ internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long
             return;
         }
 
-        AddRings(group.Area, source.Straight, map);
+        AddRings(group, source.Straight, map);
         if (map.IsExact)
         {
-            AddRings(group.Area, source.Curved, map);
+            AddRings(group, source.Curved, map);
         }
         else
         {
             foreach (Shape shape in source.CurvedShapes)
             {
-                CurveOutlines.AddMapped(group.Area, shape, map, chordError);
+                var image = new ContourSetBuilder();
+                CurveOutlines.AddMapped(image, shape, map, chordError);
+                ContourSet rings = image.ToContourSet();
+                NoteVanished(ExactArea.Twice(rings) == 0, group.Layer);
+                group.Area.AddAll(rings);
             }
         }
 
@@ -146,18 +158,34 @@ internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long
         }
     }
 
-    private static void AddRings(ContourSetBuilder area, ContourSet rings, Affine map)
+    private void AddRings(GroupBuilder group, ContourSet rings, Affine map)
     {
         bool isMirrored = map.IsMirrored;
         for (int i = 0; i < rings.Count; i++)
         {
             ReadOnlySpan<GridPoint> ring = rings[i];
+            mapped.Clear();
             for (int j = 0; j < ring.Length; j++)
             {
-                area.Add(MapToGrid(map, ring[isMirrored ? ring.Length - 1 - j : j]));
+                mapped.Add(MapToGrid(map, ring[isMirrored ? ring.Length - 1 - j : j]));
             }
 
-            area.EndRing();
+            Span<GridPoint> image = CollectionsMarshal.AsSpan(mapped);
+            if (!map.IsExact)
+            {
+                // Holes run the other way; one that closes exposes no less.
+                NoteVanished(ExactArea.Twice(image) == 0 && ExactArea.Twice(ring) > 0, group.Layer);
+            }
+
+            group.Area.AddRing(image);
+        }
+    }
+
+    private void NoteVanished(bool isVanished, int layer)
+    {
+        if (isVanished && Vanished++ == 0)
+        {
+            FirstVanished = (layer, path[^1]);
         }
     }
 

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Units;
 
@@ -10,36 +11,36 @@ public static class AreaComparer
 {
     /// <summary>Compares; layers and dose factors that only one of the two has are compared with nothing.</summary>
     /// <exception cref="Diagnostics.CompileException">The two grids cannot be brought together.</exception>
-    public static ImmutableArray<LayerComparison> Compare(FlatLayout first, FlatLayout second, CancellationToken cancellation)
+    public static ImmutableArray<LayerComparison> Compare(FlatLayout first, FlatLayout second, WorkLimits limits, CancellationToken cancellation)
     {
         (first, second) = CommonGrid.Of(first, second);
         var keys = first.Groups.Select(group => (first.LayerNames[group.Layer], group.DoseFactor))
             .Concat(second.Groups.Select(group => (second.LayerNames[group.Layer], group.DoseFactor)))
             .Distinct();
-        return [.. keys.Select(key => Compare(key.Item1, key.DoseFactor, Find(first, key), Find(second, key), first.GridPicometres, cancellation))];
+        return [.. keys.Select(key => Compare(key.Item1, key.DoseFactor, Find(first, key), Find(second, key), first.GridPicometres, limits, cancellation))];
     }
 
     /// <summary>The areas that only the first, only the second and both cover, of all layers together; for pictures.</summary>
-    public static (ContourSet OnlyFirst, ContourSet OnlySecond, ContourSet Both) Parts(FlatLayout first, FlatLayout second, CancellationToken cancellation)
+    public static (ContourSet OnlyFirst, ContourSet OnlySecond, ContourSet Both) Parts(FlatLayout first, FlatLayout second, WorkLimits limits, CancellationToken cancellation)
     {
         (first, second) = CommonGrid.Of(first, second);
         ContourSet a = AllAreas(first);
         ContourSet b = AllAreas(second);
         return (
-            RegionBoolean.Compute(a, b, BooleanOperation.Difference, cancellation: cancellation),
-            RegionBoolean.Compute(b, a, BooleanOperation.Difference, cancellation: cancellation),
-            RegionBoolean.Compute(a, b, BooleanOperation.Intersection, cancellation: cancellation));
+            RegionBoolean.Compute(a, b, BooleanOperation.Difference, limits: limits, cancellation: cancellation),
+            RegionBoolean.Compute(b, a, BooleanOperation.Difference, limits: limits, cancellation: cancellation),
+            RegionBoolean.Compute(a, b, BooleanOperation.Intersection, limits: limits, cancellation: cancellation));
     }
 
     private static FlatLayer? Find(FlatLayout layout, (string Layer, DoseFactor DoseFactor) key) =>
         layout.Groups.FirstOrDefault(group => layout.LayerNames[group.Layer] == key.Layer && group.DoseFactor == key.DoseFactor);
 
     private static LayerComparison Compare(
-        string layer, DoseFactor doseFactor, FlatLayer? first, FlatLayer? second, long gridPicometres, CancellationToken cancellation)
+        string layer, DoseFactor doseFactor, FlatLayer? first, FlatLayer? second, long gridPicometres, WorkLimits limits, CancellationToken cancellation)
     {
-        ContourSet a = RegionBoolean.Merge(first?.Area ?? ContourSet.Empty, cancellation: cancellation);
-        ContourSet b = RegionBoolean.Merge(second?.Area ?? ContourSet.Empty, cancellation: cancellation);
-        ContourSet different = RegionBoolean.Compute(a, b, BooleanOperation.SymmetricDifference, cancellation: cancellation);
+        ContourSet a = RegionBoolean.Merge(first?.Area ?? ContourSet.Empty, limits: limits, cancellation: cancellation);
+        ContourSet b = RegionBoolean.Merge(second?.Area ?? ContourSet.Empty, limits: limits, cancellation: cancellation);
+        ContourSet different = RegionBoolean.Compute(a, b, BooleanOperation.SymmetricDifference, limits: limits, cancellation: cancellation);
         double step = gridPicometres * 1e-3;
         (double shift, double x, double y) = EdgeShift(different, new OutlineDistance(a), new OutlineDistance(b));
         return new LayerComparison(

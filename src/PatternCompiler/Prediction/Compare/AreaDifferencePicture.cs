@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Units;
 
@@ -13,10 +14,10 @@ namespace PatternCompiler.Prediction.Compare;
 public static class AreaDifferencePicture
 {
     /// <summary>Composes the picture.</summary>
-    public static Scene Compose(FlatLayout first, FlatLayout second, PictureOptions options, CancellationToken cancellation)
+    public static Scene Compose(FlatLayout first, FlatLayout second, PictureOptions options, WorkLimits limits, CancellationToken cancellation)
     {
         (first, second) = CommonGrid.Of(first, second);
-        (ContourSet onlyFirst, ContourSet onlySecond, ContourSet common) = AreaComparer.Parts(first, second, cancellation);
+        (ContourSet onlyFirst, ContourSet onlySecond, ContourSet common) = AreaComparer.Parts(first, second, limits, cancellation);
         ImmutableArray<ImmutableArray<GridPoint>> firstLines = [.. first.Groups.SelectMany(group => group.Lines)];
         ImmutableArray<ImmutableArray<GridPoint>> secondLines = [.. second.Groups.SelectMany(group => group.Lines)];
         HashSet<string> firstKeys = [.. firstLines.Select(KeyOf)];

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Limits;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Records;
@@ -12,11 +13,11 @@ namespace PatternCompiler.Prediction.Compare;
 public static class DocumentComparer
 {
     /// <summary>Compares two layouts by what they cover.</summary>
-    public static DocumentComparison Layouts(FlatLayout first, FlatLayout second, CancellationToken cancellation) =>
-        new("layout", [], null, AreaComparer.Compare(first, second, cancellation), null);
+    public static DocumentComparison Layouts(FlatLayout first, FlatLayout second, WorkLimits limits, CancellationToken cancellation) =>
+        new("layout", [], null, AreaComparer.Compare(first, second, limits, cancellation), null);
 
     /// <summary>Compares two figures documents, item by item and by what they cover.</summary>
-    public static DocumentComparison Figures(FiguresDocument first, FiguresDocument second, CancellationToken cancellation)
+    public static DocumentComparison Figures(FiguresDocument first, FiguresDocument second, WorkLimits limits, CancellationToken cancellation)
     {
         ImmutableArray<ItemDifference> headers = Differences(
             ("grid", $"{first.Header.GridPicometres} pm", $"{second.Header.GridPicometres} pm"),
@@ -31,7 +32,7 @@ public static class DocumentComparer
             "figures",
             headers,
             items,
-            headers.IsEmpty && items.AreEqual ? [] : AreaComparer.Compare(FiguresOutline.Of(first), FiguresOutline.Of(second), cancellation),
+            headers.IsEmpty && items.AreEqual ? [] : AreaComparer.Compare(FiguresOutline.Of(first), FiguresOutline.Of(second), limits, cancellation),
             null);
     }
 

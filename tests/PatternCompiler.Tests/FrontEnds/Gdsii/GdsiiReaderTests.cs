@@ -84,6 +84,20 @@ public sealed class GdsiiReaderTests
     }
 
     [Fact]
+    public void What_lies_in_cells_that_are_nowhere_placed_is_not_counted()
+    {
+        var sink = new DiagnosticSink();
+        GdsiiBytes Broken(GdsiiBytes cell) => cell.Boundary(1, 0, 0, 0, 100, 0).Record(0x0C00).Shorts(0x0D02, 10).Shorts(0x1602, 3).Integers(0x1003, 0, 0).Text(0x1906, "pad").Record(0x1100);
+        Read(Broken(Broken(Library().Cell("OTHER")).EndCell().Cell("TOP").Boundary(1, 0, 0, 0, 100, 0, 100, 50)).EndCell().End(), new GdsiiOptions { TopCell = "TOP" }, sink);
+        Assert.Equal(
+            [
+                "a.gds: warning PC0585: not exposed: 1 Boundary element on layer 1/0 (fewer than three corners); correct or delete them in the drawing program",
+                "a.gds: note PC0511: ignored 1 label on layer 10/3",
+            ],
+            sink.Collected.Take(2).Select(d => d.ToString()));
+    }
+
+    [Fact]
     public void Labels_and_nodes_are_counted()
     {
         var sink = new DiagnosticSink();

@@ -71,6 +71,43 @@ public sealed class BooleanPassTests
         Assert.Equal("error PC1001: there is no layer \"B\"; use one of: \"a\", \"b\"", error.Message);
     }
 
+    /// <summary>Lines and dots are lost with their layer, or where areas take its place; layers that stay keep theirs.</summary>
+    [Theory]
+    [InlineData("c", false, new string[0], 3)]
+    [InlineData("c", true, new string[0], 0)]
+    [InlineData("a", true, new string[0], 2)]
+    [InlineData("c", true, new[] { "c" }, 3)]
+    [InlineData("c", true, new[] { "c", "a" }, 1)]
+    public void Lines_are_told_of_where_they_are_lost(string result, bool keepsOthers, string[] written, int lost)
+    {
+        var sink = new DiagnosticSink();
+        FlatLayout input = new(
+            100,
+            ["a", "b"],
+            [new(0, DoseFactor.One, LeftSquare, [[new(0, 0), new(5, 5)]], [new(9, 9)]), new(1, DoseFactor.One, RightSquare, [], [new(7, 7)])]);
+        LayoutDocument output = BooleanPass.Run(
+            input,
+            new BooleanOptions
+            {
+                // Each layer takes part twice, and is counted once.
+                Operations = [new(result, BooleanOperation.Union, "a", "b"), new(result, BooleanOperation.Union, "a", "b")],
+                KeepOtherLayers = keepsOthers,
+                Written = [.. written],
+            },
+            sink,
+            default);
+        int left = output.Cells[0].Shapes.Count(shape => shape is LineShape or DotShape && (written.Length == 0 || written.Contains(output.Layers[shape.Layer])));
+        Assert.Equal(3 - lost, left);
+        Assert.Equal(
+            lost switch
+            {
+                0 => [],
+                1 => ["warning PC1002: 1 line without width or dot on the layers of an operation has no area and takes no part in it; give the lines a width, or keep them on a layer of their own"],
+                _ => [$"warning PC1002: {lost} lines without width and dots on the layers of an operation have no area and take no part in it; give the lines a width, or keep them on a layer of their own"],
+            },
+            sink.Collected.Select(d => d.ToString()));
+    }
+
     private static LayoutDocument Run(BooleanOperation operation, string result, double doseOfSecond) => BooleanPass.Run(
         new FlatLayout(
             100,

@@ -16,6 +16,26 @@ public sealed class FlattenPassTests
     private static FlatLayout Flatten(string text, FlattenOptions? options = null) =>
         FlattenPass.Run(LayoutText.Read(Head + text), options ?? FlattenOptions.Default, new DiagnosticSink());
 
+    /// <summary>By the area that is left: what encloses nothing after rounding is told of, and nothing else.</summary>
+    [Theory]
+    [InlineData("rect on a from (0, 0) to (2, 400)", "scale 0.2", 1)]
+    [InlineData("circle on a at (0, 0) radius 2", "scale 0.1", 1)]
+    [InlineData("polygon on b (0, 0) (400, 1) (400, 2) (0, 1)", "scale 0.01", 1)]
+    [InlineData("ring on a at (0, 0) inner 1 outer 50", "scale 0.3", 0)]
+    [InlineData("rect on a from (0, 0) to (2, 400)", "rotate 90", 0)]
+    [InlineData("rect on a from (0, 0) to (40, 400)", "scale 0.2", 0)]
+    [InlineData("dot on a at (3, 3)", "scale 0.01", 0)]
+    public void A_shape_that_rounding_leaves_without_area_is_told_of(string shape, string change, int copies)
+    {
+        var sink = new DiagnosticSink();
+        string text = $"{Head}rect on a from (900, 900) to (999, 999)\ncell c\n{shape}\nend\nplace c at (0, 0) {change}\n";
+        FlattenPass.Run(LayoutText.Read(text), FlattenOptions.Default, sink);
+        string layer = shape.Split(' ')[2];
+        Assert.Equal(
+            copies == 0 ? [] : [$"warning PC1091: 1 shape is smaller than the grid where the cell is placed, and not exposed, the first on layer '{layer}' of cell 'c'; choose a finer grid, or place the cell larger"],
+            sink.Collected.Select(d => d.ToString()));
+    }
+
     private static string Error(string text, FlattenOptions? options = null) =>
         Assert.Throws<CompileException>(() => Flatten(text, options)).Diagnostic.ToString();
 

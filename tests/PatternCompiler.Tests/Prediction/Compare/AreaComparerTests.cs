@@ -1,3 +1,4 @@
+using PatternCompiler.Limits;
 using System.Collections.Immutable;
 using CsCheck;
 using PatternCompiler.Diagnostics;
@@ -99,7 +100,7 @@ public sealed class AreaComparerTests
     }
 
     private static LayerComparison Single(FlatLayout first, FlatLayout second) =>
-        Assert.Single(AreaComparer.Compare(first, second, CancellationToken.None));
+        Assert.Single(AreaComparer.Compare(first, second, WorkLimits.Usual, CancellationToken.None));
 
     private static GridPoint[] Rectangle(int left, int bottom, int right, int top) => [new(left, bottom), new(right, bottom), new(right, top), new(left, top)];
 

@@ -1,3 +1,4 @@
+using PatternCompiler.Limits;
 using System.Collections.Immutable;
 using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Geometry;
@@ -95,7 +96,7 @@ public sealed class DifferencePictureTests
         // The second is the first moved by half its width, on a finer grid; one line turned round, another one and a dot in one only.
         FlatLayout first = new(1000, ["a"], [new FlatLayer(0, DoseFactor.One, Square(0, 10), [Line(0, 0, 5, 5), Line(0, 1, 5, 6)], [new GridPoint(3, 3)])]);
         FlatLayout second = new(100, ["b"], [new FlatLayer(0, DoseFactor.One, Square(50, 100), [Line(50, 50, 0, 0)], [new GridPoint(30, 30), new GridPoint(40, 40)])]);
-        Scene scene = AreaDifferencePicture.Compose(first, second, Options, CancellationToken.None);
+        Scene scene = AreaDifferencePicture.Compose(first, second, Options, WorkLimits.Usual, CancellationToken.None);
         Assert.Equal(["both (3)", "only the first (2)", "only the second (2)"], scene.Legend.Select(entry => entry.Text));
 
         static ContourSet Square(int left, int side) => ContourSet.FromRing(

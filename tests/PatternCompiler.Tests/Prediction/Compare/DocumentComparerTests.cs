@@ -1,3 +1,4 @@
+using PatternCompiler.Limits;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;
@@ -15,7 +16,7 @@ public sealed class DocumentComparerTests
     {
         Figure[] figures = [Rectangle(0, 0, 10, 10), Rectangle(20, 0, 30, 10)];
         DocumentComparison found = DocumentComparer.Figures(
-            new FiguresDocument(Header, figures), new FiguresDocument(Header, [figures[0], Rectangle(20, 0, 31, 10)]), CancellationToken.None);
+            new FiguresDocument(Header, figures), new FiguresDocument(Header, [figures[0], Rectangle(20, 0, 31, 10)]), WorkLimits.Usual, CancellationToken.None);
         Assert.Equal(new ItemDifference("figure 1", "rect 0 1 20 0 30 10", "rect 0 1 20 0 31 10"), found.Items!.FirstDifference);
         Assert.Equal((1, 1, 1), (found.Items.Differing, found.Items.OnlyInFirst, found.Items.OnlyInSecond));
         Assert.False(found.AreEqual(new CompareOptions()));
@@ -27,7 +28,7 @@ public sealed class DocumentComparerTests
     {
         Figure[] figures = [Rectangle(0, 0, 10, 10), Rectangle(20, 0, 30, 10)];
         DocumentComparison found = DocumentComparer.Figures(
-            new FiguresDocument(Header, figures), new FiguresDocument(Header, [figures[1], figures[0]]), CancellationToken.None);
+            new FiguresDocument(Header, figures), new FiguresDocument(Header, [figures[1], figures[0]]), WorkLimits.Usual, CancellationToken.None);
         Assert.False(found.AreEqual(new CompareOptions()));
         Assert.True(found.AreEqual(new CompareOptions { IgnoresOrder = true }));
     }
@@ -40,7 +41,7 @@ public sealed class DocumentComparerTests
         var wall = new GridEdge(new GridPoint(0, 0), new GridPoint(0, 30));
         Figure Part(int bottom, int top) => Figure.FromTrapezoid(0, DoseFactor.One, new Trapezoid(bottom, top, wall, side));
         DocumentComparison found = DocumentComparer.Figures(
-            new FiguresDocument(Header, [Part(0, 30)]), new FiguresDocument(Header, [Part(0, 10), Part(10, 30)]), CancellationToken.None);
+            new FiguresDocument(Header, [Part(0, 30)]), new FiguresDocument(Header, [Part(0, 10), Part(10, 30)]), WorkLimits.Usual, CancellationToken.None);
         Assert.Equal(0, Assert.Single(found.Layers).DifferentSquareNanometres);
     }
 

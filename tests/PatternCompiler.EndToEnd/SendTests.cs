@@ -65,7 +65,7 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
         using WorkFolder folder = WithStream(10);
         Outcome outcome = Executable.Run(folder.Path, ["send", "chip.stream", "--link", "/dev/there/is/none", "--dry-run"]).Expect(0);
         Assert.Equal(
-            "sound stream for m: 16 bits, words of 2 bytes, profile lines\n11 records, 10 points, 0.000 s of writing; nothing was sent\n",
+            "valid stream for m: 16 bits, words of 2 bytes, profile lines\n11 records, 10 points, 63 us of writing; nothing was sent\n",
             outcome.Errors);
     }
 

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.BackEnds.Send;
+using PatternCompiler.Checks;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Links;
@@ -9,6 +10,7 @@ using PatternCompiler.Cli.Manual;
 using PatternCompiler.Cli.Terminal;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Files;
+using PatternCompiler.Jobs;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Units;
@@ -61,6 +63,11 @@ internal static class SendCommand
                 return DryRun(source, name, context);
             }
 
+            if (source.CanSeek)
+            {
+                Check(source, name, context);
+            }
+
             SendOptions options = SendOptions.Default;
             options = new SendOptions(
                 result.GetValue(patience) is double seconds ? TimeSpan.FromSeconds(seconds) : options.Patience,
@@ -109,27 +116,31 @@ internal static class SendCommand
 
     private static int DryRun(Stream source, string name, CommandContext context)
     {
-        var totals = new Totals();
-        ExposureStreamOptions layout = ExposureStreamReader.Read(source, name, totals, context.Sink, context.Cancellation);
-        RecordsHeader header = totals.Header!;
-        context.Messages.Say(string.Create(
-            CultureInfo.InvariantCulture,
-            $"sound stream for {header.MachineName}: {header.Dac.Bits} bits, words of {layout.WordBytes} bytes, profile {(layout.Profile == StreamProfile.Lines ? "lines" : "points")}"));
-        context.Messages.Say(string.Create(
-            CultureInfo.InvariantCulture,
-            $"{CountText.Of(totals.Sum.Records, "record", "records")}, {CountText.Of(totals.Sum.Points, "point", "points")}, {totals.Sum.Ticks / header.ClockHertz:0.000} s of writing; nothing was sent"));
+        (RecordsHeader header, ExposureTotals totals, ExposureStreamOptions layout) = Check(source, name, context);
+        context.Messages.Say(
+            $"valid stream for {header.MachineName}: {header.Dac.Bits} bits, words of {CountText.Of(layout.WordBytes, "byte", "bytes")}, profile {(layout.Profile == StreamProfile.Lines ? "lines" : "points")}");
+        context.Messages.Say(
+            $"{CountText.Of(totals.Records, "record", "records")}, {CountText.Of(totals.Points, "point", "points")}, {QuantityText.Format(totals.Ticks / header.ClockHertz, Dimension.Time)} of writing; nothing was sent");
         return ExitCode.Done;
     }
 
-    private sealed class Totals : IDocumentSink<RecordsHeader, DeflectionRecord>
+    /// <summary>Reads the whole stream before any of it is sent: whoever made it, the beam is off before the first jump and after the last record.</summary>
+    private static (RecordsHeader Header, ExposureTotals Totals, ExposureStreamOptions Layout) Check(Stream source, string name, CommandContext context)
+    {
+        var head = new Head();
+        (ExposureTotals totals, ExposureStreamOptions layout) = context.Stages(BuildSettings.Read(DefaultFiles.Job)).ReadStream(source, name, head);
+        return (head.Header!, totals, layout);
+    }
+
+    private sealed class Head : IDocumentSink<RecordsHeader, DeflectionRecord>
     {
         public RecordsHeader? Header { get; private set; }
 
-        public RecordTotals Sum { get; private set; }
-
         public void Begin(RecordsHeader header) => Header = header;
 
-        public void Write(ReadOnlySpan<DeflectionRecord> items) => Sum = Sum.Plus(items);
+        public void Write(ReadOnlySpan<DeflectionRecord> items)
+        {
+        }
 
         public void End()
         {

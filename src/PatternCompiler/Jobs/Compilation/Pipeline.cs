@@ -133,6 +133,15 @@ public sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagnost
         return checker.Totals;
     }
 
+    /// <summary>A stream read, checked and passed on.</summary>
+    /// <returns>What it does altogether, and its words and profile.</returns>
+    public (ExposureTotals Totals, ExposureStreamOptions Layout) ReadStream(Stream stream, string name, IDocumentSink<RecordsHeader, DeflectionRecord> output)
+    {
+        var checker = new RecordsChecker();
+        ExposureStreamOptions layout = ExposureStreamReader.Read(stream, name, new CheckedInput<RecordsHeader, DeflectionRecord>(name, checker, output), sink, cancellation);
+        return (checker.Totals, layout);
+    }
+
     /// <summary>Strokes read, checked and passed on.</summary>
     public void ReadStrokes(PipelineInput strokes, IDocumentSink<StrokesHeader, Stroke> output) =>
         ReadStrokes(strokes, output, sink);

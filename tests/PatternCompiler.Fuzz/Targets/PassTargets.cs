@@ -45,10 +45,10 @@ internal static class PassTargets
         Of("correct", Layouts("job: a\ncorrect: {target: edge, iterations: 4}\n"), Correct),
         Of("split", Layouts("job: a\nfields: {size: 2 um, margin: 200 nm, seam: taper, seam_width: 100 nm, taper_steps: 2}\n"), Split),
         Of("fill", [.. Layouts("job: a\n" + Fill), .. Layouts("job: a\nfill: {strategy: inward contours, line_pitch: 100 nm}\norder: {by: short travel}\n")], (settings, text, cancellation) =>
-            StrokesStage.Run(Fracture(Layout(settings, text, cancellation), settings, cancellation), settings, new StrokesChecker(new Discard<StrokesHeader, Stroke>()), new DiagnosticSink(), cancellation)),
+            StrokesStage.Run(Fracture(Layout(settings, text, cancellation), settings, cancellation), Limited(settings), new StrokesChecker(new Discard<StrokesHeader, Stroke>()), new DiagnosticSink(), cancellation)),
         Of("fill-figures", Documents(Samples.Figures), (settings, text, cancellation) =>
             StrokesStage.Run(
-                FiguresReader.Read(Bytes(text), "figures", new DiagnosticSink(), cancellation), settings, new StrokesChecker(new Discard<StrokesHeader, Stroke>()), new DiagnosticSink(), cancellation)),
+                FiguresReader.Read(Bytes(text), "figures", new DiagnosticSink(), cancellation), Limited(settings), new StrokesChecker(new Discard<StrokesHeader, Stroke>()), new DiagnosticSink(), cancellation)),
         Of("scale", Documents(Samples.Strokes), Scale),
         Of("emit", Documents(Samples.Outputs(OutputFormat.Records)), Emit),
     ];
@@ -104,6 +104,9 @@ internal static class PassTargets
         FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(settings.Job) with { Limits = WorkLimits.Usual.With(WorkKind.Vertices, 20_000) }, new DiagnosticSink(), cancellation);
         return FracturePass.Run(flat, StageOptions.Fracture(settings.Job), new DiagnosticSink(), cancellation);
     }
+
+    private static BuildSettings Limited(BuildSettings settings) =>
+        settings with { Job = settings.Job with { Limits = WorkLimits.Usual.With(WorkKind.Strokes, 50_000).With(WorkKind.Points, 5_000_000) } };
 
     private static void Check(FiguresDocument figures) => Samples.Send(figures, new FiguresChecker());
 

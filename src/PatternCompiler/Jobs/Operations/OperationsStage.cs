@@ -18,6 +18,7 @@ public sealed class OperationsStage
     private readonly CancellationToken cancellation;
     private readonly List<LayerOperation> pending = [];
     private readonly HashSet<string> changed = new(StringComparer.Ordinal);
+    private readonly HashSet<string> steps = new(StringComparer.Ordinal);
     private FlatLayout flat;
     private int temporary;
 
@@ -46,6 +47,7 @@ public sealed class OperationsStage
         var stage = new OperationsStage(job, layout, sink, cancellation);
         foreach (AreaOperation operation in job.Operations)
         {
+            stage.steps.Clear();
             string result = stage.Evaluate(operation.Area);
 
             // A union of a layer with itself is the layer, and names the result without touching the dose factors.
@@ -143,7 +145,9 @@ public sealed class OperationsStage
         LayoutDocument layout = BooleanPass.Run(flat, options, sink, cancellation);
         pending.Clear();
         changed.Clear();
-        return layout;
+
+        // Steps of operations that are done are needed no more: merged again each time, they would make many operations take long.
+        return Keep(layout, [.. layout.Layers.Where(layer => IsForUsers(layer) || steps.Contains(layer))]);
     }
 
     private FlatLayout Flatten(LayoutDocument layout) => FlattenPass.Run(layout, StageOptions.Flatten(job), sink, cancellation);
@@ -165,7 +169,12 @@ public sealed class OperationsStage
         : throw new CompileException(JobCodes.ValueOutOfRange, "a rectangle or frame of the operations reaches beyond the largest coordinate", default, "make it smaller");
 
     /// <summary>A name that no drawing can have, because it holds a line end.</summary>
-    private string NewName() => $"step\n{++temporary}";
+    private string NewName()
+    {
+        string name = $"step\n{++temporary}";
+        steps.Add(name);
+        return name;
+    }
 
     private static bool IsForUsers(string layer) => !layer.Contains('\n', StringComparison.Ordinal);
 

@@ -1,3 +1,4 @@
+using System.Globalization;
 using CsCheck;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
@@ -28,7 +29,7 @@ public sealed class SelfCrossingsTests
     [InlineData("a spiral", "0,0 100,0 100,100 0,100 0,20 80,20 80,80 20,80 20,40 60,40 60,60 40,60 40,70 70,70 70,30 10,30 10,90 90,90 90,10 0,10")]
     public void Outlines_that_any_rule_fills_alike_are_not(string what, string points)
     {
-        GridPoint[] ring = [.. points.Split(' ').Select(point => point.Split(',')).Select(pair => new GridPoint(int.Parse(pair[0]), int.Parse(pair[1])))];
+        GridPoint[] ring = [.. points.Split(' ').Select(point => point.Split(',')).Select(pair => new GridPoint(int.Parse(pair[0], CultureInfo.InvariantCulture), int.Parse(pair[1], CultureInfo.InvariantCulture)))];
         var crossings = new SelfCrossings();
         crossings.See(ring);
         Assert.True(Told(crossings) is null, what);

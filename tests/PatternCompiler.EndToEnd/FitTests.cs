@@ -15,7 +15,7 @@ public sealed class FitTests
         string fragment = File.ReadAllText(folder["c.yaml"]);
         Assert.Matches(@"(?m)^  onset: 11\d(\.\d+)? uC/cm2$", fragment);
         Assert.Matches(@"(?m)^  clearing: 41\d(\.\d+)? uC/cm2$", fragment);
-        folder.With("process.yaml", "process: test\ndose: {area: 300 uC/cm2, line: 1 nC/cm, dot: 10 fC, onset: 100 uC/cm2}\n" + fragment);
+        folder.With("process.yaml", "process: test\ndose: {area: 300 uC/cm2, line: 1 nC/cm, dot: 10 fC}\n" + fragment);
         folder.Run("build", "a.dxf", "--process", "process.yaml").Expect(0);
     }
 

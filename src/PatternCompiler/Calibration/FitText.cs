@@ -24,7 +24,7 @@ public static class FitText
         Comment(text, fit.Contrast);
         Comment(text, fit.Onset);
         Comment(text, fit.Clearing);
-        text.Append("contrast:\n");
+        text.Append("resist:\n");
         text.Append(CultureInfo.InvariantCulture, $"  tone: {(fit.Tone == ResistTone.Positive ? "positive" : "negative")}\n");
         text.Append(CultureInfo.InvariantCulture, $"  onset: {Rounded(fit.Onset.Value)} uC/cm2\n");
         text.Append(CultureInfo.InvariantCulture, $"  clearing: {Rounded(fit.Clearing.Value)} uC/cm2\n");

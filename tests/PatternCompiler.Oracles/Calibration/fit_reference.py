@@ -90,7 +90,8 @@ for index, name in enumerate(["forward", "backscatter", "ratio"]):
     print("  ", name, [np.exp(v) for v in ends(lambda v: held(index, v), best[index], minimum, spare, 0.01)])
 covariance = minimum / spare * np.linalg.inv(fit.jac.T @ fit.jac)
 slopes = optimize.approx_fprime(best, lambda p: log_charge(np.array([500.0]), *p)[0], 1e-7)
-print("  ln(charge) at 500 nm", log_charge(np.array([500.0]), *best)[0], "half width", stats.t.ppf(0.975, spare) * np.sqrt(slopes @ covariance @ slopes))
+grows = optimize.approx_fprime(np.log([500.0]), lambda log_r: log_charge(np.exp(log_r), *best)[0], 1e-7)[0]
+print("  ln(charge) at 500 nm", log_charge(np.array([500.0]), *best)[0], "half width of ln(radius)", stats.t.ppf(0.975, spare) * np.sqrt(slopes @ covariance @ slopes) / grows)
 
 SPEEDS = np.array([50, 100, 200, 400, 800.0])
 TAILS = np.array([51, 101, 195, 402, 729.0])

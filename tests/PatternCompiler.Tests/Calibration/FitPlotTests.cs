@@ -41,7 +41,7 @@ public class FitPlotTests
         Plot plot = SpreadPlot.Compose(fit, charges, radii);
         Assert.True(plot.X.IsLogarithmic && plot.Y.IsLogarithmic);
         Assert.All(Series(plot, "fit"), p => Assert.Equal(1, fit.ChargeForRadius(p.Y) / p.X, 9));
-        Assert.All(plot.Series[0].Points.Zip(plot.Series[1].Points), p => Assert.True(p.First.X < p.Second.X));
+        Assert.All(plot.Series[0].Points.Zip(plot.Series[1].Points), p => Assert.True(p.First.Y < p.Second.Y));
         Assert.All(charges, charge => Assert.InRange(charge, plot.X.Low, plot.X.High));
 
         double Spread(double r) => Math.Exp(-r * r / 900) / 900 + 0.74 * Math.Exp(-r * r / 4e6) / 4e6;

@@ -30,6 +30,9 @@ internal sealed class DotModel(IReadOnlyList<double> charges, IReadOnlyList<doub
         };
     }
 
+    /// <summary>Change of ln(charge) with ln(radius).</summary>
+    public static double SlopeAt(double r, double a, double b, double ratio) => SlopeAtPart(r, Spread(r, a, b, ratio).Far, a, b);
+
     /// <summary>The mean of ln(charge) + ln(spread) over the dots, lowered where a dot would clear nothing at all.</summary>
     public double ThresholdFor(double a, double b, double ratio)
     {
@@ -51,7 +54,7 @@ internal sealed class DotModel(IReadOnlyList<double> charges, IReadOnlyList<doub
         for (int i = 0; i < logRadii.Length; i++)
         {
             (double logSpread, double far) = Spread(radii[i], a, b, ratio);
-            double residual = (p[3] - logSpread - logCharges[i]) / SlopeAt(radii[i], far, a, b);
+            double residual = (p[3] - logSpread - logCharges[i]) / SlopeAtPart(radii[i], far, a, b);
             sum += residual * residual;
         }
 
@@ -74,7 +77,7 @@ internal sealed class DotModel(IReadOnlyList<double> charges, IReadOnlyList<doub
             double modelled = LogRadius(logRadii[i], wanted, a, b, ratio);
             double r = Math.Exp(modelled);
             (_, double far) = Spread(r, a, b, ratio);
-            double slope = SlopeAt(r, far, a, b);
+            double slope = SlopeAtPart(r, far, a, b);
             if (!double.IsFinite(modelled) || !(slope > 0))
             {
                 return false;
@@ -103,7 +106,7 @@ internal sealed class DotModel(IReadOnlyList<double> charges, IReadOnlyList<doub
             (double logSpread, double far) = Spread(r, a, b, ratio);
             double excess = -logSpread - wanted;
             (low, high) = excess < 0 ? (at, high) : (low, at);
-            double next = at + Math.Clamp(-excess / SlopeAt(r, far, a, b), -3, 3);
+            double next = at + Math.Clamp(-excess / SlopeAtPart(r, far, a, b), -3, 3);
             if (!(next > low && next < high))
             {
                 next = double.IsFinite(low) && double.IsFinite(high) ? (low + high) / 2 : at + (excess < 0 ? 1 : -1);
@@ -128,8 +131,7 @@ internal sealed class DotModel(IReadOnlyList<double> charges, IReadOnlyList<doub
         return (Math.Max(near, distant) + Math.Log(1 + smaller), (near > distant ? smaller : 1) / (1 + smaller));
     }
 
-    // Change of ln(charge) with ln(radius).
-    private static double SlopeAt(double r, double far, double a, double b) => 2 * r * r * ((1 - far) / (a * a) + far / (b * b));
+    private static double SlopeAtPart(double r, double far, double a, double b) => 2 * r * r * ((1 - far) / (a * a) + far / (b * b));
 
     private static (double Near, double Far) Logarithms(double radius, double forward, double backscatter, double ratio) => (
         -radius * radius / (forward * forward) - 2 * Math.Log(forward),

@@ -36,7 +36,7 @@ public sealed record SpreadFit(
     internal double BackscatterWithSpot { get; init; }
 
     /// <summary>
-    /// Half width of the 95% confidence band of ln(charge) at a radius in nanometres; not a number without a spare
+    /// Half width of the 95% confidence band of ln(radius) about a radius in nanometres; not a number without a spare
     /// measurement.
     /// </summary>
     public double LogBandHalfWidth(double radiusNanometres)
@@ -52,7 +52,7 @@ public sealed record SpreadFit(
             }
         }
 
-        return ConfidenceInterval.HalfWidths(DegreesOfFreedom) * Math.Sqrt(variance);
+        return ConfidenceInterval.HalfWidths(DegreesOfFreedom) * Math.Sqrt(variance) / DotModel.SlopeAt(radiusNanometres, ForwardWithSpot, BackscatterWithSpot, Ratio.Value);
     }
 
     /// <summary>Charge, in femtocoulombs, that by this fit clears a dot out to a radius in nanometres.</summary>

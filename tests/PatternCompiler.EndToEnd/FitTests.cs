@@ -27,7 +27,7 @@ public sealed class FitTests
         folder.Run("fit", "contrast", "dose.csv", "--plot", "curve.svg").Expect(0);
         folder.Run("fit", "contrast", "dose.csv", "--plot", "curve.png").Expect(0);
         string svg = File.ReadAllText(folder["curve.svg"]);
-        Assert.Contains("onset 117 (114 to 120)", svg, StringComparison.Ordinal);
+        Assert.Contains("onset 116 (113 to 119)", svg, StringComparison.Ordinal);
         Assert.Equal([0x89, (byte)'P', (byte)'N', (byte)'G'], folder.Read("curve.png")[..4]);
     }
 

@@ -119,7 +119,7 @@ internal static class SimulateCommand
             var files = new SimulationFiles(simulated, layout?.Drawn, new PictureOptions { Window = result.GetValue(window) }, context);
             files.WriteContours(result.GetValue(contours));
             files.WriteEnergy(result.GetValue(map));
-            files.WriteThickness(result.GetValue(thickness));
+            files.WriteThickness(result.GetValue(thickness), chosen.Process.Response.ThicknessNanometres);
             files.WritePicture(result.GetValue(picture), options.LevelCoulombsPerSquareMetre);
             if (latitude is not null && result.GetValue(sweepPicture) is { } name)
             {

@@ -11,10 +11,13 @@ internal sealed class NonlinearFit
     private const int MostSteps = 200;
     private const double SmallestDamping = 1e-12;
     private const double LargestDamping = 1e12;
-    private const double Settled = 1e-14;
+    private const double Settled = 1e-11;
 
     // On the way to an interval's end, the sum is wanted to a small part of what it may grow by.
     private const double SettledHeld = 1e-9;
+
+    // At the bottom the sum's last digits say nothing any more; the steps still do.
+    private const double Unrisen = 1 + 1e-13;
 
     // A step this short that no longer lowers the sum is lost in its last digits.
     private const double Unmoved = 1e-8;
@@ -78,7 +81,7 @@ internal sealed class NonlinearFit
             }
 
             double reached = Squares(model, tried, triedResiduals, triedSlopes);
-            if (!(reached <= squares))
+            if (!(reached <= squares * Unrisen))
             {
                 if (largest < Unmoved)
                 {
@@ -89,7 +92,7 @@ internal sealed class NonlinearFit
                 continue;
             }
 
-            bool isSettled = largest < Settled || squares - reached <= (held < 0 ? Settled : SettledHeld) * squares;
+            bool isSettled = largest < Settled || (held >= 0 && squares - reached <= SettledHeld * squares);
             (parameters, tried) = (tried, parameters);
             (residuals, triedResiduals) = (triedResiduals, residuals);
             (slopes, triedSlopes) = (triedSlopes, slopes);

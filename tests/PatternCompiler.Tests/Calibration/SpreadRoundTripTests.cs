@@ -52,7 +52,7 @@ public class SpreadRoundTripTests
 
     [Fact]
     public void A_spot_that_is_wider_than_the_dots_is_refused() => Assert.StartsWith(
-        "error PC4071: the forward range of the dots is 60.21 nm with the spot, no more than the 72.07 nm of a spot of 120 nm alone (",
+        "error PC4071: the forward range of the dots is 60.21 nm with the spot, no more than the 72.07 nm of a spot of 120 nm alone; check --spot",
         Assert.Throws<CompileException>(() => SpreadFitter.Fit(
             [.. Radii.Select(r => DotTables.ChargeFor(r, Truth, 20))], Radii, 120, new DiagnosticSink())).Message,
         StringComparison.Ordinal);

@@ -107,9 +107,9 @@ public static class ContrastFitter
 
     private static void RequireThisTone(double squares, double otherSquares, IReadOnlyList<double> doses, IReadOnlyList<double> thicknesses, ResistTone tone)
     {
-        // Curves that both describe little are no question of tone.
+        // Curves that both describe little are no question of tone, nor is a single reading far off.
         double Miss(double sum) => Math.Sqrt(sum / doses.Count);
-        if (otherSquares < squares / 4 && Miss(otherSquares) < LargestResidual / 2)
+        if (otherSquares < squares / 4 && Miss(otherSquares) < LargestResidual / 2 && Misfit.Rises(doses, thicknesses) == (tone == ResistTone.Positive))
         {
             throw Misfit.Fault(
                 CalibrationCodes.WrongTone,

@@ -1,3 +1,4 @@
+using System.Globalization;
 namespace PatternCompiler.EndToEnd;
 
 public sealed class FitTests
@@ -15,7 +16,7 @@ public sealed class FitTests
         string fragment = File.ReadAllText(folder["c.yaml"]);
         Assert.Matches(@"(?m)^  onset: 11\d(\.\d+)? uC/cm2$", fragment);
         Assert.Matches(@"(?m)^  clearing: 41\d(\.\d+)? uC/cm2$", fragment);
-        folder.With("process.yaml", "process: test\ndose: {area: 300 uC/cm2, line: 1 nC/cm, dot: 10 fC, onset: 100 uC/cm2}\n" + fragment);
+        folder.With("process.yaml", "process: test\ndose: {area: 300 uC/cm2, line: 1 nC/cm, dot: 10 fC}\n" + fragment);
         folder.Run("build", "a.dxf", "--process", "process.yaml").Expect(0);
     }
 
@@ -26,7 +27,7 @@ public sealed class FitTests
         folder.Run("fit", "contrast", "dose.csv", "--plot", "curve.svg").Expect(0);
         folder.Run("fit", "contrast", "dose.csv", "--plot", "curve.png").Expect(0);
         string svg = File.ReadAllText(folder["curve.svg"]);
-        Assert.Contains("onset 116 (113 to 120)", svg, StringComparison.Ordinal);
+        Assert.Contains("onset 116 (113 to 119)", svg, StringComparison.Ordinal);
         Assert.Equal([0x89, (byte)'P', (byte)'N', (byte)'G'], folder.Read("curve.png")[..4]);
     }
 
@@ -38,9 +39,34 @@ public sealed class FitTests
         string table = "charge [fC], radius [nm]\n" + string.Concat(radii.Select((r, i) => FormattableString.Invariant(
             $"{(1 + 0.01 * (i % 3)) / (Math.Exp(-r * r / 3600) / 3600 + 0.74 * Math.Exp(-r * r / 4e6) / 4e6):G6},{r}\n")));
         using WorkFolder folder = new WorkFolder().With("dots.csv", table);
-        Assert.Empty(folder.Run("fit", "spread", "dots.csv", "--energy", "20 keV").Expect(0).Errors);
+        Assert.Empty(folder.Run("fit", "spread", "dots.csv", "--spot", "0 nm", "--energy", "20 keV").Expect(0).Errors);
         Assert.Contains(
-            "warning PC1606: a backscattered range of ", folder.Run("fit", "spread", "dots.csv", "--energy", "30 keV", "--substrate", "gold").Expect(0).Errors, StringComparison.Ordinal);
+            "warning PC1606: a backscattered range of ", folder.Run("fit", "spread", "dots.csv", "--spot", "0 nm", "--energy", "30 keV", "--substrate", "gold").Expect(0).Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_dot_test_without_its_spot_is_refused()
+    {
+        using WorkFolder folder = new WorkFolder().With("dots.csv", "charge [fC], radius [nm]\n1,10\n2,20\n30,100\n400,500\n5000,2000\n");
+        Assert.Equal(
+            "patternc fit: error PC0001: it is not said with which spot the dots were written, and the process file's spread holds none; add --spot with its full width at half maximum, such as --spot \"20 nm\"; --spot \"0 nm\" if it is negligible\n",
+            folder.Run("fit", "spread", "dots.csv").Expect(2).Errors);
+    }
+
+    [Fact]
+    public void Dose_factors_are_doses_of_a_base_dose()
+    {
+        using WorkFolder folder = new WorkFolder().With("dose.csv", DoseTest).With(
+            "factors.csv", string.Join('\n', DoseTest.Split('\n').Select((line, i) => i == 0 ? "factor, thickness [nm]"
+                : line.Length == 0 ? "" : $"{(double.Parse(line.Split(',')[0], CultureInfo.InvariantCulture) / 250).ToString("R", CultureInfo.InvariantCulture)},{line.Split(',')[1]}")));
+        Assert.Equal(
+            folder.Run("fit", "contrast", "dose.csv").Expect(0).Output,
+            folder.Run("fit", "contrast", "factors.csv", "--base-dose", "250 uC/cm2").Expect(0).Output);
+        Assert.Equal(
+            "patternc fit: error PC0001: the table has dose factors, and it is not said of which dose; add --base-dose with the area dose of the test's process\n",
+            folder.Run("fit", "contrast", "factors.csv").Expect(2).Errors);
+        Assert.StartsWith(
+            "patternc fit: error PC0001: --base-dose goes with a column 'factor'", folder.Run("fit", "contrast", "dose.csv", "--base-dose", "250 uC/cm2").Expect(2).Errors, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -22,7 +22,9 @@ public sealed class InitTests
         Assert.Equal(80_000, machine.Deflection.FieldWidthNanometres);
         Assert.Equal(50e-12, machine.Beam.CurrentAmperes);
         Assert.False(machine.Blanker.IsPresent);
-        Assert.Equal(2.5, ProcessFile.Read(folder["chip/process.yaml"]).AreaDoseCoulombsPerSquareMetre);
+        Instrument.Resist process = ProcessFile.Read(folder["chip/process.yaml"]);
+        Assert.Equal(2.5, process.AreaDoseCoulombsPerSquareMetre);
+        Assert.Equal((0.833, 1.25), (process.Response.OnsetCoulombsPerSquareMetre, process.Response.ClearingCoulombsPerSquareMetre));
         Job job = JobFile.Read(folder["chip/job.yaml"]);
         Assert.Equal(folder["chip/art.dxf"], Assert.Single(job.Sources).Path);
         Assert.Equal(folder["chip/machine.yaml"], job.MachinePath);
@@ -33,6 +35,33 @@ public sealed class InitTests
         {
             Assert.Contains(line[line.IndexOf('#', StringComparison.Ordinal)..], text, StringComparison.Ordinal);
         }
+    }
+
+    // The doses that are not given follow from the one that is, as in the built-in process.
+    [Theory]
+    [InlineData("--clearing", "200 uC/cm2", 4, 1.33)]
+    [InlineData("--onset", "50 uC/cm2", 1.5, 0.5)]
+    public void One_dose_brings_the_others(string option, string value, double area, double onset)
+    {
+        using var folder = new WorkFolder();
+        folder.Run("init", option, value).Expect(0);
+        Instrument.Resist process = ProcessFile.Read(folder["process.yaml"]);
+        Assert.Equal((area, onset, area / 2), (process.AreaDoseCoulombsPerSquareMetre, process.Response.OnsetCoulombsPerSquareMetre, process.Response.ClearingCoulombsPerSquareMetre));
+    }
+
+    // M. A. McCord and M. J. Rooks (1997), ch. 2, from memory: 20 kV 0.12 and 2.0 µm, 50 kV 0.024 and 9.5 µm, ratio 0.74.
+    [Theory]
+    [InlineData("20 keV", 120, 2000)]
+    [InlineData("50 keV", 24, 9500)]
+    [InlineData("5 keV", 0, 0)]
+    public void The_spread_to_start_from_is_the_published_one_at_the_energy(string energy, double forward, double backscatter)
+    {
+        using var folder = new WorkFolder();
+        folder.Run("init", "--energy", energy).Expect(0);
+        Instrument.Resist process = ProcessFile.Read(folder["process.yaml"]);
+        Assert.Equal(forward, process.Spread?.Terms[0].RangeNanometres ?? 0);
+        Assert.Equal(backscatter, process.Spread?.Terms[1].RangeNanometres ?? 0);
+        Assert.Equal($"positive PMMA on silicon, {energy[..^4]} kV", process.Name);
     }
 
     [Fact]

@@ -51,17 +51,17 @@ public sealed class SimulateTests
     }
 
     [Theory]
-    [InlineData("positive", "dissolves", 0)]
-    [InlineData("negative", "stays", 1)]
-    public void What_remains_of_the_resist_follows_its_tone(string tone, string does, float inside)
+    [InlineData("positive", "dissolves", "150 uC/cm2, where a positive resist is gone", 0)]
+    [InlineData("negative", "stays", "122.5 uC/cm2, where half of a negative resist remains", 1)]
+    public void What_remains_of_the_resist_follows_its_tone(string tone, string does, string printing, float inside)
     {
         using WorkFolder folder = Built().With(
             "p.yaml",
-            "process: p\ndose: {area: 300 uC/cm2, line: 1 nC/cm, dot: 10 fC, onset: 100 uC/cm2}\n"
-            + $"tone: {tone}\nspread: {{forward: 59 nm, backscatter: 4 um, ratio: 0.74}}\ncontrast: {{onset: 100 uC/cm2, clearing: 150 uC/cm2}}\n");
+            "process: p\ndose: {area: 300 uC/cm2, line: 1 nC/cm, dot: 10 fC}\n"
+            + $"resist: {{tone: {tone}, onset: 100 uC/cm2, clearing: 150 uC/cm2}}\nspread: {{alpha: 59 nm, beta: 4 um, eta: 0.74}}\n");
         folder.Run("build", "a.layout", "-o", "a.stream", "--line-pitch", "8 nm", "--point-step", "8 nm", "--process", "p.yaml", "-q").Expect(0);
         string report = folder.Run("simulate", "a.stream", "--process", "p.yaml", "--pixel", "10 nm", "--thickness", "t.npy", "--map-step", "40 nm").Expect(0).Output;
-        Assert.Contains($"1, inside which the resist {does}\n", report, StringComparison.Ordinal);
+        Assert.Contains($"1, inside which the resist {does}\nprinted at          {printing}\n", report, StringComparison.Ordinal);
         folder.Run("simulate", "a.stream", "--process", "p.yaml", "--pixel", "10 nm", "--thickness", "t.png").Expect(0);
         Assert.Equal([0x89, (byte)'P', (byte)'N', (byte)'G'], folder.Read("t.png")[..4]);
 
@@ -72,17 +72,6 @@ public sealed class SimulateTests
         Assert.Equal((bytes.Length - start) / sizeof(float), side * side);
         Assert.Equal(inside, BitConverter.ToSingle(bytes, start + sizeof(float) * (side / 2 * side + side / 2)), 3);
         Assert.Equal(1 - inside, BitConverter.ToSingle(bytes, start), 3);
-    }
-
-    [Fact]
-    public void Without_a_contrast_curve_there_is_no_thickness()
-    {
-        using WorkFolder folder = Built().With(
-            "p.yaml", "process: p\ndose: {area: 300 uC/cm2, line: 1 nC/cm, dot: 10 fC, onset: 100 uC/cm2}\nspread: {forward: 59 nm, backscatter: 4 um, ratio: 0.74}\n");
-        Assert.Contains(
-            "error PC0018: the process 'p' does not say how thickness depends on dose; add 'contrast' to the process file; 'patternc fit contrast' makes it from measurements\n",
-            folder.Run("simulate", "a.stream", "--process", "p.yaml", "--thickness", "t.png").Expect(1).Errors,
-            StringComparison.Ordinal);
     }
 
     [Fact]

@@ -55,53 +55,78 @@ internal static class FitCommand
 
     private static PatternCommand Contrast()
     {
-        Option<Quantity?> initial = QuantityOption.CreatePositive("--initial-thickness", "Thickness that counts as whole; the largest measured one if absent.", Dimension.Length);
+        Option<Quantity?> initial = QuantityOption.CreatePositive("--initial-thickness", "Thickness that counts as whole; fitted, too, if absent.", Dimension.Length);
+        Option<Quantity?> baseDose = QuantityOption.CreatePositive("--base-dose", "Dose that a table's dose factors multiply.", Dimension.AreaDose);
         Option<string> tone = ChoiceOption.Create("--tone", "What exposure does to the resist.", "positive", "positive", "negative");
         return Complete(
             new PatternCommand("contrast", "Fit onset, clearing dose and contrast of a resist.")
             {
-                Details = "Columns: dose and thickness, such as \"dose [uC/cm2], thickness [nm]\". 'patternc generate dose-matrix' and 'dose-wedge' draw the test.",
+                Details = "Columns: dose and thickness, such as \"dose [uC/cm2], thickness [nm]\"; or \"factor, thickness [nm]\" with --base-dose. Thicknesses are taken to carry an error of even size. 'patternc generate dose-matrix' and 'dose-wedge' draw the test.",
                 Examples =
                 [
                     new("patternc fit contrast dose-test.csv --plot curve.png", "for a positive resist, with a picture of the curve"),
                     new("patternc fit contrast dose-test.csv --tone negative --initial-thickness \"180 nm\"", "for a negative one"),
+                    new("patternc fit contrast factors.csv --base-dose \"250 uC/cm2\"", "from the dose factors of a test"),
                 ],
-                Options = { initial, tone },
+                Options = { initial, baseDose, tone },
             },
             (table, result, context) =>
             {
                 double[] thicknesses = table.Column("thickness", Unit.Nanometre);
+                double[] doses = Doses(table, result.GetValue(baseDose));
                 ContrastFit fit = ContrastFitter.Fit(
-                    table.PositiveColumn("dose", MicrocoulombPerSquareCentimetre),
+                    doses,
                     thicknesses,
-                    result.GetValue(initial)?.In(Unit.Nanometre) ?? thicknesses.Max(),
+                    result.GetValue(initial)?.In(Unit.Nanometre),
                     result.GetValue(tone) == "negative" ? ResistTone.Negative : ResistTone.Positive,
                     context.Sink);
-                return new Fitted(FitText.Of(fit), () => ContrastPlot.Compose(fit, table.PositiveColumn("dose", MicrocoulombPerSquareCentimetre), thicknesses));
+                return new Fitted(FitText.Of(fit), () => ContrastPlot.Compose(fit, doses, thicknesses));
             });
     }
 
+    private static double[] Doses(MeasurementTable table, Quantity? baseDose)
+    {
+        if (!table.Has("factor") || table.Has("dose"))
+        {
+            return baseDose is null
+                ? table.PositiveColumn("dose", MicrocoulombPerSquareCentimetre)
+                : throw Wrong("--base-dose goes with a column 'factor', which the table does not have in place of 'dose'", "leave the option out, or name the column of dose factors 'factor'");
+        }
+
+        double unit = baseDose?.In(MicrocoulombPerSquareCentimetre)
+            ?? throw Wrong("the table has dose factors, and it is not said of which dose", "add --base-dose with the area dose of the test's process");
+        return [.. table.PositiveColumn("factor", Unit.One).Select(factor => factor * unit)];
+    }
+
+    private static CompileException Wrong(string message, string fix) =>
+        new(CommandCodes.WrongUsage, message, new SourcePlace("patternc fit"), fix);
+
     private static PatternCommand Spread()
     {
+        Option<Quantity?> spot = QuantityOption.CreateWithin(
+            "--spot", "Spot that the dots were written with, full width at half maximum; it is taken out of the ranges. 0 nm if it is negligible.", new(0, Unit.Nanometre), new(1e6, Unit.Nanometre));
         Option<Quantity?> energy = QuantityOption.CreatePositive("--energy", "Beam energy: the backscattered range is held against the range of electrons in the substrate.", Dimension.Energy);
         Option<string> substrate = ChoiceOption.Create(
             "--substrate", "What the resist lies on.", Substrate.Known[0].Name, [.. Substrate.Known.Select(known => known.Name)]);
         return Complete(
             new PatternCommand("spread", "Fit the spread of the beam's energy in the resist.")
             {
-                Details = "Columns: charge and radius of single dots, such as \"charge [fC], radius [nm]\". 'patternc generate lines-and-dots' draws the test.",
+                Details = "Columns: charge and radius of single dots, such as \"charge [fC], radius [nm]\". The dots show spread and spot together; the process file holds the spread without the spot, which is added from the machine file wherever it counts. Radii are taken to carry an error of even size in their logarithm. 'patternc generate lines-and-dots' draws the test.",
                 Examples =
                 [
-                    new("patternc fit spread dots.csv --plot dots.png", "forward and backscattered range and their ratio, and a picture of the fit"),
-                    new("patternc fit spread dots.csv --energy \"30 keV\" --substrate silicon", "and whether the range suits energy and substrate"),
+                    new("patternc fit spread dots.csv --spot \"20 nm\" --plot dots.png", "forward and backscattered range and their ratio, and a picture of the fit"),
+                    new("patternc fit spread dots.csv --spot \"20 nm\" --energy \"30 keV\" --substrate silicon", "and whether the range suits energy and substrate"),
                 ],
-                Options = { energy, substrate },
+                Options = { spot, energy, substrate },
             },
             (table, result, context) =>
             {
                 double[] charges = table.PositiveColumn("charge", Femtocoulomb);
                 double[] radii = table.PositiveColumn("radius", Unit.Nanometre);
-                SpreadFit fit = SpreadFitter.Fit(charges, radii, context.Sink);
+                Quantity written = result.GetValue(spot) ?? throw Wrong(
+                    "it is not said with which spot the dots were written, and the process file's spread holds none",
+                    "add --spot with its full width at half maximum, such as --spot \"20 nm\"; --spot \"0 nm\" if it is negligible");
+                SpreadFit fit = SpreadFitter.Fit(charges, radii, written.In(Unit.Nanometre), context.Sink);
                 if (result.GetValue(energy) is { } given)
                 {
                     Substrate below = Substrate.Known.First(known => known.Name == result.GetValue(substrate));

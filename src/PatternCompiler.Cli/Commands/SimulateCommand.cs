@@ -44,7 +44,7 @@ internal static class SimulateCommand
         Option<string> thickness = FileOption.CreateWritten("--thickness", _ => OutputChoice.ByName("npy", "png", "svg"), "Write what remains of the resist's thickness, as an array file (.npy), PNG or SVG by the name.");
         Option<Quantity?> mapStep = QuantityOption.CreatePositive("--map-step", "Step of the energy and thickness maps; 20 nm if absent.", Dimension.Length);
         Option<Quantity?> pixel = PrintSimulation.PixelOption("Pixel of the simulation; 5 nm if absent.");
-        Option<Quantity?> level = QuantityOption.CreatePositive("--level", "Energy at which the resist develops, as the dose of a large area; half the base dose if absent.", Dimension.AreaDose);
+        Option<Quantity?> level = QuantityOption.CreatePositive("--level", "Energy at which the resist prints, as the dose of a large area; if absent, the dose from which a positive resist is gone, or half of a negative one remains.", Dimension.AreaDose);
         Option<Quantity?> bias = QuantityOption.CreateWithin(
             "--bias", "How far development moves every edge outward.", new(-10_000, Unit.Nanometre), new(10_000, Unit.Nanometre));
         Option<Quantity?> limit = QuantityOption.CreatePositive("--limit", "A worse edge error than this, or a stray print, is a violation: exit code 3.", Dimension.Length);
@@ -57,7 +57,7 @@ internal static class SimulateCommand
         var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Dose(), SettingOverride.Current()) { Judges = true };
         var command = new PatternCommand("simulate", "Predict what the resist would show, from the emitted bytes.")
         {
-            Details = "Charge is deposited where the beam really is: on the converters' codes, late by the deflection's time constant, through a blanker that answers late and may leak. It is spread as the process says and developed at a level. Edges are measured against the layout, and what prints where nothing is drawn is listed. The process window tells how far dose and development may go before edges do.",
+            Details = "Charge is deposited where the beam really is: on the converters' codes, late by the deflection's time constant, through a blanker that answers late and may leak. It is spread as the process says; outlines lie where the resist prints by the process's clearing dose (of a negative resist, where half remains). Edges are measured against the layout, and what prints where nothing is drawn is listed. The process window tells how far dose and development may go before edges do.",
             Examples =
             [
                 new("patternc simulate chip.stream --job job.yaml --against chip.dxf", "edge errors and strays of a stream"),
@@ -94,7 +94,7 @@ internal static class SimulateCommand
                 LevelCoulombsPerSquareMetre = result.GetValue(level)?.In(Unit.CoulombPerSquareMetre) ?? options.LevelCoulombsPerSquareMetre,
                 BiasNanometres = result.GetValue(bias)?.In(Unit.Nanometre) ?? 0,
                 GridPicometres = layout?.Grid ?? options.GridPicometres,
-                Contrast = result.GetValue(thickness) is null ? null : chosen.Process.Contrast ?? throw MissingContrast(chosen.Process.Name),
+                Response = result.GetValue(thickness) is null ? null : chosen.Process.Response,
                 MapStepNanometres = MapStep(
                     result.GetValue(mapStep),
                     isForScripts: result.GetValue(map) is not null || SimulationFiles.IsArray(result.GetValue(thickness)),
@@ -112,14 +112,14 @@ internal static class SimulateCommand
                     charge, layout!.Value.Drawn, options, Doses(range), result.GetValue(sweepLimit)?.In(Unit.Nanometre) ?? UsualSweepLimitNanometres, context.Cancellation)
                 : null;
             WriteReport(
-                new SimulationFindings(simulated, estimate, latitude, chosen.Process.Tone),
+                new SimulationFindings(simulated, estimate, latitude, chosen.Process.Response, options.LevelCoulombsPerSquareMetre),
                 result.GetRequiredValue(output),
                 result.GetValue(json),
                 context);
             var files = new SimulationFiles(simulated, layout?.Drawn, new PictureOptions { Window = result.GetValue(window) }, context);
             files.WriteContours(result.GetValue(contours));
             files.WriteEnergy(result.GetValue(map));
-            files.WriteThickness(result.GetValue(thickness));
+            files.WriteThickness(result.GetValue(thickness), chosen.Process.Response.ThicknessNanometres);
             files.WritePicture(result.GetValue(picture), options.LevelCoulombsPerSquareMetre);
             if (latitude is not null && result.GetValue(sweepPicture) is { } name)
             {
@@ -186,9 +186,4 @@ internal static class SimulateCommand
 
     private static CompileException Wrong(string message, string fix) =>
         new(CommandCodes.WrongUsage, message, new SourcePlace("patternc simulate"), fix);
-
-    private static CompileException MissingContrast(string process) => new(
-        CommandCodes.NoContrast,
-        $"the process '{process}' does not say how thickness depends on dose",
-        fix: "add 'contrast' to the process file; 'patternc fit contrast' makes it from measurements");
 }

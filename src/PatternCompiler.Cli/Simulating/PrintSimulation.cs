@@ -26,7 +26,7 @@ internal static class PrintSimulation
     public static Option<Quantity?> PixelOption(string description) =>
         QuantityOption.CreateWithin("--pixel", description, new(0.1, Unit.Nanometre), new(1000, Unit.Nanometre));
 
-    /// <summary>What development needs, from machine and process; large areas print where they are drawn.</summary>
+    /// <summary>What development needs, from machine and process.</summary>
     /// <exception cref="CompileException">The process does not say how energy spreads.</exception>
     public static SimulationOptions Options(BuildSettings chosen) => new(
         chosen.Process.Spread ?? throw new CompileException(
@@ -34,7 +34,7 @@ internal static class PrintSimulation
             $"the process '{chosen.Process.Name}' does not say how energy spreads, so nothing can be predicted",
             fix: "add 'spread' to the process file; 'patternc init' shows it with typical values"),
         chosen.Machine.Beam.SpotNanometres,
-        chosen.Process.AreaDoseCoulombsPerSquareMetre / 2)
+        chosen.Process.Response.PrintingCoulombsPerSquareMetre)
     {
         GridPicometres = chosen.Job.GridPicometres,
     };

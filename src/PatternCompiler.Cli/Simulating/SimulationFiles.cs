@@ -38,7 +38,9 @@ internal sealed class SimulationFiles(SimulationResult simulated, ContourSet? dr
         WriteScene(name, () => SimulationPicture.Compose(simulated, drawn, levelCoulombsPerSquareMetre, options));
 
     /// <summary>What remains of the resist, as an array file or a picture.</summary>
-    public void WriteThickness(string? name)
+    /// <param name="name">The file.</param>
+    /// <param name="filmNanometres">Thickness of the film; null if unknown.</param>
+    public void WriteThickness(string? name, double? filmNanometres)
     {
         if (IsArray(name))
         {
@@ -46,7 +48,7 @@ internal sealed class SimulationFiles(SimulationResult simulated, ContourSet? dr
         }
         else
         {
-            WriteScene(name, () => SimulationPicture.ComposeThickness(simulated, drawn, options));
+            WriteScene(name, () => SimulationPicture.ComposeThickness(simulated, drawn, filmNanometres, options));
         }
     }
 

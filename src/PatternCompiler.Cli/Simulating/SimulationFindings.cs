@@ -8,6 +8,7 @@ namespace PatternCompiler.Cli.Simulating;
 /// <param name="Simulated">What would print.</param>
 /// <param name="Exposure">Spacings, ripple and jumps of the same records.</param>
 /// <param name="Window">Edges over dose and bias, or null if they were not asked for.</param>
-/// <param name="Tone">What exposure does to the resist.</param>
+/// <param name="Response">What development makes of a dose.</param>
+/// <param name="LevelCoulombsPerSquareMetre">Dose at whose energy the outlines lie.</param>
 internal sealed record SimulationFindings(
-    SimulationResult Simulated, ExposureEstimate Exposure, ProcessWindowReport? Window, ResistTone Tone);
+    SimulationResult Simulated, ExposureEstimate Exposure, ProcessWindowReport? Window, ResistResponse Response, double LevelCoulombsPerSquareMetre);

@@ -21,7 +21,8 @@ internal static class SimulationReport
         SimulationResult simulated = findings.Simulated;
         var text = new StringBuilder();
         Line(text, "charge deposited", QuantityText.Format(simulated.ChargeCoulombs, Dimension.Charge));
-        Line(text, "printed outlines", $"{simulated.Printed.Count}, inside which the resist {(findings.Tone == ResistTone.Positive ? "dissolves" : "stays")}");
+        Line(text, "printed outlines", $"{simulated.Printed.Count}, inside which the resist {(findings.Response.Tone == ResistTone.Positive ? "dissolves" : "stays")}");
+        Line(text, "printed at", $"{QuantityText.Format(findings.LevelCoulombsPerSquareMetre, Dimension.AreaDose)}, {Rule(findings)}");
         if (simulated.Edges is { } edges)
         {
             Line(text, "edges measured", $"{edges.Samples} places, {edges.Lost} of them without a printed edge in reach");
@@ -47,6 +48,9 @@ internal static class SimulationReport
 
         return text.ToString();
     }
+
+    private static string Rule(SimulationFindings findings) =>
+        findings.LevelCoulombsPerSquareMetre == findings.Response.PrintingCoulombsPerSquareMetre ? "where " + findings.Response.PrintingRule : "as --level asks";
 
     private static void AddExposure(StringBuilder text, ExposureEstimate exposure)
     {
@@ -136,7 +140,8 @@ internal static class SimulationReport
     private static void WriteExposure(Utf8JsonWriter json, SimulationFindings findings)
     {
         ExposureEstimate exposure = findings.Exposure;
-        json.WriteString("tone", findings.Tone == ResistTone.Positive ? "positive" : "negative");
+        json.WriteString("tone", findings.Response.Tone == ResistTone.Positive ? "positive" : "negative");
+        json.WriteNumber("levelCoulombsPerSquareMetre", findings.LevelCoulombsPerSquareMetre);
         json.WriteNumber("stepXNanometres", exposure.StepXNanometres);
         json.WriteNumber("stepYNanometres", exposure.StepYNanometres);
         json.WriteNumber("beamInResistNanometres", exposure.BlurNanometres);

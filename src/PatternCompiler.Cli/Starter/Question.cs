@@ -21,8 +21,9 @@ internal sealed record Question(string Option, string Key, string Text, string B
         new("--current", "beam.current", "Beam current on the sample.", "100 pA", Units.Dimension.Current),
         new("--spot", "beam.spot", "Spot size, full width at half maximum.", "20 nm", Units.Dimension.Length),
         new("--energy", "beam.energy", "Beam energy.", "30 keV", Units.Dimension.Energy),
-        new("--dose", "dose.area", "Base area dose of the resist.", "300 uC/cm2", Units.Dimension.AreaDose),
-        new("--onset", "dose.onset", "Dose at which the resist starts to react.", "100 uC/cm2", Units.Dimension.AreaDose),
+        new("--dose", "dose.area", "Base area dose; twice the clearing dose prints edges where they are drawn.", "300 uC/cm2", Units.Dimension.AreaDose),
+        new("--clearing", "resist.clearing", "Dose at which the resist is gone.", "150 uC/cm2", Units.Dimension.AreaDose),
+        new("--onset", "resist.onset", "Dose at which the resist starts to react.", "100 uC/cm2", Units.Dimension.AreaDose),
     ];
 
     /// <summary>Checks an answer; returns what is wrong with it, or null.</summary>

@@ -1,4 +1,6 @@
+using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Starter;
 
@@ -9,7 +11,10 @@ namespace PatternCompiler.Cli.Starter;
 /// <param name="HasBlanker">False writes "blanker: none".</param>
 internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDictionary<string, string> Values, bool HasBlanker)
 {
-    private static readonly string[] ProcessKeys = ["dose.area", "dose.line", "dose.dot", "dose.onset"];
+    private static readonly string[] ProcessKeys = ["dose.area", "resist.clearing", "resist.onset"];
+
+    // Part of the area dose that each has in the built-in process: whichever is given, the others follow.
+    private static readonly (string Key, double Part)[] DoseParts = [("resist.clearing", 1.0 / 2), ("dose.area", 1), ("resist.onset", 1.0 / 3)];
 
     /// <summary>Text of the machine file.</summary>
     public string MachineText()
@@ -36,13 +41,52 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
             DefaultFiles.ProcessText,
             "The resist and its doses. Clearing dose depends on the resist's molecular weight, the developer and its",
             "temperature, the substrate and the beam energy: write a dose test before anything that matters.");
-        foreach ((string key, string value) in Values.Where(entry => ProcessKeys.Contains(entry.Key)))
+        SetDoses(template);
+        if (Values.TryGetValue("beam.energy", out string? energy))
         {
-            template.Set(key, value);
+            SetSpread(template, Measured(energy, Dimension.Energy).In(Unit.Electronvolt) / 1000);
         }
 
         return template.ToString();
     }
+
+    private void SetDoses(SettingsTemplate template)
+    {
+        if (DoseParts.FirstOrDefault(dose => Values.ContainsKey(dose.Key)) is not { Key: string leading, Part: double leadingPart })
+        {
+            return;
+        }
+
+        double area = Measured(Values[leading], Dimension.AreaDose).In(Unit.CoulombPerSquareMetre) / leadingPart;
+        foreach ((string key, double part) in DoseParts)
+        {
+            template.Set(key, Values.TryGetValue(key, out string? given) ? given : QuantityText.Format(area * part, Dimension.AreaDose, 3));
+        }
+    }
+
+    private static void SetSpread(SettingsTemplate template, double kiloelectronvolts)
+    {
+        template.Set("process", $"positive PMMA on silicon, {NumberText.Format(kiloelectronvolts)} kV");
+        string[] source = ["# How the beam's energy spreads in the resist, for proximity correction and prediction. For 0.5 um of resist on silicon", $"# ({PublishedSpread.SourceText}):",
+            .. PublishedSpread.Table.Select(one => $"#   {NumberText.Format(one.EnergyKiloelectronvolts)} keV: forward {Range(one, 0)}, backscatter {Range(one, 1)}, ratio {NumberText.Format(one.Spread.Terms[1].Ratio)}")];
+        if (PublishedSpread.For(kiloelectronvolts) is not PublishedSpread published)
+        {
+            template.ReplaceComment("# How the beam's energy", [.. source, "# Nothing suits the energy asked for: measure it (\"patternc fit spread\") and write it here, with the letters alpha, beta", "# and eta of the literature or with the words forward, backscatter and ratio."]);
+            template.ReplaceBlock("spread", "# spread: {forward: 59 nm, backscatter: 4 um, ratio: 0.74}");
+            return;
+        }
+
+        template.ReplaceComment("# How the beam's energy", [.. source, $"# Below are the values for {NumberText.Format(kiloelectronvolts)} keV{(published.IsInterpolated ? ", interpolated" : "")}: replace them by your own measurement (\"patternc fit spread\"). The letters of the", "# literature can stand for the words: alpha (forward), beta (backscatter), eta (ratio)."]);
+        template.Set("spread.forward", Range(published, 0));
+        template.Set("spread.backscatter", Range(published, 1));
+        template.Set("spread.ratio", NumberText.Format(published.Spread.Terms[1].Ratio));
+    }
+
+    private static string Range(PublishedSpread spread, int term) =>
+        QuantityText.Format(spread.Spread.Terms[term].RangeNanometres * 1e-9, Dimension.Length, 2);
+
+    private static Quantity Measured(string text, Dimension dimension) =>
+        Quantity.TryParse(text, [dimension], out Quantity value, out _) ? value : throw new ArgumentException($"'{text}' has been read before.", nameof(text));
 
     /// <summary>Text of the job file.</summary>
     public string JobText()

@@ -40,6 +40,14 @@ internal static class ConfidenceInterval
             new FitParameter(name, unit, value, value * logarithmStandardError, value / spread, value * spread), 1 / value, value * spread);
     }
 
+    /// <summary>
+    /// A parameter with the ends of its interval; its standard error is what a symmetric interval of that width would have. Unknown
+    /// error with no degree of freedom left; an end at 0 or at infinity where nothing bounds it.
+    /// </summary>
+    public static FitParameter Of(string name, string unit, double value, double low, double high, int degreesOfFreedom) => degreesOfFreedom < 1
+        ? Determined(new FitParameter(name, unit, value, double.NaN, double.NaN, double.NaN), value)
+        : Determined(new FitParameter(name, unit, value, (high - low) / (2 * Quantile(degreesOfFreedom)), low, high), value);
+
     /// <summary>Half width of an interval over the standard error; not a number with no degree of freedom left.</summary>
     public static double HalfWidths(int degreesOfFreedom) => degreesOfFreedom < 1 ? double.NaN : Quantile(degreesOfFreedom);
 

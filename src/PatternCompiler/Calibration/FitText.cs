@@ -20,14 +20,21 @@ public static class FitText
     public static string Of(ContrastFit fit)
     {
         var text = new StringBuilder();
-        text.Append(CultureInfo.InvariantCulture, $"# contrast curve: {Rounded(fit.InitialThicknessNanometres)} nm of resist, rms residual {Percent(fit.RootMeanSquareResidual)} of the thickness\n");
+        text.Append(CultureInfo.InvariantCulture, $"# contrast curve: {Rounded(fit.Thickness.Value)} nm of resist{(fit.IsThicknessGiven ? ", as stated" : "")}, rms residual {Percent(fit.RootMeanSquareResidual)} of the thickness\n");
         Comment(text, fit.Contrast);
         Comment(text, fit.Onset);
         Comment(text, fit.Clearing);
-        text.Append("contrast:\n");
+        if (!fit.IsThicknessGiven)
+        {
+            Comment(text, fit.Thickness);
+        }
+
+        text.Append(CultureInfo.InvariantCulture, $"# a base dose ('dose.area') of {QuantityText.Format(2 * fit.Response.PrintingCoulombsPerSquareMetre, Dimension.AreaDose)} prints edges of large areas where they are drawn\n");
+        text.Append("resist:\n");
         text.Append(CultureInfo.InvariantCulture, $"  tone: {(fit.Tone == ResistTone.Positive ? "positive" : "negative")}\n");
         text.Append(CultureInfo.InvariantCulture, $"  onset: {Rounded(fit.Onset.Value)} uC/cm2\n");
         text.Append(CultureInfo.InvariantCulture, $"  clearing: {Rounded(fit.Clearing.Value)} uC/cm2\n");
+        text.Append(CultureInfo.InvariantCulture, $"  thickness: {Rounded(fit.Thickness.Value)} nm\n");
         return text.ToString();
     }
 
@@ -35,14 +42,14 @@ public static class FitText
     public static string Of(SpreadFit fit)
     {
         var text = new StringBuilder();
-        text.Append(CultureInfo.InvariantCulture, $"# two-Gaussian spread: rms residual {Percent(fit.RootMeanSquareResidual)} of the charge; the forward range includes the spot\n");
+        text.Append(CultureInfo.InvariantCulture, $"# two-Gaussian spread: rms residual {Percent(fit.RootMeanSquareResidual)} of the radius; the spot of {Rounded(fit.SpotNanometres)} nm is taken out\n");
         Comment(text, fit.Forward);
         Comment(text, fit.Backscatter);
         Comment(text, fit.Ratio);
         text.Append("spread:\n");
-        text.Append(CultureInfo.InvariantCulture, $"  forward: {Rounded(fit.Forward.Value)} nm\n");
-        text.Append(CultureInfo.InvariantCulture, $"  backscatter: {Rounded(fit.Backscatter.Value)} nm\n");
-        text.Append(CultureInfo.InvariantCulture, $"  ratio: {Rounded(fit.Ratio.Value)}\n");
+        text.Append(CultureInfo.InvariantCulture, $"  forward: {Rounded(fit.Forward.Value)} nm  # alpha\n");
+        text.Append(CultureInfo.InvariantCulture, $"  backscatter: {Rounded(fit.Backscatter.Value)} nm  # beta\n");
+        text.Append(CultureInfo.InvariantCulture, $"  ratio: {Rounded(fit.Ratio.Value)}  # eta\n");
         return text.ToString();
     }
 
@@ -115,6 +122,9 @@ public static class FitText
         text.Append(CultureInfo.InvariantCulture, $"# {parameter.Name}: {Rounded(parameter.Value)}{unit}");
         text.Append(double.IsNaN(parameter.StandardError)
             ? ", error unknown (no spare measurement)\n"
+            : double.IsInfinity(parameter.Low) && double.IsInfinity(parameter.High) ? ", 95%: any value would fit\n"
+            : double.IsInfinity(parameter.High) ? $", 95% from {Rounded(parameter.Low)}{unit} without an upper limit\n"
+            : double.IsInfinity(parameter.Low) ? $", 95% up to {Rounded(parameter.High)}{unit} without a lower limit\n"
             : $", standard error {Rounded(parameter.StandardError)}{unit}, 95% from {Rounded(parameter.Low)} to {Rounded(parameter.High)}{unit}\n");
     }
 

@@ -76,6 +76,9 @@ public sealed class MeasurementTable
                 "write a header such as 'dose [uC/cm2], thickness [nm]' and a line of numbers per measurement");
     }
 
+    /// <summary>True if there is a column of this name; case does not matter.</summary>
+    public bool Has(string column) => columnNames.Contains(column, StringComparer.OrdinalIgnoreCase);
+
     /// <summary>One column, converted to a unit.</summary>
     /// <param name="column">Its name; case does not matter.</param>
     /// <param name="unit">Unit wanted.</param>

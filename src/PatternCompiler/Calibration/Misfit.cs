@@ -39,6 +39,15 @@ internal static class Misfit
         return first[furthest] == second[furthest] ? null : furthest;
     }
 
+    /// <summary>True if one value rather rises than falls with another: by the products of their places in order (C. Spearman, 1904).</summary>
+    public static bool Rises(IReadOnlyList<double> x, IReadOnlyList<double> y)
+    {
+        double[] first = Places(x);
+        double[] second = Places(y);
+        double middle = (first.Length - 1) / 2.0;
+        return first.Zip(second, (a, b) => (a - middle) * (b - middle)).Sum() > 0;
+    }
+
     private static double[] Places(IReadOnlyList<double> values)
     {
         int[] order = [.. Enumerable.Range(0, values.Count).OrderBy(row => values[row])];

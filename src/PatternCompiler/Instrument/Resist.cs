@@ -1,25 +1,20 @@
 namespace PatternCompiler.Instrument;
 
-/// <summary>Base doses of a process.</summary>
+/// <summary>Resist and base doses of a process.</summary>
 /// <param name="Name">Name given in the process file.</param>
-/// <param name="AreaDoseCoulombsPerSquareMetre">Area dose; 1 µC/cm² is 0.01 C/m².</param>
+/// <param name="AreaDoseCoulombsPerSquareMetre">Area dose, of which the edge of a large area receives half; 1 µC/cm² is 0.01 C/m².</param>
 /// <param name="LineDoseCoulombsPerMetre">Dose of single lines; 1 pC/cm is 1e-10 C/m.</param>
 /// <param name="DotChargeCoulombs">Charge of single dots.</param>
-/// <param name="OnsetDoseCoulombsPerSquareMetre">Dose at which the resist starts to react; stray dose is held against it.</param>
-/// <param name="Spread">Energy spread of an ideally fine beam in this resist on its substrate; null if unknown.</param>
-/// <param name="Contrast">Thickness against dose; null if unknown.</param>
+/// <param name="Response">What development makes of a dose.</param>
+/// <param name="Spread">Energy spread of an ideally fine beam in this resist on its substrate, the spot never in it; null if unknown.</param>
 public sealed record Resist(
     string Name,
     double AreaDoseCoulombsPerSquareMetre,
     double LineDoseCoulombsPerMetre,
     double DotChargeCoulombs,
-    double OnsetDoseCoulombsPerSquareMetre,
-    SpreadFunction? Spread = null,
-    ResistContrast? Contrast = null)
+    ResistResponse Response,
+    SpreadFunction? Spread = null)
 {
-    /// <summary>What exposure does to it.</summary>
-    public ResistTone Tone { get; init; }
-
     /// <summary>What it lies on; null if unknown.</summary>
     public Substrate? Substrate { get; init; }
 

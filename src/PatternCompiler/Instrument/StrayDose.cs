@@ -13,10 +13,6 @@ public static class StrayDose
     public static double PeakOfTrack(double currentAmperes, double nanometresPerSecond, double deviationNanometres) =>
         currentAmperes / (nanometresPerSecond * 1e-9) / (deviationNanometres * 1e-9 * Math.Sqrt(2 * Math.PI));
 
-    /// <summary>Speed below which a track reaches a dose, in nanometres per second: the inverse of <see cref="PeakOfTrack"/>.</summary>
-    public static double SlowestUnprinted(double currentAmperes, double doseCoulombsPerSquareMetre, double deviationNanometres) =>
-        currentAmperes / (doseCoulombsPerSquareMetre * deviationNanometres * 1e-9 * Math.Sqrt(2 * Math.PI)) * 1e9;
-
     /// <summary>Dose in the middle of a piece of a track that took a charge, in coulombs per square metre.</summary>
     /// <param name="coulombs">Charge that reached the sample.</param>
     /// <param name="nanometres">Length of the piece.</param>

@@ -1,4 +1,5 @@
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs.Yaml;
 using PatternCompiler.Units;
@@ -18,53 +19,95 @@ public static class ProcessFile
     /// <exception cref="CompileException">The file is wrong; the error names line, key and remedy.</exception>
     public static Resist Parse(string yaml, string? file)
     {
-        YamlMapping root = YamlText.Parse(yaml, file).AsMapping("process", "dose", "tone", "substrate", "spread", "contrast");
+        YamlMapping root = YamlText.Parse(yaml, file).AsMapping("process", "dose", "resist", "substrate", "spread", "tone", "contrast");
         YamlMapping dose = root.Required("dose").AsMapping("area", "line", "dot", "onset");
-        double area = dose.Required("area").AsPositive(Unit.CoulombPerSquareMetre);
-        double onset = dose.Required("onset").AsPositive(Unit.CoulombPerSquareMetre);
-        if (onset > area)
-        {
-            throw dose.Required("onset").OutOfRange(
-                $"'dose.onset' is {dose.Required("onset").AsText()}, above the area dose of {dose.Required("area").AsText()}",
-                "the onset is the dose at which the resist starts to react, below the dose that clears it");
-        }
-
-        YamlNode? toneNode = root.Optional("tone");
-        ResistTone? tone = toneNode is null ? null : ReadTone(toneNode);
-        ResistContrast? curve = root.Optional("contrast") is YamlNode contrast ? ReadContrast(contrast, tone) : null;
+        RefuseFormerKeys(root, dose);
         return new Resist(
             root.Required("process").AsText(),
-            area,
+            dose.Required("area").AsPositive(Unit.CoulombPerSquareMetre),
             dose.Required("line").AsPositive(Unit.CoulombPerMetre),
             dose.Required("dot").AsPositive(Unit.Coulomb),
-            onset,
-            root.Optional("spread") is YamlNode spread ? ReadSpread(spread) : null,
-            curve)
+            ReadResponse(root.Required("resist").AsMapping("tone", "onset", "contrast", "clearing", "thickness")),
+            root.Optional("spread") is YamlNode spread ? ReadSpread(spread) : null)
         {
-            Tone = tone ?? curve?.Tone ?? ResistTone.Positive,
             Substrate = root.Optional("substrate") is YamlNode substrate
                 ? substrate.AsChoice<Substrate>([.. Substrate.Known.Select(known => (known.Name, known))])
                 : null,
         };
     }
 
-    private static ResistTone ReadTone(YamlNode node) => node.AsChoice(("positive", ResistTone.Positive), ("negative", ResistTone.Negative));
+    /// <summary>
+    /// Files of earlier versions say 'tone', 'dose.onset' and 'contrast' apart, and need not say which dose clears: what they
+    /// leave open cannot be guessed.
+    /// </summary>
+    private static void RefuseFormerKeys(YamlMapping root, YamlMapping dose)
+    {
+        YamlNode? former = dose.Optional("onset") ?? root.Optional("contrast") ?? root.Optional("tone");
+        if (former is null)
+        {
+            return;
+        }
+
+        YamlMapping? curve = (root.Optional("contrast") as YamlMapping)?.AsMapping("tone", "onset", "clearing");
+        string Text(string otherwise, params ReadOnlySpan<YamlNode?> nodes)
+        {
+            foreach (YamlNode? node in nodes)
+            {
+                if (node is YamlScalar scalar)
+                {
+                    return scalar.Text;
+                }
+            }
+
+            return otherwise;
+        }
+
+        throw former.Error(
+            JobCodes.FormerResistKeys,
+            "'dose.onset', 'tone' and 'contrast' are one section 'resist' now, which always says which dose clears",
+            $"take them out and write 'resist: {{tone: {Text("positive", root.Optional("tone"), curve?.Optional("tone"))}, onset: {Text("...", curve?.Optional("onset"), dose.Optional("onset"))}, "
+            + $"clearing: {Text("...", curve?.Optional("clearing"))}}}', clearing being the dose that just clears a large area; 'dose.area' should be about twice that, because edges receive half of it");
+    }
+
+    private static ResistResponse ReadResponse(YamlMapping resist)
+    {
+        resist.RefuseBoth("onset", "contrast");
+        double clearing = resist.Required("clearing").AsPositive(Unit.CoulombPerSquareMetre);
+        double onset = resist.Optional("contrast") is YamlNode contrast
+            ? clearing / Math.Pow(10, 1 / contrast.AsPositive(Unit.One))
+            : resist.Required("onset").AsPositive(Unit.CoulombPerSquareMetre);
+        ResistTone tone = resist.Optional("tone") is YamlNode given
+            ? given.AsChoice(("positive", ResistTone.Positive), ("negative", ResistTone.Negative))
+            : ResistTone.Positive;
+        return onset < clearing && onset > 0
+            ? new ResistResponse(tone, onset, clearing) { ThicknessNanometres = resist.Optional("thickness")?.AsPositive(Unit.Nanometre) }
+            : throw resist.Required("clearing").OutOfRange(
+                "'resist.clearing' must be above 'resist.onset'", "the thickness changes from the onset to the clearing dose");
+    }
 
     private static SpreadFunction ReadSpread(YamlNode node)
     {
-        YamlMapping spread = node.AsMapping("forward", "backscatter", "ratio", "middle", "middle_ratio", "tail", "tail_ratio");
-        double forward = spread.Required("forward").AsPositive(Unit.Nanometre);
+        YamlMapping spread = node.AsMapping("forward", "alpha", "backscatter", "beta", "ratio", "eta", "middle", "middle_ratio", "tail", "tail_ratio");
+        YamlNode forwardNode = Either(spread, "forward", "alpha");
+        double forward = forwardNode.AsPositive(Unit.Nanometre);
         List<SpreadTerm> terms =
         [
             new(SpreadShape.Gaussian, forward, 1),
-            new(SpreadShape.Gaussian, spread.Required("backscatter").AsPositive(Unit.Nanometre), spread.Required("ratio").AsPositive(Unit.One)),
+            new(SpreadShape.Gaussian, Either(spread, "backscatter", "beta").AsPositive(Unit.Nanometre), Either(spread, "ratio", "eta").AsPositive(Unit.One)),
         ];
         AddPair(spread, "middle", SpreadShape.Gaussian, terms);
         AddPair(spread, "tail", SpreadShape.Exponential, terms);
         return terms.Skip(1).All(term => term.RangeNanometres > forward)
             ? new SpreadFunction([.. terms])
-            : throw spread.Required("forward").OutOfRange(
-                "'spread.forward' must be the smallest range", "forward scattering is narrower than backscattering");
+            : throw forwardNode.OutOfRange(
+                $"{forwardNode.Name} must be the smallest range", "forward scattering is narrower than backscattering");
+    }
+
+    /// <summary>A value under its plain word or the letter of the literature.</summary>
+    private static YamlNode Either(YamlMapping spread, string word, string letter)
+    {
+        spread.RefuseBoth(word, letter);
+        return spread.Optional(letter) ?? spread.Required(word);
     }
 
     private static void AddPair(YamlMapping spread, string key, SpreadShape shape, List<SpreadTerm> terms)
@@ -76,25 +119,5 @@ public static class ProcessFile
             terms.Add(new SpreadTerm(
                 shape, spread.Required(key).AsPositive(Unit.Nanometre), spread.Required(key + "_ratio").AsPositive(Unit.One)));
         }
-    }
-
-    private static ResistContrast ReadContrast(YamlNode node, ResistTone? resistTone)
-    {
-        YamlMapping contrast = node.AsMapping("tone", "onset", "clearing");
-        double onset = contrast.Required("onset").AsPositive(Unit.CoulombPerSquareMetre);
-        double clearing = contrast.Required("clearing").AsPositive(Unit.CoulombPerSquareMetre);
-        ResistTone tone = contrast.Optional("tone") is YamlNode own ? ReadTone(own) : resistTone ?? ResistTone.Positive;
-        if (resistTone is not null && resistTone != tone)
-        {
-            throw contrast.Required("tone").OutOfRange("'contrast.tone' differs from 'tone'", "a resist has one tone");
-        }
-
-        return clearing > onset
-            ? new ResistContrast(
-                tone,
-                onset,
-                clearing)
-            : throw contrast.Required("clearing").OutOfRange(
-                "'contrast.clearing' must be above 'contrast.onset'", "the thickness changes from the onset to the clearing dose");
     }
 }

@@ -100,6 +100,7 @@ public static class StageOptions
         {
             SmallestPieceSquareNanometres =
                 PointsPerPiece * fill.SmallestPointChargeCoulombs / process.AreaDoseCoulombsPerSquareMetre * NanometresPerMetre * NanometresPerMetre,
+            EdgeEnergy = process.Response.PrintingCoulombsPerSquareMetre / process.AreaDoseCoulombsPerSquareMetre,
             Limits = job.Limits,
             General = CorrectionLayers.Of(fill.AllLayers, fill, machine),
             ByLayer = CorrectionLayers.ByLayer(fill, machine),
@@ -163,7 +164,7 @@ public static class StageOptions
         double part = machine.Blanker.IsPresent ? machine.Blanker.LeakFraction : 1;
         bool isMoving = machine.Settle.TimeConstantSeconds > 0 || machine.Settle.SlewNanometresPerSecond > 0;
         return job.HidesTravel && part > 0 && isMoving && machine.Composite is null
-            ? new RouteOptions(Scale(job, machine), part * machine.Beam.CurrentAmperes, process.SpreadWith(machine.Beam), process.OnsetDoseCoulombsPerSquareMetre)
+            ? new RouteOptions(Scale(job, machine), part * machine.Beam.CurrentAmperes, process.SpreadWith(machine.Beam), process.Response.OnsetCoulombsPerSquareMetre)
             : null;
     }
 

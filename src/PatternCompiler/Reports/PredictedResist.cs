@@ -56,8 +56,8 @@ public sealed class PredictedResist
     /// <summary>Takes strokes in place of records: charge falls where they ask for it.</summary>
     public IDocumentSink<StrokesHeader, Stroke> Strokes { get; }
 
-    /// <summary>Energy at which the resist develops: half the base dose puts the edge of a large area where it is drawn.</summary>
-    public double LevelCoulombsPerSquareMetre => process.AreaDoseCoulombsPerSquareMetre / 2;
+    /// <summary>Energy at which the resist prints.</summary>
+    public double LevelCoulombsPerSquareMetre => process.Response.PrintingCoulombsPerSquareMetre;
 
     /// <summary>Outlines of what is drawn in the window.</summary>
     public ContourSet Drawn { get; private set; } = ContourSet.Empty;

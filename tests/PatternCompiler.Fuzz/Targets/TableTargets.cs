@@ -39,7 +39,7 @@ internal static class TableTargets
     {
         double[] doses = table.PositiveColumn("dose", Dose);
         double[] thicknesses = table.Column("thickness", Unit.Nanometre);
-        ContrastFit fit = ContrastFitter.Fit(doses, thicknesses, thicknesses.Max(), ResistTone.Positive, new DiagnosticSink());
+        ContrastFit fit = ContrastFitter.Fit(doses, thicknesses, null, ResistTone.Positive, new DiagnosticSink());
         FitText.Of(fit);
         Draw(ContrastPlot.Compose(fit, doses, thicknesses));
     }
@@ -48,7 +48,7 @@ internal static class TableTargets
     {
         double[] charges = table.PositiveColumn("charge", Charge);
         double[] radii = table.PositiveColumn("radius", Unit.Nanometre);
-        SpreadFit fit = SpreadFitter.Fit(charges, radii, new DiagnosticSink());
+        SpreadFit fit = SpreadFitter.Fit(charges, radii, 0, new DiagnosticSink());
         FitText.Of(fit);
         Draw(SpreadPlot.Compose(fit, charges, radii));
     }

@@ -1,3 +1,4 @@
+using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Calibration.Settling;
@@ -13,40 +14,48 @@ namespace PatternCompiler.Oracles.Calibration;
 /// </summary>
 public class FitReferenceTests
 {
-    // SciPy's linregress on the straight part, and curve_fit of the whole clipped curve, which agree.
+    // SciPy's curve_fit of the whole clipped curve, and its optimisers for the profiles.
     [Fact]
     public void A_contrast_curve()
     {
-        ContrastFit fit = ContrastFitter.Fit(
-            [50, 100, 150, 200, 250, 300, 350, 400, 450, 500],
-            [200, 200, 160, 115, 80, 50, 30, 5, 0, 0],
-            200,
-            ResistTone.Positive,
-            new DiagnosticSink());
+        ContrastFit fit = Contrast(200);
         Assert.Equal(116.1961169212, fit.Onset.Value, 8);
         Assert.Equal(416.5888403743, fit.Clearing.Value, 8);
         Assert.Equal(1.803374419240, fit.Contrast.Value, 10);
-        Assert.Equal(0.023684536449, fit.Contrast.StandardError, 10);
-        Assert.Equal(1.7388000883, fit.Contrast.Low, 8);
-        Assert.Equal(1.8703468661, fit.Contrast.High, 8);
+        Holds(fit.Onset, 113.99653864, 118.35028066);
+        Holds(fit.Clearing, 411.57875395, 421.84110382);
+        Holds(fit.Contrast, 1.76475462, 1.84199422);
+        Assert.True(fit.IsThicknessGiven);
     }
 
-    // SciPy's curve_fit of the same model to ln(charge); its covariance is from a numerical Jacobian.
+    [Fact]
+    public void A_contrast_curve_of_unknown_thickness()
+    {
+        ContrastFit fit = Contrast(null);
+        Assert.Equal(116.1961169212, fit.Onset.Value, 8);
+        Assert.Equal(416.5888403743, fit.Clearing.Value, 8);
+        Assert.Equal(200, fit.Thickness.Value, 8);
+        Holds(fit.Thickness, 197.87598066, 202.12401934);
+    }
+
+    // SciPy's least_squares of ln(radius), which brentq finds for each charge, and its profiles.
     [Fact]
     public void A_dot_test()
     {
         SpreadFit fit = SpreadFitter.Fit(
             [0.98, 1.6, 3.7, 12.3, 104, 2000, 3080, 3130, 3270, 3480, 4230, 6550, 13000],
             [20.1, 40.6, 60.3, 78.4, 108, 149, 200, 312, 483, 890, 1530, 2110, 2980],
+            0,
             new DiagnosticSink());
-        Assert.Equal(49.0927601, fit.Forward.Value, 49 * 1e-5);
-        Assert.Equal(2455.74307, fit.Backscatter.Value, 2455 * 1e-5);
-        Assert.Equal(0.704658409, fit.Ratio.Value, 0.7 * 1e-5);
-        Assert.Equal(0.00815144, fit.Forward.StandardError / fit.Forward.Value, 1e-6);
-        Assert.Equal(0.0243146, fit.Backscatter.StandardError / fit.Backscatter.Value, 1e-6);
-        Assert.Equal(0.05129117, fit.Ratio.StandardError / fit.Ratio.Value, 1e-6);
-        Assert.Equal(8.051177057, Math.Log(fit.ChargeForRadius(500)), 1e-5);
-        Assert.Equal(0.066002867, fit.LogBandHalfWidth(500), 1e-5);
+        Assert.Equal(50.2008954, fit.Forward.Value, 50 * 1e-5);
+        Assert.Equal(2436.27684, fit.Backscatter.Value, 2436 * 1e-5);
+        Assert.Equal(0.638956865, fit.Ratio.Value, 0.64 * 1e-5);
+        Assert.Equal(0.072714956, fit.RootMeanSquareResidual, 8);
+        Holds(fit.Forward, 45.823004, 54.871551);
+        Holds(fit.Backscatter, 2203.824533, 2684.729029);
+        Holds(fit.Ratio, 0.501503970, 0.813039548);
+        Assert.Equal(8.0753646, Math.Log(fit.ChargeForRadius(500)), 1e-5);
+        Assert.Equal(0.085397, fit.LogBandHalfWidth(500), 2e-5);
     }
 
     // NumPy's polyfit with its scaled covariance.
@@ -70,10 +79,20 @@ public class FitReferenceTests
         SettlingFit fit = SettlingFitter.Fit(
             jumps, waits, [4346, 8697, 17380, 34772, 1320, 2642, 5294, 10573, 122, 247, 493, 977, 14, 19, 44, 89], new DiagnosticSink());
         Assert.Equal(4.2009074814, fit.TimeConstant.Value, 8);
-        Assert.Equal(0.0002254697626, fit.TimeConstant.StandardError / fit.TimeConstant.Value, 1e-9);
+        Holds(fit.TimeConstant, 4.19887638, 4.20293940);
         Assert.Equal(1.49955351, fit.DeadTime.Value, 8);
-        Assert.Equal(0.00094520852, fit.DeadTime.StandardError, 1e-8);
+        Holds(fit.DeadTime, 1.49752562, 1.50158018);
         Assert.Equal(0.0402076642954, fit.Left(15), 10);
         Assert.Equal(0.00111369955, fit.LogBandHalfWidth(15), 1e-8);
+    }
+
+    private static ContrastFit Contrast(double? thickness) => ContrastFitter.Fit(
+        [50, 100, 150, 200, 250, 300, 350, 400, 450, 500], [200, 200, 160, 115, 80, 50, 30, 5, 0, 0], thickness, ResistTone.Positive, new DiagnosticSink());
+
+    // Ends are sought to a hundred-thousandth of their distance.
+    private static void Holds(FitParameter fitted, double low, double high)
+    {
+        Assert.Equal(low, fitted.Low, 2e-5 * (high - low));
+        Assert.Equal(high, fitted.High, 2e-5 * (high - low));
     }
 }

@@ -54,7 +54,7 @@ public class StrayOracleTests
         const double Onset = 4e-5;
         Machine machine = MachineWith(new SettleModel(0, Tau, 0), new Blanker(true, true, 0, 0, 0.01));
         StrayReport report = Scan(machine, Onset, DeflectionRecord.Dot(30_000, 30_000, 10), DeflectionRecord.Jump(34_000, 30_000, 2000), DeflectionRecord.Dot(34_000, 30_000, 10));
-        double slowest = StrayDose.SlowestUnprinted(0.01 * 1e-10, Onset, Deviation);
+        double slowest = 0.01 * 1e-10 / (Onset * Deviation * 1e-9 * Math.Sqrt(2 * Math.PI)) * 1e9;
         double dot = (1e-10 * 1e-6 + 0.01 * 1e-10 * 2e-4) / (2 * Math.PI * Deviation * Deviation * 1e-18);
         double expected = slowest * Tau - Deviation * Math.Sqrt(2 * Math.Log(dot / Onset));
         StrayJump jump = Assert.Single(report.Worst);

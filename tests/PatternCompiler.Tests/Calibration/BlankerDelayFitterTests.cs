@@ -24,4 +24,14 @@ public class BlankerDelayFitterTests
             () => BlankerDelayFitter.Fit([10, 10, 10], [30, 31, 32], [20, 20, 20], new DiagnosticSink()));
         Assert.Equal("PC4004", error.Diagnostic.Code.Id);
     }
+
+    [Theory]
+    [InlineData(true, "error PC4007: a straight line leaves 97 % of the tails (root mean square), more than 50 %: they do not tell how they depend on speed (measurement 1, speed 10 nm/us and tail 100 nm, stands most against a tail that grows with the speed); look for exchanged columns, another unit or a misread line")]
+    [InlineData(false, "error PC4073: the tail shrinks with the speed, by 1 us, and no delay is below zero (measurement 1, speed 10 nm/us and tail 90 nm, stands most against a tail that grows with the speed); look for exchanged columns, another unit or a misread line")]
+    public void Lengths_that_no_delay_makes_are_refused(bool isScattered, string expected)
+    {
+        double[] speeds = [10, 20, 50, 80, 90];
+        double[] tails = isScattered ? [100, -100, 100, -90, 110] : [90, 80, 51, 20, 10];
+        Assert.Equal(expected, Assert.Throws<CompileException>(() => BlankerDelayFitter.Fit(speeds, tails, speeds, new DiagnosticSink())).Message);
+    }
 }

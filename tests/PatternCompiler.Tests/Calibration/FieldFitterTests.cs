@@ -81,6 +81,16 @@ public class FieldFitterTests
         Assert.Contains(sink.Collected, d => d.Code.Id == "PC4006");
     }
 
+    [Theory]
+    [InlineData(0, 1, "the measured x follows the commanded y, and the measured y the commanded x; look for exchanged columns")]
+    [InlineData(1000, 0, "the measured places lie 1000 times as far apart in x as the commanded ones, and 1000 times in y; look for exchanged columns or another unit")]
+    [InlineData(-1, 0, "the measured places lie -1 times as far apart in x as the commanded ones, and -1 times in y; look for")]
+    public void Marks_of_exchanged_columns_or_another_unit_are_refused(double along, double across, string expected)
+    {
+        FieldMark[] marks = [.. Grid(4, null).Select(m => m with { MeasuredX = (along * m.CommandedX) + (across * m.CommandedY), MeasuredY = (along * m.CommandedY) + (across * m.CommandedX) })];
+        Assert.StartsWith("error PC4073: " + expected, Assert.Throws<CompileException>(() => FieldFitter.FitAll(marks, HalfField, new DiagnosticSink())).Message, StringComparison.Ordinal);
+    }
+
     private static FieldMark[] Grid(int side, FieldPolynomial? truth) =>
     [
         .. from i in Enumerable.Range(0, side)

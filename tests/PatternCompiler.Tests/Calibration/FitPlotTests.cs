@@ -22,7 +22,7 @@ public class FitPlotTests
         ContrastFit fit = ContrastFitter.Fit(doses, shown, 200, tone, new DiagnosticSink());
         Plot plot = ContrastPlot.Compose(fit, doses, shown);
         Assert.Contains(tone == ResistTone.Positive ? "positive" : "negative", plot.Title, StringComparison.Ordinal);
-        Assert.Equal("contrast 1.8 (1.74 to 1.87) · onset 116 (113 to 120) µC/cm² · ", plot.Facts[..62]);
+        Assert.Equal("contrast 1.8 (1.76 to 1.84) · onset 116 (114 to 118) µC/cm² · ", plot.Facts[..62]);
         Assert.Equal(doses.Zip(shown).ToArray(), Series(plot, "measured").ToArray());
         Assert.Contains(Series(plot, "fit"), p => p.X == fit.Onset.Value);
         double[] below = [.. plot.Series[0].Points.Select(p => p.Y)];
@@ -37,11 +37,11 @@ public class FitPlotTests
     {
         double[] radii = [15, 25, 40, 60, 90, 150, 300, 600, 1000, 1500, 2200, 3000, 4000];
         double[] charges = [.. radii.Select((r, i) => (1 + 0.02 * (i % 3)) / Spread(r))];
-        SpreadFit fit = SpreadFitter.Fit(charges, radii, new DiagnosticSink());
+        SpreadFit fit = SpreadFitter.Fit(charges, radii, 0, new DiagnosticSink());
         Plot plot = SpreadPlot.Compose(fit, charges, radii);
         Assert.True(plot.X.IsLogarithmic && plot.Y.IsLogarithmic);
         Assert.All(Series(plot, "fit"), p => Assert.Equal(1, fit.ChargeForRadius(p.Y) / p.X, 9));
-        Assert.All(plot.Series[0].Points.Zip(plot.Series[1].Points), p => Assert.True(p.First.X < p.Second.X));
+        Assert.All(plot.Series[0].Points.Zip(plot.Series[1].Points), p => Assert.True(p.First.Y < p.Second.Y));
         Assert.All(charges, charge => Assert.InRange(charge, plot.X.Low, plot.X.High));
 
         double Spread(double r) => Math.Exp(-r * r / 900) / 900 + 0.74 * Math.Exp(-r * r / 4e6) / 4e6;

@@ -6,17 +6,17 @@ namespace PatternCompiler.Tests.Jobs;
 
 public sealed class ProcessFileTests
 {
-    private const string Bare = "process: bare\ndose: {area: 1 C/m2, line: 1 nC/cm, dot: 1 fC, onset: 0.5 C/m2}\n";
+    private const string Bare = "process: bare\ndose: {area: 1 C/m2, line: 1 nC/cm, dot: 1 fC}\n";
+    private const string Response = "resist: {onset: 0.4 C/m2, clearing: 0.5 C/m2}\n";
 
     [Fact]
     public void Built_in_process_is_a_positive_resist_at_30_kV()
     {
         Resist process = DefaultFiles.Process;
         Assert.Equal(
-            new Resist("positive PMMA on silicon, 30 kV", 3, 1.5e-7, 20e-15, 1),
-            process with { Spread = null, Contrast = null, Substrate = null });
+            new Resist("positive PMMA on silicon, 30 kV", 3, 1.5e-7, 20e-15, new ResistResponse(ResistTone.Positive, 1, 1.5)),
+            process with { Spread = null, Substrate = null });
         Assert.Equal("silicon", process.Substrate!.Name);
-        Assert.Equal(new ResistContrast(ResistTone.Positive, 1.5, 2.5), process.Contrast);
         Assert.Equal([.. SpreadFunction.TwoGaussian(59, 4000, 0.74).Terms], process.Spread!.Terms.ToArray());
     }
 
@@ -31,12 +31,21 @@ public sealed class ProcessFileTests
     }
 
     [Fact]
-    public void A_process_without_spread_and_contrast_is_complete()
-    {
-        Resist process = ProcessFile.Parse("process: bare\ndose: {area: 1 C/m2, line: 1 nC/cm, dot: 1 fC, onset: 0.5 C/m2}\n", "p.yaml");
-        Assert.Null(process.Spread);
-        Assert.Null(process.Contrast);
-    }
+    public void A_process_without_spread_is_complete() => Assert.Null(ProcessFile.Parse(Bare + Response, "p.yaml").Spread);
+
+    [Theory]
+    [InlineData("forward: 59 nm, backscatter: 4 um, ratio: 0.74")]
+    [InlineData("alpha: 59 nm, beta: 4 um, eta: 0.74")]
+    [InlineData("alpha: 59 nm, backscatter: 4 um, eta: 0.74")]
+    public void A_spread_has_plain_words_and_the_letters_of_the_literature(string keys) => Assert.Equal(
+        [.. SpreadFunction.TwoGaussian(59, 4000, 0.74).Terms],
+        ProcessFile.Parse(Bare + Response + $"spread: {{{keys}}}\n", "p.yaml").Spread!.Terms.ToArray());
+
+    [Fact]
+    public void A_word_and_its_letter_together_are_refused() => Assert.StartsWith(
+        "p.yaml:4:33: error PC0115: 'forward' and 'alpha' exclude each other; keep one of them",
+        Fault(Response + "spread: {forward: 59 nm, alpha: 59 nm, beta: 4 um, eta: 0.74}\n"),
+        StringComparison.Ordinal);
 
     [Fact]
     public void A_third_gaussian_and_a_tail_follow_the_first_two()
@@ -52,37 +61,45 @@ public sealed class ProcessFileTests
 
     [Theory]
     [InlineData("forward: 59 nm", "forward: 5 um", "'spread.forward' must be the smallest range; forward scattering is narrower than backscattering")]
-    [InlineData("clearing: 250 uC/cm2", "clearing: 100 uC/cm2", "'contrast.clearing' must be above 'contrast.onset'; the thickness changes from the onset to the clearing dose")]
-    public void Impossible_spreads_and_contrasts_are_refused(string from, string to, string expected)
+    [InlineData("clearing: 150 uC/cm2", "clearing: 100 uC/cm2", "'resist.clearing' must be above 'resist.onset'; the thickness changes from the onset to the clearing dose")]
+    public void Impossible_spreads_and_responses_are_refused(string from, string to, string expected)
     {
         string yaml = DefaultFiles.ProcessText.Replace(from, to, StringComparison.Ordinal);
         Assert.Contains(expected, Assert.Throws<CompileException>(() => ProcessFile.Parse(yaml, "p.yaml")).Message, StringComparison.Ordinal);
     }
 
+    // A negative resist prints where half of it remains: at the geometric mean, as thickness is straight against log(dose).
     [Theory]
-    [InlineData("tone: negative\n", "", ResistTone.Negative)]
-    [InlineData("", "tone: negative, ", ResistTone.Negative)]
-    [InlineData("tone: positive\n", "tone: positive, ", ResistTone.Positive)]
-    [InlineData("", "", ResistTone.Positive)]
-    public void The_tone_of_a_resist_and_of_its_contrast_curve_is_one(string tone, string curveTone, ResistTone expected)
+    [InlineData("onset: 1 C/m2, clearing: 4 C/m2", ResistTone.Positive, 4)]
+    [InlineData("tone: positive, contrast: 1.6609640474436813, clearing: 4 C/m2, thickness: 200 nm", ResistTone.Positive, 4)]
+    [InlineData("tone: negative, onset: 1 C/m2, clearing: 4 C/m2", ResistTone.Negative, 2)]
+    public void One_response_says_what_prints(string resist, ResistTone tone, double printing)
     {
-        Resist process = ProcessFile.Parse(Bare + tone + $"contrast: {{{curveTone}onset: 1 C/m2, clearing: 2 C/m2}}\n", "p.yaml");
-        Assert.Equal((expected, expected), (process.Tone, process.Contrast!.Tone));
+        ResistResponse response = ProcessFile.Parse(Bare + $"resist: {{{resist}}}\n", "p.yaml").Response;
+        Assert.Equal((tone, 1.0, 4.0), (response.Tone, Math.Round(response.OnsetCoulombsPerSquareMetre, 12), response.ClearingCoulombsPerSquareMetre));
+        Assert.Equal(printing, response.PrintingCoulombsPerSquareMetre, 12);
+        Assert.Equal(tone == ResistTone.Positive ? 0 : 0.5, response.RemainingFraction(response.PrintingCoulombsPerSquareMetre), 12);
+        Assert.Equal(resist.Contains("thickness", StringComparison.Ordinal) ? 200 : null, response.ThicknessNanometres);
     }
 
     [Theory]
-    [InlineData("tone: negative\ncontrast: {tone: positive, onset: 1 C/m2, clearing: 2 C/m2}\n", "p.yaml:4:18: error PC0115: 'contrast.tone' differs from 'tone'; a resist has one tone")]
-    [InlineData("substrate: silica\n", "p.yaml:3:12: error PC0114")]
-    public void A_tone_or_substrate_that_cannot_be_is_refused(string added, string expected) =>
-        Assert.StartsWith(expected, Assert.Throws<CompileException>(() => ProcessFile.Parse(Bare + added, "p.yaml")).Message, StringComparison.Ordinal);
+    [InlineData("", "p.yaml:1:1: error PC0113: the file has no 'resist'; add 'resist:' with its value")]
+    [InlineData("resist: {onset: 1 C/m2}\n", "p.yaml:3:9: error PC0113: 'resist' has no 'clearing'; add 'clearing:' with its value")]
+    [InlineData("resist: {onset: 1 C/m2, contrast: 3, clearing: 2 C/m2}\n", "p.yaml:3:35: error PC0115: 'onset' and 'contrast' exclude each other; keep one of them")]
+    [InlineData("resist: {tone: neutral, onset: 1 C/m2, clearing: 2 C/m2}\n", "p.yaml:3:16: error PC0114")]
+    [InlineData(Response + "substrate: silica\n", "p.yaml:4:12: error PC0114")]
+    public void A_resist_that_cannot_be_is_refused(string added, string expected) =>
+        Assert.StartsWith(expected, Fault(added), StringComparison.Ordinal);
 
-    [Fact]
-    public void Onset_lies_below_the_area_dose()
-    {
-        string yaml = DefaultFiles.ProcessText.Replace("onset: 100 uC/cm2", "onset: 400 uC/cm2", StringComparison.Ordinal);
-        Assert.StartsWith(
-            "p.yaml:10:10: error PC0115: 'dose.onset' is 400 uC/cm2, above the area dose of 300 uC/cm2; the onset is the dose at which the resist starts to react, below the dose that clears it",
-            Assert.Throws<CompileException>(() => ProcessFile.Parse(yaml, "p.yaml")).Message,
-            StringComparison.Ordinal);
-    }
+    [Theory]
+    [InlineData("dose: {area: 1 C/m2, line: 1 nC/cm, dot: 1 fC, onset: 0.5 C/m2}\n", "p.yaml:2:55", "positive, onset: 0.5 C/m2, clearing: ...")]
+    [InlineData("dose: {area: 1 C/m2, line: 1 nC/cm, dot: 1 fC}\ntone: negative\n", "p.yaml:3:7", "negative, onset: ..., clearing: ...")]
+    [InlineData("dose: {area: 3 C/m2, line: 1 nC/cm, dot: 1 fC, onset: 1 C/m2}\ncontrast: {tone: negative, onset: 1.5 C/m2, clearing: 2.5 C/m2}\n", "p.yaml:2:55", "negative, onset: 1.5 C/m2, clearing: 2.5 C/m2")]
+    public void A_file_of_an_earlier_version_gets_one_message_with_its_own_values(string rest, string place, string values) => Assert.StartsWith(
+        $"{place}: error PC0171: 'dose.onset', 'tone' and 'contrast' are one section 'resist' now, which always says which dose clears; take them out and write "
+        + $"'resist: {{tone: {values}}}', clearing being the dose that just clears a large area; 'dose.area' should be about twice that, because edges receive half of it",
+        Assert.Throws<CompileException>(() => ProcessFile.Parse("process: bare\n" + rest, "p.yaml")).Message,
+        StringComparison.Ordinal);
+
+    private static string Fault(string added) => Assert.Throws<CompileException>(() => ProcessFile.Parse(Bare + added, "p.yaml")).Message;
 }

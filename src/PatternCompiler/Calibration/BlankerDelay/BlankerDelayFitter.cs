@@ -10,6 +10,11 @@ namespace PatternCompiler.Calibration.BlankerDelay;
 /// </summary>
 public static class BlankerDelayFitter
 {
+    /// <summary>
+    /// Lengths of which a line explains less than this part, as a root mean square, tell nothing: common practice, no source.
+    /// </summary>
+    private const double LargestResidual = 0.5;
+
     /// <summary>Fits speeds (nm/µs) against tail lengths and missing head lengths (nm).</summary>
     public static BlankerDelayFit Fit(
         IReadOnlyList<double> speeds,
@@ -17,8 +22,8 @@ public static class BlankerDelayFitter
         IReadOnlyList<double> heads,
         DiagnosticSink sink)
     {
-        LinearFit tail = FitLine(speeds, tails);
-        LinearFit head = FitLine(speeds, heads);
+        LinearFit tail = FitLine(speeds, tails, "tail");
+        LinearFit head = FitLine(speeds, heads, "missing length");
         if (tail.DegreesOfFreedom == 0)
         {
             sink.Warn(
@@ -39,7 +44,7 @@ public static class BlankerDelayFitter
         };
     }
 
-    private static LinearFit FitLine(IReadOnlyList<double> speeds, IReadOnlyList<double> lengths)
+    private static LinearFit FitLine(IReadOnlyList<double> speeds, IReadOnlyList<double> lengths, string name)
     {
         // Speed in nm/µs over a scale near 1 keeps both columns of like size for the dependence test.
         double scale = speeds.Max();
@@ -50,7 +55,22 @@ public static class BlankerDelayFitter
             design[i, 1] = speeds[i] / scale;
         }
 
-        return LinearFit.Solve(design, [.. lengths]).Rescaled(1, 1 / scale);
+        LinearFit fit = LinearFit.Solve(design, [.. lengths]).Rescaled(1, 1 / scale);
+        FitParameter delay = Parameter(fit, 1, "delay", "us");
+        double left = Math.Sqrt(fit.Residuals.Sum(residual => residual * residual));
+        double all = Math.Sqrt(lengths.Sum(length => length * length));
+        string problem = delay.High < 0 ? $"the {name} shrinks with the speed, by {-delay.Value:G3} us, and no delay is below zero"
+            : left > LargestResidual * all ? $"a straight line leaves {100 * left / all:0} % of the {name}s (root mean square), more than {100 * LargestResidual:0} %: they do not tell how they depend on speed"
+            : "";
+        return problem.Length == 0
+            ? fit
+            : throw Misfit.Fault(
+                delay.High < 0 ? CalibrationCodes.Contradiction : CalibrationCodes.NotConverged,
+                problem,
+                "look for exchanged columns, another unit or a misread line",
+                new("speed", speeds, "nm/us"),
+                new(name, lengths, "nm"),
+                rising: true);
     }
 
     private static FitParameter Parameter(LinearFit fit, int column, string name, string unit) =>

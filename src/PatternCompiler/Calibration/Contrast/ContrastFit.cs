@@ -7,47 +7,43 @@ namespace PatternCompiler.Calibration.Contrast;
 /// (Thompson, Willson, Bowden, Introduction to Microlithography, 2nd ed., ACS 1994).
 /// </summary>
 /// <param name="Tone">Positive resist thins with dose, negative resist stays.</param>
-/// <param name="Onset">Dose at which the extrapolated slope leaves the unexposed plateau, in µC/cm².</param>
+/// <param name="Onset">Dose at which the slope leaves the unexposed plateau, in µC/cm².</param>
 /// <param name="Clearing">Dose at which it reaches the exposed plateau (cleared, or fully retained), in µC/cm².</param>
 /// <param name="Contrast">γ.</param>
-/// <param name="InitialThicknessNanometres">Thickness that counts as 1.</param>
-/// <param name="RootMeanSquareResidual">Of the remaining thickness fraction, over all measurements.</param>
-/// <param name="FirstSlopeMeasurement">Index, by rising dose, of the first measurement on the slope.</param>
-/// <param name="LastSlopeMeasurement">Index of the last measurement on the slope.</param>
+/// <param name="Thickness">Thickness of the plateau, in nanometres.</param>
+/// <param name="RootMeanSquareResidual">Of the thickness as a fraction, over all measurements.</param>
 public sealed record ContrastFit(
     ResistTone Tone,
     FitParameter Onset,
     FitParameter Clearing,
     FitParameter Contrast,
-    double InitialThicknessNanometres,
-    double RootMeanSquareResidual,
-    int FirstSlopeMeasurement,
-    int LastSlopeMeasurement)
+    FitParameter Thickness,
+    double RootMeanSquareResidual)
 {
-    /// <summary>Mean of log10(dose) over the measurements on the slope: there level and slope are independent.</summary>
-    public double CentreLogDose { get; init; }
+    /// <summary>True if the thickness was stated and not fitted.</summary>
+    public bool IsThicknessGiven { get; init; }
 
-    /// <summary>Standard error of the remaining fraction at that dose.</summary>
-    public double LevelStandardError { get; init; } = double.NaN;
-
-    /// <summary>Measurements on the slope beyond the two that a line needs.</summary>
+    /// <summary>Measurements beyond the parameters.</summary>
     public int DegreesOfFreedom { get; init; }
 
-    /// <summary>
-    /// Half width of the 95% confidence band of the slope's line at a dose, as a fraction of the thickness; not a number
-    /// without a spare measurement.
-    /// </summary>
-    public double BandHalfWidth(double doseMicrocoulombsPerSquareCentimetre)
+    /// <summary>The fitted response.</summary>
+    public ResistResponse Response => new(Tone, Onset.Value * CoulombsPerSquareMetre, Clearing.Value * CoulombsPerSquareMetre)
     {
-        double offset = Math.Log10(doseMicrocoulombsPerSquareCentimetre) - CentreLogDose;
-        double sloped = offset * Contrast.StandardError;
-        return ConfidenceInterval.HalfWidths(DegreesOfFreedom) * Math.Sqrt(LevelStandardError * LevelStandardError + sloped * sloped);
-    }
+        ThicknessNanometres = Thickness.Value,
+    };
+
+    /// <summary>Half width of the 95% confidence band of the slope at a dose, as a part of the thickness.</summary>
+    internal Func<double, double> Band { get; init; } = _ => double.NaN;
+
+    private const double CoulombsPerSquareMetre = 0.01;
+
+    /// <summary>
+    /// Half width of the 95% confidence band of the slope at a dose, as a fraction of the thickness; not a number without a spare
+    /// measurement.
+    /// </summary>
+    public double BandHalfWidth(double doseMicrocoulombsPerSquareCentimetre) => Band(doseMicrocoulombsPerSquareCentimetre);
 
     /// <summary>Remaining thickness fraction at a dose by the fitted curve.</summary>
-    public double RemainingFraction(double doseMicrocoulombsPerSquareCentimetre)
-    {
-        double slope = Contrast.Value * Math.Log10(doseMicrocoulombsPerSquareCentimetre / Onset.Value);
-        return Math.Clamp(Tone == ResistTone.Positive ? 1 - slope : slope, 0, 1);
-    }
+    public double RemainingFraction(double doseMicrocoulombsPerSquareCentimetre) =>
+        Response.RemainingFraction(doseMicrocoulombsPerSquareCentimetre * CoulombsPerSquareMetre);
 }

@@ -5,16 +5,14 @@ using PatternCompiler.Instrument;
 namespace PatternCompiler.Calibration.Contrast;
 
 /// <summary>
-/// Fits a contrast curve: a plateau, a straight slope against log10(dose), a plateau. Which measurements lie on the
-/// slope is decided by trying every run of neighbouring doses and keeping the one whose curve leaves the smallest sum
-/// of squares over all measurements, so nothing is picked by eye and nothing by a threshold.
+/// Fits a contrast curve: a plateau, a straight slope against log10(dose), a plateau. Both kinks, and the thickness of the
+/// plateau where it is not given, are those whose curve leaves the smallest sum of squares over all measurements, so nothing is
+/// picked by eye and nothing by a threshold. Thicknesses carry an error of even size; intervals are by profile likelihood.
 /// </summary>
 public static class ContrastFitter
 {
-    private const int FewestSlopeMeasurements = 2;
-
-    /// <summary>Every run of doses is tried, which takes the third power of this.</summary>
-    private const int MostMeasurements = 2000;
+    private const int MostMeasurements = 100_000;
+    private const int FewestDosesOnSlope = 2;
 
     /// <summary>
     /// A curve that leaves more than this part of the thickness unexplained says nothing: a table whose thickness does not depend on
@@ -22,17 +20,56 @@ public static class ContrastFitter
     /// </summary>
     private const double LargestResidual = 0.25;
 
-    /// <summary>Doses closer than this, as a difference of their logarithms, are one dose.</summary>
-    private const double SameDose = 1e-6;
-
     /// <summary>Fits doses (µC/cm²) against thickness after development (nm), in any order.</summary>
-    /// <param name="initialThicknessNanometres">Thickness of unexposed resist after development (positive), or of fully retained resist (negative).</param>
+    /// <param name="doses">Doses of large areas.</param>
+    /// <param name="thicknesses">Thicknesses.</param>
+    /// <param name="initialThicknessNanometres">
+    /// Thickness of unexposed resist after development (positive), or of fully retained resist (negative); null to fit it, too.
+    /// </param>
+    /// <param name="tone">What exposure does to the resist.</param>
+    /// <param name="sink">Takes warnings.</param>
     public static ContrastFit Fit(
         IReadOnlyList<double> doses,
         IReadOnlyList<double> thicknesses,
-        double initialThicknessNanometres,
+        double? initialThicknessNanometres,
         ResistTone tone,
         DiagnosticSink sink)
+    {
+        double scale = initialThicknessNanometres ?? thicknesses.Max();
+        RequireTable(doses, scale);
+
+        // In one order whatever the table's, so that sums round alike.
+        int[] order = [.. Enumerable.Range(0, doses.Count).OrderBy(i => doses[i]).ThenBy(i => thicknesses[i])];
+        double[] sorted = [.. order.Select(i => doses[i])];
+        double[] y = [.. order.Select(i => thicknesses[i] / scale)];
+        double centre = sorted.Average(Math.Log10);
+        RequireBothPlateausInReach(doses, y, tone);
+
+        // The curve of a negative resist is that of a positive one seen from the other side.
+        ClampedSlope Slope(ResistTone of) => new(
+            [.. sorted.Select(dose => Sign(of) * (Math.Log10(dose) - centre))], y, initialThicknessNanometres is null ? null : 1);
+        ClampedSlope slope = Slope(tone);
+        (double top, double end, double squares) = slope.Best();
+        RequireThisTone(squares, Slope(Opposite(tone)).Best().Squares, doses, thicknesses, tone);
+        RequireCurve(slope, top, end, squares, doses, thicknesses, tone);
+        var fit = new CurveFit(slope, sorted, y, centre, Sign(tone), initialThicknessNanometres is null);
+        fit.Polish(top, end);
+        if (fit.DegreesOfFreedom == 0)
+        {
+            sink.Warn(
+                CalibrationCodes.NoSpareMeasurement,
+                "there are as many parameters as measurements, so the contrast has no error estimate",
+                fix: "repeat the test with smaller dose steps around the clearing dose");
+        }
+
+        return Describe(fit, scale, initialThicknessNanometres is null, tone, y.Length);
+    }
+
+    private static double Sign(ResistTone tone) => tone == ResistTone.Positive ? 1 : -1;
+
+    private static ResistTone Opposite(ResistTone tone) => tone == ResistTone.Positive ? ResistTone.Negative : ResistTone.Positive;
+
+    private static void RequireTable(IReadOnlyList<double> doses, double scale)
     {
         if (doses.Count > MostMeasurements)
         {
@@ -40,45 +77,11 @@ public static class ContrastFitter
                 CalibrationCodes.BadTable, $"{doses.Count} measurements are too many to look for a slope in; at most {MostMeasurements} are fitted", fix: "fit a part of them");
         }
 
-        if (!(initialThicknessNanometres > 0))
+        if (!(scale > 0))
         {
             throw new CompileException(
                 CalibrationCodes.ImpossibleValue, "no measured thickness is above zero", fix: "measure resist that is left, or state its thickness with --initial-thickness");
         }
-
-        int[] order = [.. Enumerable.Range(0, doses.Count).OrderBy(i => doses[i]).ThenBy(i => i)];
-        double[] x = [.. order.Select(i => Math.Log10(doses[i]))];
-        double[] y = [.. order.Select(i => thicknesses[i] / initialThicknessNanometres)];
-        RequireBothPlateausInReach(doses, y, tone);
-
-        Slope best = BestSlope(x, y, tone) ?? throw Misfit.Fault(
-            CalibrationCodes.NotCovered,
-            $"no run of doses shows the thickness {(tone == ResistTone.Positive ? "falling" : "rising")} from one plateau to the other",
-            "add doses between the last unchanged and the first fully changed one, and look for a misread line",
-            new("dose", doses, "uC/cm2"),
-            new("thickness", thicknesses, "nm"),
-            rising: tone == ResistTone.Negative);
-        double residual = Math.Sqrt(best.SumOfSquares / y.Length);
-        if (residual > LargestResidual)
-        {
-            throw Misfit.Fault(
-                CalibrationCodes.NotConverged,
-                $"the best curve misses the measurements by {100 * residual:0} % of the thickness (root mean square), more than {100 * LargestResidual:0} %: these are no thicknesses of one resist against dose",
-                "look for a misread line, a wrong column or the wrong --tone",
-                new("dose", doses, "uC/cm2"),
-                new("thickness", thicknesses, "nm"),
-                rising: tone == ResistTone.Negative);
-        }
-
-        if (best.Fit.DegreesOfFreedom == 0)
-        {
-            sink.Warn(
-                CalibrationCodes.NoSpareMeasurement,
-                "only two measurements lie on the slope, so the contrast has no error estimate",
-                fix: "repeat the test with smaller dose steps around the clearing dose");
-        }
-
-        return Describe(best, initialThicknessNanometres, tone, y.Length);
     }
 
     private static void RequireBothPlateausInReach(IReadOnlyList<double> doses, double[] y, ResistTone tone)
@@ -102,86 +105,75 @@ public static class ContrastFitter
         }
     }
 
-    private static Slope? BestSlope(double[] x, double[] y, ResistTone tone)
+    private static void RequireThisTone(double squares, double otherSquares, IReadOnlyList<double> doses, IReadOnlyList<double> thicknesses, ResistTone tone)
     {
-        Slope? best = null;
-        for (int first = 0; first + FewestSlopeMeasurements <= x.Length; first++)
+        // Curves that both describe little are no question of tone, nor is a single reading far off.
+        double Miss(double sum) => Math.Sqrt(sum / doses.Count);
+        if (otherSquares < squares / 4 && Miss(otherSquares) < LargestResidual / 2 && Misfit.Rises(doses, thicknesses) == (tone == ResistTone.Positive))
         {
-            for (int last = first + FewestSlopeMeasurements - 1; last < x.Length; last++)
-            {
-                if (x[last] - x[first] > SameDose && TrySlope(x, y, first, last, tone) is { } slope
-                    && (best is null || slope.SumOfSquares < best.SumOfSquares))
-                {
-                    best = slope;
-                }
-            }
+            throw Misfit.Fault(
+                CalibrationCodes.WrongTone,
+                $"the thickness {(tone == ResistTone.Positive ? "rises" : "falls")} with dose, as that of a {(tone == ResistTone.Positive ? "negative" : "positive")} resist: "
+                + $"the best curve of one misses the measurements by {100 * Miss(otherSquares):0.#} % of the thickness, that of the stated tone {(double.IsFinite(squares) ? $"by {100 * Miss(squares):0} %" : "fits nowhere")}",
+                $"state --tone {(tone == ResistTone.Positive ? "negative" : "positive")}, or look for a wrong column",
+                new("dose", doses, "uC/cm2"),
+                new("thickness", thicknesses, "nm"),
+                rising: tone == ResistTone.Negative);
         }
-
-        return best;
     }
 
-    private static Slope? TrySlope(double[] x, double[] y, int first, int last, ResistTone tone)
+    private static void RequireCurve(
+        ClampedSlope slope, double top, double end, double squares, IReadOnlyList<double> doses, IReadOnlyList<double> thicknesses, ResistTone tone)
     {
-        // Centred abscissae: then intercept and gradient are uncorrelated.
-        int count = last - first + 1;
-        double centre = x.AsSpan(first, count).ToArray().Average();
-        var design = new double[count, 2];
-        for (int i = 0; i < count; i++)
+        CompileException Fault(DiagnosticCode code, string problem, string fix) => Misfit.Fault(
+            code, problem, fix, new("dose", doses, "uC/cm2"), new("thickness", thicknesses, "nm"), rising: tone == ResistTone.Negative);
+        double residual = Math.Sqrt(squares / doses.Count);
+        if (slope.Count > FewestDosesOnSlope && !(residual <= LargestResidual))
         {
-            design[i, 0] = 1;
-            design[i, 1] = x[first + i] - centre;
+            throw Fault(
+                CalibrationCodes.NotConverged,
+                $"the best curve misses the measurements by {100 * residual:0} % of the thickness (root mean square), more than {100 * LargestResidual:0} %: these are no thicknesses of one resist against dose",
+                "look for a misread line, a wrong column or the wrong --tone");
         }
 
-        LinearFit fit = LinearFit.Solve(design, y[first..(last + 1)]);
-        double gradient = fit.Coefficients[1];
-        if (tone == ResistTone.Positive ? gradient >= 0 : gradient <= 0)
+        int doseCount = slope.CountBetween(top, end);
+        if (doseCount < FewestDosesOnSlope)
         {
-            return null;
+            throw Fault(
+                CalibrationCodes.NotCovered,
+                $"{(doseCount == 0 ? "no dose lies" : "only one dose lies")} on the slope between the two plateaus, and it takes two to tell where it begins and ends",
+                "add doses between the last unchanged and the first fully changed one, and look for a misread line");
         }
-
-        double sum = 0;
-        for (int i = 0; i < x.Length; i++)
-        {
-            double error = y[i] - Math.Clamp(fit.Coefficients[0] + gradient * (x[i] - centre), 0, 1);
-            sum += error * error;
-        }
-
-        return new Slope(first, last, centre, fit, sum);
     }
 
-    private static ContrastFit Describe(Slope slope, double initialThickness, ResistTone tone, int measurements)
+    private static ContrastFit Describe(CurveFit fit, double scale, bool fitsThickness, ResistTone tone, int measurements)
     {
-        double unexposed = tone == ResistTone.Positive ? 1 : 0;
-        double gradient = slope.Fit.Coefficients[1];
+        FitParameter Dose(string name, bool isTop)
+        {
+            double value = isTop ? fit.Top : fit.End;
+            (double low, double high) = fit.Interval(isTop ? fit.Slope.WithTopLeast : fit.Slope.WithEnd, value, isTop ? 0 : 1);
+            (double first, double second) = (fit.DoseAt(low), fit.DoseAt(high));
+            return ConfidenceInterval.Of(name, "uC/cm2", fit.DoseAt(value), Math.Min(first, second), Math.Max(first, second), fit.DegreesOfFreedom);
+        }
+
+        bool isPositive = tone == ResistTone.Positive;
+        (double narrow, double wide) = fit.Interval(fit.Slope.WithWidth, fit.End - fit.Top, -1);
+        (double thin, double thick) = fitsThickness
+            ? fit.Interval(height => fit.Slope.WithHeight(height, fit.Top), fit.Height, 2)
+            : (fit.Height, fit.Height);
         return new ContrastFit(
             tone,
-            DoseAt(slope, unexposed, "onset-dose"),
-            DoseAt(slope, 1 - unexposed, tone == ResistTone.Positive ? "clearing-dose" : "retention-dose"),
-            ConfidenceInterval.Positive(
-                "contrast", "", Math.Abs(gradient), slope.Fit.StandardError(1) / Math.Abs(gradient), slope.Fit.DegreesOfFreedom),
-            initialThickness,
-            Math.Sqrt(slope.SumOfSquares / measurements),
-            slope.First,
-            slope.Last)
+            Dose("onset-dose", isPositive),
+            Dose(isPositive ? "clearing-dose" : "retention-dose", !isPositive),
+            ConfidenceInterval.Of("contrast", "", 1 / (fit.End - fit.Top), 1 / wide, 1 / Math.Max(0, narrow), fit.DegreesOfFreedom),
+            fitsThickness
+                ? ConfidenceInterval.Of("thickness", "nm", scale * fit.Height, scale * thin, scale * thick, fit.DegreesOfFreedom)
+                : new FitParameter("thickness", "nm", scale, 0, scale, scale),
+            Math.Sqrt(fit.SumOfSquares / measurements))
         {
-            CentreLogDose = slope.Centre,
-            LevelStandardError = slope.Fit.StandardError(0),
-            DegreesOfFreedom = slope.Fit.DegreesOfFreedom,
+            IsThicknessGiven = !fitsThickness,
+            DegreesOfFreedom = fit.DegreesOfFreedom,
+            Band = fit.BandHalfWidth,
         };
     }
-
-    // Where the line reaches a level: x = centre + (level − a)/b; error by propagation from a and b, which are
-    // uncorrelated because x is centred.
-    private static FitParameter DoseAt(Slope slope, double level, string name)
-    {
-        double a = slope.Fit.Coefficients[0];
-        double b = slope.Fit.Coefficients[1];
-        double offset = (level - a) / b;
-        double variance = (slope.Fit.Covariance(0, 0) + offset * offset * slope.Fit.Covariance(1, 1)) / (b * b);
-        double ln10 = Math.Log(10);
-        return ConfidenceInterval.Positive(
-            name, "uC/cm2", Math.Pow(10, slope.Centre + offset), Math.Sqrt(variance) * ln10, slope.Fit.DegreesOfFreedom);
-    }
-
-    private sealed record Slope(int First, int Last, double Centre, LinearFit Fit, double SumOfSquares);
 }

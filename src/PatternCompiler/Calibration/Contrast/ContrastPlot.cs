@@ -25,17 +25,17 @@ public static class ContrastPlot
                 PlotFact.Of("onset", fit.Onset, "µC/cm²"),
                 PlotFact.Of(fit.Tone == ResistTone.Positive ? "clearing" : "whole", fit.Clearing, "µC/cm²")),
             x,
-            PlotAxis.Around("remaining thickness (nm)", [.. thicknesses, 0, fit.InitialThicknessNanometres]),
+            PlotAxis.Around("remaining thickness (nm)", [.. thicknesses, 0, fit.Thickness.Value]),
             [
                 Band("95 % confidence", -1),
                 Band("", 1),
-                new PlotSeries("fit", PlotMark.Line, 1, [.. along.Select(dose => (dose, fit.InitialThicknessNanometres * fit.RemainingFraction(dose)))]),
+                new PlotSeries("fit", PlotMark.Line, 1, [.. along.Select(dose => (dose, fit.Thickness.Value * fit.RemainingFraction(dose)))]),
                 new PlotSeries("measured", PlotMark.Dots, 0, [.. doses.Zip(thicknesses)]),
             ]);
 
         // Of the sloped part only: the plateaus are not fitted.
         PlotSeries Band(string name, int sign) => new(name, PlotMark.DashedLine, 3,
             [.. along.Where(dose => dose >= fit.Onset.Value && dose <= fit.Clearing.Value)
-                .Select(dose => (dose, fit.InitialThicknessNanometres * (fit.RemainingFraction(dose) + sign * fit.BandHalfWidth(dose))))]);
+                .Select(dose => (dose, fit.Thickness.Value * (fit.RemainingFraction(dose) + sign * fit.BandHalfWidth(dose))))]);
     }
 }

@@ -13,6 +13,14 @@ public static class FieldFitter
     /// <summary>Highest order that can be fitted.</summary>
     public const int HighestOrder = 3;
 
+    // A field is magnified wrongly by a tenth, not by a half: common practice, no source.
+    private const double SmallestScale = 0.5;
+    private const double LargestScale = 2;
+
+    // Places of the terms u and v in all orders.
+    private const int AlongX = 1;
+    private const int AlongY = 2;
+
     /// <summary>Fits a polynomial of the given order, 1 to 3.</summary>
     public static FieldFit Fit(IReadOnlyList<FieldMark> marks, int order, double halfFieldNanometres)
     {
@@ -32,6 +40,7 @@ public static class FieldFitter
 
         LinearFit x = LinearFit.Solve(design, [.. marks.Select(m => m.MeasuredX)]);
         LinearFit y = LinearFit.Solve(design, [.. marks.Select(m => m.MeasuredY)]);
+        RequireSameAxes(x, y, halfFieldNanometres);
         double[] distances = [.. Enumerable.Range(0, marks.Count).Select(i => Distance(x.Residuals[i], y.Residuals[i]))];
         double[] leftOut = [.. Enumerable.Range(0, marks.Count).Select(i => Distance(x.LeaveOneOutError(i), y.LeaveOneOutError(i)))];
         return new FieldFit(
@@ -79,6 +88,23 @@ public static class FieldFitter
         }
 
         return (fits, recommended ?? fits[0]);
+    }
+
+    /// <summary>Marks are found about where they were asked to be: each axis follows its own command, at a scale of about one.</summary>
+    private static void RequireSameAxes(LinearFit x, LinearFit y, double halfFieldNanometres)
+    {
+        (double alongX, double acrossX) = (x.Coefficients[AlongX] / halfFieldNanometres, x.Coefficients[AlongY] / halfFieldNanometres);
+        (double acrossY, double alongY) = (y.Coefficients[AlongX] / halfFieldNanometres, y.Coefficients[AlongY] / halfFieldNanometres);
+        string? problem = Math.Abs(acrossX) > Math.Abs(alongX) && Math.Abs(acrossY) > Math.Abs(alongY)
+            ? "the measured x follows the commanded y, and the measured y the commanded x"
+            : alongX is < SmallestScale or > LargestScale || alongY is < SmallestScale or > LargestScale
+                ? $"the measured places lie {alongX:0.###} times as far apart in x as the commanded ones, and {alongY:0.###} times in y"
+                : null;
+        if (problem is not null)
+        {
+            throw new CompileException(
+                CalibrationCodes.Contradiction, problem, fix: "look for exchanged columns or another unit; axes that run the other way are 'invert_x', 'invert_y' and 'swap' in the machine file");
+        }
     }
 
     private static IEnumerable<FitParameter> Parameters(string axis, LinearFit fit, (int U, int V)[] exponents) =>

@@ -14,8 +14,8 @@ public sealed record SettlingFit(FitParameter TimeConstant, FitParameter DeadTim
     /// <summary>Logarithm of the displacement over the jump at no wait, and how fast it falls in 1/µs.</summary>
     internal (double Level, double Rate) Line { get; init; }
 
-    /// <summary>Variances of <see cref="Line"/>'s level and rate, and their covariance.</summary>
-    internal (double Level, double Rate, double Both) LineCovariance { get; init; }
+    /// <summary>Variances of the time constant's logarithm and of the dead time, and their covariance.</summary>
+    internal (double Constant, double Dead, double Both) LogCovariance { get; init; }
 
     /// <summary>Displacement that is left, over the jump, after a wait in microseconds.</summary>
     public double Left(double wait) => Math.Exp(Line.Level - (Line.Rate * wait));
@@ -24,6 +24,10 @@ public sealed record SettlingFit(FitParameter TimeConstant, FitParameter DeadTim
     public double WaitFor(double jump, double left) => jump <= left ? 0 : Math.Max(0, (Line.Level + Math.Log(jump / left)) / Line.Rate);
 
     /// <summary>Half width of the 95% confidence band of the logarithm of <see cref="Left"/>.</summary>
-    internal double LogBandHalfWidth(double wait) => ConfidenceInterval.HalfWidths(DegreesOfFreedom)
-        * Math.Sqrt(LineCovariance.Level - (2 * wait * LineCovariance.Both) + (wait * wait * LineCovariance.Rate));
+    internal double LogBandHalfWidth(double wait)
+    {
+        double byConstant = (Line.Rate * wait) - Line.Level;
+        return ConfidenceInterval.HalfWidths(DegreesOfFreedom) * Math.Sqrt(
+            (byConstant * byConstant * LogCovariance.Constant) + (2 * byConstant * Line.Rate * LogCovariance.Both) + (Line.Rate * Line.Rate * LogCovariance.Dead));
+    }
 }

@@ -5,66 +5,46 @@ namespace PatternCompiler.Calibration.Settling;
 
 /// <summary>
 /// Fits settling: a first-order deflection that was sent over a jump J is still J·e^(−(t−t₀)/τ) away after the wait t. The
-/// squares of the displacements themselves are made least, because it is they that are measured with an even error, by
-/// Gauss–Newton steps on level t₀/τ and rate 1/τ.
+/// squares of the displacements themselves are made least, because it is they that are measured with an even error. Intervals are
+/// by profile likelihood.
 /// </summary>
 public static class SettlingFitter
 {
-    private const int MostSteps = 200;
-    private const int MostHalvings = 40;
-    private const double Settled = 1e-13;
+    private const int ParameterCount = 2;
+    private const int MostBars = 10_000;
+
+    /// <summary>
+    /// Displacements of which the best curve explains less than this part, as a root mean square, show no settling: common practice,
+    /// no source.
+    /// </summary>
+    private const double LargestResidual = 0.5;
+
+    // A factor of a million in the time constant, and as many time constants of dead time.
+    private const double Reach = 14;
 
     /// <summary>Fits jumps (nm) and waits (µs) against displacements (nm).</summary>
     public static SettlingFit Fit(IReadOnlyList<double> jumps, IReadOnlyList<double> waits, IReadOnlyList<double> displacements, DiagnosticSink sink)
     {
+        if (jumps.Count > MostBars)
+        {
+            throw new CompileException(CalibrationCodes.BadTable, $"{jumps.Count} bars are too many to fit; at most {MostBars} are fitted", fix: "fit a part of them");
+        }
+
         (double level, double rate) = Start(jumps, waits, displacements);
-        double squares = Squares(level, rate);
-        LinearFit step = Step(level, rate);
-        for (int count = 0; ; count++)
+        NonlinearFit? fit = NonlinearFit.Solve(Evaluate, jumps.Count, [-Math.Log(rate), level / rate]);
+        double all = displacements.Sum(displacement => displacement * displacement);
+        if (fit is null || !(fit.SumOfSquares <= LargestResidual * LargestResidual * all) || !fit.Parameters.All(double.IsFinite))
         {
-            double part = 1;
-            double newLevel, newRate, newSquares;
-            int halvings = 0;
-            do
-            {
-                newLevel = level + (part * step.Coefficients[0]);
-                newRate = rate + (part * step.Coefficients[1]);
-                newSquares = Squares(newLevel, newRate);
-                part /= 2;
-            }
-            while (!(newSquares <= squares) && ++halvings < MostHalvings);
-
-            bool isSettled = halvings == MostHalvings
-                || (Math.Abs(newLevel - level) <= Settled * (1 + Math.Abs(level)) && Math.Abs(newRate - rate) <= Settled * Math.Abs(rate));
-            if (halvings < MostHalvings)
-            {
-                (level, rate, squares) = (newLevel, newRate, newSquares);
-                step = Step(level, rate);
-            }
-
-            if (isSettled)
-            {
-                break;
-            }
-
-            if (count == MostSteps)
-            {
-                throw Misfit.Fault(
-                    CalibrationCodes.NotConverged,
-                    "no settling describes these displacements",
-                    "look for a misread line",
-                    new("wait", waits, "us"),
-                    new("displacement", displacements, "nm"),
-                    rising: false);
-            }
+            throw Misfit.Fault(
+                CalibrationCodes.NotConverged,
+                $"no settling describes these displacements{(fit is null ? "" : $": the best leaves {100 * Math.Sqrt(fit.SumOfSquares / all):0} % of them (root mean square), more than {100 * LargestResidual:0} %")}",
+                "look for a misread line or a wrong column",
+                new("wait", waits, "us"),
+                new("displacement", displacements, "nm"),
+                rising: false);
         }
 
-        if (!(rate > 0))
-        {
-            throw Rising(waits, displacements);
-        }
-
-        if (step.DegreesOfFreedom == 0)
+        if (fit.DegreesOfFreedom == 0)
         {
             sink.Warn(
                 CalibrationCodes.NoSpareMeasurement,
@@ -72,33 +52,22 @@ public static class SettlingFitter
                 fix: "write the target with more waits");
         }
 
-        return Describe(level, rate, squares, step);
+        return Describe(fit);
 
-        double Squares(double atLevel, double atRate)
+        // Parameters are the logarithm of the time constant and the dead time.
+        bool Evaluate(ReadOnlySpan<double> p, Span<double> residuals, Span<double> slopes)
         {
-            double sum = 0;
-            for (int i = 0; i < jumps.Count; i++)
+            double constant = Math.Exp(p[0]);
+            for (int i = 0; i < residuals.Length; i++)
             {
-                double error = displacements[i] - (jumps[i] * Math.Exp(atLevel - (atRate * waits[i])));
-                sum += error * error;
+                double gone = (waits[i] - p[1]) / constant;
+                double left = jumps[i] * Math.Exp(-gone);
+                residuals[i] = displacements[i] - left;
+                slopes[i * ParameterCount] = -left * gone;
+                slopes[i * ParameterCount + 1] = -left / constant;
             }
 
-            return sum;
-        }
-
-        LinearFit Step(double atLevel, double atRate)
-        {
-            var design = new double[jumps.Count, 2];
-            var errors = new double[jumps.Count];
-            for (int i = 0; i < jumps.Count; i++)
-            {
-                double left = jumps[i] * Math.Exp(atLevel - (atRate * waits[i]));
-                design[i, 0] = left;
-                design[i, 1] = -waits[i] * left;
-                errors[i] = displacements[i] - left;
-            }
-
-            return LinearFit.Solve(design, errors);
+            return constant > 0 && double.IsFinite(constant);
         }
     }
 
@@ -128,21 +97,25 @@ public static class SettlingFitter
         return line[1] > 0 ? (line[0], line[1]) : throw Rising(waits, displacements);
     }
 
-    private static SettlingFit Describe(double level, double rate, double squares, LinearFit fit)
+    private static SettlingFit Describe(NonlinearFit fit)
     {
-        double varianceOfLevel = fit.Covariance(0, 0);
-        double varianceOfRate = fit.Covariance(1, 1);
-        double both = fit.Covariance(0, 1);
-        double dead = level / rate;
-        double errorOfDead = Math.Sqrt(varianceOfLevel - (2 * dead * both) + (dead * dead * varianceOfRate)) / rate;
-        return new SettlingFit(
-            ConfidenceInterval.Positive("time-constant", "us", 1 / rate, Math.Sqrt(varianceOfRate) / rate, fit.DegreesOfFreedom),
-            ConfidenceInterval.Symmetric("dead-time", "us", dead, errorOfDead, fit.DegreesOfFreedom))
+        double constant = Math.Exp(fit.Parameters[0]);
+        double dead = fit.Parameters[1];
+        (double shortest, double longest, double first, double last) = (double.NaN, double.NaN, double.NaN, double.NaN);
+        if (fit.DegreesOfFreedom > 0)
         {
-            RootMeanSquareNanometres = Math.Sqrt(squares / fit.Residuals.Length),
+            (shortest, longest) = fit.Interval(0, Reach);
+            (first, last) = fit.Interval(1, Reach * constant);
+        }
+
+        return new SettlingFit(
+            ConfidenceInterval.Of("time-constant", "us", constant, Math.Exp(shortest), Math.Exp(longest), fit.DegreesOfFreedom),
+            ConfidenceInterval.Of("dead-time", "us", dead, first, last, fit.DegreesOfFreedom))
+        {
+            RootMeanSquareNanometres = Math.Sqrt(fit.SumOfSquares / (fit.DegreesOfFreedom + ParameterCount)),
             DegreesOfFreedom = fit.DegreesOfFreedom,
-            Line = (level, rate),
-            LineCovariance = (varianceOfLevel, varianceOfRate, both),
+            Line = (dead / constant, 1 / constant),
+            LogCovariance = (fit.Covariance[0, 0], fit.Covariance[1, 1], fit.Covariance[0, 1]),
         };
     }
 

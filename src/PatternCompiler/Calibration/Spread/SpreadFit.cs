@@ -6,10 +6,10 @@ namespace PatternCompiler.Calibration.Spread;
 /// Two-Gaussian spread of the deposited energy, <c>exp(−r²/α²)/α² + η·exp(−r²/β²)/β²</c> up to a constant
 /// (T. H. P. Chang, J. Vac. Sci. Technol. 12, 1271 (1975)). α and β are 1/e radii, √2 times a standard deviation.
 /// </summary>
-/// <param name="Forward">α, in nanometres.</param>
-/// <param name="Backscatter">β, in nanometres.</param>
+/// <param name="Forward">α, in nanometres, the spot taken out.</param>
+/// <param name="Backscatter">β, in nanometres, the spot taken out.</param>
 /// <param name="Ratio">η, backscattered energy over forward energy.</param>
-/// <param name="RootMeanSquareResidual">Of ln(charge), over all measurements: about the relative error of a dot's charge.</param>
+/// <param name="RootMeanSquareResidual">Of ln(radius), over all measurements: about the relative error of a radius.</param>
 /// <param name="LogCharge">Logarithm of the charge (fC) that clears a dot of vanishing radius times its forward density; the fit's fourth parameter.</param>
 public sealed record SpreadFit(
     FitParameter Forward,
@@ -22,18 +22,27 @@ public sealed record SpreadFit(
     public int DegreesOfFreedom { get; init; }
 
     /// <summary>
-    /// Covariance of the logarithms of forward range, backscattered range and ratio and of <see cref="LogCharge"/>, row by row.
+    /// Covariance of the logarithms of both ranges with the spot, of the ratio and of <see cref="LogCharge"/>, row by row.
     /// </summary>
     public ImmutableArray<double> LogCovariance { get; init; } = [];
 
+    /// <summary>Spot that the dots were written with, full width at half maximum.</summary>
+    public double SpotNanometres { get; init; }
+
+    /// <summary>Forward range as the dots show it, with the spot.</summary>
+    internal double ForwardWithSpot { get; init; }
+
+    /// <summary>Backscattered range as the dots show it, with the spot.</summary>
+    internal double BackscatterWithSpot { get; init; }
+
     /// <summary>
-    /// Half width of the 95% confidence band of ln(charge) at a radius in nanometres; not a number without a spare
+    /// Half width of the 95% confidence band of ln(radius) about a radius in nanometres; not a number without a spare
     /// measurement.
     /// </summary>
     public double LogBandHalfWidth(double radiusNanometres)
     {
         double[] slope = [.. Enumerable.Range(0, SpreadFitter.ParameterCount)
-            .Select(i => SpreadFitter.LogChargeSlope(radiusNanometres, i, Forward.Value, Backscatter.Value, Ratio.Value))];
+            .Select(i => DotModel.LogChargeSlope(radiusNanometres, i, ForwardWithSpot, BackscatterWithSpot, Ratio.Value))];
         double variance = 0;
         for (int i = 0; i < slope.Length; i++)
         {
@@ -43,10 +52,10 @@ public sealed record SpreadFit(
             }
         }
 
-        return ConfidenceInterval.HalfWidths(DegreesOfFreedom) * Math.Sqrt(variance);
+        return ConfidenceInterval.HalfWidths(DegreesOfFreedom) * Math.Sqrt(variance) / DotModel.SlopeAt(radiusNanometres, ForwardWithSpot, BackscatterWithSpot, Ratio.Value);
     }
 
     /// <summary>Charge, in femtocoulombs, that by this fit clears a dot out to a radius in nanometres.</summary>
     public double ChargeForRadius(double radiusNanometres) =>
-        Math.Exp(LogCharge - SpreadFitter.LogSpread(radiusNanometres, Forward.Value, Backscatter.Value, Ratio.Value));
+        Math.Exp(LogCharge - DotModel.LogSpread(radiusNanometres, ForwardWithSpot, BackscatterWithSpot, Ratio.Value));
 }

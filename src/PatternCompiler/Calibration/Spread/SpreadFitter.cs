@@ -1,30 +1,39 @@
-using MathNet.Numerics.LinearAlgebra;
-using MathNet.Numerics.Optimization;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Instrument;
 
 namespace PatternCompiler.Calibration.Spread;
 
 /// <summary>
 /// Fits a spread function to a dot test: single dots of known charge clear resist out to a measured radius r, where the
-/// charge times the spread at r equals the resist's threshold. So the logarithm of the charge is a constant minus the
-/// logarithm of the spread at r: three parameters and a constant, found by Levenberg–Marquardt from several starting
-/// points, all positive parameters as logarithms.
+/// charge times the spread at r equals the resist's threshold. The radius carries the error, of even size in its logarithm. Three
+/// parameters and a constant are found by least squares from several starting points, all as logarithms; intervals are by profile
+/// likelihood. The dots show the beam as it was, spot included: the spot is taken out of the ranges in quadrature.
 /// </summary>
 public static class SpreadFitter
 {
     internal const int ParameterCount = 4;
-    private static readonly double[] StartingRatios = [0.3, 0.7, 1.5];
-    private static readonly double[] StartingForwardFractions = [0.3, 1, 2];
+    private const int MostDots = 2000;
+    private const int StartsTried = 2;
+
+    /// <summary>
+    /// Radii that the best spread misses by more than this, as a root mean square of logarithms, are no dot test: common practice,
+    /// no source.
+    /// </summary>
+    private const double LargestResidual = 0.4;
+
+    // In logarithms: a factor of a million to either side.
+    private const double Reach = 14;
+    private static readonly double[] StartingRatios = [0.1, 0.3, 0.7, 1.5];
+    private static readonly double[] StartingForwardFractions = [0.3, 1, 2, 4];
     private static readonly double[] StartingBackscatterFractions = [0.25, 0.5, 1];
 
-    /// <summary>Fits dot charges (fC) and cleared radii (nm).</summary>
-    public static SpreadFit Fit(IReadOnlyList<double> charges, IReadOnlyList<double> radii, DiagnosticSink sink)
+    /// <summary>Fits dot charges (fC) and cleared radii (nm), written with a spot of a full width at half maximum (nm).</summary>
+    public static SpreadFit Fit(IReadOnlyList<double> charges, IReadOnlyList<double> radii, double spotNanometres, DiagnosticSink sink)
     {
         RequireCoverage(radii);
-        Vector<double> x = Vector<double>.Build.DenseOfEnumerable(radii);
-        Vector<double> y = Vector<double>.Build.DenseOfEnumerable(charges.Select(charge => Math.Log(charge)));
-        NonlinearMinimizationResult best = BestOf(x, y);
+        var model = new DotModel(charges, radii);
+        NonlinearFit best = BestOf(model, charges, radii);
         if (radii.Count == ParameterCount)
         {
             sink.Warn(
@@ -33,26 +42,19 @@ public static class SpreadFitter
                 fix: "measure more dots");
         }
 
-        return Describe(best, x, y);
-    }
-
-    /// <summary>Natural logarithm of the unnormalised spread, without underflow at large radii.</summary>
-    internal static double LogSpread(double radius, double forward, double backscatter, double ratio)
-    {
-        double near = -radius * radius / (forward * forward) - 2 * Math.Log(forward);
-        double far = -radius * radius / (backscatter * backscatter) - 2 * Math.Log(backscatter) + Math.Log(ratio);
-        double larger = Math.Max(near, far);
-        return larger + Math.Log(Math.Exp(near - larger) + Math.Exp(far - larger));
+        return Describe(best, charges, radii, spotNanometres);
     }
 
     private static void RequireCoverage(IReadOnlyList<double> radii)
     {
-        if (radii.Count < ParameterCount)
+        if (radii.Count is < ParameterCount or > MostDots)
         {
-            throw new CompileException(
-                CalibrationCodes.TooFewMeasurements,
-                $"{radii.Count} dots cannot determine the range of forward scattering, the range of backscattering, their ratio and the threshold",
-                fix: "measure five dots or more, with charges over several decades");
+            throw radii.Count > MostDots
+                ? new CompileException(CalibrationCodes.BadTable, $"{radii.Count} dots are too many to fit; at most {MostDots} are fitted", fix: "fit a part of them")
+                : new CompileException(
+                    CalibrationCodes.TooFewMeasurements,
+                    $"{radii.Count} dots cannot determine the range of forward scattering, the range of backscattering, their ratio and the threshold",
+                    fix: "measure five dots or more, with charges over several decades");
         }
 
         double smallest = radii.Min();
@@ -66,125 +68,93 @@ public static class SpreadFitter
         }
     }
 
-    private static NonlinearMinimizationResult BestOf(Vector<double> x, Vector<double> y)
+    private static NonlinearFit BestOf(DotModel model, IReadOnlyList<double> charges, IReadOnlyList<double> radii)
     {
-        NonlinearMinimizationResult? best = null;
-        foreach (Vector<double> start in StartingPoints(x, y))
+        NonlinearFit? best = StartingPoints(model, radii)
+            .OrderBy(start => start.Squares).Take(StartsTried)
+            .Select(start => NonlinearFit.Solve(model.Evaluate, radii.Count, start.Parameters))
+            .Where(fit => fit is not null && double.IsFinite(fit.SumOfSquares))
+            .MinBy(fit => fit!.SumOfSquares);
+        if (best is null || !(Math.Sqrt(best.SumOfSquares / radii.Count) <= LargestResidual))
         {
-            if (TryFit(x, y, start) is { } result
-                && (best is null || result.ModelInfoAtMinimum.Value < best.ModelInfoAtMinimum.Value))
-            {
-                best = result;
-            }
+            string miss = best is null ? "" : $": the best one misses the radii by {100 * Math.Sqrt(best.SumOfSquares / radii.Count):0} % (root mean square), more than {100 * LargestResidual:0} %";
+            throw Fault(CalibrationCodes.NotConverged, "no two-Gaussian spread describes these dots" + miss, "look for a misread line or a wrong column", charges, radii);
         }
 
-        return best ?? throw Misfit.Fault(
-            CalibrationCodes.NotConverged,
-            "no two-Gaussian spread describes these dots",
-            "look for a misread line",
-            Charges(y),
-            Radii(x),
-            rising: true);
+        return best;
     }
 
-    private static Misfit.Values Charges(Vector<double> logarithms) => new("charge", [.. logarithms.Select(Math.Exp)], "fC");
-
-    private static Misfit.Values Radii(Vector<double> radii) => new("radius", [.. radii], "nm");
-
-    /// <summary>The fit from one starting point; null if it does not settle on numbers.</summary>
-    private static NonlinearMinimizationResult? TryFit(Vector<double> x, Vector<double> y, Vector<double> start)
+    /// <summary>Parameters to start from, with the threshold that suits most dots and lets every dot have a radius.</summary>
+    private static IEnumerable<(double[] Parameters, double Squares)> StartingPoints(DotModel model, IReadOnlyList<double> radii)
     {
-        NonlinearMinimizationResult result;
-        try
-        {
-            IObjectiveModel model = ObjectiveFunction.NonlinearModel(Predict, x, y, accuracyOrder: 6);
-            result = new LevenbergMarquardtMinimizer(maximumIterations: 500).FindMinimum(model, start);
-        }
-        catch (Exception fault) when (fault is not OutOfMemoryException)
-        {
-            // The library throws exceptions of many kinds where its steps leave what numbers can hold.
-            return null;
-        }
-
-        bool settled = result.ReasonForExit is ExitCondition.Converged or ExitCondition.RelativeGradient
-            or ExitCondition.RelativePoints or ExitCondition.AbsoluteGradient;
-        return settled && double.IsFinite(result.ModelInfoAtMinimum.Value) && result.MinimizingPoint.All(double.IsFinite) ? result : null;
-    }
-
-    private static IEnumerable<Vector<double>> StartingPoints(Vector<double> x, Vector<double> y)
-    {
-        double smallest = x.Minimum();
-        double largest = x.Maximum();
+        double smallest = radii.Min();
+        double largest = radii.Max();
         foreach (double forward in StartingForwardFractions)
         {
             foreach (double backscatter in StartingBackscatterFractions)
             {
                 foreach (double ratio in StartingRatios)
                 {
-                    double a = Math.Max(smallest, 1) * forward;
+                    double a = smallest * forward;
                     double b = Math.Max(largest * backscatter, 2 * a);
-                    double constant = y.Select((value, i) => value + LogSpread(x[i], a, b, ratio)).Average();
-                    yield return Vector<double>.Build.DenseOfArray([Math.Log(a), Math.Log(b), Math.Log(ratio), constant]);
+                    double[] parameters = [Math.Log(a), Math.Log(b), Math.Log(ratio), 0];
+                    parameters[3] = model.ThresholdFor(a, b, ratio);
+                    yield return (parameters, model.RoughSquares(parameters));
                 }
             }
         }
     }
 
-    private static Vector<double> Predict(Vector<double> p, Vector<double> x) =>
-        x.Map(r => p[3] - LogSpread(r, Math.Exp(p[0]), Math.Exp(p[1]), Math.Exp(p[2])));
-
-    private static SpreadFit Describe(NonlinearMinimizationResult result, Vector<double> x, Vector<double> y)
+    private static SpreadFit Describe(NonlinearFit fit, IReadOnlyList<double> charges, IReadOnlyList<double> radii, double spotNanometres)
     {
-        Vector<double> p = result.MinimizingPoint;
-        Vector<double> residuals = y - Predict(p, x);
-        int degreesOfFreedom = x.Count - ParameterCount;
-        double sumOfSquares = residuals.DotProduct(residuals);
-        Matrix<double> covariance = LogCovariance(p, x, y, sumOfSquares, degreesOfFreedom);
-        FitParameter Parameter(string name, string unit, int i) =>
-            ConfidenceInterval.Positive(name, unit, Math.Exp(p[i]), Math.Sqrt(covariance[i, i]), degreesOfFreedom);
-        return new SpreadFit(
-            Parameter("forward", "nm", 0),
-            Parameter("backscatter", "nm", 1),
-            Parameter("ratio", "", 2),
-            Math.Sqrt(sumOfSquares / x.Count),
-            p[3])
+        double spot = spotNanometres / SpreadFunction.HalfMaximumWidthPerRange;
+        double[] p = fit.Parameters;
+        if (!fit.Covariance.Enumerate().All(value => double.IsFinite(value) || fit.DegreesOfFreedom == 0)
+            || p[1] - p[0] < Math.Log(1.5) || Math.Abs(p[2]) > Reach)
         {
-            DegreesOfFreedom = degreesOfFreedom,
-            LogCovariance = [.. covariance.ToRowMajorArray()],
-        };
-    }
-
-    /// <summary>Change of ln(charge) at a radius with one parameter (a logarithm, or the constant), in closed form.</summary>
-    internal static double LogChargeSlope(double r, int parameter, double a, double b, double ratio)
-    {
-        double far = Math.Exp(-r * r / (b * b) - 2 * Math.Log(b) + Math.Log(ratio) - LogSpread(r, a, b, ratio));
-        return parameter switch
-        {
-            0 => -(1 - far) * (2 * r * r / (a * a) - 2),
-            1 => -far * (2 * r * r / (b * b) - 2),
-            2 => -far,
-            _ => 1,
-        };
-    }
-
-    // Covariance s²·(JᵀJ)⁻¹ of the logarithms at the minimum; the Jacobian in closed form.
-    private static Matrix<double> LogCovariance(Vector<double> p, Vector<double> x, Vector<double> y, double sumOfSquares, int degreesOfFreedom)
-    {
-        Matrix<double> jacobian = Matrix<double>.Build.Dense(
-            x.Count, ParameterCount, (i, j) => LogChargeSlope(x[i], j, Math.Exp(p[0]), Math.Exp(p[1]), Math.Exp(p[2])));
-        Matrix<double> normal = jacobian.TransposeThisAndMultiply(jacobian);
-        if (!normal.Enumerate().All(double.IsFinite) || !(normal.ConditionNumber() < 1e14))
-        {
-            throw Misfit.Fault(
+            throw Fault(
                 CalibrationCodes.Undetermined,
                 "the dots do not separate the forward from the backscattered range",
                 "measure dots at more radii between the two ranges",
-                Charges(y),
-                Radii(x),
-                rising: true);
+                charges,
+                radii);
         }
 
-        double variance = degreesOfFreedom > 0 ? sumOfSquares / degreesOfFreedom : double.NaN;
-        return variance * normal.Inverse();
+        FitParameter Range(string name, int i)
+        {
+            double width = Math.Exp(p[i]);
+            if (width <= spot)
+            {
+                throw Fault(
+                    CalibrationCodes.SpotWiderThanDots,
+                    $"the {name} range of the dots is {width:0.##} nm with the spot, no more than the {spot:0.##} nm of a spot of {spotNanometres:0.##} nm alone",
+                    "check --spot (a full width at half maximum), or measure with a finer spot",
+                    charges,
+                    radii);
+            }
+
+            // Without the spot; what the interval with it says of a range below the spot's is that it may be 0.
+            double WithoutSpot(double range) => Math.Sqrt(Math.Max(0, range * range - spot * spot));
+            (double low, double high) = fit.DegreesOfFreedom > 0 ? fit.Interval(i, Reach) : (double.NaN, double.NaN);
+            return ConfidenceInterval.Of(name, "nm", WithoutSpot(width), WithoutSpot(Math.Exp(low)), WithoutSpot(Math.Exp(high)), fit.DegreesOfFreedom);
+        }
+
+        (double lowRatio, double highRatio) = fit.DegreesOfFreedom > 0 ? fit.Interval(2, Reach) : (double.NaN, double.NaN);
+        return new SpreadFit(
+            Range("forward", 0),
+            Range("backscatter", 1),
+            ConfidenceInterval.Of("ratio", "", Math.Exp(p[2]), Math.Exp(lowRatio), Math.Exp(highRatio), fit.DegreesOfFreedom),
+            Math.Sqrt(fit.SumOfSquares / radii.Count),
+            p[3])
+        {
+            SpotNanometres = spotNanometres,
+            ForwardWithSpot = Math.Exp(p[0]),
+            BackscatterWithSpot = Math.Exp(p[1]),
+            DegreesOfFreedom = fit.DegreesOfFreedom,
+            LogCovariance = [.. fit.Covariance.ToRowMajorArray()],
+        };
     }
+
+    private static CompileException Fault(DiagnosticCode code, string problem, string fix, IReadOnlyList<double> charges, IReadOnlyList<double> radii) =>
+        Misfit.Fault(code, problem, fix, new("charge", charges, "fC"), new("radius", radii, "nm"), rising: true);
 }

@@ -32,6 +32,6 @@ public static class SpreadPlot
             ]);
 
         PlotSeries Band(string name, int sign) => new(
-            name, PlotMark.DashedLine, 3, [.. along.Select(r => (fit.ChargeForRadius(r) * Math.Exp(sign * fit.LogBandHalfWidth(r)), r))]);
+            name, PlotMark.DashedLine, 3, [.. along.Select(r => (fit.ChargeForRadius(r), r * Math.Exp(sign * fit.LogBandHalfWidth(r))))]);
     }
 }

@@ -57,4 +57,27 @@ public static class CalibrationCodes
         "fit did not converge",
         "No set of parameters near any of the starting points describes the measurements. The data may hold a misread "
         + "line, or belong to another model.");
+
+    /// <summary>A spot that leaves nothing of a fitted range.</summary>
+    public static readonly DiagnosticCode SpotWiderThanDots = new(
+        "PC4071",
+        DiagnosticKind.Input,
+        "spot wider than the fitted range",
+        "Dots show the spread of an ideally fine beam and the spot together, their 1/e radii added in quadrature; the process file holds the spread alone, and the machine file the spot. "
+        + "The fitted range is no wider than the stated spot alone, so that nothing is left for the spread. A spot is a full width at half maximum, 1.67 times its 1/e radius.");
+
+    /// <summary>Measurements that contradict what they are fitted to.</summary>
+    public static readonly DiagnosticCode Contradiction = new(
+        "PC4073",
+        DiagnosticKind.Input,
+        "measurements contradict the model",
+        "What is fitted comes out as nothing that can be: a delay below zero, a field whose x follows the commanded y, a scale far from one. "
+        + "Columns are exchanged, or their units are others than the header says.");
+
+    /// <summary>Measurements of a resist of the other tone.</summary>
+    public static readonly DiagnosticCode WrongTone = new(
+        "PC4072",
+        DiagnosticKind.Input,
+        "the resist has the other tone",
+        "A positive resist thins with dose, a negative one stays. The measurements follow the other tone than was stated: state it with --tone, or look for exchanged or inverted columns.");
 }

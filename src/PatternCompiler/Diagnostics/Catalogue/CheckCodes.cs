@@ -47,4 +47,14 @@ public static class CheckCodes
         + "(K. Kanaya and S. Okayama, J. Phys. D: Appl. Phys. 5, 43 (1972)). Backscattered ranges that were fitted to measurements lie near 0.43 R "
         + "at any energy, authors differing by 30 % and more. A value outside 0.25 R to 0.75 R is usually a slip of units (a standard deviation is "
         + "0.71 of a 1/e radius), another energy, or another substrate.");
+
+    /// <summary>A base dose that puts edges elsewhere.</summary>
+    public static readonly DiagnosticCode BaseDoseMovesEdges = new(
+        "PC1671",
+        DiagnosticKind.Violation,
+        "base dose moves edges",
+        "A large area clears at the clearing dose of its resist, but its edges receive half of the base dose only: electrons scatter out of it as far as in. "
+        + "A positive resist is open where it is gone, a negative one stands where half of it remains; a base dose of twice the dose of that prints edges where they are drawn. "
+        + "With less they land inside, with more outside. The warning tells how far, where that is more than a quarter of the forward 1/e radius with the spot. "
+        + "Whoever wants another base dose can make up for it with 'bias' in the job, or have doses corrected: then edges are held to the dose that prints, whatever the base dose.");
 }

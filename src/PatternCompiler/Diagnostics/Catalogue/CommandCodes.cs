@@ -108,13 +108,6 @@ public static class CommandCodes
         "no energy spread",
         "A prediction needs to know how energy spreads in the resist: the radii and the ratio of the Gaussians in the process file. Typical values are in the built-in process file; 'patternc fit spread' finds yours from a test.");
 
-    /// <summary>The process has no contrast curve.</summary>
-    public static readonly DiagnosticCode NoContrast = new(
-        "PC0018",
-        DiagnosticKind.Input,
-        "no contrast curve",
-        "What remains of the resist after development follows from its contrast curve: the dose at which it starts to change and the dose at which it is gone (or whole, for a negative resist). Measure the thickness over a series of doses; 'patternc fit contrast' turns the table into the lines for the process file.");
-
     /// <summary>The ending of an output's name means another content.</summary>
     public static readonly DiagnosticCode WrongEnding = new(
         "PC0060",

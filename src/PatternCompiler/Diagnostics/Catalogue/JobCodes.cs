@@ -45,6 +45,15 @@ public static class JobCodes
         "value out of range",
         "The value has the right form but no machine, process or job can have it, or it contradicts another value of the file.");
 
+    /// <summary>A process file of an earlier version.</summary>
+    public static readonly DiagnosticCode FormerResistKeys = new(
+        "PC0171",
+        DiagnosticKind.Input,
+        "process file of an earlier version",
+        "A process file has one section 'resist' with tone, onset (or contrast), clearing dose and thickness: prints, stray lines, process window, correction and reports all follow from it. "
+        + "Earlier versions read 'tone', 'dose.onset' and 'contrast' with an onset of its own, and took half of the base dose for the dose that prints, whatever the file said. "
+        + "Write the dose that just clears a large area as 'clearing'; 'patternc fit contrast' finds it. Edges of large areas receive half of 'dose.area', so that they print where they are drawn if it is twice the clearing dose.");
+
     /// <summary>A layer that no source has.</summary>
     public static readonly DiagnosticCode UnknownLayer = new(
         "PC0120",

@@ -11,7 +11,7 @@ internal static class DoseMatrix
         new PatternGuide(
             "Write it at the base dose you believe in; the factors span a range around it. Develop as usual.",
             "Find the first square that is clear to the substrate, and measure the remaining thickness of the others.",
-            "Multiply the base dose by the factor of the first clear square. 'patternc fit contrast' takes dose and thickness of all squares."),
+            "The factor of the first clear square times the base dose clears large areas; their edges need about twice that. 'patternc fit contrast' takes dose and thickness of all squares, or factor and thickness with --base-dose; from the clearing dose it tells the base dose."),
         [
             PatternParameter.Count("columns", 6, "squares in a row"),
             PatternParameter.Count("rows", 4, "rows"),

@@ -11,7 +11,7 @@ internal static class DoseWedge
         new PatternGuide(
             "Write it once; develop as usual. The bar is wider than the backscattered range, so its middle sees the full background.",
             "Scan a profiler along the bar's middle line: one trace holds the whole contrast curve. A tick stands over the middle of every step, a longer one with the factor over every fifth and the last.",
-            "'patternc fit contrast' takes dose (base dose times factor of the step) and remaining thickness."),
+            "'patternc fit contrast' takes factor and remaining thickness with --base-dose."),
         [
             PatternParameter.Count("steps", 20, "steps"),
             PatternParameter.Length("length", "4 um", "length of a step"),

@@ -11,7 +11,7 @@ internal static class LinesAndDots
         new PatternGuide(
             "Write it with the line dose and dot charge of the process file. Leave the surroundings bare: the dots must not see each other's background.",
             "Measure the width of every line and the cleared radius of every dot.",
-            "'patternc fit spread' takes charge and radius of the dots. The narrowest whole line gives the line dose."),
+            "'patternc fit spread' takes charge and radius of the dots, and --spot the width of the beam. The narrowest whole line gives the line dose."),
         [
             PatternParameter.Count("steps", 12, "doses"),
             PatternParameter.Length("spacing", "6 um", "between lines, and between dots"),

@@ -319,6 +319,11 @@ public sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagnost
         if (!isSpreadChecked)
         {
             SpreadCheck.Run(settings.Process, settings.Machine.Beam.EnergyElectronvolts, sink);
+            if (settings.Job.Correction is null)
+            {
+                BaseDoseCheck.Run(settings.Process, settings.Machine.Beam, sink);
+            }
+
             isSpreadChecked = true;
         }
     }

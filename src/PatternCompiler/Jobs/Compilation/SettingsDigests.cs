@@ -48,11 +48,9 @@ internal static class SettingsDigests
     /// <summary>Digest of process and dose: base doses, tone, response and spread of the resist.</summary>
     public static SettingsDigest Of(Resist process)
     {
-        var text = new StringBuilder("process 1\n");
+        var text = new StringBuilder("process 2\n");
         Line(text, "dose", process.AreaDoseCoulombsPerSquareMetre, process.LineDoseCoulombsPerMetre, process.DotChargeCoulombs);
-        Line(text, "onset", process.OnsetDoseCoulombsPerSquareMetre);
-        Line(text, "tone", (int)process.Tone);
-        Line(text, "contrast", process.Contrast is { } contrast ? [contrast.OnsetCoulombsPerSquareMetre, contrast.ClearingCoulombsPerSquareMetre] : []);
+        Line(text, "resist", (int)process.Response.Tone, process.Response.OnsetCoulombsPerSquareMetre, process.Response.ClearingCoulombsPerSquareMetre);
         Line(text, "spread", [.. process.Spread?.Terms.SelectMany(term => new[] { (int)term.Shape, term.RangeNanometres, term.Ratio }) ?? []]);
         return DigestOf(text);
     }

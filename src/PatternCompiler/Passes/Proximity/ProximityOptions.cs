@@ -24,6 +24,12 @@ public sealed record ProximityOptions(
     double DotChargePerAreaDoseSquareNanometres)
 {
     /// <summary>
+    /// Energy that edges are held to at dose factor 1, over that of a large area at the base dose; the average of an area is held
+    /// to twice as much.
+    /// </summary>
+    public double EdgeEnergy { get; init; } = 0.5;
+
+    /// <summary>
     /// A piece gets at least the charge of this area at dose factor 1: enough for the beam to write it, and to write it in
     /// shape. Figures that come in smaller are left as they are.
     /// </summary>

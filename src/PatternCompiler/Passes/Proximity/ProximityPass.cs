@@ -9,8 +9,8 @@ namespace PatternCompiler.Passes.Proximity;
 /// <summary>
 /// Corrects doses for scattered electrons. Doses are multiplied by target over energy until all energies meet their
 /// targets (self-consistent dose: M. Parikh, J. Appl. Phys. 50, 4371 (1979)); forward energy is exact, shape by
-/// shape, long-range energy comes from a density map. The target is set so that a large area's edge at dose factor 1
-/// needs no correction.
+/// shape, long-range energy comes from a density map. The target is the energy at which the resist prints: with
+/// a base dose of twice that, a large area's edge at dose factor 1 needs no correction.
 /// </summary>
 public static class ProximityPass
 {

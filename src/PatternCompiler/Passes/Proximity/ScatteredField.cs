@@ -16,6 +16,7 @@ internal sealed class ScatteredField
     private readonly ControlPoint[] points;
     private readonly int[] firstPoint;
     private readonly double[] targets;
+    private readonly double areaTarget;
     private readonly double[] energies;
     private readonly double[] baseDoses;
     private readonly double[] smallestCorrections;
@@ -35,9 +36,10 @@ internal sealed class ScatteredField
         double forwardWeight,
         (DensityMap Map, double Weight)[] background,
         FigureDoses doses,
-        ProximityTarget target)
+        double areaTarget)
     {
         Figures = figures;
+        this.areaTarget = areaTarget;
         this.points = [.. points];
         this.firstPoint = firstPoint;
         this.forward = forward;
@@ -50,7 +52,7 @@ internal sealed class ScatteredField
         ratios = new double[points.Count];
         sums = new double[figures.Count];
         weights = new double[figures.Count];
-        targets = Targets(target);
+        targets = Targets();
     }
 
     /// <summary>The figures after cutting.</summary>
@@ -66,7 +68,7 @@ internal sealed class ScatteredField
         var chargeOf = (
             options.LineDosePerAreaDoseNanometres / gridNanometres,
             options.DotChargePerAreaDoseSquareNanometres / (gridNanometres * gridNanometres));
-        double target = options.Target == ProximityTarget.Edge ? 0.5 : 1;
+        double target = options.Target == ProximityTarget.Edge ? options.EdgeEnergy : 2 * options.EdgeEnergy;
         List<Figure> pieces = Cut(document.Figures, options, gridNanometres, chargeOf, doses, target);
 
         FigureBox[] boxes = [.. pieces.Select(f => FigureBox.Of(f))];
@@ -102,7 +104,7 @@ internal sealed class ScatteredField
             spread.WeightOf(0),
             Background(pieces, boxes, spread, gridNanometres, chargeOf),
             doses,
-            options.Target);
+            target);
     }
 
     /// <summary>Computes the energy at every control point for one correction per figure.</summary>
@@ -229,14 +231,14 @@ internal sealed class ScatteredField
     ];
 
     // A line or dot aims at the energy that it has alone, by itself, at its own dose: that is what its base dose was
-    // found with. An area aims at half (edge) or all (average) of a large area's energy.
-    private double[] Targets(ProximityTarget target)
+    // found with. An area aims at the energy at which the resist prints (edge) or twice as much (average).
+    private double[] Targets()
     {
         var result = new double[Figures.Count];
         for (int i = 0; i < result.Length; i++)
         {
             double unit = Figures[i].Kind == FigureKind.Trapezoid
-                ? target == ProximityTarget.Edge ? 0.5 : 1
+                ? areaTarget
                 : forwardWeight * forward.From(firstPoint[i], i);
             result[i] = unit * baseDoses[i];
         }

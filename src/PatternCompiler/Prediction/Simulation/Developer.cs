@@ -28,8 +28,8 @@ public static class Developer
         List<(int Column, int Row)> places = field.TilesReaching(options.LevelCoulombsPerSquareMetre);
         int margin = layout is null ? 2 : (int)Math.Ceiling(options.SearchNanometres / pixel) + 2;
         SampleMapBuilder? energy = options.MapStepNanometres > 0 ? SampleMapBuilder.For(map, places, options.MapStepNanometres, null) : null;
-        SampleMapBuilder? thickness = options is { MapStepNanometres: > 0, Contrast: not null }
-            ? SampleMapBuilder.For(map, places, options.MapStepNanometres, options.Contrast)
+        SampleMapBuilder? thickness = options is { MapStepNanometres: > 0, Response: not null }
+            ? SampleMapBuilder.For(map, places, options.MapStepNanometres, options.Response)
             : null;
         if (options.MapStepNanometres > 0)
         {

@@ -15,11 +15,11 @@ internal sealed class SampleMapBuilder
     private readonly int columns;
     private readonly int rows;
     private readonly float[] sums;
-    private readonly ResistContrast? contrast;
+    private readonly ResistResponse? response;
 
-    private SampleMapBuilder(int perStep, double pixel, int firstColumn, int firstRow, int columns, int rows, ResistContrast? contrast)
+    private SampleMapBuilder(int perStep, double pixel, int firstColumn, int firstRow, int columns, int rows, ResistResponse? response)
     {
-        this.contrast = contrast;
+        this.response = response;
         this.perStep = perStep;
         this.pixel = pixel;
         this.firstColumn = firstColumn;
@@ -33,8 +33,8 @@ internal sealed class SampleMapBuilder
     /// <param name="map">The charge.</param>
     /// <param name="places">Tiles that will come; at least the outermost ones.</param>
     /// <param name="stepNanometres">Step that is asked for.</param>
-    /// <param name="contrast">Makes a map of the remaining thickness; null for one of the energy.</param>
-    public static SampleMapBuilder For(ChargeMap map, List<(int Column, int Row)> places, double stepNanometres, ResistContrast? contrast)
+    /// <param name="response">Makes a map of the remaining thickness; null for one of the energy.</param>
+    public static SampleMapBuilder For(ChargeMap map, List<(int Column, int Row)> places, double stepNanometres, ResistResponse? response)
     {
         int perStep = 1;
         while (perStep < ChargeMap.TileSide && 2 * perStep * map.PixelNanometres <= stepNanometres)
@@ -44,7 +44,7 @@ internal sealed class SampleMapBuilder
 
         if (places.Count == 0)
         {
-            return new SampleMapBuilder(perStep, map.PixelNanometres, 0, 0, 0, 0, contrast);
+            return new SampleMapBuilder(perStep, map.PixelNanometres, 0, 0, 0, 0, response);
         }
 
         int cellsPerTile = ChargeMap.TileSide / perStep;
@@ -61,7 +61,7 @@ internal sealed class SampleMapBuilder
         }
 
         return new SampleMapBuilder(
-            perStep, map.PixelNanometres, left * ChargeMap.TileSide, bottom * ChargeMap.TileSide, (int)columns, (int)rows, contrast);
+            perStep, map.PixelNanometres, left * ChargeMap.TileSide, bottom * ChargeMap.TileSide, (int)columns, (int)rows, response);
     }
 
     public void Add(EnergyTile tile)
@@ -74,7 +74,7 @@ internal sealed class SampleMapBuilder
                 + (tile.FirstColumn + tile.Margin - firstColumn) / perStep;
             for (int column = 0; column < line.Length; column++)
             {
-                sums[start + column / perStep] += (contrast is null ? line[column] : (float)contrast.RemainingFraction(line[column])) * share;
+                sums[start + column / perStep] += (response is null ? line[column] : (float)response.RemainingFraction(line[column])) * share;
             }
         }
     }

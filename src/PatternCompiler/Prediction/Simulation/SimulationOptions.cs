@@ -6,8 +6,8 @@ namespace PatternCompiler.Prediction.Simulation;
 /// <param name="Spread">Energy spread of an ideally fine beam in the resist.</param>
 /// <param name="SpotNanometres">Spot, full width at half maximum.</param>
 /// <param name="LevelCoulombsPerSquareMetre">
-/// Energy at which the resist develops, as the dose of a large area that gives it: half the base dose puts the edge of a
-/// large area where it was drawn.
+/// Energy at which the resist prints, as the dose of a large area that gives it: of a resist with a known response, its
+/// <see cref="ResistResponse.PrintingCoulombsPerSquareMetre"/>.
 /// </param>
 public sealed record SimulationOptions(SpreadFunction Spread, double SpotNanometres, double LevelCoulombsPerSquareMetre)
 {
@@ -37,5 +37,5 @@ public sealed record SimulationOptions(SpreadFunction Spread, double SpotNanomet
     public double MapStepNanometres { get; init; }
 
     /// <summary>Thickness against dose, for a map of what remains with the step <see cref="MapStepNanometres"/>; null for none.</summary>
-    public ResistContrast? Contrast { get; init; }
+    public ResistResponse? Response { get; init; }
 }

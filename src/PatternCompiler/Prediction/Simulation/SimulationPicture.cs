@@ -30,14 +30,15 @@ public static class SimulationPicture
     /// <summary>Composes a picture of the resist after development: what remains of its thickness behind the outlines.</summary>
     /// <param name="result">The simulation with its map of the thickness.</param>
     /// <param name="layout">Outlines of the layout on the result's grid, or null.</param>
+    /// <param name="filmNanometres">Thickness of the film before exposure; null if unknown.</param>
     /// <param name="options">Size, window and title.</param>
-    public static Scene ComposeThickness(SimulationResult result, ContourSet? layout, PictureOptions options) =>
+    public static Scene ComposeThickness(SimulationResult result, ContourSet? layout, double? filmNanometres, PictureOptions options) =>
         Compose(
             result,
             layout,
             result.Thickness,
             1,
-            new TintScale("remaining thickness", "0 %", "100 %", EnergyHue),
+            new TintScale("remaining thickness", filmNanometres is null ? "0 %" : "0 nm", filmNanometres is double film ? FactText.Length(film) : "100 %", EnergyHue),
             FactText.Join(options.Title, "resist after development"),
             options);
 

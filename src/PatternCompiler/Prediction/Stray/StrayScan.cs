@@ -72,7 +72,7 @@ public sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
 
     /// <summary>A scan for a machine and a resist; the spot alone where the resist's spread is not known.</summary>
     public static StrayScan For(Machine machine, Resist resist, JumpFigures? figures = null) =>
-        new(machine, resist.SpreadWith(machine.Beam), resist.OnsetDoseCoulombsPerSquareMetre, figures);
+        new(machine, resist.SpreadWith(machine.Beam), resist.Response.OnsetCoulombsPerSquareMetre, figures);
 
     /// <summary>True if some of the beam comes through on every jump of a machine, so that what jumps leave adds up.</summary>
     public static bool AlwaysExposes(Machine machine) =>

@@ -26,7 +26,7 @@ internal static class HardwareSection
             Row(
                 "Stray lines",
                 strays.Printing == 0 ? $"none of {ReportText.Count(strays.Jumps, "jump", "jumps")} prints" : $"{ReportText.Count(strays.Printing)} of {ReportText.Count(strays.Jumps, "jump", "jumps")} print",
-                $"{ReportText.Of(strays.LargestDoseCoulombsPerSquareMetre, Dimension.AreaDose, 3)} along a jump at most; the resist reacts from {ReportText.Of(content.Process.OnsetDoseCoulombsPerSquareMetre, Dimension.AreaDose)}",
+                $"{ReportText.Of(strays.LargestDoseCoulombsPerSquareMetre, Dimension.AreaDose, 3)} along a jump at most; the resist reacts from {ReportText.Of(content.Process.Response.OnsetCoulombsPerSquareMetre, Dimension.AreaDose)}",
                 PredictionCodes.StrayLines);
         }
 

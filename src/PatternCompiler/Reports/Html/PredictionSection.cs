@@ -21,7 +21,7 @@ internal static class PredictionSection
         html.Element(
             "p",
             $"Simulated from {(prediction.IsOfStrokes ? "the strokes of all write fields" : "the written records")} in {ReportText.Nanometres(window.Right - window.Left)} × {ReportText.Nanometres(window.Top - window.Bottom)} around {ReportText.Place((window.Left + window.Right) / 2, (window.Bottom + window.Top) / 2)}, "
-            + $"with pixels of {ReportText.Nanometres(prediction.PixelNanometres)}: charge falls {(prediction.IsOfStrokes ? "where the strokes ask for it" : "where converters, deflection and blanker put it")}, spreads as the process says, and develops at {ReportText.Of(prediction.LevelCoulombsPerSquareMetre, Dimension.AreaDose)}. "
+            + $"with pixels of {ReportText.Nanometres(prediction.PixelNanometres)}: charge falls {(prediction.IsOfStrokes ? "where the strokes ask for it" : "where converters, deflection and blanker put it")}, spreads as the process says, and prints where {content.Process.Response.PrintingRule}, from {ReportText.Of(prediction.LevelCoulombsPerSquareMetre, Dimension.AreaDose)} on. "
             + "‘patternc simulate’ looks at other parts and at all of it.");
         AddEdges(html, prediction.Result);
         AddStrays(html, prediction.Result);

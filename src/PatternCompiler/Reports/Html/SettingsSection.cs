@@ -38,7 +38,17 @@ internal static class SettingsSection
         ReportTable.Row(html, "Base dose of areas", ReportText.Of(process.AreaDoseCoulombsPerSquareMetre, Dimension.AreaDose));
         ReportTable.Row(html, "Base dose of lines", ReportText.Of(process.LineDoseCoulombsPerMetre, Dimension.LineDose));
         ReportTable.Row(html, "Base charge of dots", ReportText.Of(process.DotChargeCoulombs, Dimension.Charge));
-        ReportTable.Row(html, "Resist reacts from", ReportText.Of(process.OnsetDoseCoulombsPerSquareMetre, Dimension.AreaDose));
+        ReportTable.Row(html, "Resist reacts from", ReportText.Of(process.Response.OnsetCoulombsPerSquareMetre, Dimension.AreaDose));
+        ReportTable.Row(
+            html,
+            process.Response.Tone == ResistTone.Positive ? "Resist is gone from" : "Resist is whole from",
+            $"{ReportText.Of(process.Response.ClearingCoulombsPerSquareMetre, Dimension.AreaDose)}, contrast {ReportText.Number(process.Response.Contrast)}");
+        ReportTable.Row(html, "Outlines print at", $"{ReportText.Of(process.Response.PrintingCoulombsPerSquareMetre, Dimension.AreaDose)}, where {process.Response.PrintingRule}");
+        if (process.Response.ThicknessNanometres is double thickness)
+        {
+            ReportTable.Row(html, "Thickness", ReportText.Nanometres(thickness));
+        }
+
         if (process.Spread is { } spread)
         {
             string terms = string.Join("; ", spread.Terms.Select((term, i) => $"{ReportText.Nanometres(term.RangeNanometres)}{(i == 0 ? "" : $" with {ReportText.Number(term.Ratio)} of the forward energy")}"));

@@ -23,6 +23,21 @@ public class ProximityPassTests
         Assert.InRange(dose, 1.74 * 0.985, 1.74);
     }
 
+    // The target is where the resist prints: a base dose of 4/3 of the printing dose leaves 3/4 to be met at edges, 3/2 on average.
+    [Theory]
+    [InlineData(ProximityTarget.Edge)]
+    [InlineData(ProximityTarget.Average)]
+    public void Doses_follow_the_energy_at_which_the_resist_prints(ProximityTarget target)
+    {
+        ProximityOptions options = Options with { Spread = SpreadFunction.TwoGaussian(10, 20_000, 0.74), Target = target };
+        Figure[] line = [Rectangle(-1, -1000, 1, 1000, 0.1)];
+        double usual = DoseInTheMiddle(Run(line, options).Figures);
+        Assert.Equal(1.5 * usual, DoseInTheMiddle(Run(line, options with { EdgeEnergy = 0.75 }).Figures), 0.02 * usual);
+
+        static double DoseInTheMiddle(FiguresDocument document) =>
+            document.Figures.Single(f => f.Shape.YBottom <= 0 && f.Shape.YTop > 0).DoseFactor.Value;
+    }
+
     // Deep inside a large area U = 1, and the edge-equalising rule gives (1+η)/(1+2η) = 0.70161 at η = 0.74 (closed form of
     // the two-Gaussian model). Its edge sees the lowered inside, so it needs more than the uncorrected dose 1.
     [Fact]

@@ -169,7 +169,9 @@ public class StrayScanTests
         // Where the peak is √e times the onset, the printed width is twice the standard deviation.
         Assert.Equal(40, StrayDose.PrintedWidth(Math.Sqrt(Math.E), 1, 20), 1e-9);
         Assert.Equal(0, StrayDose.PrintedWidth(0.9, 1, 20));
-        Assert.Equal(1e6, StrayDose.SlowestUnprinted(1e-9, StrayDose.PeakOfTrack(1e-9, 1e6, 15), 15), 1e-3);
+
+        // 1 nA at 1 mm/s is 1 µC/m; over 15 nm·√(2π) that is 26.596 C/m².
+        Assert.Equal(26.5962, StrayDose.PeakOfTrack(1e-9, 1e6, 15), 4);
     }
 
     private static readonly Blanker None = new(false, true, 0, 0, 0);

@@ -4,6 +4,7 @@ namespace PatternCompiler.BackEnds.Picture.Plots;
 internal sealed class PlotPainter(Plot plot, IPictureSurface surface)
 {
     private const double TextHeight = 8.5;
+    private const double RoomForNumbers = 46;
     private const int Left = PlotRenderer.PlotLeft;
     private const int Top = PlotRenderer.PlotTop;
     private const int Right = PlotRenderer.PlotRight;
@@ -57,20 +58,23 @@ internal sealed class PlotPainter(Plot plot, IPictureSurface surface)
 
     private void PaintAxes()
     {
-        foreach ((double value, string label) in PlotTicks.Of(plot.X, 8))
+        var alongX = PlotTicks.Of(plot.X, 8).Select(tick => (Math.Floor(PixelX(tick.Value)), tick.Label));
+        foreach ((double x, string label) in TickLabels.WithRoom(alongX, text => Label.Width(text, TextHeight)))
         {
-            double x = Math.Floor(PixelX(value));
             PaintTickLine(x, Top, 1, Bottom - Top);
             surface.FillRectangle(x, Bottom, 1, 6, Palette.FaintInk);
             Label.Draw(surface, label, x + 0.5, Bottom + 19, TextHeight, Palette.Ink, 0.5);
         }
 
-        foreach ((double value, string label) in PlotTicks.Of(plot.Y, 7))
+        var alongY = PlotTicks.Of(plot.Y, 7).Select(tick => (Math.Floor(PixelY(tick.Value)), tick.Label));
+        foreach ((double y, string label) in TickLabels.WithRoom(alongY, _ => TextHeight))
         {
-            double y = Math.Floor(PixelY(value));
             PaintTickLine(Left, y, Right - Left, 1);
             surface.FillRectangle(Left - 6, y, 6, 1, Palette.FaintInk);
-            Label.Draw(surface, label, Left - 10, y + TextHeight / 2, TextHeight, Palette.Ink, 1);
+
+            // A long number is drawn smaller: what stands left of it is the name of the axis.
+            double height = Math.Min(TextHeight, TextHeight * RoomForNumbers / Math.Max(1, Label.Width(label, TextHeight)));
+            Label.Draw(surface, label, Left - 10, y + height / 2, height, Palette.Ink, 1);
         }
 
         surface.FillRectangle(Left - 1, Top - 1, Right - Left + 2, 1, Palette.FaintInk);

@@ -1,3 +1,5 @@
+using System.Globalization;
+
 namespace PatternCompiler.BackEnds.Picture.Plots;
 
 /// <summary>Places and labels of an axis's ticks.</summary>
@@ -12,13 +14,18 @@ internal static class PlotTicks
         return axis.IsLogarithmic ? Logarithmic(axis, most) : Even(axis, most);
     }
 
+    // Powers of ten where a plain number would be long.
+    private static string Text(double value, int digits) => Math.Abs(value) is >= 1e7 or (> 0 and < 1e-4)
+        ? value.ToString("0.#####e0", CultureInfo.InvariantCulture)
+        : FactText.Round(value, digits);
+
     private static IEnumerable<(double Value, string Label)> Even(PlotAxis axis, int most)
     {
         AxisTicks ticks = AxisTicks.Choose(axis.Low, axis.High, (axis.High - axis.Low) / most);
         for (long k = ticks.First; k <= ticks.Last; k++)
         {
             double value = k * ticks.StepNanometres;
-            yield return (value, FactText.Round(value, 6));
+            yield return (value, Text(value, 6));
         }
     }
 
@@ -35,6 +42,12 @@ internal static class PlotTicks
             }
         }
 
+        if (ticks.Count > most)
+        {
+            int stride = (ticks.Count + most - 1) / most;
+            return ticks.Where((_, i) => i % stride == 0);
+        }
+
         return ticks.Count < FewestTicks ? Even(axis, most) : ticks;
     }
 
@@ -49,7 +62,7 @@ internal static class PlotTicks
                 double value = step * Math.Pow(10, decade);
                 if (value >= axis.Low * (1 - 1e-12) && value <= axis.High * (1 + 1e-12))
                 {
-                    yield return (value, FactText.Round(value, 3));
+                    yield return (value, Text(value, 3));
                 }
             }
         }

@@ -1,5 +1,6 @@
 using System.Text;
 using System.Xml.Linq;
+using CsCheck;
 using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.BackEnds.Picture.Plots;
 using SkiaSharp;
@@ -49,8 +50,29 @@ public class PlotTests
     [InlineData(90, 320, "100 150 200 300")]
     [InlineData(110, 130, "110 115 120 125 130")]
     [InlineData(1, 1e6, "1 10 100 1000 10000 100000 1000000")]
+    [InlineData(1, 1e20, "1 1000 1000000 1e9 1e12 1e15 1e18")]
     public void Logarithmic_ticks_are_as_many_as_there_is_room_for(double low, double high, string labels) =>
         Assert.Equal(labels, string.Join(' ', PlotTicks.Of(new PlotAxis("dose", low, high, IsLogarithmic: true), 8).Select(tick => tick.Label)));
+
+    // From 1e-12 to 1e12, over a hair's breadth or many decades, even and logarithmic.
+    [Fact]
+    public void Labels_never_touch_and_some_are_left() =>
+        Gen.Select(Gen.Double[-12, 12], Gen.Double[-4, 1.3], Gen.Bool, Gen.Bool).Sample((decade, width, isLogarithmic, isX) =>
+        {
+            double low = Math.Pow(10, decade);
+            double high = isLogarithmic ? low * Math.Pow(10, Math.Pow(10, width)) : low * (1 + Math.Pow(10, 3 * width));
+            var axis = new PlotAxis("", low, high, isLogarithmic);
+            int length = isX ? PlotRenderer.PlotRight - PlotRenderer.PlotLeft : PlotRenderer.PlotBottom - PlotRenderer.PlotTop;
+            double Extent(string label) => isX ? Label.Width(label, 8.5) : 8.5;
+            (double Place, string Label)[] shown =
+                [.. TickLabels.WithRoom(PlotTicks.Of(axis, isX ? 8 : 7).Select(tick => (length * axis.PartOf(tick.Value), tick.Label)), Extent)];
+            Assert.NotEmpty(shown);
+            Assert.InRange(shown.Length, 1, 12);
+            for (int i = 1; i < shown.Length; i++)
+            {
+                Assert.True(shown[i].Place - Extent(shown[i].Label) / 2 > shown[i - 1].Place + Extent(shown[i - 1].Label) / 2, $"{shown[i - 1].Label} {shown[i].Label}");
+            }
+        });
 
     [Fact]
     public void Even_ticks_are_round_and_inside() =>

@@ -102,7 +102,7 @@ public sealed partial class FigureChargePropertyTests
 
                 if (off.Length == 0)
                 {
-                    Assert.True(told.Length == 0 || tiny > 0 || excess.Any(e => Math.Abs(e) > allowed - 0.02), told.Length > 0 ? told[0].Message : "");
+                    Assert.True(told.Length == 0 || tiny > 0 || way.Drift != 0 || excess.Any(e => Math.Abs(e) > allowed - 0.02), told.Length > 0 ? told[0].Message : "");
                     return;
                 }
 

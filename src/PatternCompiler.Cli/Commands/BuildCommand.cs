@@ -30,6 +30,7 @@ internal static class BuildCommand
             SettingsNeed.All,
             SettingOverride.Grid(),
             SettingOverride.ChordError(),
+            SettingOverride.Position(),
             SettingOverride.Strategy(),
             SettingOverride.LineDirection(),
             SettingOverride.LinePitch(),
@@ -44,6 +45,7 @@ internal static class BuildCommand
             [
                 new("patternc build job.yaml", "builds a job"),
                 new("patternc build chip.dxf", "a first result without any other file: chip.stream"),
+                new("patternc build page.svg --position centred", "a page, whose origin is a corner, with its middle in that of the field"),
                 new("patternc build job.yaml --keep stages", "keeps the document of every stage, too"),
                 new("patternc build job.yaml --strict", "refuses to make an output in which something drawn is lost, or that would print stray lines"),
                 new("patternc build job.yaml --report chip.html", "writes a page with pictures, doses, times and limits, too"),

@@ -22,7 +22,7 @@ internal static class FractureCommand
         Option<string> output = FileOption.CreateOutput("figures", "Write the figures to FILE.");
         Option<bool> binary = DocumentFormOption.Create();
         var drawing = new DrawingArguments();
-        var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Direction(), SettingOverride.Smoothing(), SettingOverride.Grid(), SettingOverride.ChordError());
+        var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Direction(), SettingOverride.Smoothing(), SettingOverride.Grid(), SettingOverride.ChordError(), SettingOverride.Position());
         var command = new PatternCommand("fracture", "Merge each layer and cut it into trapezoids.")
         {
             Details = "The hierarchy is resolved, overlaps of a layer are merged, and the areas are cut into trapezoids that cover them exactly, without gaps and without overlaps. Lines without width and dots pass through.",

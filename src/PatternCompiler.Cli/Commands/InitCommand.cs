@@ -34,6 +34,7 @@ internal static class InitCommand
         var noBlanker = new Option<bool>("--no-blanker") { Description = "The beam can never be turned off." };
         var ask = new Option<bool>("--ask") { Description = "Ask for each value that no option gives; an empty answer takes the built-in value." };
         var force = new Option<bool>("--force") { Description = "Overwrite files that are there already." };
+        Option<string?> position = ChoiceOption.CreateOptional("--position", "Where the pattern lies in the field: its origin at the centre, or its middle; centred if absent for SVG and PNG, whose origin is a corner.", "as-drawn", "centred");
         Option<string?>[] values = [.. Question.All.Select(CreateOption)];
         var command = new PatternCommand("init", "Write a commented machine, process and job file to start from.")
         {
@@ -45,7 +46,7 @@ internal static class InitCommand
                 new("patternc init --ask", "asks a few questions"),
             ],
             Arguments = { folder },
-            Options = { drawing, name, noBlanker, ask, force },
+            Options = { drawing, name, position, noBlanker, ask, force },
         };
         foreach (Option<string?> value in values)
         {
@@ -65,11 +66,14 @@ internal static class InitCommand
             }
 
             string target = result.GetRequiredValue(folder);
+            string art = result.GetValue(drawing) ?? "drawing.dxf";
+            bool isCentred = result.GetValue(position) is { } chosenPosition ? chosenPosition == "centred" : FileContent.OfName(art)?.Word is "svg" or "png";
             return Run(target, new StarterSettings(
                 result.GetValue(name) ?? NameOf(target),
-                result.GetValue(drawing) ?? "drawing.dxf",
+                art,
                 chosen,
-                !result.GetValue(noBlanker)), result.GetValue(force), context);
+                !result.GetValue(noBlanker),
+                isCentred), result.GetValue(force), context);
         });
     }
 
@@ -112,19 +116,16 @@ internal static class InitCommand
 
     private static string NameOf(string folder) => Path.GetFileName(FileSystem.FullPath(folder)) is { Length: > 0 } name ? name : "pattern";
 
-    private static int Run(string folder, StarterSettings settings, bool force, CommandContext context)
+    private static int Run(string folder, StarterSettings answers, bool force, CommandContext context)
     {
-        (string Name, string Text)[] files =
-        [
-            (Path.Combine(folder, MachineName), settings.MachineText()),
-            (Path.Combine(folder, ProcessName), settings.ProcessText()),
-            (Path.Combine(folder, JobName), settings.JobText()),
-        ];
+        string machine = Path.Combine(folder, MachineName), process = Path.Combine(folder, ProcessName), jobPath = Path.Combine(folder, JobName);
 
         // Values that are right one by one may still contradict each other.
-        MachineFile.Parse(files[0].Text, files[0].Name);
-        ProcessFile.Parse(files[1].Text, files[1].Name);
-        JobFile.Parse(files[2].Text, files[2].Name);
+        (StarterSettings settings, IReadOnlyList<Diagnostic> doubts) = StarterCheck.Choose(
+            answers,
+            trial => new BuildSettings(JobFile.Parse(trial.JobText(), jobPath), MachineFile.Parse(trial.MachineText(), machine), ProcessFile.Parse(trial.ProcessText(), process)),
+            context.Cancellation);
+        (string Name, string Text)[] files = [(machine, settings.MachineText()), (process, settings.ProcessText()), (jobPath, settings.JobText())];
         if (!force && files.FirstOrDefault(file => FileSystem.FileExists(file.Name)).Name is { } existing)
         {
             throw new CompileException(
@@ -140,10 +141,14 @@ internal static class InitCommand
             context.Messages.Say($"wrote {name}");
         }
 
-        string job = Path.Combine(folder, JobName);
+        foreach (Diagnostic doubt in doubts)
+        {
+            context.Messages.Report(doubt);
+        }
+
         context.Messages.Say(FileSystem.FileExists(Path.Combine(folder, settings.Drawing))
-            ? $"next: patternc build {job}"
-            : $"next: put your drawing at {Path.Combine(folder, settings.Drawing)}, then: patternc build {job}");
+            ? $"next: patternc build {jobPath}"
+            : $"next: put your drawing at {Path.Combine(folder, settings.Drawing)}, then: patternc build {jobPath}");
         return ExitCode.Done;
     }
 }

@@ -24,6 +24,11 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, BuildSet
         QuantityOption.CreatePositive("--grid", "Grid step of a drawing that names none; coordinates are whole multiples.", Dimension.Length),
         (settings, value) => settings with { Job = settings.Job with { GridPicometres = WholePicometres(value) } });
 
+    /// <summary>Where the pattern lies in the field.</summary>
+    public static SettingOverride Position() => OfChoice(
+        ChoiceOption.CreateOptional("--position", "Where the pattern lies in the field: its origin at the centre, or its middle.", "as-drawn", "centred"),
+        (settings, value) => settings with { Job = settings.Job with { Position = value == "centred" ? PatternPosition.Centred : PatternPosition.AsDrawn } });
+
     /// <summary>Smoothing of over-sampled curves.</summary>
     public static SettingOverride Smoothing() => OfQuantity(
         QuantityOption.CreatePositive("--smoothing", "Leave out points of over-sampled curves that lie this close to the edge that takes their place.", Dimension.Length),

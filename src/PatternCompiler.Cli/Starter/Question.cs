@@ -24,6 +24,7 @@ internal sealed record Question(string Option, string Key, string Text, string B
         new("--dose", "dose.area", "Base area dose; twice the clearing dose prints edges where they are drawn.", "300 uC/cm2", Units.Dimension.AreaDose),
         new("--clearing", "resist.clearing", "Dose at which the resist is gone.", "150 uC/cm2", Units.Dimension.AreaDose),
         new("--onset", "resist.onset", "Dose at which the resist starts to react.", "100 uC/cm2", Units.Dimension.AreaDose),
+        new("--link", "link.rate", "Sustained rate of the connection to the controller.", "1 MB/s", Units.Dimension.DataRate),
     ];
 
     /// <summary>Checks an answer; returns what is wrong with it, or null.</summary>

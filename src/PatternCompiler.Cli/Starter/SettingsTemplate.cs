@@ -29,6 +29,15 @@ internal sealed class SettingsTemplate
         return this;
     }
 
+    /// <summary>Replaces so many lines, from the one that starts with <paramref name="firstLine"/>.</summary>
+    public SettingsTemplate ReplaceLines(string firstLine, int count, params string[] replacement)
+    {
+        int start = lines.FindIndex(line => line.StartsWith(firstLine, StringComparison.Ordinal));
+        lines.RemoveRange(start, count);
+        lines.InsertRange(start, replacement);
+        return this;
+    }
+
     /// <summary>Replaces a commented block, from the line that starts with <paramref name="firstLine"/> to the next line that is no comment.</summary>
     public SettingsTemplate ReplaceComment(string firstLine, params string[] replacement)
     {

@@ -9,8 +9,12 @@ namespace PatternCompiler.Cli.Starter;
 /// <param name="Drawing">The drawing that the job names.</param>
 /// <param name="Values">Key in the machine or process file → text of the value.</param>
 /// <param name="HasBlanker">False writes "blanker: none".</param>
-internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDictionary<string, string> Values, bool HasBlanker)
+/// <param name="IsCentred">Whether the middle of the pattern lies in that of the field, in place of its origin.</param>
+internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDictionary<string, string> Values, bool HasBlanker, bool IsCentred)
 {
+    /// <summary>Line pitch and point step, in codes.</summary>
+    public int SpacingCodes { get; init; } = 1;
+
     private static readonly string[] ProcessKeys = ["dose.area", "resist.clearing", "resist.onset"];
 
     // Part of the area dose that each has in the built-in process: whichever is given, the others follow.
@@ -31,7 +35,27 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
             template.Set(key, value);
         }
 
+        if (LagsBehind())
+        {
+            template.Set("settle.cancel_lag", "yes");
+        }
+
         return (HasBlanker ? template : template.ReplaceBlock("blanker", "blanker: none")).ToString();
+    }
+
+    /// <summary>
+    /// With lines half a spot apart the beam runs at I/(D·p), and the deflection lags behind by its time constant: by more than a quarter of a
+    /// spot, lines are to be sent ahead by as much.
+    /// </summary>
+    private bool LagsBehind()
+    {
+        double current = ValueOf("beam.current", Dimension.Current)?.In(Unit.Ampere) ?? DefaultFiles.Machine.Beam.CurrentAmperes;
+        double spotNanometres = ValueOf("beam.spot", Dimension.Length)?.In(Unit.Nanometre) ?? DefaultFiles.Machine.Beam.SpotNanometres;
+        double dose = ValueOf("dose.area", Dimension.AreaDose)?.In(Unit.CoulombPerSquareMetre) ?? DefaultFiles.Process.AreaDoseCoulombsPerSquareMetre;
+        double metresPerSecond = current / (dose * spotNanometres * 0.5e-9);
+        return metresPerSecond * DefaultFiles.Machine.Settle.TimeConstantSeconds > spotNanometres * 0.25e-9;
+
+        Quantity? ValueOf(string key, Dimension dimension) => Values.TryGetValue(key, out string? text) ? Measured(text, dimension) : null;
     }
 
     /// <summary>Text of the process file.</summary>
@@ -94,28 +118,22 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
         string stem = Path.GetFileNameWithoutExtension(Drawing);
         return new SettingsTemplate(DefaultFiles.JobText, "What to write and how. Paths are relative to this file.")
             .Set("job", Scalar(Name))
-            .ReplaceComment("# machine:", "machine: machine.yaml", "process: process.yaml")
-            .ReplaceComment(
+            .ReplaceLines("# machine:", 2, "machine: machine.yaml", "process: process.yaml")
+            .ReplaceLines(
                 "# sources:",
+                2,
                 "sources:                              # the drawings; several are laid over each other",
-                $"  - file: {Scalar(Drawing)}",
-                "#   unit: um                          # overrides the unit stated in the file",
-                "#   layers: [pads, fingers]           # left out: all",
-                "#   offset: [0 um, 0 um]              # placed here after turning",
-                "#   rotate: 0 deg                     # counter-clockwise")
-            .ReplaceComment(
+                $"  - file: {Scalar(Drawing)}")
+            .Set("position", IsCentred ? "centred" : "as drawn")
+            .Set("fill.line_pitch", SpacingCodes == 1 ? "1 code" : $"{SpacingCodes} codes")
+            .Set("fill.point_step", SpacingCodes == 1 ? "1 code" : $"{SpacingCodes} codes")
+            .ReplaceLines(
                 "# outputs:",
+                4,
                 "outputs:",
                 $"  - file: {Scalar($"out/{stem}.stream")}",
                 "    format: stream                    # stream, words, records, volts, wav, npy or rs274",
-                "",
-                $"report: {Scalar($"out/{stem}.html")}".PadRight(38) + "# one page with pictures, doses, times, limits and predicted resist",
-                "",
-                "# keep:                               # documents between the stages",
-                $"#   layout: out/{stem}.layout",
-                $"#   figures: out/{stem}.figures",
-                $"#   strokes: out/{stem}.strokes",
-                $"#   records: out/{stem}.records")
+                $"report: {Scalar($"out/{stem}.html")}".PadRight(38) + "# one page with pictures, doses, times, limits and predicted resist")
             .ToString();
     }
 

@@ -69,7 +69,7 @@ public static class FieldCheck
             + $"to ({Um(totals.XRightNanometres)}, {Um(totals.YTopNanometres)}) um, and reaches beyond the field of {Um(fieldWidth)} um by {Um(fieldHeight)} um about its centre by {string.Join(" and ", over)}",
             new SourcePlace(null, Entity: $"figure {first} on layer {figures.Header.Layers[figure.Layer]}"),
             fitsCentred
-                ? "it would fit when centred ('position: centred' in the job)"
+                ? "it would fit when centred ('--position centred', or 'position: centred' in the job)"
                 : "enlarge the field in the machine file (a lower magnification), or write it in several positions of the stage ('fields' in the job)");
     }
 

@@ -51,24 +51,4 @@ internal static class PrintSimulation
         return new SampleWindow(
             window.CentreXNanometres - half, window.CentreYNanometres - half, window.CentreXNanometres + half, window.CentreYNanometres + half);
     }
-
-    /// <summary>All areas of a layout, merged.</summary>
-    public static ContourSet Outlines(FlatLayout flat, CancellationToken cancellation)
-    {
-        var rings = new ContourSetBuilder();
-        foreach (FlatLayer group in flat.Groups)
-        {
-            for (int i = 0; i < group.Area.Count; i++)
-            {
-                foreach (GridPoint point in group.Area[i])
-                {
-                    rings.Add(point);
-                }
-
-                rings.EndRing();
-            }
-        }
-
-        return RegionBoolean.Merge(rings.ToContourSet(), cancellation: cancellation);
-    }
 }

@@ -1,10 +1,10 @@
-using System.Collections.Immutable;
 using PatternCompiler.Geometry;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Prediction.Simulation;
 
 namespace PatternCompiler.Reports;
@@ -73,11 +73,9 @@ public sealed class PredictedResist
             GridPicometres = layout.GridPicometres,
             MapStepNanometres = 2 * PixelNanometres,
         };
-        Drawn = OutlinesIn(Window.Widened(options.SearchNanometres), cancellation);
-        SimulationResult result = Developer.Run(charge, Drawn, options, cancellation);
-
-        // Single lines and dots have no outline: what they print is no stray.
-        return result with { Strays = [.. result.Strays.Where(stray => !IsOnLineOrDot(stray.Window))] };
+        var drawn = DrawnPattern.Of(layout, Window.Widened(options.SearchNanometres), cancellation);
+        Drawn = drawn.Areas;
+        return Developer.Run(charge, drawn, options, cancellation);
     }
 
     private static double PixelFor(Machine machine)
@@ -85,63 +83,5 @@ public sealed class PredictedResist
         double field = Math.Max(machine.Deflection.FieldWidthNanometres, machine.Deflection.FieldHeightNanometres);
         double wanted = Math.Clamp(machine.Beam.SpotNanometres / PixelsPerSpot, FinestPixelNanometres, UsualPixelNanometres);
         return Math.Max(wanted, field / LargestFieldInPixels);
-    }
-
-    private ContourSet OutlinesIn(SampleWindow window, CancellationToken cancellation)
-    {
-        double scale = layout.GridPicometres * 1e-3;
-        var rings = new ContourSetBuilder();
-        foreach (FlatLayer group in layout.Groups)
-        {
-            for (int i = 0; i < group.Area.Count; i++)
-            {
-                if (Meets(group.Area[i], window, scale))
-                {
-                    rings.AddRing(group.Area[i]);
-                }
-            }
-        }
-
-        return RegionBoolean.Merge(rings.ToContourSet(), cancellation: cancellation);
-    }
-
-    private bool IsOnLineOrDot(SampleWindow window)
-    {
-        double scale = layout.GridPicometres * 1e-3;
-        foreach (FlatLayer group in layout.Groups)
-        {
-            foreach (GridPoint dot in group.Dots)
-            {
-                if (window.Contains(dot.X * scale, dot.Y * scale))
-                {
-                    return true;
-                }
-            }
-
-            foreach (ImmutableArray<GridPoint> line in group.Lines)
-            {
-                for (int i = 1; i < line.Length; i++)
-                {
-                    if (Meets([line[i - 1], line[i]], window, scale))
-                    {
-                        return true;
-                    }
-                }
-            }
-        }
-
-        return false;
-    }
-
-    private static bool Meets(ReadOnlySpan<GridPoint> points, SampleWindow window, double scale)
-    {
-        (int left, int bottom, int right, int top) = (int.MaxValue, int.MaxValue, int.MinValue, int.MinValue);
-        foreach (GridPoint point in points)
-        {
-            (left, right) = (Math.Min(left, point.X), Math.Max(right, point.X));
-            (bottom, top) = (Math.Min(bottom, point.Y), Math.Max(top, point.Y));
-        }
-
-        return left * scale <= window.Right && right * scale >= window.Left && bottom * scale <= window.Top && top * scale >= window.Bottom;
     }
 }

@@ -1,0 +1,32 @@
+namespace PatternCompiler.Prediction.Shapes;
+
+/// <summary>
+/// How a printed pattern can differ from the drawn one in what hangs together. The first four are about areas that meet, the
+/// others about areas that find no counterpart; each has a twin with exposed and bare ground exchanged.
+/// </summary>
+public enum ShapeFaultKind
+{
+    /// <summary>A printed area joins drawn areas that stand apart.</summary>
+    Short,
+
+    /// <summary>A printed area closes bare ground that is drawn open, without joining another area: two turns of one spiral.</summary>
+    Bridge,
+
+    /// <summary>A drawn area prints in several parts.</summary>
+    Open,
+
+    /// <summary>A drawn area prints in one part, but cut through: a ring that does not close.</summary>
+    Cut,
+
+    /// <summary>A drawn area of which nothing prints.</summary>
+    Lost,
+
+    /// <summary>A printed area that meets nothing drawn.</summary>
+    Island,
+
+    /// <summary>Bare ground inside a drawn area, where none is drawn.</summary>
+    Hole,
+
+    /// <summary>A drawn hole of which nothing stays bare.</summary>
+    FilledHole,
+}

@@ -111,8 +111,11 @@ internal static class SimulateCommand
             StageErrors errors = stage.Read(result, context);
             var replay = new ReplayWatcher(chosen.Machine, charge, errors);
             source.Pipeline.Run(source.Document, [judge, replay]);
+            layout = layout is { } drawn
+                ? (drawn.Drawn.With(chosen.Job.Fields?.Options.Marks, replay.Plan, drawn.Grid, context.Cancellation), drawn.Grid)
+                : null;
             ImmutableArray<Seam> seams = SeamsOf(replay, errors, isMeasured: layout is not null);
-            options = options with { Zones = [.. seams.Select(seam => seam.Window)] };
+            options = options with { Zones = [.. seams.Select(seam => seam.Window)], SearchNanometres = options.SearchNanometres + LargestError(replay, errors) };
             ExposureEstimate estimate = judge.ToEstimate();
             SimulationResult simulated = Developer.Run(charge, layout?.Drawn, options, context.Cancellation);
             ProcessWindowReport? latitude = result.GetValue(sweep) is { } range
@@ -122,6 +125,7 @@ internal static class SimulateCommand
             var findings = new SimulationFindings(simulated, estimate, latitude, NetsOf(chosen.Job, charge, simulated), chosen.Process.Tone)
             {
                 Seams = SeamVerdict.Of(seams, errors, simulated),
+                Fields = replay.Plan?.Fields.Length ?? 0,
                 Stage = errors,
             };
             WriteReport(
@@ -192,6 +196,13 @@ internal static class SimulateCommand
 
         return replay.Plan is null || !isMeasured ? [] : [.. Seam.Of(replay.Plan)];
     }
+
+    // An edge is looked for as far as the stage puts it.
+    private static double LargestError(ReplayWatcher replay, StageErrors errors) => replay.Plan is not { } plan ? 0 : plan.Fields.Max(field =>
+    {
+        (double x, double y) = errors.At(field);
+        return Math.Sqrt(x * x + y * y);
+    });
 
     // What leads around a window, nobody sees.
     private static ImmutableArray<NetVerdict> NetsOf(Job job, ChargeMap charge, SimulationResult simulated) =>

@@ -37,6 +37,7 @@ internal static class PrintSimulation
         chosen.Process.AreaDoseCoulombsPerSquareMetre / 2)
     {
         GridPicometres = chosen.Job.GridPicometres,
+        RestNanometres = chosen.Machine.Blanker.IsPresent ? null : chosen.Machine.ParkNanometres,
     };
 
     /// <summary>The square of sample that a window names.</summary>

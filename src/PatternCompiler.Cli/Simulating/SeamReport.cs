@@ -12,8 +12,8 @@ internal static class SeamReport
     public static IEnumerable<string> Lines(SimulationFindings findings)
     {
         int opening = findings.Seams.Count(seam => seam.Opens > 0);
-        yield return $"{findings.Seams.Length}, of which {opening} {(opening == 1 ? "opens" : "open")}; stage errors: {findings.Stage.Description}";
-        foreach (SeamVerdict seam in findings.Seams)
+        yield return $"{findings.Seams.Length} between {findings.Fields} write fields, of which {opening} {(opening == 1 ? "opens" : "open")}; stage errors: {findings.Stage.Description}";
+        foreach (SeamVerdict seam in findings.Seams.Where(seam => seam.Edges.Samples > 0 || !seam.Faults.IsEmpty))
         {
             yield return $"{Name(seam.Seam)}: {Displacement(seam)}; {Prints(seam)}";
         }
@@ -56,9 +56,9 @@ internal static class SeamReport
     {
         string along = seam.OverlapNanometres switch
         {
-            > 0 => $"a strip of {Nanometres(seam.OverlapNanometres)} doubles",
-            < 0 => $"a strip of {Nanometres(-seam.OverlapNanometres)} is left out",
-            _ => "edge to edge",
+            > 0 => $"{Nanometres(seam.OverlapNanometres)} too close",
+            < 0 => $"{Nanometres(-seam.OverlapNanometres)} too far apart",
+            _ => "in place",
         };
         return seam.SidewaysNanometres == 0 ? along : $"{along}, {Nanometres(Math.Abs(seam.SidewaysNanometres))} sideways";
     }
@@ -67,8 +67,8 @@ internal static class SeamReport
     {
         string faults = seam.Faults.IsEmpty ? "nothing opens" : string.Join(", ", seam.Faults.Select(fault => ShapeText.Count(fault.Kind, fault.Count)));
         return seam.Edges.Samples == 0
-            ? $"{faults}, no edge there"
-            : $"{faults}, thins by {Nanometres(seam.ThinsNanometres)} and widens by {Nanometres(seam.WidensNanometres)} at worst{(seam.Edges.Lost > 0 ? $", {seam.Edges.Lost} of {seam.Edges.Samples} places without a printed edge" : "")}";
+            ? faults
+            : $"{faults}, edges thin by {Nanometres(seam.ThinsNanometres)} and widen by {Nanometres(seam.WidensNanometres)} at worst{(seam.Edges.Lost > 0 ? $", {seam.Edges.Lost} of {seam.Edges.Samples} places without a printed edge" : "")}";
     }
 
     private static string Nanometres(double value) => value.ToString("0.##", CultureInfo.InvariantCulture) + " nm";

@@ -19,6 +19,9 @@ internal sealed record SimulationFindings(
     /// <summary>Seams between write fields; empty without fields or without a layout.</summary>
     public ImmutableArray<SeamVerdict> Seams { get; init; } = [];
 
+    /// <summary>Number of write fields; 0 where the pattern is written from one position.</summary>
+    public int Fields { get; init; }
+
     /// <summary>What the stage missed.</summary>
     public StageErrors Stage { get; init; } = StageErrors.None;
 }

@@ -94,6 +94,11 @@ internal static class SimulationReport
     private static void AddShapes(StringBuilder text, ShapeReport shapes)
     {
         Line(text, "shapes", shapes.IsSound ? ShapeText.Sound : ShapeText.Counts(shapes));
+        if (shapes.Rest is { } rest)
+        {
+            Line(text, "", $"where the beam rests, {Nanometres(rest.Right - rest.Left)} by {Nanometres(rest.Top - rest.Bottom)} print, for want of a blanker: no fault");
+        }
+
         ImmutableArray<ShapeCluster> clusters = shapes.Clusters();
         foreach (ShapeCluster cluster in clusters.Take(MostClusters))
         {

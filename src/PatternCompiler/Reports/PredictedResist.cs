@@ -3,6 +3,7 @@ using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Prediction.Simulation;
@@ -25,6 +26,8 @@ public sealed class PredictedResist
     private readonly Resist process;
     private readonly FlatLayout layout;
     private readonly double spot;
+    private readonly FieldMarks? marks;
+    private readonly (double X, double Y)? rest;
     private readonly ChargeMap charge;
 
     /// <summary>Prepares a prediction.</summary>
@@ -32,11 +35,14 @@ public sealed class PredictedResist
     /// <param name="process">A process that says how energy spreads.</param>
     /// <param name="layout">What was drawn.</param>
     /// <param name="window">The part to look at.</param>
-    public PredictedResist(Machine machine, Resist process, FlatLayout layout, SampleWindow window)
+    /// <param name="marks">Registration marks of every write field, or null for none.</param>
+    public PredictedResist(Machine machine, Resist process, FlatLayout layout, SampleWindow window, FieldMarks? marks)
     {
         this.process = process;
         this.layout = layout;
+        this.marks = marks;
         spot = machine.Beam.SpotNanometres;
+        rest = machine.Blanker.IsPresent ? null : machine.ParkNanometres;
         Window = window;
         PixelNanometres = PixelFor(machine);
         charge = new ChargeMap(PixelNanometres, window);
@@ -62,6 +68,9 @@ public sealed class PredictedResist
     /// <summary>Outlines of what is drawn in the window.</summary>
     public ContourSet Drawn { get; private set; } = ContourSet.Empty;
 
+    /// <summary>The plan of write fields, if the pattern is divided: each has its registration marks.</summary>
+    public FieldPlan? Plan { get; set; }
+
     /// <summary>Width of the window that a machine's spot asks for.</summary>
     public static double WidthFor(Machine machine) => WindowPixels * PixelFor(machine);
 
@@ -72,8 +81,9 @@ public sealed class PredictedResist
         {
             GridPicometres = layout.GridPicometres,
             MapStepNanometres = 2 * PixelNanometres,
+            RestNanometres = rest,
         };
-        var drawn = DrawnPattern.Of(layout, Window.Widened(options.SearchNanometres), cancellation);
+        DrawnPattern drawn = DrawnPattern.Of(layout, Window.Widened(options.SearchNanometres), cancellation).With(marks, Plan, layout.GridPicometres, cancellation);
         Drawn = drawn.Areas;
         return Developer.Run(charge, drawn, options, cancellation);
     }

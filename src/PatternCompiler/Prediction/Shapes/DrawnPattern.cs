@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
 using PatternCompiler.Geometry.Offset;
+using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Prediction.Simulation;
 
@@ -67,6 +68,41 @@ public sealed record DrawnPattern(ContourSet Areas, ContourSet Shapes)
             GridBox box = GridBox.Around(points);
             return window?.Meets(new SampleWindow(box.XLeft * scale, box.YBottom * scale, box.XRight * scale, box.YTop * scale)) ?? true;
         }
+    }
+
+    /// <summary>The pattern with the registration marks that are made for every write field.</summary>
+    /// <param name="marks">The marks, or null for none.</param>
+    /// <param name="plan">Where the fields are, or null for none.</param>
+    /// <param name="gridPicometres">Grid of the outlines.</param>
+    /// <param name="cancellation">Ends the work early.</param>
+    public DrawnPattern With(FieldMarks? marks, FieldPlan? plan, long gridPicometres, CancellationToken cancellation)
+    {
+        if (marks is null || marks.Places.IsEmpty || plan is null)
+        {
+            return this;
+        }
+
+        var rings = new ContourSetBuilder();
+        foreach (WriteField field in plan.Fields)
+        {
+            (double x, double y) = (field.Centre.X * plan.GridPicometres * 1e-3, field.Centre.Y * plan.GridPicometres * 1e-3);
+            foreach ((double left, double bottom, double right, double top) in marks.Rectangles())
+            {
+                rings.AddRing(
+                [
+                    new(OnGrid(x + left), OnGrid(y + bottom)), new(OnGrid(x + right), OnGrid(y + bottom)),
+                    new(OnGrid(x + right), OnGrid(y + top)), new(OnGrid(x + left), OnGrid(y + top)),
+                ]);
+            }
+        }
+
+        ContourSet added = rings.ToContourSet();
+        ContourSet areas = RegionBoolean.Compute(Areas, added, BooleanOperation.Union, cancellation: cancellation);
+        return ReferenceEquals(Areas, Shapes)
+            ? OfAreas(areas)
+            : new DrawnPattern(areas, RegionBoolean.Compute(Shapes, added, BooleanOperation.Union, cancellation: cancellation));
+
+        int OnGrid(double nanometres) => (int)Math.Clamp(Math.Round(nanometres * 1000 / gridPicometres), -GridPoint.Limit, GridPoint.Limit);
     }
 
     private static void AddLine(ContourSetBuilder rings, ImmutableArray<GridPoint> line, int half)

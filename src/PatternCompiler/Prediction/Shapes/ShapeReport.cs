@@ -10,6 +10,18 @@ public sealed record ShapeReport(ImmutableArray<ShapeFault> Faults)
     /// <summary>Faults of one kind that lie closer together than this are one cluster.</summary>
     public const double ClusterNanometres = 1000;
 
+    /// <summary>What the beam prints where it rests before and after writing, for want of a blanker; it is no fault.</summary>
+    public SampleWindow? Rest { get; init; }
+
+    /// <summary>The report with an island around a place taken for what the resting beam prints.</summary>
+    public ShapeReport Resting((double X, double Y)? place)
+    {
+        int at = place is (double x, double y)
+            ? Faults.IndexOf(Faults.FirstOrDefault(fault => fault.Kind == ShapeFaultKind.Island && fault.Window.Contains(x, y)))
+            : -1;
+        return at < 0 ? this : new ShapeReport(Faults.RemoveAt(at)) { Rest = Faults[at].Window };
+    }
+
     /// <summary>Printed and drawn hang together alike.</summary>
     public bool IsSound => Faults.IsEmpty;
 

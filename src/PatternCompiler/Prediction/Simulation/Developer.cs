@@ -60,7 +60,7 @@ public static class Developer
             options.GridPicometres,
             printed,
             layout is null ? null : Report(places, samples, tallies, zones, pixel, options),
-            layout is null ? null : Compare(printed, layout, map, options, cancellation),
+            layout is null ? null : Compare(printed, layout, map, options, cancellation).Resting(options.RestNanometres),
             map.TotalCoulombs,
             energy?.ToMap())
         {

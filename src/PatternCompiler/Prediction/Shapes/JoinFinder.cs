@@ -17,6 +17,7 @@ internal sealed class JoinFinder
     private readonly int step;
     private readonly List<Node> nodes = [];
     private readonly List<(int A, int B)> links = [];
+    private List<int>?[] neighbours = [];
     private List<(RowStretch Stretch, int Node)> before = [];
     private List<(RowStretch Stretch, int Node)> here = [];
 
@@ -101,40 +102,58 @@ internal sealed class JoinFinder
     {
         Spread();
         Unplaced = [.. carriers];
-        var middles = new DisjointSets(nodes.Count);
-        var fronts = new List<SampleWindow>();
-        var meeting = new List<int>();
+        var boxes = new List<SampleWindow>();
+        var open = new Queue<(int Node, double Width)>();
         foreach ((int a, int b) in links)
         {
-            if (nodes[a].Label != nodes[b].Label)
+            if (nodes[a].Label != nodes[b].Label && !nodes[a].IsJoint && !nodes[b].IsJoint)
             {
-                fronts.Add(new SampleWindow(
-                    Math.Max(nodes[a].Left, nodes[b].Left), nodes[a].Row, Math.Min(nodes[a].Right, nodes[b].Right), nodes[b].Row));
-                meeting.AddRange([a, b]);
+                (double left, double right) = (Math.Max(nodes[a].Left, nodes[b].Left), Math.Min(nodes[a].Right, nodes[b].Right));
+                boxes.Add(new SampleWindow(left, nodes[a].Row, right, nodes[b].Row));
+                open.Enqueue((a, right - left));
+                open.Enqueue((b, right - left));
                 Unplaced.Remove(nodes[a].Carrier);
-            }
-
-            // The seam along an edge belongs to no place; only what lies between two does.
-            if (IsMiddle(a) && IsMiddle(b))
-            {
-                middles.Join(a, b);
             }
         }
 
-        var met = new HashSet<int>(meeting.Where(IsMiddle).Select(middles.Of));
         for (int i = 0; i < nodes.Count; i++)
         {
-            if (nodes[i].IsJoint || (IsMiddle(i) && met.Contains(middles.Of(i))))
+            if (nodes[i].IsJoint)
             {
-                fronts.Add(new SampleWindow(nodes[i].Left, nodes[i].Row, nodes[i].Right, nodes[i].Row));
+                boxes.Add(BoxOf(nodes[i]));
                 Unplaced.Remove(nodes[i].Carrier);
             }
         }
 
-        return [.. WindowClusters.Of(fronts, step).Select(cluster => cluster.Window).OrderBy(box => box.Bottom).ThenBy(box => box.Left)];
+        Grow(open, boxes);
+        return [.. WindowClusters.Of(boxes, step).Select(cluster => cluster.Window).OrderBy(box => box.Bottom).ThenBy(box => box.Left)];
     }
 
-    private bool IsMiddle(int node) => nodes[node].IsJoint || !nodes[node].IsTouching;
+    /// <summary>
+    /// From where regions meet, up and down through stretches of about the same width: the seams along edges that print too
+    /// wide or too narrow, longer or shorter by far, are no part of the place.
+    /// </summary>
+    private void Grow(Queue<(int Node, double Width)> open, List<SampleWindow> boxes)
+    {
+        var isSeen = new bool[nodes.Count];
+        while (open.TryDequeue(out (int Node, double Width) at))
+        {
+            double width = nodes[at.Node].Right - nodes[at.Node].Left;
+            if (isSeen[at.Node] || nodes[at.Node].IsJoint || width > 2 * at.Width || width < at.Width / 2)
+            {
+                continue;
+            }
+
+            isSeen[at.Node] = true;
+            boxes.Add(BoxOf(nodes[at.Node]));
+            foreach (int next in neighbours[at.Node] ?? [])
+            {
+                open.Enqueue((next, at.Width));
+            }
+        }
+    }
+
+    private static SampleWindow BoxOf(Node node) => new(node.Left, node.Row, node.Right, node.Row);
 
     private void Meet((RowStretch Stretch, int Node) a, (RowStretch Stretch, int Node) b)
     {
@@ -163,7 +182,7 @@ internal sealed class JoinFinder
 
     private void Spread()
     {
-        var neighbours = new List<int>?[nodes.Count];
+        neighbours = new List<int>?[nodes.Count];
         foreach ((int a, int b) in links)
         {
             (neighbours[a] ??= []).Add(b);

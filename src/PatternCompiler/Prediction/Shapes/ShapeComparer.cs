@@ -4,9 +4,10 @@ using PatternCompiler.Prediction.Simulation;
 namespace PatternCompiler.Prediction.Shapes;
 
 /// <summary>
-/// Compares a printed pattern with the drawn one by what hangs together, areas as well as the bare ground between them. An
-/// edge that prints in the wrong place is no fault here, however far off, until it joins, parts, fills or loses something.
-/// Where drawn areas touch in a point alone, either outcome is accepted.
+/// Compares a printed pattern with the drawn one by what hangs together, areas as well as the bare ground between them, and by
+/// parts that are missing or in excess. An edge in the wrong place is an edge error and no fault here, as long as it joins,
+/// parts, fills or loses nothing and is off by no more than edges are looked for. Where drawn areas touch in a point alone,
+/// either outcome is accepted.
 /// </summary>
 /// <remarks>
 /// Regions and which of them share ground are read off rows a pixel apart, and one through every smaller ring; a region is a
@@ -22,14 +23,21 @@ public static class ShapeComparer
     /// <param name="drawn">Merged drawn outlines on the same grid, the drawn area on their left.</param>
     /// <param name="gridPicometres">The grid.</param>
     /// <param name="pixelNanometres">Pixel of the simulation.</param>
+    /// <param name="reachNanometres">Edges that are off by no more are edge errors.</param>
     /// <param name="window">The only part that is judged, or null for all.</param>
     /// <param name="cancellation">Ends the work early.</param>
     public static ShapeReport Run(
-        ContourSet printed, ContourSet drawn, long gridPicometres, double pixelNanometres, SampleWindow? window, CancellationToken cancellation)
+        ContourSet printed,
+        ContourSet drawn,
+        long gridPicometres,
+        double pixelNanometres,
+        double reachNanometres,
+        SampleWindow? window,
+        CancellationToken cancellation)
     {
         int step = (int)Math.Max(1, Math.Round(pixelNanometres * PicometresPerNanometre / gridPicometres));
-        var comparison = new ShapeComparison(new ShapeRows(Resolved(printed, step), drawn, step), cancellation);
         double scale = gridPicometres / PicometresPerNanometre;
+        var comparison = new ShapeComparison(new ShapeRows(Resolved(printed, step), drawn, step), reachNanometres / scale, cancellation);
         var faults = new List<ShapeFault>();
         foreach ((ShapeFaultKind kind, SampleWindow box) in comparison.Faults())
         {

@@ -9,21 +9,29 @@ internal sealed class ShapeComparison
     private readonly ShapeRows rows;
     private readonly CancellationToken cancellation;
     private readonly RegionMeetings meetings = new();
+    private readonly PartFinder missing;
+    private readonly PartFinder excess;
     private readonly HashSet<int> islands;
     private readonly HashSet<int> lost;
 
-    public ShapeComparison(ShapeRows rows, CancellationToken cancellation)
+    public ShapeComparison(ShapeRows rows, double reach, CancellationToken cancellation)
     {
         (this.rows, this.cancellation) = (rows, cancellation);
+        missing = new PartFinder(isMissing: true, reach);
+        excess = new PartFinder(isMissing: false, reach);
         rows.Run(
-            (_, stretches) =>
+            (row, stretches) =>
             {
+                missing.Add(row, stretches);
+                excess.Add(row, stretches);
                 foreach (ref readonly RowStretch stretch in System.Runtime.InteropServices.CollectionsMarshal.AsSpan(stretches))
                 {
                     meetings.Add(stretch);
                 }
             },
             cancellation);
+        missing.Finish();
+        excess.Finish();
         islands = [.. Unmet(isArea: true, isPrinted: true)];
         lost = [.. Unmet(isArea: true, isPrinted: false)];
     }
@@ -31,15 +39,34 @@ internal sealed class ShapeComparison
     /// <summary>All faults, extents in grid steps.</summary>
     public IEnumerable<(ShapeFaultKind Kind, SampleWindow Box)> Faults()
     {
-        IEnumerable<(ShapeFaultKind, SampleWindow)> alone =
+        List<(ShapeFaultKind Kind, SampleWindow Box)> told =
         [
             .. islands.Select(ring => (ShapeFaultKind.Island, BoxOf(rows.Printed, ring))),
             .. lost.Select(ring => (ShapeFaultKind.Lost, BoxOf(rows.Drawn, ring))),
             .. Unmet(isArea: false, isPrinted: true).Select(ring => (ShapeFaultKind.Hole, BoxOf(rows.Printed, ring))),
             .. Unmet(isArea: false, isPrinted: false).Select(ring => (ShapeFaultKind.FilledHole, BoxOf(rows.Drawn, ring))),
         ];
-        return alone.Concat(Joins());
+        told.AddRange(Joins().Select(join => (join.Kind, Whole(join.Box))));
+
+        // What is lost, open or a hole is missing as well, and what is an island or a short in excess; it is told once.
+        told.AddRange(Parts(ShapeFaultKind.MissingPart, missing, lost, told));
+        told.AddRange(Parts(ShapeFaultKind.ExcessPart, excess, islands, told));
+        return told;
     }
+
+    private IEnumerable<(ShapeFaultKind Kind, SampleWindow Box)> Parts(
+        ShapeFaultKind kind, PartFinder finder, HashSet<int> whole, List<(ShapeFaultKind Kind, SampleWindow Box)> told)
+    {
+        ShapeFaultKind[] twins = kind == ShapeFaultKind.MissingPart
+            ? [ShapeFaultKind.Open, ShapeFaultKind.Cut, ShapeFaultKind.Hole]
+            : [ShapeFaultKind.Short, ShapeFaultKind.Bridge, ShapeFaultKind.FilledHole];
+        SampleWindow[] known = [.. told.Where(fault => twins.Contains(fault.Kind)).Select(fault => fault.Box.Widened(2 * rows.Step))];
+        List<SampleWindow> stretches = [.. finder.Found.Where(found => !whole.Contains(found.Carrier)).Select(found => found.Box)];
+        return [.. WindowClusters.Of(stretches, rows.Step).Where(part => !known.Any(box => box.Meets(part.Window))).Select(part => (kind, Whole(part.Window)))];
+    }
+
+    // A row stands for the ground half a step below and above it.
+    private SampleWindow Whole(SampleWindow box) => box with { Bottom = box.Bottom - rows.Step / 2.0, Top = box.Top + rows.Step / 2.0 };
 
     private static SampleWindow BoxOf(RegionRows rows, int ring)
     {

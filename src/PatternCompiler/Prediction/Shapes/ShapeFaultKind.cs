@@ -1,8 +1,9 @@
 namespace PatternCompiler.Prediction.Shapes;
 
 /// <summary>
-/// How a printed pattern can differ from the drawn one in what hangs together. The first four are about areas that meet, the
-/// others about areas that find no counterpart; each has a twin with exposed and bare ground exchanged.
+/// How a printed pattern can differ from the drawn one. The first four are about areas that meet, the next four about areas
+/// that find no counterpart; each has a twin with exposed and bare ground exchanged. The last two are edges that are off by
+/// more than an edge is looked for.
 /// </summary>
 public enum ShapeFaultKind
 {
@@ -29,4 +30,10 @@ public enum ShapeFaultKind
 
     /// <summary>A drawn hole of which nothing stays bare.</summary>
     FilledHole,
+
+    /// <summary>A part of a drawn area that does not print, farther than an edge error from all that prints of it: the end of a line.</summary>
+    MissingPart,
+
+    /// <summary>A printed part farther than an edge error outside all that is drawn of it: a stub.</summary>
+    ExcessPart,
 }

@@ -33,7 +33,8 @@ internal sealed class ShapeRows
             }
         }
 
-        for (long row = bottom + Step / 2L; row < top; row += Step)
+        // One below everything and one above, so that what lies between meets the ground outside.
+        for (long row = bottom + Step / 2L - Step; row < top + (long)Step; row += Step)
         {
             chosen.Add((int)row);
         }

@@ -25,7 +25,9 @@ public static class ShapeText
         ShapeFaultKind.Lost => "lostFigures",
         ShapeFaultKind.Island => "islands",
         ShapeFaultKind.Hole => "holes",
-        _ => "filledHoles",
+        ShapeFaultKind.FilledHole => "filledHoles",
+        ShapeFaultKind.MissingPart => "missingParts",
+        _ => "excessParts",
     };
 
     /// <summary>The name of one, and of several.</summary>
@@ -38,7 +40,9 @@ public static class ShapeText
         ShapeFaultKind.Lost => ("lost figure", "lost figures"),
         ShapeFaultKind.Island => ("island", "islands"),
         ShapeFaultKind.Hole => ("hole", "holes"),
-        _ => ("filled hole", "filled holes"),
+        ShapeFaultKind.FilledHole => ("filled hole", "filled holes"),
+        ShapeFaultKind.MissingPart => ("missing part", "missing parts"),
+        _ => ("excess part", "excess parts"),
     };
 
     /// <summary>What a kind means.</summary>
@@ -51,6 +55,8 @@ public static class ShapeText
         ShapeFaultKind.Lost => "nothing of it prints",
         ShapeFaultKind.Island => "prints where nothing is drawn",
         ShapeFaultKind.Hole => "stays bare inside an area",
-        _ => "a drawn hole prints closed",
+        ShapeFaultKind.FilledHole => "a drawn hole prints closed",
+        ShapeFaultKind.MissingPart => "a part of an area does not print",
+        _ => "an area prints far beyond what is drawn",
     };
 }

@@ -74,7 +74,7 @@ public static class Developer
     {
         if (map.Window is not { } window)
         {
-            return ShapeComparer.Run(printed, layout.Shapes, options.GridPicometres, map.PixelNanometres, null, cancellation);
+            return ShapeComparer.Run(printed, layout.Shapes, options.GridPicometres, map.PixelNanometres, options.SearchNanometres, null, cancellation);
         }
 
         // Outlines close along the window's border, drawn ones as printed ones; near it, what hangs together cannot be told.
@@ -82,7 +82,7 @@ public static class Developer
         var frame = new GridBox(OnGrid(window.Left), OnGrid(window.Bottom), OnGrid(window.Right), OnGrid(window.Top));
         ContourSet seen = RegionBoolean.Compute(layout.Shapes, frame.ToContourSet(), BooleanOperation.Intersection, cancellation: cancellation);
         return ShapeComparer.Run(
-            printed, seen, options.GridPicometres, map.PixelNanometres, window.Widened(-options.SearchNanometres), cancellation);
+            printed, seen, options.GridPicometres, map.PixelNanometres, options.SearchNanometres, window.Widened(-options.SearchNanometres), cancellation);
 
         int OnGrid(double nanometres) => (int)Math.Clamp(Math.Round(nanometres * steps), -GridPoint.Limit, GridPoint.Limit);
     }

@@ -128,7 +128,7 @@ public sealed class PrintChainTests : IDisposable
             ShapeReport told = result.Shapes!;
             Assert.Equal(shapes.GetProperty("lost").GetInt32(), told.Count(ShapeFaultKind.Lost));
             Assert.Equal(shapes.GetProperty("islands").GetInt32(), told.Count(ShapeFaultKind.Island));
-            Assert.Equal(shapes.GetProperty("shorts").GetInt32() > 0, told.Count(ShapeFaultKind.Short) > 0);
+            Assert.Equal(shapes.GetProperty("shorts").GetInt32() > 0, told.Count(ShapeFaultKind.Shorted) > 0);
             Assert.Equal(shapes.GetProperty("opens").GetInt32() > 0, told.Count(ShapeFaultKind.Open) > 0);
         }
     }

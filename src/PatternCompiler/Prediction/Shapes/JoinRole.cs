@@ -11,7 +11,7 @@ internal readonly record struct JoinRole(ShapeFaultKind Kind, bool IsArea, bool 
 {
     public static JoinRole[] All { get; } =
     [
-        new(ShapeFaultKind.Short, true, true),
+        new(ShapeFaultKind.Shorted, true, true),
         new(ShapeFaultKind.Open, true, false),
         new(ShapeFaultKind.Bridge, false, false),
         new(ShapeFaultKind.Cut, false, true),

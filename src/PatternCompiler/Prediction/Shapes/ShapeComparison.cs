@@ -59,7 +59,7 @@ internal sealed class ShapeComparison
     {
         ShapeFaultKind[] twins = kind == ShapeFaultKind.MissingPart
             ? [ShapeFaultKind.Open, ShapeFaultKind.Cut, ShapeFaultKind.Hole]
-            : [ShapeFaultKind.Short, ShapeFaultKind.Bridge, ShapeFaultKind.FilledHole];
+            : [ShapeFaultKind.Shorted, ShapeFaultKind.Bridge, ShapeFaultKind.FilledHole];
         SampleWindow[] known = [.. told.Where(fault => twins.Contains(fault.Kind)).Select(fault => fault.Box.Widened(2 * rows.Step))];
         List<SampleWindow> stretches = [.. finder.Found.Where(found => !whole.Contains(found.Carrier)).Select(found => found.Box)];
         return [.. WindowClusters.Of(stretches, rows.Step).Where(part => !known.Any(box => box.Meets(part.Window))).Select(part => (kind, Whole(part.Window)))];
@@ -111,7 +111,7 @@ internal sealed class ShapeComparison
             }
 
             // A bridge that is a short, too, and a cut that is an open are told once.
-            ShapeFaultKind twin = role.Kind == ShapeFaultKind.Bridge ? ShapeFaultKind.Short : role.Kind == ShapeFaultKind.Cut ? ShapeFaultKind.Open : role.Kind;
+            ShapeFaultKind twin = role.Kind == ShapeFaultKind.Bridge ? ShapeFaultKind.Shorted : role.Kind == ShapeFaultKind.Cut ? ShapeFaultKind.Open : role.Kind;
             SampleWindow[] told = twin == role.Kind ? [] : [.. found.Where(fault => fault.Kind == twin).Select(fault => fault.Box.Widened(2 * rows.Step))];
             found.AddRange(places.Where(place => !told.Any(box => box.Meets(place))).Select(place => (role.Kind, place)));
         }

@@ -8,7 +8,7 @@ namespace PatternCompiler.Prediction.Shapes;
 public enum ShapeFaultKind
 {
     /// <summary>A printed area joins drawn areas that stand apart.</summary>
-    Short,
+    Shorted,
 
     /// <summary>A printed area closes bare ground that is drawn open, without joining another area: two turns of one spiral.</summary>
     Bridge,

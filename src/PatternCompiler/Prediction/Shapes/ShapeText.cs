@@ -18,7 +18,7 @@ public static class ShapeText
     /// <summary>Name of a kind's count in JSON; never changes.</summary>
     public static string JsonName(ShapeFaultKind kind) => kind switch
     {
-        ShapeFaultKind.Short => "shorts",
+        ShapeFaultKind.Shorted => "shorts",
         ShapeFaultKind.Bridge => "bridges",
         ShapeFaultKind.Open => "opens",
         ShapeFaultKind.Cut => "cuts",
@@ -33,7 +33,7 @@ public static class ShapeText
     /// <summary>The name of one, and of several.</summary>
     public static (string One, string Many) Words(ShapeFaultKind kind) => kind switch
     {
-        ShapeFaultKind.Short => ("short", "shorts"),
+        ShapeFaultKind.Shorted => ("short", "shorts"),
         ShapeFaultKind.Bridge => ("bridge", "bridges"),
         ShapeFaultKind.Open => ("open", "opens"),
         ShapeFaultKind.Cut => ("cut", "cuts"),
@@ -48,7 +48,7 @@ public static class ShapeText
     /// <summary>What a kind means.</summary>
     public static string Meaning(ShapeFaultKind kind) => kind switch
     {
-        ShapeFaultKind.Short => "areas that are drawn apart print as one",
+        ShapeFaultKind.Shorted => "areas that are drawn apart print as one",
         ShapeFaultKind.Bridge => "bare ground that is drawn open is closed",
         ShapeFaultKind.Open => "an area prints in several parts",
         ShapeFaultKind.Cut => "an area is cut through and holds together another way",

@@ -40,7 +40,7 @@ public class SeededDefectsTests
         // Across the gap to the right of one of five fingers that have a neighbour.
         int[] from = Figures[new[] { 1, 5, 2, 6, 3 }[i % 5]];
         int y = 700 + Step * (i % 30);
-        return ("Short", [.. Records(_ => BaseTicks), .. Row(from[2] - 40, from[2] + 200, y, 5 * BaseTicks)]);
+        return ("Shorted", [.. Records(_ => BaseTicks), .. Row(from[2] - 40, from[2] + 200, y, 5 * BaseTicks)]);
     });
 
     [Fact]
@@ -71,7 +71,7 @@ public class SeededDefectsTests
 
     [Fact]
     public void Two_figures_of_too_much_dose_are_a_short() => Repeat(10, i =>
-        ("Short", Records(figure => figure is 12 or 13 ? BaseTicks * (32 + i) / 10 : BaseTicks)));
+        ("Shorted", Records(figure => figure is 12 or 13 ? BaseTicks * (32 + i) / 10 : BaseTicks)));
 
     [Fact]
     public void A_stray_dot_is_an_island() => Repeat(30, i =>

@@ -52,7 +52,11 @@ internal sealed class StageErrorOptions
         }
 
         using InputStream source = context.Open(name);
-        return StageErrors.Given(MeasurementTable.Read(source, source.Name), name);
+        var measured = MeasurementTable.Read(source, source.Name);
+        double[] columns = measured.Column("column", Unit.One);
+        double[] x = measured.Column("error x", Unit.Nanometre);
+        double[] y = measured.Column("error y", Unit.Nanometre);
+        return StageErrors.Given(measured.Column("row", Unit.One).Select((row, i) => (row, columns[i], x[i], y[i])), name);
     }
 
     private static CompileException Wrong(string message, string fix) =>

@@ -248,7 +248,7 @@ def drawing(path, layers):
                 for r in sorted((make_valid(Polygon(boundary(p))) for p in entity.paths), key=lambda r: -r.area):
                     area = area.symmetric_difference(r)
                 polygons.append(area)
-            elif kind == "LWPOLYLINE":
+            elif kind == "LWPOLYLINE" and entity.closed:     # an open one is a stroke with a width, as of letters
                 polygons.append(make_valid(Polygon(bulged(entity.get_points("xyb")))))
             elif kind == "CIRCLE":
                 c, r = entity.dxf.center, entity.dxf.radius

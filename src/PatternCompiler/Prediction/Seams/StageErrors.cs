@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using PatternCompiler.Calibration;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Passes.Fields;
@@ -40,21 +39,19 @@ public sealed class StageErrors
         });
 
     /// <summary>Errors that a table names: rows and columns of fields counted from 1, as in their names; fields that it leaves out have none.</summary>
-    /// <exception cref="CompileException">A column is missing, or a field is named twice.</exception>
-    public static StageErrors Given(MeasurementTable table, string name)
+    /// <param name="table">Row, column, and the error in nanometres.</param>
+    /// <param name="name">Name of the table.</param>
+    /// <exception cref="CompileException">A field is named twice.</exception>
+    public static StageErrors Given(IEnumerable<(double Row, double Column, double X, double Y)> table, string name)
     {
-        double[] rows = table.Column("row", Unit.One);
-        double[] columns = table.Column("column", Unit.One);
-        double[] x = table.Column("error x", Unit.Nanometre);
-        double[] y = table.Column("error y", Unit.Nanometre);
         var errors = ImmutableDictionary.CreateBuilder<(double, double), (double, double)>();
-        for (int i = 0; i < rows.Length; i++)
+        foreach ((double row, double column, double x, double y) in table)
         {
-            if (!errors.TryAdd((rows[i], columns[i]), (x[i], y[i])))
+            if (!errors.TryAdd((row, column), (x, y)))
             {
                 throw new CompileException(
                     CalibrationCodes.BadTable,
-                    $"the field in row {NumberText.Format(rows[i])}, column {NumberText.Format(columns[i])} is named twice",
+                    $"the field in row {NumberText.Format(row)}, column {NumberText.Format(column)} is named twice",
                     new SourcePlace(name),
                     "give each field one line");
             }

@@ -1,6 +1,3 @@
-using System.Collections.Immutable;
-using System.Text;
-using PatternCompiler.Calibration;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Passes.Fields;
@@ -35,11 +32,11 @@ public class StageErrorsTests
     [Fact]
     public void A_table_names_fields_by_row_and_column()
     {
-        StageErrors errors = StageErrors.Given(Table("row, column, error x [nm], error y [um]\n1, 2, 30, -0.02\n"), "e.csv");
+        StageErrors errors = StageErrors.Given([(1, 2, 30, -20)], "e.csv");
         Assert.Equal((30, -20), errors.At(Field(0, 1, default)));
         Assert.Equal((0, 0), errors.At(Field(1, 0, default)));
         CompileException twice = Assert.Throws<CompileException>(
-            () => StageErrors.Given(Table("row, column, error x [nm], error y [nm]\n1, 2, 30, 20\n1, 2, 1, 1\n"), "e.csv"));
+            () => StageErrors.Given([(1, 2, 30, 20), (1, 2, 1, 1)], "e.csv"));
         Assert.Equal("e.csv: error PC4001: the field in row 1, column 2 is named twice; give each field one line", twice.Diagnostic.ToString());
     }
 
@@ -62,6 +59,4 @@ public class StageErrorsTests
     }
 
     private static WriteField Field(int row, int column, GridBox cell) => new(row, column, $"r{row + 1}c{column + 1}", default, cell);
-
-    private static MeasurementTable Table(string text) => MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(text)), "e.csv");
 }

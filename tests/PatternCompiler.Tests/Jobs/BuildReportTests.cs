@@ -58,7 +58,7 @@ public sealed partial class BuildReportTests
         Assert.Contains("PC1102 areas of different dose overlap", page, StringComparison.Ordinal);
 
         // The built-in doses of a single line and a dot stay below half the base dose in the resist.
-        Assert.Contains("Shapes: 2 lost figures.", page, StringComparison.Ordinal);
+        Assert.Contains("Shapes: 1 lost figure.", page, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -5,6 +5,7 @@ using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Passes.Scale;
+using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Prediction.Simulation;
 
 namespace PatternCompiler.Benchmarks;
@@ -68,7 +69,7 @@ public class SimulationBenchmark
         replay.End();
         double mean = charge.TotalCoulombs / (FieldNanometres * (double)FieldNanometres * 1e-18 / 2);
         var options = new SimulationOptions(SpreadFunction.TwoGaussian(30, 4000, 0.74), 20, mean / 2);
-        return Developer.Run(charge, drawn, options, CancellationToken.None).Edges!.Samples;
+        return Developer.Run(charge, DrawnPattern.OfAreas(drawn), options, CancellationToken.None).Edges!.Samples;
     }
 
     private static (int X, int Y) Code(DacMapping mapping, int xNanometres, int yNanometres)

@@ -79,7 +79,7 @@ public sealed class MoreCommandsTests
         folder.Run("build", "a.layout", "-o", "a.stream", "--line-pitch", "8 nm", "--point-step", "8 nm", "-q").Expect(0);
         Outcome outcome = folder.Run("simulate", "a.stream", "--against", "a.layout", "--json", "--picture", "a.png", "--contours", "c.layout", "--map", "m.npy").Expect(0);
         using JsonDocument json = JsonDocument.Parse(outcome.Output);
-        Assert.Equal(0, json.RootElement.GetProperty("strays").GetArrayLength());
+        Assert.Equal(0, json.RootElement.GetProperty("shapes").GetProperty("faults").GetArrayLength());
         Assert.True(json.RootElement.GetProperty("edges").GetProperty("samples").GetInt64() > 100);
 
         // 4 um2 at 300 uC/cm2 are 12 pC.

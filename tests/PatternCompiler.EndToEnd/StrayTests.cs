@@ -66,7 +66,7 @@ public sealed class StrayTests
         }
 
         Outcome built = folder.Run("build", "job.yaml").Expect(0);
-        Assert.Matches(@"note PC1303: jumps led around: none of \d+ would print; led straight, 8 of 18 would print 15.5 um, with up to 233 uC/cm2\n", built.Errors);
+        Assert.Matches(@"note PC1303: jumps led around: none of \d+ would print; led straight, 9 of 18 would print 11.2 um, with up to 219 uC/cm2\n", built.Errors);
         using JsonDocument json = JsonDocument.Parse(folder.Run("estimate", "out/sensor.stream", "--job", "job.yaml", "--json").Expect(0).Output);
         Assert.Equal(0, json.RootElement.GetProperty("strays").GetProperty("printingJumps").GetInt32());
         byte[] stream = folder.Read("out/sensor.stream");

@@ -9,11 +9,12 @@ using PatternCompiler.Cli.Settings;
 using PatternCompiler.Cli.Simulating;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Diagnostics;
-using PatternCompiler.Geometry;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Prediction.Estimate;
+using PatternCompiler.Prediction.Seams;
+using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Prediction.Simulation;
 using PatternCompiler.Units;
 
@@ -36,7 +37,7 @@ internal static class SimulateCommand
     {
         Argument<string> input = InputArgument.Create("Job file, drawing, any document after them, or a manifest of write fields.");
         Option<string> output = FileOption.CreateOutput(OutputChoice.TextOrJson, "Write the report to FILE.");
-        Option<string?> against = FileOption.CreateRead("--against", "Measure edges and strays against this layout or drawing.");
+        Option<string?> against = FileOption.CreateRead("--against", "Compare shapes and measure edges against this layout or drawing.");
         Option<string> contours = FileOption.CreateWritten("--contours", _ => OutputChoice.Of("layout"), "Write the printed outlines as a layout.");
         Option<string> picture = FileOption.CreateWritten("--picture", _ => OutputChoice.ByName("png", "svg"), "Draw printed over drawn outlines, as PNG or SVG by the name.");
         Option<PictureWindow?> window = WindowOption.Create("Simulate, measure and draw only a square: its middle and its width.");
@@ -47,28 +48,31 @@ internal static class SimulateCommand
         Option<Quantity?> level = QuantityOption.CreatePositive("--level", "Energy at which the resist prints, as the dose of a large area; if absent, the dose from which a positive resist is gone, or half of a negative one remains.", Dimension.AreaDose);
         Option<Quantity?> bias = QuantityOption.CreateWithin(
             "--bias", "How far development moves every edge outward.", new(-10_000, Unit.Nanometre), new(10_000, Unit.Nanometre));
-        Option<Quantity?> limit = QuantityOption.CreatePositive("--limit", "A worse edge error than this, or a stray print, is a violation: exit code 3.", Dimension.Length);
+        Option<Quantity?> limit = QuantityOption.CreatePositive("--limit", "A worse edge error than this, or any fault of shape, is a violation: exit code 3.", Dimension.Length);
         Option<double?> sweep = NumberOption.CreateReal("--sweep", "Measure the process window over doses that are so much lower to so much higher, such as 0.2.", 0.001, 0.95);
         Option<Quantity?> sweepLimit = QuantityOption.CreateWithin(
             "--sweep-limit", "Largest edge error inside the process window; 10 nm if absent.", new(0.1, Unit.Nanometre), new(LargestSweepLimitNanometres, Unit.Nanometre));
         Option<string> sweepPicture = FileOption.CreateWritten("--sweep-picture", _ => OutputChoice.ByName("png", "svg"), "Draw the process window, as PNG or SVG by the name.");
         var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
+        var stage = new StageErrorOptions();
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Dose(), SettingOverride.Current()) { Judges = true };
         var command = new PatternCommand("simulate", "Predict what the resist would show, from the emitted bytes.")
         {
-            Details = "Charge is deposited where the beam really is: on the converters' codes, late by the deflection's time constant, through a blanker that answers late and may leak. It is spread as the process says; outlines lie where the resist prints by the process's clearing dose (of a negative resist, where half remains). Edges are measured against the layout, and what prints where nothing is drawn is listed. The process window tells how far dose and development may go before edges do.",
+            Details = "Charge is deposited where the beam really is: on the converters' codes, late by the deflection's time constant, through a blanker that answers late and may leak. It is spread as the process says; outlines lie where the resist prints by the process's clearing dose (of a negative resist, where half remains). What prints is compared with the layout as areas: shorts, bridges, opens, cuts, lost figures, islands and holes are counted and listed by place, whatever their size, and edges are measured. The process window tells how far dose and development may go before edges do.",
             Examples =
             [
-                new("patternc simulate chip.stream --job job.yaml --against chip.dxf", "edge errors and strays of a stream"),
+                new("patternc simulate chip.stream --job job.yaml --against chip.dxf", "shapes and edge errors of a stream"),
                 new("patternc simulate chip.stream --job job.yaml --against chip.dxf --picture print.png --limit \"10 nm\"", "a picture, and exit code 3 if an edge is off by more"),
                 new("patternc simulate chip.stream --job job.yaml --against chip.dxf --window \"10 um, -5 um, 2 um\" --pixel \"2 nm\" --picture detail.png", "2 um around a place, finely"),
                 new("patternc simulate chip.stream --job job.yaml --against chip.dxf --sweep 0.2 --sweep-picture window.png", "the doses that keep edges within 10 nm"),
+                new("patternc simulate chip-fields.yaml --job job.yaml --against chip.dxf --stage-error \"50 nm\"", "every write field, off its place at random: what opens, thins and doubles at the seams"),
                 new("patternc simulate chip.stream --job job.yaml --thickness resist.npy", "what development leaves, for a script"),
             ],
             Arguments = { input },
             Options = { output, against, contours, picture, window, map, thickness, mapStep, pixel, level, bias, limit, sweep, sweepLimit, sweepPicture, json },
         };
+        stage.AddTo(command);
         drawing.AddTo(command);
         settings.AddTo(command);
         return command.Runs((result, context) =>
@@ -85,7 +89,7 @@ internal static class SimulateCommand
 
             using CompiledInput source = CompiledInput.Open(result.GetRequiredValue(input), result, settings, drawing, SettingsNeed.All, context);
             BuildSettings chosen = source.Settings;
-            (ContourSet Drawn, long Grid)? layout = result.GetValue(against) is { } reference
+            (DrawnPattern Drawn, long Grid)? layout = result.GetValue(against) is { } reference
                 ? ReadReference(reference, chosen.Job, drawing, result, context)
                 : null;
             SimulationOptions options = PrintSimulation.Options(chosen);
@@ -104,19 +108,32 @@ internal static class SimulateCommand
             var charge = new ChargeMap(
                 result.GetValue(pixel)?.In(Unit.Nanometre) ?? PrintSimulation.UsualPixelNanometres, PrintSimulation.Square(result.GetValue(window)));
             var judge = new ExposureJudge(chosen);
-            source.Pipeline.Run(source.Document, [judge, new ReplayWatcher(chosen.Machine, charge)]);
+            StageErrors errors = stage.Read(result, context);
+            var replay = new ReplayWatcher(chosen.Machine, charge, errors);
+            source.Pipeline.Run(source.Document, [judge, replay]);
+            layout = layout is { } drawn
+                ? (drawn.Drawn.With(chosen.Job.Fields?.Options.Marks, replay.Plan, drawn.Grid, context.Cancellation), drawn.Grid)
+                : null;
+            ImmutableArray<Seam> seams = SeamsOf(replay, errors, isMeasured: layout is not null);
+            options = options with { Zones = [.. seams.Select(seam => seam.Window)], SearchNanometres = options.SearchNanometres + LargestError(replay, errors) };
             ExposureEstimate estimate = judge.ToEstimate();
             SimulationResult simulated = Developer.Run(charge, layout?.Drawn, options, context.Cancellation);
             ProcessWindowReport? latitude = result.GetValue(sweep) is { } range
                 ? ProcessWindow.Measure(
-                    charge, layout!.Value.Drawn, options, Doses(range), result.GetValue(sweepLimit)?.In(Unit.Nanometre) ?? UsualSweepLimitNanometres, context.Cancellation)
+                    charge, layout!.Value.Drawn.Areas, options, Doses(range), result.GetValue(sweepLimit)?.In(Unit.Nanometre) ?? UsualSweepLimitNanometres, context.Cancellation)
                 : null;
+            var findings = new SimulationFindings(simulated, estimate, latitude, NetsOf(chosen.Job, charge, simulated), chosen.Process.Response, options.LevelCoulombsPerSquareMetre)
+            {
+                Seams = SeamVerdict.Of(seams, errors, simulated),
+                Fields = replay.Plan?.Fields.Length ?? 0,
+                Stage = errors,
+            };
             WriteReport(
-                new SimulationFindings(simulated, estimate, latitude, chosen.Process.Response, options.LevelCoulombsPerSquareMetre),
+                findings,
                 result.GetRequiredValue(output),
                 result.GetValue(json),
                 context);
-            var files = new SimulationFiles(simulated, layout?.Drawn, new PictureOptions { Window = result.GetValue(window) }, context);
+            var files = new SimulationFiles(simulated, layout?.Drawn.Areas, new PictureOptions { Window = result.GetValue(window) }, context);
             files.WriteContours(result.GetValue(contours));
             files.WriteEnergy(result.GetValue(map));
             files.WriteThickness(result.GetValue(thickness), chosen.Process.Response.ThicknessNanometres);
@@ -127,7 +144,7 @@ internal static class SimulateCommand
             }
 
             ExposureJudge.Report(estimate, context.Sink);
-            return result.GetValue(limit) is { } most ? Judge(simulated, most, context) : ExitCode.Done;
+            return result.GetValue(limit) is { } most ? Judge(findings, most, context) : ExitCode.Done;
         });
     }
 
@@ -147,10 +164,11 @@ internal static class SimulateCommand
     private static ImmutableArray<double> Doses(double range) =>
         [.. Enumerable.Range(-SweepStepsToEachSide, 2 * SweepStepsToEachSide + 1).Select(step => 1 + range * step / SweepStepsToEachSide)];
 
-    private static (ContourSet Drawn, long Grid) ReadReference(string name, Job job, DrawingArguments drawing, ParseResult result, CommandContext context)
+    private static (DrawnPattern Drawn, long Grid) ReadReference(string name, Job job, DrawingArguments drawing, ParseResult result, CommandContext context)
     {
         FlatLayout flat = DrawnReference.Read(name, job, drawing, result, context);
-        return (PrintSimulation.Outlines(flat, context.Cancellation), flat.GridPicometres);
+        NetCheck.RequireDrawn(flat, job.Nets, context.Cancellation);
+        return (DrawnPattern.Of(flat, null, context.Cancellation), flat.GridPicometres);
     }
 
     private static void WriteReport(SimulationFindings findings, string name, bool asJson, CommandContext context)
@@ -168,16 +186,39 @@ internal static class SimulateCommand
         file.Commit();
     }
 
-    private static int Judge(SimulationResult simulated, Quantity most, CommandContext context)
+    /// <summary>Seams that can be judged; a stage that misses needs a pattern of several fields.</summary>
+    private static ImmutableArray<Seam> SeamsOf(ReplayWatcher replay, StageErrors errors, bool isMeasured)
     {
+        if (replay.Plan is null && !ReferenceEquals(errors, StageErrors.None))
+        {
+            throw Wrong("stage errors move write fields, and this pattern is written from one position", "simulate the manifest of a job with 'fields', or the job itself");
+        }
+
+        return replay.Plan is null || !isMeasured ? [] : [.. Seam.Of(replay.Plan)];
+    }
+
+    // An edge is looked for as far as the stage puts it.
+    private static double LargestError(ReplayWatcher replay, StageErrors errors) => replay.Plan is not { } plan ? 0 : plan.Fields.Max(field =>
+    {
+        (double x, double y) = errors.At(field);
+        return Math.Sqrt(x * x + y * y);
+    });
+
+    // What leads around a window, nobody sees.
+    private static ImmutableArray<NetVerdict> NetsOf(Job job, ChargeMap charge, SimulationResult simulated) =>
+        charge.Window is null ? NetCheck.Judge(simulated.Printed, simulated.GridPicometres, job.Nets) : [];
+
+    private static int Judge(SimulationFindings findings, Quantity most, CommandContext context)
+    {
+        SimulationResult simulated = findings.Simulated;
         double worst = Math.Abs(simulated.Edges?.WorstNanometres ?? 0);
-        bool isWithin = worst <= most.In(Unit.Nanometre) && simulated.Strays.IsEmpty && simulated.Edges is not { Lost: > 0 };
+        bool isWithin = worst <= most.In(Unit.Nanometre) && simulated.Shapes is not { IsSound: false } && simulated.Edges is not { Lost: > 0 } && findings.Nets.All(net => net.IsSound);
         if (!isWithin)
         {
             context.Messages.Report(new Diagnostic(
                 CommandCodes.LimitExceeded,
                 Severity.Error,
-                $"the worst edge is off by {QuantityText.Format(worst * 1e-9, Dimension.Length)}, the limit is {most}; {simulated.Strays.Length} places print where nothing is drawn, {simulated.Edges?.Lost ?? 0} edges are lost",
+                $"the worst edge is off by {QuantityText.Format(worst * 1e-9, Dimension.Length)}, the limit is {most}; {simulated.Edges?.Lost ?? 0} places have no printed edge in reach; shape faults: {(simulated.Shapes is { } shapes ? ShapeText.Counts(shapes) : "not looked for")}{string.Concat(findings.Nets.Where(net => !net.IsSound).Select(net => "; net " + SimulationReport.NetText(net)))}",
                 Fix: "see the report and the picture"));
         }
 

@@ -37,6 +37,7 @@ internal static class PrintSimulation
         chosen.Process.Response.PrintingCoulombsPerSquareMetre)
     {
         GridPicometres = chosen.Job.GridPicometres,
+        RestNanometres = chosen.Machine.Blanker.IsPresent ? null : chosen.Machine.ParkNanometres,
     };
 
     /// <summary>The square of sample that a window names.</summary>
@@ -50,25 +51,5 @@ internal static class PrintSimulation
         double half = window.WidthNanometres / 2;
         return new SampleWindow(
             window.CentreXNanometres - half, window.CentreYNanometres - half, window.CentreXNanometres + half, window.CentreYNanometres + half);
-    }
-
-    /// <summary>All areas of a layout, merged.</summary>
-    public static ContourSet Outlines(FlatLayout flat, CancellationToken cancellation)
-    {
-        var rings = new ContourSetBuilder();
-        foreach (FlatLayer group in flat.Groups)
-        {
-            for (int i = 0; i < group.Area.Count; i++)
-            {
-                foreach (GridPoint point in group.Area[i])
-                {
-                    rings.Add(point);
-                }
-
-                rings.EndRing();
-            }
-        }
-
-        return RegionBoolean.Merge(rings.ToContourSet(), cancellation: cancellation);
     }
 }

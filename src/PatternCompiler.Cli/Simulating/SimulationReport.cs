@@ -1,8 +1,10 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
 using PatternCompiler.Instrument;
 using PatternCompiler.Prediction.Estimate;
+using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Prediction.Simulation;
 using PatternCompiler.Prediction.Stray;
 using PatternCompiler.Units;
@@ -12,7 +14,7 @@ namespace PatternCompiler.Cli.Simulating;
 /// <summary>A simulation for people and for scripts.</summary>
 internal static class SimulationReport
 {
-    private const int MostStrays = 20;
+    private const int MostClusters = 20;
     private const int BiasesToEachSide = 10;
 
     /// <summary>A plain table.</summary>
@@ -23,6 +25,26 @@ internal static class SimulationReport
         Line(text, "charge deposited", QuantityText.Format(simulated.ChargeCoulombs, Dimension.Charge));
         Line(text, "printed outlines", $"{simulated.Printed.Count}, inside which the resist {(findings.Response.Tone == ResistTone.Positive ? "dissolves" : "stays")}");
         Line(text, "printed at", $"{QuantityText.Format(findings.LevelCoulombsPerSquareMetre, Dimension.AreaDose)}, {Rule(findings)}");
+        if (simulated.Shapes is { } shapes)
+        {
+            AddShapes(text, shapes);
+        }
+
+        foreach (NetVerdict net in findings.Nets)
+        {
+            Line(text, "net", NetText(net));
+        }
+
+        if (!findings.Seams.IsEmpty)
+        {
+            string name = "seams";
+            foreach (string line in SeamReport.Lines(findings))
+            {
+                Line(text, name, line);
+                name = "";
+            }
+        }
+
         if (simulated.Edges is { } edges)
         {
             Line(text, "edges measured", $"{edges.Samples} places, {edges.Lost} of them without a printed edge in reach");
@@ -32,12 +54,6 @@ internal static class SimulationReport
                 Line(text, "", $"{Signed(error.Nanometres)} at ({Micrometres(error.XNanometres)}, {Micrometres(error.YNanometres)}) um");
             }
 
-            Line(text, "strays", simulated.Strays.Length == 0 ? "nothing prints where nothing is drawn" : $"{simulated.Strays.Length} places print where nothing is drawn");
-            foreach (StrayArea stray in simulated.Strays.Take(MostStrays))
-            {
-                SampleWindow w = stray.Window;
-                Line(text, "", $"({Micrometres(w.Left)}, {Micrometres(w.Bottom)}) to ({Micrometres(w.Right)}, {Micrometres(w.Top)}) um, {stray.AreaSquareNanometres.ToString("0", CultureInfo.InvariantCulture)} nm2");
-            }
         }
 
         AddExposure(text, findings.Exposure);
@@ -51,6 +67,54 @@ internal static class SimulationReport
 
     private static string Rule(SimulationFindings findings) =>
         findings.LevelCoulombsPerSquareMetre == findings.Response.PrintingCoulombsPerSquareMetre ? "where " + findings.Response.PrintingRule : "as --level asks";
+
+    /// <summary>One net in words.</summary>
+    public static string NetText(NetVerdict net)
+    {
+        if (net.IsSound)
+        {
+            return $"'{net.Name}' holds together and stands apart";
+        }
+
+        List<string> faults = [];
+        if (net.Parts > 1)
+        {
+            faults.Add($"prints in {net.Parts} parts");
+        }
+
+        if (net.BarePoints > 0)
+        {
+            faults.Add($"has {net.BarePoints} {(net.BarePoints == 1 ? "point" : "points")} where nothing prints");
+        }
+
+        if (!net.JoinedWith.IsEmpty)
+        {
+            faults.Add($"prints in one with {string.Join(", ", net.JoinedWith.Select(name => $"'{name}'"))}");
+        }
+
+        return $"'{net.Name}' {string.Join(", ", faults)}";
+    }
+
+    private static void AddShapes(StringBuilder text, ShapeReport shapes)
+    {
+        Line(text, "shapes", shapes.IsSound ? ShapeText.Sound : ShapeText.Counts(shapes));
+        if (shapes.Rest is { } rest)
+        {
+            Line(text, "", $"where the beam rests, {Nanometres(rest.Right - rest.Left)} by {Nanometres(rest.Top - rest.Bottom)} print, for want of a blanker: no fault");
+        }
+
+        ImmutableArray<ShapeCluster> clusters = shapes.Clusters();
+        foreach (ShapeCluster cluster in clusters.Take(MostClusters))
+        {
+            SampleWindow w = cluster.Window;
+            Line(text, "", $"{ShapeText.Count(cluster.Kind, cluster.Count)} around ({Micrometres((w.Left + w.Right) / 2)}, {Micrometres((w.Bottom + w.Top) / 2)}) um, {Nanometres(w.Right - w.Left)} by {Nanometres(w.Top - w.Bottom)}: {ShapeText.Meaning(cluster.Kind)}");
+        }
+
+        if (clusters.Length > MostClusters)
+        {
+            Line(text, "", $"and {clusters.Length - MostClusters} more {(clusters.Length == MostClusters + 1 ? "place" : "places")}");
+        }
+    }
 
     private static void AddExposure(StringBuilder text, ExposureEstimate exposure)
     {
@@ -110,21 +174,21 @@ internal static class SimulationReport
 
                 json.WriteEndArray();
                 json.WriteEndObject();
-                json.WriteStartArray("strays");
-                foreach (StrayArea stray in simulated.Strays)
-                {
-                    json.WriteStartObject();
-                    json.WriteNumber("leftNanometres", stray.Window.Left);
-                    json.WriteNumber("bottomNanometres", stray.Window.Bottom);
-                    json.WriteNumber("rightNanometres", stray.Window.Right);
-                    json.WriteNumber("topNanometres", stray.Window.Top);
-                    json.WriteNumber("areaSquareNanometres", stray.AreaSquareNanometres);
-                    json.WriteEndObject();
-                }
-
-                json.WriteEndArray();
             }
 
+            if (simulated.Shapes is { } shapes)
+            {
+                WriteShapes(json, shapes);
+            }
+
+            json.WriteStartArray("nets");
+            foreach (NetVerdict net in findings.Nets)
+            {
+                WriteNet(json, net);
+            }
+
+            json.WriteEndArray();
+            SeamReport.WriteJson(json, findings);
             WriteExposure(json, findings);
             if (findings.Window is { } window)
             {
@@ -135,6 +199,47 @@ internal static class SimulationReport
         }
 
         output.Write("\n"u8);
+    }
+
+    private static void WriteShapes(Utf8JsonWriter json, ShapeReport shapes)
+    {
+        json.WriteStartObject("shapes");
+        foreach (ShapeFaultKind kind in Enum.GetValues<ShapeFaultKind>())
+        {
+            json.WriteNumber(ShapeText.JsonName(kind), shapes.Count(kind));
+        }
+
+        json.WriteStartArray("faults");
+        foreach (ShapeFault fault in shapes.Faults)
+        {
+            json.WriteStartObject();
+            json.WriteString("kind", ShapeText.Words(fault.Kind).One);
+            json.WriteNumber("leftNanometres", fault.Window.Left);
+            json.WriteNumber("bottomNanometres", fault.Window.Bottom);
+            json.WriteNumber("rightNanometres", fault.Window.Right);
+            json.WriteNumber("topNanometres", fault.Window.Top);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteEndObject();
+    }
+
+    private static void WriteNet(Utf8JsonWriter json, NetVerdict net)
+    {
+        json.WriteStartObject();
+        json.WriteString("name", net.Name);
+        json.WriteBoolean("sound", net.IsSound);
+        json.WriteNumber("parts", net.Parts);
+        json.WriteNumber("barePoints", net.BarePoints);
+        json.WriteStartArray("joinedWith");
+        foreach (string other in net.JoinedWith)
+        {
+            json.WriteStringValue(other);
+        }
+
+        json.WriteEndArray();
+        json.WriteEndObject();
     }
 
     private static void WriteExposure(Utf8JsonWriter json, SimulationFindings findings)

@@ -5,6 +5,7 @@ using PatternCompiler.Jobs.Report;
 using PatternCompiler.Limits;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Order;
+using PatternCompiler.Prediction.Shapes;
 
 namespace PatternCompiler.Jobs;
 
@@ -53,6 +54,9 @@ public sealed record Job(
 
     /// <summary>Where it is written what the outputs come from, or null for nowhere.</summary>
     public string? ProvenancePath { get; init; }
+
+    /// <summary>Points that must hang together, drawn and printed, and stay apart from other nets'.</summary>
+    public ImmutableArray<Net> Nets { get; init; } = [];
 
     /// <summary>How much work the drawings may ask for.</summary>
     public WorkLimits Limits { get; init; } = WorkLimits.Usual;

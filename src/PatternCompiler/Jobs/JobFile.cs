@@ -13,6 +13,7 @@ using PatternCompiler.Limits;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Order;
 using PatternCompiler.Passes.Proximity;
+using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Jobs;
@@ -34,7 +35,7 @@ public static class JobFile
     {
         YamlMapping root = YamlText.Parse(yaml, file).AsMapping(
             "job", "machine", "process", "sources", "operations", "write", "bias", "position", "grid", "chord_error", "fracture", "correct", "fill", "order", "layers", "fields",
-            "markers", "strict", "outputs", "report", "provenance", "keep", "limits");
+            "markers", "strict", "outputs", "report", "provenance", "keep", "nets", "limits");
         var paths = new JobPaths(file);
         FillSettings fill = root.Optional("fill") is YamlNode general ? FillSection.Read(general) : FillSettings.Open;
         YamlMapping? fracture = root.Optional("fracture")?.AsMapping("direction", "dose_overlap", "largest_figure", "sliver", "smoothing");
@@ -80,6 +81,7 @@ public static class JobFile
             SliverNanometres = fracture?.Optional("sliver")?.AsNonNegative(Unit.Nanometre) ?? 0,
             Fields = root.Optional("fields") is YamlNode fields ? FieldSection.Read(fields, paths) : null,
             SmoothingNanometres = fracture?.Optional("smoothing")?.AsNonNegative(Unit.Nanometre) ?? 0,
+            Nets = root.Optional("nets") is YamlNode nets ? ReadNets(nets) : [],
             Limits = root.Optional("limits") is YamlNode limits ? LimitsSection.Read(limits) : WorkLimits.Usual,
             Order = root.Optional("order") is YamlNode order ? ReadOrder(order) : new OrderOptions(WritingOrder.ShortTravel),
             HidesTravel = (root.Optional("order") as YamlMapping)?.Optional("travel")?.AsChoice(("straight", false), ("hidden", true)) ?? false,
@@ -87,6 +89,19 @@ public static class JobFile
         paths.RefuseClashes();
         return job;
     }
+
+    private static ImmutableArray<Net> ReadNets(YamlNode node) =>
+    [
+        .. node.AsAnyMapping().Entries.Select(entry => new Net(
+            entry.Key,
+            [
+                .. entry.Value.AsList().Select(point =>
+                {
+                    (double x, double y) = LengthPair.Read(point);
+                    return new NetPoint(x, y, point.Place);
+                }),
+            ])),
+    ];
 
     /// <summary>A distance alone, or with the shape of corners.</summary>
     private static BiasSettings ReadBias(YamlNode node)

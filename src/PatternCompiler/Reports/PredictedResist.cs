@@ -1,10 +1,11 @@
-using System.Collections.Immutable;
 using PatternCompiler.Geometry;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Prediction.Simulation;
 
 namespace PatternCompiler.Reports;
@@ -25,6 +26,8 @@ public sealed class PredictedResist
     private readonly Resist process;
     private readonly FlatLayout layout;
     private readonly double spot;
+    private readonly FieldMarks? marks;
+    private readonly (double X, double Y)? rest;
     private readonly ChargeMap charge;
 
     /// <summary>Prepares a prediction.</summary>
@@ -32,11 +35,14 @@ public sealed class PredictedResist
     /// <param name="process">A process that says how energy spreads.</param>
     /// <param name="layout">What was drawn.</param>
     /// <param name="window">The part to look at.</param>
-    public PredictedResist(Machine machine, Resist process, FlatLayout layout, SampleWindow window)
+    /// <param name="marks">Registration marks of every write field, or null for none.</param>
+    public PredictedResist(Machine machine, Resist process, FlatLayout layout, SampleWindow window, FieldMarks? marks)
     {
         this.process = process;
         this.layout = layout;
+        this.marks = marks;
         spot = machine.Beam.SpotNanometres;
+        rest = machine.Blanker.IsPresent ? null : machine.ParkNanometres;
         Window = window;
         PixelNanometres = PixelFor(machine);
         charge = new ChargeMap(PixelNanometres, window);
@@ -62,6 +68,9 @@ public sealed class PredictedResist
     /// <summary>Outlines of what is drawn in the window.</summary>
     public ContourSet Drawn { get; private set; } = ContourSet.Empty;
 
+    /// <summary>The plan of write fields, if the pattern is divided: each has its registration marks.</summary>
+    public FieldPlan? Plan { get; set; }
+
     /// <summary>Width of the window that a machine's spot asks for.</summary>
     public static double WidthFor(Machine machine) => WindowPixels * PixelFor(machine);
 
@@ -72,12 +81,11 @@ public sealed class PredictedResist
         {
             GridPicometres = layout.GridPicometres,
             MapStepNanometres = 2 * PixelNanometres,
+            RestNanometres = rest,
         };
-        Drawn = OutlinesIn(Window.Widened(options.SearchNanometres), cancellation);
-        SimulationResult result = Developer.Run(charge, Drawn, options, cancellation);
-
-        // Single lines and dots have no outline: what they print is no stray.
-        return result with { Strays = [.. result.Strays.Where(stray => !IsOnLineOrDot(stray.Window))] };
+        DrawnPattern drawn = DrawnPattern.Of(layout, Window.Widened(options.SearchNanometres), cancellation).With(marks, Plan, layout.GridPicometres, cancellation);
+        Drawn = drawn.Areas;
+        return Developer.Run(charge, drawn, options, cancellation);
     }
 
     private static double PixelFor(Machine machine)
@@ -85,63 +93,5 @@ public sealed class PredictedResist
         double field = Math.Max(machine.Deflection.FieldWidthNanometres, machine.Deflection.FieldHeightNanometres);
         double wanted = Math.Clamp(machine.Beam.SpotNanometres / PixelsPerSpot, FinestPixelNanometres, UsualPixelNanometres);
         return Math.Max(wanted, field / LargestFieldInPixels);
-    }
-
-    private ContourSet OutlinesIn(SampleWindow window, CancellationToken cancellation)
-    {
-        double scale = layout.GridPicometres * 1e-3;
-        var rings = new ContourSetBuilder();
-        foreach (FlatLayer group in layout.Groups)
-        {
-            for (int i = 0; i < group.Area.Count; i++)
-            {
-                if (Meets(group.Area[i], window, scale))
-                {
-                    rings.AddRing(group.Area[i]);
-                }
-            }
-        }
-
-        return RegionBoolean.Merge(rings.ToContourSet(), cancellation: cancellation);
-    }
-
-    private bool IsOnLineOrDot(SampleWindow window)
-    {
-        double scale = layout.GridPicometres * 1e-3;
-        foreach (FlatLayer group in layout.Groups)
-        {
-            foreach (GridPoint dot in group.Dots)
-            {
-                if (window.Contains(dot.X * scale, dot.Y * scale))
-                {
-                    return true;
-                }
-            }
-
-            foreach (ImmutableArray<GridPoint> line in group.Lines)
-            {
-                for (int i = 1; i < line.Length; i++)
-                {
-                    if (Meets([line[i - 1], line[i]], window, scale))
-                    {
-                        return true;
-                    }
-                }
-            }
-        }
-
-        return false;
-    }
-
-    private static bool Meets(ReadOnlySpan<GridPoint> points, SampleWindow window, double scale)
-    {
-        (int left, int bottom, int right, int top) = (int.MaxValue, int.MaxValue, int.MinValue, int.MinValue);
-        foreach (GridPoint point in points)
-        {
-            (left, right) = (Math.Min(left, point.X), Math.Max(right, point.X));
-            (bottom, top) = (Math.Min(bottom, point.Y), Math.Max(top, point.Y));
-        }
-
-        return left * scale <= window.Right && right * scale >= window.Left && bottom * scale <= window.Top && top * scale >= window.Bottom;
     }
 }

@@ -6,7 +6,7 @@ namespace PatternCompiler.Reports;
 /// <param name="Window">The part.</param>
 /// <param name="PixelNanometres">Pixel of the simulation.</param>
 /// <param name="LevelCoulombsPerSquareMetre">Energy at which the resist develops.</param>
-/// <param name="Result">Edges and strays.</param>
+/// <param name="Result">Edges, and what hangs together otherwise than drawn.</param>
 public sealed record ReportPrediction(
     SampleWindow Window, double PixelNanometres, double LevelCoulombsPerSquareMetre, SimulationResult Result)
 {

@@ -2,6 +2,7 @@ using MathNet.Numerics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Records;
+using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Prediction.Simulation;
 
 namespace PatternCompiler.Oracles.Prediction;
@@ -86,7 +87,7 @@ public class SimulationOracleTests
         ChargeMap map = Uniform(Pixel, -500, -500, 500, 500);
         ContourSet square = ContourSet.FromRing(new(-5000, -5000), new(5000, -5000), new(5000, 5000), new(-5000, 5000));
         var options = new SimulationOptions(new SpreadFunction([new(SpreadShape.Gaussian, Range, 1)]), 0, level * Dose) { CornerNanometres = 120 };
-        EdgeErrorReport edges = Developer.Run(map, square, options, CancellationToken.None).Edges!;
+        EdgeErrorReport edges = Developer.Run(map, DrawnPattern.OfAreas(square), options, CancellationToken.None).Edges!;
         double expected = Range * SpecialFunctions.ErfInv(1 - 2 * level);
         Assert.Equal(0, edges.Lost);
         Assert.Equal(expected, edges.MeanNanometres, 0.05);

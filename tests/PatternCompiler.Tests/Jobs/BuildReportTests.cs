@@ -56,7 +56,9 @@ public sealed partial class BuildReportTests
         Assert.Contains("<th scope=\"row\">pads</th>\n<td>areas</td>", page, StringComparison.Ordinal);
         Assert.Contains("<td class=\"number\">9\u00A0µm²</td>\n<td class=\"number\">300 to 330\u00A0µC/cm²</td>\n<td class=\"number\">313.3\u00A0µC/cm²</td>\n<td class=\"number\">28.2\u00A0pC</td>", page, StringComparison.Ordinal);
         Assert.Contains("PC1102 areas of different dose overlap", page, StringComparison.Ordinal);
-        Assert.Contains("Nothing prints where nothing is drawn.", page, StringComparison.Ordinal);
+
+        // The built-in doses of a single line and a dot stay below half the base dose in the resist.
+        Assert.Contains("Shapes: 1 lost figure.", page, StringComparison.Ordinal);
     }
 
     [Fact]

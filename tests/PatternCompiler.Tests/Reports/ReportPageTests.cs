@@ -11,6 +11,7 @@ using PatternCompiler.Model.Figures;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Prediction.Estimate;
+using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Prediction.Simulation;
 using PatternCompiler.Prediction.Stray;
 using PatternCompiler.Reports;
@@ -56,7 +57,7 @@ public sealed partial class ReportPageTests
             new SampleWindow(-500, -400, 4500, 3600),
             5,
             1.5,
-            new SimulationResult(100, Square, new EdgeErrorReport(750, 3, null, -1.25, 2, [new EdgeError(2000, 150, -9.5)]), [new StrayArea(new SampleWindow(0, 0, 10, 20), 137)], 1e-11, null)),
+            new SimulationResult(100, Square, new EdgeErrorReport(750, 3, null, -1.25, 2, [new EdgeError(2000, 150, -9.5)]), new ShapeReport([new ShapeFault(ShapeFaultKind.Shorted, new SampleWindow(0, 0, 10, 20)), new ShapeFault(ShapeFaultKind.Island, new SampleWindow(0, 0, 10, 20))]), 1e-11, null)),
         Diagnostics =
         [
             new Diagnostic(DxfCodes.Ignored, Severity.Note, "ignored 1 TEXT on layer NOTES", new SourcePlace("chip.dxf", 43)),

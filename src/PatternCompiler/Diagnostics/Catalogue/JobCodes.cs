@@ -89,6 +89,27 @@ public static class JobCodes
         "placed layout among other drawings",
         "A text layout with the line 'placed' holds a job's operations, bias and place in the field already. Together with drawings for which they are still to be done there is no order that does them once.");
 
+    /// <summary>A net's point where nothing is drawn.</summary>
+    public static readonly DiagnosticCode NetOnBareGround = new(
+        "PC0175",
+        DiagnosticKind.Input,
+        "net's point on bare ground",
+        "A net is named by points that lie on its drawn areas, in the coordinates in which the pattern stands in the field. The message names the nearest area.");
+
+    /// <summary>A net that is drawn in parts.</summary>
+    public static readonly DiagnosticCode NetDrawnOpen = new(
+        "PC0176",
+        DiagnosticKind.Input,
+        "net drawn in parts",
+        "All points of a net must lie on areas that hang together: that overlap or share an edge, on whatever layers that are written. Areas that touch in a point alone do not.");
+
+    /// <summary>Two nets that are drawn as one.</summary>
+    public static readonly DiagnosticCode NetsDrawnJoined = new(
+        "PC0177",
+        DiagnosticKind.Input,
+        "nets drawn as one",
+        "Nets must stay apart from each other, and two of them are drawn on areas that hang together.");
+
     /// <summary>The ending of an output's name means another content.</summary>
     public static readonly DiagnosticCode WrongEnding = new(
         "PC0160",

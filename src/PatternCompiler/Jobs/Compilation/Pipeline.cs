@@ -16,6 +16,7 @@ using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Offset;
 using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Passes.Scale;
+using PatternCompiler.Prediction.Shapes;
 
 namespace PatternCompiler.Jobs.Compilation;
 
@@ -43,6 +44,10 @@ public sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagnost
     /// <summary>The job's drawings as one layout, its operations done, in its place in the field.</summary>
     /// <exception cref="CompileException">A drawing is faulty, or the job asks for something that the drawings do not have.</exception>
     public LayoutDocument Layout() => LayoutStage.Run(job, files, sink, cancellation);
+
+    /// <summary>The job's drawings in their place, with curves much finer than a build makes them: what a print is measured against.</summary>
+    /// <exception cref="CompileException">A drawing is faulty, or too large for so fine a grid.</exception>
+    public FlatLayout Reference() => ReferenceStage.Run(job, files, sink, cancellation);
 
     /// <summary>A layout without cells, curves as polygons.</summary>
     public FlatLayout Flatten(LayoutDocument layout) => FlattenPass.Run(layout, StageOptions.Flatten(job), sink, cancellation);
@@ -195,6 +200,7 @@ public sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagnost
         }
 
         FlatLayout flat = Flatten(layout);
+        NetCheck.RequireDrawn(flat, job.Nets, cancellation);
         foreach (ExposureWatcher watcher in watchers)
         {
             watcher.See(flat);

@@ -7,6 +7,7 @@ using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Prediction.Simulation;
 using PatternCompiler.Reports;
@@ -53,7 +54,16 @@ internal sealed class BuildReport : ExposureWatcher
         PictureOptions near = Bare() with { Window = WindowOf(close) };
         closeRecords = isDivided ? null : new RecordsPicture(near);
         closeStrokes = isDivided ? new StrokesPicture(near) : null;
-        resist = settings.Process.Spread is null ? null : new PredictedResist(settings.Machine, settings.Process, layout, close);
+        resist = settings.Process.Spread is null ? null : new PredictedResist(settings.Machine, settings.Process, layout, close, settings.Job.Fields?.Options.Marks);
+    }
+
+    /// <inheritdoc/>
+    public override void See(FieldPlan plan)
+    {
+        if (resist is not null)
+        {
+            resist.Plan = plan;
+        }
     }
 
     /// <inheritdoc/>

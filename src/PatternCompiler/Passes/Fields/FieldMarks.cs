@@ -13,6 +13,18 @@ public sealed record FieldMarks(string Layer, bool AreFirst)
     /// <summary>Where marks stand, in nanometres from the field's centre.</summary>
     public ImmutableArray<(double X, double Y)> Places { get; init; } = [];
 
+    /// <summary>The rectangles that made marks consist of, in nanometres from the field's centre; those of one mark overlap.</summary>
+    public IEnumerable<(double Left, double Bottom, double Right, double Top)> Rectangles()
+    {
+        double half = SizeNanometres / 2;
+        double bar = Shape == MarkShape.Square ? half : Math.Min(half, BarNanometres / 2);
+        foreach ((double x, double y) in Places)
+        {
+            yield return (x - half, y - bar, x + half, y + bar);
+            yield return (x - bar, y - half, x + bar, y + half);
+        }
+    }
+
     /// <summary>Their shape.</summary>
     public MarkShape Shape { get; init; }
 

@@ -1,5 +1,5 @@
-using System.Collections.Immutable;
 using PatternCompiler.Geometry;
+using PatternCompiler.Prediction.Shapes;
 
 namespace PatternCompiler.Prediction.Simulation;
 
@@ -12,19 +12,18 @@ public static class Developer
     /// <summary>Develops.</summary>
     /// <param name="map">The charge.</param>
     /// <param name="layout">
-    /// Merged outlines of the layout on <see cref="SimulationOptions.GridPicometres"/>, the drawn area on their left; null
-    /// to measure nothing.
+    /// What is drawn, on <see cref="SimulationOptions.GridPicometres"/>; null to measure nothing.
     /// </param>
     /// <param name="options">Resist and measurement.</param>
     /// <param name="cancellation">Ends the work early.</param>
     public static SimulationResult Run(
-        ChargeMap map, ContourSet? layout, SimulationOptions options, CancellationToken cancellation)
+        ChargeMap map, DrawnPattern? layout, SimulationOptions options, CancellationToken cancellation)
     {
         var field = new EnergyField(map, options.Spread, options.SpotNanometres);
         double pixel = map.PixelNanometres;
         Dictionary<(int Column, int Row), List<EdgeSample>> samples = layout is null
             ? []
-            : EdgeSampler.Sample(layout, options.GridPicometres, options, map.TileNanometres, map.Window);
+            : EdgeSampler.Sample(layout.Areas, options.GridPicometres, options, map.TileNanometres, map.Window);
         List<(int Column, int Row)> places = field.TilesReaching(options.LevelCoulombsPerSquareMetre);
         int margin = layout is null ? 2 : (int)Math.Ceiling(options.SearchNanometres / pixel) + 2;
         SampleMapBuilder? energy = options.MapStepNanometres > 0 ? SampleMapBuilder.For(map, places, options.MapStepNanometres, null) : null;
@@ -37,6 +36,7 @@ public static class Developer
             places = EnergyField.AllBetween(places);
         }
 
+        var zones = new ZoneTallies(options, map.TileNanometres);
         var chains = new List<ContourChain>[places.Count];
         var tallies = new EdgeErrorTally?[places.Count];
         Parallel.For(0, places.Count, new ParallelOptions { CancellationToken = cancellation }, () => new EnergyScratch(), (i, _, scratch) =>
@@ -50,6 +50,7 @@ public static class Developer
             {
                 tallies[i] = new EdgeErrorTally();
                 tallies[i]!.Measure(tile, pixel, options.LevelCoulombsPerSquareMetre, here, options);
+                zones.Measure(places[i], tile, pixel, here);
             }
 
             return scratch;
@@ -58,19 +59,39 @@ public static class Developer
         return new SimulationResult(
             options.GridPicometres,
             printed,
-            layout is null ? null : Report(places, samples, tallies, pixel, options),
-            layout is null ? [] : StrayFinder.Find(printed, layout, options.GridPicometres),
+            layout is null ? null : Report(places, samples, tallies, zones, pixel, options),
+            layout is null ? null : Compare(printed, layout, map, options, cancellation).Resting(options.RestNanometres),
             map.TotalCoulombs,
             energy?.ToMap())
         {
+            ZoneEdges = zones.ToReports(),
             Thickness = thickness?.ToMap(),
         };
+    }
+
+    private static ShapeReport Compare(
+        ContourSet printed, DrawnPattern layout, ChargeMap map, SimulationOptions options, CancellationToken cancellation)
+    {
+        if (map.Window is not { } window)
+        {
+            return ShapeComparer.Run(printed, layout.Shapes, options.GridPicometres, map.PixelNanometres, options.SearchNanometres, null, cancellation);
+        }
+
+        // Outlines close along the window's border, drawn ones as printed ones; near it, what hangs together cannot be told.
+        double steps = 1000.0 / options.GridPicometres;
+        var frame = new GridBox(OnGrid(window.Left), OnGrid(window.Bottom), OnGrid(window.Right), OnGrid(window.Top));
+        ContourSet seen = RegionBoolean.Compute(layout.Shapes, frame.ToContourSet(), BooleanOperation.Intersection, cancellation: cancellation);
+        return ShapeComparer.Run(
+            printed, seen, options.GridPicometres, map.PixelNanometres, options.SearchNanometres, window.Widened(-options.SearchNanometres), cancellation);
+
+        int OnGrid(double nanometres) => (int)Math.Clamp(Math.Round(nanometres * steps), -GridPoint.Limit, GridPoint.Limit);
     }
 
     private static EdgeErrorReport Report(
         List<(int Column, int Row)> places,
         Dictionary<(int Column, int Row), List<EdgeSample>> samples,
         EdgeErrorTally?[] tallies,
+        ZoneTallies zones,
         double pixel,
         SimulationOptions options)
     {
@@ -90,6 +111,7 @@ public static class Developer
             if (!seen.Contains(place))
             {
                 total.Measure(null, pixel, options.LevelCoulombsPerSquareMetre, edges, options);
+                zones.Measure(place, null, pixel, edges);
             }
         }
 

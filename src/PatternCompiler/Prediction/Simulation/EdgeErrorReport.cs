@@ -8,7 +8,7 @@ namespace PatternCompiler.Prediction.Simulation;
 /// <param name="FirstLost">The first of them, or null; its error says only whether the place is exposed (positive) or not.</param>
 /// <param name="MeanNanometres">Mean error.</param>
 /// <param name="DeviationNanometres">Standard deviation about the mean.</param>
-/// <param name="Worst">Largest errors, largest first.</param>
+/// <param name="Worst">Worst clusters: the largest error of each, largest first. What lies closer to a worse place than <see cref="ClusterNanometres"/> belongs to its cluster.</param>
 public sealed record EdgeErrorReport(
     long Samples,
     long Lost,
@@ -17,6 +17,15 @@ public sealed record EdgeErrorReport(
     double DeviationNanometres,
     ImmutableArray<EdgeError> Worst)
 {
+    /// <summary>Size of a cluster of places, to either side and upward and downward.</summary>
+    public const double ClusterNanometres = 500;
+
+    /// <summary>The error farthest inside what is drawn, 0 if nothing was measured.</summary>
+    public double LowestNanometres { get; init; }
+
+    /// <summary>The error farthest outside.</summary>
+    public double HighestNanometres { get; init; }
+
     /// <summary>Three standard deviations about the mean.</summary>
     public double ThreeSigmaNanometres => 3 * DeviationNanometres;
 

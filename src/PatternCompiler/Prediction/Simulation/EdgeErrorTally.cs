@@ -1,18 +1,23 @@
+using System.Collections.Immutable;
+
 namespace PatternCompiler.Prediction.Simulation;
 
 /// <summary>Measures edges on one tile after another and adds up.</summary>
 internal sealed class EdgeErrorTally
 {
     private const int WorstKept = 20;
-    private readonly List<EdgeError> worst = [];
+    private const double CellNanometres = EdgeErrorReport.ClusterNanometres / 2;
+    private readonly Dictionary<(int Column, int Row), EdgeError> worst = [];
     private long samples;
     private long lost;
     private EdgeError? firstLost;
     private double sum;
     private double squares;
+    private double lowest = double.PositiveInfinity;
+    private double highest = double.NegativeInfinity;
 
     /// <summary>Measures samples on their tile; null where the tile has no energy at all.</summary>
-    public void Measure(EnergyTile? tile, double pixel, double level, List<EdgeSample> places, SimulationOptions options)
+    public void Measure(EnergyTile? tile, double pixel, double level, IEnumerable<EdgeSample> places, SimulationOptions options)
     {
         foreach (EdgeSample place in places)
         {
@@ -38,7 +43,8 @@ internal sealed class EdgeErrorTally
         firstLost ??= other.firstLost;
         sum += other.sum;
         squares += other.squares;
-        foreach (EdgeError error in other.worst)
+        (lowest, highest) = (Math.Min(lowest, other.lowest), Math.Max(highest, other.highest));
+        foreach (EdgeError error in other.worst.Values)
         {
             Rank(error);
         }
@@ -49,7 +55,11 @@ internal sealed class EdgeErrorTally
         long measured = samples - lost;
         double mean = measured > 0 ? sum / measured : 0;
         double variance = measured > 0 ? Math.Max(0, squares / measured - mean * mean) : 0;
-        return new EdgeErrorReport(samples, lost, firstLost, mean, Math.Sqrt(variance), [.. worst]);
+        return new EdgeErrorReport(samples, lost, firstLost, mean, Math.Sqrt(variance), Clusters())
+        {
+            LowestNanometres = measured > 0 ? lowest : 0,
+            HighestNanometres = measured > 0 ? highest : 0,
+        };
     }
 
     /// <summary>From the drawn edge outward while it is exposed, or inward until it is.</summary>
@@ -77,26 +87,38 @@ internal sealed class EdgeErrorTally
     {
         sum += error.Nanometres;
         squares += error.Nanometres * error.Nanometres;
+        (lowest, highest) = (Math.Min(lowest, error.Nanometres), Math.Max(highest, error.Nanometres));
         Rank(error);
     }
 
+    /// <summary>Keeps the worst of every cell.</summary>
     private void Rank(EdgeError error)
     {
-        if (worst.Count == WorstKept && Math.Abs(error.Nanometres) <= Math.Abs(worst[^1].Nanometres))
+        var cell = ((int)Math.Floor(error.XNanometres / CellNanometres), (int)Math.Floor(error.YNanometres / CellNanometres));
+        if (!worst.TryGetValue(cell, out EdgeError known) || Math.Abs(error.Nanometres) > Math.Abs(known.Nanometres))
         {
-            return;
+            worst[cell] = error;
+        }
+    }
+
+    /// <summary>The worst places, each farther from every worse one than the size of a cluster.</summary>
+    private ImmutableArray<EdgeError> Clusters()
+    {
+        var chosen = ImmutableArray.CreateBuilder<EdgeError>();
+        foreach (EdgeError error in worst.Values.OrderByDescending(e => Math.Abs(e.Nanometres)).ThenBy(e => e.YNanometres).ThenBy(e => e.XNanometres))
+        {
+            if (!chosen.Any(other => Math.Abs(other.XNanometres - error.XNanometres) <= EdgeErrorReport.ClusterNanometres
+                && Math.Abs(other.YNanometres - error.YNanometres) <= EdgeErrorReport.ClusterNanometres))
+            {
+                chosen.Add(error);
+            }
+
+            if (chosen.Count == WorstKept)
+            {
+                break;
+            }
         }
 
-        int at = worst.Count;
-        while (at > 0 && Math.Abs(worst[at - 1].Nanometres) < Math.Abs(error.Nanometres))
-        {
-            at--;
-        }
-
-        worst.Insert(at, error);
-        if (worst.Count > WorstKept)
-        {
-            worst.RemoveAt(WorstKept);
-        }
+        return chosen.ToImmutable();
     }
 }

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using PatternCompiler.Instrument;
 
 namespace PatternCompiler.Prediction.Simulation;
@@ -32,6 +33,12 @@ public sealed record SimulationOptions(SpreadFunction Spread, double SpotNanomet
     internal double CornerDistanceNanometres => CornerNanometres > 0
         ? CornerNanometres
         : 3 * Spread.WithSpot(SpotNanometres).Terms[0].RangeNanometres / Math.Sqrt(2);
+
+    /// <summary>Parts whose edges are also reported alone.</summary>
+    public ImmutableArray<SampleWindow> Zones { get; init; } = [];
+
+    /// <summary>Where a beam that is never off rests before and after writing; what it prints there is no fault of shape. Null where it is off.</summary>
+    public (double X, double Y)? RestNanometres { get; init; }
 
     /// <summary>Step of the energy map to keep, 0 for none.</summary>
     public double MapStepNanometres { get; init; }

@@ -1,15 +1,17 @@
 using System.Collections.Immutable;
 using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Geometry;
+using PatternCompiler.Prediction.Shapes;
 
 namespace PatternCompiler.Prediction.Simulation;
 
-/// <summary>Pictures a simulation: energy as tint, drawn and printed outlines, stray areas, the worst edge.</summary>
+/// <summary>Pictures a simulation: energy as tint, drawn and printed outlines, what hangs together otherwise than drawn, the worst edge.</summary>
 public static class SimulationPicture
 {
     private const int EnergyHue = 2;
     private const int DrawnHue = 3;
     private const int PrintedHue = 1;
+    private const double FaultFramePixels = 6;
 
     /// <summary>Composes the picture: energy behind the outlines.</summary>
     /// <param name="result">The simulation; its energy map is drawn if there is one.</param>
@@ -51,7 +53,7 @@ public static class SimulationPicture
         var legend = ImmutableArray.CreateBuilder<LegendEntry>();
         AddOutlines(layout, DrawnHue, "drawn");
         AddOutlines(result.Printed, PrintedHue, "printed");
-        AddStrays(result, batches, legend);
+        AddFaults(result, frame, batches, legend);
         AddWorst(result, frame, batches, legend);
         return new Scene(
             frame,
@@ -88,25 +90,27 @@ public static class SimulationPicture
         }
     }
 
-    private static void AddStrays(
-        SimulationResult result, ImmutableArray<SceneBatch>.Builder batches, ImmutableArray<LegendEntry>.Builder legend)
+    // Around every fault a frame, wide enough to be seen where the fault itself is not.
+    private static void AddFaults(
+        SimulationResult result, PictureFrame frame, ImmutableArray<SceneBatch>.Builder batches, ImmutableArray<LegendEntry>.Builder legend)
     {
-        if (result.Strays.IsEmpty)
+        if (result.Shapes is not { IsSound: false } shapes)
         {
             return;
         }
 
         var path = new ScenePathBuilder();
-        foreach (StrayArea stray in result.Strays)
+        foreach (ShapeFault fault in shapes.Faults)
         {
-            path.AddSegment(stray.Window.Left, stray.Window.Bottom, stray.Window.Right, stray.Window.Bottom);
-            path.AddSegment(stray.Window.Right, stray.Window.Bottom, stray.Window.Right, stray.Window.Top);
-            path.AddSegment(stray.Window.Right, stray.Window.Top, stray.Window.Left, stray.Window.Top);
-            path.AddSegment(stray.Window.Left, stray.Window.Top, stray.Window.Left, stray.Window.Bottom);
+            SampleWindow w = fault.Window.Widened(FaultFramePixels * frame.NanometresPerPixel);
+            path.AddSegment(w.Left, w.Bottom, w.Right, w.Bottom);
+            path.AddSegment(w.Right, w.Bottom, w.Right, w.Top);
+            path.AddSegment(w.Right, w.Top, w.Left, w.Top);
+            path.AddSegment(w.Left, w.Top, w.Left, w.Bottom);
         }
 
         batches.Add(new SceneBatch(SceneRole.Alarm, 0, Palette.TintCount, path.ToPath()));
-        legend.Add(new LegendEntry(SceneRole.Alarm, 0, FactText.Count(result.Strays.Length, "stray", "strays")));
+        legend.Add(new LegendEntry(SceneRole.Alarm, 0, ShapeText.Counts(shapes)));
     }
 
     private static void AddWorst(
@@ -131,7 +135,7 @@ public static class SimulationPicture
             $"3σ {FactText.Length(edges.ThreeSigmaNanometres)}",
             $"worst {FactText.Length(edges.WorstNanometres)}",
             edges.Lost > 0 ? $"{FactText.Grouped(edges.Lost)} of {FactText.Count(edges.Samples, "place", "places")} without a printed edge" : FactText.Count(edges.Samples, "place", "places"),
-            FactText.Count(result.Strays.Length, "stray", "strays"));
+            result.Shapes is { IsSound: false } shapes ? ShapeText.Counts(shapes) : "shapes sound");
 
     private static SceneExtent ExtentOf(ContourSet printed, ContourSet? layout, double scale)
     {

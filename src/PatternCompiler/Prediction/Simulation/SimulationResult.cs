@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Geometry;
+using PatternCompiler.Prediction.Shapes;
 
 namespace PatternCompiler.Prediction.Simulation;
 
@@ -7,17 +8,20 @@ namespace PatternCompiler.Prediction.Simulation;
 /// <param name="GridPicometres">Grid of <paramref name="Printed"/>.</param>
 /// <param name="Printed">Outlines of everything whose energy reaches the level, the printed area on their left.</param>
 /// <param name="Edges">Placement of the layout's edges; null if no layout was given.</param>
-/// <param name="Strays">Printed places that touch nothing of the layout, largest first; empty if no layout was given.</param>
+/// <param name="Shapes">What hangs together otherwise than drawn; null if no layout was given.</param>
 /// <param name="ChargeCoulombs">Charge deposited.</param>
 /// <param name="Map">The energy, or null if none was asked for.</param>
 public sealed record SimulationResult(
     long GridPicometres,
     ContourSet Printed,
     EdgeErrorReport? Edges,
-    ImmutableArray<StrayArea> Strays,
+    ShapeReport? Shapes,
     double ChargeCoulombs,
     SampleMap? Map)
 {
+    /// <summary>Edges of each zone that was asked for.</summary>
+    public ImmutableArray<EdgeErrorReport> ZoneEdges { get; init; } = [];
+
     /// <summary>Remaining part of the resist's thickness, or null if it was not asked for.</summary>
     public SampleMap? Thickness { get; init; }
 }

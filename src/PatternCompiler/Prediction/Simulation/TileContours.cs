@@ -1,3 +1,5 @@
+using System.Numerics;
+using System.Runtime.InteropServices;
 using PatternCompiler.BackEnds.Picture;
 
 namespace PatternCompiler.Prediction.Simulation;
@@ -42,6 +44,11 @@ internal sealed class TileContours
         {
             ReadOnlySpan<float> lower = tile.Values.AsSpan(row * tile.Side, tile.Side);
             ReadOnlySpan<float> upper = tile.Values.AsSpan((row + 1) * tile.Side, tile.Side);
+            if (window is null && IsUniform(lower.Slice(start, ChargeMap.TileSide + 1), upper.Slice(start, ChargeMap.TileSide + 1)))
+            {
+                continue;
+            }
+
             for (int column = start; column < start + ChargeMap.TileSide; column++)
             {
                 int inside = (lower[column] >= level ? 1 : 0) | (lower[column + 1] >= level ? 2 : 0)
@@ -57,6 +64,32 @@ internal sealed class TileContours
                 }
             }
         }
+    }
+
+    /// <summary>True if two rows lie above the level throughout, or below it: most do.</summary>
+    private bool IsUniform(ReadOnlySpan<float> lower, ReadOnlySpan<float> upper)
+    {
+        bool isAbove = lower[^1] >= level;
+        if (upper[^1] >= level != isAbove)
+        {
+            return false;
+        }
+
+        var wideLevel = new Vector<float>(level);
+        ReadOnlySpan<Vector<float>> wideLower = MemoryMarshal.Cast<float, Vector<float>>(lower);
+        ReadOnlySpan<Vector<float>> wideUpper = MemoryMarshal.Cast<float, Vector<float>>(upper);
+        for (int i = 0; i < wideLower.Length; i++)
+        {
+            if (isAbove
+                ? Vector.LessThanAny(wideLower[i], wideLevel) || Vector.LessThanAny(wideUpper[i], wideLevel)
+                : Vector.GreaterThanOrEqualAny(wideLower[i], wideLevel) || Vector.GreaterThanOrEqualAny(wideUpper[i], wideLevel))
+            {
+                return false;
+            }
+        }
+
+        // The side of a tile is a whole number of vectors of any width; the last value, one more, has been looked at.
+        return true;
     }
 
     // What lies outside the window counts as unexposed, so that outlines close along its border.

@@ -1,12 +1,14 @@
+using System.Collections.Immutable;
+using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Prediction.Simulation;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Reports.Html;
 
-/// <summary>What the resist would show: edges and strays of the part that was simulated.</summary>
+/// <summary>What the resist would show: edges and shapes of the part that was simulated.</summary>
 internal static class PredictionSection
 {
-    private const int MostStrays = 10;
+    private const int MostClusters = 10;
 
     public static void Add(HtmlBuilder html, ReportContent content)
     {
@@ -24,7 +26,7 @@ internal static class PredictionSection
             + $"with pixels of {ReportText.Nanometres(prediction.PixelNanometres)}: charge falls {(prediction.IsOfStrokes ? "where the strokes ask for it" : "where converters, deflection and blanker put it")}, spreads as the process says, and prints where {content.Process.Response.PrintingRule}, from {ReportText.Of(prediction.LevelCoulombsPerSquareMetre, Dimension.AreaDose)} on. "
             + "‘patternc simulate’ looks at other parts and at all of it.");
         AddEdges(html, prediction.Result);
-        AddStrays(html, prediction.Result);
+        AddShapes(html, prediction.Result);
     }
 
     private static void AddEdges(HtmlBuilder html, SimulationResult result)
@@ -48,24 +50,31 @@ internal static class PredictionSection
         }
     }
 
-    private static void AddStrays(HtmlBuilder html, SimulationResult result)
+    private static void AddShapes(HtmlBuilder html, SimulationResult result)
     {
-        if (result.Strays.IsEmpty)
+        if (result.Shapes is not { } shapes)
         {
-            html.Element("p", "Nothing prints where nothing is drawn.");
             return;
         }
 
-        html.Element("p", $"{ReportText.Count(result.Strays.Length, "place prints", "places print")} where nothing is drawn:", ("class", "doubt-text"));
-        html.Open("ul");
-        foreach (StrayArea stray in result.Strays.Take(MostStrays))
+        if (shapes.IsSound)
         {
-            html.Element("li", $"{ReportText.Number(stray.AreaSquareNanometres)}\u00A0nm² at {ReportText.Place((stray.Window.Left + stray.Window.Right) / 2, (stray.Window.Bottom + stray.Window.Top) / 2)}");
+            html.Element("p", "Shapes: " + ShapeText.Sound + ".");
+            return;
         }
 
-        if (result.Strays.Length > MostStrays)
+        html.Element("p", $"Shapes: {ShapeText.Counts(shapes)}.", ("class", "doubt-text"));
+        html.Open("ul");
+        ImmutableArray<ShapeCluster> clusters = shapes.Clusters();
+        foreach (ShapeCluster cluster in clusters.Take(MostClusters))
         {
-            html.Element("li", $"and {ReportText.Count(result.Strays.Length - MostStrays)} more");
+            SampleWindow w = cluster.Window;
+            html.Element("li", $"{ShapeText.Count(cluster.Kind, cluster.Count)} ({ShapeText.Meaning(cluster.Kind)}), {ReportText.Nanometres(w.Right - w.Left)} × {ReportText.Nanometres(w.Top - w.Bottom)}, around {ReportText.Place((w.Left + w.Right) / 2, (w.Bottom + w.Top) / 2)}");
+        }
+
+        if (clusters.Length > MostClusters)
+        {
+            html.Element("li", $"and {ReportText.Count(clusters.Length - MostClusters, "more place", "more places")}");
         }
 
         html.Close();

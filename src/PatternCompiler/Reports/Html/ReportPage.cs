@@ -2,6 +2,7 @@ using System.Text;
 using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Checks;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Reports.Html;
@@ -51,6 +52,11 @@ public static class ReportPage
         html.Element("h1", content.JobName);
         html.Element("p", string.Join(" · ", new[] { content.Variant, content.Machine.Name, content.Process.Name }.Where(part => part.Length > 0)), ("class", "lede"));
         html.Open("dl", ("class", "facts"));
+        if (content.Prediction?.Result.Shapes is { } shapes)
+        {
+            Fact("Shapes in a window", shapes.IsSound ? "sound" : ShapeText.Counts(shapes));
+        }
+
         FigureTotals figures = content.Figures;
         Fact("Write time", ReportText.Of(content.Estimate.TotalSeconds, Dimension.Time));
         Fact("Size", ReportText.Unbroken(FactText.Size(new SceneExtent(figures.XLeftNanometres, figures.YBottomNanometres, figures.XRightNanometres, figures.YTopNanometres))));
@@ -59,7 +65,7 @@ public static class ReportPage
         Fact("Charge", ReportText.Of(content.Estimate.ChargeCoulombs, Dimension.Charge));
         if (content.Prediction?.Result.Edges is { Samples: > 0 } edges)
         {
-            Fact("Edges, 3σ", ReportText.Nanometres(edges.ThreeSigmaNanometres, 2));
+            Fact("Edges in a window, 3σ", ReportText.Nanometres(edges.ThreeSigmaNanometres, 3));
         }
 
         html.Close();

@@ -175,7 +175,7 @@ public sealed class FieldBuildTests
         // Strokes of all fields stand where the pattern has them, or they would print beside it.
         Assert.Contains("Simulated from the strokes of all write fields", page, StringComparison.Ordinal);
         Assert.Contains("<th scope=\"row\">Places without a printed edge</th>\n<td class=\"number\">0</td>", page, StringComparison.Ordinal);
-        Assert.Contains("Nothing prints where nothing is drawn.", page, StringComparison.Ordinal);
+        Assert.Contains("Shapes: what hangs together as drawn also prints so.", page, StringComparison.Ordinal);
     }
 
     [Fact]

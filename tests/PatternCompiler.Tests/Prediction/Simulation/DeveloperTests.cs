@@ -3,6 +3,7 @@ using CsCheck;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Instrument;
+using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Prediction.Simulation;
 
 namespace PatternCompiler.Tests.Prediction.Simulation;
@@ -27,8 +28,7 @@ public class DeveloperTests
             var options = new SimulationOptions(Narrow, 0, 0.2) { MapStepNanometres = 8 };
             SimulationResult result = Developer.Run(map, null, options, CancellationToken.None);
             SampleMap energy = result.Map!;
-            var printed = new RegionLookup(result.Printed);
-            int inside = 0;
+                        int inside = 0;
             for (int row = 3; row < energy.Rows; row += 7)
             {
                 for (int column = 3; column < energy.Columns; column += 7)
@@ -41,7 +41,7 @@ public class DeveloperTests
 
                     var place = new GridPoint(
                         (int)((energy.Left + (column + 0.5) * 8) * 10), (int)((energy.Bottom + (row + 0.5) * 8) * 10));
-                    Assert.Equal(value > 0.2, printed.Contains(place));
+                    Assert.Equal(value > 0.2, RingLocator.Innermost(result.Printed, [place])[0] is >= 0 and var ring && ExactArea.Twice(result.Printed[ring]) > 0);
                     inside += value > 0.2 ? 1 : 0;
                 }
             }
@@ -66,7 +66,7 @@ public class DeveloperTests
     public void Bias_moves_outlines_and_edge_errors_alike()
     {
         ChargeMap map = Square(0, 0, 600);
-        ContourSet drawn = ContourSet.FromRing(new(0, 0), new(6000, 0), new(6000, 6000), new(0, 6000));
+        DrawnPattern drawn = DrawnPattern.OfAreas(ContourSet.FromRing(new(0, 0), new(6000, 0), new(6000, 6000), new(0, 6000)));
         SimulationResult plain = Developer.Run(map, drawn, new SimulationOptions(Narrow, 0, 0.5), CancellationToken.None);
         SimulationResult grown = Developer.Run(map, drawn, new SimulationOptions(Narrow, 0, 0.5) { BiasNanometres = 7 }, CancellationToken.None);
         Assert.Equal(0, plain.Edges!.MeanNanometres, 0.1);
@@ -77,26 +77,31 @@ public class DeveloperTests
     }
 
     [Fact]
-    public void Strays_are_what_touches_nothing_drawn()
+    public void Islands_are_what_touches_nothing_drawn()
     {
         ChargeMap map = Square(0, 0, 400);
         Fill(map, 2000, 2000, 60);
-        ContourSet drawn = ContourSet.FromRing(new(0, 0), new(4000, 0), new(4000, 4000), new(0, 4000));
+        DrawnPattern drawn = DrawnPattern.OfAreas(ContourSet.FromRing(new(0, 0), new(4000, 0), new(4000, 4000), new(0, 4000)));
         SimulationResult result = Developer.Run(map, drawn, new SimulationOptions(Narrow, 0, 0.4), CancellationToken.None);
-        StrayArea stray = Assert.Single(result.Strays);
-        Assert.InRange(stray.Window.Left, 1980, 2005);
-        Assert.InRange(stray.AreaSquareNanometres, 2500, 6000);
+        ShapeFault island = Assert.Single(result.Shapes!.Faults);
+        Assert.Equal(ShapeFaultKind.Island, island.Kind);
+        Assert.InRange(island.Window.Left, 1980, 2005);
 
-        // Printed larger than drawn all around is no stray.
-        ContourSet small = ContourSet.FromRing(new(500, 500), new(3500, 500), new(3500, 3500), new(500, 3500));
-        Assert.Single(Developer.Run(map, small, new SimulationOptions(Narrow, 0, 0.4), CancellationToken.None).Strays);
+        // Where the beam rests, an island is expected.
+        ShapeReport resting = Developer.Run(map, drawn, new SimulationOptions(Narrow, 0, 0.4) { RestNanometres = (2030, 2030) }, CancellationToken.None).Shapes!;
+        Assert.True(resting.IsSound);
+        Assert.Equal(island.Window, resting.Rest);
+
+        // Printed larger than drawn all around is an edge error.
+        DrawnPattern small = DrawnPattern.OfAreas(ContourSet.FromRing(new(500, 500), new(3500, 500), new(3500, 3500), new(500, 3500)));
+        Assert.Single(Developer.Run(map, small, new SimulationOptions(Narrow, 0, 0.4), CancellationToken.None).Shapes!.Faults);
     }
 
     [Fact]
     public void Edges_that_do_not_print_are_lost_and_counted()
     {
         ChargeMap map = Square(0, 0, 400);
-        ContourSet drawn = ContourSet.FromRing(new(40_000, 0), new(44_000, 0), new(44_000, 4000), new(40_000, 4000));
+        DrawnPattern drawn = DrawnPattern.OfAreas(ContourSet.FromRing(new(40_000, 0), new(44_000, 0), new(44_000, 4000), new(40_000, 4000)));
         EdgeErrorReport edges = Developer.Run(map, drawn, new SimulationOptions(Narrow, 0, 0.5), CancellationToken.None).Edges!;
         Assert.True(edges.Samples > 100);
         Assert.Equal(edges.Samples, edges.Lost);
@@ -110,7 +115,7 @@ public class DeveloperTests
         var window = new SampleWindow(-200, 100, 300, 500);
         ChargeMap whole = Square(0, 0, 600);
         ChargeMap part = Square(0, 0, 600, window);
-        ContourSet drawn = ContourSet.FromRing(new(0, 0), new(6000, 0), new(6000, 6000), new(0, 6000));
+        DrawnPattern drawn = DrawnPattern.OfAreas(ContourSet.FromRing(new(0, 0), new(6000, 0), new(6000, 6000), new(0, 6000)));
         var options = new SimulationOptions(Narrow, 0, 0.42) { SearchNanometres = 60 };
         EdgeErrorReport all = Developer.Run(whole, drawn, options, CancellationToken.None).Edges!;
         SimulationResult some = Developer.Run(part, drawn, options, CancellationToken.None);

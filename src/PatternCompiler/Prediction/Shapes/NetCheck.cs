@@ -1,0 +1,92 @@
+using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Geometry;
+using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Prediction.Shapes;
+
+/// <summary>Holds nets against a drawing and against a print. Areas of all layers hang together where they overlap or share an edge.</summary>
+public static class NetCheck
+{
+    /// <summary>Checks that every net hangs together as it is drawn, and that no two nets do.</summary>
+    /// <exception cref="CompileException">They do not, or a point lies where nothing is drawn.</exception>
+    public static void RequireDrawn(FlatLayout layout, ImmutableArray<Net> nets, CancellationToken cancellation)
+    {
+        if (nets.IsEmpty)
+        {
+            return;
+        }
+
+        ContourSet drawn = DrawnPattern.Of(layout, null, cancellation).Areas;
+        int[][] areas = AreasOf(drawn, layout.GridPicometres, nets);
+        var owners = new Dictionary<int, Net>();
+        for (int n = 0; n < nets.Length; n++)
+        {
+            Net net = nets[n];
+            for (int p = 0; p < net.Points.Length; p++)
+            {
+                NetPoint point = net.Points[p];
+                if (areas[n][p] < 0)
+                {
+                    throw new CompileException(
+                        JobCodes.NetOnBareGround, $"the net '{net.Name}' names {Text(point)}, where no area is drawn", point.Place, NearestArea.Describe(layout, point));
+                }
+
+                if (areas[n][p] != areas[n][0])
+                {
+                    throw new CompileException(
+                        JobCodes.NetDrawnOpen,
+                        $"the net '{net.Name}' does not hang together: no drawn area leads from {Text(net.Points[0])} to {Text(point)}",
+                        point.Place,
+                        "mend the drawing, or make it two nets");
+                }
+            }
+
+            if (!owners.TryAdd(areas[n][0], net))
+            {
+                Net other = owners[areas[n][0]];
+                throw new CompileException(
+                    JobCodes.NetsDrawnJoined,
+                    $"the nets '{other.Name}' and '{net.Name}' are drawn as one: a drawn area leads from {Text(other.Points[0])} to {Text(net.Points[0])}",
+                    net.Points[0].Place,
+                    "mend the drawing, or make them one net");
+            }
+        }
+    }
+
+    /// <summary>What becomes of nets in print.</summary>
+    /// <param name="printed">Printed outlines, the printed area on their left.</param>
+    /// <param name="gridPicometres">Their grid.</param>
+    /// <param name="nets">The nets.</param>
+    public static ImmutableArray<NetVerdict> Judge(ContourSet printed, long gridPicometres, ImmutableArray<Net> nets)
+    {
+        int[][] areas = AreasOf(printed, gridPicometres, nets);
+        return
+        [
+            .. nets.Select((net, n) => new NetVerdict(
+                net.Name,
+                areas[n].Where(area => area >= 0).Distinct().Count(),
+                areas[n].Count(area => area < 0),
+                [.. nets.Where((_, other) => other != n && areas[other].Any(area => area >= 0 && areas[n].Contains(area))).Select(other => other.Name)])),
+        ];
+    }
+
+    /// <summary>The area of each point, named by its outer ring; −1 on bare ground.</summary>
+    private static int[][] AreasOf(ContourSet rings, long gridPicometres, ImmutableArray<Net> nets) =>
+    [
+        .. nets.Select(net =>
+        {
+            GridPoint[] points = [.. net.Points.Select(point => new GridPoint(OnGrid(point.XNanometres, gridPicometres), OnGrid(point.YNanometres, gridPicometres)))];
+            int[] found = RingLocator.Innermost(rings, points);
+            return Array.ConvertAll(found, ring => ring >= 0 && ExactArea.Twice(rings[ring]) > 0 ? ring : -1);
+        }),
+    ];
+
+    private static int OnGrid(double nanometres, long gridPicometres) =>
+        (int)Math.Clamp(Math.Round(nanometres * 1000 / gridPicometres), -GridPoint.Limit, GridPoint.Limit);
+
+    internal static string Text(NetPoint point) =>
+        $"({NumberText.Format(Math.Round(point.XNanometres / 1000, 6))}, {NumberText.Format(Math.Round(point.YNanometres / 1000, 6))}) um";
+}

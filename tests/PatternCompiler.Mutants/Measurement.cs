@@ -11,7 +11,7 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
         WorkingCopy copy = WorkingCopy.Make(tree, options.Work);
         var equivalents = Equivalents.Read(Path.Combine(tree, "tests/PatternCompiler.Mutants/Equivalents.yaml"));
         var build = new SwitchedBuild(
-            CompilerArguments.Ask(Path.Combine(copy.SourceFolder, "PatternCompiler.csproj")), copy.SourceFolder, options.IsWanted);
+            CompilerArguments.Ask(Path.Combine(copy.SourceFolder, "PatternCompiler.csproj")), copy.GeneratedSources, copy.SourceFolder, options.IsWanted);
         Mutant[] all = [.. build.Mutants];
         progress.WriteLine($"{all.Length} mutants in {all.Select(m => m.File).Distinct().Count()} files");
         build.Write(Path.Combine(copy.Output, "PatternCompiler.dll"), progress.WriteLine);

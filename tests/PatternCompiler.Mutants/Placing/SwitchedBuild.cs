@@ -15,12 +15,12 @@ internal sealed class SwitchedBuild
     private readonly List<PlacedMutant> _placed = [];
     private readonly HashSet<int> _rolledBack = [];
 
-    public SwitchedBuild(CSharpCommandLineArguments arguments, string sourceFolder, Func<string, bool> isWanted)
+    public SwitchedBuild(CSharpCommandLineArguments arguments, IEnumerable<string> generated, string sourceFolder, Func<string, bool> isWanted)
     {
         SourceText[] added = [Own("MutantSwitch"), Own("PlantedFaults")];
         SyntaxTree[] trees =
         [
-            .. arguments.SourceFiles.Select(file => Parse(SourceText.From(File.ReadAllText(file.Path), Encoding.UTF8), arguments, file.Path)),
+            .. arguments.SourceFiles.Select(file => file.Path).Concat(generated).Select(path => Parse(SourceText.From(File.ReadAllText(path), Encoding.UTF8), arguments, path)),
             Parse(added[0], arguments, Path.Combine(sourceFolder, "Mutants/MutantSwitch.cs")),
             Parse(added[1], arguments, Path.Combine(sourceFolder, PlantedFile)),
         ];

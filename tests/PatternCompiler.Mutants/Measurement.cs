@@ -14,7 +14,10 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
             CompilerArguments.Ask(Path.Combine(copy.SourceFolder, "PatternCompiler.csproj")), copy.GeneratedSources, copy.SourceFolder, options.IsWanted);
         Mutant[] all = [.. build.Mutants];
         progress.WriteLine($"{all.Length} mutants in {all.Select(m => m.File).Distinct().Count()} files");
+        string taken = Path.Combine(options.Work, "DoesNotCompile.txt");
+        build.TakeOut(File.Exists(taken) ? File.ReadLines(taken).ToHashSet(StringComparer.Ordinal) : []);
         build.Write(Path.Combine(copy.Output, "PatternCompiler.dll"), progress.WriteLine);
+        File.WriteAllLines(taken, all.Where(m => !build.Compiles(m)).Select(m => m.Identity));
         Mutant[] compiling = [.. all.Where(build.Compiles)];
         Mutant[] chosen = [.. Choose(compiling, equivalents)];
         progress.WriteLine($"{compiling.Length} compile, {chosen.Length} chosen; run without a fault");
@@ -47,7 +50,12 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
     private IEnumerable<Mutant> Choose(Mutant[] compiling, Equivalents equivalents)
     {
         Mutant[] open = [.. compiling.Where(m => !IsPlanted(m) && (options.Only is null || m.Identity.Contains(options.Only, StringComparison.Ordinal)))];
-        IEnumerable<Mutant> drawn = options.Sample is { } perFile ? Sample.Draw(open, perFile, options.Seed) : open;
+        IEnumerable<Mutant> drawn = (options.PerFile, options.PerRoom) switch
+        {
+            ({ } count, _) => Sample.Draw(open, m => m.File, count, options.Seed),
+            (_, { } count) => Sample.Draw(open, m => m.Room, count, options.Seed),
+            _ => open,
+        };
         return compiling.Where(IsPlanted).Concat(drawn.Union(open.Where(equivalents.Contains)));
     }
 
@@ -90,8 +98,14 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
         }
 
         Judgement[] planted = [.. judgements.Where(j => IsPlanted(j.Mutant))];
+        string[] kinds = [.. planted.Where(j => j.Mutant.Identity.Contains(".EveryKind|", StringComparison.Ordinal)).Select(j => j.Mutant.Kind).Distinct()];
+        if (kinds.Length < MutantFinder.Kinds)
+        {
+            yield return $"Planted faults of {kinds.Length} kinds ({string.Join(", ", kinds)}), not {MutantFinder.Kinds}: this measurement proves nothing.";
+        }
+
         (string Member, Verdict Verdict)[] expected =
-            [(".Missed|", Verdict.Missed), (".Caught|", Verdict.Caught), (".NotReached|", Verdict.NotReached), (".Endless|dropped statement", Verdict.Timeout)];
+            [(".EveryKind|", Verdict.Caught), (".Missed|", Verdict.Missed), (".Caught|", Verdict.Caught), (".NotReached|", Verdict.NotReached), (".Endless|dropped statement", Verdict.Timeout)];
         foreach ((string member, Verdict verdict) in expected)
         {
             Judgement[] found = [.. planted.Where(j => j.Mutant.Identity.Contains(member, StringComparison.Ordinal))];

@@ -33,7 +33,7 @@ internal sealed class SwitchedBuild
             string file = Path.GetRelativePath(sourceFolder, tree.FilePath).Replace('\\', '/');
             if (file == PlantedFile)
             {
-                _placed.AddRange(finder.Find(tree, _plain.GetSemanticModel(tree)).Where(p => p.Mutant.Kind is "swapped axis" or "dropped statement"));
+                _placed.AddRange(finder.Find(tree, _plain.GetSemanticModel(tree)).Where(p => p.Mutant.Kind is "swapped axis" or "dropped statement" || p.Mutant.Identity.Contains(".EveryKind|", StringComparison.Ordinal)));
             }
             else if (isWanted(file))
             {
@@ -47,6 +47,9 @@ internal sealed class SwitchedBuild
 
     /// <summary>Every mutant found, compiling or not.</summary>
     public IEnumerable<Mutant> Mutants => _placed.Select(p => p.Mutant);
+
+    /// <summary>Takes out what did not compile before, to save the rounds that find it.</summary>
+    public void TakeOut(IReadOnlySet<string> identities) => _rolledBack.UnionWith(Mutants.Where(m => identities.Contains(m.Identity)).Select(m => m.Number));
 
     public bool Compiles(Mutant mutant) => !_rolledBack.Contains(mutant.Number);
 

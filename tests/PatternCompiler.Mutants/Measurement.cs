@@ -31,7 +31,7 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
             return 0;
         }
 
-        TestClass[] classes = CoverageRun.Run(copy.Output, all.Max(m => m.Number));
+        TestClass[] classes = CoverageRun.Run(copy.Output, all.Max(m => m.Number), options.Workers);
         progress.WriteLine($"{classes.Length} test classes, {classes.Sum(c => c.Milliseconds) / 1000} s with the switches off");
         ILookup<string, int> numbers = compiling.ToLookup(m => m.File, m => m.Number);
         var run = new MutantRun(copy.Output, classes) { NumbersOf = file => [.. numbers[file]] };
@@ -56,7 +56,9 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
             (_, { } count) => Sample.Draw(open, m => m.Room, count, options.Seed),
             _ => open,
         };
-        return compiling.Where(IsPlanted).Concat(drawn.Union(open.Where(equivalents.Contains)));
+
+        // Mixed, so that a measurement that is stopped is a fair part of the whole.
+        return compiling.Where(IsPlanted).Concat(Sample.Mix(drawn.Union(open.Where(equivalents.Contains)), options.Seed));
     }
 
     private Judgement[] JudgeAll(MutantRun run, Mutant[] chosen, Equivalents equivalents)

@@ -1,11 +1,12 @@
 using System.CommandLine;
-using PatternCompiler.Mutants;
+using System.Globalization;
 using PatternCompiler.Mutants.Coverage;
 using PatternCompiler.Mutants.Running;
+using PatternCompiler.Mutants;
 
-if (args is ["worker", "cover", var reached])
+if (args is ["worker", "cover", var reached, var part, var parts])
 {
-    return Worker.Cover(reached);
+    return Worker.Cover(reached, int.Parse(part, CultureInfo.InvariantCulture), int.Parse(parts, CultureInfo.InvariantCulture));
 }
 
 if (args is ["worker", "try"])

@@ -49,7 +49,7 @@ public sealed class BuildRunnerTests
     }
 
     /// <summary>The chain of single stages, every document passing through its text form as in a pipe.</summary>
-    private static Dictionary<string, byte[]> RunStages(BuildSettings settings, string drawing)
+    internal static Dictionary<string, byte[]> RunStages(BuildSettings settings, string drawing)
     {
         (Job job, Machine machine, Resist process) = settings;
         var sink = new DiagnosticSink();

@@ -76,6 +76,29 @@ public sealed class FieldManifestTests
     }
 
     [Theory]
+    [InlineData("r01c02", true)]
+    [InlineData("r1c1", true)]
+    [InlineData("r120c7", true)]
+    [InlineData("c01r02", false)]
+    [InlineData("01c02", false)]
+    [InlineData("x01c02", false)]
+    [InlineData("rc02", false)]
+    [InlineData("r01", false)]
+    [InlineData("r01c", false)]
+    [InlineData("c02", false)]
+    [InlineData("r00c01", false)]
+    [InlineData("r01c00", false)]
+    [InlineData("r-1c01", false)]
+    [InlineData("r01c-1", false)]
+    [InlineData("r01c02x", false)]
+    [InlineData("r 1c02", false)]
+    public void A_field_is_named_by_row_and_column(string name, bool isName)
+    {
+        string? message = Record.Exception(() => FieldManifestFile.Parse(Text.Replace("field: r01c02", $"field: {name}", StringComparison.Ordinal), "m.yaml"))?.Message.Split('\n')[0];
+        Assert.Equal(isName ? null : $"m.yaml:16:23: error PC0115: 'visits[2].field' must name a row and a column, but it is '{name}'; write for example r01c02", message);
+    }
+
+    [Theory]
     [InlineData("out/chip.stream", "out/chip-r01c02.stream", "out/chip-fields.yaml")]
     [InlineData("chip", "chip-r01c02", "chip-fields.yaml")]
     [InlineData("a.b/c.d.npy", "a.b/c.d-r01c02.npy", "a.b/c.d-fields.yaml")]

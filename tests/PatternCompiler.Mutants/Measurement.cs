@@ -31,7 +31,7 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
             return 0;
         }
 
-        TestClass[] classes = CoverageRun.Run(copy.Output, all.Max(m => m.Number), options.Workers);
+        TestClass[] classes = CoverageRun.Run(copy, Path.Combine(options.Work, "Reached.tsv"), all.Max(m => m.Number), options.Workers);
         progress.WriteLine($"{classes.Length} test classes, {classes.Sum(c => c.Milliseconds) / 1000} s with the switches off");
         ILookup<string, int> numbers = compiling.ToLookup(m => m.File, m => m.Number);
         var run = new MutantRun(copy.Output, classes) { NumbersOf = file => [.. numbers[file]] };

@@ -1,12 +1,16 @@
 using System.CommandLine;
-using System.Globalization;
 using PatternCompiler.Mutants.Coverage;
 using PatternCompiler.Mutants.Running;
 using PatternCompiler.Mutants;
 
-if (args is ["worker", "cover", var reached, var part, var parts])
+if (args is ["worker", "classes"])
 {
-    return Worker.Cover(reached, int.Parse(part, CultureInfo.InvariantCulture), int.Parse(parts, CultureInfo.InvariantCulture));
+    return Worker.Classes(Console.Out);
+}
+
+if (args is ["worker", "cover"])
+{
+    return Worker.Cover(Console.In, Console.Out);
 }
 
 if (args is ["worker", "try"])

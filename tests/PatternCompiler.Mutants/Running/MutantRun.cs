@@ -9,6 +9,11 @@ internal sealed class MutantRun(string folder, TestClass[] classes)
     private const int SlowdownAllowed = 5;
     private static readonly TimeSpan Floor = TimeSpan.FromSeconds(60);
 
+    // A class that takes a larger part than a fifth of the whole run is left out.
+    private const int SlowestShare = 5;
+
+    private readonly long _all = classes.Sum(c => c.Milliseconds);
+
     /// <summary>The verdict, and the test that caught it.</summary>
     public (Verdict Verdict, string Test) Judge(Mutant mutant)
     {
@@ -60,6 +65,8 @@ internal sealed class MutantRun(string folder, TestClass[] classes)
             reaching = classes.Where(c => c.Reached.Contains(mutant.Number) || sameFile.Any(c.Reached.Contains));
         }
 
+        // One class that takes as long as all others together would be run for every mutant that is missed.
+        reaching = reaching.Where(c => c.Milliseconds <= _all / SlowestShare);
         string room = $".{mutant.File[..^3].Replace('/', '.')}";
         return [.. reaching.OrderByDescending(c => Common(room, c.Name["PatternCompiler".Length..].Replace(".Tests", "", StringComparison.Ordinal))).ThenBy(c => c.Milliseconds)];
     }

@@ -118,6 +118,7 @@ public sealed partial class MotionTests
     [InlineData("G0 X0 Y0.00000075", false)]
     [InlineData("G0 X0 Y0\nG4 P0.00000005", false)]
     [InlineData("G0 X0 Y0\nG4 P0.0000001", true)]
+    [InlineData("(figure 0)", true)]
     public void Places_are_codes_and_times_are_ticks(string blocks, bool isOfThisMachine)
     {
         byte[] program = Encoding.UTF8.GetBytes($"%\nG21 G90 G93\nM5\n{blocks}\nG4 P0\nM2\n%\n");

@@ -135,6 +135,6 @@ public sealed class MachinePartsTests
         Assert.Equal((2.0, 0.5, 0.125, 0.375), (spread.TotalRatio, spread.WeightOf(0), spread.WeightOf(1), spread.WeightOf(2)));
 
         // exp(−r²/R²) is a half at r = R·√ln 2 to either side.
-        Assert.Equal(2 * Math.Sqrt(Math.Log(2)), SpreadFunction.HalfMaximumWidthPerRange, 1e-12);
+        Assert.Equal(SpreadFunction.HalfMaximumWidthPerRange, 2 * Math.Sqrt(Math.Log(2)), 1e-12);
     }
 }

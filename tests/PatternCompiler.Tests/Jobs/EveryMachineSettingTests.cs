@@ -93,16 +93,28 @@ public sealed class EveryMachineSettingTests
     ];
 
     [Fact]
-    public void Every_setting_of_a_machine_is_read() => Assert.Empty(
-        Changes.Concat(Indifferent).Select(c => (c.To, c.Expected, Read: c.Value(Changed(c.From, c.To)))).Where(c => !Equals(c.Expected, c.Read)));
+    public void Every_setting_of_a_machine_is_read()
+    {
+        string[] wrong =
+        [
+            .. Changes.Concat(Indifferent).Select(c => (c.To, c.Expected, Read: c.Value(Changed(c.From, c.To)))).Where(c => !Equals(c.Expected, c.Read))
+                .Select(c => $"'{c.To}' is {c.Read}, not {c.Expected}"),
+        ];
+        Assert.Empty(wrong);
+    }
 
     [Fact]
     public void Machines_that_write_other_records_have_other_digests()
     {
         SettingsDigest plain = SettingsDigests.Of(MachineFile.Parse(Plain, null));
-        Assert.Empty(Changes.Select(c => (c.To, Digest: SettingsDigests.Of(Changed(c.From, c.To)))).Append(("plain", plain))
-            .GroupBy(c => c.Item2).Where(same => same.Count() > 1).Select(same => string.Join(" = ", same.Select(c => c.Item1))));
-        Assert.Empty(Indifferent.Where(c => SettingsDigests.Of(Changed(c.From, c.To)) != plain).Select(c => c.To));
+        string[] alike =
+        [
+            .. Changes.Select(c => (c.To, Digest: SettingsDigests.Of(Changed(c.From, c.To)))).Append((To: "plain", Digest: plain))
+                .GroupBy(c => c.Digest).Where(same => same.Count() > 1).Select(same => string.Join(" = ", same.Select(c => c.To))),
+        ];
+        Assert.Empty(alike);
+        string[] other = [.. Indifferent.Where(c => SettingsDigests.Of(Changed(c.From, c.To)) != plain).Select(c => c.To)];
+        Assert.Empty(other);
     }
 
     [Fact]

@@ -140,6 +140,13 @@ public sealed class EverySettingTests
 
     private static WorkKind Kind(string key) => WorkKind.All.Single(kind => kind.Key == key);
 
-    private static void AssertAll<T>((string Yaml, Func<T, object?> Value, object? Expected)[] settings, Func<string, T> read) =>
-        Assert.Empty(settings.Select(s => (s.Yaml, s.Expected, Read: s.Value(read(s.Yaml)))).Where(s => !Equals(s.Expected, s.Read)));
+    private static void AssertAll<T>((string Yaml, Func<T, object?> Value, object? Expected)[] settings, Func<string, T> read)
+    {
+        string[] wrong =
+        [
+            .. settings.Select(s => (s.Yaml, s.Expected, Read: s.Value(read(s.Yaml)))).Where(s => !Equals(s.Expected, s.Read))
+                .Select(s => $"'{s.Yaml}' is {s.Read}, not {s.Expected}"),
+        ];
+        Assert.Empty(wrong);
+    }
 }

@@ -117,6 +117,21 @@ public sealed class EveryMachineSettingTests
         Assert.Empty(other);
     }
 
+    /// <summary>Documents outlive versions of this program: what they were made for is told by the same digest in each of them.</summary>
+    [Fact]
+    public void Digests_are_those_of_earlier_versions()
+    {
+        Machine all = MachineFile.Parse(
+            Plain.Replace("80 um}", "80 um, invert_x: yes, invert_y: yes, swap_axes: yes, calibration: {xx: 1.5, offset_y: 5 nm}, linearity_y: [[0, 0], [9, 0.25]]}", StringComparison.Ordinal)
+                .Replace("fixed: 1 us", "fixed: 1 us, cancel_lag: yes, table: [[1 um, 2 s], [2 um, 3 s]]", StringComparison.Ordinal)
+                .Replace("100 pA", "100 pA, later: {after: 2 s, current: 1 A}", StringComparison.Ordinal)
+                .Replace("link:", "park: [1 um, -2 um]\nlink:", StringComparison.Ordinal),
+            null);
+        Assert.Equal(
+            ("0a5be9bd12fd5fdc6c9149d6e8803465", "936fcb2c14002138872b06b782e528e4", "a19eb2e4f21c90afb2e20219654af693"),
+            ($"{SettingsDigests.Of(DefaultFiles.Machine)}", $"{SettingsDigests.Of(all)}", $"{SettingsDigests.Of(DefaultFiles.Process)}"));
+    }
+
     [Fact]
     public void Processes_that_write_other_doses_have_other_digests()
     {

@@ -65,6 +65,10 @@ public sealed class FieldManifestTests
     [InlineData("reach_um: [50, 50]", "reach_um: [50, -50]", "m.yaml:7:11: error PC0115: 'reach_um' must be above zero in both directions; divide the pattern again")]
     [InlineData("reach_um: [50, 50]", "reach_um: [120000, 50]", "m.yaml:7:11: error PC0115: 'reach_um' is beyond the largest coordinate")]
     [InlineData("field: r01c02", "field: left", "m.yaml:16:23: error PC0115: 'visits[2].field' must name a row and a column, but it is 'left'; write for example r01c02")]
+    [InlineData("grid_pm: 100", "grid_pm: 0", "m.yaml:6:10: error PC0115: 'grid_pm' must be a whole number of picometres above zero")]
+    [InlineData("grid_pm: 100", "grid_pm: -100", "m.yaml:6:10: error PC0115: 'grid_pm' must be a whole number of picometres above zero")]
+    [InlineData("reach_um: [50, 50]", "reach_um: [-50, 50]", "m.yaml:7:11: error PC0115: 'reach_um' must be above zero in both directions; divide the pattern again")]
+    [InlineData("reach_um: [50, 50]", "reach_um: [50, 0]", "m.yaml:7:11: error PC0115: 'reach_um' must be above zero in both directions; divide the pattern again")]
     [InlineData("grid_pm: 100", "grid_pm: 0.5", "m.yaml:6:10: error PC0115: 'grid_pm' must be a whole number of picometres above zero")]
     [InlineData("figures: 17", "figures: 17, colour: 3", "m.yaml:13:145: error PC0111: unknown key 'colour' in 'visits[1]'; known here: visit, field, stage_um, centre_um, cell_um, figures, move_s, write_s, files")]
     public void Errors_name_place_key_and_remedy(string from, string to, string expected)
@@ -74,6 +78,14 @@ public sealed class FieldManifestTests
             expected,
             Assert.Throws<CompileException>(() => FieldManifestFile.Parse(Text.Replace(from, to, StringComparison.Ordinal), "m.yaml")).Message.Split('\n')[0]);
     }
+
+    [Theory]
+    [InlineData("# Write fields in the order", true)]
+    [InlineData("manifest: 1", true)]
+    [InlineData("# Write", false)]
+    [InlineData("manifes", false)]
+    [InlineData("job: manifest: 1", false)]
+    public void A_manifest_is_known_by_its_first_line_or_key(string text, bool isManifest) => Assert.Equal(isManifest, FieldManifestFile.Recognises(Encoding.UTF8.GetBytes(text)));
 
     [Theory]
     [InlineData("r01c02", true)]

@@ -162,8 +162,8 @@ internal sealed record RandomFill(string Strategy, string Direction, bool InCode
     public string Yaml =>
         $"strategy: {Strategy}, direction: {Direction}, line_pitch: {Pitch} {(InCodes ? "codes" : "nm")}, point_step: {Step} {(InCodes ? "codes" : "nm")}, passes: {Passes}, interlace: {Interlace}";
 
-    /// <summary>How far beyond a figure's edge a point may stand: where spacings are in codes, an edge is made by the doses of the points on both sides of it.</summary>
-    public double ReachNm(double codeNm) => 1.05 * codeNm + (InCodes ? SpacingNm(codeNm) : 0);
+    /// <summary>How far beyond a figure's edge a point may stand, a code and a half by rounding (ends, points between them, and where a line is cut for the blanker): where spacings are in codes, an edge is made by the doses of the points on both sides of it.</summary>
+    public double ReachNm(double codeNm) => 1.6 * codeNm + (InCodes ? SpacingNm(codeNm) : 0);
 
     /// <summary>The larger spacing.</summary>
     public double SpacingNm(double codeNm) => Math.Max(Pitch, Step) * (InCodes ? codeNm : 1);

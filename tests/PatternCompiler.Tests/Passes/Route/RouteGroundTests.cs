@@ -76,6 +76,31 @@ public sealed class RouteGroundTests
         Assert.Single(islands[4..].Distinct());
     }
 
+    /// <summary>Cells are counted from the lower left, and there is none beyond the margin on any side.</summary>
+    [Fact]
+    public void Places_and_cells_belong_together()
+    {
+        RouteGround ground = Ground(FillCase.Rectangle(-20_000, -10_000, 40_000, 15_000));
+        double size = ground.CellNanometres;
+        (double left, double bottom) = ground.PlaceOf(0);
+        (double right, double top) = (left + (ground.Columns - 1) * size, bottom + (ground.Rows - 1) * size);
+        Assert.NotEqual(ground.Columns, ground.Rows);
+        for (int cell = 0; cell < ground.Columns * ground.Rows; cell += 37)
+        {
+            (double x, double y) = ground.PlaceOf(cell);
+            Assert.Equal(cell, ground.CellAt(x, y));
+            Assert.Equal(cell, ground.CellAt(x - 0.49 * size, y + 0.49 * size));
+            Assert.Equal(cell, ground.NearestCellTo(x, y));
+        }
+
+        double beyond = 0.51 * size;
+        Assert.All(new[] { (left - beyond, 0.0), (right + beyond, 0), (0, bottom - beyond), (0, top + beyond) }, place => Assert.Equal(-1, ground.CellAt(place.Item1, place.Item2)));
+        Assert.Equal(ground.CellAt(right, top), ground.NearestCellTo(right + 9 * size, top + 5 * size));
+        Assert.Equal(0, ground.NearestCellTo(left - 9 * size, bottom - 5 * size));
+        Assert.Equal(ground.CellAt(left, 0), ground.NearestCellTo(left - 9 * size, 0));
+        Assert.Equal(ground.CellAt(0, top), ground.NearestCellTo(0, top + 9 * size));
+    }
+
     /// <summary>
     /// A trapezoid from 0 to 100 whose right side leans, beside a rectangle that reaches beyond it: their boxes overlap, and whether they
     /// touch is decided where both are. In all four mirror images.

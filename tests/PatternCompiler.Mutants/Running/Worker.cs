@@ -37,7 +37,7 @@ internal static class Worker
         return 0;
     }
 
-    /// <summary>Runs the classes that the input names, a line each; prints the first test that fails.</summary>
+    /// <summary>Runs the classes that the input names, a line each; prints a line for each that passes, or the first test that fails.</summary>
     public static int Try(TextReader input, TextWriter output)
     {
         var runners = new Dictionary<string, TestClassRunner>(StringComparer.Ordinal);
@@ -49,10 +49,11 @@ internal static class Worker
                 output.Flush();
                 return 0;
             }
+
+            output.WriteLine($"passed\t{line}");
+            output.Flush();
         }
 
-        output.WriteLine("passed");
-        output.Flush();
         return 0;
     }
 

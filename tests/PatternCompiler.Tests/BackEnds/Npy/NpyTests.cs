@@ -102,6 +102,15 @@ public sealed class NpyTests
         }
     }
 
+    [Fact]
+    public void An_array_cannot_go_into_a_pipe()
+    {
+        using var pipe = new System.IO.Compression.DeflateStream(new MemoryStream(), System.IO.Compression.CompressionMode.Compress);
+        Assert.Equal(
+            "error PC2010: an array file states its length at its beginning, so it cannot be written to a pipe; write it to a file",
+            Assert.Throws<CompileException>(() => new NpyWriter(pipe)).Message);
+    }
+
     private static string Fault(byte[] bytes, RecordsHeader header) =>
         Assert.Throws<CompileException>(() => Read(bytes, header)).Message;
 

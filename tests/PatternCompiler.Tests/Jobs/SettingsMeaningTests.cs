@@ -48,6 +48,10 @@ public sealed class SettingsMeaningTests
             null);
         ProximityOptions options = StageOptions.Correction(job, Read(), Process)!;
         AssertDose(new LayerDose(1, 1, 1, 40.0 / (10 * 10)), options.General);
+
+        // 2e-7 C/m on 1 C/m² are as wide as 200 nm, 10 fC as large as 10,000 nm².
+        Assert.Equal(200, options.LineDosePerAreaDoseNanometres, 1e-9);
+        Assert.Equal(10_000, options.DotChargePerAreaDoseSquareNanometres, 1e-9);
         AssertDose(new LayerDose(1, 1, 1, 40.0 / (10 * 10)), options.ByLayer["plain"]);
         AssertDose(new LayerDose(4.5, 0.75, 6, 2 * 40.0 / (8 * 3)), options.ByLayer["strong"]);
         AssertDose(new LayerDose(1, 1, 1, 0), options.ByLayer["chosen"]);

@@ -74,6 +74,11 @@ public sealed class VoltsTests
     public void Faults_name_place_and_remedy(string text, string expected) => Assert.Equal(
         expected, Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes(text), Exposures.Header(12))).Message);
 
+    // The outputs rest in the middle of the range until something moves them, and the beam is off.
+    [Fact]
+    public void Nothing_is_one_row_in_the_middle() => Assert.Equal(
+        "time_s,x_V,y_V,beam,blank\n0,0,0,0,1\n", Encoding.UTF8.GetString(Written(Exposures.Header(12), [])));
+
     [Theory]
     [InlineData("x,0,0,0,1")]
     [InlineData("0,x,0,0,1")]

@@ -65,6 +65,8 @@ public sealed class FieldManifestTests
     [InlineData("reach_um: [50, 50]", "reach_um: [50, -50]", "m.yaml:7:11: error PC0115: 'reach_um' must be above zero in both directions; divide the pattern again")]
     [InlineData("reach_um: [50, 50]", "reach_um: [120000, 50]", "m.yaml:7:11: error PC0115: 'reach_um' is beyond the largest coordinate")]
     [InlineData("field: r01c02", "field: left", "m.yaml:16:23: error PC0115: 'visits[2].field' must name a row and a column, but it is 'left'; write for example r01c02")]
+    [InlineData("centre_um: [-45.0001, 0.0005]", "centre_um: [-300000, 0.0005]", "m.yaml:13:69: error PC0115: 'visits[1].centre_um' is beyond the largest coordinate")]
+    [InlineData("centre_um: [45, 0.0005]", "centre_um: [45, 300000]", "m.yaml:16:60: error PC0115: 'visits[2].centre_um' is beyond the largest coordinate")]
     [InlineData("grid_pm: 100", "grid_pm: 0", "m.yaml:6:10: error PC0115: 'grid_pm' must be a whole number of picometres above zero")]
     [InlineData("grid_pm: 100", "grid_pm: -100", "m.yaml:6:10: error PC0115: 'grid_pm' must be a whole number of picometres above zero")]
     [InlineData("reach_um: [50, 50]", "reach_um: [-50, 50]", "m.yaml:7:11: error PC0115: 'reach_um' must be above zero in both directions; divide the pattern again")]

@@ -76,9 +76,10 @@ public sealed class GridCalibrationTests
         [
             Grid, new(Rows, Columns, (-20, 5), (10, 7), Landings), new(Columns, Rows, (-21, 5), (10, 7), Landings), new(Columns, Rows, (-20, 6), (10, 7), Landings),
             new(Columns, Rows, (-20, 5), (11, 7), Landings), new(Columns, Rows, (-20, 5), (10, 8), Landings),
-            new(Columns, Rows, (-20, 5), (10, 7), [(0, 0), .. Landings[1..]]),
+            new(Columns, Rows, (-20, 5), (10, 7), [(0, Landings[0].Y), .. Landings[1..]]),
+            new(Columns, Rows, (-20, 5), (10, 7), [(Landings[0].X, 0), .. Landings[1..]]),
         ];
-        Assert.Equal(7, grids.Select(grid => string.Join(' ', grid.Numbers)).Distinct().Count());
+        Assert.Equal(8, grids.Select(grid => string.Join(' ', grid.Numbers)).Distinct().Count());
     }
 
     // Coefficients: 1, u, v, u², uv, v², u³, u²v, uv², v³.

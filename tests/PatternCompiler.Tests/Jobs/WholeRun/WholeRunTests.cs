@@ -14,8 +14,8 @@ namespace PatternCompiler.Tests.Jobs.WholeRun;
 /// </summary>
 public sealed class WholeRunTests
 {
-    private static readonly int Runs = Iterations.Usually(100);
-    private static readonly int ChainRuns = Iterations.Usually(25);
+    private static readonly int Runs = Iterations.Usually(60);
+    private static readonly int ChainRuns = Iterations.Usually(15);
 
     private static readonly KeptDocuments KeepFigures = new(null, "k.figures", null, null, false);
 

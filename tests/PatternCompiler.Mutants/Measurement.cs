@@ -11,10 +11,13 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
         WorkingCopy copy = WorkingCopy.Make(tree, options.Work);
         var equivalents = Equivalents.Read(Path.Combine(tree, "tests/PatternCompiler.Mutants/Equivalents.yaml"));
         var build = new SwitchedBuild(
-            CompilerArguments.Ask(Path.Combine(copy.SourceFolder, "PatternCompiler.csproj")), copy.SourceFolder, options.IsWanted);
+            CompilerArguments.Ask(Path.Combine(copy.SourceFolder, "PatternCompiler.csproj")), copy.GeneratedSources, copy.SourceFolder, options.IsWanted);
         Mutant[] all = [.. build.Mutants];
         progress.WriteLine($"{all.Length} mutants in {all.Select(m => m.File).Distinct().Count()} files");
+        string taken = Path.Combine(options.Work, "DoesNotCompile.txt");
+        build.TakeOut(File.Exists(taken) ? File.ReadLines(taken).ToHashSet(StringComparer.Ordinal) : []);
         build.Write(Path.Combine(copy.Output, "PatternCompiler.dll"), progress.WriteLine);
+        File.WriteAllLines(taken, all.Where(m => !build.Compiles(m)).Select(m => m.Identity));
         Mutant[] compiling = [.. all.Where(build.Compiles)];
         Mutant[] chosen = [.. Choose(compiling, equivalents)];
         progress.WriteLine($"{compiling.Length} compile, {chosen.Length} chosen; run without a fault");
@@ -28,7 +31,7 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
             return 0;
         }
 
-        TestClass[] classes = CoverageRun.Run(copy.Output, all.Max(m => m.Number));
+        TestClass[] classes = CoverageRun.Run(copy, Path.Combine(options.Work, "Reached.tsv"), all.Max(m => m.Number), options.Workers);
         progress.WriteLine($"{classes.Length} test classes, {classes.Sum(c => c.Milliseconds) / 1000} s with the switches off");
         ILookup<string, int> numbers = compiling.ToLookup(m => m.File, m => m.Number);
         var run = new MutantRun(copy.Output, classes) { NumbersOf = file => [.. numbers[file]] };
@@ -47,8 +50,15 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
     private IEnumerable<Mutant> Choose(Mutant[] compiling, Equivalents equivalents)
     {
         Mutant[] open = [.. compiling.Where(m => !IsPlanted(m) && (options.Only is null || m.Identity.Contains(options.Only, StringComparison.Ordinal)))];
-        IEnumerable<Mutant> drawn = options.Sample is { } perFile ? Sample.Draw(open, perFile, options.Seed) : open;
-        return compiling.Where(IsPlanted).Concat(drawn.Union(open.Where(equivalents.Contains)));
+        IEnumerable<Mutant> drawn = (options.PerFile, options.PerRoom) switch
+        {
+            ({ } count, _) => Sample.Draw(open, m => m.File, count, options.Seed),
+            (_, { } count) => Sample.Draw(open, m => m.Room, count, options.Seed),
+            _ => open,
+        };
+
+        // Mixed, so that a measurement that is stopped is a fair part of the whole.
+        return compiling.Where(IsPlanted).Concat(Sample.Mix(drawn.Union(open.Where(equivalents.Contains)), options.Seed));
     }
 
     private Judgement[] JudgeAll(MutantRun run, Mutant[] chosen, Equivalents equivalents)
@@ -90,8 +100,14 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
         }
 
         Judgement[] planted = [.. judgements.Where(j => IsPlanted(j.Mutant))];
+        string[] kinds = [.. planted.Where(j => j.Mutant.Identity.Contains(".EveryKind|", StringComparison.Ordinal)).Select(j => j.Mutant.Kind).Distinct()];
+        if (kinds.Length < MutantFinder.Kinds)
+        {
+            yield return $"Planted faults of {kinds.Length} kinds ({string.Join(", ", kinds)}), not {MutantFinder.Kinds}: this measurement proves nothing.";
+        }
+
         (string Member, Verdict Verdict)[] expected =
-            [(".Missed|", Verdict.Missed), (".Caught|", Verdict.Caught), (".NotReached|", Verdict.NotReached), (".Endless|dropped statement", Verdict.Timeout)];
+            [(".EveryKind|", Verdict.Caught), (".Missed|", Verdict.Missed), (".Caught|", Verdict.Caught), (".NotReached|", Verdict.NotReached), (".Endless|dropped statement", Verdict.Timeout)];
         foreach ((string member, Verdict verdict) in expected)
         {
             Judgement[] found = [.. planted.Where(j => j.Mutant.Identity.Contains(member, StringComparison.Ordinal))];

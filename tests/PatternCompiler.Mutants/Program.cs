@@ -1,11 +1,16 @@
 using System.CommandLine;
-using PatternCompiler.Mutants;
 using PatternCompiler.Mutants.Coverage;
 using PatternCompiler.Mutants.Running;
+using PatternCompiler.Mutants;
 
-if (args is ["worker", "cover", var reached])
+if (args is ["worker", "classes"])
 {
-    return Worker.Cover(reached);
+    return Worker.Classes(Console.Out);
+}
+
+if (args is ["worker", "cover"])
+{
+    return Worker.Cover(Console.In, Console.Out);
 }
 
 if (args is ["worker", "try"])
@@ -14,7 +19,8 @@ if (args is ["worker", "try"])
 }
 
 var rooms = new Argument<string[]>("rooms") { Description = "Rooms or files below src/PatternCompiler; all measured rooms when none is given.", Arity = ArgumentArity.ZeroOrMore };
-var sample = new Option<int?>("--sample") { Description = "Mutants drawn from each file; all when not given, which takes hours." };
+var sample = new Option<int?>("--sample") { Description = "Mutants drawn from each file; all when neither this nor --per-room is given, which takes hours." };
+var perRoom = new Option<int?>("--per-room") { Description = "Mutants drawn from each room, every mutant as likely as any other: an unbiased share." };
 var seed = new Option<int>("--seed") { Description = "Chooses the draw.", DefaultValueFactory = _ => 1 };
 var workers = new Option<int>("--workers") { Description = "Mutants tried side by side.", DefaultValueFactory = _ => 1 };
 var only = new Option<string?>("--only") { Description = "Only mutants whose identity contains this." };
@@ -22,7 +28,7 @@ var list = new Option<bool>("--list") { Description = "Print the chosen mutants 
 var work = new Option<string>("--work") { Description = "Folder of the working copy and of Verdicts.tsv.", DefaultValueFactory = _ => Path.Combine(Tree(), ".artifacts/mutants") };
 var root = new RootCommand("Seeds faults into the library and tells which the unit tests notice. Exit code 1: the list of equivalents is stale or a planted fault is misjudged.")
 {
-    rooms, sample, seed, workers, only, list, work,
+    rooms, sample, perRoom, seed, workers, only, list, work,
 };
 var reports = new Argument<string[]>("reports") { Description = "Coverage reports in the Cobertura form, as .ci/coverage collects them.", Arity = ArgumentArity.OneOrMore };
 var coverage = new Command("coverage", "Prints lines and branches reached by room, and what is not reached.") { reports };
@@ -32,7 +38,7 @@ root.SetAction(parsed =>
 {
     string[] chosen = parsed.GetValue(rooms) is { Length: > 0 } given ? given : MeasurementOptions.AllRooms;
     var options = new MeasurementOptions(
-        parsed.GetValue(work)!, chosen, parsed.GetValue(sample), parsed.GetValue(seed), parsed.GetValue(workers), parsed.GetValue(only), parsed.GetValue(list));
+        parsed.GetValue(work)!, chosen, parsed.GetValue(sample), parsed.GetValue(perRoom), parsed.GetValue(seed), parsed.GetValue(workers), parsed.GetValue(only), parsed.GetValue(list));
     return new Measurement(options, Console.Out, Console.Error).Run(Tree());
 });
 return root.Parse(args).Invoke();

@@ -16,6 +16,10 @@ internal sealed class WorkingCopy
     /// <summary>Where the tests run: the output of this project in the copy, with the unit tests and all they need.</summary>
     public string Output => Path.Combine(Folder, ".artifacts/bin/PatternCompiler.Mutants/release");
 
+    /// <summary>What source generators have written for the library, which the switched build needs as well.</summary>
+    public IEnumerable<string> GeneratedSources =>
+        Directory.EnumerateFiles(Path.Combine(Folder, ".artifacts/obj/PatternCompiler/release/generated"), "*.cs", SearchOption.AllDirectories).Order(StringComparer.Ordinal);
+
     /// <exception cref="InvalidOperationException">The copy does not build.</exception>
     public static WorkingCopy Make(string tree, string folder)
     {
@@ -39,7 +43,7 @@ internal sealed class WorkingCopy
             File.Delete(Path.Combine(copy.Output, "PatternCompiler.dll"));
         }
 
-        using Process build = Process.Start("dotnet", ["build", Path.Combine(folder, "tests/PatternCompiler.Mutants"), "-c", "Release", "-v", "q", "-nologo", "-p:RunAnalyzers=false"]);
+        using Process build = Process.Start("dotnet", ["build", Path.Combine(folder, "tests/PatternCompiler.Mutants"), "-c", "Release", "-v", "q", "-nologo", "-p:RunAnalyzers=false", "-p:EmitCompilerGeneratedFiles=true"]);
         build.WaitForExit();
         return build.ExitCode == 0 ? copy : throw new InvalidOperationException("The copy does not build.");
     }

@@ -13,7 +13,7 @@ internal sealed class BoundaryMutator : IMutator
     {
         if (node is BinaryExpressionSyntax binary && Other(binary.OperatorToken.Kind()) is var token && token != SyntaxKind.None)
         {
-            yield return binary.WithOperatorToken(Operators.Like(binary.OperatorToken, token));
+            yield return SyntaxFactory.ParseExpression($"{binary.Left} {SyntaxFacts.GetText(token)} {binary.Right}");
         }
 
         if (node is IsPatternExpressionSyntax test && !test.DescendantNodes().Any(n => n is VariableDesignationSyntax))

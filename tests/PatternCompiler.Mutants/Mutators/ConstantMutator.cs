@@ -34,6 +34,7 @@ internal sealed class ConstantMutator : IMutator
         }
         else if (node is IdentifierNameSyntax or MemberAccessExpressionSyntax && model.GetSymbolInfo(node).Symbol is IFieldSymbol { HasConstantValue: true } field
             && field.ContainingType.TypeKind != TypeKind.Enum && field.Type.SpecialType is SpecialType.System_Int32 or SpecialType.System_Int64 or SpecialType.System_Double
+            && field.ConstantValue is not (double.NaN or double.PositiveInfinity or double.NegativeInfinity)
             && !(node.Parent is MemberAccessExpressionSyntax access && access.Name == node))
         {
             yield return SyntaxFactory.ParseExpression($"{node} + 1");

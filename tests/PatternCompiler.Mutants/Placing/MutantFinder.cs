@@ -16,13 +16,16 @@ internal sealed class MutantFinder(string sourceFolder)
         new RoundingMutator(), new SwappedAxisMutator(), new DroppedStatementMutator(), new DroppedCallMutator(),
     ];
 
+    /// <summary>How many kinds of faults there are.</summary>
+    public static int Kinds => Mutators.Length;
+
     private readonly Dictionary<string, int> _ordinals = new(StringComparer.Ordinal);
     private int _number;
 
     public IEnumerable<PlacedMutant> Find(SyntaxTree tree, SemanticModel model)
     {
         string file = Path.GetRelativePath(sourceFolder, tree.FilePath).Replace('\\', '/');
-        foreach (SyntaxNode node in tree.GetRoot().DescendantNodes(descend => !IsConstant(descend)))
+        foreach (SyntaxNode node in tree.GetRoot().DescendantNodes(descend => !IsConstant(descend) && !IsNeverReached(descend, model)))
         {
             if (!CanBeSwitched(node))
             {
@@ -56,6 +59,12 @@ internal sealed class MutantFinder(string sourceFolder)
         NameColonSyntax or NameEqualsSyntax or TypeArgumentListSyntax => true,
         _ => false,
     };
+
+    /// <summary>A <c>return</c> that the compiler asks for behind a call that never returns.</summary>
+    private static bool IsNeverReached(SyntaxNode node, SemanticModel model) =>
+        node is ReturnStatementSyntax { Parent: BlockSyntax block } last && block.Statements.IndexOf(last) is var at and > 0
+        && block.Statements[at - 1] is ExpressionStatementSyntax { Expression: InvocationExpressionSyntax call }
+        && model.GetSymbolInfo(call).Symbol is { } called && called.GetAttributes().Any(a => a.AttributeClass?.Name == "DoesNotReturnAttribute");
 
     /// <summary>Whether a node is a value that may come from either side of a choice, or a statement that may be left out.</summary>
     private static bool CanBeSwitched(SyntaxNode node)

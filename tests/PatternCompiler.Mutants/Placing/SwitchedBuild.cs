@@ -15,12 +15,12 @@ internal sealed class SwitchedBuild
     private readonly List<PlacedMutant> _placed = [];
     private readonly HashSet<int> _rolledBack = [];
 
-    public SwitchedBuild(CSharpCommandLineArguments arguments, string sourceFolder, Func<string, bool> isWanted)
+    public SwitchedBuild(CSharpCommandLineArguments arguments, IEnumerable<string> generated, string sourceFolder, Func<string, bool> isWanted)
     {
         SourceText[] added = [Own("MutantSwitch"), Own("PlantedFaults")];
         SyntaxTree[] trees =
         [
-            .. arguments.SourceFiles.Select(file => Parse(SourceText.From(File.ReadAllText(file.Path), Encoding.UTF8), arguments, file.Path)),
+            .. arguments.SourceFiles.Select(file => file.Path).Concat(generated).Select(path => Parse(SourceText.From(File.ReadAllText(path), Encoding.UTF8), arguments, path)),
             Parse(added[0], arguments, Path.Combine(sourceFolder, "Mutants/MutantSwitch.cs")),
             Parse(added[1], arguments, Path.Combine(sourceFolder, PlantedFile)),
         ];
@@ -33,7 +33,7 @@ internal sealed class SwitchedBuild
             string file = Path.GetRelativePath(sourceFolder, tree.FilePath).Replace('\\', '/');
             if (file == PlantedFile)
             {
-                _placed.AddRange(finder.Find(tree, _plain.GetSemanticModel(tree)).Where(p => p.Mutant.Kind is "swapped axis" or "dropped statement"));
+                _placed.AddRange(finder.Find(tree, _plain.GetSemanticModel(tree)).Where(p => p.Mutant.Kind is "swapped axis" or "dropped statement" || p.Mutant.Identity.Contains(".EveryKind|", StringComparison.Ordinal)));
             }
             else if (isWanted(file))
             {
@@ -47,6 +47,9 @@ internal sealed class SwitchedBuild
 
     /// <summary>Every mutant found, compiling or not.</summary>
     public IEnumerable<Mutant> Mutants => _placed.Select(p => p.Mutant);
+
+    /// <summary>Takes out what did not compile before, to save the rounds that find it.</summary>
+    public void TakeOut(IReadOnlySet<string> identities) => _rolledBack.UnionWith(Mutants.Where(m => identities.Contains(m.Identity)).Select(m => m.Number));
 
     public bool Compiles(Mutant mutant) => !_rolledBack.Contains(mutant.Number);
 

@@ -17,5 +17,15 @@ public sealed class PlantedTests
     [Fact]
     public void A_counter_that_stands_still_never_ends() => Assert.Equal(3, Call("Endless", 3));
 
+    [Fact]
+    public void Every_kind_of_fault_shows_somewhere()
+    {
+        for (int i = 0; i < 36; i++)
+        {
+            (int x, int y) = (i / 6, i % 6);
+            Assert.Equal(x * y + (x < y && y != 3 ? 7 : 0) + (x > y - 1 ? x : y - 1), Call("EveryKind", x, y));
+        }
+    }
+
     private static int Call(string name, params object[] arguments) => (int)Planted.GetMethod(name)!.Invoke(null, arguments)!;
 }

@@ -7,48 +7,64 @@ internal static class Worker
 {
     private static readonly string[] Assemblies = ["PatternCompiler.Mutants", "PatternCompiler.Tests"];
 
-    /// <summary>Runs every test class and writes a line each: name, milliseconds, numbers reached or what failed.</summary>
-    public static int Cover(string output)
+    /// <summary>Prints every test class: assembly and name.</summary>
+    public static int Classes(TextWriter output)
     {
-        Func<int[]> takeReached = Assembly.Load("PatternCompiler").GetType("PatternCompiler.Mutants.Placing.MutantSwitch", throwOnError: true)!
-            .GetMethod("TakeReached", BindingFlags.Static | BindingFlags.NonPublic)!.CreateDelegate<Func<int[]>>();
-        using StreamWriter writer = File.CreateText(output);
         foreach (string assembly in Assemblies)
         {
-            using var runner = new TestClassRunner(assembly);
             foreach (string type in TestClassRunner.Classes(assembly))
             {
-                ClassOutcome outcome = runner.Run(type);
-                writer.WriteLine($"{assembly}\t{type}\t{outcome.Milliseconds}\t{outcome.Failed}\t{string.Join(' ', takeReached())}");
-                writer.Flush();
+                output.WriteLine($"{assembly}\t{type}");
             }
         }
 
         return 0;
     }
 
-    /// <summary>Runs the classes that the input names, a line each; prints the first test that fails.</summary>
+    /// <summary>Runs the classes that the input names and prints a line each: "reached", assembly, name, milliseconds, what failed, numbers reached.</summary>
+    public static int Cover(TextReader input, TextWriter output)
+    {
+        Func<int[]> takeReached = Assembly.Load("PatternCompiler").GetType("PatternCompiler.Mutants.Placing.MutantSwitch", throwOnError: true)!
+            .GetMethod("TakeReached", BindingFlags.Static | BindingFlags.NonPublic)!.CreateDelegate<Func<int[]>>();
+        var runners = new Dictionary<string, TestClassRunner>(StringComparer.Ordinal);
+        while (input.ReadLine() is { } line)
+        {
+            ClassOutcome outcome = Run(line, runners);
+            output.WriteLine($"reached\t{line}\t{outcome.Milliseconds}\t{outcome.Failed?.ReplaceLineEndings(" ")}\t{string.Join(' ', takeReached())}");
+            output.Flush();
+        }
+
+        return 0;
+    }
+
+    /// <summary>Runs the classes that the input names, a line each; prints a line for each that passes, or the first test that fails.</summary>
     public static int Try(TextReader input, TextWriter output)
     {
         var runners = new Dictionary<string, TestClassRunner>(StringComparer.Ordinal);
         while (input.ReadLine() is { } line)
         {
-            string[] parts = line.Split('\t');
-            if (!runners.TryGetValue(parts[0], out TestClassRunner? runner))
-            {
-                runners.Add(parts[0], runner = new TestClassRunner(parts[0]));
-            }
-
-            if (runner.Run(parts[1]).Failed is { } failed)
+            if (Run(line, runners).Failed is { } failed)
             {
                 output.WriteLine($"failed\t{failed.ReplaceLineEndings(" ")}");
                 output.Flush();
                 return 0;
             }
+
+            output.WriteLine($"passed\t{line}");
+            output.Flush();
         }
 
-        output.WriteLine("passed");
-        output.Flush();
         return 0;
+    }
+
+    private static ClassOutcome Run(string line, Dictionary<string, TestClassRunner> runners)
+    {
+        string[] parts = line.Split('\t');
+        if (!runners.TryGetValue(parts[0], out TestClassRunner? runner))
+        {
+            runners.Add(parts[0], runner = new TestClassRunner(parts[0]));
+        }
+
+        return runner.Run(parts[1]);
     }
 }

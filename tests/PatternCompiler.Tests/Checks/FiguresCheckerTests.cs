@@ -94,4 +94,7 @@ public sealed class FiguresCheckerTests
         "figure 1: error PC1602: ",
         FaultOf(Figure.FromTrapezoid(0, DoseFactor.One, Trapezoid.FromRectangle(10, 0, -10, 20))),
         StringComparison.Ordinal);
+
+    [Fact]
+    public void Nothing_has_no_totals() => Assert.Equal(new FigureTotals(0, 0, 0, 0, 0, 0, 0, 0), new FiguresChecker().Totals);
 }

@@ -56,6 +56,10 @@ public sealed class RecordsCheckerTests
         { DeflectionRecord.Jump(0, 4096, 5), "a code is outside 0 to 4095" },
         { DeflectionRecord.Jump(0, -1, 5), "a code is outside 0 to 4095" },
         { DeflectionRecord.Dot(4096, 0, 5), "a code is outside 0 to 4095" },
+        { DeflectionRecord.Line(4096, 0, 0, 0, 2, 10), "a code is outside 0 to 4095" },
+        { DeflectionRecord.Line(0, 4096, 0, 0, 2, 10), "a code is outside 0 to 4095" },
+        { DeflectionRecord.Line(-1, 0, 0, 0, 2, 10), "a code is outside 0 to 4095" },
+        { DeflectionRecord.Line(0, -1, 0, 0, 2, 10), "a code is outside 0 to 4095" },
         { DeflectionRecord.Line(0, 0, 4096, 0, 2, 10), "a code is outside 0 to 4095" },
         { DeflectionRecord.Line(0, 0, 0, 4096, 2, 10), "a code is outside 0 to 4095" },
         { DeflectionRecord.Line(0, 0, -1, 0, 2, 10), "a code is outside 0 to 4095" },
@@ -89,4 +93,16 @@ public sealed class RecordsCheckerTests
     public void A_dwell_above_the_longest_is_refused() => Assert.Equal(
         "record 1: error PC1604: a point dwells 10 to 11 ticks, allowed are 2 to 10",
         FaultOf(DeflectionRecord.Jump(0, 0, 0), DeflectionRecord.Line(0, 0, 1, 0, 2, 21)));
+
+    [Fact]
+    public void Nothing_has_no_totals() => Assert.Equal((ExposureTotals.None, ExposureTotals.None), (new ExposureTotals(0, 0, 0, 0, 0, 0, 0), new RecordsChecker().Totals));
+
+    [Theory]
+    [InlineData(5, 3, 3)]
+    [InlineData(3, 5, 3)]
+    [InlineData(0, 5, 5)]
+    [InlineData(5, 0, 5)]
+    public void Totals_of_two_documents_add_up_to_the_shorter_dwell_of_those_that_expose(long one, long other, long shortest) => Assert.Equal(
+        new ExposureTotals(11, 22, one == 0 ? 30 : other == 0 ? 3 : 33, 44, 55, 66, shortest),
+        new ExposureTotals(1, 2, one == 0 ? 0 : 3, 4, 5, 6, one).Plus(new ExposureTotals(10, 20, other == 0 ? 0 : 30, 40, 50, 60, other)));
 }

@@ -34,6 +34,34 @@ public class SpreadCheckTests
         Assert.Single(Warnings(2000, Substrate.Known.First(known => known.Name == "gold"), 30_000));
     }
 
+    // A quarter to three quarters of the electrons' range, on each substrate and at each energy.
+    [Theory]
+    [InlineData(0.24, true)]
+    [InlineData(0.26, false)]
+    [InlineData(0.74, false)]
+    [InlineData(0.76, true)]
+    public void A_range_is_held_against_both_ends(double part, bool isTold)
+    {
+        foreach (Substrate substrate in Substrate.Known)
+        {
+            foreach (double energy in new[] { 10.0, 30, 100 })
+            {
+                Assert.Equal(isTold ? 1 : 0, Warnings(part * substrate.RangeNanometres(energy), substrate, 1000 * energy).Count);
+            }
+        }
+    }
+
+    [Fact]
+    public void The_widest_gaussian_counts_and_no_tail()
+    {
+        var sink = new DiagnosticSink();
+        SpreadFunction spread = DefaultFiles.Process.Spread!;
+        SpreadCheck.Run(DefaultFiles.Process with { Spread = new SpreadFunction([.. spread.Terms, new SpreadTerm(SpreadShape.Exponential, 1e6, 0.1), new SpreadTerm(SpreadShape.Gaussian, 300, 0.1)]) }, 30_000, sink);
+        Assert.Empty(sink.Collected);
+        SpreadCheck.Run(DefaultFiles.Process with { Spread = new SpreadFunction([.. spread.Terms, new SpreadTerm(SpreadShape.Gaussian, 1e6, 0.1)]) }, 30_000, sink);
+        Assert.Single(sink.Collected);
+    }
+
     [Fact]
     public void Without_a_substrate_there_is_nothing_to_hold_it_against()
     {

@@ -77,4 +77,7 @@ public sealed class StrokesCheckerTests
     public void One_point_cannot_stand_at_two_places() => Assert.Equal(
         "stroke 1: error PC1603: it is a line without points, or with one point and two places",
         FaultOf(Stroke.Jump(0, 0, 0), Stroke.Line(0, 0, 0, 5, 0, 1, 1)));
+
+    [Fact]
+    public void Nothing_has_no_totals() => Assert.Equal((StrokeTotals.None, StrokeTotals.None), (new StrokeTotals(0, 0, 0, 0, 0, 0), new StrokesChecker().Totals));
 }

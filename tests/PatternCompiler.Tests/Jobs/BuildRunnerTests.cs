@@ -49,7 +49,7 @@ public sealed class BuildRunnerTests
     }
 
     /// <summary>The chain of single stages, every document passing through its text form as in a pipe.</summary>
-    private static Dictionary<string, byte[]> RunStages(BuildSettings settings, string drawing)
+    internal static Dictionary<string, byte[]> RunStages(BuildSettings settings, string drawing)
     {
         (Job job, Machine machine, Resist process) = settings;
         var sink = new DiagnosticSink();
@@ -230,5 +230,20 @@ public sealed class BuildRunnerTests
             summary.Estimate.PointStreamBytes >= 20 * summary.Estimate.LineStreamBytes,
             $"{summary.Estimate.PointStreamBytes} bytes as points, {summary.Estimate.LineStreamBytes} as lines");
         Assert.Equal(summary.Estimate.LineStreamBytes, Assert.Single(summary.Files).Bytes);
+    }
+
+    [Theory]
+    [InlineData("job: test")]
+    [InlineData("job: test\ncorrect: {tolerance: 2 %}")]
+    public void A_spread_that_does_not_suit_the_energy_is_told_once(string job)
+    {
+        BuildSettings settings = Settings(JobFile.Parse(job, null));
+        foreach (double energy in new[] { 10_000.0, 30_000 })
+        {
+            var sink = new DiagnosticSink();
+            Machine machine = settings.Machine with { Beam = settings.Machine.Beam with { EnergyElectronvolts = energy } };
+            BuildRunner.Run(settings with { Machine = machine }, new MemoryFiles().With("chip.layout", Chip), sink, CancellationToken.None);
+            Assert.Equal(energy < 20_000 ? 1 : 0, sink.Collected.Count(told => told.Code.Id == "PC1606"));
+        }
     }
 }

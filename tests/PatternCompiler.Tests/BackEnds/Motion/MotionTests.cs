@@ -46,6 +46,107 @@ public sealed partial class MotionTests
         Assert.Equal(Pattern, Read(Encoding.UTF8.GetBytes(text), Exposures.Header(12)).Items);
     }
 
+    // 12 bits: the middle is code 2048. A code is 1.5 nm along X and -1.5 nm along Y; a tick is 100 ns.
+    [Fact]
+    public void Moves_go_along_both_axes_and_lines_may_stand_or_take_no_time()
+    {
+        DeflectionRecord[] pattern =
+        [
+            DeflectionRecord.Jump(2047, 2058, 3),
+            DeflectionRecord.Line(2047, 2058, 2049, 2046, 5, 60),
+            DeflectionRecord.Line(2049, 2046, 2049, 2040, 2, 0),
+            DeflectionRecord.Line(2049, 2040, 2049, 2040, 3, 9),
+            DeflectionRecord.Line(2049, 2040, 2050, 2041, 1, 4),
+            DeflectionRecord.Dot(2049, 2040, 7),
+            DeflectionRecord.Dot(2049, 2041, 7),
+            DeflectionRecord.Line(2060, 2041, 2060, 2050, 2, 10),
+        ];
+        string text = Encoding.UTF8.GetString(Written(Exposures.Header(12), pattern));
+        Assert.Equal(
+            """
+            G0 X-0.0000015 Y-0.000015
+            G4 P0.0000003
+            M3
+            G1 X0.0000015 Y0.000003 F10000000 (points 5)
+            G0 X0.0000015 Y0.000012 (points 2)
+            G4 P0.0000009 (points 3)
+            G4 P0.0000004 (points 1)
+            G4 P0.0000007
+            G0 X0.0000015 Y0.0000105
+            G4 P0.0000007
+            G0 X0.000018 Y0.0000105
+            G1 X0.000018 Y-0.000003 F60000000 (points 2)
+            M5
+            M2
+            %
+
+            """,
+            text[(text.IndexOf("high)", StringComparison.Ordinal) + 6)..]);
+        Assert.Equal(Exposures.Timeline(Exposures.Header(12), pattern), Exposures.Timeline(Exposures.Header(12), Read(Encoding.UTF8.GetBytes(text), Exposures.Header(12)).Items));
+    }
+
+    [Theory]
+    [InlineData("(figure 4", "(figure 4")]
+    [InlineData("(figure -4)", "(figure -4)")]
+    [InlineData("(figure x)", "(figure x)")]
+    [InlineData("(figures 4)", "(figures 4)")]
+    [InlineData("G0 X0 Z0", "G0 X0 Z0")]
+    [InlineData("G0 A0 Y0", "G0 A0 Y0")]
+    [InlineData("G0 X0 Y0 F5", "G0 X0 Y0 F5")]
+    [InlineData("G0 X0 Yy", "G0 X0 Yy")]
+    [InlineData("G0 Xx Y0", "G0 Xx Y0")]
+    [InlineData("G4 Px", "G4 Px")]
+    [InlineData("G4 P1 (point 2)", "G4 P1 (point 2)")]
+    [InlineData("M3\nG1 X0 Y0 F0 (points 2)", "G1 X0 Y0 F0 (points 2)")]
+    [InlineData("M3\nG1 X0 Y0 F-1 (points 2)", "G1 X0 Y0 F-1 (points 2)")]
+    [InlineData("M3\nG1 X0 Y0 F5", "G1 X0 Y0 F5")]
+    [InlineData("M3\nG1 X0 Y0 F5 (points 0)", "G1 X0 Y0 F5 (points 0)")]
+    [InlineData("G0 X0 Y0 (points 2)", "G0 X0 Y0 (points 2)")]
+    [InlineData("(MSG, M5 turns the beam off: the blank line must then be open)", "(MSG, M5 turns the beam off: the blank line must then be open)")]
+    public void Any_other_block_is_refused(string blocks, string found)
+    {
+        string message = Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes($"%\nG21 G90 G93\nM5\n{blocks}\nM5\nM2\n%\n"), Exposures.Header(12))).Message;
+        Assert.Equal($"m:{3 + blocks.Split('\n').Length}: error PC2012: expected a block that this program writes, found \"{found}\"; emit the program again", message);
+    }
+
+    [Theory]
+    [InlineData("G0 X-0.003072 Y0", true)]
+    [InlineData("G0 X-0.0030735 Y0", false)]
+    [InlineData("G0 X0 Y-0.0030705", true)]
+    [InlineData("G0 X0 Y-0.003072", false)]
+    [InlineData("G0 X0.00000075 Y0", false)]
+    [InlineData("G0 X0 Y0.00000075", false)]
+    [InlineData("G0 X0 Y0\nG4 P0.00000005", false)]
+    [InlineData("G0 X0 Y0\nG4 P0.0000001", true)]
+    [InlineData("(figure 0)", true)]
+    public void Places_are_codes_and_times_are_ticks(string blocks, bool isOfThisMachine)
+    {
+        byte[] program = Encoding.UTF8.GetBytes($"%\nG21 G90 G93\nM5\n{blocks}\nG4 P0\nM2\n%\n");
+        Exception? fault = Record.Exception(() => Read(program, Exposures.Header(12)));
+        Assert.Equal(isOfThisMachine, fault is null);
+        Assert.True(isOfThisMachine || fault!.Message.Contains("PC2013", StringComparison.Ordinal), fault?.Message);
+    }
+
+    [Theory]
+    [InlineData("%\nG21 G90 G93\nM5\nM2\n", "m:4: error PC2006: the program stops before its end; emit it again; the stage or copy that wrote it did not finish")]
+    [InlineData("%\nG21 G90 G93\nM5\nM2\n%\n%\n", "m:6: error PC2009: something follows the end of the program; give one program at a time")]
+    [InlineData("%\nG21 G90 G93\nM3\n", "m:3: error PC2001: expected M5; make the program with patternc emit")]
+    [InlineData("%\nG20 G90 G93\nM5\n", "m:2: error PC2001: expected G21 G90 G93; make the program with patternc emit")]
+    public void A_program_has_its_start_and_its_end(string text, string expected) => Assert.Equal(
+        expected, Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes(text), Exposures.Header(12))).Message);
+
+    [Fact]
+    public void A_machine_without_size_and_a_time_beyond_all_bounds_have_no_program()
+    {
+        RecordsHeader header = Exposures.Header(12);
+        const string noSize = "error PC2010: the machine states no distance per code, which a motion program needs; give the machine's field size";
+        Assert.Equal(noSize, Assert.Throws<CompileException>(() => Written(header with { NanometresPerCodeX = 0 }, [])).Message);
+        Assert.Equal(noSize, Assert.Throws<CompileException>(() => Written(header with { NanometresPerCodeY = 0 }, [])).Message);
+        Assert.Equal(
+            "error PC2010: a record lasts longer than 100 days",
+            Assert.Throws<CompileException>(() => Written(header, [DeflectionRecord.Wait(100_000_000_000_000)])).Message);
+    }
+
     // Words and their meaning: T. Kramer, F. Proctor, E. Messina, The NIST RS274NGC Interpreter, version 3, NISTIR 6556
     // (2000), tables 4 to 7; at most one word of a modal group in a block, blocks of at most 256 characters.
     [Fact]

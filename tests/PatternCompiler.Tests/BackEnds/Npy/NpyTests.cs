@@ -1,3 +1,4 @@
+using System.Text;
 using CsCheck;
 using PatternCompiler.BackEnds.Npy;
 using PatternCompiler.Diagnostics;
@@ -58,6 +59,56 @@ public sealed class NpyTests
         Assert.Equal(
             "a: error PC2001: expected an array file with the columns x, y, ticks, beam and blank, found something else; make it with patternc emit",
             Fault([1, 2, 3], header));
+    }
+
+    // Rows of 18 bytes behind the header: x, y, ticks, beam, blank; 12 bits; high with the beam off. The last row turns it off.
+    [Theory]
+    [InlineData(0, 4095, 5, 1, 0, null)]
+    [InlineData(4095, 0, 0, 0, 1, null)]
+    [InlineData(-1, 0, 5, 0, 1, "not of this converter")]
+    [InlineData(4096, 0, 5, 0, 1, "not of this converter")]
+    [InlineData(0, -1, 5, 0, 1, "not of this converter")]
+    [InlineData(0, 4096, 5, 0, 1, "not of this converter")]
+    [InlineData(0, 0, -1, 0, 1, "not of this converter")]
+    [InlineData(0, 0, 5, 2, 1, "not of this converter")]
+    [InlineData(0, 0, 5, 0, 2, "not of this converter")]
+    [InlineData(0, 0, 5, 0, 0, "blank line that is low with the beam off")]
+    [InlineData(0, 0, 5, 1, 1, "blank line that is low with the beam off")]
+    public void Every_column_of_a_row_is_looked_at(int x, int y, long ticks, byte beam, byte blank, string? fault)
+    {
+        byte[] row = [.. BitConverter.GetBytes(x), .. BitConverter.GetBytes(y), .. BitConverter.GetBytes(ticks), beam, blank];
+        byte[] last = [.. new byte[17], 1];
+        string? message = Record.Exception(() => Read([.. NpyFormat.Header(2), .. row, .. last], Exposures.Header(12)))?.Message;
+        Assert.Equal(fault is null, message is null);
+        Assert.Contains(fault ?? "", message ?? "", StringComparison.Ordinal);
+    }
+
+    /// <summary>Magic, version, column names and types, order of the array: any other byte there is another array.</summary>
+    [Fact]
+    public void A_description_with_any_byte_changed_is_refused()
+    {
+        byte[] bytes = Written(Exposures.Header(12), Pattern);
+        int end = Encoding.ASCII.GetString(bytes).IndexOf(NpyFormat.AfterRows, StringComparison.Ordinal) + NpyFormat.AfterRows.Length;
+        for (int i = 0; i < end; i++)
+        {
+            byte[] changed = [.. bytes];
+            changed[i] ^= 1;
+
+            // The length of the description, which is always the same, and the number of rows.
+            if (i is not (8 or 9) && !char.IsAsciiDigit((char)bytes[i]))
+            {
+                Assert.Throws<CompileException>(() => Read(changed, Exposures.Header(12)));
+            }
+        }
+    }
+
+    [Fact]
+    public void An_array_cannot_go_into_a_pipe()
+    {
+        using var pipe = new System.IO.Compression.DeflateStream(new MemoryStream(), System.IO.Compression.CompressionMode.Compress);
+        Assert.Equal(
+            "error PC2010: an array file states its length at its beginning, so it cannot be written to a pipe; write it to a file",
+            Assert.Throws<CompileException>(() => new NpyWriter(pipe)).Message);
     }
 
     private static string Fault(byte[] bytes, RecordsHeader header) =>

@@ -74,6 +74,47 @@ public sealed class VoltsTests
     public void Faults_name_place_and_remedy(string text, string expected) => Assert.Equal(
         expected, Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes(text), Exposures.Header(12))).Message);
 
+    // The outputs rest in the middle of the range until something moves them, and the beam is off.
+    [Fact]
+    public void Nothing_is_one_row_in_the_middle() => Assert.Equal(
+        "time_s,x_V,y_V,beam,blank\n0,0,0,0,1\n", Encoding.UTF8.GetString(Written(Exposures.Header(12), [])));
+
+    [Theory]
+    [InlineData("x,0,0,0,1")]
+    [InlineData("0,x,0,0,1")]
+    [InlineData("0,0,x,0,1")]
+    [InlineData("0,0,0,2,1")]
+    [InlineData("0,0,0,x,1")]
+    [InlineData("0,0,0,,1")]
+    [InlineData("0,0,0,01,1")]
+    [InlineData("0,0,0,0,2")]
+    [InlineData("0,0,0,0,")]
+    [InlineData("0,0,0,0,10")]
+    [InlineData("0,0,0,0,1,1")]
+    [InlineData("0,0,0,0,1,1,1")]
+    public void Every_column_of_a_row_is_looked_at(string row) => Assert.Equal(
+        $"v:3: error PC2012: expected time in seconds, x and y in volts, 1 or 0 for the beam, and 1 or 0 for the blank line, found \"{row}\"; emit the table again",
+        Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes($"time_s,x_V,y_V,beam,blank\n0,0,0,0,1\n{row}\n1,0,0,0,1\n"), Exposures.Header(12))).Message);
+
+    // 12 bits on ±10 V: 4.8828125 mV a code, from -10 V to 9.9951171875 V; 10 MHz: 0.1 µs a tick.
+    [Theory]
+    [InlineData("0,-10,9.995117,0,1", true)]
+    [InlineData("0,9.995117,-10,0,1", true)]
+    [InlineData("0,-10.004883,0,0,1", false)]
+    [InlineData("0,10,0,0,1", false)]
+    [InlineData("0,0,-10.004883,0,1", false)]
+    [InlineData("0,0,10,0,1", false)]
+    [InlineData("0,0.002441,0,0,1", false)]
+    [InlineData("0,0,0.002441,0,1", false)]
+    [InlineData("0.0000001,0,0,0,1", true)]
+    [InlineData("0.00000005,0,0,0,1", false)]
+    [InlineData("0.00000008,0,0,0,1", false)]
+    public void Times_are_ticks_and_voltages_are_codes(string row, bool isOfThisMachine)
+    {
+        Exception? fault = Record.Exception(() => Read(Encoding.UTF8.GetBytes($"time_s,x_V,y_V,beam,blank\n{row}\n"), Exposures.Header(12)));
+        Assert.Equal(isOfThisMachine ? null : "v:2: error PC2013: the time is no whole number of ticks, or a voltage is no code of the converter; name the machine file with which the table was made", fault?.Message);
+    }
+
     private static byte[] Written(RecordsHeader header, DeflectionRecord[] items) =>
         Documents.Written<RecordsHeader, DeflectionRecord>(s => new VoltsWriter(s), header, items);
 

@@ -81,6 +81,59 @@ public sealed class WaveTests
             Assert.Throws<CompileException>(() => Written(header, [DeflectionRecord.Wait(1L << 30)])).Message);
     }
 
+    // 20 bits: samples of 3 bytes, shifted by 4; codes to both sides of the middle; an odd number of bytes is padded.
+    [Fact]
+    public void Wide_codes_have_samples_of_three_bytes()
+    {
+        byte[] bytes = Written(Exposures.Header(20) with { BlankLevel = BlankLevel.Low }, [DeflectionRecord.Jump(0x00001, 0xFFFFE, 1), DeflectionRecord.Dot(0x80001, 0x7FFFD, 1), DeflectionRecord.Wait(1)]);
+        Assert.Equal(
+            "100080" + "E0FF7F" + "000080" + "100000" + "D0FFFF" + "FFFF7F" + "100000" + "D0FFFF" + "000080" + "00",
+            Convert.ToHexString(bytes[68..]));
+        Assert.Equal((27u, 27u + 1 + 60), (BitConverter.ToUInt32(bytes, 64), BitConverter.ToUInt32(bytes, 4)));
+        Assert.Equal((9, 24, 24, 90_000_000u), (BitConverter.ToInt16(bytes, 32), BitConverter.ToInt16(bytes, 34), BitConverter.ToInt16(bytes, 38), BitConverter.ToUInt32(bytes, 28)));
+    }
+
+    /// <summary>Every field of the header is held against the machine's.</summary>
+    [Fact]
+    public void A_header_with_any_byte_changed_is_refused()
+    {
+        RecordsHeader header = Exposures.Header(12);
+        byte[] bytes = Written(header, Pattern);
+        for (int i = 0; i < 68; i++)
+        {
+            if (i is >= 4 and < 8 or >= 64)
+            {
+                continue;
+            }
+
+            byte[] changed = [.. bytes];
+            changed[i] ^= 1;
+            Assert.Throws<CompileException>(() => Read(changed, header));
+        }
+    }
+
+    // x, y and blank of the frames: the lowest bits of a code of 12 bits in 16 are 0, and the blank sample is one of two.
+    [Theory]
+    [InlineData(0)]
+    [InlineData(2)]
+    [InlineData(4)]
+    public void Every_sample_is_looked_at(int offset)
+    {
+        byte[] bytes = Written(Exposures.Header(12), Pattern);
+        bytes[68 + 6 + offset] ^= 8;
+        Assert.Equal(
+            "s (byte 74): error PC2013: a sample is no code of the converter; name the machine file with which the sound file was made",
+            Fault(bytes, Exposures.Header(12)));
+    }
+
+    [Fact]
+    public void A_sound_that_ends_with_the_beam_on_is_refused()
+    {
+        byte[] bytes = Written(Exposures.Header(12), Pattern)[..^6];
+        BitConverter.TryWriteBytes(bytes.AsSpan(64), 18u);
+        Assert.Contains("PC20", Fault(bytes, Exposures.Header(12)), StringComparison.Ordinal);
+    }
+
     private static string Fault(byte[] bytes, RecordsHeader header) =>
         Assert.Throws<CompileException>(() => Read(bytes, header)).Message;
 

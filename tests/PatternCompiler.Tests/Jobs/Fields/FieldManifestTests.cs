@@ -65,6 +65,12 @@ public sealed class FieldManifestTests
     [InlineData("reach_um: [50, 50]", "reach_um: [50, -50]", "m.yaml:7:11: error PC0115: 'reach_um' must be above zero in both directions; divide the pattern again")]
     [InlineData("reach_um: [50, 50]", "reach_um: [120000, 50]", "m.yaml:7:11: error PC0115: 'reach_um' is beyond the largest coordinate")]
     [InlineData("field: r01c02", "field: left", "m.yaml:16:23: error PC0115: 'visits[2].field' must name a row and a column, but it is 'left'; write for example r01c02")]
+    [InlineData("centre_um: [-45.0001, 0.0005]", "centre_um: [-300000, 0.0005]", "m.yaml:13:69: error PC0115: 'visits[1].centre_um' is beyond the largest coordinate")]
+    [InlineData("centre_um: [45, 0.0005]", "centre_um: [45, 300000]", "m.yaml:16:60: error PC0115: 'visits[2].centre_um' is beyond the largest coordinate")]
+    [InlineData("grid_pm: 100", "grid_pm: 0", "m.yaml:6:10: error PC0115: 'grid_pm' must be a whole number of picometres above zero")]
+    [InlineData("grid_pm: 100", "grid_pm: -100", "m.yaml:6:10: error PC0115: 'grid_pm' must be a whole number of picometres above zero")]
+    [InlineData("reach_um: [50, 50]", "reach_um: [-50, 50]", "m.yaml:7:11: error PC0115: 'reach_um' must be above zero in both directions; divide the pattern again")]
+    [InlineData("reach_um: [50, 50]", "reach_um: [50, 0]", "m.yaml:7:11: error PC0115: 'reach_um' must be above zero in both directions; divide the pattern again")]
     [InlineData("grid_pm: 100", "grid_pm: 0.5", "m.yaml:6:10: error PC0115: 'grid_pm' must be a whole number of picometres above zero")]
     [InlineData("figures: 17", "figures: 17, colour: 3", "m.yaml:13:145: error PC0111: unknown key 'colour' in 'visits[1]'; known here: visit, field, stage_um, centre_um, cell_um, figures, move_s, write_s, files")]
     public void Errors_name_place_key_and_remedy(string from, string to, string expected)
@@ -73,6 +79,37 @@ public sealed class FieldManifestTests
         Assert.Equal(
             expected,
             Assert.Throws<CompileException>(() => FieldManifestFile.Parse(Text.Replace(from, to, StringComparison.Ordinal), "m.yaml")).Message.Split('\n')[0]);
+    }
+
+    [Theory]
+    [InlineData("# Write fields in the order", true)]
+    [InlineData("manifest: 1", true)]
+    [InlineData("# Write", false)]
+    [InlineData("manifes", false)]
+    [InlineData("job: manifest: 1", false)]
+    public void A_manifest_is_known_by_its_first_line_or_key(string text, bool isManifest) => Assert.Equal(isManifest, FieldManifestFile.Recognises(Encoding.UTF8.GetBytes(text)));
+
+    [Theory]
+    [InlineData("r01c02", true)]
+    [InlineData("r1c1", true)]
+    [InlineData("r120c7", true)]
+    [InlineData("c01r02", false)]
+    [InlineData("01c02", false)]
+    [InlineData("x01c02", false)]
+    [InlineData("rc02", false)]
+    [InlineData("r01", false)]
+    [InlineData("r01c", false)]
+    [InlineData("c02", false)]
+    [InlineData("r00c01", false)]
+    [InlineData("r01c00", false)]
+    [InlineData("r-1c01", false)]
+    [InlineData("r01c-1", false)]
+    [InlineData("r01c02x", false)]
+    [InlineData("r 1c02", false)]
+    public void A_field_is_named_by_row_and_column(string name, bool isName)
+    {
+        string? message = Record.Exception(() => FieldManifestFile.Parse(Text.Replace("field: r01c02", $"field: {name}", StringComparison.Ordinal), "m.yaml"))?.Message.Split('\n')[0];
+        Assert.Equal(isName ? null : $"m.yaml:16:23: error PC0115: 'visits[2].field' must name a row and a column, but it is '{name}'; write for example r01c02", message);
     }
 
     [Theory]

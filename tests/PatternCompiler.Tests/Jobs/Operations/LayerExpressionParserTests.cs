@@ -34,6 +34,24 @@ public sealed class LayerExpressionParserTests
     public void Reads_areas_in_words(string text, string expected) => Assert.Equal(expected, Show(Parse(text)));
 
     [Theory]
+    [InlineData("a with b without c")]
+    [InlineData("a with (b without c)")]
+    [InlineData("rectangle (1 um, 2 um) (-3 nm, 0 nm) without \"with\"")]
+    [InlineData("(a grown by 10 nm) without (b with c) shrunk by 5 nm grown by 1 nm")]
+    [InlineData("frame 5 um around pads without \"fine lines\"")]
+    public void Blanks_between_words_and_marks_are_as_many_as_one_likes(string text)
+    {
+        // Not those inside a quoted name.
+        string[] parts = text.Split('"');
+        string Changed(Func<string, string> change) => string.Join('"', parts.Select((part, i) => i % 2 == 0 ? change(part) : part));
+        string wide = Changed(p => p.Replace(" ", "   ", StringComparison.Ordinal).Replace("(", " ( ", StringComparison.Ordinal).Replace(")", " ) ", StringComparison.Ordinal).Replace(",", " , ", StringComparison.Ordinal));
+        string narrow = Changed(p => p.Replace(" (", "(", StringComparison.Ordinal).Replace(") ", ")", StringComparison.Ordinal).Replace(", ", ",", StringComparison.Ordinal));
+        Assert.Equal(Show(Parse(text)), Show(Parse($"  {wide}  ")));
+        Assert.Equal(Show(Parse(text)), Show(Parse(narrow)));
+        Assert.Equal(Show(Parse(text)), Show(Parse(Changed(p => p.Replace(' ', '\t')))));
+    }
+
+    [Theory]
     [InlineData("a b", "PC0123: 'from' is 'a b': expected 'with', 'without', 'inside', 'xor', 'grown' or 'shrunk', found 'b'; write for example pads with fingers without holes")]
     [InlineData("a with", "PC0123: 'from' is 'a with': expected a layer name, found the end; write for example pads with fingers without holes")]
     [InlineData("(a with b", "PC0123: 'from' is '(a with b': expected ')', found the end; write for example pads with fingers without holes")]
@@ -49,6 +67,35 @@ public sealed class LayerExpressionParserTests
         string message = Assert.Throws<CompileException>(() => Parse(text)).Message.Split('\n')[0];
         Assert.Equal($"j.yaml:1:7: error {expected}", message);
     }
+
+    [Theory]
+    [InlineData("with")]
+    [InlineData("inside")]
+    [InlineData("xor")]
+    [InlineData("grown")]
+    [InlineData("shrunk")]
+    [InlineData("by")]
+    [InlineData("around")]
+    [InlineData(",")]
+    [InlineData(")")]
+    [InlineData("\"\"")]
+    public void A_word_of_the_language_is_no_layer(string word) =>
+        Assert.Contains($"found '{word}'", Assert.Throws<CompileException>(() => Parse($"a with {word}")).Message, StringComparison.Ordinal);
+
+    [Theory]
+    [InlineData("rectangle (1 um, 2 um) (3 um, 2 um)")]
+    [InlineData("rectangle (1 um 2 um) (3 um, 4 um)")]
+    [InlineData("rectangle 1 um, 2 um (3 um, 4 um)")]
+    [InlineData("rectangle (1 um, 2 um) (3 um, 4 um")]
+    [InlineData("frame 5 um pads")]
+    public void Rectangles_and_frames_need_all_their_parts(string text) => Assert.Throws<CompileException>(() => Parse(text));
+
+    [Fact]
+    public void A_frame_may_lie_on_its_edge() => Assert.Equal("frame(0 a)", Show(Parse("frame 0 um around a")));
+
+    [Fact]
+    public void Brackets_side_by_side_are_not_inside_each_other() =>
+        Assert.StartsWith("Union(", Show(Parse(string.Join(" with ", Enumerable.Repeat("(a)", 500)))), StringComparison.Ordinal);
 
     [Fact]
     public void Endless_brackets_end_in_an_error() => Assert.Contains(

@@ -49,6 +49,32 @@ public sealed class ContourFillTests
         Assert.All(strokes, s => Assert.Equal(0, s.Figure));
     }
 
+    /// <summary>The ring of the second square starts at the corner nearest to where the first one ended, whichever side it lies on.</summary>
+    [Theory]
+    [InlineData(2000, 1500)]
+    [InlineData(-2000, 1500)]
+    [InlineData(2000, -1500)]
+    [InlineData(-2500, -1500)]
+    [InlineData(300, 2500)]
+    [InlineData(300, -2500)]
+    public void A_ring_starts_at_its_nearest_corner(int x, int y)
+    {
+        foreach ((int offX, int offY) in new[] { (0, 0), (-9000, -7000), (5000, -8000), (-6000, 4000) })
+        {
+            List<Stroke> strokes = FillCase.Fill(FillCase.With(Inward), FillCase.Rectangle(offX, offY, 600, 600), FillCase.Rectangle(offX + x, offY + y, 600, 600));
+            int jump = strokes.FindLastIndex(s => s.Kind == StrokeKind.Jump);
+            Stroke last = strokes[jump - 1];
+
+            // Corners of the outermost contour, 5 nm inside the figure that is written second.
+            bool isFirst = strokes[jump + 1].Figure == 0;
+            long left = (offX + (isFirst ? 0 : x) + 50) * 100_000L;
+            long bottom = (offY + (isFirst ? 0 : y) + 50) * 100_000L;
+            (long X, long Y)[] corners = [(left, bottom), (left + 50_000_000, bottom), (left, bottom + 50_000_000), (left + 50_000_000, bottom + 50_000_000)];
+            (long X, long Y) nearest = corners.MinBy(c => Math.Pow(c.X - last.EndXFemtometres, 2) + Math.Pow(c.Y - last.EndYFemtometres, 2));
+            Assert.InRange(Math.Abs(strokes[jump].XFemtometres - nearest.X) + Math.Abs(strokes[jump].YFemtometres - nearest.Y), 0, 10_000_000);
+        }
+    }
+
     [Fact]
     public void The_whole_charge_is_written_whatever_the_shape()
     {

@@ -51,6 +51,20 @@ public sealed class PassesAndInterlaceTests
     }
 
     [Theory]
+    [InlineData(1, 1, null)]
+    [InlineData(1000, 1, null)]
+    [InlineData(1, 1000, null)]
+    [InlineData(1001, 1, "number of passes of layer pattern is 1001")]
+    [InlineData(1, 0, "interlace of layer pattern is 0")]
+    [InlineData(1, 1001, "interlace of layer pattern is 1001")]
+    public void Passes_and_interlace_are_from_1_to_1000(int passes, int interlace, string? fault)
+    {
+        LayerFill fill = Lines with { Passes = passes, Interlace = interlace };
+        string? message = Record.Exception(() => FillCase.Fill(FillCase.With(fill), FillCase.Rectangle(0, 0, 100, 100)))?.Message;
+        Assert.Equal(fault is null ? null : $"error PC1203: the {fault}; give a number from 1 to 1000", message);
+    }
+
+    [Theory]
     [InlineData(FillStrategy.Lines)]
     [InlineData(FillStrategy.Raster)]
     public void Interlacing_writes_every_nth_line_first(FillStrategy strategy)

@@ -94,6 +94,22 @@ public sealed class PointPlacerTests
         [new LineCut(7, 30_000_000, 50_000_000, 3, 3_000_000)],
         Place(AxisRule.Centre, [new RowCut(7, 2.5 * Step, 5.4 * Step, 2.9 * PointCharge), new RowCut(8, 5.1 * Step, 5.9 * Step, 0.8 * PointCharge)], 0));
 
+    /// <summary>Where ends and codes meet exactly, nothing is left for the code beside it, and a point of nothing is none.</summary>
+    [Theory]
+    [InlineData(1)]
+    [InlineData(2)]
+    public void No_point_is_without_charge(int rule)
+    {
+        foreach (double smallest in new[] { 0, 0.2 })
+        {
+            foreach (int halves in Enumerable.Range(1, 25))
+            {
+                LineCut[] cuts = Place((AxisRule)rule, [new RowCut(0, 0, halves * Step / 2, halves * PointCharge / 2), new RowCut(1, Step, Step, 0), new RowCut(2, -Step, 3 * Step, 4 * PointCharge)], smallest);
+                Assert.All(cuts, c => Assert.True(c.Charge > 0 && c.Points > 0, $"{halves}: {c}"));
+            }
+        }
+    }
+
     private static LineCut[] Place(AxisRule rule, RowCut[] rows, double smallest)
     {
         var cuts = new CutList();

@@ -1,3 +1,4 @@
+using PatternCompiler.Geometry;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Passes.Route;
 using PatternCompiler.Tests.Passes.Fill;
@@ -73,6 +74,60 @@ public sealed class RouteGroundTests
         Assert.Equal(2, islands.Distinct().Count());
         Assert.Single(islands[..4].Distinct());
         Assert.Single(islands[4..].Distinct());
+    }
+
+    /// <summary>Cells are counted from the lower left, and there is none beyond the margin on any side.</summary>
+    [Fact]
+    public void Places_and_cells_belong_together()
+    {
+        RouteGround ground = Ground(FillCase.Rectangle(-20_000, -10_000, 40_000, 15_000));
+        double size = ground.CellNanometres;
+        (double left, double bottom) = ground.PlaceOf(0);
+        (double right, double top) = (left + (ground.Columns - 1) * size, bottom + (ground.Rows - 1) * size);
+        Assert.NotEqual(ground.Columns, ground.Rows);
+        for (int cell = 0; cell < ground.Columns * ground.Rows; cell += 37)
+        {
+            (double x, double y) = ground.PlaceOf(cell);
+            Assert.Equal(cell, ground.CellAt(x, y));
+            Assert.Equal(cell, ground.CellAt(x - 0.49 * size, y + 0.49 * size));
+            Assert.Equal(cell, ground.NearestCellTo(x, y));
+        }
+
+        double beyond = 0.51 * size;
+        Assert.All(new[] { (left - beyond, 0.0), (right + beyond, 0), (0, bottom - beyond), (0, top + beyond) }, place => Assert.Equal(-1, ground.CellAt(place.Item1, place.Item2)));
+        Assert.Equal(ground.CellAt(right, top), ground.NearestCellTo(right + 9 * size, top + 5 * size));
+        Assert.Equal(0, ground.NearestCellTo(left - 9 * size, bottom - 5 * size));
+        Assert.Equal(ground.CellAt(left, 0), ground.NearestCellTo(left - 9 * size, 0));
+        Assert.Equal(ground.CellAt(0, top), ground.NearestCellTo(0, top + 9 * size));
+    }
+
+    /// <summary>
+    /// A trapezoid from 0 to 100 whose right side leans, beside a rectangle that reaches beyond it: their boxes overlap, and whether they
+    /// touch is decided where both are. In all four mirror images.
+    /// </summary>
+    [Theory]
+    [InlineData(60, 200, 85, false)] // the side is at 62 and 70; further up, where the trapezoid has ended, it would be at 90
+    [InlineData(60, 200, 71, true)]
+    [InlineData(60, 200, 72, false)]
+    [InlineData(-100, 40, 58, true)]
+    [InlineData(-100, 40, 60, false)]
+    [InlineData(100, 200, 70, true)]
+    [InlineData(101, 200, 60, false)]
+    [InlineData(-50, 0, 50, true)]
+    [InlineData(-50, -1, 40, false)]
+    public void Figures_touch_only_where_both_are(int bottom, int top, int left, bool isTouching)
+    {
+        foreach ((int signX, int signY) in new[] { (1, 1), (-1, 1), (1, -1), (-1, -1) })
+        {
+            (int low, int high) = signY > 0 ? (0, 100) : (-100, 0);
+            GridEdge upright = new(new(0, low), new(0, high));
+            GridEdge leaning = signY > 0 ? new(new(signX * 50, 0), new(signX * 70, 100)) : new(new(signX * 70, -100), new(signX * 50, 0));
+            var trapezoid = new Trapezoid(low, high, signX > 0 ? upright : leaning, signX > 0 ? leaning : upright);
+            (int yBottom, int yTop) = signY > 0 ? (bottom, top) : (-top, -bottom);
+            Figure rectangle = signX > 0 ? FillCase.Rectangle(left, yBottom, 100, yTop - yBottom) : FillCase.Rectangle(-left - 100, yBottom, 100, yTop - yBottom);
+            int[] islands = FigureIslands.Of(new FiguresDocument(new FiguresHeader(100, ["pattern"]), [Figure.FromTrapezoid(0, PatternCompiler.Units.DoseFactor.One, trapezoid), rectangle]));
+            Assert.Equal(isTouching ? 1 : 2, islands.Distinct().Count());
+        }
     }
 
     [Fact]

@@ -56,4 +56,17 @@ public sealed class ScaleLimitTests
 
     private static void AssertRefused(string code, params Stroke[] strokes) =>
         Assert.Contains($"error {code}: ", Assert.Throws<CompileException>(() => ScaleCase.Scale(Options, strokes)).Message, StringComparison.Ordinal);
+
+    /// <summary>An axis whose outermost code is just reached is none of those that are beyond.</summary>
+    [Theory]
+    [InlineData(-32_768_000_000, 40_000_000_000, "(-32.768, 40) um lies outside the field: by 7.233 um in y (")]
+    [InlineData(32_767_000_000, 40_000_000_000, "(32.767, 40) um lies outside the field: by 7.233 um in y (")]
+    [InlineData(40_000_000_000, -32_768_000_000, "(40, -32.768) um lies outside the field: by 7.233 um in x (")]
+    [InlineData(-40_000_000_000, 32_767_000_000, "(-40, 32.767) um lies outside the field: by 7.232 um in x (")]
+    public void Only_the_axis_that_is_beyond_is_named(long x, long y, string expected)
+    {
+        string message = Assert.Throws<CompileException>(() => ScaleCase.Scale(Options, Stroke.Jump(0, x, y))).Message;
+        Assert.Contains(expected, message, StringComparison.Ordinal);
+        Assert.Single(message.Split(" um in ")[1..]);
+    }
 }

@@ -86,6 +86,33 @@ public class EstimatorTests
         Assert.DoesNotContain("\r", Encoding.UTF8.GetString(stream.ToArray()), StringComparison.Ordinal);
     }
 
+    /// <summary>Every number of the parts of an estimate is in the JSON under its own name, and no two of them are alike here.</summary>
+    [Fact]
+    public void Json_holds_every_number_of_every_part()
+    {
+        RecordsHeader oblong = Header with { NanometresPerCodeX = 2, NanometresPerCodeY = -3 };
+        ExposureEstimate e = Estimate(
+            Machine,
+            [
+                DeflectionRecord.Jump(32_768, 32_768, 41), DeflectionRecord.Line(32_967, 32_768, 32_768, 32_867, 5, 100), DeflectionRecord.Wait(77),
+                DeflectionRecord.Jump(31_000, 33_333, 41), DeflectionRecord.Line(31_000, 33_333, 31_090, 33_333, 7, 210), DeflectionRecord.Dot(31_000, 33_340, 35),
+            ],
+            oblong);
+        using var stream = new MemoryStream();
+        EstimateJson.Write(e, stream);
+        using JsonDocument json = JsonDocument.Parse(stream.ToArray());
+        foreach ((string name, object part) in new (string, object)[] { ("field", e.Field), ("spacingX", e.SpacingX), ("spacingY", e.SpacingY) })
+        {
+            JsonElement written = json.RootElement.GetProperty(name);
+            foreach (System.Reflection.PropertyInfo property in part.GetType().GetProperties().Where(p => p.PropertyType == typeof(double) || p.PropertyType == typeof(long)))
+            {
+                string key = char.ToLowerInvariant(property.Name[0]) + property.Name[1..];
+                Assert.True(written.TryGetProperty(key, out JsonElement value), $"{name}.{key} is missing");
+                Assert.Equal(Convert.ToDouble(property.GetValue(part), System.Globalization.CultureInfo.InvariantCulture), value.GetDouble());
+            }
+        }
+    }
+
     [Fact]
     public void Stream_sizes_are_those_of_the_streams_that_are_written()
     {

@@ -233,4 +233,20 @@ public sealed class SpacingPassTests
         0, new DoseFactor((int)Math.Round(factor * 1e6)), Trapezoid.FromRectangle(0, 0, 10 * widthNanometres, 10 * heightNanometres));
 
     private static CodeLattice LatticeOf(double nanometres) => new(new CodeAxis(0, nanometres * 1e6), new CodeAxis(0, nanometres * 1e6));
+
+    // Per nm² and nm of one pass: 2.5 C/m² are 2.5e-18, 1e-7 C/m are 1e-16.
+    [Fact]
+    public void Doses_of_a_layer_are_those_of_one_pass()
+    {
+        LayerFill fill = Open.AllLayers with { DoseFactor = DoseFactor.FromValue(1.5), Passes = 3 };
+        AssertDoses(1.25e-18, 5e-17, LayerDoses.Of(fill, Open));
+        AssertDoses(2e-18, 5e-17, LayerDoses.Of(fill with { AreaDoseCoulombsPerSquareMetre = 4 }, Open));
+        AssertDoses(1.25e-18, 1e-16, LayerDoses.Of(fill with { LineDoseCoulombsPerMetre = 2e-7 }, Open));
+
+        static void AssertDoses(double area, double line, LayerDoses doses)
+        {
+            Assert.Equal(1, doses.CoulombsPerSquareNanometre / area, 1e-12);
+            Assert.Equal(1, doses.CoulombsPerNanometre / line, 1e-12);
+        }
+    }
 }

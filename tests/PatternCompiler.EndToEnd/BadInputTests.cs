@@ -46,7 +46,7 @@ public sealed class BadInputTests
 
     [Fact]
     public void Picture_with_a_drawings_name() =>
-        Check(("drawing", (byte[])[0x89, (byte)'P', (byte)'N', (byte)'G', 13, 10, 26, 10]), 1, "drawing: error PC0601: this is a PNG picture, and the size of its pixels is not stated; state the drawing unit, which is one pixel, to write the picture; or export the drawing as DXF, SVG or GDSII\n", "build", "drawing");
+        Check(("drawing", (byte[])[0x89, (byte)'P', (byte)'N', (byte)'G', 13, 10, 26, 10]), 1, "drawing: error PC0601: this is a PNG picture, and the size of its pixels is not stated; say how large one is ('--unit \"100 nm\"', or 'unit' in the job) to write the picture; or export the drawing as DXF, SVG or GDSII\n", "build", "drawing");
 
     [Fact]
     public void Truncated_dxf()

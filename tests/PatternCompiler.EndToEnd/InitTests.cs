@@ -1,8 +1,9 @@
+using System.Text.RegularExpressions;
 using PatternCompiler.Jobs;
 
 namespace PatternCompiler.EndToEnd;
 
-public sealed class InitTests
+public sealed partial class InitTests
 {
     private static readonly string[] ThreeFiles = ["chip", "chip/job.yaml", "chip/machine.yaml", "chip/process.yaml"];
 
@@ -11,7 +12,7 @@ public sealed class InitTests
     {
         using var folder = new WorkFolder();
         Outcome outcome = folder.Run(
-            "init", "chip", "--bits", "12", "--field", "80 um", "--current", "50pA", "--dose", "250 uC/cm2", "--no-blanker", "--drawing", "art.dxf").Expect(0);
+            "init", "chip", "--bits", "12", "--field", "80 um", "--spot", "60 nm", "--current", "50pA", "--dose", "250 uC/cm2", "--no-blanker", "--drawing", "art.dxf").Expect(0);
         Assert.Equal(ThreeFiles, folder.Entries);
         Assert.Equal(
             "wrote chip/machine.yaml\nwrote chip/process.yaml\nwrote chip/job.yaml\nnext: put your drawing at chip/art.dxf, then: patternc build chip/job.yaml\n",
@@ -35,6 +36,79 @@ public sealed class InitTests
         {
             Assert.Contains(line[line.IndexOf('#', StringComparison.Ordinal)..], text, StringComparison.Ordinal);
         }
+    }
+
+    /// <summary>Every key that a settings file can have is there, with its comment, whatever was answered.</summary>
+    [Fact]
+    public void Files_hold_every_key()
+    {
+        using var folder = new WorkFolder();
+        folder.Run("init", "chip", "--drawing", "a.svg").Expect(0);
+        foreach ((string builtIn, string file) in new[] { (DefaultFiles.MachineText, "machine"), (DefaultFiles.ProcessText, "process"), (DefaultFiles.JobText, "job") })
+        {
+            string text = File.ReadAllText(folder[$"chip/{file}.yaml"]);
+            foreach (Match key in Keys().Matches(builtIn))
+            {
+                Assert.Matches($@"\b{key.Groups[1].Value}:", text);
+            }
+        }
+    }
+
+    [GeneratedRegex(@"^[# -]*([a-z_]+):", RegexOptions.Multiline)]
+    private static partial Regex Keys();
+
+    /// <summary>Spacings follow from the answers, so that neither init nor the estimate of a plain drawing has anything to warn of.</summary>
+    [Theory]
+    [InlineData("12", "80 um", "50 pA", "60 nm", "10 MHz", "300 uC/cm2")]
+    [InlineData("14", "100 um", "100 pA", "30 nm", "1 MHz", "300 uC/cm2")]
+    [InlineData("16", "100 um", "200 pA", "20 nm", "10 MHz", "400 uC/cm2")]
+    [InlineData("18", "200 um", "1 nA", "50 nm", "20 MHz", "300 uC/cm2")]
+    [InlineData("20", "100 um", "20 pA", "8 nm", "10 MHz", "280 uC/cm2")]
+    public void Answers_that_go_together_leave_nothing_to_warn_of(string bits, string field, string current, string spot, string clock, string dose)
+    {
+        using WorkFolder folder = new WorkFolder().With("chip/a.layout", "layout 1\nunit um\nlayer a\nrect on a from (-4, -3) to (4, 3)\nrect on a from (5, -3) to (8, 3)\n");
+        Outcome asked = folder.Run(
+            "init", "chip", "--drawing", "a.layout", "--bits", bits, "--field", field, "--current", current, "--spot", spot, "--clock", clock, "--dose", dose, "--link", "4 MB/s").Expect(0);
+        Assert.DoesNotContain("warning", asked.Errors, StringComparison.Ordinal);
+        Assert.DoesNotContain("warning", folder.Run("build", "chip/job.yaml").Expect(0).Errors, StringComparison.Ordinal);
+        Assert.DoesNotContain("warning", folder.Run("estimate", "chip/job.yaml").Expect(0).Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Answers_that_do_not_go_together_are_told_at_once()
+    {
+        using var folder = new WorkFolder();
+        Assert.Contains(
+            "warning PC3002: one code is 195 nm on the sample, 977% of the spot of 20 nm: edges will show steps",
+            folder.Run("init", "chip", "--bits", "8", "--field", "50 um").Expect(0).Errors,
+            StringComparison.Ordinal);
+    }
+
+    // The origin of a page is a corner; of other drawings it is where the field's centre belongs.
+    [Theory]
+    [InlineData("a.svg", null, PatternPosition.Centred)]
+    [InlineData("a.PNG", null, PatternPosition.Centred)]
+    [InlineData("a.dxf", null, PatternPosition.AsDrawn)]
+    [InlineData("a.dxf", "centred", PatternPosition.Centred)]
+    [InlineData("a.svg", "as-drawn", PatternPosition.AsDrawn)]
+    public void The_pattern_lies_where_it_fits(string drawing, string? position, PatternPosition expected)
+    {
+        using var folder = new WorkFolder();
+        string[] option = position is null ? [] : ["--position", position];
+        folder.Run(["init", "--drawing", drawing, .. option]).Expect(0);
+        Assert.Equal(expected, JobFile.Read(folder["job.yaml"]).Position);
+    }
+
+    [Fact]
+    public void Pages_and_pictures_build_in_one_command()
+    {
+        using WorkFolder folder = new WorkFolder()
+            .With("page.svg", "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"0.08mm\" height=\"0.06mm\" viewBox=\"0 0 80 60\"><rect x=\"60\" y=\"2\" width=\"4\" height=\"3\"/></svg>")
+            .With("a.layout", Patterns.Layout);
+        folder.Run("preview", "a.layout", "-o", "dots.png").Expect(0);
+        Assert.Contains("it would fit when centred ('--position centred'", folder.Run("build", "page.svg").Expect(1).Errors, StringComparison.Ordinal);
+        folder.Run("build", "page.svg", "--position", "centred").Expect(0);
+        folder.Run("build", "dots.png", "--unit", "20 nm", "--position", "centred").Expect(0);
     }
 
     // The doses that are not given follow from the one that is, as in the built-in process.

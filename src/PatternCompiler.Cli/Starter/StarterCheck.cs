@@ -15,10 +15,13 @@ namespace PatternCompiler.Cli.Starter;
 internal static class StarterCheck
 {
     private const double SideInSpots = 60;
+
+    // Drawings of smaller details ask more of the link than the plain pattern does.
+    private const double UsedPartOfLink = 0.8;
     private const double LargestPartOfField = 0.25;
 
     /// <summary>In the order in which they are tried: a spot is coarse enough for most links, and even where the resist blurs it.</summary>
-    private static readonly double[] SpacingsInSpots = [1, 0.75, 0.5, 1.5, 2, 3, 4];
+    private static readonly double[] SpacingsInSpots = [1, 1.25, 1.5, 0.75, 0.5, 2, 3, 4];
 
     /// <summary>
     /// Line pitch and point step in codes: the first with which nothing is left to warn of. Where something always is, the first of those that
@@ -38,12 +41,17 @@ internal static class StarterCheck
         foreach (int codes in SpacingsInSpots.Select(part => Math.Max(1, (int)(part * spot / code))).Distinct().TakeWhile(_ => best?.Left.Count != 0))
         {
             StarterSettings trial = start with { SpacingCodes = codes };
-            IReadOnlyList<Diagnostic> left = Run(read(trial), cancellation);
+            IReadOnlyList<Diagnostic> left = Run(WithSlowerLink(read(trial)), cancellation);
             best = best is null || left.Count < best.Value.Left.Count ? (trial, left) : best;
         }
 
-        return best!.Value;
+        return (best!.Value.Settings, best.Value.Left.Count == 0 ? [] : Run(read(best.Value.Settings), cancellation));
     }
+
+    private static BuildSettings WithSlowerLink(BuildSettings settings) => settings with
+    {
+        Machine = settings.Machine with { Link = settings.Machine.Link with { BytesPerSecond = UsedPartOfLink * settings.Machine.Link.BytesPerSecond } },
+    };
 
     /// <summary>The warnings, or the error that ends the run.</summary>
     private static IReadOnlyList<Diagnostic> Run(BuildSettings settings, CancellationToken cancellation)

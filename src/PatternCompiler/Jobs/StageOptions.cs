@@ -153,6 +153,7 @@ public static class StageOptions
         machine.Name, machine.Dac, machine.Deflection, machine.Clock, machine.Beam, machine.Settle, job.Markers)
     {
         Blanker = machine.Blanker,
+        BlankerReachCodes = SpotCodes(machine),
         MadeFor = new MadeFor(SettingsDigests.Of(machine), default),
         BlankLevel = machine.Blanker.Level,
         Composite = machine.Composite,
@@ -220,4 +221,12 @@ public static class StageOptions
                 Interlace = settings.Interlace ?? 1,
             }
             : throw new InvalidOperationException("The built-in job leaves a fill setting open.");
+
+    /// <summary>A spot in codes of the finer axis, at least one: charge that is moved by less is spread as far anyway.</summary>
+    private static int SpotCodes(Machine machine)
+    {
+        var mapping = new DacMapping(machine.Dac, machine.Deflection);
+        double step = Math.Min(Math.Abs(mapping.NanometresPerCodeX), Math.Abs(mapping.NanometresPerCodeY));
+        return (int)Math.Clamp(machine.Beam.SpotNanometres / step, 1, int.MaxValue);
+    }
 }

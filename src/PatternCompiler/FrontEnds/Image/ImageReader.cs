@@ -37,7 +37,7 @@ public static class ImageReader
             ImageCodes.NoPixelSize,
             "this is a PNG picture, and the size of its pixels is not stated",
             place,
-            "state the drawing unit, which is one pixel, to write the picture; or export the drawing as DXF, SVG or GDSII");
+            "say how large one is ('--unit \"100 nm\"', or 'unit' in the job) to write the picture; or export the drawing as DXF, SVG or GDSII");
         Check(options, pixel, place);
         using SKData data = ReadAll(input, place, cancellation);
         using SKCodec codec = SKCodec.Create(data) ?? throw Undecodable(place);

@@ -41,7 +41,7 @@ internal sealed class RecordsStage : IDocumentSink<StrokesHeader, Stroke>
         // Markers tell the figures; they go no further than asked.
         IDocumentSink<RecordsHeader, DeflectionRecord> unmarked = options.WritesMarkers ? written : new WithoutMarkers(written);
         var played = new FanOut<RecordsHeader, DeflectionRecord>([this.charge.Records, unmarked]);
-        timing = machine.Blanker.IsCompensated ? new BlankerTiming(machine.Blanker, played) : null;
+        timing = machine.Blanker.IsCompensated ? new BlankerTiming(machine.Blanker, played) { ReachCodes = options.BlankerReachCodes } : null;
 
         // The balance of charge is drawn before dwells make up for the blanker.
         scaled = new RecordsChecker(timing is null ? played : timing);

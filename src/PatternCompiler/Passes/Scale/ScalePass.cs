@@ -56,7 +56,7 @@ public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
         if (options.Blanker is { IsCompensated: true } blanker)
         {
             // Markers tell it the figures; they go no further than asked.
-            var timing = new BlankerTiming(blanker, options.WritesMarkers ? output : new WithoutMarkers(output));
+            var timing = new BlankerTiming(blanker, options.WritesMarkers ? output : new WithoutMarkers(output)) { ReachCodes = options.BlankerReachCodes };
             (timed, writesMarkers, this.elapsedAfter) = (timing, true, () => timing.ElapsedTicks);
         }
 

@@ -12,8 +12,8 @@ namespace PatternCompiler.Passes.Timing;
 /// </summary>
 /// <remarks>
 /// The beam cannot be on for less than the off-delay and the shortest dwell together, less the on-delay where the stretch is
-/// one point. As many of the last points of a stretch and a figure as that takes are written together at the last one. A
-/// stretch that is shorter as a whole gets more than it asks for; other records of the same figure then get as much less.
+/// one point. As many of the last points of a stretch and a figure as that takes are written together at the last one, as far as
+/// these lie within reach of it: charge stays where it was asked for. A stretch that is shorter gets more than it asks for; other records of the same figure then get as much less.
 /// Parts of a tick by which delays are off whole ticks, and what leaks at the first point while the deflection settles, add
 /// up figure by figure and are made up for in whole ticks. Markers tell the figures; records without any are taken for one.
 /// </remarks>
@@ -52,6 +52,9 @@ public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecor
         this.output = output;
         window = new DwellWindow(output);
     }
+
+    /// <summary>Codes on either axis by which points may be moved to the end of their stretch.</summary>
+    internal int ReachCodes { get; init; } = int.MaxValue;
 
     /// <summary>When the beam arrives for the next exposure, since the start of writing.</summary>
     public long ElapsedTicks => window.ElapsedTicks + (isOn ? 0 : onTicks);
@@ -226,10 +229,16 @@ public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecor
         while ((ticks < fewest || isOneDot) && window.End > begin)
         {
             DeflectionRecord record = window.Pop();
-            int points = 1;
-            while (points < record.Points && ticks + TicksOfLast(record, points) < fewest)
+            int points = 0;
+            while (points < record.Points && (points == 0 || ticks + TicksOfLast(record, points) < fewest) && IsWithinReach(record, points + 1, x, y))
             {
                 points++;
+            }
+
+            if (points == 0)
+            {
+                Push(record);
+                break;
             }
 
             ticks += TicksOfLast(record, points);
@@ -264,6 +273,12 @@ public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecor
                 stretchFigure,
                 new Excess(commanded - (ticks - offTicks), ticks - shortestDwell));
         }
+    }
+
+    private bool IsWithinReach(in DeflectionRecord record, int points, int x, int y)
+    {
+        LinePoint point = LinePoints.At(record, record.Points - points);
+        return Math.Max(Math.Abs((long)point.X - x), Math.Abs((long)point.Y - y)) <= ReachCodes;
     }
 
     /// <summary>One dwell at one place, as several where the controller does not count so far.</summary>

@@ -118,7 +118,7 @@ public sealed class ImageReaderTests
     {
         byte[] file = PngFile.Grey([[0]]);
         Assert.Equal(
-            "chip.dxf: error PC0601: this is a PNG picture, and the size of its pixels is not stated; state the drawing unit, which is one pixel, to write the picture; or export the drawing as DXF, SVG or GDSII",
+            "chip.dxf: error PC0601: this is a PNG picture, and the size of its pixels is not stated; say how large one is ('--unit \"100 nm\"', or 'unit' in the job) to write the picture; or export the drawing as DXF, SVG or GDSII",
             Assert.Throws<CompileException>(() => DrawingReader.Read(new MemoryStream(file), "chip.dxf", DrawingOptions.Default, new DiagnosticSink())).Diagnostic.ToString());
         LayoutDocument layout = DrawingReader.Read(new MemoryStream(file), "chip.dxf", new DrawingOptions { UnitNanometres = 100 }, new DiagnosticSink());
         Assert.Equal(1000, Assert.IsType<RectangleShape>(Assert.Single(layout.Cells[0].Shapes)).XRight);

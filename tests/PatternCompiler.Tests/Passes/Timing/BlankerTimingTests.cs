@@ -53,6 +53,26 @@ public sealed class BlankerTimingTests
             Correct(Delays(0, 12), DeflectionRecord.Jump(0, 0, 10), DeflectionRecord.Line(0, 0, 4, 0, 5, 50)));
     }
 
+    [Theory]
+    [InlineData(0, 100)]
+    [InlineData(-100, 0)]
+    public void Points_beyond_reach_stay_where_they_are_and_give_up_ticks(int stepX, int stepY)
+    {
+        // 12 ticks off-delay and 2 ticks least dwell, but only the last point of 10 ticks within reach: 4 too many, from the four before.
+        var output = new CollectingSink<RecordsHeader, DeflectionRecord>();
+        var pass = new BlankerTiming(Delays(0, 12), output) { ReachCodes = 99 };
+        pass.Begin(Header);
+        pass.Write([DeflectionRecord.Jump(500, 500, 10), DeflectionRecord.Line(500, 500, 500 + 4 * stepX, 500 + 4 * stepY, 5, 50)]);
+        pass.End();
+        Assert.Equal(
+            [
+                DeflectionRecord.Jump(500, 500, 10), DeflectionRecord.Line(500, 500, 500 + 3 * stepX, 500 + 3 * stepY, 4, 36),
+                DeflectionRecord.Dot(500 + 4 * stepX, 500 + 4 * stepY, 2), DeflectionRecord.Wait(12),
+            ],
+            output.Items);
+        Assert.Equal(0, pass.Excess.Ticks);
+    }
+
     [Fact]
     public void What_a_stretch_gets_too_much_is_owed_with_what_would_have_been_enough()
     {

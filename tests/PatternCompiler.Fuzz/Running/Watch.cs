@@ -12,7 +12,7 @@ internal sealed class Watch : IDisposable
     public static readonly TimeSpan Patience = TimeSpan.FromSeconds(2);
 
     private const int LongestKept = 1 << 20;
-    private static readonly TimeSpan GivesUp = TimeSpan.FromSeconds(60);
+    private static readonly TimeSpan GivesUp = TimeSpan.FromSeconds(10);
 
     private readonly MemoryMappedFile file;
     private readonly MemoryMappedViewAccessor view;

@@ -30,6 +30,11 @@ internal static class PassTargets
     private const string Divider = "%%%\n";
     private const string Fill = "fill: {line_pitch: 200 nm, point_step: 100 nm}\n";
 
+    // A tenth of what is accepted by default is still too much for two seconds.
+    private static readonly WorkLimits Low = WorkLimits.Usual
+        .With(WorkKind.Copies, 20_000).With(WorkKind.Vertices, 5_000).With(WorkKind.Corners, 20_000).With(WorkKind.Crossings, 20_000).With(WorkKind.Figures, 50_000)
+        .With(WorkKind.Pieces, 50_000).With(WorkKind.Fields, 5_000).With(WorkKind.Strokes, 50_000).With(WorkKind.Points, 5_000_000);
+
     private static readonly byte[][] Marks = Repository.Words(
         "rect circle ring polygon path line dot place on at centre size radius inner outer width ends flat round square (0, 0) 1) rotate mirror dose columns rows "
         + "fill: bias: fracture: order: layers: operations: correct: fields: strategy: raster contour spiral meander line_pitch: point_step: um nm codes auto yes no");
@@ -45,10 +50,10 @@ internal static class PassTargets
         Of("correct", Layouts("job: a\ncorrect: {target: edge, iterations: 4}\n"), Correct),
         Of("split", Layouts("job: a\nfields: {size: 2 um, margin: 200 nm, seam: taper, seam_width: 100 nm, taper_steps: 2}\n"), Split),
         Of("fill", [.. Layouts("job: a\n" + Fill), .. Layouts("job: a\nfill: {strategy: inward contours, line_pitch: 100 nm}\norder: {by: short travel}\n")], (settings, text, cancellation) =>
-            StrokesStage.Run(Fracture(Layout(settings, text, cancellation), settings, cancellation), Limited(settings), new StrokesChecker(new Discard<StrokesHeader, Stroke>()), new DiagnosticSink(), cancellation)),
+            StrokesStage.Run(Fracture(Layout(settings, text, cancellation), settings, cancellation), settings, new StrokesChecker(new Discard<StrokesHeader, Stroke>()), new DiagnosticSink(), cancellation)),
         Of("fill-figures", Documents(Samples.Figures), (settings, text, cancellation) =>
             StrokesStage.Run(
-                FiguresReader.Read(Bytes(text), "figures", new DiagnosticSink(), cancellation), Limited(settings), new StrokesChecker(new Discard<StrokesHeader, Stroke>()), new DiagnosticSink(), cancellation)),
+                FiguresReader.Read(Bytes(text), "figures", new DiagnosticSink(), cancellation), settings, new StrokesChecker(new Discard<StrokesHeader, Stroke>()), new DiagnosticSink(), cancellation)),
         Of("scale", Documents(Samples.Strokes), Scale),
         Of("emit", Documents(Samples.Outputs(OutputFormat.Records)), Emit),
     ];
@@ -56,9 +61,13 @@ internal static class PassTargets
     private static void Correct(BuildSettings settings, string text, CancellationToken cancellation)
     {
         FiguresDocument figures = Fracture(Layout(settings, text, cancellation), settings, cancellation);
-        if (StageOptions.Correction(settings.Job, settings.Machine, settings.Process) is ProximityOptions options)
+        // Of a wider drawing the map of the background, at most 8192 cells wide and high, does not fit into the memory of an input.
+        var checker = new FiguresChecker();
+        Samples.Send(figures, checker);
+        bool isSmall = checker.Totals.XRightNanometres - checker.Totals.XLeftNanometres < 500_000 && checker.Totals.YTopNanometres - checker.Totals.YBottomNanometres < 500_000;
+        if (isSmall && StageOptions.Correction(settings.Job, settings.Machine, settings.Process) is ProximityOptions options)
         {
-            Check(ProximityPass.Run(figures, options with { Limits = WorkLimits.Usual.With(WorkKind.Pieces, 100_000) }, new DiagnosticSink(), cancellation).Figures);
+            Check(ProximityPass.Run(figures, options, new DiagnosticSink(), cancellation).Figures);
         }
     }
 
@@ -67,7 +76,7 @@ internal static class PassTargets
         FiguresDocument figures = Fracture(Layout(settings, text, cancellation), settings, cancellation);
         if (StageOptions.Fields(settings.Job, settings.Machine) is FieldOptions options)
         {
-            FieldPass.Run(figures, options with { Limits = WorkLimits.Usual.With(WorkKind.Fields, 10_000) }, new DiagnosticSink(), cancellation);
+            FieldPass.Run(figures, options, new DiagnosticSink(), cancellation);
         }
     }
 
@@ -100,13 +109,9 @@ internal static class PassTargets
 
     private static FiguresDocument Fracture(LayoutDocument layout, BuildSettings settings, CancellationToken cancellation)
     {
-        // A tenth of what is accepted by default is still too much for two seconds.
-        FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(settings.Job) with { Limits = WorkLimits.Usual.With(WorkKind.Vertices, 20_000) }, new DiagnosticSink(), cancellation);
+        FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(settings.Job), new DiagnosticSink(), cancellation);
         return FracturePass.Run(flat, StageOptions.Fracture(settings.Job), new DiagnosticSink(), cancellation);
     }
-
-    private static BuildSettings Limited(BuildSettings settings) =>
-        settings with { Job = settings.Job with { Limits = WorkLimits.Usual.With(WorkKind.Strokes, 50_000).With(WorkKind.Points, 5_000_000) } };
 
     private static void Check(FiguresDocument figures) => Samples.Send(figures, new FiguresChecker());
 
@@ -135,7 +140,7 @@ internal static class PassTargets
             string[] parts = Encoding.UTF8.GetString(input).Split(Divider);
             if (parts.Length == 4)
             {
-                run(new BuildSettings(JobFile.Parse(parts[0], null), MachineFile.Parse(parts[1], null), ProcessFile.Parse(parts[2], null)), parts[3], cancellation);
+                run(new BuildSettings(JobFile.Parse(parts[0], null) with { Limits = Low }, MachineFile.Parse(parts[1], null), ProcessFile.Parse(parts[2], null)), parts[3], cancellation);
             }
         }) { Words = Marks };
 }

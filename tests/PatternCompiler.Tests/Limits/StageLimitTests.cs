@@ -84,7 +84,7 @@ public sealed class StageLimitTests
     [Fact]
     public void Divided_figures_are_counted() =>
         Assert.Equal(
-            "layer 'a': error PC0770: this makes more than the 1016 divided figures that are allowed (1000, and 16 for each figure); choose a larger 'fracture.largest_figure'; if it is meant so, raise 'limits: figures' in the job",
+            "layer 'a': error PC0770: this makes 10000000000 divided figures; 1016 are allowed (1000, and 16 for each figure); choose a larger 'fracture.largest_figure'; if it is meant so, raise 'limits: figures' in the job",
             Error(() => FracturePass.Run(
                 Flat("rect on a from (0, 0) to (1000, 1000)\n", WorkLimits.Usual),
                 new FractureOptions { LargestFigureNanometres = 10, Limits = WorkLimits.Usual.With(WorkKind.Figures, 1000) },

@@ -47,14 +47,18 @@ internal sealed class AreaFracturer(FlatLayout layout, FractureOptions options, 
     private void Add(int group, IReadOnlyCollection<Trapezoid> pieces, bool isTransposed, List<Figure> figures)
     {
         FlatLayer flat = layout.Groups[group];
-        WorkMeter meter = options.Limits.At($"layer '{layout.LayerNames[flat.Layer]}'").Meter(WorkKind.Figures, pieces.Count);
         double largest = options.LargestFigureNanometres / gridNanometres;
+        if (largest > 0)
+        {
+            // Before any is made: they would fill the memory first.
+            options.Limits.At($"layer '{layout.LayerNames[flat.Layer]}'").Meter(WorkKind.Figures, pieces.Count).Require(pieces.Sum(piece => FigureDivider.PartsOf(piece, largest)));
+        }
+
         foreach (Trapezoid piece in pieces)
         {
             if (options.LargestFigureNanometres > 0)
             {
                 divided.Clear();
-                meter.Add(FigureDivider.PartsOf(piece, largest));
                 FigureDivider.Divide(piece, largest, divided);
                 foreach (Trapezoid part in divided)
                 {

@@ -9,10 +9,10 @@ namespace PatternCompiler.Passes.Fracture;
 internal static class FigureDivider
 {
     /// <summary>About how many parts a trapezoid is divided into.</summary>
-    public static long PartsOf(in Trapezoid piece, double largest)
+    public static double PartsOf(in Trapezoid piece, double largest)
     {
         double width = (TrapezoidMeasure.Width(piece, piece.YBottom) + TrapezoidMeasure.Width(piece, piece.YTop)) / 2;
-        return (long)(Math.Max(1, ((double)piece.YTop - piece.YBottom) / largest) * Math.Max(1, width / largest));
+        return Math.Floor(Math.Max(1, ((double)piece.YTop - piece.YBottom) / largest) * Math.Max(1, width / largest));
     }
 
     /// <summary>

@@ -41,25 +41,27 @@ internal sealed record CssSelector(ImmutableArray<ImmutableArray<CssCondition>> 
         HashSet<SvgElement> candidates = [element];
         for (int i = Compounds.Length - 2; i >= 0 && candidates.Count > 0; i--)
         {
-            var next = new HashSet<SvgElement>();
+            HashSet<SvgElement> found = [], seen = [];
             foreach (SvgElement candidate in candidates)
             {
-                Collect(candidate, Combinators[i], Compounds[i], next, work);
+                Collect(candidate, Combinators[i], Compounds[i], found, seen, work);
             }
 
-            candidates = next;
+            candidates = found;
         }
 
         return candidates.Count > 0;
     }
 
-    private static void Collect(SvgElement from, CssCombinator combinator, ImmutableArray<CssCondition> compound, HashSet<SvgElement> found, CssWork work)
+    private static void Collect(SvgElement from, CssCombinator combinator, ImmutableArray<CssCondition> compound, HashSet<SvgElement> found, HashSet<SvgElement> seen, CssWork work)
     {
         bool isSibling = combinator is CssCombinator.NextSibling or CssCombinator.LaterSibling;
         SvgElement? other = isSibling ? work.BeforeOf(from) : work.ParentOf(from);
-        while (other is not null)
+
+        // From an element that has been seen the way goes on as it did before.
+        while (other is not null && seen.Add(other))
         {
-            if (!found.Contains(other) && All(compound, other, work))
+            if (All(compound, other, work))
             {
                 found.Add(other);
             }

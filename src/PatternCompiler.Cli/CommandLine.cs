@@ -100,6 +100,7 @@ internal static class CommandLine
         ProgressDisplay progress,
         OutputFiles outputs)
     {
+        MemoryLimit.Require();
         using var interruption = new Interruption(graceForStop, () =>
         {
             outputs.DiscardAll();

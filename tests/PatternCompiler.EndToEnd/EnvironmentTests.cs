@@ -95,6 +95,26 @@ public sealed class EnvironmentTests
         Assert.DoesNotContain("a.png", folder.Entries);
     }
 
+    // In kibibytes. Below some 100 MiB the runtime itself does not start.
+    [Theory]
+    [InlineData(130_000)]
+    [InlineData(200_000)]
+    [InlineData(700_000)]
+    public void Too_little_memory_is_told_before_any_work_with_the_remedy(int limit)
+    {
+        if (!IsNative)
+        {
+            return;
+        }
+
+        using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout);
+        Outcome outcome = Executable.Shell(folder.Path, $"ulimit -v {limit}; '{Executable.Path}' fracture a.layout -o b").Expect(4);
+        Assert.Equal(
+            $"error PC0062: the limit of memory, {limit / 1024} MiB, leaves too little for this program, which needs 768 MiB to run at all; raise it with: ulimit -v unlimited\n",
+            outcome.Errors);
+        Assert.Equal(OnlyInput, folder.Entries);
+    }
+
     [Theory]
     [InlineData(4)]
     [InlineData(5)]

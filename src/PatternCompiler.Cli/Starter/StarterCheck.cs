@@ -37,6 +37,7 @@ internal static class StarterCheck
         BuildSettings first = read(start);
         double code = first.Machine.Deflection.FieldWidthNanometres / (1 << first.Machine.Dac.Bits);
         double spot = first.Machine.Beam.SpotNanometres;
+        start = start with { CancelsLag = LagsBehind(first) };
         (StarterSettings Settings, IReadOnlyList<Diagnostic> Left)? best = null;
         foreach (int codes in SpacingsInSpots.Select(part => Math.Max(1, (int)(part * spot / code))).Distinct().TakeWhile(_ => best?.Left.Count != 0))
         {
@@ -46,6 +47,17 @@ internal static class StarterCheck
         }
 
         return (best!.Value.Settings, best.Value.Left.Count == 0 ? [] : Run(read(best.Value.Settings), cancellation));
+    }
+
+    /// <summary>
+    /// With lines half a spot apart the beam runs at I/(D·p), and the deflection lags behind by its time constant: by more than a quarter of a
+    /// spot, lines are to be sent ahead by as much.
+    /// </summary>
+    private static bool LagsBehind(BuildSettings settings)
+    {
+        double spotMetres = settings.Machine.Beam.SpotNanometres * 1e-9;
+        double metresPerSecond = settings.Machine.Beam.CurrentAmperes / (settings.Process.AreaDoseCoulombsPerSquareMetre * 0.5 * spotMetres);
+        return metresPerSecond * settings.Machine.Settle.TimeConstantSeconds > 0.25 * spotMetres;
     }
 
     private static BuildSettings WithSlowerLink(BuildSettings settings) => settings with

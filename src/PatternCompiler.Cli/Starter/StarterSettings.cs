@@ -15,6 +15,9 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
     /// <summary>Line pitch and point step, in codes.</summary>
     public int SpacingCodes { get; init; } = 1;
 
+    /// <summary>Whether lines are sent ahead by what the beam lags behind.</summary>
+    public bool CancelsLag { get; init; }
+
     private static readonly string[] ProcessKeys = ["dose.area", "resist.clearing", "resist.onset"];
 
     // Part of the area dose that each has in the built-in process: whichever is given, the others follow.
@@ -35,27 +38,12 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
             template.Set(key, value);
         }
 
-        if (LagsBehind())
+        if (CancelsLag)
         {
             template.Set("settle.cancel_lag", "yes");
         }
 
         return (HasBlanker ? template : template.ReplaceBlock("blanker", "blanker: none")).ToString();
-    }
-
-    /// <summary>
-    /// With lines half a spot apart the beam runs at I/(D·p), and the deflection lags behind by its time constant: by more than a quarter of a
-    /// spot, lines are to be sent ahead by as much.
-    /// </summary>
-    private bool LagsBehind()
-    {
-        double current = ValueOf("beam.current", Dimension.Current)?.In(Unit.Ampere) ?? DefaultFiles.Machine.Beam.CurrentAmperes;
-        double spotNanometres = ValueOf("beam.spot", Dimension.Length)?.In(Unit.Nanometre) ?? DefaultFiles.Machine.Beam.SpotNanometres;
-        double dose = ValueOf("dose.area", Dimension.AreaDose)?.In(Unit.CoulombPerSquareMetre) ?? DefaultFiles.Process.AreaDoseCoulombsPerSquareMetre;
-        double metresPerSecond = current / (dose * spotNanometres * 0.5e-9);
-        return metresPerSecond * DefaultFiles.Machine.Settle.TimeConstantSeconds > spotNanometres * 0.25e-9;
-
-        Quantity? ValueOf(string key, Dimension dimension) => Values.TryGetValue(key, out string? text) ? Measured(text, dimension) : null;
     }
 
     /// <summary>Text of the process file.</summary>

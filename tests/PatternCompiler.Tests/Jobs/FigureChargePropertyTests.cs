@@ -142,14 +142,17 @@ public sealed partial class FigureChargePropertyTests
                 }
 
                 Assert.Equal(way.Leak > 0, told.Fix!.Contains("stop the leak of ", StringComparison.Ordinal));
-                if (OffDelay().Match(told.Fix!) is { Success: true } remedy)
+                // A shorter delay lets the fill make shorter strokes, so that the advice may have to be taken once more.
+                Diagnostic? still = told;
+                for (int times = 0; times < 4 && still is not null && OffDelay().Match(still.Fix!) is { Success: true } remedy; times++)
                 {
                     double seconds = double.Parse(remedy.Groups["value"].Value, CultureInfo.InvariantCulture)
                         * Math.Pow(10, 3 * ("fpnum ".IndexOf(remedy.Groups["prefix"].Value.PadLeft(1), StringComparison.Ordinal) - 5));
                     machine = machine with { Blanker = machine.Blanker with { OffDelaySeconds = seconds } };
+                    still = TooSlow(settings with { Machine = machine }, figures);
                 }
 
-                Diagnostic? still = TooSlow(settings with { Machine = machine }, figures);
+                still = TooSlow(settings with { Machine = machine }, figures);
                 Assert.True(still is null || IsRounding(still) || TicksOf(still) < 0.05 * TicksOf(told), $"{told} {still}");
                 Interlocked.Increment(ref helped);
             },
@@ -157,7 +160,7 @@ public sealed partial class FigureChargePropertyTests
         Assert.True(helped > 20, $"{helped}");
     }
 
-    /// <summary>A tick or less in each stretch, from rounding delays to ticks: only the clock changes that.</summary>
+    /// <summary>What rounding to ticks leaves in each stretch, and a drifting current: no delay changes that.</summary>
     private static bool IsRounding(Diagnostic warning) => warning.Fix!.StartsWith("use a faster clock", StringComparison.Ordinal);
 
     private static double TicksOf(Diagnostic warning) => double.Parse(Worst().Match(warning.Message).Groups["ticks"].Value, CultureInfo.InvariantCulture);

@@ -66,13 +66,6 @@ public static class CommandCodes
         "unknown format",
         "Every format is recognised by its first bytes, not by the file's name. These match no drawing and no document that the command takes.");
 
-    /// <summary>The input is a document of another stage.</summary>
-    public static readonly DiagnosticCode WrongDocument = new(
-        "PC0010",
-        DiagnosticKind.Input,
-        "document of another stage",
-        "The stages form a chain: parse gives a layout, fracture figures, fill strokes, scale records, emit the stream. The input belongs to another link of it: a stage was left out or done twice.");
-
     /// <summary>The input needs more memory than there is.</summary>
     public static readonly DiagnosticCode OutOfMemory = new(
         "PC0011",

@@ -104,30 +104,6 @@ public static class PredictionCodes
         "pixels too large for the beam",
         "Edges cannot be found between pixels unless the beam, with its forward scattering, spans several of them.");
 
-    /// <summary>No spread function.</summary>
-    public static readonly DiagnosticCode NoSpread = new(
-        "PC3022",
-        DiagnosticKind.Input,
-        "no energy spread given",
-        "A simulation needs to know how the beam's energy spreads in the resist. Give 'spread' in the process file: measured values, or a "
-        + "published set as a start.");
-
-    /// <summary>Printed area where nothing was drawn.</summary>
-    public static readonly DiagnosticCode StrayPrint = new(
-        "PC3023",
-        DiagnosticKind.Violation,
-        "something prints that was not drawn",
-        "The simulation finds developed places that touch nothing of the layout: stray lines from a slow, leaking or missing blanker, or "
-        + "background from neighbours.");
-
-    /// <summary>Drawn edges that do not print.</summary>
-    public static readonly DiagnosticCode LostEdges = new(
-        "PC3024",
-        DiagnosticKind.Violation,
-        "drawn edges do not print",
-        "Along some of the layout's edges the simulation finds no printed edge within the search distance: the feature does not open, or has "
-        + "merged with its neighbour. Check the dose and the proximity correction.");
-
     /// <summary>Jumps that draw lines.</summary>
     public static readonly DiagnosticCode StrayLines = new(
         "PC3025",

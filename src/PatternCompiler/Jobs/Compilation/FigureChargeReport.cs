@@ -98,6 +98,6 @@ internal static class FigureChargeReport
             parts.Add($"stop the leak of {QuantityText.Format(100 * machine.Blanker.LeakFraction, Dimension.Fraction, 3)}%");
         }
 
-        return parts.Count > 0 ? string.Join(" and ", parts) : "use a faster clock, or give the blanker delays of whole clock ticks";
+        return parts.Count > 0 ? string.Join(" and ", parts) : "use a faster clock if so little matters: it comes from rounding to ticks";
     }
 }

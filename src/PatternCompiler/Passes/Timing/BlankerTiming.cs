@@ -44,6 +44,7 @@ public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecor
     private long restTicks;
     private long stretchBegin;
     private long lastFigureBegin;
+    private long leastOffDelayTicks = long.MaxValue;
 
     /// <summary>Corrects into <paramref name="output"/>.</summary>
     public BlankerTiming(Blanker blanker, IDocumentSink<RecordsHeader, DeflectionRecord> output)
@@ -60,7 +61,16 @@ public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecor
     public long ElapsedTicks => window.ElapsedTicks + (isOn ? 0 : onTicks);
 
     /// <summary>What figures got more than they ask for, all together.</summary>
-    internal Excess Excess => window.Owed.Aggregate(Excess.None, (all, figure) => all.With(figure));
+    internal Excess Excess
+    {
+        get
+        {
+            Excess all = window.Owed.Aggregate(Excess.None, (all, figure) => all.With(figure));
+
+            // What one stretch gets too much another may have given back: with a shorter delay it would have that to give no more.
+            return all.OffDelayTicks == long.MaxValue ? all : all with { OffDelayTicks = leastOffDelayTicks };
+        }
+    }
 
     /// <inheritdoc/>
     public void Begin(RecordsHeader header)
@@ -269,6 +279,7 @@ public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecor
 
         if (commanded > ticks - offTicks)
         {
+            leastOffDelayTicks = Math.Min(leastOffDelayTicks, ticks - shortestDwell);
             window.TakeBack(
                 stretchFigure,
                 new Excess(commanded - (ticks - offTicks), ticks - shortestDwell));

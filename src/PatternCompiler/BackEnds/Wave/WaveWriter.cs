@@ -78,8 +78,9 @@ public sealed class WaveWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
                         fix: "set the machine's clock to the player's sample rate, or emit another format");
                 }
 
+                // What lasts no time gets no frame, so it does not turn the beam off either.
                 dataBytes += point.Ticks * frame;
-                last = point;
+                last = point.Ticks > 0 ? point : last;
                 for (long i = 0; i < point.Ticks; i++)
                 {
                     if (buffer.Length - used < frame)

@@ -59,8 +59,6 @@ public sealed class WordsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
         {
             foreach (ref readonly BeamPoint point in items)
             {
-                last = point;
-
                 // At least one point, so that a move without settling is not lost where there is a dwell to say "0".
                 long left = point.Ticks;
                 long longest = Math.Max(plan.LongestDwell, 1);
@@ -69,6 +67,8 @@ public sealed class WordsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
                     continue;
                 }
 
+                // Only what is written can be what turns the beam off.
+                last = point;
                 do
                 {
                     uint ticks = (uint)Math.Min(left, longest);

@@ -44,6 +44,18 @@ public sealed class WaveTests
         },
         iter: 100);
 
+    // What lasts no time has no frame: it can be neither what turns the beam off nor a place where it was on.
+    [Fact]
+    public void A_last_record_without_time_changes_no_byte()
+    {
+        RecordsHeader header = Exposures.Header(12);
+        string bytes = Convert.ToHexString(Written(header, Pattern));
+        foreach (DeflectionRecord end in (DeflectionRecord[])[DeflectionRecord.Wait(0), DeflectionRecord.Jump(7, 8, 0), DeflectionRecord.Dot(7, 8, 0)])
+        {
+            Assert.Equal(bytes, Convert.ToHexString(Written(header, [.. Pattern, end])));
+        }
+    }
+
     [Fact]
     public void Into_a_pipe_the_sizes_stay_unknown_and_the_reader_goes_to_the_end()
     {

@@ -221,6 +221,18 @@ public sealed class WordsTests
         Assert.Equal("00050006" + "00050006" + "00050006", Convert.ToHexString(Written(header, items, untimed)));
     }
 
+    // Without a dwell field what lasts no time is not written, so it cannot be what turns the beam off.
+    [Theory]
+    [InlineData(RecordKind.Wait)]
+    [InlineData(RecordKind.Jump)]
+    public void A_last_record_without_time_does_not_stand_for_the_word_that_turns_the_beam_off(RecordKind kind)
+    {
+        RecordsHeader header = Exposures.Header(8);
+        var untimed = new WordLayout(8, [new(WordContent.X, 8), new(WordContent.Y, 8), new(WordContent.Blank, 8)], true, false);
+        DeflectionRecord end = kind == RecordKind.Wait ? DeflectionRecord.Wait(0) : DeflectionRecord.Jump(7, 8, 0);
+        Assert.Equal("050600" + "0506FF", Convert.ToHexString(Written(header, [DeflectionRecord.Dot(5, 6, 1), end], untimed)));
+    }
+
     [Theory]
     [InlineData(16, "x 16, y 8, zero 8, dwell 16, blank 16", "the y field has 8 bits, the converter 12")]
     [InlineData(16, "x 16, y 16, dwell 24, blank 8", "the dwell field of 24 bits crosses the end of a word of 16 bits")]

@@ -33,6 +33,41 @@ public class ScatteredEnergyOracleTests
         }
     }
 
+    // The edge of a half plane is the error function. Where a second pad far away makes the cells larger, the map states how far
+    // from it it may be; wherever the edge lies within a cell, it is no farther, and not much nearer either.
+    [Theory]
+    [InlineData(0, 0.00066, 0.00067)]
+    [InlineData(3_000_000, 0.0117, 0.0118)]
+    [InlineData(4_000_000, 0.0207, 0.0209)]
+    public void Coarse_maps_state_their_error(double apartNanometres, double least, double most)
+    {
+        const double Range = 2000;
+        double stated = 0;
+        double worst = 0;
+        for (int shift = 0; shift < 8; shift++)
+        {
+            int edge = 300 * shift * (apartNanometres > 0 ? 10 : 1);
+            int apart = (int)(apartNanometres / GridNanometres);
+            Figure[] figures =
+            [
+                Figure.FromTrapezoid(0, DoseFactor.One, Trapezoid.FromRectangle(edge, 0, edge + 200_000, 200_000)),
+                Figure.FromTrapezoid(0, DoseFactor.One, Trapezoid.FromRectangle(400_000 + apart, apart, 600_000 + apart, apart + 200_000)),
+                Figure.FromTrapezoid(0, DoseFactor.One, Trapezoid.FromRectangle(-100_000, 0, -99_999, 1)),
+            ];
+            var map = new DensityMap(figures, [.. figures.Select(f => FigureBox.Of(f))], SpreadShape.Gaussian, Range / GridNanometres, (1, 1));
+            map.Update([.. figures.Select(_ => 1.0)]);
+            stated = map.LargestEdgeError;
+            for (double x = -2 * Range; x <= 2 * Range; x += 50)
+            {
+                double expected = 0.5 * (1 + MathNet.Numerics.SpecialFunctions.Erf(x / Range));
+                worst = Math.Max(worst, Math.Abs(map.At(edge + x / GridNanometres, 100_000) - expected));
+            }
+        }
+
+        Assert.InRange(stated, least, most);
+        Assert.InRange(worst, stated / 3, stated * 1.05);
+    }
+
     // Deep inside a pad that is large against all ranges, all terms but the forward one add their whole ratio, and the
     // corrected dose is D = (1 + r)/(1 + 2r), r the sum of all other ratios (closed form; at r = 0.74 the 0.70161 of the
     // edge-equalising rule D(U) = (1+η)/(1+2ηU)).

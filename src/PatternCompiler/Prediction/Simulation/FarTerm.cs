@@ -2,6 +2,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Passes.Proximity;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Prediction.Simulation;
 
@@ -15,6 +16,7 @@ internal sealed class FarTerm
 
     // Charge, energy, and what the blur keeps between its two directions.
     private const int Arrays = 3;
+    private const long LargestBytes = 512L << 20;
     private const double GaussianReach = 3.6;
     private const double ExponentialReach = 11;
     private readonly double cell;
@@ -43,11 +45,11 @@ internal sealed class FarTerm
         bottom = (int)Math.Floor(tiles.Min(t => t.Place.Row * t.Map.TileNanometres) / cell) - radius - 2;
         long across = (long)Math.Ceiling(tiles.Max(t => (t.Place.Column + 1) * t.Map.TileNanometres) / cell) + radius + 3 - left;
         long up = (long)Math.Ceiling(tiles.Max(t => (t.Place.Row + 1) * t.Map.TileNanometres) / cell) + radius + 3 - bottom;
-        if ((Int128)across * up * Arrays * sizeof(double) > ChargeMap.LargestBytes)
+        if ((Int128)across * up * Arrays * sizeof(double) > LargestBytes)
         {
             throw new CompileException(
                 PredictionCodes.MapTooLarge,
-                $"spreading energy by {term.RangeNanometres} nm over {across} by {up} cells takes more than {ChargeMap.LargestBytes >> 30} GB",
+                $"spreading energy by {NumberText.Format(term.RangeNanometres)} nm over {across} by {up} cells takes more than {LargestBytes >> 20} MB",
                 fix: "use larger pixels, or simulate patterns that lie far apart one by one");
         }
 

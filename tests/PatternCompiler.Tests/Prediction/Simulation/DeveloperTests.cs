@@ -62,6 +62,32 @@ public class DeveloperTests
         Assert.Equal("PC3020", refused.Diagnostic.Code.Id);
     }
 
+    // A point alone takes as much memory as an area of a hundred thousand of them.
+    [Fact]
+    public void Memory_for_points_far_apart_grows_with_what_is_written()
+    {
+        var sparse = new ChargeMap(5);
+        int points = 0;
+        CompileException refused = Assert.Throws<CompileException>(() =>
+        {
+            for (; points < 10_000; points++)
+            {
+                sparse.Deposit(points * 2560.0 + 640, 640, 1e-15);
+            }
+        });
+        Assert.Equal(2049, points + 1);
+        Assert.Equal(
+            "error PC3020: the simulation's map of 5 nm pixels exceeds 512 MB after 2049 points; use larger pixels or a smaller window", refused.Message);
+
+        var dense = new ChargeMap(5);
+        for (int i = 0; i < 2100 * 256; i++)
+        {
+            dense.Deposit(i * 5, 640, 1e-15);
+        }
+
+        Assert.True(dense.Bytes > 512L << 20);
+    }
+
     [Fact]
     public void Bias_moves_outlines_and_edge_errors_alike()
     {

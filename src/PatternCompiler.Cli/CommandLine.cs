@@ -21,6 +21,12 @@ internal static class CommandLine
     public static int Run(string[] arguments)
     {
         using var error = new StreamWriter(DescriptorStream.OpenError(), Utf8) { AutoFlush = true };
+        return Run(arguments, error);
+    }
+
+    /// <summary>Runs one command line and speaks on <paramref name="error"/>.</summary>
+    public static int Run(string[] arguments, TextWriter error)
+    {
         var globals = new GlobalOptions();
         Diagnostic? fault = null;
         try

@@ -15,6 +15,7 @@ import ezdxf
 import networkx
 import numpy as np
 from scipy import ndimage
+from scipy.interpolate import RectBivariateSpline
 from scipy.spatial import cKDTree
 from shapely import vectorized
 from shapely.geometry import GeometryCollection, LinearRing, LineString, Polygon, box as rectangle
@@ -27,6 +28,7 @@ REACH = 5.0                  # standard deviations of a sum over points
 CORNER_COSINE = 0.94
 PITCH = 10                   # of places on edges, in nanometres
 MOST_SAMPLES = 400
+STRIDE = 16                  # of pixels looked at together
 CHORD = 1e-5                 # of curves, in micrometres
 
 
@@ -214,13 +216,34 @@ class Energy:
     def background(self, x, y):
         if not self.ratio:
             return np.zeros(len(x))
+        # Cells farther away than seven standard deviations add less than a part in 10^10.
+        far = 7 * self.back
+        (columns, cx), (rows, cy) = (self._cells(axis, at.min() - far, at.max() + far) for axis, at in ((1, x), (0, y)))
+        cells = self.cells[rows, columns]
+        return np.einsum("ni,ni->n", self._kernel(y, cy) @ cells, self._kernel(x, cx)) * self._scale()
+
+    def background_grid(self, x, y):
+        """The background on a grid, by a cubic spline between cells."""
+        (columns, cx), (rows, cy) = (self._cells(axis, -np.inf, np.inf) for axis in (1, 0))
+        here = [np.arange(at.min() - 4 * self.cell, at.max() + 5 * self.cell, self.cell) for at in (y, x)]
+        values = self._kernel(here[0], cy) @ self.cells @ self._kernel(here[1], cx).T * self._scale()
+        return RectBivariateSpline(*here, values, s=0)(y, x)
+
+    def _cells(self, axis, low, high):
+        """Which cells of an axis lie between two places, and where."""
+        at = (np.arange(self.cells.shape[axis]) + (self.y0, self.x0)[axis]) * self.cell
+        part = slice(np.searchsorted(at, low), np.searchsorted(at, high))
+        return part, at[part]
+
+    def _kernel(self, at, cells):
+        return np.exp(-(at[:, None] - cells) ** 2 / (2 * self._variance()))
+
+    def _variance(self):
         # The share between neighbouring cells has added a sixth of a squared cell to the variance.
-        variance = self.back ** 2 - self.cell ** 2 / 6
-        cx = (np.arange(self.cells.shape[1]) + self.x0) * self.cell
-        cy = (np.arange(self.cells.shape[0]) + self.y0) * self.cell
-        kx = np.exp(-(x[:, None] - cx) ** 2 / (2 * variance))
-        ky = np.exp(-(y[:, None] - cy) ** 2 / (2 * variance))
-        return np.einsum("ni,ni->n", ky @ self.cells, kx) / (2 * np.pi * variance * 1e-18) * self.ratio / (1 + self.ratio)
+        return self.back ** 2 - self.cell ** 2 / 6
+
+    def _scale(self):
+        return self.ratio / (1 + self.ratio) / (2 * np.pi * self._variance() * 1e-18)
 
     def near(self, box):
         left, bottom, right, top = box
@@ -321,13 +344,14 @@ def edge_samples(areas, box, pitch, corner):
             s = np.arange(pitch / 2, start[-1], pitch)
             k = np.searchsorted(start, s, side="right") - 1
             place = c[k] + unit[k] * (s - start[k])[:, None]
-            if len(corners):
-                gap = np.abs(s[:, None] - corners)
-                s_ok = np.minimum(gap, start[-1] - gap).min(axis=1) > corner
-            else:
-                s_ok = np.ones(len(s), bool)
-            ok = s_ok & (place[:, 0] >= box[0]) & (place[:, 0] <= box[2]) & (place[:, 1] >= box[1]) & (place[:, 1] <= box[3])
-            found.append(np.column_stack((place[ok], unit[k][ok][:, 1], -unit[k][ok][:, 0])))
+            ok = (place[:, 0] >= box[0]) & (place[:, 0] <= box[2]) & (place[:, 1] >= box[1]) & (place[:, 1] <= box[3])
+            s, k, place = s[ok], k[ok], place[ok]
+            if len(corners):                 # the next corner on either side, around the boundary's end too
+                around = np.concatenate(([corners[-1] - start[-1]], corners, [corners[0] + start[-1]]))
+                after = np.searchsorted(around, s)
+                ok = np.minimum(s - around[after - 1], around[after] - s) > corner
+                k, place = k[ok], place[ok]
+            found.append(np.column_stack((place, unit[k][:, 1], -unit[k][:, 0])))
     return np.concatenate(found) if found else np.zeros((0, 4))
 
 
@@ -383,11 +407,7 @@ def shapes(energy, areas, level, pixel):
     sigma = np.sqrt(energy.forward ** 2 - pixel ** 2 / 6) / pixel
     total = ndimage.gaussian_filter(grid, sigma, mode="constant", truncate=5) / (1 + energy.ratio)
     if energy.ratio:
-        cx, cy = left + (np.arange(columns) + 0.5) * pixel, bottom + (np.arange(rows) + 0.5) * pixel
-        variance = energy.back ** 2 - energy.cell ** 2 / 6
-        gx = np.exp(-(cx[:, None] - (np.arange(energy.cells.shape[1]) + energy.x0) * energy.cell) ** 2 / (2 * variance))
-        gy = np.exp(-(cy[:, None] - (np.arange(energy.cells.shape[0]) + energy.y0) * energy.cell) ** 2 / (2 * variance))
-        total += (gy @ energy.cells @ gx.T / (2 * np.pi * variance * 1e-18) * energy.ratio / (1 + energy.ratio)).astype(np.float32)
+        total += energy.background_grid(left + (np.arange(columns) + 0.5) * pixel, bottom + (np.arange(rows) + 0.5) * pixel).astype(np.float32)
     labels, count = ndimage.label(total >= level, structure=np.ones((3, 3)))
     graph = networkx.Graph()
     graph.add_nodes_from(("printed", k) for k in range(1, count + 1))
@@ -398,9 +418,14 @@ def shapes(energy, areas, level, pixel):
         j0, j1 = int(np.floor((b - bottom) / pixel)), int(np.ceil((d - bottom) / pixel))
         part = labels[j0:j1, i0:i1]
         jj, ii = np.nonzero(part)
-        if len(jj):
-            inside = vectorized.contains(prep(area), left + (i0 + ii + 0.5) * pixel, bottom + (j0 + jj + 0.5) * pixel)
-            graph.add_edges_from((("drawn", k), ("printed", int(p))) for p in np.unique(part[jj[inside], ii[inside]]))
+        prepared, found = prep(area), np.zeros(count + 1, bool)
+        for start in range(STRIDE):              # one pixel inside is enough: a few of each label usually tell
+            j, i = jj[start::STRIDE], ii[start::STRIDE]
+            j, i = j[~found[part[j, i]]], i[~found[part[j, i]]]
+            if len(j):
+                inside = vectorized.contains(prepared, left + (i0 + i + 0.5) * pixel, bottom + (j0 + j + 0.5) * pixel)
+                found[part[j[inside], i[inside]]] = True
+        graph.add_edges_from((("drawn", k), ("printed", int(p))) for p in np.flatnonzero(found))
     result = {"shorts": 0, "opens": 0, "lost": 0, "islands": 0, "printed": count, "drawn": len(areas)}
     for kind, k in graph:
         degree = graph.degree((kind, k))

@@ -17,9 +17,10 @@ internal sealed class DensityMap
     private const int LargestCells = 1 << 23;
     private const int MarginCells = 5;
 
-    // Largest error at a long straight edge, over the energy of a large area, times the square of the cells in a range:
-    // measured for every place of the edge within a cell, from 1.25 to 8 cells.
-    private const double EdgeErrorOfOneCell = 0.0425;
+    // Bounds of the error at a long straight edge, over the energy of a large area, times the square of the cells in a range:
+    // found for edges anywhere within a cell, from 0.3 to 8 cells.
+    private const double GaussianEdgeError = 0.046;
+    private const double ExponentialEdgeError = 0.0145;
 
     // Of charge that is spread evenly over a cell.
     private const double EvenCellVariance = 1 / 12.0;
@@ -48,7 +49,7 @@ internal sealed class DensityMap
         cell = Math.Max(
             range / CellsPerRange,
             Math.Max(Math.Sqrt(width * height / LargestCells), 2 * MarginCells * Math.Max(width, height) / LargestCells));
-        LargestEdgeError = EdgeErrorOfOneCell * cell * cell / (range * range);
+        LargestEdgeError = (shape == SpreadShape.Gaussian ? GaussianEdgeError : ExponentialEdgeError) * cell * cell / (range * range);
         // Two cells of margin keep interpolation at the outermost control points inside the map.
         xLow = boxes.Min(b => b.XLow) - 2 * cell;
         yLow = boxes.Min(b => b.YLow) - 2 * cell;

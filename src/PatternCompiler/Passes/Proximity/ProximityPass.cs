@@ -53,7 +53,7 @@ public static class ProximityPass
             sink.Warn(
                 ProximityCodes.BackgroundTooCoarse,
                 $"the drawing is so wide against its scattering that the background at edges may be wrong by {field.LargestMapError * 100:0.#}%, more than the tolerance of {options.Tolerance * 100:0.##}%",
-                fix: "correct parts that lie far apart one by one, or divide the drawing into write fields");
+                fix: "correct parts that lie far apart one by one, in a job each");
         }
 
         Figure[] corrected = [.. field.Figures.Select((figure, i) => figure with { DoseFactor = figure.DoseFactor * DoseFactor.FromValue(corrections[i]) })];

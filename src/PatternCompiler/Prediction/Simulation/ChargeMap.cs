@@ -153,7 +153,7 @@ public sealed class ChargeMap
                 throw new CompileException(
                     PredictionCodes.MapTooLarge,
                     $"the simulation's map of {NumberText.Format(PixelNanometres)} nm pixels exceeds {most >> 20} MB after {CountText.Of(deposits, "point", "points")}",
-                    fix: "use larger pixels or a smaller window");
+                    fix: "use larger pixels or a smaller window, or simulate parts that lie far apart one by one");
             }
 
             tile = new float[TileSide * TileSide];

@@ -118,9 +118,11 @@ public class ProximityPassTests
         var sink = new DiagnosticSink();
         ProximityPass.Run(new FiguresDocument(new FiguresHeader(100, ["a"]), far), Options with { LargestIterations = 1 }, sink, CancellationToken.None);
         Assert.Contains(
-            "warning PC1551: the drawing is so wide against its scattering that the background at edges may be wrong by 2.7%, more than the tolerance "
-            + "of 0.5%; correct parts that lie far apart one by one, or divide the drawing into write fields",
+            "warning PC1551: the drawing is so wide against its scattering that the background at edges may be wrong by 2.9%, more than the tolerance "
+            + "of 0.5%; correct parts that lie far apart one by one, in a job each",
             sink.Collected.Select(d => d.ToString()));
+
+        // What the message advises.
         var near = new DiagnosticSink();
         ProximityPass.Run(new FiguresDocument(new FiguresHeader(100, ["a"]), far[..1]), Options with { LargestIterations = 1 }, near, CancellationToken.None);
         Assert.DoesNotContain(near.Collected, d => d.Code.Id == "PC1551");

@@ -17,7 +17,7 @@ internal sealed class Session
         this.seed = seed;
         this.output = output;
         targets = [.. ((IEnumerable<FuzzTarget>)[
-            .. DrawingTargets.All, .. DocumentTargets.All, .. SettingsTargets.All, .. TableTargets.All, .. PassTargets.All])
+            .. DrawingTargets.All, .. DocumentTargets.All, .. SettingsTargets.All, .. TableTargets.All, .. MicrographTargets.All, .. PassTargets.All])
             .Where(target => names.Count == 0 || names.Contains(target.Name))];
     }
 

@@ -34,6 +34,7 @@ public static class DiagnosticCatalogue
             CodesOf(typeof(JobCodes)),
             CodesOf(typeof(LayoutCodes)),
             CodesOf(typeof(LimitCodes)),
+            CodesOf(typeof(MeasureCodes)),
             CodesOf(typeof(OrderCodes)),
             CodesOf(typeof(PredictionCodes)),
             CodesOf(typeof(ProximityCodes)),

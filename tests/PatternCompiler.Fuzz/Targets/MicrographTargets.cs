@@ -11,7 +11,7 @@ internal static class MicrographTargets
     /// <summary>The targets.</summary>
     public static IEnumerable<FuzzTarget> All =>
     [
-        new("micrograph-png", [Checksums.PngOf(2, 2, 8, 0, [0, 0, 255, 1, 255, 0]), Checksums.PngOf(1, 2, 16, 0, [0, 1, 2, 0, 3, 4])], ByteMutations.All, Read) { Repair = Checksums.Png },
+        new("micrograph-png", [Checksums.PngOf(2, 2, 8, 0, [0, 0, 255, 1, 255, 0]), Checksums.PngOf(3, 1, 8, 2, [0, 1, 2, 3, 4, 5, 6, 7, 8, 9])], ByteMutations.All, Read) { Repair = Checksums.Png },
         new("micrograph-tiff", [Tiff], ByteMutations.All, Read),
         new("micrograph-npy", [Npy("|u1", [1, 2]), Npy("<f4", [0, 0, 128, 63, 0, 0, 0, 192])], ByteMutations.All, Read),
     ];

@@ -78,8 +78,15 @@ public sealed class MicrographReaderTests
     public void Sizes_are_refused_before_memory_is_used()
     {
         Refused(PictureFiles.Npy("|u1", 100_000, 100_000, []), "PC4102", "this picture has 100000 x 100000 pixels, and 1 to 64 million are read");
-        Refused(PictureFiles.Tiff(1_000_000, 1_000_000, 8, Six), "PC4102", "this picture has 1000000 x 1000000 pixels, and 1 to 64 million are read");
+        Refused(PictureFiles.Tiff(100_000_000, 2, 8, Six), "PC4102", "this picture has 100000000 x 2 pixels, and 1 to 64 million are read");
     }
+
+    // Entries of a directory that ask the library for gigabytes: a count of values, a count of rows.
+    [Theory]
+    [InlineData("49492A00080000000800000104000100000002000000010104000100000001000000020103000100000000000000030103000100000001000000060103000000000001000000110104000001000000020100010000000004000061000001030001000000004003046100")]
+    [InlineData("49492A000800000008001001040001000000020000610101040001000000010000300A0103000100000010000000030000000100000000000000060001000100000001000000110104000100000061000000160104000100000001000000170104000100000006000000")]
+    public void Tiff_that_claims_more_than_it_holds_is_refused(string file) =>
+        Refused(Convert.FromHexString(file), "PC4101", "this TIFF picture is damaged or cut short");
 
     [Fact]
     public void No_truncation_is_measured_in_part()

@@ -6,7 +6,7 @@ public static class MeasureCodes
     /// <summary>The file is no micrograph.</summary>
     public static readonly DiagnosticCode NoMicrograph = new(
         "PC4101", DiagnosticKind.Input, "not a micrograph",
-        "A micrograph is a PNG or JPEG picture, a TIFF picture of 8 or 16 bits, or an array file (.npy) of two dimensions. A file that is damaged or cut short is never measured in part.");
+        "A micrograph is a PNG or JPEG picture of 8 bits, a TIFF picture of 8 or 16 bits, or an array file (.npy) of two dimensions. A file that is damaged or cut short is never measured in part.");
 
     /// <summary>The micrograph is too large.</summary>
     public static readonly DiagnosticCode TooLarge = new(

@@ -21,12 +21,13 @@ internal static class SkiaMicrographs
         using SKCodec codec = SKCodec.Create(data) ?? throw Damaged(kind, place);
         (int width, int height) = (codec.Info.Width, codec.Info.Height);
         MicrographReader.RequireSize(width, height, place);
-        int bits = !isJpeg && IsDeepPng(file) ? 16 : 8;
-        var values = new float[width * height];
-        bool isDecoded = bits == 16
-            ? Decode<ushort>(codec, SKColorType.Rgba16161616, values)
-            : Decode<byte>(codec, SKColorType.Rgba8888, values);
-        return isDecoded && (isJpeg || HasLastChunk(file)) ? new Micrograph(width, height, values, bits, isJpeg ? null : PixelOf(file)) : throw Damaged(kind, place);
+        if (!isJpeg && IsDeepPng(file))
+        {
+            throw MicrographReader.Unreadable("this PNG picture has 16 bits, of which only the upper 8 would be read", place, "save the micrograph as TIFF of 16 bits");
+        }
+
+        float[]? values = Decode(codec);
+        return values is not null && (isJpeg || HasLastChunk(file)) ? new Micrograph(width, height, values, 8, isJpeg ? null : PixelOf(file)) : throw Damaged(kind, place);
     }
 
     private static bool IsJpeg(ReadOnlySpan<byte> file) => file.Length > 2 && file[0] == 0xFF && file[1] == 0xD8 && file[2] == 0xFF;
@@ -34,31 +35,29 @@ internal static class SkiaMicrographs
     // Byte 24 of a PNG file is the depth of IHDR (W3C PNG, third edition, 11.2.1).
     private static bool IsDeepPng(ReadOnlySpan<byte> file) => file.Length > 24 && file[24] == 16;
 
-    private static bool Decode<T>(SKCodec codec, SKColorType colours, float[] values)
-        where T : unmanaged
+    private static float[]? Decode(SKCodec codec)
     {
         // Without a colour space the values come as they are stored.
-        var info = new SKImageInfo(codec.Info.Width, codec.Info.Height, colours, SKAlphaType.Unpremul, null);
-        var pixels = new T[values.Length * 4];
+        var info = new SKImageInfo(codec.Info.Width, codec.Info.Height, SKColorType.Rgba8888, SKAlphaType.Unpremul, null);
+        var pixels = new byte[info.BytesSize];
         unsafe
         {
-            fixed (T* target = pixels)
+            fixed (byte* target = pixels)
             {
                 if (codec.GetPixels(info, (nint)target) != SKCodecResult.Success)
                 {
-                    return false;
+                    return null;
                 }
             }
         }
 
+        var values = new float[info.Width * info.Height];
         for (int i = 0; i < values.Length; i++)
         {
-            values[i] = (Value(pixels[4 * i]) + Value(pixels[4 * i + 1]) + Value(pixels[4 * i + 2])) / 3;
+            values[i] = (pixels[4 * i] + pixels[4 * i + 1] + pixels[4 * i + 2]) / 3f;
         }
 
-        return true;
-
-        static float Value(T stored) => stored is byte small ? small : (ushort)(object)stored;
+        return values;
     }
 
     /// <summary>The size of a pixel by the chunk pHYs, where it is in metres.</summary>

@@ -20,6 +20,11 @@ internal static class TiffMicrographs
     /// <summary>Decodes it.</summary>
     public static Micrograph Read(byte[] file, SourcePlace place)
     {
+        if (!TiffDirectory.FitsFile(file))
+        {
+            throw Damaged(place);
+        }
+
         try
         {
             using Tiff tiff = Tiff.ClientOpen(place.File ?? "-", "r", new MemoryStream(file), new TiffStream()) ?? throw Damaged(place);

@@ -21,18 +21,24 @@ internal sealed class EdgeErrorTally
     {
         foreach (EdgeSample place in places)
         {
-            samples++;
             double? error = tile is null ? null : Find(tile, pixel, level, place, options.SearchNanometres);
             if (error is not { } found)
             {
-                lost++;
                 bool isExposed = tile is not null && tile.At(place.X, place.Y, pixel) >= level;
-                firstLost ??= new EdgeError(place.X, place.Y, isExposed ? options.SearchNanometres : -options.SearchNanometres);
+                AddLost(new EdgeError(place.X, place.Y, isExposed ? options.SearchNanometres : -options.SearchNanometres));
                 continue;
             }
 
             Add(new EdgeError(place.X, place.Y, found + options.BiasNanometres));
         }
+    }
+
+    /// <summary>Adds one place where none was found.</summary>
+    public void AddLost(EdgeError place)
+    {
+        samples++;
+        lost++;
+        firstLost ??= place;
     }
 
     /// <summary>Adds another tally, whose places come after these.</summary>
@@ -83,8 +89,10 @@ internal sealed class EdgeErrorTally
         return null;
     }
 
-    private void Add(EdgeError error)
+    /// <summary>Adds one place where an edge was found.</summary>
+    public void Add(EdgeError error)
     {
+        samples++;
         sum += error.Nanometres;
         squares += error.Nanometres * error.Nanometres;
         (lowest, highest) = (Math.Min(lowest, error.Nanometres), Math.Max(highest, error.Nanometres));

@@ -31,6 +31,7 @@ internal static class CommandTree
         ("preview", PreviewCommand.Create),
         ("write", WriteCommand.Create),
         ("generate", GenerateCommand.Create),
+        ("measure", MeasureCommand.Create),
         ("fit", FitCommand.Create),
         ("init", InitCommand.Create),
         ("explain", ExplainCommand.Create),

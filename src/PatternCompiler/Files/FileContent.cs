@@ -13,7 +13,10 @@ public sealed record FileContent(string Word, string Title, ImmutableArray<strin
     /// <summary>A text for people, whose name may end in anything that means nothing else.</summary>
     public static FileContent Text { get; } = new("text", "a text", []);
 
-    /// <summary>Everything that has an ending.</summary>
+    /// <summary>A table of measurements, as the fits read it; its ending is also that of a table of voltages.</summary>
+    public static FileContent Table { get; } = new("table", "a table of measurements", [".csv"]);
+
+    /// <summary>Everything that has an ending of its own.</summary>
     public static ImmutableArray<FileContent> All { get; } =
     [
         new("layout", "a layout", [".layout"]),
@@ -46,7 +49,7 @@ public sealed record FileContent(string Word, string Title, ImmutableArray<strin
     }
 
     /// <summary>What is wrong with a name for something that is fixed or chosen otherwise; null if nothing is.</summary>
-    public string? FaultOf(string name) => OfName(name) is { } other && other.Word != Word
+    public string? FaultOf(string name) => OfName(name) is { } other && other.Word != Word && !Endings.Contains(Path.GetExtension(name), StringComparer.OrdinalIgnoreCase)
         ? $"'{name}' ends in {Path.GetExtension(name)}, which means {other.Title}, but it would hold {Title}"
         : null;
 }

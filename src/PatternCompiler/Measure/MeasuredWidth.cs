@@ -25,7 +25,13 @@ public sealed record MeasuredWidth(
     double WidthRoughnessNanometres,
     double EdgeRoughnessNanometres)
 {
-    /// <summary>Product of the dose factors of what is drawn there, or to both sides of a gap; not a number where they differ.</summary>
+    /// <summary>Direction across it, of length 1.</summary>
+    public double AcrossX { get; init; }
+
+    /// <summary>Direction across it.</summary>
+    public double AcrossY { get; init; }
+
+    /// <summary>Dose factor of what is drawn there, or to both sides of a gap; not a number where they differ.</summary>
     public double DoseFactor { get; init; } = double.NaN;
 
     /// <summary>Bars side by side of which this is the middle one, or a gap beside it; 1 if it stands alone; 0 if it is another one of several.</summary>

@@ -81,7 +81,7 @@ internal sealed class WidthFinder(DrawnOutlines outlines, IReadOnlyList<Measured
             isGap, x, y, drawn, length, pairs.Count, mean, mean - half, mean + half,
             3 * Math.Sqrt(Math.Max(0, variance - noiseVariance)),
             3 * Math.Sqrt((Rough([.. pairs.Select(pair => pair.A)]) + Rough([.. pairs.Select(pair => pair.B)])) / 2));
-        return Company(width, first, drawn, isGap) with { DoseFactor = DoseOf(first, x, y, drawn, isGap) };
+        return Company(width, first, drawn, isGap) with { DoseFactor = DoseOf(first, x, y, drawn, isGap), AcrossX = first.OutX, AcrossY = first.OutY };
     }
 
     private static double Rough(MeasuredEdge[] edges)

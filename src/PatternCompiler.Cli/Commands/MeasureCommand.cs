@@ -1,0 +1,130 @@
+using System.CommandLine;
+using System.Text;
+using PatternCompiler.BackEnds.Picture;
+using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Measuring;
+using PatternCompiler.Cli.Settings;
+using PatternCompiler.Cli.Simulating;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Files;
+using PatternCompiler.Measure;
+using PatternCompiler.Measure.Micrographs;
+using PatternCompiler.Measure.Registration;
+using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Units;
+
+namespace PatternCompiler.Cli.Commands;
+
+/// <summary><c>patternc measure</c>: what a micrograph shows of a drawing.</summary>
+internal static class MeasureCommand
+{
+    private const double UsualSearchNanometres = 100;
+
+    public static PatternCommand Create()
+    {
+        Argument<string> input = InputArgument.Create("Micrograph: PNG, JPEG, TIFF of 8 or 16 bits, or an array file (.npy).");
+        Option<string> output = FileOption.CreateOutput(OutputChoice.TextOrJson, "Write the report to FILE.");
+        Option<string?> against = FileOption.CreateRead("--against", "The layout or drawing that was written.");
+        Option<Quantity?> pixel = QuantityOption.CreateWithin("--pixel", "Size of a pixel on the sample; what the file states if absent.", new(0.01, Unit.Nanometre), new(10_000, Unit.Nanometre));
+        Option<string> fit = ChoiceOption.Create(
+            "--fit", "What of the picture's place is fitted: offset and rotation, one scale too, or scales along both axes and their angle.", "rigid", "rigid", "similarity", "affine");
+        Option<PictureWindow?> window = WindowOption.Create("The middle of the picture lies in this square of the drawing: its middle and its width.");
+        Option<Quantity?> search = QuantityOption.CreateWithin(
+            "--search", "How far from a drawn edge the printed one is looked for; 100 nm if absent.", new(1, Unit.Nanometre), new(10_000, Unit.Nanometre));
+        Option<string> widths = Table("--widths", "Write the widths of lines and gaps, with their roughness, as a table.");
+        Option<string> doses = Table("--doses", "Write squares, bars and gaps of a dose test as the table that 'fit dose' takes.");
+        Option<string> marks = Table("--marks", "Write the middles of crosses as the table that 'fit field' takes.");
+        Option<string> tone = ChoiceOption.Create("--tone", "What exposure does to the resist; --doses says 'cleared' or 'stands'.", "positive", "positive", "negative");
+        Option<string> overlay = FileOption.CreateWritten("--overlay", _ => OutputChoice.Of("png"), "Draw what was found where over the micrograph, as PNG.");
+        var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
+        var drawing = new DrawingArguments();
+        var settings = new SettingsOptions(SettingsNeed.None);
+        var command = new PatternCommand("measure", "Measure a micrograph against the drawing that was written.")
+        {
+            Details = "The picture's place in the drawing is found by itself: any offset, up to 10 degrees of rotation and, with --fit similarity or affine, up to a fifth of scale. It may show either tone, bright edges, shading and a strip of data at its foot; it must be upright and not mirrored. Every drawn edge in it is looked for along its normal: an edge lies where the fitted, blurred step is half done, under the middle of its crest if edges are bright. "
+                + "Lengths are as right as the size of a pixel, unless the scale is fitted to the drawing: then the drawing is the ruler, and an error of the writer's own scale is not seen. Offset and rotation are always fitted, so that those of the field are not seen either. "
+                + "Widths come with 95 % intervals, roughness as three standard deviations with the picture's noise taken out. Pictures that are flat, saturated, too blurred, repeat themselves, or show something else are refused with the reason; nothing of them is measured.",
+            Examples =
+            [
+                new("patternc measure bars.tif --against bars.layout", "edges and widths, by the pixel size that the file states"),
+                new("patternc measure bars.png --against bars.layout --pixel \"5 nm\" --widths widths.csv --overlay found.png", "a table of widths, and a picture of what was found where"),
+                new("patternc measure chip.tif --against chip.dxf --fit similarity --window \"10 um, -5 um, 4 um\"", "a part of a chip; the drawing is the ruler"),
+                new("patternc measure test.tif --against dose-test.layout --doses readings.csv", "a dose test, for 'patternc fit dose'"),
+                new("patternc measure marks.tif --against field-grid.layout --marks marks.csv", "crosses, for 'patternc fit field'"),
+            ],
+            Arguments = { input },
+            Options = { output, against, pixel, fit, window, search, widths, doses, marks, tone, overlay, json },
+        };
+        drawing.AddTo(command);
+        settings.AddTo(command);
+        return command.Runs((result, context) =>
+        {
+            string reference = result.GetValue(against) ?? throw Wrong("it is not said what the micrograph shows", "add --against with the layout or drawing that was written");
+            string name = result.GetRequiredValue(input);
+            Micrograph picture;
+            using (InputStream source = context.Open(name))
+            {
+                picture = MicrographReader.Read(source, source.Name, context.Cancellation);
+            }
+
+            double size = result.GetValue(pixel)?.In(Unit.Nanometre) ?? picture.NanometresPerPixel ?? throw new CompileException(
+                MeasureCodes.NoScale,
+                "the file does not state the size of a pixel",
+                new SourcePlace(name),
+                "add for example --pixel \"5 nm\"; if it is only known within a fifth, --fit similarity, too");
+            FlatLayout layout = DrawnReference.Read(reference, settings.Read(result, context).Job, drawing, result, context);
+            var options = new MeasureOptions(size, result.GetValue(fit) switch { "similarity" => MapFreedom.Similarity, "affine" => MapFreedom.Affine, _ => MapFreedom.Rigid })
+            {
+                Window = PrintSimulation.Square(result.GetValue(window)),
+                SearchNanometres = result.GetValue(search)?.In(Unit.Nanometre) ?? UsualSearchNanometres,
+            };
+            MeasuredPicture measured = MicrographMeasurement.Run(picture, layout, options, name, context.Sink, context.Cancellation);
+
+            // All tables first: one that would be empty leaves no output at all.
+            (string? File, string Text)[] tables =
+            [
+                (result.GetValue(widths), result.GetValue(widths) is null ? "" : MeasureTables.Widths(measured, name)),
+                (result.GetValue(doses), result.GetValue(doses) is null ? "" : MeasureTables.Doses(measured, result.GetValue(tone) != "negative", name)),
+                (result.GetValue(marks), result.GetValue(marks) is null ? "" : MeasureTables.Marks(measured, name)),
+            ];
+            Write(result.GetRequiredValue(output), context, isBinary: false, stream =>
+            {
+                if (result.GetValue(json))
+                {
+                    MeasureReport.WriteJson(picture, measured, stream);
+                }
+                else
+                {
+                    stream.Write(Encoding.UTF8.GetBytes(MeasureReport.Text(picture, measured)));
+                }
+            });
+            foreach ((string? file, string text) in tables)
+            {
+                if (file is not null)
+                {
+                    Write(file, context, isBinary: false, stream => stream.Write(Encoding.UTF8.GetBytes(text)));
+                }
+            }
+
+            if (result.GetValue(overlay) is { } drawn)
+            {
+                Write(drawn, context, isBinary: true, stream => MeasureOverlay.Write(picture, layout, measured, stream));
+            }
+
+            return ExitCode.Done;
+        });
+    }
+
+    private static Option<string> Table(string name, string description) => FileOption.CreateWritten(name, _ => new OutputChoice([FileContent.Table]), description);
+
+    private static void Write(string name, CommandContext context, bool isBinary, Action<Stream> write)
+    {
+        using OutputFile file = context.Outputs.Create(name, isBinary: isBinary);
+        write(file.Stream);
+        file.Commit();
+    }
+
+    private static CompileException Wrong(string message, string fix) => new(CommandCodes.WrongUsage, message, new SourcePlace("patternc measure"), fix);
+}

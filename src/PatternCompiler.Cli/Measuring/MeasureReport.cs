@@ -1,0 +1,206 @@
+using System.Globalization;
+using System.Text;
+using System.Text.Json;
+using PatternCompiler.Measure;
+using PatternCompiler.Measure.Micrographs;
+using PatternCompiler.Measure.Registration;
+using PatternCompiler.Prediction.Simulation;
+
+namespace PatternCompiler.Cli.Measuring;
+
+/// <summary>What was measured in a micrograph, for people and for scripts.</summary>
+internal static class MeasureReport
+{
+    private const int MostListed = 40;
+
+    /// <summary>A plain table.</summary>
+    public static string Text(Micrograph picture, MeasuredPicture measured)
+    {
+        var text = new StringBuilder();
+        PictureMap map = measured.Map;
+        Line(text, "picture", $"{picture.Width} x {measured.Rows} pixels of {Short(map.NanometresPerPixel, 5)} nm, {Scale(measured)}");
+        if (measured.Rows < picture.Height)
+        {
+            Line(text, "", $"{picture.Height - measured.Rows} rows below it are a strip of data and left out");
+        }
+
+        Line(text, "place", $"its middle at ({Micrometres(map.CentreX)}, {Micrometres(map.CentreY)}) um, turned by {Short(map.RotationDegrees, 3)} deg");
+        if (measured.Freedom == MapFreedom.Affine)
+        {
+            double across = Math.Sqrt(map.XByU * map.XByU + map.YByU * map.YByU), upward = Math.Sqrt(map.XByV * map.XByV + map.YByV * map.YByV);
+            Line(text, "", $"pixels of {Short(across, 5)} nm across and {Short(upward, 5)} nm upward");
+        }
+
+        Line(text, "explained", $"{Short(100 * measured.Explained, 3)} % of its variance by the drawing; edges lie within {Nanometres(measured.ResidualNanometres)} rms of one distance from it");
+        Line(text, "an edge", $"blurred by {Nanometres(measured.BlurNanometres)}, {Crest(measured)}; noise of a pixel {Short(100 * measured.Noise / (Math.Abs(measured.Height) + Math.Abs(measured.Crest)), 3)} % of it");
+        Line(text, "", measured.Crest == 0 ? "it lies where the step is half done" : "it lies where the step is half done, under the middle of its crest");
+        EdgeErrorReport edges = measured.Edges;
+        Line(text, "edges measured", $"{edges.Samples} places, {edges.Lost} of them without a printed edge in reach");
+        Line(text, "edge error", $"{Signed(edges.MeanNanometres)} mean, {Nanometres(edges.ThreeSigmaNanometres)} 3 sigma ({Nanometres(3 * measured.EdgeNoiseNanometres)} by the picture's noise), {Signed(edges.WorstNanometres)} at worst");
+        foreach (EdgeError error in edges.Worst)
+        {
+            Line(text, "", $"{Signed(error.Nanometres)} at ({Micrometres(error.XNanometres)}, {Micrometres(error.YNanometres)}) um");
+        }
+
+        List(text, "widths", measured.Widths, Width);
+        List(text, "squares", measured.Squares, Square);
+        List(text, "crosses", measured.Crosses, Cross);
+        return text.ToString();
+    }
+
+    /// <summary>One JSON object and a line feed.</summary>
+    public static void WriteJson(Micrograph picture, MeasuredPicture measured, Stream output)
+    {
+        using (var json = new Utf8JsonWriter(output, new JsonWriterOptions { Indented = true, NewLine = "\n" }))
+        {
+            json.WriteStartObject();
+            json.WriteNumber("widthPixels", picture.Width);
+            json.WriteNumber("heightPixels", measured.Rows);
+            json.WriteNumber("nanometresPerPixel", measured.Map.NanometresPerPixel);
+            json.WriteNumber("statedNanometresPerPixel", measured.StatedPixelNanometres);
+            Number(json, "scaleRelativeError", measured.ScaleError);
+            json.WriteNumber("middleXNanometres", measured.Map.CentreX);
+            json.WriteNumber("middleYNanometres", measured.Map.CentreY);
+            json.WriteNumber("rotationDegrees", measured.Map.RotationDegrees);
+            json.WriteNumber("explainedPart", measured.Explained);
+            json.WriteNumber("residualNanometres", measured.ResidualNanometres);
+            json.WriteNumber("blurNanometres", measured.BlurNanometres);
+            WriteEdges(json, measured);
+            WriteWidths(json, measured);
+            json.WriteStartArray("squares");
+            foreach (MeasuredSquare square in measured.Squares)
+            {
+                json.WriteStartObject();
+                json.WriteNumber("xNanometres", square.XNanometres);
+                json.WriteNumber("yNanometres", square.YNanometres);
+                json.WriteNumber("sideNanometres", square.SideNanometres);
+                Number(json, "doseFactor", square.DoseFactor);
+                json.WriteNumber("contrast", square.Contrast);
+                if (square.Prints is { } prints)
+                {
+                    json.WriteBoolean("prints", prints);
+                }
+
+                json.WriteEndObject();
+            }
+
+            json.WriteEndArray();
+            json.WriteStartArray("crosses");
+            foreach (MeasuredCross cross in measured.Crosses)
+            {
+                json.WriteStartObject();
+                json.WriteNumber("drawnXNanometres", cross.XNanometres);
+                json.WriteNumber("drawnYNanometres", cross.YNanometres);
+                json.WriteNumber("measuredXNanometres", cross.MeasuredX);
+                json.WriteNumber("measuredYNanometres", cross.MeasuredY);
+                json.WriteNumber("standardErrorXNanometres", cross.ErrorX);
+                json.WriteNumber("standardErrorYNanometres", cross.ErrorY);
+                json.WriteEndObject();
+            }
+
+            json.WriteEndArray();
+            json.WriteEndObject();
+        }
+
+        output.WriteByte((byte)'\n');
+    }
+
+    private static void WriteEdges(Utf8JsonWriter json, MeasuredPicture measured)
+    {
+        EdgeErrorReport edges = measured.Edges;
+        json.WriteStartObject("edges");
+        json.WriteNumber("samples", edges.Samples);
+        json.WriteNumber("lost", edges.Lost);
+        json.WriteNumber("meanNanometres", edges.MeanNanometres);
+        json.WriteNumber("threeSigmaNanometres", edges.ThreeSigmaNanometres);
+        json.WriteNumber("noiseNanometres", measured.EdgeNoiseNanometres);
+        json.WriteStartArray("worst");
+        foreach (EdgeError error in edges.Worst)
+        {
+            json.WriteStartObject();
+            json.WriteNumber("xNanometres", error.XNanometres);
+            json.WriteNumber("yNanometres", error.YNanometres);
+            json.WriteNumber("errorNanometres", error.Nanometres);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteEndObject();
+    }
+
+    private static void WriteWidths(Utf8JsonWriter json, MeasuredPicture measured)
+    {
+        json.WriteStartArray("widths");
+        foreach (MeasuredWidth width in measured.Widths)
+        {
+            json.WriteStartObject();
+            json.WriteString("feature", width.IsGap ? "gap" : "bar");
+            json.WriteNumber("xNanometres", width.XNanometres);
+            json.WriteNumber("yNanometres", width.YNanometres);
+            json.WriteNumber("drawnNanometres", width.DrawnNanometres);
+            json.WriteNumber("measuredNanometres", width.WidthNanometres);
+            Number(json, "lowNanometres", width.LowNanometres);
+            Number(json, "highNanometres", width.HighNanometres);
+            Number(json, "widthRoughnessNanometres", width.WidthRoughnessNanometres);
+            Number(json, "edgeRoughnessNanometres", width.EdgeRoughnessNanometres);
+            json.WriteNumber("places", width.Places);
+            Number(json, "doseFactor", width.DoseFactor);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+    }
+
+    // What is not known has no value.
+    private static void Number(Utf8JsonWriter json, string name, double value)
+    {
+        if (double.IsFinite(value))
+        {
+            json.WriteNumber(name, value);
+        }
+    }
+
+    private static string Scale(MeasuredPicture measured) => measured.Freedom == MapFreedom.Rigid
+        ? "as stated"
+        : $"fitted to the drawing within {Short(100 * measured.ScaleError, 2)} % ({Short(measured.StatedPixelNanometres, 5)} nm stated)";
+
+    private static string Crest(MeasuredPicture measured) => measured.Crest == 0
+        ? "without a crest"
+        : $"{(measured.Crest > 0 ? "with a bright crest" : "with a dark crest")} {Short(Math.Abs(measured.Crest / measured.Height), 2)} times as high as its step";
+
+    private static string Width(MeasuredWidth width) =>
+        $"{(width.IsGap ? "gap" : "bar")} of {Nanometres(width.DrawnNanometres)}: {Nanometres(width.WidthNanometres)}{Interval(width)} at ({Micrometres(width.XNanometres)}, {Micrometres(width.YNanometres)}) um";
+
+    private static string Interval(MeasuredWidth width) => double.IsNaN(width.LowNanometres)
+        ? ""
+        : $" ({Short(width.LowNanometres, 6)} to {Short(width.HighNanometres, 6)}), roughness 3 sigma {Nanometres(width.WidthRoughnessNanometres)} of the width, {Nanometres(width.EdgeRoughnessNanometres)} of an edge,";
+
+    private static string Square(MeasuredSquare square) =>
+        $"{Nanometres(square.SideNanometres)} at ({Micrometres(square.XNanometres)}, {Micrometres(square.YNanometres)}) um{(double.IsNaN(square.DoseFactor) ? "" : $", dose factor {Short(square.DoseFactor, 4)}")}: {(square.Prints switch { true => "prints", false => "does not print", null => "in between" })}, {Short(100 * square.Contrast, 3)} % of an edge's step";
+
+    private static string Cross(MeasuredCross cross) =>
+        $"at ({Micrometres(cross.XNanometres)}, {Micrometres(cross.YNanometres)}) um: off by ({Signed(cross.MeasuredX - cross.XNanometres)}, {Signed(cross.MeasuredY - cross.YNanometres)}), standard error {Nanometres(Math.Max(cross.ErrorX, cross.ErrorY))}";
+
+    private static void List<T>(StringBuilder text, string name, IReadOnlyList<T> found, Func<T, string> print)
+    {
+        for (int i = 0; i < Math.Min(found.Count, MostListed); i++)
+        {
+            Line(text, i == 0 ? name : "", print(found[i]));
+        }
+
+        if (found.Count > MostListed)
+        {
+            Line(text, "", $"and {found.Count - MostListed} more");
+        }
+    }
+
+    private static void Line(StringBuilder text, string name, string value) => text.Append(name.PadRight(20)).Append(value).Append('\n');
+
+    private static string Nanometres(double value) => value.ToString("0.##", CultureInfo.InvariantCulture) + " nm";
+
+    private static string Signed(double value) => value.ToString("+0.##;-0.##;0", CultureInfo.InvariantCulture) + " nm";
+
+    private static string Micrometres(double nanometres) => (nanometres / 1000).ToString("0.###;-0.###;0", CultureInfo.InvariantCulture);
+
+    private static string Short(double value, int digits) => Units.NumberText.Format(double.Parse(value.ToString("G" + digits.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture), CultureInfo.InvariantCulture));
+}

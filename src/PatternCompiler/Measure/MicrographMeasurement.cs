@@ -23,9 +23,11 @@ public sealed class MicrographMeasurement
     private const double WantedErrorPixels = 0.25;
     private const double ShortestPixels = 2;
     private const double LongestPixels = 64;
-    private const double MostStrips = 40_000;
+    private const double MostStrips = 20_000;
+    private const double MostStripsForProfile = 8000;
     private const double ProfileReachPixels = 12;
-    private const double LeastFound = 0.4;
+    private const double LeastFound = 0.25;
+    private const double LeastResolved = 0.2;
     private const double LargestBlurInWidth = 0.25;
     private const double LargestScaleError = 0.005;
     private const double NotableScale = 0.01;
@@ -70,7 +72,7 @@ public sealed class MicrographMeasurement
         }
 
         MapCandidate coarse = Registrar.Run(
-            picture, rows, pattern, layout.GridPicometres, options.PixelNanometres, options.Freedom != MapFreedom.Rigid, options.Window, place, cancellation);
+            picture, rows, pattern, new DoseBands(layout, cancellation), layout.GridPicometres, options.PixelNanometres, options.Freedom != MapFreedom.Rigid, options.Window, place, cancellation);
         PictureMap map = coarse.Map;
         double shown = map.NanometresPerPixel * 2 * radius;
         SampleWindow around = new SampleWindow(map.CentreX, map.CentreY, map.CentreX, map.CentreY).Widened(shown);
@@ -82,23 +84,12 @@ public sealed class MicrographMeasurement
         FineRegistration fine = null!;
         for (int round = 0; round <= Rounds; round++)
         {
-            List<EdgeStrip> strips = new StripPlacer(outlines, map, picture.Width / 2.0, rows / 2.0).Place(length, profile?.BlurNanometres ?? map.NanometresPerPixel, shown);
-            if (strips.Count < FewestStrips)
-            {
-                throw new CompileException(MeasureCodes.NotInPicture, "too little of the drawing's edges lies in this picture to be measured", place, "take it closer, or name the right drawing");
-            }
-
-            if (strips.Count > MostStrips)
-            {
-                length *= strips.Count / MostStrips;
-                strips = new StripPlacer(outlines, map, picture.Width / 2.0, rows / 2.0).Place(length, profile?.BlurNanometres ?? map.NanometresPerPixel, shown);
-            }
-
+            List<EdgeStrip> strips = Place(outlines, map, profile, round < Rounds ? MostStripsForProfile : MostStrips, shown, ref length);
             var fitter = new StripFitter(picture, rows, map, search);
             if (round < Rounds)
             {
                 profile = ProfileOf(fitter, strips, edges, profile, map, ref usual);
-                RequireSharp(profile, strips);
+                strips = Resolved(strips, profile);
             }
 
             edges = Fit(fitter, strips, profile!, usual, noise);
@@ -171,18 +162,41 @@ public sealed class MicrographMeasurement
         return profile;
     }
 
-    private void RequireSharp(EdgeProfile profile, List<EdgeStrip> strips)
+    private List<EdgeStrip> Place(DrawnOutlines outlines, PictureMap map, EdgeProfile? profile, double most, double shown, ref double length)
     {
-        double[] narrow = [.. strips.Select(strip => Math.Min(strip.Inside?.Distance ?? double.PositiveInfinity, strip.Outside?.Distance ?? double.PositiveInfinity)).Order()];
-        double usual = narrow[narrow.Length / 2];
-        if (profile.BlurNanometres > LargestBlurInWidth * usual)
+        var placer = new StripPlacer(outlines, map, picture.Width / 2.0, rows / 2.0);
+        double blur = profile?.BlurNanometres ?? map.NanometresPerPixel;
+        List<EdgeStrip> strips = placer.Place(length, blur, shown);
+        if (strips.Count > most)
         {
+            length *= strips.Count / most;
+            strips = placer.Place(length, blur, shown);
+        }
+
+        if (strips.Count < FewestStrips)
+        {
+            throw new CompileException(MeasureCodes.NotInPicture, "too little of the drawing's edges lies in this picture to be measured", place, "take it closer, or name the right drawing");
+        }
+
+        return profile is null ? strips : Resolved(strips, profile);
+    }
+
+    // Lines and gaps that blur into each other, such as those of labels, are left out.
+    private List<EdgeStrip> Resolved(List<EdgeStrip> strips, EdgeProfile profile)
+    {
+        double Narrowest(EdgeStrip strip) => Math.Min(strip.Inside?.Distance ?? double.PositiveInfinity, strip.Outside?.Distance ?? double.PositiveInfinity);
+        List<EdgeStrip> resolved = [.. strips.Where(strip => profile.BlurNanometres <= LargestBlurInWidth * Narrowest(strip))];
+        if (resolved.Count < Math.Max(FewestStrips, LeastResolved * strips.Count))
+        {
+            double usual = strips.Select(Narrowest).Order().ElementAt(strips.Count / 2);
             throw new CompileException(
                 MeasureCodes.Blurred,
                 FormattableString.Invariant($"edges in this picture are blurred by {profile.BlurNanometres:0.#} nm (one standard deviation), and half of its lines or gaps are no wider than {usual:0.#} nm as drawn"),
                 place,
                 "focus and correct astigmatism, or take the picture closer");
         }
+
+        return resolved;
     }
 
     private void RequireFound(MeasuredEdge[] edges, MeasuredEdge[] found)

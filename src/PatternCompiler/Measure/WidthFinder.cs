@@ -13,6 +13,10 @@ internal sealed class WidthFinder(DrawnOutlines outlines, IReadOnlyList<Measured
     private const double LeastLengthInWidths = 0.5;
     private const int MostBars = 1000;
 
+    // A bar is alone with this many of its widths to either side; a gap cuts an area this many times as wide as itself.
+    private const double LonelyInWidths = 3;
+    private const double BesideInGaps = 2;
+
     // Equal to a small part of the drawing's grid.
     private const double SameNanometres = 1e-3;
 
@@ -119,15 +123,19 @@ internal sealed class WidthFinder(DrawnOutlines outlines, IReadOnlyList<Measured
             (double bar, bool isEven) = (ahead[0], Math.Abs(ahead[0] - behind[0]) < SameNanometres);
             (int before, int after) = (Bars(behind, bar, drawn), Bars(ahead, bar, drawn));
             return !isEven ? width with { Bars = 0 }
-                : before == 1 && after == 1 ? width with { BesideNanometres = bar }
+                : before == 1 && after == 1 && bar >= BesideInGaps * drawn ? width with { BesideNanometres = bar }
                 : Math.Abs(before - after) == 1 ? width with { Bars = before + after, PitchNanometres = bar + drawn }
                 : width with { Bars = 0 };
         }
 
-        double gap = ahead.Length > 0 && behind.Length > 0 ? Math.Min(ahead[0], behind[0]) : ahead.Concat(behind).FirstOrDefault();
-        (int left, int right) = gap > 0 ? (Bars([.. behind.Skip(1)], drawn, gap, behind), Bars([.. ahead.Skip(1)], drawn, gap, ahead)) : (0, 0);
-        return left == 0 && right == 0 ? width
-            : left == right ? width with { Bars = left + right + 1, PitchNanometres = drawn + gap }
+        double gap = ahead.Take(1).Concat(behind.Take(1)).DefaultIfEmpty(double.PositiveInfinity).Min();
+        if (gap > LonelyInWidths * drawn)
+        {
+            return width;
+        }
+
+        (int left, int right) = (Bars([.. behind.Skip(1)], drawn, gap, behind), Bars([.. ahead.Skip(1)], drawn, gap, ahead));
+        return left == right && left > 0 ? width with { Bars = left + right + 1, PitchNanometres = drawn + gap }
             : width with { Bars = 0 };
     }
 

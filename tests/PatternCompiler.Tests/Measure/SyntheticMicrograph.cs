@@ -15,7 +15,7 @@ namespace PatternCompiler.Tests.Measure;
 /// </summary>
 internal sealed record SyntheticMicrograph
 {
-    /// <summary>Left, bottom, right, top in nanometres, and dose factor; none touches another.</summary>
+    /// <summary>Left, bottom, right, top in nanometres, and dose factor; where some touch, there is neither bias nor crest.</summary>
     public required ImmutableArray<(double Left, double Bottom, double Right, double Top, double Dose)> Rectangles { get; init; }
 
     public int Width { get; init; } = 512;

@@ -49,7 +49,6 @@ internal sealed record FineRegistration(PictureMap Map, double DistanceNanometre
             double deviation = Math.Max(sizes[sizes.Length / 2] / MedianOfNormal, 1e-6 * map.NanometresPerPixel);
             var normal = Matrix<double>.Build.Dense(count, count);
             var right = Vector<double>.Build.Dense(count);
-            double weights = 0, squares = 0;
             for (int i = 0; i < rows.Length; i++)
             {
                 double extra = Math.Max(0, deviation * deviation - edges[i].StandardErrorNanometres * edges[i].StandardErrorNanometres);
@@ -64,7 +63,6 @@ internal sealed record FineRegistration(PictureMap Map, double DistanceNanometre
                     }
                 }
 
-                (weights, squares) = (weights + weight, squares + weight * left[i] * left[i]);
             }
 
             for (int a = 0; a < count; a++)
@@ -74,7 +72,7 @@ internal sealed record FineRegistration(PictureMap Map, double DistanceNanometre
 
             covariance = normal.Inverse();
             found = covariance * right;
-            spread = Math.Sqrt(squares / weights);
+            spread = Math.Sqrt(left.Average(value => value * value));
         }
 
         double turn = found[3] / size, scale = count > 4 ? found[4] / size : 0;

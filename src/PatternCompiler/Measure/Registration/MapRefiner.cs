@@ -97,7 +97,7 @@ internal static class MapRefiner
     }
 
     // Value between four cells, and its slopes per nanometre; nothing beyond the borders.
-    private static (double Value, double X, double Y) At(DrawnRaster raster, float[] values, double x, double y)
+    internal static (double Value, double X, double Y) At(DrawnRaster raster, float[] values, double x, double y)
     {
         (double column, double row) = (raster.ColumnOf(x), raster.RowOf(y));
         if (!(column >= 0 && row >= 0 && column < raster.Width - 1 && row < raster.Height - 1))

@@ -29,12 +29,14 @@ internal sealed class Registrar
     private const int RidgeSteps = 8;
     private const double SmallestExplained = 0.3;
     private const double Rival = 0.8;
+    private const double Promising = 0.5;
     private const double LargestTurnDegrees = 11;
     private const double LargestScale = 1.25;
 
     private readonly Micrograph picture;
     private readonly int rows;
     private readonly DrawnPattern pattern;
+    private readonly DoseBands bands;
     private readonly long gridPicometres;
     private readonly double pixel;
     private readonly SampleWindow centres;
@@ -42,16 +44,17 @@ internal sealed class Registrar
     private readonly CancellationToken cancellation;
 
     private Registrar(
-        Micrograph picture, int rows, DrawnPattern pattern, long gridPicometres, double pixel, SampleWindow centres, SourcePlace place, CancellationToken cancellation)
+        Micrograph picture, int rows, DrawnPattern pattern, DoseBands bands, long gridPicometres, double pixel, SampleWindow centres, SourcePlace place, CancellationToken cancellation)
     {
-        (this.picture, this.rows, this.pattern, this.gridPicometres, this.pixel, this.centres, this.place, this.cancellation) =
-            (picture, rows, pattern, gridPicometres, pixel, centres, place, cancellation);
+        (this.picture, this.rows, this.pattern, this.bands, this.gridPicometres, this.pixel, this.centres, this.place, this.cancellation) =
+            (picture, rows, pattern, bands, gridPicometres, pixel, centres, place, cancellation);
     }
 
     /// <summary>Finds the map.</summary>
     /// <param name="picture">The micrograph.</param>
     /// <param name="rows">Rows of it that are picture.</param>
     /// <param name="pattern">What is drawn.</param>
+    /// <param name="bands">The same by dose, for not every dose may print.</param>
     /// <param name="gridPicometres">Its grid.</param>
     /// <param name="pixel">Size of a pixel as stated, in nanometres.</param>
     /// <param name="findsScale">The size is only known within a fifth.</param>
@@ -63,6 +66,7 @@ internal sealed class Registrar
         Micrograph picture,
         int rows,
         DrawnPattern pattern,
+        DoseBands bands,
         long gridPicometres,
         double pixel,
         bool findsScale,
@@ -82,8 +86,8 @@ internal sealed class Registrar
                 "say with --window about where in the drawing the picture was taken");
         }
 
-        var registrar = new Registrar(picture, rows, pattern, gridPicometres, pixel, centres, place, cancellation);
-        List<MapCandidate> found = registrar.Search(findsScale);
+        var registrar = new Registrar(picture, rows, pattern, bands, gridPicometres, pixel, centres, place, cancellation);
+        List<MapCandidate> found = registrar.ByDose(registrar.Search(findsScale));
         registrar.Judge(found, findsScale);
         return found[0];
     }
@@ -98,8 +102,13 @@ internal sealed class Registrar
     private (DrawnRaster Raster, ReducedPicture Picture) Level(int cells)
     {
         var reduced = ReducedPicture.Of(picture, rows, cells);
+        return (Paint(pattern, reduced), reduced);
+    }
+
+    private DrawnRaster Paint(DrawnPattern drawn, ReducedPicture reduced)
+    {
         double margin = Room * pixel * Math.Max(picture.Width, rows) / 2;
-        return (DrawnRaster.Paint(pattern, gridPicometres, centres.Widened(margin), pixel * reduced.Factor), reduced);
+        return DrawnRaster.Paint(drawn, gridPicometres, centres.Widened(margin), pixel * reduced.Factor);
     }
 
     private List<MapCandidate> Search(bool findsScale)
@@ -127,6 +136,10 @@ internal sealed class Registrar
         // What the small picture could not show, such as fine lines, may put it elsewhere.
         PictureMap upright = candidates[0].Map with { CentreX = 0, CentreY = 0 };
         candidates.AddRange(CoarseSearch.Peaks(middle, middlePicture, [upright], centres, OffsetPeaks, cancellation));
+
+        // What explains much less will not become a rival.
+        double promising = Promising * candidates.Max(candidate => candidate.Explained);
+        candidates.RemoveAll(candidate => candidate.Explained < promising);
         (DrawnRaster large, ReducedPicture largePicture) = Level(LargeCells);
         return Refined(large, largePicture, candidates, findsScale, LastCandidates + OffsetPeaks);
     }
@@ -146,6 +159,19 @@ internal sealed class Registrar
         }
 
         return kept;
+    }
+
+    // Judged by what each dose explains with a strength of its own.
+    private List<MapCandidate> ByDose(List<MapCandidate> candidates)
+    {
+        if (bands.Count < 2 || candidates.Count == 0)
+        {
+            return candidates;
+        }
+
+        var reduced = ReducedPicture.Of(picture, rows, MiddleCells);
+        DrawnRaster[] rasters = [.. Enumerable.Range(0, bands.Count).Select(band => Paint(bands.Pattern(band), reduced))];
+        return [.. candidates.Select(candidate => candidate with { Explained = BandFit.Explained(rasters, reduced, candidate.Map) }).OrderByDescending(candidate => candidate.Explained)];
     }
 
     private void Judge(List<MapCandidate> found, bool findsScale)
@@ -200,7 +226,7 @@ internal sealed class Registrar
         }
 
         List<MapCandidate> free = Search(findsScale: true);
-        return free.Count > 0 && free[0].Explained >= SmallestExplained
+        return free.Count > 0 && free[0].Explained >= SmallestExplained && free[0].Map.NanometresPerPixel / pixel is > 1 / LargestScale and < LargestScale
             ? FormattableString.Invariant($"; with pixels of {free[0].Map.NanometresPerPixel:0.###} nm in place of the stated {pixel:0.###} nm it would be {100 * free[0].Explained:0} %")
             : "";
     }

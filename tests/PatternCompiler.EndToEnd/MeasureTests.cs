@@ -1,0 +1,88 @@
+using System.Buffers.Binary;
+using System.Text;
+using System.Text.Json;
+
+namespace PatternCompiler.EndToEnd;
+
+public sealed class MeasureTests
+{
+    private static readonly (double Left, double Bottom, double Right, double Top)[] Rectangles =
+        [(-600, -400, -450, 400), (-250, -400, -50, 300), (150, -300, 250, 400), (400, -100, 700, 200)];
+
+    private const string Layout =
+        "layout 1\nunit nm\ngrid 0.1 nm\ndrawing bars\nlayer a\n"
+        + "rect on a from (-600, -400) to (-450, 400)\nrect on a from (-250, -400) to (-50, 300)\nrect on a from (150, -300) to (250, 400)\nrect on a from (400, -100) to (700, 200)\n";
+
+    [Fact]
+    public void A_micrograph_gives_a_report_tables_and_an_overlay()
+    {
+        using WorkFolder folder = Prepared();
+        Outcome outcome = folder.Run("measure", "a.npy", "--against", "a.layout", "--pixel", "5 nm", "--widths", "w.csv", "--doses", "d.csv", "--overlay", "o.png").Expect(0);
+        Assert.Empty(outcome.Errors);
+        Assert.StartsWith("picture             320 x 240 pixels of 5 nm, as stated\nplace               its middle at (0.02, -0.01) um, turned by ", outcome.Output, StringComparison.Ordinal);
+        Assert.Contains("\nedge error          +3", outcome.Output, StringComparison.Ordinal);
+        string[] widths = File.ReadAllLines(folder["w.csv"]);
+        Assert.Equal("feature, drawn [nm], length [um], factor, measured [nm], low [nm], high [nm], width roughness [nm], edge roughness [nm], places, x [um], y [um]", widths[0]);
+        Assert.Matches(@"^bar, 150, 0\.8, 1, 15[56]\.", widths.Single(line => line.StartsWith("bar, 150, ", StringComparison.Ordinal)));
+        Assert.Equal("feature, drawn [nm], length [um], bars, pitch [nm], beside [um], factor, measured [nm], cleared", File.ReadAllLines(folder["d.csv"])[0]);
+        Assert.Contains("square, 300, , , , , 1, , yes", File.ReadAllLines(folder["d.csv"]));
+        Assert.Equal([0x89, (byte)'P', (byte)'N', (byte)'G'], File.ReadAllBytes(folder["o.png"])[..4]);
+        using JsonDocument json = JsonDocument.Parse(folder.Pipe(File.ReadAllBytes(folder["a.npy"]), "measure", "--against", "a.layout", "--pixel", "5.2 nm", "--fit", "similarity", "--json").Expect(0).Output);
+        Assert.Equal(5, json.RootElement.GetProperty("nanometresPerPixel").GetDouble(), 0.02);
+        Assert.Equal(0, json.RootElement.GetProperty("edges").GetProperty("lost").GetInt32());
+        Assert.Equal(3, json.RootElement.GetProperty("edges").GetProperty("meanNanometres").GetDouble(), 0.5);
+    }
+
+    [Fact]
+    public void What_is_missing_or_wrong_is_one_message_and_no_output()
+    {
+        using WorkFolder folder = Prepared().With("b.layout", "layout 1\nunit um\ngrid 0.1 nm\ndrawing b\nlayer a\npolygon on a (-0.6, -0.4) (0.5, -0.3) (-0.1, 0.45)\n");
+        Assert.Equal(
+            "patternc measure: error PC0001: it is not said what the micrograph shows; add --against with the layout or drawing that was written\n",
+            folder.Run("measure", "a.npy").Expect(2).Errors);
+        Assert.Equal(
+            "a.npy: error PC4109: the file does not state the size of a pixel; add for example --pixel \"5 nm\"; if it is only known within a fifth, --fit similarity, too\n",
+            folder.Run("measure", "a.npy", "--against", "a.layout").Expect(1).Errors);
+        Assert.Equal(
+            "a.npy: error PC4111: no cross with edges on all sides was found in this picture, and a table of them was asked for; leave the table out, or take a picture that shows them\n",
+            folder.Run("measure", "a.npy", "--against", "a.layout", "--pixel", "5 nm", "--widths", "w.csv", "--marks", "m.csv", "-o", "r.txt").Expect(1).Errors);
+        Assert.Matches(
+            @"^a\.npy: error PC4103: the drawing explains \d+ % of this picture at best, and 30 % are needed: it shows something else; name the drawing that was written there; look at --pixel\n$",
+            folder.Run("measure", "a.npy", "--against", "b.layout", "--pixel", "5 nm", "-o", "r.txt").Expect(1).Errors);
+        Assert.False(File.Exists(folder["w.csv"]) || File.Exists(folder["m.csv"]) || File.Exists(folder["r.txt"]));
+        Assert.Equal(
+            "patternc measure: error PC0001: option '--widths': 'w.png' ends in .png, which means a PNG picture, but it would hold a table of measurements; end the name in .csv\n",
+            folder.Run("measure", "a.npy", "--against", "a.layout", "--pixel", "5 nm", "--widths", "w.png").Expect(2).Errors);
+    }
+
+    private static WorkFolder Prepared()
+    {
+        var folder = new WorkFolder();
+        folder.With("a.layout", Layout);
+        File.WriteAllBytes(folder["a.npy"], Picture());
+        return folder;
+    }
+
+    /// <summary>Bars that print 3 nm outside of where they are drawn, with smooth steps and even noise, as 16-bit greys.</summary>
+    private static byte[] Picture()
+    {
+        const int Width = 320, Height = 240;
+        string header = $"{{'descr': '<u2', 'fortran_order': False, 'shape': ({Height}, {Width}), }}".PadRight(117) + "\n";
+        var file = new byte[10 + header.Length + 2 * Width * Height];
+        byte[] start = [0x93, .. "NUMPY"u8, 1, 0, (byte)header.Length, 0, .. Encoding.ASCII.GetBytes(header)];
+        start.CopyTo(file, 0);
+        uint state = 12345;
+        for (int i = 0; i < Width * Height; i++)
+        {
+            (double x, double y) = (20 + 5 * (i % Width - (Width - 1) / 2.0), -10 + 5 * ((Height - 1) / 2.0 - i / Width));
+            double inside = Rectangles.Sum(r => Step(x - r.Left + 3) * Step(r.Right + 3 - x) * Step(y - r.Bottom + 3) * Step(r.Top + 3 - y));
+            state = state * 1664525 + 1013904223;
+            double grey = 30_000 - 12_000 * inside + (state >> 8) / 16_777_216.0 * 6000;
+            BinaryPrimitives.WriteUInt16LittleEndian(file.AsSpan(start.Length + 2 * i), (ushort)grey);
+        }
+
+        return file;
+    }
+
+    private static double Step(double d) => 0.5 + 0.5 * Math.Tanh(d / 10);
+}

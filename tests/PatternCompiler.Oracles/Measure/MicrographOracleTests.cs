@@ -28,6 +28,7 @@ public sealed class MicrographOracleTests
         folder, fine, size = sys.argv[1], 8, 320
         bars = [(-500, -420, -380, 380), (-200, -300, -40, 450), (120, -450, 200, 300), (350, -60, 560, 160)]
         random = np.random.default_rng(7)
+        # Shifts are whole steps of the fine picture.
         def picture(dx, dy):
             step = 4 / fine
             x = (np.arange(size * fine) - (size * fine - 1) / 2) * step + dx
@@ -37,10 +38,10 @@ public sealed class MicrographOracleTests
                 mask[np.ix_((y > b) & (y < t), (x > l) & (x < r))] = 1
             mean = gaussian_filter(mask, 6 / step).reshape(size, fine, size, fine).mean((1, 3))
             return 20000 + 15000 * mean + random.normal(0, 800, mean.shape)
-        first, second = picture(0, 0), picture(13.7, -22.1)
+        first, second = picture(0, 0), picture(13.5, -22)
         np.save(folder + '/first.npy', first)
         np.save(folder + '/second.npy', second)
-        shift, _, _ = phase_cross_correlation(first, second, upsample_factor=50)
+        shift, _, _ = phase_cross_correlation(first, second, upsample_factor=50, normalization=None)
         print(shift[1] * 4, -shift[0] * 4)
         row = (size - 1) / 2
         for l, b, r, t in bars[:3]:
@@ -66,8 +67,8 @@ public sealed class MicrographOracleTests
             // What moves in the picture moves against the middle in the drawing.
             Assert.Equal(theirs[0], second.Map.CentreX - first.Map.CentreX, 0.15 * Pixel);
             Assert.Equal(theirs[1], second.Map.CentreY - first.Map.CentreY, 0.15 * Pixel);
-            Assert.Equal(13.7, second.Map.CentreX - first.Map.CentreX, 0.05 * Pixel);
-            Assert.Equal(-22.1, second.Map.CentreY - first.Map.CentreY, 0.05 * Pixel);
+            Assert.Equal(13.5, second.Map.CentreX - first.Map.CentreX, 0.05 * Pixel);
+            Assert.Equal(-22, second.Map.CentreY - first.Map.CentreY, 0.05 * Pixel);
             double[] drawn = [120, 160, 80];
             for (int i = 0; i < drawn.Length; i++)
             {

@@ -36,7 +36,7 @@ public static class MeasureCodes
     /// <summary>There is nothing to be seen.</summary>
     public static readonly DiagnosticCode NothingSeen = new(
         "PC4107", DiagnosticKind.Input, "nothing to be seen in the micrograph",
-        "The picture is too small, flat, or nothing but noise.");
+        "Averaged over squares of a small part of the picture, its greys differ hardly more than its noise alone makes them differ; or it has fewer than 64 pixels along a side. Nothing can be found in it.");
 
     /// <summary>Edges are too blurred or too noisy.</summary>
     public static readonly DiagnosticCode Blurred = new(
@@ -51,7 +51,7 @@ public static class MeasureCodes
     /// <summary>The stated size of a pixel disagrees with the drawing.</summary>
     public static readonly DiagnosticCode OtherScale = new(
         "PC4110", DiagnosticKind.Input, "size of a pixel disagrees with the drawing",
-        "The picture would fit the drawing better with pixels of another size. Either the microscope's scale is off, and the drawing is the better ruler (--fit similarity); or the pattern was written too large or too small, which is what the measurement should show. All lengths are right only as far as the stated size is.");
+        "The picture would fit the drawing better with pixels of another size. Either the microscope's scale is off, and the drawing is the better ruler ('--fit similarity'); or the pattern was written too large or too small, which is what the measurement should show. All lengths are right only as far as the stated size is.");
 
     /// <summary>What was asked for is not in the picture.</summary>
     public static readonly DiagnosticCode NotInPicture = new(

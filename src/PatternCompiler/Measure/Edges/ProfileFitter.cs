@@ -90,7 +90,7 @@ internal sealed class ProfileFitter(double pixelNanometres, double reachNanometr
             {
                 double middle = bins.MinBy(b => Math.Abs(b.At - shift)).Grey - (outside + inside) / 2;
                 double[] all = [outside, inside - outside, Math.Log(blur * pixelNanometres), shift, middle, Math.Log(1.5 * blur * pixelNanometres)];
-                NonlinearFit? fit = NonlinearFit.Solve((p, r, s) => Model(bins, p, r, s), bins.Length, all[..parameters]);
+                NonlinearFit? fit = NonlinearFit.Solve((p, r, s) => Model(bins, p, r, s), bins.Length, all.AsSpan(0, parameters));
                 if (fit is not null && Math.Abs(fit.Parameters[3]) < reachNanometres && (best is null || fit.SumOfSquares < best.SumOfSquares))
                 {
                     best = fit;

@@ -212,7 +212,7 @@ internal sealed class Registrar
     }
 
     // A line looks the same from one place along it to the next: all maps between the two explain as much.
-    private bool IsOneRidge(DrawnRaster raster, ReducedPicture reduced, PictureMap a, PictureMap b)
+    private static bool IsOneRidge(DrawnRaster raster, ReducedPicture reduced, PictureMap a, PictureMap b)
     {
         double least = Rival * MapRefiner.Explained(raster, reduced, a);
         return Enumerable.Range(1, RidgeSteps - 1).All(step => MapRefiner.Explained(raster, reduced, PictureMap.Between(a, b, step / (double)RidgeSteps)) >= least);

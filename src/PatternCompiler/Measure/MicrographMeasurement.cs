@@ -27,6 +27,8 @@ public sealed class MicrographMeasurement
     private const double MostStripsForProfile = 8000;
     private const double ProfileReachPixels = 12;
     private const double LeastFound = 0.25;
+    private const double DoubtfulExplained = 0.6;
+    private const double FoundWhereDoubtful = 0.8;
     private const double LeastResolved = 0.2;
     private const double LargestBlurInWidth = 0.25;
     private const double LargestScaleError = 0.005;
@@ -94,7 +96,7 @@ public sealed class MicrographMeasurement
 
             edges = Fit(fitter, strips, profile!, usual, noise);
             MeasuredEdge[] found = [.. edges.Where(edge => edge.IsFound)];
-            RequireFound(edges, found);
+            RequireFound(edges, found, coarse.Explained);
             noise = round == 0 ? noise : Math.Sqrt(found.Average(edge => edge.SquaresPerPixel));
             fine = FineRegistration.Fit(found, map, options.Freedom, radius);
             usual = fine.DistanceNanometres;
@@ -199,13 +201,23 @@ public sealed class MicrographMeasurement
         return resolved;
     }
 
-    private void RequireFound(MeasuredEdge[] edges, MeasuredEdge[] found)
+    private void RequireFound(MeasuredEdge[] edges, MeasuredEdge[] found, double explained)
     {
         if (found.Length < Math.Max(FewestStrips, LeastFound * edges.Length))
         {
             throw new CompileException(
                 MeasureCodes.Unrelated,
                 FormattableString.Invariant($"an edge was found at {found.Length} of {edges.Length} places where one is drawn in this picture, and {100 * LeastFound:0} % are needed: it shows something else, or nothing printed"),
+                place,
+                "name the drawing that was written there");
+        }
+
+        // Chance brings large shapes to lie on each other, but not their edges too.
+        if (explained < DoubtfulExplained && found.Length < FoundWhereDoubtful * edges.Length)
+        {
+            throw new CompileException(
+                MeasureCodes.Unrelated,
+                FormattableString.Invariant($"the drawing explains only {100 * explained:0} % of this picture, and an edge was found at {found.Length} of {edges.Length} places where one is drawn: it shows something else"),
                 place,
                 "name the drawing that was written there");
         }

@@ -112,7 +112,7 @@ internal static class SimulateCommand
             var replay = new ReplayWatcher(chosen.Machine, charge, errors);
             source.Pipeline.Run(source.Document, [judge, replay]);
             layout = layout is { } drawn
-                ? (drawn.Drawn.With(chosen.Job.Fields?.Options.Marks, replay.Plan, drawn.Grid, context.Cancellation), drawn.Grid)
+                ? (drawn.Drawn.With(chosen.Job.Fields?.Options.Marks, replay.Plan, drawn.Grid, chosen.Job.Limits, context.Cancellation), drawn.Grid)
                 : null;
             ImmutableArray<Seam> seams = SeamsOf(replay, errors, isMeasured: layout is not null);
             options = options with { Zones = [.. seams.Select(seam => seam.Window)], SearchNanometres = options.SearchNanometres + LargestError(replay, errors) };
@@ -167,8 +167,8 @@ internal static class SimulateCommand
     private static (DrawnPattern Drawn, long Grid) ReadReference(string name, Job job, DrawingArguments drawing, ParseResult result, CommandContext context)
     {
         FlatLayout flat = DrawnReference.Read(name, job, drawing, result, context);
-        NetCheck.RequireDrawn(flat, job.Nets, context.Cancellation);
-        return (DrawnPattern.Of(flat, null, context.Cancellation), flat.GridPicometres);
+        NetCheck.RequireDrawn(flat, job.Nets, job.Limits, context.Cancellation);
+        return (DrawnPattern.Of(flat, null, job.Limits, context.Cancellation), flat.GridPicometres);
     }
 
     private static void WriteReport(SimulationFindings findings, string name, bool asJson, CommandContext context)

@@ -9,6 +9,7 @@ using PatternCompiler.Generate;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Compilation;
+using PatternCompiler.Limits;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Model.Records;
@@ -102,7 +103,7 @@ public sealed class PrintChainTests : IDisposable
         pipeline.Run(PipelineInput.Drawings, [judge, streams, new ReplayWatcher(settings.Machine, map)]);
         var reference = pipeline.Reference();
         SimulationResult result = Developer.Run(
-            map, DrawnPattern.Of(reference, null, CancellationToken.None), options with { GridPicometres = reference.GridPicometres }, CancellationToken.None);
+            map, DrawnPattern.Of(reference, null, WorkLimits.Usual, CancellationToken.None), options with { GridPicometres = reference.GridPicometres }, CancellationToken.None);
 
         JsonElement chain = Run(settings, streams, drawing, windows, pixel, options);
         ExposureEstimate estimate = judge.ToEstimate();

@@ -200,7 +200,7 @@ public sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagnost
         }
 
         FlatLayout flat = Flatten(layout);
-        NetCheck.RequireDrawn(flat, job.Nets, cancellation);
+        NetCheck.RequireDrawn(flat, job.Nets, job.Limits, cancellation);
         foreach (ExposureWatcher watcher in watchers)
         {
             watcher.See(flat);

@@ -327,7 +327,14 @@ public sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagnost
             SpreadCheck.Run(settings.Process, settings.Machine.Beam.EnergyElectronvolts, sink);
             if (settings.Job.Correction is null)
             {
-                BaseDoseCheck.Run(settings.Process, settings.Machine.Beam, sink);
+                BaseDoseCheck.Run(settings.Process, null, settings.Machine.Beam, sink);
+                foreach (LayerSettings layer in settings.Job.Layers)
+                {
+                    if (layer.AreaDoseCoulombsPerSquareMetre is double own)
+                    {
+                        BaseDoseCheck.Run(settings.Process with { AreaDoseCoulombsPerSquareMetre = own }, layer.Layer, settings.Machine.Beam, sink);
+                    }
+                }
             }
 
             isSpreadChecked = true;

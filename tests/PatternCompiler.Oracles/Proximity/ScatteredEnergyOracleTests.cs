@@ -1,3 +1,4 @@
+using MathNet.Numerics;
 using MathNet.Numerics.Integration;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
@@ -31,6 +32,43 @@ public class ScatteredEnergyOracleTests
             double expected = Integral(shape, Range, trapezoid, x, y);
             Assert.Equal(expected, map.At(x / GridNanometres, y / GridNanometres), 5e-3);
         }
+    }
+
+    // The energy across the edge of a half plane: of a Gaussian the error function; of exp(-r/g) the integral of x K1(x)/pi, from
+    // integrating along the edge (Abramowitz and Stegun, 9.6.24). Where a second pad far away makes the cells larger, the map
+    // states how wrong it may be; wherever the edge lies within a cell, it is no more wrong, and not much less either.
+    [Theory]
+    [InlineData(SpreadShape.Gaussian, 0, 0.00071, 0.00073)]
+    [InlineData(SpreadShape.Gaussian, 3_000_000, 0.0130, 0.0131)]
+    [InlineData(SpreadShape.Gaussian, 4_000_000, 0.0228, 0.0229)]
+    [InlineData(SpreadShape.Exponential, 0, 0.00022, 0.00023)]
+    [InlineData(SpreadShape.Exponential, 4_000_000, 0.00720, 0.00722)]
+    public void Coarse_maps_state_their_error(SpreadShape shape, double apartNanometres, double least, double most)
+    {
+        const double Range = 2000;
+        double stated = 0;
+        double worst = 0;
+        for (int shift = 0; shift < 8; shift++)
+        {
+            int edge = 300 * shift * (apartNanometres > 0 ? 10 : 1);
+            int apart = (int)(apartNanometres / GridNanometres);
+            Figure[] figures =
+            [
+                Figure.FromTrapezoid(0, DoseFactor.One, Trapezoid.FromRectangle(edge, -300_000, edge + 400_000, 400_000)),
+                Figure.FromTrapezoid(0, DoseFactor.One, Trapezoid.FromRectangle(800_000 + apart, apart, 1_000_000 + apart, apart + 200_000)),
+                Figure.FromTrapezoid(0, DoseFactor.One, Trapezoid.FromRectangle(-200_000, 0, -199_999, 1)),
+            ];
+            var map = new DensityMap(figures, [.. figures.Select(f => FigureBox.Of(f))], shape, Range / GridNanometres, (1, 1));
+            map.Update([.. figures.Select(_ => 1.0)]);
+            stated = map.LargestEdgeError;
+            for (double x = 25 - 2 * Range; x <= 2 * Range; x += 50)
+            {
+                worst = Math.Max(worst, Math.Abs(map.At(edge + x / GridNanometres, 50_000) - AcrossAnEdge(shape, x / Range)));
+            }
+        }
+
+        Assert.InRange(stated, least, most);
+        Assert.InRange(worst, stated / 3, stated);
     }
 
     // Deep inside a pad that is large against all ranges, all terms but the forward one add their whole ratio, and the
@@ -81,6 +119,10 @@ public class ScatteredEnergyOracleTests
         figure.Shape.YBottom <= y && y < figure.Shape.YTop && figure.Shape.Left.Lower.X <= x && x < figure.Shape.Right.Lower.X;
 
     // Row by row, in pieces short against the range: the exponential has a cusp.
+    private static double AcrossAnEdge(SpreadShape shape, double ranges) => 0.5 + (shape == SpreadShape.Gaussian
+        ? SpecialFunctions.Erf(ranges) / 2
+        : Math.Sign(ranges) * GaussLegendreRule.Integrate(x => x * SpecialFunctions.BesselK1(x) / Math.PI, 0, Math.Abs(ranges), 64));
+
     private static double Integral(SpreadShape shape, double range, Trapezoid t, double x, double y)
     {
         const int Pieces = 48;

@@ -69,4 +69,14 @@ internal static class Exposures
 
         return timeline;
     }
+
+    /// <summary>
+    /// The timeline without a tick with the beam off at the very end, where it was on: in forms that end with such a tick it
+    /// says no more than the end itself.
+    /// </summary>
+    public static List<BeamPoint> Unclosed(RecordsHeader header, IEnumerable<DeflectionRecord> records)
+    {
+        List<BeamPoint> timeline = Timeline(header, records);
+        return timeline is [.., { IsOn: true } on, { IsOn: false, Ticks: 1 } off] && (on.X, on.Y) == (off.X, off.Y) ? timeline[..^1] : timeline;
+    }
 }

@@ -94,8 +94,9 @@ public static class PredictionCodes
         "PC3020",
         DiagnosticKind.Input,
         "simulation map too large",
-        "A simulation keeps the dose of every pixel that receives charge. Large exposed areas with small pixels need more memory than is "
-        + "allowed. Pixels of half the spot are usually fine enough; a window limits the simulation to the place of interest.");
+        "A simulation keeps the dose in tiles of 256 by 256 pixels where charge falls, in 512 MB and 64 bytes more for each point written, "
+        + "3 GB at most. Large exposed areas with small pixels need more, and so do single points far apart. Pixels of half the spot are "
+        + "usually fine enough; a window limits the simulation to the place of interest, with pixels eight times as large around it.");
 
     /// <summary>Pixels too large for the beam.</summary>
     public static readonly DiagnosticCode PixelTooLarge = new(

@@ -12,7 +12,15 @@ namespace PatternCompiler.Passes.Proximity;
 internal sealed class DensityMap
 {
     private const double CellsPerRange = 8;
-    private const int LargestSide = 8192;
+
+    // 200 MB with what the blur needs.
+    private const int LargestCells = 1 << 23;
+    private const int MarginCells = 5;
+
+    // Bounds of the error at a long straight edge, over the energy of a large area, times the square of the cells in a range:
+    // found for edges anywhere within a cell, from 0.3 to 8 cells.
+    private const double GaussianEdgeError = 0.046;
+    private const double ExponentialEdgeError = 0.0145;
 
     // Of charge that is spread evenly over a cell.
     private const double EvenCellVariance = 1 / 12.0;
@@ -38,18 +46,27 @@ internal sealed class DensityMap
     {
         double width = boxes.Max(b => b.XHigh) - boxes.Min(b => b.XLow);
         double height = boxes.Max(b => b.YHigh) - boxes.Min(b => b.YLow);
-        cell = Math.Max(range / CellsPerRange, Math.Max(width, height) / LargestSide);
+        cell = Math.Max(
+            range / CellsPerRange,
+            Math.Max(Math.Sqrt(width * height / LargestCells), 2 * MarginCells * Math.Max(width, height) / LargestCells));
+        LargestEdgeError = (shape == SpreadShape.Gaussian ? GaussianEdgeError : ExponentialEdgeError) * cell * cell / (range * range);
         // Two cells of margin keep interpolation at the outermost control points inside the map.
         xLow = boxes.Min(b => b.XLow) - 2 * cell;
         yLow = boxes.Min(b => b.YLow) - 2 * cell;
-        columns = (int)(width / cell) + 5;
-        rows = (int)(height / cell) + 5;
+        columns = (int)(width / cell) + MarginCells;
+        rows = (int)(height / cell) + MarginCells;
         blur = new SeparableBlur(shape, range / cell, EvenCellVariance, columns, rows);
         deposited = new double[columns * rows];
         scratch = new double[columns * rows];
         energy = new double[columns * rows];
         (starts, cells, shares) = Shares(figures, chargeOf);
     }
+
+    /// <summary>
+    /// Largest error of the energy at a long straight edge, over the term's energy in a large area. Drawings so wide that
+    /// their cells cannot be an eighth of the range have a larger one.
+    /// </summary>
+    public double LargestEdgeError { get; }
 
     /// <summary>Convolves the figures' dose, one factor per figure.</summary>
     public void Update(double[] doses)

@@ -48,6 +48,14 @@ public static class ProximityPass
                 fix: "allow smaller pieces, more iterations or more dose classes; features thinner than the forward range cannot be corrected by dose alone");
         }
 
+        if (field.LargestMapError > options.Tolerance)
+        {
+            sink.Warn(
+                ProximityCodes.BackgroundTooCoarse,
+                $"the drawing is so wide against its scattering that the background at edges may be wrong by {field.LargestMapError * 100:0.#}%, more than the tolerance of {options.Tolerance * 100:0.##}%",
+                fix: "correct parts that lie far apart one by one, in a job each");
+        }
+
         Figure[] corrected = [.. field.Figures.Select((figure, i) => figure with { DoseFactor = figure.DoseFactor * DoseFactor.FromValue(corrections[i]) })];
         return (new FiguresDocument(input.Header, corrected), report);
     }

@@ -55,6 +55,9 @@ internal sealed class ScatteredField
         targets = Targets();
     }
 
+    /// <summary>Largest error, over the energy that edges are held to, that the maps' cells add at a long straight edge.</summary>
+    public double LargestMapError => background.Sum(term => term.Weight * term.Map.LargestEdgeError) / areaTarget;
+
     /// <summary>The figures after cutting.</summary>
     public IReadOnlyList<Figure> Figures { get; }
 

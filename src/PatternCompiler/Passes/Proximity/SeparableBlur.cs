@@ -38,6 +38,10 @@ internal sealed class SeparableBlur
         ];
     }
 
+    /// <summary>Cells beyond which a term spreads nothing.</summary>
+    public static int ReachInCells(SpreadShape shape, double rangeInCells) =>
+        (int)Math.Ceiling(ReachInRadii * rangeInCells * GaussianMixture.Of(shape).Max(gaussian => gaussian.Radius)) + 1;
+
     /// <summary>Writes the spread of a map, row by row, into another; the third array is overwritten.</summary>
     public void Run(double[] source, double[] target, double[] scratch)
     {

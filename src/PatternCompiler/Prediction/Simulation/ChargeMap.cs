@@ -15,8 +15,12 @@ public sealed class ChargeMap
     /// <summary>Pixels along the side of a tile.</summary>
     public const int TileSide = 256;
 
-    /// <summary>Largest memory of all tiles together.</summary>
+    /// <summary>Largest memory of all tiles together, whatever is written.</summary>
     public const long LargestBytes = 3L << 30;
+
+    // Single points far apart take a tile each: what little input may ask for is bounded, and grows with what is written.
+    private const long FirstBytes = 512L << 20;
+    private const int BytesPerDeposit = 64;
 
     // Beams reach less far than this; what scatters farther may be placed roughly.
     private const int MarginPixels = 128;
@@ -28,6 +32,7 @@ public sealed class ChargeMap
     private (int Column, int Row) lastPlace = (int.MinValue, int.MinValue);
     private float[] lastTile = [];
     private readonly SampleWindow fine;
+    private long deposits;
 
     /// <summary>An empty map.</summary>
     /// <param name="pixelNanometres">Side of a pixel.</param>
@@ -75,6 +80,7 @@ public sealed class ChargeMap
     public void Deposit(double xNanometres, double yNanometres, double coulombs)
     {
         TotalCoulombs += coulombs;
+        deposits++;
         if (Outside is not null && !fine.Contains(xNanometres, yNanometres))
         {
             Outside.Deposit(xNanometres, yNanometres, coulombs);
@@ -141,12 +147,13 @@ public sealed class ChargeMap
 
         if (!tiles.TryGetValue(place, out float[]? tile))
         {
-            if ((tiles.Count + 1) * TileBytes > LargestBytes)
+            long most = Math.Min(LargestBytes, FirstBytes + deposits * BytesPerDeposit);
+            if ((tiles.Count + 1) * TileBytes > most)
             {
                 throw new CompileException(
                     PredictionCodes.MapTooLarge,
-                    $"the simulation's map of {NumberText.Format(PixelNanometres)} nm pixels exceeds {LargestBytes >> 30} GB",
-                    fix: "use larger pixels or a smaller window");
+                    $"the simulation's map of {NumberText.Format(PixelNanometres)} nm pixels exceeds {most >> 20} MB after {CountText.Of(deposits, "point", "points")}",
+                    fix: "use larger pixels or a smaller window, or simulate parts that lie far apart one by one");
             }
 
             tile = new float[TileSide * TileSide];

@@ -2,6 +2,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Passes.Proximity;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Prediction.Simulation;
 
@@ -15,6 +16,10 @@ internal sealed class FarTerm
 
     // Charge, energy, and what the blur keeps between its two directions.
     private const int Arrays = 3;
+    private const long LargestBytes = 512L << 20;
+
+    // What is developed goes beyond a window by less than this many tiles.
+    private const int TilesAroundWindow = 4;
     private const double GaussianReach = 3.6;
     private const double ExponentialReach = 11;
     private readonly double cell;
@@ -43,12 +48,24 @@ internal sealed class FarTerm
         bottom = (int)Math.Floor(tiles.Min(t => t.Place.Row * t.Map.TileNanometres) / cell) - radius - 2;
         long across = (long)Math.Ceiling(tiles.Max(t => (t.Place.Column + 1) * t.Map.TileNanometres) / cell) + radius + 3 - left;
         long up = (long)Math.Ceiling(tiles.Max(t => (t.Place.Row + 1) * t.Map.TileNanometres) / cell) + radius + 3 - bottom;
-        if ((Int128)across * up * Arrays * sizeof(double) > ChargeMap.LargestBytes)
+        if (map.Window is SampleWindow window)
+        {
+            // Charge that cannot reach the window takes no cells.
+            double reach = SeparableBlur.ReachInCells(term.Shape, term.RangeNanometres / cell) * cell + TilesAroundWindow * map.TileNanometres;
+            SampleWindow near = window.Widened(reach);
+            int right = (int)Math.Min(left + across, Math.Ceiling(near.Right / cell));
+            int top = (int)Math.Min(bottom + up, Math.Ceiling(near.Top / cell));
+            left = (int)Math.Max(left, Math.Floor(near.Left / cell));
+            bottom = (int)Math.Max(bottom, Math.Floor(near.Bottom / cell));
+            (across, up) = (Math.Max(0, right - left), Math.Max(0, top - bottom));
+        }
+
+        if ((Int128)across * up * Arrays * sizeof(double) > LargestBytes)
         {
             throw new CompileException(
                 PredictionCodes.MapTooLarge,
-                $"spreading energy by {term.RangeNanometres} nm over {across} by {up} cells takes more than {ChargeMap.LargestBytes >> 30} GB",
-                fix: "use larger pixels, or simulate patterns that lie far apart one by one");
+                $"spreading energy by {NumberText.Format(term.RangeNanometres)} nm over {across} by {up} cells takes more than {LargestBytes >> 20} MB",
+                fix: "simulate a window, or patterns that lie far apart one by one");
         }
 
         (columns, rows) = ((int)across, (int)up);
@@ -145,13 +162,21 @@ internal sealed class FarTerm
         for (int r = 0; r < ChargeMap.TileSide; r++)
         {
             int row = (int)Math.Floor((place.Row * ChargeMap.TileSide + r + 0.5) * pixel / cell) - bottom;
+            if ((uint)row >= (uint)rows)
+            {
+                continue;
+            }
+
             for (int c = 0; c < ChargeMap.TileSide; c++)
             {
                 float dose = tile[r * ChargeMap.TileSide + c];
                 if (dose != 0)
                 {
                     int column = (int)Math.Floor((place.Column * ChargeMap.TileSide + c + 0.5) * pixel / cell) - left;
-                    source[row * columns + column] += dose * perCell;
+                    if ((uint)column < (uint)columns)
+                    {
+                        source[row * columns + column] += dose * perCell;
+                    }
                 }
             }
         }

@@ -7,7 +7,7 @@ namespace PatternCompiler.Prediction.Simulation;
 /// <summary>Averages tiles, or the thickness they leave, into a map. Tiles may come from several threads: each cell belongs to one tile.</summary>
 internal sealed class SampleMapBuilder
 {
-    private const long MostCells = 1L << 28;
+    private const long MostCells = 1L << 27;
     private readonly int perStep;
     private readonly double pixel;
     private readonly int firstColumn;

@@ -110,6 +110,24 @@ public class ProximityPassTests
         Assert.True(LineDose(1.5) < LineDose(1) - 0.05);
     }
 
+    // Two pads 5 mm apart along both axes: as many cells as are allowed are 1.7 um wide, with electrons that go 2 um.
+    [Fact]
+    public void A_background_that_is_computed_too_coarsely_is_said()
+    {
+        Figure[] far = [Rectangle(0, 0, 5, 5, 1), Rectangle(5000, 5000, 5005, 5005, 1)];
+        var sink = new DiagnosticSink();
+        ProximityPass.Run(new FiguresDocument(new FiguresHeader(100, ["a"]), far), Options with { LargestIterations = 1 }, sink, CancellationToken.None);
+        Assert.Contains(
+            "warning PC1551: the drawing is so wide against its scattering that the background at edges may be wrong by 2.9%, more than the tolerance "
+            + "of 0.5%; correct parts that lie far apart one by one, in a job each",
+            sink.Collected.Select(d => d.ToString()));
+
+        // What the message advises.
+        var near = new DiagnosticSink();
+        ProximityPass.Run(new FiguresDocument(new FiguresHeader(100, ["a"]), far[..1]), Options with { LargestIterations = 1 }, near, CancellationToken.None);
+        Assert.DoesNotContain(near.Collected, d => d.Code.Id == "PC1551");
+    }
+
     // Beside the inner corner of an L the edge prints outside whatever its dose is: the dose there must stay that of its
     // neighbours along the edge.
     [Fact]

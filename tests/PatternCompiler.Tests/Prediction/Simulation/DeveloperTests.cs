@@ -62,6 +62,60 @@ public class DeveloperTests
         Assert.Equal("PC3020", refused.Diagnostic.Code.Id);
     }
 
+    // What cannot reach the window takes no cells, and changes nothing.
+    [Theory]
+    [InlineData(SpreadShape.Gaussian)]
+    [InlineData(SpreadShape.Exponential)]
+    public void Charge_out_of_reach_of_a_window_takes_no_memory(SpreadShape shape)
+    {
+        var options = new SimulationOptions(new SpreadFunction([new(SpreadShape.Gaussian, 30, 1), new(shape, 15_000, 1)]), 0, 0.2) { MapStepNanometres = 20 };
+        SampleMap alone = Map(isFar: false);
+        SampleMap beside = Map(isFar: true);
+        Assert.Equal(alone.Values.ToArray(), beside.Values.ToArray());
+        Assert.Equal((alone.Left, alone.Bottom, alone.Columns), (beside.Left, beside.Bottom, beside.Columns));
+
+        SampleMap Map(bool isFar)
+        {
+            var map = new ChargeMap(5, new SampleWindow(-500, -500, 500, 500));
+            map.Deposit(-90_000, 20_000, 1e-9);
+            map.Deposit(100, 50, 1e-15);
+            if (isFar)
+            {
+                map.Deposit(40e6, 40e6, 1e-9);
+            }
+
+            return Developer.Run(map, null, options, CancellationToken.None).Map!;
+        }
+    }
+
+    // A point alone takes as much memory as an area of a hundred thousand of them.
+    [Fact]
+    public void Memory_for_points_far_apart_grows_with_what_is_written()
+    {
+        var sparse = new ChargeMap(5);
+        int points = 0;
+        CompileException refused = Assert.Throws<CompileException>(() =>
+        {
+            for (; points < 10_000; points++)
+            {
+                sparse.Deposit(points * 2560.0 + 640, 640, 1e-15);
+            }
+        });
+        Assert.Equal(2049, points + 1);
+        Assert.Equal(
+            "error PC3020: the simulation's map of 5 nm pixels exceeds 512 MB after 2049 points; use larger pixels or a smaller window, "
+            + "or simulate parts that lie far apart one by one",
+            refused.Message);
+
+        var dense = new ChargeMap(5);
+        for (int i = 0; i < 2100 * 256; i++)
+        {
+            dense.Deposit(i * 5, 640, 1e-15);
+        }
+
+        Assert.True(dense.Bytes > 512L << 20);
+    }
+
     [Fact]
     public void Bias_moves_outlines_and_edge_errors_alike()
     {

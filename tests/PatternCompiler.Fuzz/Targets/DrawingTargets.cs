@@ -4,6 +4,7 @@ using PatternCompiler.FrontEnds;
 using PatternCompiler.FrontEnds.Image;
 using PatternCompiler.Fuzz.Mutation;
 using PatternCompiler.Fuzz.Running;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.Fuzz.Targets;
 
@@ -11,7 +12,7 @@ namespace PatternCompiler.Fuzz.Targets;
 internal static class DrawingTargets
 {
     /// <summary>How drawings are read here.</summary>
-    public static DrawingOptions Options { get; set; } = DrawingOptions.Default with { TextAsStrokes = true, Image = new ImageOptions { PixelNanometres = 50 } };
+    public static DrawingOptions Options { get; set; } = DrawingOptions.Default with { TextAsStrokes = true, Limits = WorkLimits.Usual.With(WorkKind.Expansion, 20_000), Image = new ImageOptions { PixelNanometres = 50 } };
 
     /// <summary>The targets.</summary>
     public static IEnumerable<FuzzTarget> All =>

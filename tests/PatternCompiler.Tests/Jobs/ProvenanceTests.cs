@@ -104,6 +104,15 @@ public sealed class ProvenanceTests
         Assert.Equal($"b.json:4:{60 - Array.LastIndexOf(whole, (byte)'\n', 59)}: error PC3191: this starts as a provenance file but is no JSON; build the job again with --provenance", fault.Message);
     }
 
+    [Theory]
+    [InlineData("{\"provenance\":1}", true)]
+    [InlineData(" \r\n\t{ \t\r\n\"provenance\"", true)]
+    [InlineData("{\"provenances\":1}", false)]
+    [InlineData("[\"provenance\"]", false)]
+    [InlineData("{\"a\":1,\"provenance\":1}", false)]
+    [InlineData("", false)]
+    public void It_is_known_by_its_first_key(string text, bool isKnown) => Assert.Equal(isKnown, ProvenanceComparer.Recognises(Encoding.UTF8.GetBytes(text)));
+
     /// <summary>Settings that have a form of their own.</summary>
     [Fact]
     public void Tables_limits_and_places_are_written_whole()

@@ -83,5 +83,33 @@ public class FitPlotTests
         Assert.StartsWith("order 1 · 15 marks · largest deviation 400 nm, left 28 nm · ", plot.Facts, StringComparison.Ordinal);
     }
 
+    /// <summary>
+    /// Two marks 80 µm by 30 µm apart, off the middle, moved by (300, −400) nm and (0, 100) nm and left by (−6, 8) nm and (3, 0) nm. Barbs stand
+    /// 28 % of the shaft behind its tip, half as far to either side.
+    /// </summary>
+    [Fact]
+    public void Arrows_of_a_field_point_where_its_marks_went()
+    {
+        FieldMark[] marks = [new(10_000, 20_000, 10_300, 19_600), new(90_000, 50_000, 90_000, 50_100)];
+        var fit = new FieldFit(new FieldPolynomial(1, 50_000, [0, 1, 2], [3, 4, 5]), [], [(-6, 8), (3, 0)], 3, 7.7, 10, 12.5);
+        Plot plot = FieldResidualPlot.Compose(fit, marks);
+        Assert.Equal("order 1 · 2 marks · largest deviation 500 nm, left 10 nm · rms left 7.7 nm · leave-one-out 12.5 nm", plot.Facts);
+        Assert.Equal(["measured, 50 times", "left by the fit, 2000 times", "mark"], plot.Series.Select(series => series.Name));
+        Assert.Equal([(10.0, 20.0), (90.0, 50.0)], plot.Series[2].Points.ToArray());
+        Assert.Equal(50, (plot.X.Low + plot.X.High) / 2, 9);
+        Assert.Equal(35, (plot.Y.Low + plot.Y.High) / 2, 9);
+        Assert.Equal(80 * 1.2, plot.X.High - plot.X.Low, 9);
+
+        // (15, −20) µm, and (0, 5) µm.
+        AssertPoints([(10, 20), (25, 0), (25 - 0.28 * 25, 0.28 * 12.5), (25, 0), (25 - 0.28 * 5, 0.28 * 27.5)], plot.Series[0].Points[..5]);
+        AssertPoints([(90, 50), (90, 55), (90.7, 53.6), (90, 55), (89.3, 53.6)], plot.Series[0].Points[6..11]);
+        AssertPoints([(10, 20), (-2, 36)], plot.Series[1].Points[..2]);
+        AssertPoints([(90, 50), (96, 50)], plot.Series[1].Points[6..8]);
+        Assert.True(double.IsNaN(plot.Series[0].Points[5].X) && double.IsNaN(plot.Series[0].Points[11].Y));
+
+        static void AssertPoints((double X, double Y)[] expected, ImmutableArray<(double X, double Y)> points) => Assert.All(
+            expected.Zip(points), pair => Assert.Equal((0.0, 0.0), (Math.Round(pair.First.X - pair.Second.X, 6), Math.Round(pair.First.Y - pair.Second.Y, 6))));
+    }
+
     private static ImmutableArray<(double X, double Y)> Series(Plot plot, string name) => plot.Series.First(s => s.Name == name).Points;
 }

@@ -6,8 +6,8 @@ namespace PatternCompiler.VirtualLab.Specimen;
 
 /// <summary>
 /// Energy that the resist of a part of the sample has absorbed, as the dose of a large area (µC/cm²): a sum of Gaussians about all
-/// charge. Charge is shared among the nodes of a grid, which widens each Gaussian by a sixth of the step squared; that is taken off
-/// its variance. Parts that are wide against the window have coarser grids, from which the window's are interpolated.
+/// charge. Charge is shared among the nodes of a grid, which adds a quarter of the step squared to each Gaussian's variance; that is
+/// taken off it. Parts that are wide against the window have coarser grids, from which the window's are interpolated.
 /// </summary>
 public static class AbsorbedEnergy
 {
@@ -51,7 +51,7 @@ public static class AbsorbedEnergy
                 }
             }
 
-            grid.Smooth((range * range / 2) - (step * step / 6));
+            grid.Smooth((range * range / 2) - (step * step / 4));
             Add(energy, grid, part.Ratio / total * MicrocoulombsPerDensity / (step * step));
         }
 

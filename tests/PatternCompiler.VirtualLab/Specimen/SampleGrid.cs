@@ -24,25 +24,32 @@ public sealed class SampleGrid
 
     public double[] Values { get; }
 
-    /// <summary>Adds an amount to the four nodes about a place, each by its nearness: the mean place is kept.</summary>
+    /// <summary>
+    /// Adds an amount to the nine nodes about a place by a quadratic spline: its mean place is kept, and its variance along each axis
+    /// grows by a quarter of the step squared, wherever between the nodes it lies.
+    /// </summary>
     public void Share(double x, double y, double amount)
     {
         double column = (x - Left) / StepNanometres, row = (y - Bottom) / StepNanometres;
-        if (!(column >= 0 && row >= 0 && column < Columns - 1 && row < Rows - 1))
+        if (!(column >= 1 && row >= 1 && column < Columns - 2 && row < Rows - 2))
         {
             return;
         }
 
-        int i = (int)column, j = (int)row;
+        int i = (int)(column + 0.5), j = (int)(row + 0.5);
         double right = column - i, up = row - j;
-        long at = ((long)j * Columns) + i;
-        Values[at] += amount * (1 - right) * (1 - up);
-        Values[at + 1] += amount * right * (1 - up);
-        Values[at + Columns] += amount * (1 - right) * up;
-        Values[at + Columns + 1] += amount * right * up;
+        double left = amount * (0.5 - right) * (0.5 - right) / 2, middle = amount * (0.75 - (right * right)), far = amount * (0.5 + right) * (0.5 + right) / 2;
+        Span<double> along = [(0.5 - up) * (0.5 - up) / 2, 0.75 - (up * up), (0.5 + up) * (0.5 + up) / 2];
+        for (int b = 0; b < 3; b++)
+        {
+            long at = ((long)(j + b - 1) * Columns) + i - 1;
+            Values[at] += left * along[b];
+            Values[at + 1] += middle * along[b];
+            Values[at + 2] += far * along[b];
+        }
     }
 
-    /// <summary>Value at a place by cubic interpolation (R. Keys, IEEE Trans. ASSP 29, 1153 (1981)), with its slopes per nanometre.</summary>
+    /// <summary>Value at a place by cubic interpolation, with its slopes per nanometre.</summary>
     public double At(double x, double y, out double slopeX, out double slopeY)
     {
         double column = Math.Clamp((x - Left) / StepNanometres, 1, Columns - 2.000001);
@@ -134,17 +141,16 @@ public sealed class SampleGrid
         }
     }
 
-    // Keys' cubic with a = -1/2, and its slope.
+    // Lagrange's cubic through four nodes at -1, 0, 1 and 2, and its slope.
     private static void Weights(double t, Span<double> weight, Span<double> slope)
     {
-        double t2 = t * t, t3 = t2 * t;
-        weight[0] = ((-t3) + (2 * t2) - t) / 2;
-        weight[1] = ((3 * t3) - (5 * t2) + 2) / 2;
-        weight[2] = ((-3 * t3) + (4 * t2) + t) / 2;
-        weight[3] = (t3 - t2) / 2;
-        slope[0] = ((-3 * t2) + (4 * t) - 1) / 2;
-        slope[1] = ((9 * t2) - (10 * t)) / 2;
-        slope[2] = ((-9 * t2) + (8 * t) + 1) / 2;
-        slope[3] = ((3 * t2) - (2 * t)) / 2;
+        weight[0] = -t * (t - 1) * (t - 2) / 6;
+        weight[1] = (t + 1) * (t - 1) * (t - 2) / 2;
+        weight[2] = -(t + 1) * t * (t - 2) / 2;
+        weight[3] = (t + 1) * t * (t - 1) / 6;
+        slope[0] = -((3 * t * t) - (6 * t) + 2) / 6;
+        slope[1] = ((3 * t * t) - (4 * t) - 1) / 2;
+        slope[2] = -((3 * t * t) - (2 * t) - 2) / 2;
+        slope[3] = ((3 * t * t) - 1) / 6;
     }
 }

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
+using PatternCompiler.Calibration.DoseToSize;
 using PatternCompiler.Calibration.Field;
 using PatternCompiler.Calibration.Settling;
 using PatternCompiler.Calibration.Spread;
@@ -51,6 +52,69 @@ public static class FitText
         text.Append(CultureInfo.InvariantCulture, $"  backscatter: {Rounded(fit.Backscatter.Value)} nm  # beta\n");
         text.Append(CultureInfo.InvariantCulture, $"  ratio: {Rounded(fit.Ratio.Value)}  # eta\n");
         return text.ToString();
+    }
+
+    /// <summary>
+    /// Lines of a process file, with those of the job in comments, and the features for which they hold: by the base dose alone, or
+    /// with the dose factor that each needs, which 'correct' works out by itself.
+    /// </summary>
+    public static string Of(DoseFit fit)
+    {
+        var text = new StringBuilder();
+        string meaning = fit.Tone == ResistTone.Positive ? "the resist is gone" : "half of the resist stays";
+        text.Append(CultureInfo.InvariantCulture, $"# dose to size: {(fit.Widths > 0 ? $"{fit.Widths} widths, rms residual {Rounded(fit.RootMeanSquareNanometres)} nm" : "squares alone")}; edges print where {meaning}\n");
+        Comment(text, fit.Threshold);
+        Comment(text, fit.BaseDose);
+        if (fit.Bias is { } bias)
+        {
+            Comment(text, bias);
+        }
+        else
+        {
+            text.Append("# bias: not told, for no widths were measured\n");
+        }
+
+        AppendFeatures(text, fit);
+        text.Append("dose:\n");
+        text.Append(CultureInfo.InvariantCulture, $"  area: {Rounded(fit.BaseDose.Value)} uC/cm2\n");
+        AppendResist(text, fit);
+        return text.ToString();
+    }
+
+    private static void AppendFeatures(StringBuilder text, DoseFit fit)
+    {
+        int widest = fit.Features.Max(feature => feature.Feature.Name.Length);
+        text.Append(CultureInfo.InvariantCulture, $"# {"feature".PadRight(widest)}  dose factor  printed - drawn at factor 1\n");
+        text.Append(CultureInfo.InvariantCulture, $"# {"edge of a large area".PadRight(widest)}  {"1",11}  0 nm, holds\n");
+        foreach (FeatureDose feature in fit.Features)
+        {
+            string error = feature.ErrorNanometres is { } nanometres ? $"{NumberText.Format(Math.Round(nanometres, 1, MidpointRounding.AwayFromZero))} nm" : "does not print by itself";
+            text.Append(CultureInfo.InvariantCulture, $"# {feature.Feature.Name.PadRight(widest)}  {NumberText.Format(Math.Round(feature.DoseFactor, 3, MidpointRounding.AwayFromZero)),11}  {error}{(feature.Holds ? ", holds" : "")}\n");
+        }
+
+        text.Append("# all of them hold in a job with:\n#   correct: {target: edge}\n");
+        if (fit.Bias is { } bias && Math.Abs(bias.Value) >= 0.05)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"#   bias: {NumberText.Format(Math.Round(-bias.Value, 1, MidpointRounding.AwayFromZero))} nm\n");
+        }
+    }
+
+    // The curve of the squares with its end moved to where edges print.
+    private static void AppendResist(StringBuilder text, DoseFit fit)
+    {
+        bool isPositive = fit.Tone == ResistTone.Positive;
+        if (fit.Contrast is not { } curve)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"# resist: {(isPositive ? $"'clearing' is {Rounded(fit.Threshold.Value)} uC/cm2" : $"the geometric mean of 'onset' and 'clearing' is {Rounded(fit.Threshold.Value)} uC/cm2")}; 'patternc fit contrast' tells the rest from thicknesses\n");
+            return;
+        }
+
+        double moved = 100 * curve.Response.PrintingCoulombsPerSquareMetre / fit.Threshold.Value;
+        text.Append("resist:\n");
+        text.Append(CultureInfo.InvariantCulture, $"  tone: {(isPositive ? "positive" : "negative")}\n");
+        text.Append(CultureInfo.InvariantCulture, $"  onset: {Rounded(curve.Onset.Value / moved)} uC/cm2\n");
+        text.Append(CultureInfo.InvariantCulture, $"  clearing: {Rounded(curve.Clearing.Value / moved)} uC/cm2\n");
+        text.Append(CultureInfo.InvariantCulture, $"  thickness: {Rounded(curve.Thickness.Value)} nm\n");
     }
 
     /// <summary>Fragment of a machine file's blanker section.</summary>

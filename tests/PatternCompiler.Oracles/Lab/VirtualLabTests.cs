@@ -129,7 +129,7 @@ public sealed class VirtualLabTests
         LabTruth truth = Ideal with { Blanker = new BlankerTruth(0.3e-6, 0.5e-6, 0.4e-6, 0.2e-6, 0) };
         Deposits charge = Write(truth, new StreamBuilder().Jump(32768, 32768, 100).Dot(32768, 32768, 50).Jump(40000, 32768, 100));
         Assert.Equal(100 * (5 - 0.3 + 0.5 - 0.2 + 0.1) * 1e-6 * 1000, charge.TotalFemtocoulombs, 1e-9);
-        double away = charge.Stretches().SelectMany(s => s).Where(d => d.X > 5000).Sum(d => d.Femtocoulombs);
+        double away = charge.All().Where(d => d.X > 5000).Sum(d => d.Femtocoulombs);
         Assert.Equal(100 * (0.5 + 0.1) * 1e-6 * 1000, away, 1e-6);
 
         // A pulse that ends before it begins was never there, nor a gap that ends before it begins.
@@ -142,7 +142,7 @@ public sealed class VirtualLabTests
     public void A_line_is_played_point_by_point_as_the_page_says()
     {
         Deposits charge = Write(Ideal, new StreamBuilder().Jump(0, 0, 9).Line(32768, 32768, 32768 + 10, 32768 - 3, 5, 2, 3));
-        Deposit[] points = [.. charge.Stretches().SelectMany(s => s)];
+        Deposit[] points = [.. charge.All()];
 
         // x: 2.5 and 7.5 are rounded half up; y: -0.75, -1.5, -2.25; 2 ticks, one more where floor((i+1)·3/5) steps.
         Assert.Equal([0.0, 3, 5, 8, 10], points.Select(p => Math.Round(p.X / NanometresPerCode, 3)));
@@ -154,12 +154,12 @@ public sealed class VirtualLabTests
     public void Outputs_drive_the_axes_that_the_stream_names_and_hidden_senses_hold()
     {
         LabTruth truth = Ideal with { Field = Ideal.Field with { NanometresPerVoltY = -5000, RotationRadians = Math.PI / 2 } };
-        Deposit plain = Write(truth, new StreamBuilder().Jump(0, 0, 9).Dot(32768 + 1000, 32768 + 400, 5)).Stretches().Single()[0];
+        Deposit plain = Write(truth, new StreamBuilder().Jump(0, 0, 9).Dot(32768 + 1000, 32768 + 400, 5)).All().Single();
 
         // (1000, 400) codes → volts → (x, -y) → a quarter turn: (y, x).
         Assert.Equal((400 * NanometresPerCode, 1000 * NanometresPerCode), (plain.X, plain.Y), new Near(0.01));
         LabTruth errors = truth with { ConverterX = new ConverterTruth([-2, 0.5], 0), Field = Ideal.Field };
-        Deposit carried = Write(errors, new StreamBuilder().Jump(0, 0, 9).Dot(32768, 16384, 5)).Stretches().Single()[0];
+        Deposit carried = Write(errors, new StreamBuilder().Jump(0, 0, 9).Dot(32768, 16384, 5)).All().Single();
         Assert.Equal((-2 * NanometresPerCode, -16384 * NanometresPerCode), (carried.X, carried.Y), new Near(0.01));
     }
 
@@ -326,7 +326,7 @@ public sealed class VirtualLabTests
 
     private static (double X, double Y) Mean(Deposits charge)
     {
-        Deposit[] all = [.. charge.Stretches().SelectMany(s => s)];
+        Deposit[] all = [.. charge.All()];
         return (all.Sum(d => (double)d.X * d.Femtocoulombs) / charge.TotalFemtocoulombs, all.Sum(d => (double)d.Y * d.Femtocoulombs) / charge.TotalFemtocoulombs);
     }
 

@@ -42,8 +42,9 @@ public static class AbsorbedEnergy
 
             // A step that divides the window's keeps fine grids on its nodes.
             double step = Math.Max(stepNanometres, range / CoarseStepsPerRange);
-            var grid = new SampleGrid(window.Widened((ReachInRanges * range) + (3 * step) + (2 * stepNanometres)), step);
-            foreach (ArraySegment<Deposit> stretch in deposits.Stretches())
+            SampleWindow reached = window.Widened((ReachInRanges * range) + (3 * step) + (2 * stepNanometres));
+            var grid = new SampleGrid(reached, step);
+            foreach (ArraySegment<Deposit> stretch in deposits.Near(reached))
             {
                 foreach (Deposit deposit in stretch.AsSpan())
                 {

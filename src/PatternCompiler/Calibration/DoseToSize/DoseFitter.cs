@@ -8,7 +8,7 @@ namespace PatternCompiler.Calibration.DoseToSize;
 /// <summary>
 /// Fits the energy at which a resist prints, and how far development moves edges beyond it, to a dose test. A width is where the
 /// energy of the drawn feature crosses the threshold, and twice the bias; widths carry an error of even size. What the squares
-/// tell of the threshold counts by its own error against that of a width. Intervals are by profile likelihood.
+/// tell of the threshold counts by its own error against that of a width (generalised least squares, the errors estimated from each). Intervals are by profile likelihood.
 /// </summary>
 public static class DoseFitter
 {
@@ -51,14 +51,8 @@ public static class DoseFitter
 
         RequireRising(readings, rows);
         var model = new WidthModel([.. rows.Select(i => readings[i])], spread);
-        (double start, double lowest, double highest) = model.Start();
-        if (!(lowest < highest))
-        {
-            throw Worst(readings, rows, model, start, "no threshold lets every bar print and every gap stay open");
-        }
-
-        NonlinearFit widths = NonlinearFit.Solve(model.Evaluate, rows.Length, [start, 0], rows.Length < ParameterCount ? 1 : -1)
-            ?? throw Worst(readings, rows, model, start, "no threshold lets every bar print and every gap stay open");
+        double start = Enumerable.Range(0, rows.Length).Select(model.LogThresholdOf).Order().ElementAt(rows.Length / 2);
+        NonlinearFit widths = NonlinearFit.Solve(model.Evaluate, rows.Length, [start, 0], rows.Length < ParameterCount ? 1 : -1)!;
         double miss = Math.Sqrt(widths.SumOfSquares / rows.Length);
         if (miss > LargestMiss)
         {
@@ -71,7 +65,7 @@ public static class DoseFitter
         {
             RequireAgreement(widths, squares);
             double squaresError = double.IsNaN(squares.LogError) ? ContradictingLogarithm : Math.Max(squares.LogError, 1e-4);
-            model = model.With(squares.LogThreshold, widthError / squaresError);
+            model.Add(squares.LogThreshold, widthError / squaresError);
             fit = NonlinearFit.Solve(model.Evaluate, rows.Length + 1, widths.Parameters)!;
         }
 

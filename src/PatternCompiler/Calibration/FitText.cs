@@ -71,7 +71,8 @@ public static class FitText
         }
         else
         {
-            text.Append("# bias: not told, for no widths were measured\n");
+            text.Append(fit.Contrast is null ? "# the ends are the last square that did not print and the first that did\n" : "")
+                .Append("# bias: not told, for no widths were measured\n");
         }
 
         AppendFeatures(text, fit);
@@ -83,9 +84,10 @@ public static class FitText
 
     private static void AppendFeatures(StringBuilder text, DoseFit fit)
     {
-        int widest = fit.Features.Max(feature => feature.Feature.Name.Length);
+        const string Edge = "edge of a large area";
+        int widest = fit.Features.Max(feature => Math.Max(Edge.Length, feature.Feature.Name.Length));
         text.Append(CultureInfo.InvariantCulture, $"# {"feature".PadRight(widest)}  dose factor  printed - drawn at factor 1\n");
-        text.Append(CultureInfo.InvariantCulture, $"# {"edge of a large area".PadRight(widest)}  {"1",11}  0 nm, holds\n");
+        text.Append(CultureInfo.InvariantCulture, $"# {Edge.PadRight(widest)}  {"1",11}  0 nm, holds\n");
         foreach (FeatureDose feature in fit.Features)
         {
             string error = feature.ErrorNanometres is { } nanometres ? $"{NumberText.Format(Math.Round(nanometres, 1, MidpointRounding.AwayFromZero))} nm" : "does not print by itself";

@@ -84,7 +84,26 @@ public class DoseFitterTests
         DoseFit fit = Fit([.. Widths(260, 6, i => (i % 3) - 1), .. Thicknesses(118, 260)]);
         Assert.Equal(
             """
-            FRAGMENT
+            # dose to size: 17 widths, rms residual 0.6185 nm; edges print where the resist is gone
+            # threshold: 260.1 uC/cm2, standard error 0.3198 uC/cm2, 95% from 259.5 to 260.8 uC/cm2
+            # base-dose: 520.3 uC/cm2, standard error 0.6397 uC/cm2, 95% from 518.9 to 521.6 uC/cm2
+            # bias: 6.139 nm, standard error 0.1736 nm, 95% from 5.772 to 6.508 nm
+            # feature                       dose factor  printed - drawn at factor 1
+            # edge of a large area                    1  0 nm, holds
+            # bar 300 nm                          1.649  -85.2 nm
+            # bar 300 nm, 5 bars at 600 nm        1.376  -54 nm
+            # gap 300 nm                          0.787  -53.4 nm
+            # square 12000 nm                     1.015  -2.6 nm, holds
+            # all of them hold in a job with:
+            #   correct: {target: edge}
+            #   bias: -6.1 nm
+            dose:
+              area: 520.3 uC/cm2
+            resist:
+              tone: positive
+              onset: 118.6 uC/cm2
+              clearing: 260.1 uC/cm2
+              thickness: 199.8 nm
             """, FitText.Of(fit).TrimEnd());
     }
 
@@ -94,7 +113,19 @@ public class DoseFitterTests
         DoseFit fit = Fit([.. Doses.Select(dose => new DoseReading(Square, dose, double.NaN, double.NaN, dose > 520))]);
         Assert.Equal(
             """
-            SQUARES
+            # dose to size: squares alone; edges print where the resist is gone
+            # threshold: 509.5 uC/cm2, standard error 14.02 uC/cm2, 95% from 485.8 to 534.4 uC/cm2
+            # base-dose: 1019 uC/cm2, standard error 28.04 uC/cm2, 95% from 971.7 to 1069 uC/cm2
+            # the ends are the last square that did not print and the first that did
+            # bias: not told, for no widths were measured
+            # feature               dose factor  printed - drawn at factor 1
+            # edge of a large area            1  0 nm, holds
+            # square 12000 nm             1.015  -2.6 nm, holds
+            # all of them hold in a job with:
+            #   correct: {target: edge}
+            dose:
+              area: 1019 uC/cm2
+            # resist: 'clearing' is 509.5 uC/cm2; 'patternc fit contrast' tells the rest from thicknesses
             """, FitText.Of(fit).TrimEnd());
     }
 

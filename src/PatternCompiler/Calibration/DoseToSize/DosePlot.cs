@@ -41,7 +41,7 @@ public static class DosePlot
             FactText.Join(
                 PlotFact.Of("threshold", fit.Threshold, "µC/cm²"), PlotFact.Of("base dose", fit.BaseDose, "µC/cm²"), PlotFact.Of("bias", fit.Bias!, "nm")),
             x,
-            PlotAxis.Around("printed − drawn width (nm)", [0, .. widths.Select(reading => reading.WidthNanometres - reading.Feature.DrawnNanometres)]),
+            PlotAxis.Around("printed less drawn width (nm)", [0, .. widths.Select(reading => reading.WidthNanometres - reading.Feature.DrawnNanometres)]),
             series.ToImmutable());
     }
 

@@ -62,7 +62,7 @@ internal static class FitCommand
         Option<Quantity?> baseDose = QuantityOption.CreatePositive("--base-dose", "Dose that a table's dose factors multiply.", Dimension.AreaDose);
         Option<string> tone = ChoiceOption.Create("--tone", "What exposure does to the resist.", "positive", "positive", "negative");
         return Complete(
-            new PatternCommand("contrast", "Fit onset, clearing dose and contrast of a resist.")
+            new PatternCommand("contrast", "Fit the contrast of a resist, and the doses from which it thins and is gone (negative: gels and is whole).")
             {
                 Details = "Columns: dose and thickness, such as \"dose [uC/cm2], thickness [nm]\"; or \"factor, thickness [nm]\" with --base-dose. Thicknesses are taken to carry an error of even size. 'patternc generate dose-matrix' and 'dose-wedge' draw the test.",
                 Examples =
@@ -96,7 +96,7 @@ internal static class FitCommand
         var settings = new SettingsOptions(SettingsNeed.All);
         var command = new PatternCommand("dose", "Fit the dose at which features print with their size.")
         {
-            Details = "Columns: \"feature, drawn [nm], dose [uC/cm2], measured [nm], thickness [nm], cleared\", a line for each reading, cells that do not apply left empty. A 'square' has its side and the thickness left in its middle, or yes or no in 'cleared' (of a negative resist: 'stands'); a 'bar' or 'gap' has drawn and measured width. Further columns: 'length [um]' of bars and gaps, 'bars' and 'pitch [nm]' for those side by side, 'beside [um]' for the width of the areas beside a gap; what is left out is long, alone and wide. 'factor' with --base-dose stands for the dose. Features should be two backscattered ranges apart. The spread is that of the process file. Widths are taken to carry an error of even size. 'patternc generate dose-matrix --bars 1' draws the test.",
+            Details = "Columns: \"feature, drawn [nm], dose [uC/cm2], measured [nm], thickness [nm], cleared\", a line for each reading, cells that do not apply left empty. A 'square' has its side and the thickness left in its middle, or yes or no in 'cleared' (of a negative resist: 'stands'); a 'bar' or 'gap' has drawn and measured width. Further columns: 'length [um]' of bars and gaps, 'bars' and 'pitch [nm]' for those side by side, 'beside [um]' for the width of the areas beside a gap; what is left out is long, alone and wide. 'factor' with --base-dose stands for the dose. Features should be one and a half times as far apart as electrons scatter back. The spread is that of the process file. Widths are taken to carry an error of even size. 'patternc generate dose-matrix --bars 1' draws the test.",
             Examples =
             [
                 new("patternc fit dose readings.csv --process process.yaml --machine machine.yaml --plot dose.png", "threshold, base dose and bias, and a picture"),

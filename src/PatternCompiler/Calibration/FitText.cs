@@ -31,11 +31,7 @@ public static class FitText
         }
 
         text.Append(CultureInfo.InvariantCulture, $"# a base dose ('dose.area') of {QuantityText.Format(2 * fit.Response.PrintingCoulombsPerSquareMetre, Dimension.AreaDose)} prints edges of large areas where they are drawn\n");
-        text.Append("resist:\n");
-        text.Append(CultureInfo.InvariantCulture, $"  tone: {(fit.Tone == ResistTone.Positive ? "positive" : "negative")}\n");
-        text.Append(CultureInfo.InvariantCulture, $"  onset: {Rounded(fit.Onset.Value)} uC/cm2\n");
-        text.Append(CultureInfo.InvariantCulture, $"  clearing: {Rounded(fit.Clearing.Value)} uC/cm2\n");
-        text.Append(CultureInfo.InvariantCulture, $"  thickness: {Rounded(fit.Thickness.Value)} nm\n");
+        AppendResist(text, fit, 1);
         return text.ToString();
     }
 
@@ -61,7 +57,7 @@ public static class FitText
     public static string Of(DoseFit fit)
     {
         var text = new StringBuilder();
-        string meaning = fit.Tone == ResistTone.Positive ? "the resist is gone" : "half of the resist stays";
+        string meaning = fit.Tone == ResistTone.Positive ? "the resist is gone" : "half of the film remains";
         text.Append(CultureInfo.InvariantCulture, $"# dose to size: {(fit.Widths > 0 ? $"{fit.Widths} widths, rms residual {Rounded(fit.RootMeanSquareNanometres)} nm" : "squares alone")}; edges print where {meaning}\n");
         Comment(text, fit.Threshold);
         Comment(text, fit.BaseDose);
@@ -101,21 +97,27 @@ public static class FitText
         }
     }
 
-    // The curve of the squares with its end moved to where edges print.
     private static void AppendResist(StringBuilder text, DoseFit fit)
     {
-        bool isPositive = fit.Tone == ResistTone.Positive;
-        if (fit.Contrast is not { } curve)
+        if (fit.Contrast is { } curve)
         {
-            text.Append(CultureInfo.InvariantCulture, $"# resist: {(isPositive ? $"'clearing' is {Rounded(fit.Threshold.Value)} uC/cm2" : $"the geometric mean of 'onset' and 'clearing' is {Rounded(fit.Threshold.Value)} uC/cm2")}; 'patternc fit contrast' tells the rest from thicknesses\n");
+            // Moved to where edges print.
+            AppendResist(text, curve, fit.Threshold.Value / (100 * curve.Response.PrintingCoulombsPerSquareMetre));
             return;
         }
 
-        double moved = 100 * curve.Response.PrintingCoulombsPerSquareMetre / fit.Threshold.Value;
+        ToneWords words = ToneWords.Of(fit.Tone);
+        string known = fit.Tone == ResistTone.Positive ? $"'{words.Last}'" : $"the geometric mean of '{words.First}' and '{words.Last}'";
+        text.Append(CultureInfo.InvariantCulture, $"# resist: {known} is {Rounded(fit.Threshold.Value)} uC/cm2; 'patternc fit contrast' tells the rest from thicknesses\n");
+    }
+
+    private static void AppendResist(StringBuilder text, ContrastFit curve, double doses)
+    {
+        ToneWords words = ToneWords.Of(curve.Tone);
         text.Append("resist:\n");
-        text.Append(CultureInfo.InvariantCulture, $"  tone: {(isPositive ? "positive" : "negative")}\n");
-        text.Append(CultureInfo.InvariantCulture, $"  onset: {Rounded(curve.Onset.Value / moved)} uC/cm2\n");
-        text.Append(CultureInfo.InvariantCulture, $"  clearing: {Rounded(curve.Clearing.Value / moved)} uC/cm2\n");
+        text.Append(CultureInfo.InvariantCulture, $"  tone: {words.Tone}\n");
+        text.Append(CultureInfo.InvariantCulture, $"  {words.First}: {Rounded(doses * curve.Onset.Value)} uC/cm2\n");
+        text.Append(CultureInfo.InvariantCulture, $"  {words.Last}: {Rounded(doses * curve.Clearing.Value)} uC/cm2\n");
         text.Append(CultureInfo.InvariantCulture, $"  thickness: {Rounded(curve.Thickness.Value)} nm\n");
     }
 

@@ -94,7 +94,7 @@ public static class DoseFitter
         if (!squares.Tells)
         {
             bool isTooLow = double.IsInfinity(squares.High);
-            string verb = tone == ResistTone.Positive ? "clears" : "stands";
+            string verb = ToneWords.Of(tone).Print + "s";
             throw new CompileException(
                 CalibrationCodes.NoReadingNearThreshold,
                 isTooLow

@@ -55,7 +55,7 @@ public static class DosePlot
                 "squares of a dose test",
                 FactText.Join(PlotFact.Of("threshold", fit.Threshold, "µC/cm²"), PlotFact.Of("base dose", fit.BaseDose, "µC/cm²")),
                 PlotAxis.Around("dose in the middle of the square (µC/cm²)", energies, isLogarithmic: true),
-                new PlotAxis(fit.Tone == ResistTone.Positive ? "cleared (1) or not (0)" : "stands (1) or not (0)", -0.2, 1.2),
+                new PlotAxis($"{ToneWords.Of(fit.Tone).Printed} (1) or not (0)", -0.2, 1.2),
                 [new PlotSeries("squares", PlotMark.Dots, 0, [.. squares.Zip(energies, (square, energy) => (energy, square.Prints == true ? 1.0 : 0.0))])]);
     }
 }

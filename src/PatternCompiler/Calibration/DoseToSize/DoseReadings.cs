@@ -21,13 +21,14 @@ public static class DoseReadings
     {
         string[] features = table.Words("feature") ?? throw new CompileException(
             CalibrationCodes.BadFeature, "there is no column 'feature'", fix: "add one that says square, bar or gap in each line");
-        (string verdictColumn, string other) = tone == ResistTone.Positive ? ("cleared", "stands") : ("stands", "cleared");
+        ToneWords words = ToneWords.Of(tone);
+        (string verdictColumn, string other) = (words.Printed, tone == ResistTone.Positive ? "stands" : "cleared");
         if (table.Has(other))
         {
             throw new CompileException(
                 CalibrationCodes.WrongTone,
-                $"the column '{other}' belongs to a {(tone == ResistTone.Positive ? "negative" : "positive")} resist",
-                fix: $"state --tone {(tone == ResistTone.Positive ? "negative" : "positive")}, or name the column '{verdictColumn}'");
+                $"the column '{other}' belongs to a {words.Opposite} resist",
+                fix: $"state --tone {words.Opposite}, or name the column '{verdictColumn}'");
         }
 
         string[]? verdicts = table.Words(verdictColumn);

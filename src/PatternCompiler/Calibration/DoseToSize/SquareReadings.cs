@@ -59,16 +59,16 @@ internal sealed record SquareReadings(double LogThreshold, double LogError, Cont
         if (low >= high)
         {
             bool isMirrored = rows.Where(i => readings[i].Prints == false).Select(energy).Min() >= rows.Where(i => readings[i].Prints == true).Select(energy).Max();
-            string verb = tone == ResistTone.Positive ? "clear" : "stand";
+            ToneWords words = ToneWords.Of(tone);
             throw isMirrored
                 ? new CompileException(
                     CalibrationCodes.WrongTone,
-                    $"squares {verb} at low doses and not at high ones, as those of a {(tone == ResistTone.Positive ? "negative" : "positive")} resist",
-                    fix: $"state --tone {(tone == ResistTone.Positive ? "negative" : "positive")}, or look for a column with yes and no exchanged")
+                    $"squares {words.Print} at low doses and not at high ones, as those of a {words.Opposite} resist",
+                    fix: $"state --tone {words.Opposite}, or look for a column with yes and no exchanged")
                 : new CompileException(new Diagnostic(
                     CalibrationCodes.Contradiction,
                     Severity.Error,
-                    $"a square of {low:0.###} uC/cm2 in its middle does not {verb}, but one of {high:0.###} uC/cm2 does",
+                    $"a square of {low:0.###} uC/cm2 in its middle does not {words.Print}, but one of {high:0.###} uC/cm2 does",
                     Fix: "look again at the squares between them, or leave those out that were damaged")
                 {
                     Measurement = rows.Where(i => readings[i].Prints == false).MaxBy(energy),

@@ -101,5 +101,5 @@ public static class CalibrationCodes
         "PC4045",
         DiagnosticKind.Input,
         "squares of a dose test tell nothing",
-        "The thicknesses left in the squares do not show where the resist clears, for example because all are clear. The threshold then comes from widths alone.");
+        "The thicknesses left in the squares do not show from which dose on the resist prints, for example because all of them print. The threshold then comes from widths alone.");
 }

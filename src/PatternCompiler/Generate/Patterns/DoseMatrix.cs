@@ -16,8 +16,8 @@ internal static class DoseMatrix
         "squares of rising dose, each labelled with its factor; bars and gaps beside them",
         new PatternGuide(
             "Write it at the base dose you believe in; the factors span a range around it. Develop as usual.",
-            "Find the first square that is clear to the substrate, and measure the remaining thickness of the others. Of bars and gaps (--bars 1 or more), measure the width in the middle of their length: the bar alone, the middle bar of the five and a gap beside it, and the gap in the square.",
-            "The factor of the first clear square times the base dose clears large areas; their edges need about twice that. 'patternc fit contrast' takes dose and thickness of all squares, or factor and thickness with --base-dose; from the clearing dose it tells the base dose. 'patternc fit dose' takes squares and widths together and tells base dose and bias. "
+            "Measure the thickness that remains in the middle of every square, or find the first that is clear to the substrate (of a negative resist: the first that stands). Of bars and gaps (--bars 1 or more), measure the width in the middle of their length: the bar alone, the middle bar of the five and a gap beside it, and the gap in the square.",
+            "The factor of the first square times the base dose prints the middle of large areas; their edges need about twice that. 'patternc fit dose' takes squares and widths together and tells base dose and bias. 'patternc fit contrast' takes dose and thickness of all squares, or factor and thickness with --base-dose. "
             + "What stands between neighbours (pitch less size) should be at least one and a half times as far as electrons scatter back."),
         [
             PatternParameter.Count("columns", 6, "squares in a row"),

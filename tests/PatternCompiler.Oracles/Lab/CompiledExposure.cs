@@ -14,23 +14,20 @@ internal static class CompiledExposure
     public static byte[] Of(string jobPath)
     {
         BuildSettings settings = BuildSettings.Read(JobFile.Read(jobPath));
-        var stream = new StreamBytes();
-        new Pipeline(settings, new DiskFiles(), new DiagnosticSink(), CancellationToken.None).Run(PipelineInput.Drawings, [stream]);
-        return stream.Bytes;
+        using var stream = new MemoryStream();
+        new Pipeline(settings, new DiskFiles(), new DiagnosticSink(), CancellationToken.None).Run(PipelineInput.Drawings, [new StreamBytes(stream)]);
+        return stream.ToArray();
     }
 
-    private sealed class StreamBytes : ExposureWatcher, IDocumentSink<RecordsHeader, DeflectionRecord>
+    private sealed class StreamBytes(Stream output) : ExposureWatcher, IDocumentSink<RecordsHeader, DeflectionRecord>
     {
-        private readonly MemoryStream memory = new();
         private ExposureStreamWriter? writer;
-
-        public byte[] Bytes => memory.ToArray();
 
         public override IDocumentSink<RecordsHeader, DeflectionRecord>? Records => this;
 
         public void Begin(RecordsHeader header)
         {
-            writer = new ExposureStreamWriter(memory, StreamProfile.Lines);
+            writer = new ExposureStreamWriter(output, StreamProfile.Lines);
             writer.Begin(header);
         }
 

@@ -69,7 +69,7 @@ public class DoseFitterTests
         foreach (FeatureDose needed in fit.Features)
         {
             // Drawn narrower by the bias and written with its factor, each prints as drawn.
-            double printed = needed.Feature.PrintedWidth(Spread, 0.5 / needed.DoseFactor, 6)!.Value.Width + (DoseFitter.BiasSign(needed.Feature) * 6);
+            double printed = needed.Feature.PrintedWidth(Spread, 0.5 / needed.DoseFactor, 6)!.Value + (DoseFitter.BiasSign(needed.Feature) * 6);
             Assert.Equal(needed.Feature.DrawnNanometres, printed, 0.05);
         }
 
@@ -178,6 +178,14 @@ public class DoseFitterTests
     [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm]\nbox,300,500,310\n", "t:2: error PC4044: 'box' is no feature; write square, bar or gap")]
     [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm]\nbar,300,500,\n", "t:2: error PC4044: the line has no reading; a bar or gap has its 'measured' width; leave out those that did not print")]
     [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm], bars\nbar,300,500,310,5\n", "t:2: error PC4044: 5 bars have no pitch; write the distance from one bar to the next in the column 'pitch'")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm], pitch [nm]\nbar,300,500,310,600\n", "t:2: error PC4044: there is a pitch, but it is not said of how many bars; write their number in the column 'bars'")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm], bars, pitch [nm]\ngap,300,500,310,5,250\n", "t:2: error PC4044: a pitch of 250 nm leaves nothing beside the 300 nm that are drawn; write the distance from one bar to the next in the column 'pitch'")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm], bars\nbar,300,500,310,2.5\n", "t:2: error PC4044: '2.5' is no number of bars; write a whole number from 1 to 1000")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm], thickness [nm]\nsquare,300,500,310,20\n", "t:2: error PC4044: 'measured' says nothing of a square; leave the cell empty; columns of a square are thickness, cleared")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm], beside [um]\nbar,300,500,310,5\n", "t:2: error PC4044: 'beside' says nothing of a bar; leave the cell empty; columns of a bar are measured, length, bars, pitch")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm], cleared\ngap,300,500,310,no\n", "t:2: error PC4044: 'cleared' says nothing of a gap; leave the cell empty; columns of a gap are measured, length, bars, pitch, beside")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm], bars, pitch [nm], beside [um]\ngap,300,500,310,5,600,4\n", "t:2: error PC4044: 'beside' says nothing of a gap between bars; leave the cell empty; columns of a gap between bars are measured, length, bars, pitch")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm]\nbar,300,500,-3\n", "t:2: error PC4005: a measured width must be above zero; correct the line, or put # in front of it")]
     [InlineData("feature, drawn [nm], dose [uC/cm2], stands\nsquare,300,500,yes\n", "t: error PC4072: the column 'stands' belongs to a negative resist; state --tone negative, or name the column 'cleared'")]
     [InlineData("feature, drawn [nm], dose [uC/cm2], cleared\nsquare,300,500,maybe\n", "t:2: error PC4044: 'maybe' in column 'cleared' is neither yes nor no; write yes or no, or leave the cell empty")]
     public void Wrong_lines_are_named(string text, string message)
@@ -205,7 +213,7 @@ public class DoseFitterTests
                from dose in Doses
                let printed = feature.PrintedWidth(Spread, threshold / dose)
                where printed is not null
-               select new DoseReading(feature, dose, printed.Value.Width + (DoseFitter.BiasSign(feature) * bias) + error(i++), double.NaN, null),
+               select new DoseReading(feature, dose, printed.Value + (DoseFitter.BiasSign(feature) * bias) + error(i++), double.NaN, null),
         ];
     }
 

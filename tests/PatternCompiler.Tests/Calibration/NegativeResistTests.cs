@@ -120,7 +120,7 @@ public class NegativeResistTests
         new DoseReading(Square, dose, double.NaN, Math.Max(0, (150 * new ResistResponse(ResistTone.Negative, 0.7, 1.15).RemainingFraction(dose * Square.MiddleEnergy(Spread) / 100)) + (i % 3) - 1), null));
 
     private static IEnumerable<DoseReading> Widths(double threshold) =>
-        ((double[])[180, 200, 220, 250]).Select((dose, i) => new DoseReading(Bar, dose, Bar.PrintedWidth(Spread, threshold / dose)!.Value.Width + (2 * 5) + (i % 2), double.NaN, null));
+        ((double[])[180, 200, 220, 250]).Select((dose, i) => new DoseReading(Bar, dose, Bar.PrintedWidth(Spread, threshold / dose)!.Value + (2 * 5) + (i % 2), double.NaN, null));
 
     private static DoseReading Verdict(double dose, bool stands) => new(Square, dose, double.NaN, double.NaN, stands);
 }

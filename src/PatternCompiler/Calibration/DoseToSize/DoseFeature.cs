@@ -82,13 +82,13 @@ public sealed record DoseFeature(
     public double MiddleEnergy(SpreadFunction spread) => EnergyAt(spread, Strips(), Along, 0).Energy;
 
     /// <summary>
-    /// Where the edges to the left and right of the middle print, with no move by development, and how they move with the logarithm
-    /// of the level; null where it does not print, or runs together with its neighbours.
+    /// Width from edge to edge as printed, with no move by development; null where it does not print, or runs together with its
+    /// neighbours.
     /// </summary>
     /// <param name="spread">Spread with the spot.</param>
     /// <param name="level">Printing energy over the dose.</param>
     /// <param name="shrinkNanometres">How much the drawing is made narrower on every side of what is exposed.</param>
-    public (double Width, double Slope)? PrintedWidth(SpreadFunction spread, double level, double shrinkNanometres = 0)
+    public double? PrintedWidth(SpreadFunction spread, double level, double shrinkNanometres = 0)
     {
         ImmutableArray<(double Left, double Right)> strips = Strips(shrinkNanometres);
         bool isExposed = Kind != DoseFeatureKind.Gap;
@@ -98,7 +98,7 @@ public sealed record DoseFeature(
             return null;
         }
 
-        (double width, double slope) = (0, 0);
+        double width = 0;
         foreach (int side in (ReadOnlySpan<int>)[-1, 1])
         {
             double far = Furthest(spread, strips, side);
@@ -107,12 +107,10 @@ public sealed record DoseFeature(
                 return null;
             }
 
-            double edge = Crossing(spread, strips, level, far, isExposed);
-            width += side * edge;
-            slope += side * level / EnergyAt(spread, strips, Along, edge).Slope;
+            width += side * Crossing(spread, strips, level, far, isExposed);
         }
 
-        return (width, slope);
+        return width;
     }
 
     // Newton's steps from the drawn edge, kept between the middle and the furthest place.

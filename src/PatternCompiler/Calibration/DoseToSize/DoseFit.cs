@@ -32,5 +32,5 @@ public sealed record DoseFit(
 
     /// <summary>Width that a feature prints with at a dose, by the fit; null if it does not print or runs together.</summary>
     internal double? WidthAt(DoseFeature feature, double dose, SpreadFunction spread) =>
-        feature.PrintedWidth(spread, Threshold.Value / dose) is { } printed ? printed.Width + DoseFitter.BiasSign(feature) * (Bias?.Value ?? 0) : null;
+        feature.PrintedWidth(spread, Threshold.Value / dose) + (DoseFitter.BiasSign(feature) * (Bias?.Value ?? 0));
 }

@@ -8,7 +8,8 @@ namespace PatternCompiler.Calibration.DoseToSize;
 /// <summary>
 /// Fits the energy at which a resist prints, and how far development moves edges beyond it, to a dose test. A width is where the
 /// energy of the drawn feature crosses the threshold, and twice the bias; widths carry an error of even size. What the squares
-/// tell of the threshold counts by its own error against that of a width (generalised least squares, the errors estimated from each). Intervals are by profile likelihood.
+/// tell of the threshold counts by its own error against that of a width (generalised least squares, the errors estimated from
+/// each). Intervals are by profile likelihood.
 /// </summary>
 public static class DoseFitter
 {
@@ -53,7 +54,7 @@ public static class DoseFitter
         var model = new WidthModel([.. rows.Select(i => readings[i])], spread);
         double start = Enumerable.Range(0, rows.Length).Select(model.LogThresholdOf).Order().ElementAt(rows.Length / 2);
         NonlinearFit widths = NonlinearFit.Solve(model.Evaluate, rows.Length, [start, 0], rows.Length < ParameterCount ? 1 : -1)!;
-        double miss = Math.Sqrt(widths.SumOfSquares / rows.Length);
+        double miss = model.RootMeanSquare(widths.Parameters);
         if (miss > LargestMiss)
         {
             throw Worst(readings, rows, model, widths.Parameters[0], $"the best threshold and bias miss the widths by {miss:0} nm (root mean square), more than {LargestMiss:0} nm");
@@ -69,7 +70,7 @@ public static class DoseFitter
             fit = NonlinearFit.Solve(model.Evaluate, rows.Length + 1, widths.Parameters)!;
         }
 
-        return Describe(readings, spread, tone, squares, rows, fit, sink);
+        return Describe(readings, spread, tone, squares, rows.Length, model.RootMeanSquare(fit.Parameters), fit, sink);
     }
 
     /// <summary>How a measured width grows with the bias.</summary>
@@ -168,7 +169,7 @@ public static class DoseFitter
     }
 
     private static DoseFit Describe(
-        IReadOnlyList<DoseReading> readings, SpreadFunction spread, ResistTone tone, SquareReadings? squares, int[] rows, NonlinearFit fit, DiagnosticSink sink)
+        IReadOnlyList<DoseReading> readings, SpreadFunction spread, ResistTone tone, SquareReadings? squares, int widths, double miss, NonlinearFit fit, DiagnosticSink sink)
     {
         int spare = fit.DegreesOfFreedom;
         if (spare < 0)
@@ -190,17 +191,9 @@ public static class DoseFitter
         double value = Math.Exp(fit.Parameters[0]);
         (double low, double high) = spare > 0 ? fit.Interval(0, Reach) : (double.NaN, double.NaN);
         (double narrow, double wide) = spare > 0 ? fit.Interval(1, 10_000) : (double.NaN, double.NaN);
-        double squaresOfWidths = 0;
-        var residuals = new double[fit.DegreesOfFreedom + ParameterCount];
-        new WidthModel([.. rows.Select(i => readings[i])], spread).Evaluate(fit.Parameters, residuals.AsSpan(0, rows.Length), new double[rows.Length * ParameterCount]);
-        foreach (double residual in residuals.AsSpan(0, rows.Length))
-        {
-            squaresOfWidths += residual * residual;
-        }
-
         FitParameter threshold = ConfidenceInterval.Of("threshold", "uC/cm2", value, Math.Exp(low), Math.Exp(high), spare);
         FitParameter bias = ConfidenceInterval.Of("bias", "nm", fit.Parameters[1], narrow, wide, spare);
-        return new DoseFit(tone, threshold, bias, rows.Length, Math.Sqrt(squaresOfWidths / rows.Length), FeaturesOf(readings, spread, bias.Value))
+        return new DoseFit(tone, threshold, bias, widths, miss, FeaturesOf(readings, spread, bias.Value))
         {
             Contrast = squares?.Contrast,
         };
@@ -212,6 +205,6 @@ public static class DoseFitter
         .. readings.Select(reading => reading.Feature).Distinct().Select(feature => new FeatureDose(
             feature,
             1 / (2 * feature.EdgeEnergy(spread, bias)),
-            feature.PrintedWidth(spread, 0.5, bias)?.Width + (BiasSign(feature) * bias) - feature.DrawnNanometres)),
+            feature.PrintedWidth(spread, 0.5, bias) + (BiasSign(feature) * bias) - feature.DrawnNanometres)),
     ];
 }

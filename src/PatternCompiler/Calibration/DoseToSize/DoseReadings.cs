@@ -10,6 +10,11 @@ public static class DoseReadings
 {
     private const int MostBars = 1000;
 
+    private static readonly (string Name, Unit Unit)[] OptionalColumns =
+    [
+        ("measured", Unit.Nanometre), ("thickness", Unit.Nanometre), ("length", Unit.Nanometre), ("bars", Unit.One), ("pitch", Unit.Nanometre), ("beside", Unit.Nanometre),
+    ];
+
     /// <summary>Columns of words.</summary>
     public static IReadOnlyList<string> WordColumns { get; } = ["feature", "cleared", "stands"];
 
@@ -32,34 +37,66 @@ public static class DoseReadings
         }
 
         string[]? verdicts = table.Words(verdictColumn);
-        double[] Optional(string name, Unit unit) => table.Has(name) ? table.Column(name, unit) : [.. Enumerable.Repeat(double.NaN, table.Count)];
         double[] drawn = table.PositiveColumn("drawn", Unit.Nanometre);
-        double[] measured = Optional("measured", Unit.Nanometre);
-        double[] thickness = Optional("thickness", Unit.Nanometre);
-        double[] length = Optional("length", Unit.Nanometre);
-        double[] bars = Optional("bars", Unit.One);
-        double[] pitch = Optional("pitch", Unit.Nanometre);
-        double[] beside = Optional("beside", Unit.Nanometre);
+        double[][] optional = [.. OptionalColumns.Select(column => table.Has(column.Name) ? table.Column(column.Name, column.Unit) : [.. Enumerable.Repeat(double.NaN, table.Count)])];
         return
         [
             .. Enumerable.Range(0, table.Count).Select(i =>
             {
                 DoseFeatureKind kind = KindOf(features[i], i);
-                int count = double.IsNaN(bars[i]) ? 1 : bars[i] is >= 1 and <= MostBars && bars[i] == Math.Floor(bars[i]) ? (int)bars[i] : throw Bad(i, $"'{NumberText.Format(bars[i])}' is no number of bars", $"write a whole number from 1 to {MostBars}");
-                RequirePitch(i, kind, count, pitch[i], drawn[i]);
-                RequireReading(i, kind, measured[i], thickness[i], verdicts?[i]);
-                var feature = new DoseFeature(
-                    kind,
-                    drawn[i],
-                    kind == DoseFeatureKind.Square ? drawn[i] : PositiveOr(length[i], i, "length"),
-                    kind == DoseFeatureKind.Square ? 1 : count,
-                    count > 1 ? pitch[i] : 0,
-                    kind == DoseFeatureKind.Gap && count == 1 ? PositiveOr(beside[i], i, "beside") : double.PositiveInfinity);
-                bool isSquare = kind == DoseFeatureKind.Square;
+                bool? prints = VerdictOf(verdicts?[i], i, verdictColumn);
+                double[] cells = [.. optional.Select(column => column[i])];
+                RefuseForeign(i, kind, cells, verdictColumn, prints is not null);
+                (double measured, double thickness, double length, double bars, double pitch, double beside) = (cells[0], cells[1], cells[2], cells[3], cells[4], cells[5]);
+                RequireReading(i, kind, measured, thickness, prints);
+                int count = BarsOf(bars, pitch, drawn[i], i);
                 return new DoseReading(
-                    feature, doses[i], isSquare ? double.NaN : measured[i], isSquare ? thickness[i] : double.NaN, isSquare ? VerdictOf(verdicts?[i], i, verdictColumn) : null);
+                    new DoseFeature(
+                        kind,
+                        drawn[i],
+                        kind == DoseFeatureKind.Square ? drawn[i] : PositiveOr(length, i, "length"),
+                        count,
+                        count > 1 ? pitch : 0,
+                        PositiveOr(beside, i, "beside")),
+                    doses[i], measured, thickness, prints);
             }),
         ];
+    }
+
+    // A number that its feature has no use for would be lost.
+    private static void RefuseForeign(int row, DoseFeatureKind kind, double[] cells, string verdictColumn, bool hasVerdict)
+    {
+        (string name, string[] own) = kind switch
+        {
+            DoseFeatureKind.Square => ("square", ["thickness", verdictColumn]),
+            DoseFeatureKind.Bar => ("bar", ["measured", "length", "bars", "pitch"]),
+            _ when cells[3] > 1 => ("gap between bars", ["measured", "length", "bars", "pitch"]),
+            _ => ("gap", (string[])["measured", "length", "bars", "pitch", "beside"]),
+        };
+        string? foreign = OptionalColumns.Where((column, i) => !double.IsNaN(cells[i]) && !own.Contains(column.Name)).Select(column => column.Name).FirstOrDefault()
+            ?? (hasVerdict && !own.Contains(verdictColumn) ? verdictColumn : null);
+        if (foreign is not null)
+        {
+            throw Bad(row, $"'{foreign}' says nothing of a {name}", $"leave the cell empty; columns of a {name} are {string.Join(", ", own)}");
+        }
+    }
+
+    private static int BarsOf(double bars, double pitch, double drawn, int row)
+    {
+        if (double.IsNaN(bars) || bars == 1)
+        {
+            return double.IsNaN(pitch) ? 1 : throw Bad(row, "there is a pitch, but it is not said of how many bars", "write their number in the column 'bars'");
+        }
+
+        if (!(bars >= 1 && bars <= MostBars && bars == Math.Floor(bars)))
+        {
+            throw Bad(row, $"'{NumberText.Format(bars)}' is no number of bars", $"write a whole number from 1 to {MostBars}");
+        }
+
+        return pitch > drawn ? (int)bars : throw Bad(
+            row,
+            double.IsNaN(pitch) ? $"{NumberText.Format(bars)} bars have no pitch" : $"a pitch of {NumberText.Format(pitch)} nm leaves nothing beside the {NumberText.Format(drawn)} nm that are drawn",
+            "write the distance from one bar to the next in the column 'pitch'");
     }
 
     private static DoseFeatureKind KindOf(string word, int row) => word.ToLowerInvariant() switch
@@ -78,30 +115,9 @@ public static class DoseReadings
         _ => throw Bad(row, $"'{word}' in column '{column}' is neither yes nor no", "write yes or no, or leave the cell empty"),
     };
 
-    private static void RequirePitch(int row, DoseFeatureKind kind, int bars, double pitch, double drawn)
+    private static void RequireReading(int row, DoseFeatureKind kind, double measured, double thickness, bool? prints)
     {
-        if (kind == DoseFeatureKind.Square || (bars == 1 && double.IsNaN(pitch)))
-        {
-            return;
-        }
-
-        if (bars == 1)
-        {
-            throw Bad(row, "there is a pitch, but it is not said of how many bars", "write their number in the column 'bars'");
-        }
-
-        if (!(pitch > drawn))
-        {
-            throw Bad(
-                row,
-                double.IsNaN(pitch) ? $"{bars} bars have no pitch" : $"a pitch of {NumberText.Format(pitch)} nm leaves nothing beside the {NumberText.Format(drawn)} nm that are drawn",
-                "write the distance from one bar to the next in the column 'pitch'");
-        }
-    }
-
-    private static void RequireReading(int row, DoseFeatureKind kind, double measured, double thickness, string? verdict)
-    {
-        if (kind == DoseFeatureKind.Square ? double.IsNaN(thickness) && string.IsNullOrEmpty(verdict) : double.IsNaN(measured))
+        if (kind == DoseFeatureKind.Square ? double.IsNaN(thickness) && prints is null : double.IsNaN(measured))
         {
             throw Bad(
                 row,

@@ -40,6 +40,19 @@ internal sealed class WidthModel
     /// <summary>Logarithm of the threshold at which a reading alone, without bias, prints as measured.</summary>
     public double LogThresholdOf(int row) => AtEdges(row, 0).LogEnergy;
 
+    /// <summary>Root mean square of what is missed of the widths, in nanometres.</summary>
+    public double RootMeanSquare(ReadOnlySpan<double> p)
+    {
+        double sum = 0;
+        for (int i = 0; i < readings.Count; i++)
+        {
+            double miss = weights[i] * (AtEdges(i, p[1]).LogEnergy - p[0]);
+            sum += miss * miss;
+        }
+
+        return Math.Sqrt(sum / readings.Count);
+    }
+
     /// <summary>What is missed of every width, with slopes.</summary>
     public bool Evaluate(ReadOnlySpan<double> p, Span<double> residuals, Span<double> slopes)
     {

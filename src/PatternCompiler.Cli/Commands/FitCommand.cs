@@ -81,7 +81,7 @@ internal static class FitCommand
                     doses,
                     thicknesses,
                     result.GetValue(initial)?.In(Unit.Nanometre),
-                    result.GetValue(tone) == "negative" ? ResistTone.Negative : ResistTone.Positive,
+                    ToneOf(result.GetValue(tone)!),
                     context.Sink);
                 return new Fitted(FitText.Of(fit), () => ContrastPlot.Compose(fit, doses, thicknesses));
             });
@@ -92,25 +92,25 @@ internal static class FitCommand
         Option<Quantity?> spot = QuantityOption.CreateWithin(
             "--spot", "Spot that the test was written with, full width at half maximum; that of the machine file if absent.", new(0, Unit.Nanometre), new(1e6, Unit.Nanometre));
         Option<Quantity?> baseDose = QuantityOption.CreatePositive("--base-dose", "Dose that a table's dose factors multiply.", Dimension.AreaDose);
-        Option<string> tone = ChoiceOption.Create("--tone", "What exposure does to the resist.", "positive", "positive", "negative");
+        Option<string?> tone = ChoiceOption.CreateOptional("--tone", "What exposure does to the resist; that of the process file if absent.", "positive", "negative");
         var settings = new SettingsOptions(SettingsNeed.All);
         var command = new PatternCommand("dose", "Fit the dose at which features print with their size.")
         {
-            Details = "Columns: \"feature, drawn [nm], dose [uC/cm2], measured [nm], thickness [nm], cleared\", a line for each reading, cells that do not apply left empty. A 'square' has its side and the thickness left in its middle, or yes or no in 'cleared' (of a negative resist: 'stands'); a 'bar' or 'gap' has drawn and measured width. Further columns: 'length [um]' of bars and gaps, 'bars' and 'pitch [nm]' for those side by side, 'beside [um]' for the width of the areas beside a gap; what is left out is long, alone and wide. 'factor' with --base-dose stands for the dose. Features should be one and a half times as far apart as electrons scatter back. The spread is that of the process file. Widths are taken to carry an error of even size. 'patternc generate dose-matrix --bars 1' draws the test.",
+            Details = "Columns: \"feature, drawn [nm], dose [uC/cm2], measured [nm], thickness [nm], cleared\", a line for each reading, cells that do not apply left empty. A 'square' has its side and the thickness left in its middle, or yes or no in 'cleared' (of a negative resist: 'stands'); a 'bar' or 'gap' has drawn and measured width. Further columns: 'length [um]' of bars and gaps, 'bars' and 'pitch [nm]' for those side by side, 'beside [um]' for the width of the areas beside a gap; what is left out is long, alone and wide. 'factor' with --base-dose stands for the dose. Features should be one and a half times as far apart as electrons scatter back. Spread and tone are those of the process file. Widths are taken to carry an error of even size. 'patternc generate dose-matrix --bars 1' draws the test.",
             Examples =
             [
                 new("patternc fit dose readings.csv --process process.yaml --machine machine.yaml --plot dose.png", "threshold, base dose and bias, and a picture"),
                 new("patternc fit dose readings.csv --process process.yaml --spot \"20 nm\" --base-dose \"250 uC/cm2\"", "from the dose factors of a test"),
-                new("patternc fit dose readings.csv --process process.yaml --spot \"20 nm\" --tone negative", "for a negative resist"),
+                new("patternc fit dose readings.csv --job job.yaml --tone negative", "with the job's settings, for a negative resist whatever they say"),
             ],
             Options = { spot, baseDose, tone },
         };
         settings.AddTo(command);
         return Complete(command, DoseReadings.WordColumns, (table, result, context) =>
         {
-            ResistTone wanted = result.GetValue(tone) == "negative" ? ResistTone.Negative : ResistTone.Positive;
             Quantity? stated = result.GetValue(spot);
             BuildSettings used = settings.Read(result, context, stated is null ? SettingsNeed.All : SettingsNeed.Process);
+            ResistTone wanted = result.GetValue(tone) is { } word ? ToneOf(word) : used.Process.Response.Tone;
             SpreadFunction spread = used.Process.Spread ?? throw new CompileException(
                 CommandCodes.WrongUsage, "the process file has no spread, without which edges cannot be told from middles", new SourcePlace("patternc fit"), "measure it with 'patternc fit spread', or begin with the one of the built-in process file");
             spread = spread.WithSpot(stated?.In(Unit.Nanometre) ?? used.Machine.Beam.SpotNanometres);
@@ -119,6 +119,8 @@ internal static class FitCommand
             return new Fitted(FitText.Of(fit), () => DosePlot.Compose(fit, readings, spread));
         });
     }
+
+    private static ResistTone ToneOf(string word) => word == "negative" ? ResistTone.Negative : ResistTone.Positive;
 
     private static double[] Doses(MeasurementTable table, Quantity? baseDose)
     {

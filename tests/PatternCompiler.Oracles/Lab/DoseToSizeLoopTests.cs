@@ -26,7 +26,7 @@ public sealed class DoseToSizeLoopTests(ITestOutputHelper console)
     private const double LargestThresholdError = 0.05;
     private const double SpotNanometres = 20;
     private const double StatedCurrent = 200;
-    private const int UsualSeeds = 4;
+    private const int UsualSeeds = 3;
 
     [Fact]
     public void A_pad_and_a_bar_alone_print_as_drawn_with_what_a_dose_test_told()

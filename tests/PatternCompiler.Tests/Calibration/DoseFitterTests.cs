@@ -63,6 +63,30 @@ public class DoseFitterTests
     }
 
     [Fact]
+    public void Squares_without_a_thickness_among_others_are_not_used_and_it_is_said()
+    {
+        var sink = new DiagnosticSink();
+        DoseReading[] thick = [.. Thicknesses(118, 260)];
+        DoseFit fit = DoseFitter.Fit([.. thick, new(Square, 500, double.NaN, double.NaN, true), new(Square, 90, double.NaN, double.NaN, false)], Spread, ResistTone.Positive, sink);
+        Assert.Equal(Fit(thick).Threshold, fit.Threshold);
+        Assert.Equal(
+            "warning PC4046: 2 squares say only whether they clear, and are not used beside those with a thickness; measure their thickness, too",
+            Assert.Single(sink.Collected).ToString());
+    }
+
+    [Fact]
+    public void All_squares_clear_beside_widths_and_it_is_said()
+    {
+        var sink = new DiagnosticSink();
+        DoseReading[] widths = Widths(260, 0, i => (i % 3) - 1);
+        DoseFit fit = DoseFitter.Fit([.. widths, .. Doses.Select(dose => new DoseReading(Square, dose, double.NaN, dose == 450 ? 1 : 0, null))], Spread, ResistTone.Positive, sink);
+        Assert.Equal(Fit(widths).Threshold, fit.Threshold);
+        Assert.Equal(
+            "warning PC4045: the squares tell nothing of the threshold: no dose lies on the slope between the two plateaus, and it takes two to tell where it begins and ends (measurement 19, dose 485.8 uC/cm2 and thickness 0 nm, stands most against a thickness that falls with the dose); add doses between the last unchanged and the first fully changed one, and look for a misread line",
+            Assert.Single(sink.Collected).ToString());
+    }
+
+    [Fact]
     public void Features_are_told_what_they_need_and_need_it()
     {
         DoseFit fit = Fit(Widths(260, 6, _ => 0));
@@ -160,8 +184,25 @@ public class DoseFitterTests
     public void Squares_and_widths_of_different_resists_contradict_each_other()
     {
         CompileException fault = Assert.Throws<CompileException>(() => Fit([.. Widths(260, 0, i => (i % 3) - 1), .. Thicknesses(200, 400)]));
-        Assert.Equal(CalibrationCodes.Contradiction, fault.Diagnostic.Code);
-        Assert.StartsWith("the squares print at 400", fault.Diagnostic.Message, StringComparison.Ordinal);
+        Assert.Equal(
+            "error PC4073: the squares print at 400.645 uC/cm2, but the widths at 260.319 uC/cm2; the spread of the process file or the spot is not that of the test, or the widths are in another unit; 'patternc fit spread' measures the spread",
+            fault.Message);
+    }
+
+    // Squares that are only known to print or not bound the threshold, be it to one side.
+    [Theory]
+    [InlineData(200, 800, "below 194.332 uC/cm2")]
+    [InlineData(20, 400, "above 388.663 uC/cm2")]
+    [InlineData(300, 400, "between 291.498 and 388.663 uC/cm2")]
+    public void Squares_that_print_elsewhere_than_widths_contradict_them(double first, double second, string where)
+    {
+        DoseReading[] widths = Widths(260, 0, i => (i % 3) - 1);
+        bool? Prints(double dose) => where.StartsWith("below", StringComparison.Ordinal) || (where.StartsWith("between", StringComparison.Ordinal) && dose == second);
+        Refuses(
+            CalibrationCodes.Contradiction,
+            $"the squares print {where}, but the widths at 260.319 uC/cm2",
+            [.. widths, new(Square, first, double.NaN, double.NaN, Prints(first)), new(Square, second, double.NaN, double.NaN, Prints(second))]);
+        Assert.Equal(Fit(widths).Threshold, Fit([.. widths, new(Square, 300, double.NaN, double.NaN, true)]).Threshold);
     }
 
     [Fact]

@@ -62,9 +62,9 @@ public static class DoseFitter
 
         double widthError = Math.Max(SmallestWidthError, widths.DegreesOfFreedom > 0 ? Math.Sqrt(widths.Variance) : UsualWidthError);
         NonlinearFit fit = widths;
+        RequireAgreement(widths, squares);
         if (squares is { Tells: true })
         {
-            RequireAgreement(widths, squares);
             double squaresError = double.IsNaN(squares.LogError) ? ContradictingLogarithm : Math.Max(squares.LogError, 1e-4);
             model.Add(squares.LogThreshold, widthError / squaresError);
             fit = NonlinearFit.Solve(model.Evaluate, rows.Length + 1, widths.Parameters)!;
@@ -83,7 +83,8 @@ public static class DoseFitter
         {
             return SquareReadings.Of(readings, spread, tone, sink);
         }
-        catch (CompileException fault) when (hasWidths && (fault.Diagnostic.Code == CalibrationCodes.NotCovered || fault.Diagnostic.Code == CalibrationCodes.TooFewMeasurements))
+        catch (CompileException fault) when (hasWidths && (fault.Diagnostic.Code == CalibrationCodes.NotCovered
+            || fault.Diagnostic.Code == CalibrationCodes.TooFewMeasurements || fault.Diagnostic.Code == CalibrationCodes.ImpossibleValue))
         {
             sink.Warn(CalibrationCodes.SquaresTellNothing, $"the squares tell nothing of the threshold: {fault.Diagnostic.Message}", fix: fault.Diagnostic.Fix);
             return null;
@@ -140,16 +141,21 @@ public static class DoseFitter
         }
     }
 
-    private static void RequireAgreement(NonlinearFit widths, SquareReadings squares)
+    private static void RequireAgreement(NonlinearFit widths, SquareReadings? squares)
     {
+        if (squares is null)
+        {
+            return;
+        }
+
         double variance = widths.DegreesOfFreedom > 0 ? widths.Covariance[0, 0] : double.PositiveInfinity;
-        double error = Math.Sqrt(variance + (double.IsNaN(squares.LogError) ? 0 : squares.LogError * squares.LogError));
-        double apart = Math.Abs(widths.Parameters[0] - squares.LogThreshold);
+        double error = Math.Sqrt(variance + (squares.Contrast is null || double.IsNaN(squares.LogError) ? 0 : squares.LogError * squares.LogError));
+        double apart = squares.Apart(widths.Parameters[0]);
         if (double.IsFinite(error) && apart > Math.Max(ContradictingLogarithm, ContradictingErrors * error))
         {
             throw new CompileException(
                 CalibrationCodes.Contradiction,
-                $"the squares print at {Math.Exp(squares.LogThreshold):0.###} uC/cm2, but the widths at {Math.Exp(widths.Parameters[0]):0.###} uC/cm2",
+                $"the squares print {squares.Where}, but the widths at {Math.Exp(widths.Parameters[0]):0.###} uC/cm2",
                 fix: "the spread of the process file or the spot is not that of the test, or the widths are in another unit; 'patternc fit spread' measures the spread");
         }
     }

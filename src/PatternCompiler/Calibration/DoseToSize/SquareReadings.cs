@@ -21,12 +21,32 @@ internal sealed record SquareReadings(double LogThreshold, double LogError, Cont
 
     public bool Tells => !double.IsNaN(LogThreshold);
 
+    /// <summary>Where they print, for messages.</summary>
+    public string Where => Contrast is not null ? $"at {Math.Exp(LogThreshold):0.###} uC/cm2"
+        : Tells ? $"between {Low:0.###} and {High:0.###} uC/cm2"
+        : Low > 0 ? $"above {Low:0.###} uC/cm2"
+        : $"below {High:0.###} uC/cm2";
+
+    /// <summary>How far the logarithm of a threshold is from what they allow.</summary>
+    public double Apart(double logThreshold) => Contrast is not null
+        ? Math.Abs(logThreshold - LogThreshold)
+        : Math.Max(0, Math.Max(Math.Log(Low) - logThreshold, logThreshold - Math.Log(High)));
+
     /// <summary>Fits the squares among readings; null if there are none.</summary>
     public static SquareReadings? Of(IReadOnlyList<DoseReading> readings, SpreadFunction spread, ResistTone tone, DiagnosticSink sink)
     {
         int[] thick = [.. Enumerable.Range(0, readings.Count).Where(i => !double.IsNaN(readings[i].ThicknessNanometres))];
         int[] told = [.. Enumerable.Range(0, readings.Count).Where(i => readings[i].Prints is not null)];
         double Energy(int i) => readings[i].Dose * readings[i].Feature.MiddleEnergy(spread);
+        int unused = thick.Length > 0 ? told.Except(thick).Count() : 0;
+        if (unused > 0)
+        {
+            sink.Warn(
+                CalibrationCodes.VerdictsNotUsed,
+                $"{unused} squares say only whether they {ToneWords.Of(tone).Print}, and are not used beside those with a thickness",
+                fix: "measure their thickness, too");
+        }
+
         return thick.Length > 0 ? OfThicknesses(readings, thick, Energy, tone, sink)
             : told.Length > 0 ? OfVerdicts(readings, told, Energy, tone)
             : null;
@@ -39,9 +59,9 @@ internal sealed record SquareReadings(double LogThreshold, double LogError, Cont
         {
             fit = ContrastFitter.Fit([.. rows.Select(energy)], [.. rows.Select(i => readings[i].ThicknessNanometres)], null, tone, sink);
         }
-        catch (CompileException fault) when (fault.Diagnostic.Measurement is int row)
+        catch (CompileException fault)
         {
-            throw new CompileException(fault.Diagnostic with { Measurement = rows[row] }, fault);
+            throw new CompileException(Misfit.Renumbered(fault.Diagnostic, row => rows[row]), fault);
         }
 
         double threshold = MicrocoulombsPerCoulomb * fit.Response.PrintingCoulombsPerSquareMetre;

@@ -102,4 +102,11 @@ public static class CalibrationCodes
         DiagnosticKind.Input,
         "squares of a dose test tell nothing",
         "The thicknesses left in the squares do not show from which dose on the resist prints, for example because all of them print. The threshold then comes from widths alone.");
+
+    /// <summary>Squares without a thickness among squares with one.</summary>
+    public static readonly DiagnosticCode VerdictsNotUsed = new(
+        "PC4046",
+        DiagnosticKind.Input,
+        "squares without a thickness are not used",
+        "A curve through thicknesses tells the threshold better than squares of which is only known whether they printed, and the two are not mixed.");
 }

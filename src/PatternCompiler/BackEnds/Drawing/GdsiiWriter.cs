@@ -29,10 +29,10 @@ public static class GdsiiWriter
         if (layout.Cells.Any(cell => cell.Instances.Any(i => !IsSimilarity(i.Orientation))))
         {
             sink.Note(DrawingWriteCodes.Flattened, "cells are scaled differently in x and y, which GDSII has no form for; written without cells");
-            layout = FlatShapes.Flatten(layout, options.ChordErrorNanometres, sink, cancellation);
+            layout = FlatShapes.Flatten(layout, options, sink, cancellation);
         }
 
-        new Session(layout, new GdsiiOutput(output), options, shape => FlatShapes.AreaOf(layout, shape, options.ChordErrorNanometres, sink, cancellation), cancellation).Run(sink);
+        new Session(layout, new GdsiiOutput(output), options, shape => FlatShapes.AreaOf(layout, shape, options, sink, cancellation), cancellation).Run(sink);
     }
 
     private static bool IsSimilarity(Orientation orientation) => Math.Abs(orientation.ScaleX) == Math.Abs(orientation.ScaleY);
@@ -90,7 +90,7 @@ public static class GdsiiWriter
                     WriteRing(r.Layer, [new(r.XLeft, r.YBottom), new(r.XRight, r.YBottom), new(r.XRight, r.YTop), new(r.XLeft, r.YTop)]);
                     break;
                 case PolygonShape polygon:
-                    List<GridPoint[]> rings = HoleFreeRings.Of(polygon, GdsiiOutput.MostPoints - 1, out bool wasCut, cancellation);
+                    List<GridPoint[]> rings = HoleFreeRings.Of(polygon, GdsiiOutput.MostPoints - 1, options.Limits.At($"layer '{layout.Layers[polygon.Layer]}'"), out bool wasCut, cancellation);
                     foreach (GridPoint[] ring in rings)
                     {
                         WriteRing(polygon.Layer, ring);

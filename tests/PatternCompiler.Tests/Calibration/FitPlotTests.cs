@@ -12,17 +12,18 @@ namespace PatternCompiler.Tests.Calibration;
 public class FitPlotTests
 {
     [Theory]
-    [InlineData(ResistTone.Positive)]
-    [InlineData(ResistTone.Negative)]
-    public void A_contrast_curve_shows_data_fit_and_a_band_around_it(ResistTone tone)
+    [InlineData(ResistTone.Positive, "contrast 1.8 (1.76 to 1.84) · onset dose 116 (114 to 118) µC/cm² · clearing dose 417 (412 to 422) µC/cm²")]
+    [InlineData(ResistTone.Negative, "contrast 1.8 (1.76 to 1.84) · gel dose 116 (114 to 118) µC/cm² · retention dose 417 (412 to 422) µC/cm²")]
+    public void A_contrast_curve_shows_data_fit_and_a_band_around_it(ResistTone tone, string facts)
     {
         double[] doses = [50, 100, 150, 200, 250, 300, 350, 400, 450, 500];
         double[] thicknesses = [200, 200, 160, 115, 80, 50, 30, 5, 0, 0];
         double[] shown = [.. thicknesses.Select(t => tone == ResistTone.Positive ? t : 200 - t)];
         ContrastFit fit = ContrastFitter.Fit(doses, shown, 200, tone, new DiagnosticSink());
         Plot plot = ContrastPlot.Compose(fit, doses, shown);
-        Assert.Contains(tone == ResistTone.Positive ? "positive" : "negative", plot.Title, StringComparison.Ordinal);
-        Assert.Equal("contrast 1.8 (1.76 to 1.84) · onset 116 (114 to 118) µC/cm² · ", plot.Facts[..62]);
+        Assert.Equal($"contrast curve of a {(tone == ResistTone.Positive ? "positive" : "negative")} resist", plot.Title);
+        Assert.Equal(facts, plot.Facts);
+        Assert.Equal("remaining thickness (nm)", plot.Y.Label);
         Assert.Equal(doses.Zip(shown).ToArray(), Series(plot, "measured").ToArray());
         Assert.Contains(Series(plot, "fit"), p => p.X == fit.Onset.Value);
         double[] below = [.. plot.Series[0].Points.Select(p => p.Y)];

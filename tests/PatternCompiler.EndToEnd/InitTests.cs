@@ -97,6 +97,7 @@ public sealed partial class InitTests
         Assert.DoesNotContain("warning", folder.Run(["init", "chip", "--drawing", "a.layout", "--tone", "negative", .. options]).Expect(0).Errors, StringComparison.Ordinal);
         Instrument.Resist process = ProcessFile.Read(folder["chip/process.yaml"]);
         Assert.Equal("negative resist on silicon, 30 kV", process.Name);
+        Assert.Matches("(?m)^  gel: .*\n(.*\n)*?  retention: ", File.ReadAllText(folder["chip/process.yaml"]));
         Assert.Equal(Instrument.ResistTone.Negative, process.Response.Tone);
         Assert.Equal((area, onset, clearing), (process.AreaDoseCoulombsPerSquareMetre, process.Response.OnsetCoulombsPerSquareMetre, process.Response.ClearingCoulombsPerSquareMetre));
         Assert.DoesNotContain("PC1671", folder.Run("build", "chip/job.yaml").Expect(0).Errors, StringComparison.Ordinal);

@@ -24,8 +24,8 @@ internal sealed record Question(string Option, string Key, string Text, string B
         new("--energy", "beam.energy", "Beam energy.", "30 keV", Units.Dimension.Energy),
         new("--tone", "resist.tone", "Whether exposed resist dissolves or stays.", "positive", null, ["positive", "negative"]),
         new("--dose", "dose.area", "Base area dose; twice the dose that prints puts edges where they are drawn.", "300 uC/cm2", Units.Dimension.AreaDose),
-        new("--clearing", "resist.clearing", "Dose at which the resist is gone, or a negative one whole.", "150 uC/cm2", Units.Dimension.AreaDose),
-        new("--onset", "resist.onset", "Dose at which the resist starts to react.", "100 uC/cm2", Units.Dimension.AreaDose),
+        new("--clearing", "resist.clearing", "Dose at which the resist is gone, or a negative one is whole (its retention dose).", "150 uC/cm2", Units.Dimension.AreaDose),
+        new("--onset", "resist.onset", "Dose at which the resist starts to thin, or a negative one to stay (its gel dose).", "100 uC/cm2", Units.Dimension.AreaDose),
         new("--link", "link.rate", "Sustained rate of the connection to the controller.", "1 MB/s", Units.Dimension.DataRate),
     ];
 

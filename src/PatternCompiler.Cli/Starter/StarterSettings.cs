@@ -84,6 +84,8 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
         double remains = (onset is double start && clearing is double whole ? Math.Sqrt(start * whole) : area / 2 ?? clearing / half ?? onset * half)
             ?? Measured(Question.All.First(question => question.Key == "dose.area").BuiltIn, Dimension.AreaDose).In(Unit.CoulombPerSquareMetre) / 2;
         Set(remains * remains / onset ?? remains * half, 2 * remains, remains * remains / clearing ?? remains / half);
+        ToneWords words = ToneWords.Of(ResistTone.Negative);
+        template.Rename("resist.onset", words.First).Rename("resist.clearing", words.Last);
 
         double? Dose(string key) => Values.TryGetValue(key, out string? given) ? Measured(given, Dimension.AreaDose).In(Unit.CoulombPerSquareMetre) : null;
 

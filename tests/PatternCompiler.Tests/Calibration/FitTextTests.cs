@@ -52,10 +52,10 @@ public sealed class FitTextTests
     /// thickness, which on a logarithmic slope is the geometric mean, √(116.04 · 417.26) = 220.04. Four digits are printed.
     /// </summary>
     [Theory]
-    [InlineData(ResistTone.Positive, true, "834.5", "positive")]
-    [InlineData(ResistTone.Positive, false, "834.5", "positive")]
-    [InlineData(ResistTone.Negative, false, "440.1", "negative")]
-    public void Contrast_curve(ResistTone tone, bool isGiven, string dose, string word)
+    [InlineData(ResistTone.Positive, true, "834.5", "positive", "onset", "clearing")]
+    [InlineData(ResistTone.Positive, false, "834.5", "positive", "onset", "clearing")]
+    [InlineData(ResistTone.Negative, false, "440.1", "negative", "gel", "retention")]
+    public void Contrast_curve(ResistTone tone, bool isGiven, string dose, string word, string first, string last)
     {
         var fit = new ContrastFit(tone, Onset, Clearing, Contrast, Thickness, 0.02) { IsThicknessGiven = isGiven };
         string[] lines = FitText.Of(fit).Split('\n');
@@ -69,8 +69,8 @@ public sealed class FitTextTests
             $"# a base dose ('dose.area') of {dose} uC/cm2 prints edges of large areas where they are drawn",
             "resist:",
             $"  tone: {word}",
-            "  onset: 116 uC/cm2",
-            "  clearing: 417.3 uC/cm2",
+            $"  {first}: 116 uC/cm2",
+            $"  {last}: 417.3 uC/cm2",
             "  thickness: 201.4 nm",
             "",
         ];

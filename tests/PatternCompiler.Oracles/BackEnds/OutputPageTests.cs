@@ -106,6 +106,17 @@ public sealed class OutputPageTests(OutputPageTests.Builds builds) : IClassFixtu
                  "words": {"word_bits": 24, "fields": [["scan", 1], ["blank", 1], ["dwell", 4], ["x_coarse", 12], ["x_fine", 6], ["zero", 3], ["y_fine", 7], ["y_coarse", 14]],
                  "byte_order": "little", "reversed": false}}
                 """),
+            ("no blanker", """
+                dac: {bits: 10, lowest: -1 V, highest: 1 V, coding: offset binary, fine_bits: 8, coarse_settle: 1 us}
+                deflection: {field_width: 140 um, field_height: 100 um, swap_axes: yes, invert_x: yes, invert_y: yes}
+                clock: {rate: 150 kHz, shortest_dwell: 1 ticks, longest_dwell: 65535 ticks}
+                blanker: none
+                words: {word_bits: 8, fields: [blank 6, x_coarse 2, x_fine 8, zero 6, y_coarse 2, y_fine 8], byte_order: most significant first}
+                """, "{strategy: raster, line_pitch: 400 nm, point_step: 400 nm}", """
+                {"bits": 10, "signed": false, "fine_bits": 8, "lowest": -1, "highest": 1, "last_code": false, "clock": 150000, "high_when_off": true, "blanker": false,
+                 "step_x": -97.65625, "step_y": -136.71875,
+                 "words": {"word_bits": 8, "fields": [["blank", 6], ["x_coarse", 2], ["x_fine", 8], ["zero", 6], ["y_coarse", 2], ["y_fine", 8]], "byte_order": "big", "reversed": false}}
+                """),
         ];
 
         private static readonly ImmutableArray<OutputFormat> Formats =

@@ -8,7 +8,9 @@ machine = json.loads(sys.argv[2])
 half = 1 << machine['bits'] - 1
 first, modes, off, message, *blocks, end, last = open(sys.argv[1], 'rb').read().decode('ascii').removesuffix('\n').split('\n')
 assert (first, modes, off, end, last) == ('%', 'G21 G90 G93', 'M5', 'M2', '%')
-assert message == f'(MSG, M5 turns the beam off: the blank line must then be {"high" if machine["high_when_off"] else "low"})'
+level = 'high' if machine['high_when_off'] else 'low'
+assert message == (f'(MSG, M5 turns the beam off: the blank line must then be {level})' if machine.get('blanker', True)
+                   else '(MSG, M5 cannot turn the beam off: there is no blanker)')
 
 
 def code(text, step):

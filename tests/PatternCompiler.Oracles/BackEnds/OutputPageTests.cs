@@ -35,7 +35,7 @@ public sealed class OutputPageTests(OutputPageTests.Builds builds) : IClassFixtu
     {
         foreach (Build build in builds.All)
         {
-            string expected = Run("read_records.py", build.PathOf(OutputFormat.Records));
+            string expected = build.Expected.Value;
             Assert.True(expected.Count(c => c == '\n') > 1000, "a pattern with few points");
             string seen = Run(reader, build.PathOf(format), build.Told);
             Assert.True(expected == seen, $"{format} of {build.Folder}: {FirstDifference(expected, seen)}");
@@ -63,6 +63,9 @@ public sealed class OutputPageTests(OutputPageTests.Builds builds) : IClassFixtu
     /// <param name="Told">What the readers are told of the machine.</param>
     public sealed record Build(string Folder, string Told)
     {
+        /// <summary>What the readers have to give.</summary>
+        public Lazy<string> Expected => field ??= new(() => Run("read_records.py", PathOf(OutputFormat.Records)));
+
         /// <summary>File of a format.</summary>
         public string PathOf(OutputFormat format) => Path.Combine(Folder, format.ToString());
     }

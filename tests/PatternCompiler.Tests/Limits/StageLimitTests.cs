@@ -72,6 +72,20 @@ public sealed class StageLimitTests
                 new DiagnosticSink())),
             StringComparison.Ordinal);
 
+    [Theory]
+    [InlineData("circle on a at (0, 0) radius 1000")]
+    [InlineData("ring on a at (0, 0) outer 1000 inner 900")]
+    public void Circles_are_written_as_polygons_within_the_limits(string shape) =>
+        Assert.Contains(
+            "written out flat, this drawing has more than the 1000 points that are allowed beyond 16 for each point drawn",
+            Error(() => DrawingWriter.Write(
+                LayoutText.Read(Head + shape + "\n"),
+                DrawingFormat.Gdsii,
+                Stream.Null,
+                new DrawingWriteOptions { ChordErrorNanometres = 0.1, Limits = WorkLimits.Usual.With(WorkKind.Vertices, 1000) },
+                new DiagnosticSink())),
+            StringComparison.Ordinal);
+
     [Fact]
     public void Fine_curves_are_counted_before_they_are_made() =>
         Assert.Contains(

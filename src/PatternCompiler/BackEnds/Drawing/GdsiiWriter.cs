@@ -4,6 +4,7 @@ using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds.Gdsii;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
 
@@ -40,6 +41,7 @@ public static class GdsiiWriter
     private sealed class Session(LayoutDocument layout, GdsiiOutput records, DrawingWriteOptions options, Func<Shape, PolygonShape?> flatten, CancellationToken cancellation)
     {
         private readonly WriteLosses losses = new("GDSII");
+        private readonly WorkMeter vertices = options.Limits.Meter(WorkKind.Vertices);
         private readonly (short Layer, short DataType)[] layers = GdsiiLayerNumbers.Of(layout.Layers);
         private readonly NameMap cellNames = new(c => char.IsAsciiLetterOrDigit(c) || c is '_' or '?' or '$', LongestName);
 
@@ -121,6 +123,7 @@ public static class GdsiiWriter
 
         private ContourSet Circle(GridPoint centre, int radius)
         {
+            vertices.Add(ArcFlattening.SegmentCount(radius, 2 * Math.PI, ChordError));
             var rings = new ContourSetBuilder();
             ArcFlattening.AddCircle(rings, PlanePoint.From(centre), radius, ChordError);
             return rings.ToContourSet();

@@ -175,6 +175,22 @@ public sealed class MachineFileTests
     public void Linearity_tables_that_cannot_be_are_refused(string linearity, string expected) => Assert.Contains(
         expected, Assert.Throws<CompileException>(() => MachineFile.Parse(With("xx: 1", linearity), "m.yaml")).Message, StringComparison.Ordinal);
 
+    /// <summary>At most a thousand of the longest dwell, 100 ticks of 100 ns, and an hour for the scan: no record is made of what would never end.</summary>
+    [Theory]
+    [InlineData("off_delay", "10 ms", "10 ms", "10.001 ms")]
+    [InlineData("on_delay", "10 ms", "10 ms", "9223372036854775808 us")]
+    [InlineData("shortest_pulse", "10 ms", "10 ms", "1 s")]
+    [InlineData("scan_enable_delay", "1 h 00 min", "3600 s", "3601 s")]
+    [InlineData("scan_disable_delay", "1 h 00 min", "3600 s", "9007199254740993 s")]
+    public void Delays_without_end_are_refused(string key, string longest, string fine, string tooLong)
+    {
+        string Text(string delay) => With("xx: 1").Replace("65535 ticks", "100 ticks", StringComparison.Ordinal).Replace("blanker: none", $"blanker: {{active: high, {key}: {delay}}}", StringComparison.Ordinal);
+        Assert.True(MachineFile.Parse(Text(fine), "m.yaml").Blanker.IsPresent);
+        Assert.Equal(
+            $"error PC0115: 'blanker.{key}' must be at most {longest}, but it is {tooLong}; look for a wrong unit",
+            Assert.Throws<CompileException>(() => MachineFile.Parse(Text(tooLong), "m.yaml")).Message.Split('\n')[0].Split(": ", 2)[1]);
+    }
+
     /// <summary>A field that falls onto a line is refused, oblique as well as upright; one whose axes do not mix is fine.</summary>
     [Theory]
     [InlineData("x: [0 nm, 100 nm, 0 nm], y: [0 nm, 0 nm, 90 nm]", true)]

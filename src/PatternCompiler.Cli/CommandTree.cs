@@ -56,7 +56,7 @@ internal static class CommandTree
                 help.Aliases.Remove("/h");
                 help.Aliases.Remove("/?");
                 help.Aliases.Remove("-?");
-                help.Action = new HelpWithExamples((HelpAction)help.Action!);
+                help.Action = new HelpOnTerminal();
             }
             else if (option is VersionOption version)
             {

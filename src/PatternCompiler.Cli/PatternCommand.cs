@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
+using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Manual;
 
 namespace PatternCompiler.Cli;
@@ -27,6 +28,23 @@ internal sealed class PatternCommand : Command
 
     /// <summary>How long the command may take to stop after Ctrl-C before it is ended.</summary>
     public TimeSpan GraceForStop { get; init; } = TimeSpan.FromSeconds(1);
+
+    // How an output is written stands with where it goes.
+    private static readonly string[] OutputForms = ["--binary", "--format", "--json"];
+    private readonly Dictionary<Option, OptionGroup> groups = [];
+
+    /// <summary>Adds an option of a group that its type does not tell.</summary>
+    public void Add(OptionGroup group, Option option)
+    {
+        groups.Add(option, group);
+        Options.Add(option);
+    }
+
+    /// <summary>Where an option stands in the help.</summary>
+    public OptionGroup GroupOf(Option option) =>
+        groups.TryGetValue(option, out OptionGroup group) ? group
+        : option is OutputFileOption || OutputForms.Contains(option.Name) ? OptionGroup.Output
+        : OptionGroup.Work;
 
     /// <summary>Does the work and returns the exit code. Failures are thrown.</summary>
     public Func<ParseResult, CommandContext, int>? Body { get; private set; }

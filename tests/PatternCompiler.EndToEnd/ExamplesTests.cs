@@ -52,7 +52,7 @@ public sealed partial class ExamplesTests
     }
 
     [Theory]
-    [InlineData("dose-test", "dose-test.layout", "generate dose-matrix --columns 5 --rows 4 --size 12um --pitch 18um --first-dose 0.4 --last-dose 1.6")]
+    [InlineData("dose-test", "dose-test.layout", "generate dose-matrix --columns 2 --rows 6 --size 10um --pitch 16um --first-dose 0.45 --last-dose 3.2 --bars 1")]
     [InlineData("zone-plate", "zone-plate.layout", "generate zone-plate --wavelength 405nm --focus 12um --zones 29")]
     public void Generated_drawings_are_what_the_program_generates(string name, string drawing, string command)
     {
@@ -61,20 +61,27 @@ public sealed partial class ExamplesTests
     }
 
     [Fact]
-    public void The_fitted_process_holds_what_the_dose_test_gave()
+    public void What_the_dose_test_gave_is_used_and_prints_as_drawn()
     {
         using var folder = new WorkFolder();
-        Repository.CopyTo(folder, "examples/dose-test", ".");
-        string section = folder.Run("fit", "contrast", "measured.csv").Expect(0).Output;
-        string process = File.ReadAllText(folder["process-fitted.yaml"]);
-        string pasted = string.Join('\n', section.Split('\n').Where(line => !line.StartsWith('#')));
-        Assert.EndsWith(pasted, process, StringComparison.Ordinal);
-        double clearing = NumberAfter(process, "  clearing: ");
-        Assert.Equal(2 * clearing, NumberAfter(process, "  area: "), 0.5);
+        Repository.CopyTo(folder, "examples", ".");
+        string At(string file) => "dose-test/" + file;
+        string fitted = folder.Run("fit", "dose", At("readings.csv"), "--job", At("job.yaml"), "--base-dose", "250 uC/cm2").Expect(0).Output;
+        string process = File.ReadAllText(folder[At("process-fitted.yaml")]);
+        string[] values = [.. fitted.Split('\n').Where(line => !line.StartsWith('#') && line.Contains(": ", StringComparison.Ordinal))];
+        Assert.Equal(5, values.Length);
+        Assert.All(values, value => Assert.Contains("\n" + value, process, StringComparison.Ordinal));
+        string[] advice = [.. fitted.Split('\n').SkipWhile(line => !line.EndsWith("in a job with:", StringComparison.Ordinal)).Skip(1).TakeWhile(line => line.StartsWith("#   ", StringComparison.Ordinal))];
+        Assert.Equal(["#   correct: {target: edge}", "#   bias: -6.6 nm"], advice);
+        string job = File.ReadAllText(folder[At("check-job.yaml")]);
+        Assert.All(advice, line => Assert.Contains("\n" + line[4..] + "\n", job, StringComparison.Ordinal));
 
-        // The numbers were made for a film that starts to thin at 118 and clears at 268 uC/cm2, with 3 nm of noise.
-        Assert.Equal(268, clearing, 5.0);
-        Assert.Equal(118, NumberAfter(process, "resist:\n  tone: positive\n  onset: "), 3.0);
+        folder.Run("build", At("check-job.yaml")).Expect(0);
+        using JsonDocument json = JsonDocument.Parse(folder.Run(
+            "simulate", At("out/check.stream"), "--job", At("check-job.yaml"), "--against", At("check.layout"), "--bias", "6.6 nm", "--limit", "5 nm", "--json").Expect(0).Output);
+        JsonElement edges = json.RootElement.GetProperty("edges");
+        Assert.Equal((15_660, 0), (edges.GetProperty("samples").GetInt32(), edges.GetProperty("lost").GetInt32()));
+        Assert.InRange(Math.Abs(edges.GetProperty("worstNanometres").GetDouble()), 0, 2);
     }
 
     [Fact]
@@ -108,12 +115,6 @@ public sealed partial class ExamplesTests
             Assert.Equal(double.Parse(row.Groups[1].Value, CultureInfo.InvariantCulture), edges.GetProperty("threeSigmaNanometres").GetDouble(), 0.06);
             Assert.Equal(double.Parse(row.Groups[2].Value, CultureInfo.InvariantCulture), Math.Abs(edges.GetProperty("worstNanometres").GetDouble()), 0.06);
         }
-    }
-
-    private static double NumberAfter(string text, string start)
-    {
-        int at = text.IndexOf(start, StringComparison.Ordinal) + start.Length;
-        return double.Parse(text.AsSpan(at, text.IndexOf(' ', at) - at), CultureInfo.InvariantCulture);
     }
 
     [GeneratedRegex(@"!\[[^\]]*\]\(([^)]+\.(?:png|svg))\)")]

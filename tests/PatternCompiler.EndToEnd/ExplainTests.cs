@@ -2,11 +2,14 @@ namespace PatternCompiler.EndToEnd;
 
 public sealed class ExplainTests
 {
-    [Fact]
-    public void A_number_is_explained_in_any_case()
+    [Theory]
+    [InlineData("PC0002")]
+    [InlineData("pc0002")]
+    [InlineData("0002")]
+    public void A_number_is_explained_in_any_case(string number)
     {
         using var folder = new WorkFolder();
-        Outcome outcome = folder.Run("explain", "pc0002").Expect(0);
+        Outcome outcome = folder.Run("explain", number).Expect(0);
         Assert.Equal(
             """
             PC0002: no such file

@@ -27,7 +27,7 @@ public sealed class FitTests
         folder.Run("fit", "contrast", "dose.csv", "--plot", "curve.svg").Expect(0);
         folder.Run("fit", "contrast", "dose.csv", "--plot", "curve.png").Expect(0);
         string svg = File.ReadAllText(folder["curve.svg"]);
-        Assert.Contains("onset 116 (113 to 119)", svg, StringComparison.Ordinal);
+        Assert.Contains("onset dose 116 (113 to 119)", svg, StringComparison.Ordinal);
         Assert.Equal([0x89, (byte)'P', (byte)'N', (byte)'G'], folder.Read("curve.png")[..4]);
     }
 
@@ -70,6 +70,24 @@ public sealed class FitTests
     }
 
     [Fact]
+    public void The_tone_of_a_dose_test_is_that_of_the_process_file()
+    {
+        const string Process = "process: test\ndose: {area: 300 uC/cm2, line: 1 nC/cm, dot: 10 fC}\nresist: {tone: negative, gel: 60 uC/cm2, retention: 90 uC/cm2}\n";
+        const string Readings = "feature, drawn [nm], dose [uC/cm2], stands\nsquare,12000,60,no\nsquare,12000,80,no\nsquare,12000,100,yes\n";
+        using WorkFolder folder = new WorkFolder().With("process.yaml", Process + "spread: {forward: 60 nm, backscatter: 4 um, ratio: 0.74}\n")
+            .With("no-spread.yaml", Process).With("stands.csv", Readings).With("cleared.csv", Readings.Replace("stands", "cleared", StringComparison.Ordinal));
+        string[] settings = ["--process", "process.yaml", "--spot", "20 nm"];
+        Assert.Contains("edges print where half of the film remains", folder.Run(["fit", "dose", "stands.csv", .. settings]).Expect(0).Output, StringComparison.Ordinal);
+        Assert.Equal(
+            "cleared.csv: error PC4072: the column 'cleared' belongs to a positive resist; state --tone positive, or name the column 'stands'\n",
+            folder.Run(["fit", "dose", "cleared.csv", .. settings]).Expect(1).Errors);
+        Assert.Contains("edges print where the resist is gone", folder.Run(["fit", "dose", "cleared.csv", .. settings, "--tone", "positive"]).Expect(0).Output, StringComparison.Ordinal);
+        Assert.Equal(
+            "patternc fit: error PC0001: the process file has no spread, without which edges cannot be told from middles; measure it with 'patternc fit spread', or begin with the one of the built-in process file\n",
+            folder.Run("fit", "dose", "stands.csv", "--process", "no-spread.yaml", "--spot", "20 nm").Expect(2).Errors);
+    }
+
+    [Fact]
     public void A_table_without_units_is_told_how_to_name_its_columns()
     {
         using var folder = new WorkFolder();
@@ -82,7 +100,7 @@ public sealed class FitTests
     {
         using var folder = new WorkFolder();
         Assert.Equal(
-            "patternc fit: error PC0001: it is not said what to fit; contrast, spread, blanker, settling or field; see 'patternc fit --help'\n",
+            "patternc fit: error PC0001: it is not said what to fit; contrast, dose, spread, blanker, settling or field; see 'patternc fit --help'\n",
             folder.Run("fit").Expect(2).Errors);
     }
 

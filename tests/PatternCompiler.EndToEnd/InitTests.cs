@@ -84,6 +84,25 @@ public sealed partial class InitTests
             StringComparison.Ordinal);
     }
 
+    // Half of a negative resist remains at the geometric mean of onset and clearing dose; the base dose is twice that, whichever dose is given.
+    [Theory]
+    [InlineData(3, 1.22, 1.84)]
+    [InlineData(3.27, 1.33, 2, "--clearing", "200 uC/cm2")]
+    [InlineData(2, 0.5, 2, "--clearing", "200 uC/cm2", "--onset", "50 uC/cm2")]
+    [InlineData(4, 1, 4, "--dose", "400 uC/cm2", "--onset", "100 uC/cm2")]
+    [InlineData(4, 1.6, 2.5, "--dose", "400 uC/cm2", "--clearing", "250 uC/cm2")]
+    public void A_negative_resist_gets_doses_that_print_edges_where_they_are_drawn(double area, double onset, double clearing, params string[] options)
+    {
+        using WorkFolder folder = new WorkFolder().With("chip/a.layout", Patterns.Layout);
+        Assert.DoesNotContain("warning", folder.Run(["init", "chip", "--drawing", "a.layout", "--tone", "negative", .. options]).Expect(0).Errors, StringComparison.Ordinal);
+        Instrument.Resist process = ProcessFile.Read(folder["chip/process.yaml"]);
+        Assert.Equal("negative resist on silicon, 30 kV", process.Name);
+        Assert.Matches("(?m)^  gel: .*\n(.*\n)*?  retention: ", File.ReadAllText(folder["chip/process.yaml"]));
+        Assert.Equal(Instrument.ResistTone.Negative, process.Response.Tone);
+        Assert.Equal((area, onset, clearing), (process.AreaDoseCoulombsPerSquareMetre, process.Response.OnsetCoulombsPerSquareMetre, process.Response.ClearingCoulombsPerSquareMetre));
+        Assert.DoesNotContain("PC1671", folder.Run("build", "chip/job.yaml").Expect(0).Errors, StringComparison.Ordinal);
+    }
+
     // The origin of a page is a corner; of other drawings it is where the field's centre belongs.
     [Theory]
     [InlineData("a.svg", null, PatternPosition.Centred)]

@@ -74,6 +74,30 @@ public sealed class SimulateTests
         Assert.Equal(1 - inside, BitConverter.ToSingle(bytes, start), 3);
     }
 
+    // Two bars over a seam: as they are drawn nothing is wrong; where one field lands 0.86 um lower than the other, a bar runs into the other one.
+    [Fact]
+    public void A_stage_error_tells_what_opens_at_a_seam_and_which_nets_break()
+    {
+        using WorkFolder folder = new WorkFolder()
+            .With("bars.layout", "layout 1\nunit um\nlayer a\nrect on a from (-6, 0) to (6, 1)\nrect on a from (-6, 1.6) to (6, 2.6)\n")
+            .With("job.yaml", "job: bars\nsources: [bars.layout]\nfields: {size: 8 um, margin: 500 nm}\nnets: {lower: [[-5 um, 0.5 um], [5 um, 0.5 um]], upper: [[-5 um, 2 um]]}\n");
+        string[] command = ["simulate", "job.yaml", "--against", "bars.layout", "--pixel", "20 nm", "--limit", "100 nm", "--json"];
+        using JsonDocument sound = JsonDocument.Parse(folder.Run(command).Expect(0).Output);
+        Assert.All(sound.RootElement.GetProperty("nets").EnumerateArray(), net => Assert.True(net.GetProperty("sound").GetBoolean()));
+        JsonElement seam = Assert.Single(sound.RootElement.GetProperty("seams").EnumerateArray());
+        Assert.Equal((0, 0), (seam.GetProperty("overlapNanometres").GetDouble(), seam.GetProperty("sidewaysNanometres").GetDouble()));
+
+        Outcome moved = folder.Run([.. command, "--stage-error", "300 nm", "--stage-seed", "3"]).Expect(3);
+        Assert.Contains("shape faults: 1 short, 3 opens; net 'lower' has 1 point where nothing prints; net 'upper' has 1 point where nothing prints; see the report and the picture", moved.Errors, StringComparison.Ordinal);
+        using JsonDocument broken = JsonDocument.Parse(moved.Output);
+        seam = Assert.Single(broken.RootElement.GetProperty("seams").EnumerateArray());
+        Assert.Equal((3, 1), (seam.GetProperty("opens").GetInt32(), seam.GetProperty("shorts").GetInt32()));
+        Assert.Equal(-861, seam.GetProperty("sidewaysNanometres").GetDouble(), 0.1);
+        Assert.Equal([false, false], broken.RootElement.GetProperty("nets").EnumerateArray().Select(net => net.GetProperty("sound").GetBoolean()));
+        Assert.Equal(moved.Output, folder.Run([.. command, "--stage-error", "300 nm", "--stage-seed", "3"]).Expect(3).Output);
+        Assert.NotEqual(moved.Output, folder.Run([.. command, "--stage-error", "300 nm", "--stage-seed", "4"]).Expect(3).Output);
+    }
+
     [Fact]
     public void A_window_shows_and_measures_only_its_part()
     {

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Globalization;
 using System.Text;
 
 namespace PatternCompiler.EndToEnd;
@@ -88,13 +89,44 @@ public sealed class WorkLimitTests
         Assert.Equal(Executable.Run(folder.Path, ["fracture", "gon.layout"]).Expect(0).OutputBytes, high);
     }
 
+    /// <summary>Two combs of slanted bars: each is harmless alone, and where outlines of both are laid together is a stage of its own.</summary>
+    [Theory]
+    [InlineData("layer 'a'", "write", "gon.layout", "--format", "dxf")]
+    [InlineData("layer 'a'", "write", "gon.layout", "--format", "gdsii")]
+    [InlineData("cell 'drawing'", "boolean", "gon.layout")]
+    [InlineData("cell 'drawing'", "offset", "gon.layout", "--by", "10 nm")]
+    [InlineData("all layers together", "build", "combs.layout", "-o", "out.pcs")]
+    [InlineData("all layers together", "simulate", "small.layout", "--against", "combs.layout")]
+    [InlineData("layer 'a'", "fill", "combs.figures")]
+    public void Limits_of_a_job_reach_every_stage_that_lays_outlines_together(string place, params string[] command)
+    {
+        var bars = new StringBuilder(Head.Replace("um", "nm", StringComparison.Ordinal)).Append("layer b\n");
+        for (int at = 0; at < 12_000; at += 200)
+        {
+            bars.Append(CultureInfo.InvariantCulture, $"polygon on a ({at}, 0) ({at + 100}, 0) ({at + 300}, 12000) ({at + 200}, 12000)\n");
+            bars.Append(CultureInfo.InvariantCulture, $"polygon on b (0, {at}) (0, {at + 100}) (12000, {at + 300}) (12000, {at + 200})\n");
+        }
+
+        using var folder = new WorkFolder()
+            .With("gon.layout", Encoding.ASCII.GetBytes(RandomPolygon(300)))
+            .With("combs.layout", Encoding.ASCII.GetBytes(bars.ToString()))
+            .With("small.layout", Encoding.ASCII.GetBytes(Head + "rect on a from (0, 0) to (1, 1)\n"))
+            .With("low.yaml", "job: low\nlimits: {crossings: 100}\nfill: {strategy: inward contours}\nnets: {a: [[50 nm, 50 nm]]}\n"u8.ToArray());
+        string figures = Executable.Run(folder.Path, ["fracture", "combs.layout"]).Expect(0).Output;
+        folder.With("combs.figures", Encoding.ASCII.GetBytes(figures.Replace("trap 1 ", "trap 0 ", StringComparison.Ordinal)));
+        Assert.Contains(
+            $"{place}: error PC0770: the shapes have more than the 100 crossings of edges",
+            Executable.Run(folder.Path, [.. command, "--job", "low.yaml"]).Expect(1).Errors,
+            StringComparison.Ordinal);
+    }
+
     private static string RandomPolygon(int corners)
     {
         var random = new Random(3);
         var text = new StringBuilder(Head.Replace("um", "nm", StringComparison.Ordinal)).Append("polygon on a");
         for (int i = 0; i < corners; i++)
         {
-            text.Append(System.Globalization.CultureInfo.InvariantCulture, $" ({random.Next(100_000)}, {random.Next(100_000)})");
+            text.Append(CultureInfo.InvariantCulture, $" ({random.Next(100_000)}, {random.Next(100_000)})");
         }
 
         return text.Append('\n').ToString();

@@ -15,7 +15,7 @@ internal static class ExplainCommand
     {
         var code = new Argument<string?>("code")
         {
-            Description = "Number of a message, such as PC0002; all numbers are listed if it is absent.",
+            Description = "Number of a message, such as PC0002 or 0002; all numbers are listed if it is absent.",
             HelpName = "CODE",
             Arity = ArgumentArity.ZeroOrOne,
         };
@@ -47,7 +47,7 @@ internal static class ExplainCommand
             }
             else
             {
-                Explain(writer, DiagnosticCatalogue.Find(id) ?? throw Unknown(id));
+                Explain(writer, DiagnosticCatalogue.Find(id) ?? DiagnosticCatalogue.Find("PC" + id) ?? throw Unknown(id));
             }
         }
 

@@ -5,6 +5,7 @@ using PatternCompiler.BackEnds.Picture.Plots;
 using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
+using PatternCompiler.Calibration.DoseToSize;
 using PatternCompiler.Calibration.Field;
 using PatternCompiler.Calibration.Settling;
 using PatternCompiler.Calibration.Spread;
@@ -15,6 +16,7 @@ using PatternCompiler.Cli.Settings;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
+using PatternCompiler.Jobs;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Commands;
@@ -44,8 +46,9 @@ internal static class FitCommand
             Diagnostics.Catalogue.CommandCodes.WrongUsage,
             "it is not said what to fit",
             new Diagnostics.SourcePlace("patternc fit"),
-            "contrast, spread, blanker, settling or field; see 'patternc fit --help'"));
+            "contrast, dose, spread, blanker, settling or field; see 'patternc fit --help'"));
         command.Subcommands.Add(Contrast());
+        command.Subcommands.Add(Dose());
         command.Subcommands.Add(Spread());
         command.Subcommands.Add(Blanker());
         command.Subcommands.Add(Settling());
@@ -59,7 +62,7 @@ internal static class FitCommand
         Option<Quantity?> baseDose = QuantityOption.CreatePositive("--base-dose", "Dose that a table's dose factors multiply.", Dimension.AreaDose);
         Option<string> tone = ChoiceOption.Create("--tone", "What exposure does to the resist.", "positive", "positive", "negative");
         return Complete(
-            new PatternCommand("contrast", "Fit onset, clearing dose and contrast of a resist.")
+            new PatternCommand("contrast", "Fit the contrast of a resist, and the doses from which it thins and is gone (negative: gels and is whole).")
             {
                 Details = "Columns: dose and thickness, such as \"dose [uC/cm2], thickness [nm]\"; or \"factor, thickness [nm]\" with --base-dose. Thicknesses are taken to carry an error of even size. 'patternc generate dose-matrix' and 'dose-wedge' draw the test.",
                 Examples =
@@ -78,11 +81,46 @@ internal static class FitCommand
                     doses,
                     thicknesses,
                     result.GetValue(initial)?.In(Unit.Nanometre),
-                    result.GetValue(tone) == "negative" ? ResistTone.Negative : ResistTone.Positive,
+                    ToneOf(result.GetValue(tone)!),
                     context.Sink);
                 return new Fitted(FitText.Of(fit), () => ContrastPlot.Compose(fit, doses, thicknesses));
             });
     }
+
+    private static PatternCommand Dose()
+    {
+        Option<Quantity?> spot = QuantityOption.CreateWithin(
+            "--spot", "Spot that the test was written with, full width at half maximum; that of the machine file if absent.", new(0, Unit.Nanometre), new(1e6, Unit.Nanometre));
+        Option<Quantity?> baseDose = QuantityOption.CreatePositive("--base-dose", "Dose that a table's dose factors multiply.", Dimension.AreaDose);
+        Option<string?> tone = ChoiceOption.CreateOptional("--tone", "What exposure does to the resist; that of the process file if absent.", "positive", "negative");
+        var settings = new SettingsOptions(SettingsNeed.All);
+        var command = new PatternCommand("dose", "Fit the dose at which features print with their size.")
+        {
+            Details = "Columns: \"feature, drawn [nm], dose [uC/cm2], measured [nm], thickness [nm], cleared\", a line for each reading, cells that do not apply left empty. A 'square' has its side and the thickness left in its middle, or yes or no in 'cleared' (of a negative resist: 'stands'); a 'bar' or 'gap' has drawn and measured width. Further columns: 'length [um]' of bars and gaps, 'bars' and 'pitch [nm]' for those side by side, 'beside [um]' for the width of the areas beside a gap; what is left out is long, alone and wide. 'factor' with --base-dose stands for the dose. Features should be one and a half times as far apart as electrons scatter back. Spread and tone are those of the process file. Widths are taken to carry an error of even size. 'patternc generate dose-matrix --bars 1' draws the test.",
+            Examples =
+            [
+                new("patternc fit dose readings.csv --process process.yaml --machine machine.yaml --plot dose.png", "threshold, base dose and bias, and a picture"),
+                new("patternc fit dose readings.csv --process process.yaml --spot \"20 nm\" --base-dose \"250 uC/cm2\"", "from the dose factors of a test"),
+                new("patternc fit dose readings.csv --job job.yaml --tone negative", "with the job's settings, for a negative resist whatever they say"),
+            ],
+            Options = { spot, baseDose, tone },
+        };
+        settings.AddTo(command);
+        return Complete(command, DoseReadings.WordColumns, (table, result, context) =>
+        {
+            Quantity? stated = result.GetValue(spot);
+            BuildSettings used = settings.Read(result, context, stated is null ? SettingsNeed.All : SettingsNeed.Process);
+            ResistTone wanted = result.GetValue(tone) is { } word ? ToneOf(word) : used.Process.Response.Tone;
+            SpreadFunction spread = used.Process.Spread ?? throw new CompileException(
+                CommandCodes.WrongUsage, "the process file has no spread, without which edges cannot be told from middles", new SourcePlace("patternc fit"), "measure it with 'patternc fit spread', or begin with the one of the built-in process file");
+            spread = spread.WithSpot(stated?.In(Unit.Nanometre) ?? used.Machine.Beam.SpotNanometres);
+            IReadOnlyList<DoseReading> readings = DoseReadings.Of(table, Doses(table, result.GetValue(baseDose)), wanted);
+            DoseFit fit = DoseFitter.Fit(readings, spread, wanted, context.Sink);
+            return new Fitted(FitText.Of(fit), () => DosePlot.Compose(fit, readings, spread));
+        });
+    }
+
+    private static ResistTone ToneOf(string word) => word == "negative" ? ResistTone.Negative : ResistTone.Positive;
 
     private static double[] Doses(MeasurementTable table, Quantity? baseDose)
     {
@@ -212,7 +250,9 @@ internal static class FitCommand
         });
     }
 
-    private static PatternCommand Complete(PatternCommand command, Func<MeasurementTable, ParseResult, CommandContext, Fitted> fit)
+    private static PatternCommand Complete(PatternCommand command, Func<MeasurementTable, ParseResult, CommandContext, Fitted> fit) => Complete(command, [], fit);
+
+    private static PatternCommand Complete(PatternCommand command, IReadOnlyList<string> wordColumns, Func<MeasurementTable, ParseResult, CommandContext, Fitted> fit)
     {
         Argument<string> input = InputArgument.Create("Table of measurements.");
         Option<string> output = FileOption.CreateOutput("yaml", "Write the YAML fragment to FILE.");
@@ -226,7 +266,7 @@ internal static class FitCommand
             MeasurementTable table;
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
             {
-                table = MeasurementTable.Read(source, source.Name);
+                table = MeasurementTable.Read(source, source.Name, [.. wordColumns]);
             }
 
             Fitted fitted;

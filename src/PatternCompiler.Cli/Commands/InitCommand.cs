@@ -82,7 +82,7 @@ internal static class InitCommand
         var option = new Option<string?>(question.Option)
         {
             Description = $"{question.Text} {question.BuiltIn} if absent.",
-            HelpName = question.Dimension is null ? "N" : "QUANTITY",
+            HelpName = question.HelpName,
         };
         option.Validators.Add(result =>
         {

@@ -9,6 +9,7 @@ using PatternCompiler.Cli.Simulating;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Files;
+using PatternCompiler.Jobs;
 using PatternCompiler.Measure;
 using PatternCompiler.Measure.Micrographs;
 using PatternCompiler.Measure.Registration;
@@ -74,9 +75,11 @@ internal static class MeasureCommand
                 "the file does not state the size of a pixel",
                 new SourcePlace(name),
                 "add for example --pixel \"5 nm\"; if it is only known within a fifth, --fit similarity, too");
-            FlatLayout layout = DrawnReference.Read(reference, settings.Read(result, context).Job, drawing, result, context);
+            Job job = settings.Read(result, context).Job;
+            FlatLayout layout = DrawnReference.Read(reference, job, drawing, result, context);
             var options = new MeasureOptions(size, result.GetValue(fit) switch { "similarity" => MapFreedom.Similarity, "affine" => MapFreedom.Affine, _ => MapFreedom.Rigid })
             {
+                Limits = job.Limits,
                 Window = PrintSimulation.Square(result.GetValue(window)),
                 SearchNanometres = result.GetValue(search)?.In(Unit.Nanometre) ?? UsualSearchNanometres,
             };

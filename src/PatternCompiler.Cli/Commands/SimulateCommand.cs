@@ -37,19 +37,19 @@ internal static class SimulateCommand
     {
         Argument<string> input = InputArgument.Create("Job file, drawing, any document after them, or a manifest of write fields.");
         Option<string> output = FileOption.CreateOutput(OutputChoice.TextOrJson, "Write the report to FILE.");
-        Option<string?> against = FileOption.CreateRead("--against", "Compare shapes and measure edges against this layout or drawing.");
+        Option<string?> against = FileOption.CreateRead("--against", "Compare shapes and edges with this layout or drawing.");
         Option<string> contours = FileOption.CreateWritten("--contours", _ => OutputChoice.Of("layout"), "Write the printed outlines as a layout.");
-        Option<string> picture = FileOption.CreateWritten("--picture", _ => OutputChoice.ByName("png", "svg"), "Draw printed over drawn outlines, as PNG or SVG by the name.");
+        Option<string> picture = FileOption.CreateWritten("--picture", _ => OutputChoice.ByName("png", "svg"), "Draw printed over drawn outlines; PNG or SVG by the name.");
         Option<PictureWindow?> window = WindowOption.Create("Simulate, measure and draw only a square: its middle and its width.");
         Option<string> map = FileOption.CreateWritten("--map", _ => OutputChoice.Of("npy"), "Write the energy as an array file (.npy).");
-        Option<string> thickness = FileOption.CreateWritten("--thickness", _ => OutputChoice.ByName("npy", "png", "svg"), "Write what remains of the resist's thickness, as an array file (.npy), PNG or SVG by the name.");
+        Option<string> thickness = FileOption.CreateWritten("--thickness", _ => OutputChoice.ByName("npy", "png", "svg"), "Write what remains of the resist; as an array file (.npy), PNG or SVG by the name.");
         Option<Quantity?> mapStep = QuantityOption.CreatePositive("--map-step", "Step of the energy and thickness maps; 20 nm if absent.", Dimension.Length);
         Option<Quantity?> pixel = PrintSimulation.PixelOption("Pixel of the simulation; 5 nm if absent.");
-        Option<Quantity?> level = QuantityOption.CreatePositive("--level", "Energy at which the resist prints, as the dose of a large area; if absent, the dose from which a positive resist is gone, or half of a negative one remains.", Dimension.AreaDose);
+        Option<Quantity?> level = QuantityOption.CreatePositive("--level", "Energy at which the resist prints; as the dose of a large area. If absent, the dose from which a positive resist is gone, or half of a negative one remains.", Dimension.AreaDose);
         Option<Quantity?> bias = QuantityOption.CreateWithin(
             "--bias", "How far development moves every edge outward.", new(-10_000, Unit.Nanometre), new(10_000, Unit.Nanometre));
-        Option<Quantity?> limit = QuantityOption.CreatePositive("--limit", "A worse edge error than this, or any fault of shape, is a violation: exit code 3.", Dimension.Length);
-        Option<double?> sweep = NumberOption.CreateReal("--sweep", "Measure the process window over doses that are so much lower to so much higher, such as 0.2.", 0.001, 0.95);
+        Option<Quantity?> limit = QuantityOption.CreatePositive("--limit", "Largest edge error; a worse one, or any fault of shape, is a violation: exit code 3.", Dimension.Length);
+        Option<double?> sweep = NumberOption.CreateReal("--sweep", "Measure the process window over doses that differ by this part; 0.2: from 0.8 to 1.2 times the dose.", 0.001, 0.95);
         Option<Quantity?> sweepLimit = QuantityOption.CreateWithin(
             "--sweep-limit", "Largest edge error inside the process window; 10 nm if absent.", new(0.1, Unit.Nanometre), new(LargestSweepLimitNanometres, Unit.Nanometre));
         Option<string> sweepPicture = FileOption.CreateWritten("--sweep-picture", _ => OutputChoice.ByName("png", "svg"), "Draw the process window, as PNG or SVG by the name.");
@@ -112,7 +112,7 @@ internal static class SimulateCommand
             var replay = new ReplayWatcher(chosen.Machine, charge, errors);
             source.Pipeline.Run(source.Document, [judge, replay]);
             layout = layout is { } drawn
-                ? (drawn.Drawn.With(chosen.Job.Fields?.Options.Marks, replay.Plan, drawn.Grid, context.Cancellation), drawn.Grid)
+                ? (drawn.Drawn.With(chosen.Job.Fields?.Options.Marks, replay.Plan, drawn.Grid, chosen.Job.Limits, context.Cancellation), drawn.Grid)
                 : null;
             ImmutableArray<Seam> seams = SeamsOf(replay, errors, isMeasured: layout is not null);
             options = options with { Zones = [.. seams.Select(seam => seam.Window)], SearchNanometres = options.SearchNanometres + LargestError(replay, errors) };
@@ -167,8 +167,8 @@ internal static class SimulateCommand
     private static (DrawnPattern Drawn, long Grid) ReadReference(string name, Job job, DrawingArguments drawing, ParseResult result, CommandContext context)
     {
         FlatLayout flat = DrawnReference.Read(name, job, drawing, result, context);
-        NetCheck.RequireDrawn(flat, job.Nets, context.Cancellation);
-        return (DrawnPattern.Of(flat, null, context.Cancellation), flat.GridPicometres);
+        NetCheck.RequireDrawn(flat, job.Nets, job.Limits, context.Cancellation);
+        return (DrawnPattern.Of(flat, null, job.Limits, context.Cancellation), flat.GridPicometres);
     }
 
     private static void WriteReport(SimulationFindings findings, string name, bool asJson, CommandContext context)

@@ -45,7 +45,7 @@ internal static class WriteCommand
             }
 
             using OutputFile file = context.Outputs.Create(name, isBinary: chosen == DrawingFormat.Gdsii);
-            var options = new DrawingWriteOptions { ChordErrorNanometres = job.ChordErrorNanometres };
+            var options = new DrawingWriteOptions { ChordErrorNanometres = job.ChordErrorNanometres, Limits = job.Limits };
             DrawingWriter.Write(layout, chosen, file.Stream, options, context.Sink, context.Cancellation);
             file.Commit();
             return ExitCode.Done;

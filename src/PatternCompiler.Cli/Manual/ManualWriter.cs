@@ -43,13 +43,14 @@ internal static class ManualWriter
     private static string PageName(Command command) => CommandPath.Of(command).Replace(' ', '-');
 
     /// <summary>A description as the phrase that programs which list manual pages show.</summary>
-    private static string Phrase(string description)
+    public static string Phrase(string description)
     {
         string text = description.TrimEnd('.');
         return text.Length == 0 ? text : char.ToLowerInvariant(text[0]) + text[1..];
     }
 
-    private static string Synopsis(Command command)
+    /// <summary>How a command is called.</summary>
+    public static string Synopsis(Command command)
     {
         string arguments = string.Concat(command.Arguments.Select(argument =>
             argument.Arity.MinimumNumberOfValues == 0 ? $" [{NameOf(argument)}]" : " " + NameOf(argument)));
@@ -57,7 +58,8 @@ internal static class ManualWriter
         return $"{CommandPath.Of(command)}{sub} [OPTION...]{arguments}";
     }
 
-    private static string NameOf(Argument argument) => argument.HelpName ?? argument.Name.ToUpperInvariant();
+    /// <summary>What stands for an argument.</summary>
+    public static string NameOf(Argument argument) => argument.HelpName ?? argument.Name.ToUpperInvariant();
 
     private static IEnumerable<ManualBlock> Description(Command command) => command is PatternCommand known
         ? known.Details.Split('\n').Select(paragraph => new ManualBlock(null, paragraph))
@@ -69,12 +71,13 @@ internal static class ManualWriter
             new(null, "The beam of an electron microscope needs high voltage and makes X-rays. This program writes files, controls no microscope and replaces no interlock."),
         ];
 
-    // The program's own options hold for every command and come last.
-    private static IEnumerable<Option> OptionsOf(Command command) => command.Options
+    /// <summary>All options of a command; the program's own hold for every command and come last.</summary>
+    public static IEnumerable<Option> OptionsOf(Command command) => command.Options
         .Concat(command.Parents.OfType<Command>().SelectMany(parent => OptionsOf(parent).Where(option => option.Recursive)))
         .Where(option => !option.Hidden);
 
-    private static string TermOf(Option option)
+    /// <summary>An option's names and what stands for its value.</summary>
+    public static string TermOf(Option option)
     {
         string names = string.Join(", ", option.Aliases.Append(option.Name).OrderBy(name => name.Length));
         return option.ValueType == typeof(bool) || option.HelpName is null && option is System.CommandLine.Help.HelpOption or VersionOption
@@ -86,8 +89,12 @@ internal static class ManualWriter
     {
         string meaning = option.Description ?? "";
         string sentence = meaning.EndsWith('.') || meaning.Length == 0 ? meaning : meaning + ".";
-        return option.HasDefaultValue && option.GetDefaultValue() is string { Length: > 0 } value && value != "-" ? $"{sentence} Default: {value}." : sentence;
+        return DefaultOf(option) is { } value ? $"{sentence} Default: {value}." : sentence;
     }
+
+    /// <summary>The value that holds where an option is not given, if it has a name.</summary>
+    public static string? DefaultOf(Option option) =>
+        option.HasDefaultValue && option.GetDefaultValue() is string { Length: > 0 } value && value != "-" ? value : null;
 
     private static IEnumerable<ManualBlock> FilesOf(Command command)
     {

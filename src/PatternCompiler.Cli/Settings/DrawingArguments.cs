@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.CommandLine;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Manual;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.FrontEnds.Image;
@@ -40,20 +41,20 @@ internal sealed class DrawingArguments
     }
 
     /// <summary>Adds them to a command.</summary>
-    public void AddTo(Command command)
+    public void AddTo(PatternCommand command)
     {
-        command.Options.Add(unit);
-        command.Options.Add(layers);
-        command.Options.Add(parameters);
-        command.Options.Add(joinGap);
-        command.Options.Add(openOutlines);
-        command.Options.Add(nestedOutlines);
-        command.Options.Add(textAsStrokes);
-        command.Options.Add(topCell);
-        command.Options.Add(svgLayers);
-        command.Options.Add(imageExposes);
-        command.Options.Add(imageThreshold);
-        command.Options.Add(imageLevels);
+        command.Add(OptionGroup.Drawing, unit);
+        command.Add(OptionGroup.Drawing, layers);
+        command.Add(OptionGroup.Drawing, parameters);
+        command.Add(OptionGroup.Drawing, joinGap);
+        command.Add(OptionGroup.Drawing, openOutlines);
+        command.Add(OptionGroup.Drawing, nestedOutlines);
+        command.Add(OptionGroup.Drawing, textAsStrokes);
+        command.Add(OptionGroup.Drawing, topCell);
+        command.Add(OptionGroup.Drawing, svgLayers);
+        command.Add(OptionGroup.Drawing, imageExposes);
+        command.Add(OptionGroup.Drawing, imageThreshold);
+        command.Add(OptionGroup.Drawing, imageLevels);
     }
 
     /// <summary>A drawing with these options as the source of a job.</summary>

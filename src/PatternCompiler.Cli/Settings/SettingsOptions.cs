@@ -1,5 +1,6 @@
 using System.CommandLine;
 using PatternCompiler.Cli.Arguments;
+using PatternCompiler.Cli.Manual;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
@@ -32,17 +33,17 @@ internal sealed class SettingsOptions
     }
 
     /// <summary>Adds them to a command.</summary>
-    public void AddTo(Command command)
+    public void AddTo(PatternCommand command)
     {
-        command.Options.Add(job);
+        command.Add(OptionGroup.Settings, job);
         if (need.HasFlag(SettingsNeed.Machine))
         {
-            command.Options.Add(machine);
+            command.Add(OptionGroup.Settings, machine);
         }
 
         if (need.HasFlag(SettingsNeed.Process))
         {
-            command.Options.Add(process);
+            command.Add(OptionGroup.Settings, process);
         }
 
         foreach (SettingOverride value in overrides)
@@ -52,7 +53,7 @@ internal sealed class SettingsOptions
 
         if (Judges)
         {
-            command.Options.Add(others);
+            command.Add(OptionGroup.Settings, others);
         }
     }
 

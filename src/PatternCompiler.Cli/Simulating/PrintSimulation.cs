@@ -37,6 +37,7 @@ internal static class PrintSimulation
         chosen.Process.Response.PrintingCoulombsPerSquareMetre)
     {
         GridPicometres = chosen.Job.GridPicometres,
+        Limits = chosen.Job.Limits,
         RestNanometres = chosen.Machine.Blanker.IsPresent ? null : chosen.Machine.ParkNanometres,
     };
 

@@ -245,7 +245,7 @@ internal static class SimulationReport
     private static void WriteExposure(Utf8JsonWriter json, SimulationFindings findings)
     {
         ExposureEstimate exposure = findings.Exposure;
-        json.WriteString("tone", findings.Response.Tone == ResistTone.Positive ? "positive" : "negative");
+        json.WriteString("tone", ToneWords.Of(findings.Response.Tone).Tone);
         json.WriteNumber("levelCoulombsPerSquareMetre", findings.LevelCoulombsPerSquareMetre);
         json.WriteNumber("stepXNanometres", exposure.StepXNanometres);
         json.WriteNumber("stepYNanometres", exposure.StepYNanometres);

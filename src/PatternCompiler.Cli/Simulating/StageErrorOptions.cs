@@ -15,7 +15,7 @@ internal sealed class StageErrorOptions
     private const long UsualSeed = 1;
 
     private readonly Option<Quantity?> deviation = QuantityOption.CreatePositive(
-        "--stage-error", "Put every write field off its place at random, by this standard deviation in each direction.", Dimension.Length);
+        "--stage-error", "Put write fields off their places at random; by this standard deviation in each direction.", Dimension.Length);
 
     private readonly Option<long?> seed = NumberOption.CreateWhole(
         "--stage-seed", "Another set of random stage errors; 1 if absent. The same number gives the same errors.", 0, long.MaxValue);

@@ -29,6 +29,18 @@ internal sealed class SettingsTemplate
         return this;
     }
 
+    /// <summary>Gives a key another name, its value and comment kept.</summary>
+    public SettingsTemplate Rename(string key, string name)
+    {
+        int line = Find(key);
+        (string before, string after) = (lines[line], name + lines[line][lines[line].IndexOf(':', StringComparison.Ordinal)..]);
+        string renamed = before[..(before.Length - before.TrimStart().Length)] + after;
+        int comment = renamed.IndexOf(" #", StringComparison.Ordinal);
+        int column = before.IndexOf(" #", StringComparison.Ordinal);
+        lines[line] = comment < 0 ? renamed : renamed[..comment].TrimEnd().PadRight(column) + renamed[comment..];
+        return this;
+    }
+
     /// <summary>Replaces so many lines, from the one that starts with <paramref name="firstLine"/>.</summary>
     public SettingsTemplate ReplaceLines(string firstLine, int count, params string[] replacement)
     {

@@ -18,10 +18,14 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
     /// <summary>Whether lines are sent ahead by what the beam lags behind.</summary>
     public bool CancelsLag { get; init; }
 
-    private static readonly string[] ProcessKeys = ["dose.area", "resist.clearing", "resist.onset"];
+    private static readonly string[] ProcessKeys = ["dose.area", "resist.tone", "resist.clearing", "resist.onset"];
 
-    // Part of the area dose that each has in the built-in process: whichever is given, the others follow.
-    private static readonly (string Key, double Part)[] DoseParts = [("resist.clearing", 1.0 / 2), ("dose.area", 1), ("resist.onset", 1.0 / 3)];
+    // The clearing dose over the onset in the built-in process.
+    private const double Steepness = 1.5;
+
+    private bool IsNegative => Values.GetValueOrDefault("resist.tone") == "negative";
+
+    private string Material => IsNegative ? "negative resist" : "positive PMMA";
 
     /// <summary>Text of the machine file.</summary>
     public string MachineText()
@@ -53,6 +57,7 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
             DefaultFiles.ProcessText,
             "The resist and its doses. Clearing dose depends on the resist's molecular weight, the developer and its",
             "temperature, the substrate and the beam energy: write a dose test before anything that matters.");
+        template.Set("process", $"{Material} on silicon, 30 kV");
         SetDoses(template);
         if (Values.TryGetValue("beam.energy", out string? energy))
         {
@@ -62,23 +67,43 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
         return template.ToString();
     }
 
+    /// <summary>Whichever doses are given, the others follow, so that the base dose is twice the dose that prints.</summary>
     private void SetDoses(SettingsTemplate template)
     {
-        if (DoseParts.FirstOrDefault(dose => Values.ContainsKey(dose.Key)) is not { Key: string leading, Part: double leadingPart })
+        (double? area, double? clearing, double? onset) = (Dose("dose.area"), Dose("resist.clearing"), Dose("resist.onset"));
+        if (!IsNegative)
         {
+            double? prints = clearing ?? area / 2 ?? onset * Steepness;
+            Set(prints, 2 * prints, prints / Steepness);
             return;
         }
 
-        double area = Measured(Values[leading], Dimension.AreaDose).In(Unit.CoulombPerSquareMetre) / leadingPart;
-        foreach ((string key, double part) in DoseParts)
+        // Half of a negative resist remains at the geometric mean of onset and clearing dose.
+        template.Set("resist.tone", "negative");
+        double half = Math.Sqrt(Steepness);
+        double remains = (onset is double start && clearing is double whole ? Math.Sqrt(start * whole) : area / 2 ?? clearing / half ?? onset * half)
+            ?? Measured(Question.All.First(question => question.Key == "dose.area").BuiltIn, Dimension.AreaDose).In(Unit.CoulombPerSquareMetre) / 2;
+        Set(remains * remains / onset ?? remains * half, 2 * remains, remains * remains / clearing ?? remains / half);
+        ToneWords words = ToneWords.Of(ResistTone.Negative);
+        template.Rename("resist.onset", words.First).Rename("resist.clearing", words.Last);
+
+        double? Dose(string key) => Values.TryGetValue(key, out string? given) ? Measured(given, Dimension.AreaDose).In(Unit.CoulombPerSquareMetre) : null;
+
+        void Set(double? whole, double? area, double? start)
         {
-            template.Set(key, Values.TryGetValue(key, out string? given) ? given : QuantityText.Format(area * part, Dimension.AreaDose, 3));
+            foreach ((string key, double? value) in ((string, double?)[])[("dose.area", area), ("resist.onset", start), ("resist.clearing", whole)])
+            {
+                if (value is double dose)
+                {
+                    template.Set(key, Values.TryGetValue(key, out string? given) ? given : QuantityText.Format(dose, Dimension.AreaDose, 3));
+                }
+            }
         }
     }
 
-    private static void SetSpread(SettingsTemplate template, double kiloelectronvolts)
+    private void SetSpread(SettingsTemplate template, double kiloelectronvolts)
     {
-        template.Set("process", $"positive PMMA on silicon, {NumberText.Format(kiloelectronvolts)} kV");
+        template.Set("process", $"{Material} on silicon, {NumberText.Format(kiloelectronvolts)} kV");
         string[] source = ["# How the beam's energy spreads in the resist, for proximity correction and prediction. For 0.5 um of resist on silicon", $"# ({PublishedSpread.SourceText}):",
             .. PublishedSpread.Table.Select(one => $"#   {NumberText.Format(one.EnergyKiloelectronvolts)} keV: forward {Range(one, 0)}, backscatter {Range(one, 1)}, ratio {NumberText.Format(one.Spread.Terms[1].Ratio)}")];
         if (PublishedSpread.For(kiloelectronvolts) is not PublishedSpread published)

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
+using PatternCompiler.Calibration.DoseToSize;
 using PatternCompiler.Calibration.Field;
 using PatternCompiler.Calibration.Settling;
 using PatternCompiler.Calibration.Spread;
@@ -30,11 +31,7 @@ public static class FitText
         }
 
         text.Append(CultureInfo.InvariantCulture, $"# a base dose ('dose.area') of {QuantityText.Format(2 * fit.Response.PrintingCoulombsPerSquareMetre, Dimension.AreaDose)} prints edges of large areas where they are drawn\n");
-        text.Append("resist:\n");
-        text.Append(CultureInfo.InvariantCulture, $"  tone: {(fit.Tone == ResistTone.Positive ? "positive" : "negative")}\n");
-        text.Append(CultureInfo.InvariantCulture, $"  onset: {Rounded(fit.Onset.Value)} uC/cm2\n");
-        text.Append(CultureInfo.InvariantCulture, $"  clearing: {Rounded(fit.Clearing.Value)} uC/cm2\n");
-        text.Append(CultureInfo.InvariantCulture, $"  thickness: {Rounded(fit.Thickness.Value)} nm\n");
+        AppendResist(text, fit, 1);
         return text.ToString();
     }
 
@@ -51,6 +48,77 @@ public static class FitText
         text.Append(CultureInfo.InvariantCulture, $"  backscatter: {Rounded(fit.Backscatter.Value)} nm  # beta\n");
         text.Append(CultureInfo.InvariantCulture, $"  ratio: {Rounded(fit.Ratio.Value)}  # eta\n");
         return text.ToString();
+    }
+
+    /// <summary>
+    /// Lines of a process file, with those of the job in comments, and the features for which they hold: by the base dose alone, or
+    /// with the dose factor that each needs, which 'correct' works out by itself.
+    /// </summary>
+    public static string Of(DoseFit fit)
+    {
+        var text = new StringBuilder();
+        string meaning = fit.Tone == ResistTone.Positive ? "the resist is gone" : "half of the film remains";
+        text.Append(CultureInfo.InvariantCulture, $"# dose to size: {(fit.Widths > 0 ? $"{fit.Widths} widths, rms residual {Rounded(fit.RootMeanSquareNanometres)} nm" : "squares alone")}; edges print where {meaning}\n");
+        Comment(text, fit.Threshold);
+        Comment(text, fit.BaseDose);
+        if (fit.Bias is { } bias)
+        {
+            Comment(text, bias);
+        }
+        else
+        {
+            text.Append(fit.Contrast is null ? "# the ends are the last square that did not print and the first that did\n" : "")
+                .Append("# bias: not told, for no widths were measured\n");
+        }
+
+        AppendFeatures(text, fit);
+        text.Append("dose:\n");
+        text.Append(CultureInfo.InvariantCulture, $"  area: {Rounded(fit.BaseDose.Value)} uC/cm2\n");
+        AppendResist(text, fit);
+        return text.ToString();
+    }
+
+    private static void AppendFeatures(StringBuilder text, DoseFit fit)
+    {
+        const string Edge = "edge of a large area";
+        int widest = fit.Features.Max(feature => Math.Max(Edge.Length, feature.Feature.Name.Length));
+        text.Append(CultureInfo.InvariantCulture, $"# {"feature".PadRight(widest)}  dose factor  printed - drawn at factor 1\n");
+        text.Append(CultureInfo.InvariantCulture, $"# {Edge.PadRight(widest)}  {"1",11}  0 nm, holds\n");
+        foreach (FeatureDose feature in fit.Features)
+        {
+            string error = feature.ErrorNanometres is { } nanometres ? $"{NumberText.Format(Math.Round(nanometres, 1, MidpointRounding.AwayFromZero))} nm" : "does not print by itself";
+            text.Append(CultureInfo.InvariantCulture, $"# {feature.Feature.Name.PadRight(widest)}  {NumberText.Format(Math.Round(feature.DoseFactor, 3, MidpointRounding.AwayFromZero)),11}  {error}{(feature.Holds ? ", holds" : "")}\n");
+        }
+
+        text.Append("# all of them hold in a job with:\n#   correct: {target: edge}\n");
+        if (fit.Bias is { } bias && Math.Abs(bias.Value) >= 0.05)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"#   bias: {NumberText.Format(Math.Round(-bias.Value, 1, MidpointRounding.AwayFromZero))} nm\n");
+        }
+    }
+
+    private static void AppendResist(StringBuilder text, DoseFit fit)
+    {
+        if (fit.Contrast is { } curve)
+        {
+            // Moved to where edges print.
+            AppendResist(text, curve, fit.Threshold.Value / (100 * curve.Response.PrintingCoulombsPerSquareMetre));
+            return;
+        }
+
+        ToneWords words = ToneWords.Of(fit.Tone);
+        string known = fit.Tone == ResistTone.Positive ? $"'{words.Last}'" : $"the geometric mean of '{words.First}' and '{words.Last}'";
+        text.Append(CultureInfo.InvariantCulture, $"# resist: {known} is {Rounded(fit.Threshold.Value)} uC/cm2; 'patternc fit contrast' tells the rest from thicknesses\n");
+    }
+
+    private static void AppendResist(StringBuilder text, ContrastFit curve, double doses)
+    {
+        ToneWords words = ToneWords.Of(curve.Tone);
+        text.Append("resist:\n");
+        text.Append(CultureInfo.InvariantCulture, $"  tone: {words.Tone}\n");
+        text.Append(CultureInfo.InvariantCulture, $"  {words.First}: {Rounded(doses * curve.Onset.Value)} uC/cm2\n");
+        text.Append(CultureInfo.InvariantCulture, $"  {words.Last}: {Rounded(doses * curve.Clearing.Value)} uC/cm2\n");
+        text.Append(CultureInfo.InvariantCulture, $"  thickness: {Rounded(curve.Thickness.Value)} nm\n");
     }
 
     /// <summary>Fragment of a machine file's blanker section.</summary>

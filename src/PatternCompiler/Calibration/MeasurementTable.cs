@@ -20,16 +20,28 @@ public sealed class MeasurementTable
     private readonly int headerLine;
     private readonly string[] columnNames;
     private readonly Unit?[] units;
+    private readonly bool[] isWord;
     private readonly List<double[]> rows = [];
+    private readonly List<string[]> words = [];
     private readonly List<int> lines = [];
 
-    private MeasurementTable(string name, int headerLine, string[] columnNames, Unit?[] units)
+    private MeasurementTable(string name, int headerLine, string[] columnNames, Unit?[] units, ReadOnlySpan<string> wordColumns)
     {
+        isWord = new bool[columnNames.Length];
+        for (int i = 0; i < isWord.Length; i++)
+        {
+            isWord[i] = wordColumns.Contains(columnNames[i], StringComparer.OrdinalIgnoreCase);
+        }
+
+        HasGaps = wordColumns.Length > 0;
         this.name = name;
         this.headerLine = headerLine;
         this.columnNames = columnNames;
         this.units = units;
     }
+
+    /// <summary>Numbers may be missing.</summary>
+    private bool HasGaps { get; }
 
     /// <summary>Number of measurements.</summary>
     public int Count => rows.Count;
@@ -37,8 +49,11 @@ public sealed class MeasurementTable
     /// <summary>Reads a table.</summary>
     /// <param name="source">The text; stays open.</param>
     /// <param name="name">File name for messages.</param>
+    /// <param name="wordColumns">
+    /// Columns that hold words. A table with such columns mixes kinds of readings, and a number that a line does not have is left empty.
+    /// </param>
     /// <exception cref="CompileException">The text is not such a table; the error names line and column.</exception>
-    public static MeasurementTable Read(Stream source, string name)
+    public static MeasurementTable Read(Stream source, string name, params ReadOnlySpan<string> wordColumns)
     {
         string all = Utf8Text.Read(source, name, LongestTable)
             ?? throw Fault(name, 0, 0, $"the table has more than {LongestTable >> 20} MiB", "fit a part of it");
@@ -61,7 +76,7 @@ public sealed class MeasurementTable
 
             if (table is null)
             {
-                table = ReadHeader(text, name, number);
+                table = ReadHeader(text, name, number, wordColumns);
             }
             else
             {
@@ -78,6 +93,13 @@ public sealed class MeasurementTable
 
     /// <summary>True if there is a column of this name; case does not matter.</summary>
     public bool Has(string column) => columnNames.Contains(column, StringComparer.OrdinalIgnoreCase);
+
+    /// <summary>The cells of a column of words; null if there is none.</summary>
+    public string[]? Words(string column)
+    {
+        int index = Array.FindIndex(columnNames, c => string.Equals(c, column, StringComparison.OrdinalIgnoreCase));
+        return index < 0 ? null : [.. words.Select(row => row[index])];
+    }
 
     /// <summary>One column, converted to a unit.</summary>
     /// <param name="column">Its name; case does not matter.</param>
@@ -101,7 +123,7 @@ public sealed class MeasurementTable
                 $"name it '{example}'");
         }
 
-        return [.. rows.Select(row => new Quantity(row[index], units[index]!).In(unit))];
+        return [.. rows.Select(row => double.IsNaN(row[index]) ? double.NaN : new Quantity(row[index], units[index]!).In(unit))];
     }
 
     /// <summary>One column of values that must be above zero.</summary>
@@ -130,7 +152,7 @@ public sealed class MeasurementTable
                 diagnostic with { Place = diagnostic.Place with { File = name, Line = diagnostic.Measurement is int row ? lines[row] : 0 } }, fault);
     }
 
-    private static MeasurementTable ReadHeader(string text, string name, int line)
+    private static MeasurementTable ReadHeader(string text, string name, int line, ReadOnlySpan<string> wordColumns)
     {
         string[] parts = text.Split(',', StringSplitOptions.TrimEntries);
         var names = new string[parts.Length];
@@ -159,7 +181,7 @@ public sealed class MeasurementTable
             }
         }
 
-        return new MeasurementTable(name, line, names, units);
+        return new MeasurementTable(name, line, names, units, wordColumns);
     }
 
     private void AddRow(string line, int number)
@@ -181,20 +203,26 @@ public sealed class MeasurementTable
         int column = 1;
         for (int i = 0; i < parts.Length; i++)
         {
-            if (!NumberText.TryParseReal(parts[i].Trim(), out row[i]))
+            string cell = parts[i].Trim();
+            if (isWord[i] || (HasGaps && cell.Length == 0))
             {
-                throw Fault(name, number, column, $"'{parts[i].Trim()}' in column '{columnNames[i]}' is not a number", "write a plain number, such as 12.5 or 3e-2");
+                row[i] = double.NaN;
+            }
+            else if (!NumberText.TryParseReal(cell, out row[i]))
+            {
+                throw Fault(name, number, column, $"'{cell}' in column '{columnNames[i]}' is not a number", "write a plain number, such as 12.5 or 3e-2");
             }
 
             if (Math.Abs(row[i]) is > Quantity.Largest or (> 0 and < 1 / Quantity.Largest))
             {
-                throw Fault(name, number, column, $"'{parts[i].Trim()}' in column '{columnNames[i]}' is beyond anything measured", "correct the line, or put # in front of it");
+                throw Fault(name, number, column, $"'{cell}' in column '{columnNames[i]}' is beyond anything measured", "correct the line, or put # in front of it");
             }
 
             column += parts[i].Length + 1;
         }
 
         rows.Add(row);
+        words.Add(HasGaps ? [.. parts.Select(part => part.Trim())] : []);
         lines.Add(number);
     }
 

@@ -27,6 +27,13 @@ internal static class Misfit
         return new CompileException(new Diagnostic(code, Severity.Error, message, Fix: fix) { Measurement = row });
     }
 
+    /// <summary>A fault of measurements that were taken out of a table, with the number that the measurement has there.</summary>
+    public static Diagnostic Renumbered(Diagnostic fault, Func<int, int> rowInTable) => fault.Measurement is not int row ? fault : fault with
+    {
+        Message = fault.Message.Replace($"(measurement {row + 1}, ", $"(measurement {rowInTable(row) + 1}, ", StringComparison.Ordinal),
+        Measurement = rowInTable(row),
+    };
+
     /// <summary>
     /// The measurement whose place in the order of one value differs most from its place in the order of the other; the
     /// first of several, null if none differs. Equal values share the mean of their places.

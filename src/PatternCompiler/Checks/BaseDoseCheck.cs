@@ -17,9 +17,10 @@ public static class BaseDoseCheck
 
     /// <summary>Warns if large areas do not print, or if their edges land further off than a quarter of the forward radius.</summary>
     /// <param name="process">Base dose, response and spread; where the spread is unknown the spot alone widens the beam.</param>
+    /// <param name="layer">the layer whose base dose this is; null for that of the process.</param>
     /// <param name="beam">The beam.</param>
     /// <param name="sink">Takes the warning.</param>
-    public static void Run(Resist process, Beam beam, DiagnosticSink sink)
+    public static void Run(Resist process, string? layer, Beam beam, DiagnosticSink sink)
     {
         SpreadFunction spread = process.SpreadWith(beam);
         double printing = process.Response.PrintingCoulombsPerSquareMetre;
@@ -31,16 +32,18 @@ public static class BaseDoseCheck
             return;
         }
 
+        string areas = layer is null ? "large areas" : $"large areas on layer '{layer}'";
+        string key = layer is null ? "dose.area" : "area_dose";
         string rule = $"{process.Response.PrintingRule} from {Dose(printing)} on";
         string lands = shift switch
         {
-            null => $"nothing of a large area prints at the base dose of {Dose(dose)}: {rule}",
-            double far => $"the edges of large areas print {Length(Math.Abs(far))} {(far > 0 ? "outside" : "inside")} of where they are drawn: they receive half of the base dose of {Dose(dose)}, and {rule}",
+            null => $"nothing of {areas} prints at the base dose of {Dose(dose)}: {rule}",
+            double far => $"the edges of {areas} print {Length(Math.Abs(far))} {(far > 0 ? "outside" : "inside")} of where they are drawn: they receive half of the base dose of {Dose(dose)}, and {rule}",
         };
         sink.Warn(
             CheckCodes.BaseDoseMovesEdges,
             lands,
-            fix: $"a base dose ('dose.area') of {Dose(2 * printing)} prints them where they are drawn, one from {Dose(printing / LargeAreaEdge.EnergyAt(spread, -allowed))} "
+            fix: $"a base dose ('{key}') of {Dose(2 * printing)} prints them where they are drawn, one from {Dose(printing / LargeAreaEdge.EnergyAt(spread, -allowed))} "
             + $"to {Dose(printing / LargeAreaEdge.EnergyAt(spread, allowed))} within {Length(allowed)}; or have doses corrected ('correct' in the job)");
     }
 

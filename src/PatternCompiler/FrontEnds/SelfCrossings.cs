@@ -1,6 +1,7 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
 
@@ -10,7 +11,7 @@ namespace PatternCompiler.FrontEnds;
 /// Outlines that wind around a part of their area more than once. In formats that have no fill rule it is a choice to fill such a part (the
 /// nonzero rule), and another program may leave it empty (even-odd): the choice is said once for each drawing.
 /// </summary>
-internal sealed class SelfCrossings
+internal sealed class SelfCrossings(WorkLimits limits)
 {
     /// <summary>Points of outlines that are looked at closely; a drawing with more of them takes no longer.</summary>
     private const int MostPoints = 2_000_000;
@@ -71,7 +72,7 @@ internal sealed class SelfCrossings
     }
 
     // A ring that touches itself, as those with a cut to their hole do, need not be simple.
-    private static bool WindsTwice(ReadOnlySpan<GridPoint> ring)
+    private bool WindsTwice(ReadOnlySpan<GridPoint> ring)
     {
         if (RingSimplicity.IsSimple(ring))
         {
@@ -79,6 +80,8 @@ internal sealed class SelfCrossings
         }
 
         ContourSet outline = ContourSet.FromRing(ring);
-        return ExactArea.Twice(RegionBoolean.Merge(outline, FillRule.NonZero, threads: 1)) != ExactArea.Twice(RegionBoolean.Merge(outline, FillRule.EvenOdd, threads: 1));
+        return AreaBy(FillRule.NonZero) != AreaBy(FillRule.EvenOdd);
+
+        Int128 AreaBy(FillRule rule) => ExactArea.Twice(RegionBoolean.Merge(outline, rule, threads: 1, limits));
     }
 }

@@ -46,13 +46,13 @@ public sealed class PatternArguments
             : throw OutOfRange(parameter, value, "more than zero and no more than the grid can hold");
     }
 
-    /// <summary>A whole number, 1 or more.</summary>
+    /// <summary>A whole number, 1 or more where the pattern does not allow none.</summary>
     public int Count(string name)
     {
         (PatternParameter parameter, Quantity value) = values[name];
-        return value.BaseValue is >= 1 and <= LargestCount && Math.Floor(value.BaseValue) == value.BaseValue
+        return value.BaseValue >= parameter.SmallestCount && value.BaseValue <= LargestCount && Math.Floor(value.BaseValue) == value.BaseValue
             ? (int)value.BaseValue
-            : throw OutOfRange(parameter, value, $"a whole number from 1 to {LargestCount}");
+            : throw OutOfRange(parameter, value, $"a whole number from {parameter.SmallestCount} to {LargestCount}");
     }
 
     /// <summary>A plain number above zero.</summary>

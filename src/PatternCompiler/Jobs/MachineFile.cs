@@ -14,6 +14,10 @@ public static class MachineFile
     private const int FewestBits = 8;
     private const int MostBits = 24;
 
+    // The beam rests through an on-delay in dwells that the controller counts; a longer one is a mistake and would have no end.
+    private const double MostDwellsOfDelay = 1000;
+    private const double LongestScanDelaySeconds = 3600;
+
     /// <summary>Reads a machine file from disk.</summary>
     /// <exception cref="CompileException">The file cannot be read or is wrong.</exception>
     public static Machine Read(string path) => Parse(SettingsText.Read(path, "machine"), path);
@@ -29,13 +33,14 @@ public static class MachineFile
         Dac dac = ReadDac(root.Required("dac"));
         CompositeDac? composite = ReadComposite(root.Required("dac"), dac);
         Deflection deflection = DeflectionSection.Read(root.Required("deflection"), dac);
+        Clock clock = ReadClock(root.Required("clock"));
         return new Machine(
             root.Required("machine").AsText(),
             dac,
             deflection,
             ReadSettle(root.Optional("settle")),
-            ReadClock(root.Required("clock")),
-            ReadBlanker(root.Required("blanker")),
+            clock,
+            ReadBlanker(root.Required("blanker"), clock),
             ReadBeam(root.Required("beam")),
             ReadLink(root.Required("link")))
         {
@@ -161,7 +166,7 @@ public static class MachineFile
             : throw node.OutOfRange($"{node.Name} must be from 1 to 2^40 ticks, but {node.AsText()} are {NumberText.Format(ticks)} ticks");
     }
 
-    private static Blanker ReadBlanker(YamlNode node)
+    private static Blanker ReadBlanker(YamlNode node, Clock clock)
     {
         if (node is YamlScalar)
         {
@@ -173,15 +178,28 @@ public static class MachineFile
         return new Blanker(
             true,
             blanker.Required("active").AsChoice(("high", true), ("low", false)),
-            blanker.Optional("off_delay")?.AsNonNegative(Unit.Second) ?? 0,
-            blanker.Optional("on_delay")?.AsNonNegative(Unit.Second) ?? 0,
+            ReadDelay(blanker, "off_delay", MostDwellsOfDelay * clock.MaximumDwellTicks / clock.Hertz),
+            ReadDelay(blanker, "on_delay", MostDwellsOfDelay * clock.MaximumDwellTicks / clock.Hertz),
             blanker.Optional("leak") is YamlNode leak ? ReadLeak(leak) : 0)
         {
-            ShortestPulseSeconds = blanker.Optional("shortest_pulse")?.AsNonNegative(Unit.Second) ?? 0,
+            ShortestPulseSeconds = ReadDelay(blanker, "shortest_pulse", MostDwellsOfDelay * clock.MaximumDwellTicks / clock.Hertz),
             IsCompensated = blanker.Optional("compensate")?.AsFlag() ?? true,
-            ScanEnableSeconds = blanker.Optional("scan_enable_delay")?.AsNonNegative(Unit.Second) ?? 0,
-            ScanDisableSeconds = blanker.Optional("scan_disable_delay")?.AsNonNegative(Unit.Second) ?? 0,
+            ScanEnableSeconds = ReadDelay(blanker, "scan_enable_delay", LongestScanDelaySeconds),
+            ScanDisableSeconds = ReadDelay(blanker, "scan_disable_delay", LongestScanDelaySeconds),
         };
+    }
+
+    private static double ReadDelay(YamlMapping blanker, string key, double longestSeconds)
+    {
+        if (blanker.Optional(key) is not YamlNode node)
+        {
+            return 0;
+        }
+
+        double seconds = node.AsNonNegative(Unit.Second);
+        return seconds <= longestSeconds
+            ? seconds
+            : throw node.OutOfRange($"{node.Name} must be at most {QuantityText.Format(longestSeconds, Dimension.Time)}, but it is {node.AsText()}", "look for a wrong unit");
     }
 
     private static double ReadLeak(YamlNode node)

@@ -27,7 +27,7 @@ public static class ProcessFile
             dose.Required("area").AsPositive(Unit.CoulombPerSquareMetre),
             dose.Required("line").AsPositive(Unit.CoulombPerMetre),
             dose.Required("dot").AsPositive(Unit.Coulomb),
-            ReadResponse(root.Required("resist").AsMapping("tone", "onset", "contrast", "clearing", "thickness")),
+            ReadResponse(root.Required("resist").AsMapping("tone", "onset", "gel", "contrast", "clearing", "retention", "thickness")),
             root.Optional("spread") is YamlNode spread ? ReadSpread(spread) : null)
         {
             Substrate = root.Optional("substrate") is YamlNode substrate
@@ -71,18 +71,33 @@ public static class ProcessFile
 
     private static ResistResponse ReadResponse(YamlMapping resist)
     {
-        resist.RefuseBoth("onset", "contrast");
-        double clearing = resist.Required("clearing").AsPositive(Unit.CoulombPerSquareMetre);
-        double onset = resist.Optional("contrast") is YamlNode contrast
-            ? clearing / Math.Pow(10, 1 / contrast.AsPositive(Unit.One))
-            : resist.Required("onset").AsPositive(Unit.CoulombPerSquareMetre);
         ResistTone tone = resist.Optional("tone") is YamlNode given
             ? given.AsChoice(("positive", ResistTone.Positive), ("negative", ResistTone.Negative))
             : ResistTone.Positive;
+        string first = DoseKey(resist, tone, words => words.First);
+        string last = DoseKey(resist, tone, words => words.Last);
+        resist.RefuseBoth(first, "contrast");
+        double clearing = resist.Required(last).AsPositive(Unit.CoulombPerSquareMetre);
+        double onset = resist.Optional("contrast") is YamlNode contrast
+            ? clearing / Math.Pow(10, 1 / contrast.AsPositive(Unit.One))
+            : resist.Required(first).AsPositive(Unit.CoulombPerSquareMetre);
         return onset < clearing && onset > 0
             ? new ResistResponse(tone, onset, clearing) { ThicknessNanometres = resist.Optional("thickness")?.AsPositive(Unit.Nanometre) }
-            : throw resist.Required("clearing").OutOfRange(
-                "'resist.clearing' must be above 'resist.onset'", "the thickness changes from the onset to the clearing dose");
+            : throw resist.Required(last).OutOfRange(
+                $"'resist.{last}' must be above 'resist.{first}'", $"the thickness changes from the {first} to the {last} dose");
+    }
+
+    /// <summary>The key of a dose: that of a negative resist stands under its own word or under that of a positive one.</summary>
+    private static string DoseKey(YamlMapping resist, ResistTone tone, Func<ToneWords, string> word)
+    {
+        (string common, string own) = (word(ToneWords.Of(ResistTone.Positive)), word(ToneWords.Of(ResistTone.Negative)));
+        if (tone == ResistTone.Positive && resist.Optional(own) is YamlNode wrong)
+        {
+            throw wrong.OutOfRange($"'{own}' is a dose of a negative resist", $"write '{common}', or 'tone: negative' beside it");
+        }
+
+        resist.RefuseBoth(common, own);
+        return tone == ResistTone.Positive || resist.Optional(common) is not null ? common : own;
     }
 
     private static SpreadFunction ReadSpread(YamlNode node)

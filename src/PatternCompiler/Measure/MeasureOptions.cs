@@ -1,3 +1,4 @@
+using PatternCompiler.Limits;
 using PatternCompiler.Measure.Registration;
 using PatternCompiler.Prediction.Simulation;
 
@@ -13,4 +14,7 @@ public sealed record MeasureOptions(double PixelNanometres, MapFreedom Freedom)
 
     /// <summary>How far from a drawn edge the printed one is looked for.</summary>
     public double SearchNanometres { get; init; } = 100;
+
+    /// <summary>How much work the drawing may ask for.</summary>
+    public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 }

@@ -67,7 +67,7 @@ public sealed class MicrographMeasurement
     private MeasuredPicture Run()
     {
         double noise = PictureCheck.Require(picture, rows, place);
-        var pattern = DrawnPattern.Of(layout, null, cancellation);
+        var pattern = DrawnPattern.Of(layout, null, options.Limits, cancellation);
         if (pattern.Areas.Count == 0)
         {
             throw new CompileException(MeasureCodes.NotInPicture, "the drawing holds no areas, and only their edges are measured", place, "name a drawing with areas");

@@ -1,5 +1,6 @@
 using PatternCompiler.Geometry;
 using PatternCompiler.Instrument;
+using PatternCompiler.Limits;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
@@ -27,6 +28,7 @@ public sealed class PredictedResist
     private readonly FlatLayout layout;
     private readonly double spot;
     private readonly FieldMarks? marks;
+    private readonly WorkLimits limits;
     private readonly (double X, double Y)? rest;
     private readonly ChargeMap charge;
 
@@ -36,11 +38,13 @@ public sealed class PredictedResist
     /// <param name="layout">What was drawn.</param>
     /// <param name="window">The part to look at.</param>
     /// <param name="marks">Registration marks of every write field, or null for none.</param>
-    public PredictedResist(Machine machine, Resist process, FlatLayout layout, SampleWindow window, FieldMarks? marks)
+    /// <param name="limits">How many crossings what is drawn may have.</param>
+    public PredictedResist(Machine machine, Resist process, FlatLayout layout, SampleWindow window, FieldMarks? marks, WorkLimits limits)
     {
         this.process = process;
         this.layout = layout;
         this.marks = marks;
+        this.limits = limits;
         spot = machine.Beam.SpotNanometres;
         rest = machine.Blanker.IsPresent ? null : machine.ParkNanometres;
         Window = window;
@@ -82,8 +86,9 @@ public sealed class PredictedResist
             GridPicometres = layout.GridPicometres,
             MapStepNanometres = 2 * PixelNanometres,
             RestNanometres = rest,
+            Limits = limits,
         };
-        DrawnPattern drawn = DrawnPattern.Of(layout, Window.Widened(options.SearchNanometres), cancellation).With(marks, Plan, layout.GridPicometres, cancellation);
+        DrawnPattern drawn = DrawnPattern.Of(layout, Window.Widened(options.SearchNanometres), limits, cancellation).With(marks, Plan, layout.GridPicometres, limits, cancellation);
         Drawn = drawn.Areas;
         return Developer.Run(charge, drawn, options, cancellation);
     }

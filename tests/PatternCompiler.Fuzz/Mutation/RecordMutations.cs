@@ -16,16 +16,31 @@ internal sealed class RecordMutations(Func<byte[], int, int> cut, Action<byte[]>
     /// <summary>All of them, together with those that know nothing of records.</summary>
     public Mutate[] All => [Remove, Repeat, Splice, Swap, Inside, Inside, Inside, Inside, .. ByteMutations.All];
 
+    /// <summary>The records of a file, at least one.</summary>
+    public List<byte[]> Split(byte[] input)
+    {
+        List<byte[]> records = [];
+        for (int start = 0; start < input.Length;)
+        {
+            int end = cut(input, start);
+            end = end > start && end <= input.Length ? end : input.Length;
+            records.Add(input[start..end]);
+            start = end;
+        }
+
+        return records.Count > 0 ? records : [[]];
+    }
+
     private byte[] Remove(byte[] input, FuzzTarget target, ref Dice dice)
     {
-        List<byte[]> records = Records(input);
+        List<byte[]> records = Split(input);
         records.RemoveAt(dice.Below(records.Count));
         return [.. records.SelectMany(record => record)];
     }
 
     private byte[] Repeat(byte[] input, FuzzTarget target, ref Dice dice)
     {
-        List<byte[]> records = Records(input);
+        List<byte[]> records = Split(input);
         int start = dice.Below(records.Count);
         int count = Math.Min(records.Count - start, 1 + dice.Below(8));
         for (int times = dice.Chance(8) ? dice.Below(50) : 1; times > 0; times--)
@@ -38,8 +53,8 @@ internal sealed class RecordMutations(Func<byte[], int, int> cut, Action<byte[]>
 
     private byte[] Splice(byte[] input, FuzzTarget target, ref Dice dice)
     {
-        List<byte[]> records = Records(input);
-        List<byte[]> others = Records(dice.OneOf(target.Seeds));
+        List<byte[]> records = Split(input);
+        List<byte[]> others = Split(dice.OneOf(target.Seeds));
         int start = dice.Below(others.Count);
         records.InsertRange(dice.Below(records.Count), others.GetRange(start, Math.Min(others.Count - start, 1 + dice.Below(10))));
         return [.. records.SelectMany(record => record)];
@@ -47,7 +62,7 @@ internal sealed class RecordMutations(Func<byte[], int, int> cut, Action<byte[]>
 
     private byte[] Swap(byte[] input, FuzzTarget target, ref Dice dice)
     {
-        List<byte[]> records = Records(input);
+        List<byte[]> records = Split(input);
         int one = dice.Below(records.Count);
         int other = dice.Below(records.Count);
         (records[one], records[other]) = (records[other], records[one]);
@@ -56,7 +71,7 @@ internal sealed class RecordMutations(Func<byte[], int, int> cut, Action<byte[]>
 
     private byte[] Inside(byte[] input, FuzzTarget target, ref Dice dice)
     {
-        List<byte[]> records = Records(input);
+        List<byte[]> records = Split(input);
         int chosen = dice.Below(records.Count);
         byte[] record = dice.OneOf(ByteMutations.All)(records[chosen], target, ref dice);
         if (record.Length >= 4 && record.Length != records[chosen].Length)
@@ -66,19 +81,5 @@ internal sealed class RecordMutations(Func<byte[], int, int> cut, Action<byte[]>
 
         records[chosen] = record;
         return [.. records.SelectMany(part => part)];
-    }
-
-    private List<byte[]> Records(byte[] input)
-    {
-        List<byte[]> records = [];
-        for (int start = 0; start < input.Length;)
-        {
-            int end = cut(input, start);
-            end = end > start && end <= input.Length ? end : input.Length;
-            records.Add(input[start..end]);
-            start = end;
-        }
-
-        return records.Count > 0 ? records : [[]];
     }
 }

@@ -4,6 +4,7 @@ using PatternCompiler.FrontEnds;
 using PatternCompiler.FrontEnds.Image;
 using PatternCompiler.Fuzz.Mutation;
 using PatternCompiler.Fuzz.Running;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.Fuzz.Targets;
 
@@ -11,7 +12,7 @@ namespace PatternCompiler.Fuzz.Targets;
 internal static class DrawingTargets
 {
     /// <summary>How drawings are read here.</summary>
-    public static DrawingOptions Options { get; set; } = DrawingOptions.Default with { TextAsStrokes = true, Image = new ImageOptions { PixelNanometres = 50 } };
+    public static DrawingOptions Options { get; set; } = DrawingOptions.Default with { TextAsStrokes = true, Limits = WorkLimits.Usual.With(WorkKind.Expansion, 20_000), Image = new ImageOptions { PixelNanometres = 50 } };
 
     /// <summary>The targets.</summary>
     public static IEnumerable<FuzzTarget> All =>
@@ -21,12 +22,13 @@ internal static class DrawingTargets
             Words = Repository.Words("0 2 10 20 11 21 40 41 42 50 51 62 70 71 72 73 90 91 92 93 98 100 210 230 999 SECTION ENDSEC ENTITIES BLOCKS BLOCK ENDBLK TABLES LAYER LINE LWPOLYLINE POLYLINE VERTEX SEQEND CIRCLE ARC ELLIPSE SPLINE HATCH INSERT TEXT MTEXT SOLID POINT MLINE DIMENSION EOF"),
         },
         new("dxf-binary", [.. Repository.Files("tests/Corpus/Dxf", "*.dxf").Where(IsBinaryDxf)], ByteMutations.All, Read),
-        new("svg", [.. Repository.Files("tests/Corpus/Svg", "*.svg"), .. Svg.Select(Encoding.UTF8.GetBytes)], TextMutations.All, Read)
+        new("svg", [.. Repository.Files("tests/Corpus/Svg", "*.svg").SelectMany(SvgMutations.Parts), .. Svg.Select(Encoding.UTF8.GetBytes)], SvgMutations.All, Read)
         {
+            LongestInput = 4096,
             Words = Repository.Words("svg g path rect circle ellipse line polyline polygon use symbol defs style clipPath mask text image switch marker transform viewBox preserveAspectRatio style class id d points fill stroke stroke-width stroke-linejoin stroke-linecap stroke-dasharray stroke-miterlimit fill-rule evenodd nonzero opacity none matrix( rotate( scale( skewX( translate( M L C Q A S T H V Z m l c q a z px mm cm in pt % xlink:href #a inherit currentColor url(#a) !important"),
         },
         new("gdsii", [.. Repository.Files("tests/Corpus/Gdsii", "*.gds")], RecordMutations.Gdsii.All, Read),
-        new("oasis", [.. OasisSeeds.All], ByteMutations.All, Read),
+        new("oasis", [.. OasisSeeds.All], OasisMutations.All, Read),
         new("png", [.. Png], ByteMutations.All, Read) { Repair = Checksums.Png },
         new("layout", [.. Samples.Layouts.Select(Encoding.UTF8.GetBytes), .. Repository.Files("examples", "*.layout", 4000).Where(bytes => bytes.AsSpan().IndexOf("\ninclude"u8) < 0)], TextMutations.All, Read)
         {

@@ -17,6 +17,9 @@ internal static class Repository
         .Where(path => new FileInfo(path).Length <= longest)
         .Select(File.ReadAllBytes);
 
+    /// <summary>Where a file of the repository is.</summary>
+    public static string PathOf(string path) => Path.Combine(Root, path);
+
     /// <summary>A text file.</summary>
     public static string Text(params string[] path) => File.ReadAllText(Path.Combine([Root, .. path]));
 

@@ -1,14 +1,16 @@
 using System.Text;
+using System.Text.RegularExpressions;
 using PatternCompiler.Fuzz.Mutation;
 using PatternCompiler.Fuzz.Running;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Batch;
 using PatternCompiler.Jobs.Fields;
 using PatternCompiler.Jobs.Yaml;
 
 namespace PatternCompiler.Fuzz.Targets;
 
 /// <summary>One target for each settings file. Their bytes are decoded as those of files are.</summary>
-internal static class SettingsTargets
+internal static partial class SettingsTargets
 {
     private static readonly byte[][] Marks = Repository.Words("[ ] { } - &a *a | > ? : # ' \" %YAML --- ... ~ null yes no auto um nm us ms s kHz MHz V mV keV pA nA uC/cm2 pC/cm codes ticks deg MB/s KiB");
 
@@ -20,7 +22,13 @@ internal static class SettingsTargets
         Target("process", [DefaultFiles.ProcessText, .. Files("process*.yaml")], text => ProcessFile.Parse(text, "process.yaml")),
         Target("job", [DefaultFiles.JobText, .. Files("*job*.yaml"), Full], text => JobFile.Parse(text, "job.yaml")),
         Target("manifest", [Manifest], text => FieldManifestFile.Parse(text, "manifest.yaml")),
+        Target("batch", [Batch, .. Files("series.yaml")], ReadBatch),
     ];
+
+    /// <summary>A batch with all that it may vary.</summary>
+    private const string Batch =
+        "batch: all\njobs: [job.yaml, job-*.yaml, '**/job.yaml']\nvary:\n  process: process.yaml\n  line_dose: [1 nC/cm, 2 nC/cm]\n  dot_charge: 1 fC\n  dose_factor: [0.9, 1, 1.1]\n"
+        + "  current: [100 pA, 1 nA]\n  field: 80 um\n  point_step: 5 nm\n  strategy: [raster, inward contours]\n  parameters: {pitch: [2 um, 3 um], n: [1, 2]}\nfolder: out/{job}/{current}/{values}\n";
 
     /// <summary>A job with sections that the examples do without.</summary>
     private const string Full =
@@ -35,9 +43,21 @@ internal static class SettingsTargets
 
     private static IEnumerable<string> Files(string pattern) => Repository.Files("examples", pattern).Select(Encoding.UTF8.GetString);
 
+    /// <summary>A pattern that leaves the folder would list the machine.</summary>
+    private static void ReadBatch(string text)
+    {
+        if (!Outside().IsMatch(text))
+        {
+            BatchFile.Parse(text, Repository.PathOf("examples/humidity-sensor/series.yaml"));
+        }
+    }
+
     private static FuzzTarget Target(string name, string[] seeds, Action<string> parse) => new(
         name,
         [.. seeds.Select(Encoding.UTF8.GetBytes)],
         TextMutations.All,
         (input, _) => parse(YamlText.Load(new MemoryStream(input), name))) { Words = Marks };
+
+    [GeneratedRegex(@"(?<![\w*?}])/|\.\.|\\")]
+    private static partial Regex Outside();
 }

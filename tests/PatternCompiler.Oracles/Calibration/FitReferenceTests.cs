@@ -1,6 +1,7 @@
 using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
+using PatternCompiler.Calibration.DoseToSize;
 using PatternCompiler.Calibration.Settling;
 using PatternCompiler.Calibration.Spread;
 using PatternCompiler.Diagnostics;
@@ -9,7 +10,7 @@ using PatternCompiler.Instrument;
 namespace PatternCompiler.Oracles.Calibration;
 
 /// <summary>
-/// Fits against those of SciPy 1.10.1 and NumPy on the same data: <c>fit_reference.py</c> beside this file prints the values
+/// Fits against those of SciPy 1.10.1 and NumPy on the same data: <c>fit_reference.py</c> and <c>dose_to_size.py</c> beside this file print the values
 /// expected here.
 /// </summary>
 public class FitReferenceTests
@@ -84,6 +85,38 @@ public class FitReferenceTests
         Holds(fit.DeadTime, 1.49752562, 1.50158018);
         Assert.Equal(0.0402076642954, fit.Left(15), 10);
         Assert.Equal(0.00111369955, fit.LogBandHalfWidth(15), 1e-8);
+    }
+
+    // SciPy's quadrature of the spread over bars and gaps, its least_squares and brentq for profiles: dose_to_size.py beside this file.
+    // The middle and the edge of a bar are the closed forms to the digit.
+    [Fact]
+    public void A_dose_test()
+    {
+        SpreadFunction spread = SpreadFunction.TwoGaussian(65, 3800, 0.7);
+        var bar = new DoseFeature(DoseFeatureKind.Bar, 300, 10_000, 1, 0, double.PositiveInfinity);
+        var dense = new DoseFeature(DoseFeatureKind.Bar, 200, 10_000, 5, 500, double.PositiveInfinity);
+        var gap = new DoseFeature(DoseFeatureKind.Gap, 250, 10_000, 1, 0, 5000);
+        Assert.Equal(0.6047684728520046, bar.MiddleEnergy(spread), 9);
+        Assert.Equal(0.31127126971588814, bar.EdgeEnergy(spread), 9);
+        DoseFit fit = DoseFitter.Fit(
+        [
+            new(bar, 470, 197.79607900022478, double.NaN, null),
+            new(bar, 520, 229.8565425924003, double.NaN, null),
+            new(bar, 600, 263.9508775255148, double.NaN, null),
+            new(bar, 700, 286.8551753460701, double.NaN, null),
+            new(dense, 470, 124.5027032425658, double.NaN, null),
+            new(dense, 520, 151.85239177240322, double.NaN, null),
+            new(dense, 600, 179.26881656288802, double.NaN, null),
+            new(dense, 700, 202.2798691420202, double.NaN, null),
+            new(gap, 430, 222.3338389636376, double.NaN, null),
+            new(gap, 470, 199.19719683148196, double.NaN, null),
+            new(gap, 520, 173.69859020150727, double.NaN, null),
+            new(gap, 600, 137.03030519279366, double.NaN, null),
+        ], spread, ResistTone.Positive, new DiagnosticSink());
+        Assert.Equal(252.54383956788877, fit.Threshold.Value, 1e-4);
+        Assert.Equal(3.6246331565489176, fit.Bias!.Value, 1e-4);
+        Holds(fit.Threshold, 249.6347905208701, 255.50710656139464);
+        Holds(fit.Bias, 2.2253467486059084, 5.057493228731357);
     }
 
     private static ContrastFit Contrast(double? thickness) => ContrastFitter.Fit(

@@ -9,6 +9,7 @@ using PatternCompiler.Generate;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Compilation;
+using PatternCompiler.Limits;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Model.Records;
@@ -34,10 +35,10 @@ public sealed class PrintChainTests : IDisposable
     [InlineData("zone-plate/job.yaml", "zone-plate.layout", "11 -1 13.4 1; 3 3 5 5", 10)]
     [InlineData("humidity-sensor/job-corrected.yaml", "humidity-sensor.dxf", "23 14 25.5 16; -18 9 -16 13", 25)]
     [InlineData("no-blanker/job.yaml", "sensor.layout", "", 25)] // the chain knows of no beam that is on while it jumps: shapes alone
-    [InlineData("humidity-sensor/job.yaml", "humidity-sensor.dxf", "-18 9 -16 13", 0)]
-    [InlineData("humidity-sensor/job-12bit.yaml", "humidity-sensor.dxf", "-18 9 -16 13", 0)]
-    [InlineData("dose-test/job.yaml", "dose-test.layout", "28 -12 31 -9", 0)]
-    [InlineData("multi-field/job.yaml", "sensor-row.layout", "-69 -2 -66 2", 0)]
+    [InlineData("humidity-sensor/job.yaml", "humidity-sensor.dxf", "-18 9 -16 13", 25)]
+    [InlineData("humidity-sensor/job-12bit.yaml", "humidity-sensor.dxf", "-18 9 -16 13", 25)]
+    [InlineData("dose-test/job.yaml", "dose-test.layout", "28 -12 31 -9", 25)]
+    [InlineData("multi-field/job.yaml", "sensor-row.layout", "-69 -2 -66 2", 50)]
     public void Examples_print_as_the_chain_says(string jobFile, string drawing, string windows, double pixel)
     {
         Job job = JobFile.Read(Path.Combine(Examples, jobFile));
@@ -102,7 +103,7 @@ public sealed class PrintChainTests : IDisposable
         pipeline.Run(PipelineInput.Drawings, [judge, streams, new ReplayWatcher(settings.Machine, map)]);
         var reference = pipeline.Reference();
         SimulationResult result = Developer.Run(
-            map, DrawnPattern.Of(reference, null, CancellationToken.None), options with { GridPicometres = reference.GridPicometres }, CancellationToken.None);
+            map, DrawnPattern.Of(reference, null, WorkLimits.Usual, CancellationToken.None), options with { GridPicometres = reference.GridPicometres }, CancellationToken.None);
 
         JsonElement chain = Run(settings, streams, drawing, windows, pixel, options);
         ExposureEstimate estimate = judge.ToEstimate();

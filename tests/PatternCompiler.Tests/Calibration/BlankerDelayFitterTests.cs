@@ -1,3 +1,4 @@
+using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Diagnostics;
 
@@ -15,6 +16,37 @@ public class BlankerDelayFitterTests
         Assert.Equal(12, fit.TailOffset.Value, 9);
         Assert.Equal(2.25, fit.OnDelay.Value, 10);
         Assert.Equal(-5, fit.HeadOffset.Value, 9);
+    }
+
+    /// <summary>
+    /// Errors by the textbook formulas of a straight line: with S = Σ(v − v̄)² the slope has s²/S, the intercept s²·(1/n + v̄²/S), and
+    /// both together −s²·v̄/S, s² being the squares left over n − 2.
+    /// </summary>
+    [Fact]
+    public void Errors_are_those_of_two_straight_lines()
+    {
+        double[] speeds = [10, 20, 50, 100, 130];
+        double[] off = [0.7, -1.1, 0.4, 0.9, -0.6];
+        double[] on = [-2, 1.5, 1, -3, 2];
+        BlankerDelayFit fit = BlankerDelayFitter.Fit(
+            speeds, [.. speeds.Zip(off, (v, e) => 12 + 3.5 * v + e)], [.. speeds.Zip(on, (v, e) => 2.25 * v - 5 + e)], new DiagnosticSink());
+        Assert.Equal(3, fit.DegreesOfFreedom);
+        AssertLine(off, 12, 3.5, fit.TailOffset, fit.OffDelay, fit.TailCovariance);
+        AssertLine(on, -5, 2.25, fit.HeadOffset, fit.OnDelay, fit.HeadCovariance);
+
+        void AssertLine(double[] errors, double offset, double slope, FitParameter intercept, FitParameter delay, double covariance)
+        {
+            double mean = speeds.Average();
+            double spread = speeds.Sum(v => (v - mean) * (v - mean));
+            double tilt = speeds.Zip(errors, (v, e) => (v - mean) * e).Sum() / spread;
+            double level = errors.Average() - tilt * mean;
+            double variance = speeds.Zip(errors, (v, e) => Math.Pow(e - level - tilt * v, 2)).Sum() / 3;
+            Assert.Equal(slope + tilt, delay.Value, 10);
+            Assert.Equal(offset + level, intercept.Value, 9);
+            Assert.Equal(Math.Sqrt(variance / spread), delay.StandardError, 10);
+            Assert.Equal(Math.Sqrt(variance * (0.2 + mean * mean / spread)), intercept.StandardError, 10);
+            Assert.Equal(-variance * mean / spread, covariance, 10);
+        }
     }
 
     [Fact]

@@ -89,7 +89,7 @@ public class ContrastFitterTests
     }
 
     [Theory]
-    [InlineData(300, 290, 280, "error PC4003: no dose changes even half of the resist (largest dose 80 uC/cm2); add larger doses, until the resist clears (positive) or stays whole (negative)")]
+    [InlineData(300, 290, 280, "error PC4003: no dose changes even half of the resist (largest dose 80 uC/cm2); add larger doses, until the resist is gone")]
     [InlineData(60, 20, 0, "error PC4003: even the smallest dose (40 uC/cm2) changes more than half of the resist; add smaller doses")]
     public void Data_that_miss_the_slope_are_refused(double first, double second, double third, string expected)
     {

@@ -12,17 +12,18 @@ namespace PatternCompiler.Tests.Calibration;
 public class FitPlotTests
 {
     [Theory]
-    [InlineData(ResistTone.Positive)]
-    [InlineData(ResistTone.Negative)]
-    public void A_contrast_curve_shows_data_fit_and_a_band_around_it(ResistTone tone)
+    [InlineData(ResistTone.Positive, "contrast 1.8 (1.76 to 1.84) · onset dose 116 (114 to 118) µC/cm² · clearing dose 417 (412 to 422) µC/cm²")]
+    [InlineData(ResistTone.Negative, "contrast 1.8 (1.76 to 1.84) · gel dose 116 (114 to 118) µC/cm² · retention dose 417 (412 to 422) µC/cm²")]
+    public void A_contrast_curve_shows_data_fit_and_a_band_around_it(ResistTone tone, string facts)
     {
         double[] doses = [50, 100, 150, 200, 250, 300, 350, 400, 450, 500];
         double[] thicknesses = [200, 200, 160, 115, 80, 50, 30, 5, 0, 0];
         double[] shown = [.. thicknesses.Select(t => tone == ResistTone.Positive ? t : 200 - t)];
         ContrastFit fit = ContrastFitter.Fit(doses, shown, 200, tone, new DiagnosticSink());
         Plot plot = ContrastPlot.Compose(fit, doses, shown);
-        Assert.Contains(tone == ResistTone.Positive ? "positive" : "negative", plot.Title, StringComparison.Ordinal);
-        Assert.Equal("contrast 1.8 (1.76 to 1.84) · onset 116 (114 to 118) µC/cm² · ", plot.Facts[..62]);
+        Assert.Equal($"contrast curve of a {(tone == ResistTone.Positive ? "positive" : "negative")} resist", plot.Title);
+        Assert.Equal(facts, plot.Facts);
+        Assert.Equal("remaining thickness (nm)", plot.Y.Label);
         Assert.Equal(doses.Zip(shown).ToArray(), Series(plot, "measured").ToArray());
         Assert.Contains(Series(plot, "fit"), p => p.X == fit.Onset.Value);
         double[] below = [.. plot.Series[0].Points.Select(p => p.Y)];
@@ -81,6 +82,34 @@ public class FitPlotTests
         int middle = 7 * 6;
         Assert.Equal(fit.Residuals[7].X * 500 / 1000, after.Points[middle + 1].X - after.Points[middle].X, 9);
         Assert.StartsWith("order 1 · 15 marks · largest deviation 400 nm, left 28 nm · ", plot.Facts, StringComparison.Ordinal);
+    }
+
+    /// <summary>
+    /// Two marks 80 µm by 30 µm apart, off the middle, moved by (300, −400) nm and (0, 100) nm and left by (−6, 8) nm and (3, 0) nm. Barbs stand
+    /// 28 % of the shaft behind its tip, half as far to either side.
+    /// </summary>
+    [Fact]
+    public void Arrows_of_a_field_point_where_its_marks_went()
+    {
+        FieldMark[] marks = [new(10_000, 20_000, 10_300, 19_600), new(90_000, 50_000, 90_000, 50_100)];
+        var fit = new FieldFit(new FieldPolynomial(1, 50_000, [0, 1, 2], [3, 4, 5]), [], [(-6, 8), (3, 0)], 3, 7.7, 10, 12.5);
+        Plot plot = FieldResidualPlot.Compose(fit, marks);
+        Assert.Equal("order 1 · 2 marks · largest deviation 500 nm, left 10 nm · rms left 7.7 nm · leave-one-out 12.5 nm", plot.Facts);
+        Assert.Equal(["measured, 50 times", "left by the fit, 2000 times", "mark"], plot.Series.Select(series => series.Name));
+        Assert.Equal([(10.0, 20.0), (90.0, 50.0)], plot.Series[2].Points.ToArray());
+        Assert.Equal(50, (plot.X.Low + plot.X.High) / 2, 9);
+        Assert.Equal(35, (plot.Y.Low + plot.Y.High) / 2, 9);
+        Assert.Equal(80 * 1.2, plot.X.High - plot.X.Low, 9);
+
+        // (15, −20) µm, and (0, 5) µm.
+        AssertPoints([(10, 20), (25, 0), (25 - 0.28 * 25, 0.28 * 12.5), (25, 0), (25 - 0.28 * 5, 0.28 * 27.5)], plot.Series[0].Points[..5]);
+        AssertPoints([(90, 50), (90, 55), (90.7, 53.6), (90, 55), (89.3, 53.6)], plot.Series[0].Points[6..11]);
+        AssertPoints([(10, 20), (-2, 36)], plot.Series[1].Points[..2]);
+        AssertPoints([(90, 50), (96, 50)], plot.Series[1].Points[6..8]);
+        Assert.True(double.IsNaN(plot.Series[0].Points[5].X) && double.IsNaN(plot.Series[0].Points[11].Y));
+
+        static void AssertPoints((double X, double Y)[] expected, ImmutableArray<(double X, double Y)> points) => Assert.All(
+            expected.Zip(points), pair => Assert.Equal((0.0, 0.0), (Math.Round(pair.First.X - pair.Second.X, 6), Math.Round(pair.First.Y - pair.Second.Y, 6))));
     }
 
     private static ImmutableArray<(double X, double Y)> Series(Plot plot, string name) => plot.Series.First(s => s.Name == name).Points;

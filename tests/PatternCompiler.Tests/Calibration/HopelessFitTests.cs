@@ -15,6 +15,11 @@ public class HopelessFitTests
     private static readonly DiagnosticSink Sink = new();
 
     [Fact]
+    public void Too_many_dots_are_refused_before_any_work() => Assert.Equal(
+        "error PC4001: 2001 dots are too many to fit; at most 2000 are fitted; fit a part of them",
+        Assert.Throws<CompileException>(() => SpreadFitter.Fit(new double[2001], new double[2001], 0, Sink)).Message);
+
+    [Fact]
     public void Thicknesses_that_do_not_depend_on_dose() => Assert.Matches(
         @"^t.csv:\d+: error PC4007: the best curve misses the measurements by (2[6-9]|3[0-9]) % of the thickness \(root mean square\), more than 25 %: these are no thicknesses of one resist against dose \(measurement \d+, .*, stands most against a thickness that falls with the dose\); look for a misread line, a wrong column or the wrong --tone",
         Refusal(

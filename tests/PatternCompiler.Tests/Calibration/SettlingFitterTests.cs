@@ -64,4 +64,29 @@ public class SettlingFitterTests
         Assert.Equal("settling after a jump", plot.Title);
         Assert.Equal(7, plot.Series.Single(series => series.Name == "measured").Points.Length);
     }
+
+    /// <summary>A half is left at no wait and e times less every 10 µs: 500 nm per µm of the jump, and 500/e at 10 µs. The band is e^±(t · 0.1) wide there.</summary>
+    [Fact]
+    public void The_plot_shows_what_is_left_of_a_micrometre()
+    {
+        var fit = new SettlingFit(new("time constant", "us", 10, 0.5, 9, 11), new("dead time", "us", -6.93, 0.3, -7.5, -6.3))
+        {
+            DegreesOfFreedom = 1,
+            Line = (Math.Log(0.5), 0.1),
+            LogCovariance = (0, 0.01, 0),
+        };
+        Plot plot = SettlingPlot.Compose(fit, [2000, 4000, 8000], [0, 10, 20], [900, 0, 100]);
+        Assert.Equal("time constant 10 (9 to 11) µs · dead time -6.93 (-7.5 to -6.3) µs", plot.Facts);
+        Assert.Equal(["95 % confidence", "", "fit", "measured"], plot.Series.Select(series => series.Name));
+        Assert.Equal([(0.0, 450.0), (20.0, 12.5)], plot.Series[3].Points.ToArray());
+        Assert.All(plot.Series[..3], series => Assert.Equal((101, plot.X.Low, plot.X.High), (series.Points.Length, series.Points[0].X, series.Points[^1].X)));
+        for (int i = 0; i <= 100; i++)
+        {
+            (double wait, double left) = plot.Series[2].Points[i];
+            Assert.Equal(plot.X.Low + (plot.X.High - plot.X.Low) * i / 100, wait, 9);
+            Assert.Equal(500 * Math.Exp(-wait / 10), left, 6);
+            double band = Math.Exp(fit.LogBandHalfWidth(wait));
+            Assert.Equal((Math.Round(left / band, 6), Math.Round(left * band, 6)), (Math.Round(plot.Series[0].Points[i].Y, 6), Math.Round(plot.Series[1].Points[i].Y, 6)));
+        }
+    }
 }

@@ -31,7 +31,7 @@ public class BaseDoseCheckTests
     // Places from scipy.special.erfc and scipy.optimize.brentq for the built-in spread and a spot of 20 nm.
     [Theory]
     [InlineData(ResistTone.Positive, 1.1, "warning PC1671: the edges of large areas print 2.24 um inside of where they are drawn: they receive half of the base dose of 165 uC/cm2, and a positive resist is gone from 150 uC/cm2 on; a base dose ('dose.area') of 300 uC/cm2 prints them where they are drawn, one from 258 uC/cm2 to 357 uC/cm2 within 15.1 nm; or have doses corrected ('correct' in the job)")]
-    [InlineData(ResistTone.Positive, 0.9, "warning PC1671: nothing of a large area prints at the base dose of 135 uC/cm2: a positive resist is gone from 150 uC/cm2 on; a base dose")]
+    [InlineData(ResistTone.Positive, 0.9, "warning PC1671: nothing of large areas prints at the base dose of 135 uC/cm2: a positive resist is gone from 150 uC/cm2 on; a base dose")]
     [InlineData(ResistTone.Positive, 3, "warning PC1671: the edges of large areas print 33.8 nm outside of where they are drawn: they receive half of the base dose of 450 uC/cm2")]
     [InlineData(ResistTone.Negative, 3, "warning PC1671: the edges of large areas print 33.8 nm outside of where they are drawn: they receive half of the base dose of 367 uC/cm2, and half of a negative resist remains from 122 uC/cm2 on; a base dose ('dose.area') of 245 uC/cm2 prints")]
     public void Other_base_doses_are_told_with_where_edges_land(ResistTone tone, double times, string expected)
@@ -50,10 +50,22 @@ public class BaseDoseCheckTests
     public void The_range_that_is_told_is_the_range_that_is_kept(double dose, int warnings) =>
         Assert.Equal(warnings, Warnings(DefaultFiles.Process with { AreaDoseCoulombsPerSquareMetre = dose / 100 }).Count);
 
+    [Fact]
+    public void A_layers_own_base_dose_is_told_with_its_key()
+    {
+        var sink = new DiagnosticSink();
+        BaseDoseCheck.Run(DefaultFiles.Process with { AreaDoseCoulombsPerSquareMetre = 1.35 }, "pads", Beam, sink);
+        Assert.Equal(
+            "warning PC1671: nothing of large areas on layer 'pads' prints at the base dose of 135 uC/cm2: a positive resist is gone from 150 uC/cm2 on; "
+            + "a base dose ('area_dose') of 300 uC/cm2 prints them where they are drawn, one from 258 uC/cm2 to 357 uC/cm2 within 15.1 nm; "
+            + "or have doses corrected ('correct' in the job)",
+            Assert.Single(sink.Collected).ToString());
+    }
+
     private static IReadOnlyList<Diagnostic> Warnings(Resist process)
     {
         var sink = new DiagnosticSink();
-        BaseDoseCheck.Run(process, Beam, sink);
+        BaseDoseCheck.Run(process, null, Beam, sink);
         return sink.Collected;
     }
 }

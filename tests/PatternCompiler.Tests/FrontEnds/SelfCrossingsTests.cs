@@ -3,6 +3,7 @@ using CsCheck;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.Tests.FrontEnds;
 
@@ -14,7 +15,7 @@ public sealed class SelfCrossingsTests
     [Fact]
     public void A_five_pointed_star_in_one_stroke_is_told_of_once()
     {
-        var crossings = new SelfCrossings();
+        var crossings = new SelfCrossings(WorkLimits.Usual);
         crossings.See(Star);
         crossings.See(Star);
         Assert.Equal(
@@ -30,7 +31,7 @@ public sealed class SelfCrossingsTests
     public void Outlines_that_any_rule_fills_alike_are_not(string what, string points)
     {
         GridPoint[] ring = [.. points.Split(' ').Select(point => point.Split(',')).Select(pair => new GridPoint(int.Parse(pair[0], CultureInfo.InvariantCulture), int.Parse(pair[1], CultureInfo.InvariantCulture)))];
-        var crossings = new SelfCrossings();
+        var crossings = new SelfCrossings(WorkLimits.Usual);
         crossings.See(ring);
         Assert.True(Told(crossings) is null, what);
     }
@@ -42,7 +43,7 @@ public sealed class SelfCrossingsTests
         {
             ContourSet outline = ContourSet.FromRing(ring);
             bool differs = ExactArea.Twice(RegionBoolean.Merge(outline, FillRule.NonZero, threads: 1)) != ExactArea.Twice(RegionBoolean.Merge(outline, FillRule.EvenOdd, threads: 1));
-            var crossings = new SelfCrossings();
+            var crossings = new SelfCrossings(WorkLimits.Usual);
             crossings.See(ring);
             Assert.Equal(differs, Told(crossings) is not null);
         });

@@ -42,6 +42,15 @@ public sealed partial class BuildReportTests
         return (Encoding.UTF8.GetString(files.Written["chip.html"]), summary);
     }
 
+    /// <summary>The near picture is told by its size and its middle, whichever way that lies.</summary>
+    [Fact]
+    public void The_part_that_a_job_names_is_told_with_its_place()
+    {
+        (string page, _) = Build(settings => settings with { Job = settings.Job with { Report = settings.Job.Report! with { Centre = (2500, -750) } } });
+        Assert.Contains("The part that the job names: the lines and points that the controller makes.", page, StringComparison.Ordinal);
+        Assert.Matches("[0-9.]+\u00A0?(µm|nm) wide, around \\(2.5, -0.75\\) µm", page);
+    }
+
     [Fact]
     public void It_tells_what_the_summary_tells()
     {

@@ -45,6 +45,7 @@ public sealed class MachineFileTests
     [InlineData("current: 100 pA", "current: -100 pA", "m.yaml:67:12: error PC0115: 'beam.current' must be above zero, but it is -100 pA")]
     [InlineData("energy: 30 keV", "energy:", "m.yaml:70:10: error PC0114: 'beam.energy' has no value; give it a beam energy or leave the key out")]
     [InlineData("buffer: 64 KiB", "buffer: 0.5 B", "m.yaml:75:11: error PC0115: 'link.buffer' must be a whole number of bytes, but it is 0.5 B")]
+    [InlineData("buffer: 64 KiB", "buffer: 1125899906842625 B", "m.yaml:75:11: error PC0115: 'link.buffer' must be a whole number of bytes, but it is 1125899906842625 B")]
     public void Errors_name_place_key_and_remedy(string from, string to, string expected) => Assert.Equal(expected, ErrorOf(from, to));
 
     [Fact]
@@ -173,6 +174,34 @@ public sealed class MachineFileTests
     [InlineData("linearity_x: [[100, 0], [101, -1.5]]", "codes and outputs must both rise from line to line")]
     public void Linearity_tables_that_cannot_be_are_refused(string linearity, string expected) => Assert.Contains(
         expected, Assert.Throws<CompileException>(() => MachineFile.Parse(With("xx: 1", linearity), "m.yaml")).Message, StringComparison.Ordinal);
+
+    /// <summary>At most a thousand of the longest dwell, 100 ticks of 100 ns, and an hour for the scan: no record is made of what would never end.</summary>
+    [Theory]
+    [InlineData("off_delay", "10 ms", "10 ms", "10.001 ms")]
+    [InlineData("on_delay", "10 ms", "10 ms", "9223372036854775808 us")]
+    [InlineData("shortest_pulse", "10 ms", "10 ms", "1 s")]
+    [InlineData("scan_enable_delay", "1 h 00 min", "3600 s", "3601 s")]
+    [InlineData("scan_disable_delay", "1 h 00 min", "3600 s", "9007199254740993 s")]
+    public void Delays_without_end_are_refused(string key, string longest, string fine, string tooLong)
+    {
+        string Text(string delay) => With("xx: 1").Replace("65535 ticks", "100 ticks", StringComparison.Ordinal).Replace("blanker: none", $"blanker: {{active: high, {key}: {delay}}}", StringComparison.Ordinal);
+        Assert.True(MachineFile.Parse(Text(fine), "m.yaml").Blanker.IsPresent);
+        Assert.Equal(
+            $"error PC0115: 'blanker.{key}' must be at most {longest}, but it is {tooLong}; look for a wrong unit",
+            Assert.Throws<CompileException>(() => MachineFile.Parse(Text(tooLong), "m.yaml")).Message.Split('\n')[0].Split(": ", 2)[1]);
+    }
+
+    /// <summary>A field that falls onto a line is refused, oblique as well as upright; one whose axes do not mix is fine.</summary>
+    [Theory]
+    [InlineData("x: [0 nm, 100 nm, 0 nm], y: [0 nm, 0 nm, 90 nm]", true)]
+    [InlineData("x: [0 nm, 0 nm, 100 nm], y: [0 nm, 90 nm, 0 nm]", true)]
+    [InlineData("x: [0 nm, 100 nm, 50 nm], y: [0 nm, 80 nm, 40 nm]", false)]
+    [InlineData("x: [0 nm, 100 nm, 50 nm], y: [0 nm, 0 nm, 0 nm]", false)]
+    public void A_polynomial_must_not_fold_the_field(string terms, bool isFine)
+    {
+        CompileException? fault = (CompileException?)Record.Exception(() => MachineFile.Parse(With($"polynomial: {{order: 1, half_field: 50 um, {terms}}}"), "m.yaml"));
+        Assert.Equal(isFine ? null : "m.yaml:6:17: error PC0115: 'deflection.calibration.polynomial' maps the field onto a line, or its centre outside the measured area; measure the field again", fault?.Message.Split('\n')[0]);
+    }
 
     private static string With(string calibration, string linearity = "") =>
         "machine: m\ndac: {bits: 16, lowest: -10 V, highest: 10 V, coding: offset binary}\ndeflection:\n  field: 100 um\n  calibration:\n    "

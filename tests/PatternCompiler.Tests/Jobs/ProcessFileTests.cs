@@ -73,6 +73,8 @@ public sealed class ProcessFileTests
     [InlineData("onset: 1 C/m2, clearing: 4 C/m2", ResistTone.Positive, 4)]
     [InlineData("tone: positive, contrast: 1.6609640474436813, clearing: 4 C/m2, thickness: 200 nm", ResistTone.Positive, 4)]
     [InlineData("tone: negative, onset: 1 C/m2, clearing: 4 C/m2", ResistTone.Negative, 2)]
+    [InlineData("tone: negative, gel: 1 C/m2, retention: 4 C/m2", ResistTone.Negative, 2)]
+    [InlineData("tone: negative, contrast: 1.6609640474436813, retention: 4 C/m2", ResistTone.Negative, 2)]
     public void One_response_says_what_prints(string resist, ResistTone tone, double printing)
     {
         ResistResponse response = ProcessFile.Parse(Bare + $"resist: {{{resist}}}\n", "p.yaml").Response;
@@ -86,6 +88,11 @@ public sealed class ProcessFileTests
     [InlineData("", "p.yaml:1:1: error PC0113: the file has no 'resist'; add 'resist:' with its value")]
     [InlineData("resist: {onset: 1 C/m2}\n", "p.yaml:3:9: error PC0113: 'resist' has no 'clearing'; add 'clearing:' with its value")]
     [InlineData("resist: {onset: 1 C/m2, contrast: 3, clearing: 2 C/m2}\n", "p.yaml:3:35: error PC0115: 'onset' and 'contrast' exclude each other; keep one of them")]
+    [InlineData("resist: {gel: 1 C/m2, clearing: 2 C/m2}\n", "p.yaml:3:15: error PC0115: 'gel' is a dose of a negative resist; write 'onset', or 'tone: negative' beside it")]
+    [InlineData("resist: {tone: negative, gel: 1 C/m2}\n", "p.yaml:3:9: error PC0113: 'resist' has no 'retention'; add 'retention:' with its value")]
+    [InlineData("resist: {tone: negative, gel: 2 C/m2, retention: 1 C/m2}\n", "p.yaml:3:50: error PC0115: 'resist.retention' must be above 'resist.gel'; the thickness changes from the gel to the retention dose")]
+    [InlineData("resist: {tone: negative, gel: 1 C/m2, contrast: 3, retention: 2 C/m2}\n", "p.yaml:3:49: error PC0115: 'gel' and 'contrast' exclude each other; keep one of them")]
+    [InlineData("resist: {tone: negative, gel: 1 C/m2, clearing: 3 C/m2, retention: 2 C/m2}\n", "p.yaml:3:68: error PC0115: 'clearing' and 'retention' exclude each other; keep one of them")]
     [InlineData("resist: {tone: neutral, onset: 1 C/m2, clearing: 2 C/m2}\n", "p.yaml:3:16: error PC0114")]
     [InlineData(Response + "substrate: silica\n", "p.yaml:4:12: error PC0114")]
     public void A_resist_that_cannot_be_is_refused(string added, string expected) =>

@@ -7,6 +7,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Provenance;
+using PatternCompiler.Limits;
 using PatternCompiler.Prediction.Compare;
 
 namespace PatternCompiler.Tests.Jobs;
@@ -100,8 +101,30 @@ public sealed class ProvenanceTests
         Assert.True(ProvenanceComparer.Recognises(whole.AsSpan(0, 40)));
         CompileException fault = Assert.Throws<CompileException>(
             () => ProvenanceComparer.Compare(new MemoryStream(whole), "a", new MemoryStream(whole[..60]), "b.json"));
-        Assert.StartsWith("b.json:4:", fault.Message, StringComparison.Ordinal);
-        Assert.EndsWith("error PC3191: this starts as a provenance file but is no JSON; build the job again with --provenance", fault.Message, StringComparison.Ordinal);
+        Assert.Equal($"b.json:4:{60 - Array.LastIndexOf(whole, (byte)'\n', 59)}: error PC3191: this starts as a provenance file but is no JSON; build the job again with --provenance", fault.Message);
+    }
+
+    [Theory]
+    [InlineData("{\"provenance\":1}", true)]
+    [InlineData(" \r\n\t{ \t\r\n\"provenance\"", true)]
+    [InlineData("{\"provenances\":1}", false)]
+    [InlineData("[\"provenance\"]", false)]
+    [InlineData("{\"a\":1,\"provenance\":1}", false)]
+    [InlineData("", false)]
+    public void It_is_known_by_its_first_key(string text, bool isKnown) => Assert.Equal(isKnown, ProvenanceComparer.Recognises(Encoding.UTF8.GetBytes(text)));
+
+    /// <summary>Settings that have a form of their own.</summary>
+    [Fact]
+    public void Tables_limits_and_places_are_written_whole()
+    {
+        Machine machine = DefaultFiles.Machine with { Deflection = DefaultFiles.Machine.Deflection with { LinearityX = new CodeLinearity([(0, 0.5), (9, -0.25)]) } };
+        string text = JsonSerializer.Serialize(machine, SettingsJson.Default.Machine);
+        Assert.Contains("\"linearityX\":[0,9,0.5,8.75]", text, StringComparison.Ordinal);
+        Job job = JobFile.Parse("job: a\nsources: [{file: a.layout, offset: [1 um, -2.5 um]}]\nfields: {size: 80 um, margin: 1 um, first: [3 um, -4.5 um]}\nlimits: {copies: 77}\n", null);
+        using JsonDocument json = JsonDocument.Parse(JsonSerializer.Serialize(job, SettingsJson.Default.Job));
+        JsonElement limits = json.RootElement.GetProperty("limits");
+        Assert.Equal(WorkKind.All.Select(kind => (kind.Key, kind == WorkKind.Copies ? 77 : kind.Start)), limits.EnumerateObject().Select(limit => (limit.Name, limit.Value.GetInt64())));
+        Assert.Equal("[3000,-4500]", json.RootElement.GetProperty("fields").GetProperty("options").GetProperty("firstCentreNanometres").GetRawText());
     }
 
     private static (string?, string?, long, string?) FileOf(JsonElement file) => (

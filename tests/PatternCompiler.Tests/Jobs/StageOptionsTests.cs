@@ -1,3 +1,4 @@
+using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Units;
@@ -6,6 +7,23 @@ namespace PatternCompiler.Tests.Jobs;
 
 public sealed class StageOptionsTests
 {
+    /// <summary>A spot of 20 nm on codes of 1 nm and 2 nm, whichever axis has which; never less than one code.</summary>
+    [Theory]
+    [InlineData(65.536, 131.072, 20, 20)]
+    [InlineData(131.072, 65.536, 20, 20)]
+    [InlineData(131.072, 262.144, 21, 10)]
+    [InlineData(131.072, 262.144, 0.5, 1)]
+    public void The_reach_of_the_blanker_is_a_spot_in_the_finer_codes(double width, double height, double spot, int codes)
+    {
+        Machine machine = DefaultFiles.Machine;
+        machine = machine with
+        {
+            Beam = machine.Beam with { SpotNanometres = spot },
+            Deflection = machine.Deflection with { FieldWidthNanometres = width * 1000, FieldHeightNanometres = height * 1000 },
+        };
+        Assert.Equal(codes, StageOptions.Scale(DefaultFiles.Job, machine).BlankerReachCodes);
+    }
+
     [Fact]
     public void A_layer_takes_from_the_job_what_it_leaves_open()
     {

@@ -1,4 +1,5 @@
 using System.Text;
+using PatternCompiler.BackEnds.Drawing;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.Geometry;
@@ -55,6 +56,35 @@ public sealed class StageLimitTests
             "error PC1024: written out flat, this drawing has 110 copies of cells; 109 are allowed (77, and 16 for each placement drawn); check the largest array: cell 'e' places 'd' 10 x 1 times; if it is meant so, raise 'limits: copies' in the job",
             Error(() => Flat(nest, WorkLimits.Usual.With(WorkKind.Copies, 77))));
     }
+
+    [Theory]
+    [InlineData(DrawingFormat.Dxf)]
+    [InlineData(DrawingFormat.Gdsii)]
+    [InlineData(DrawingFormat.Svg)]
+    public void Drawings_are_written_within_the_limits(DrawingFormat format) =>
+        Assert.Contains(
+            "points; 1048 are allowed (1000, and 16 for each point drawn)",
+            Error(() => DrawingWriter.Write(
+                LayoutText.Read(Head + "path on a width 2000 ends round (0, 0) (9000, 0) (9000, 9000)\n"),
+                format,
+                Stream.Null,
+                new DrawingWriteOptions { ChordErrorNanometres = 0.001, Limits = WorkLimits.Usual.With(WorkKind.Vertices, 1000) },
+                new DiagnosticSink())),
+            StringComparison.Ordinal);
+
+    [Theory]
+    [InlineData("circle on a at (0, 0) radius 1000")]
+    [InlineData("ring on a at (0, 0) outer 1000 inner 900")]
+    public void Circles_are_written_as_polygons_within_the_limits(string shape) =>
+        Assert.Contains(
+            "written out flat, this drawing has more than the 1000 points that are allowed beyond 16 for each point drawn",
+            Error(() => DrawingWriter.Write(
+                LayoutText.Read(Head + shape + "\n"),
+                DrawingFormat.Gdsii,
+                Stream.Null,
+                new DrawingWriteOptions { ChordErrorNanometres = 0.1, Limits = WorkLimits.Usual.With(WorkKind.Vertices, 1000) },
+                new DiagnosticSink())),
+            StringComparison.Ordinal);
 
     [Fact]
     public void Fine_curves_are_counted_before_they_are_made() =>

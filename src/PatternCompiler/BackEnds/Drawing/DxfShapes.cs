@@ -1,6 +1,7 @@
 using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.BackEnds.Drawing;
@@ -13,8 +14,10 @@ namespace PatternCompiler.BackEnds.Drawing;
 /// <param name="dxf">Receives the entities.</param>
 /// <param name="layers">Names of the layers, as written.</param>
 /// <param name="flatten">Turns a shape into the area that it covers.</param>
+/// <param name="limits">How many crossings are allowed.</param>
 /// <param name="cancellation">Stops the work.</param>
-internal sealed class DxfShapes(DxfOutput dxf, Func<int, string> layers, Func<Shape, PolygonShape?> flatten, CancellationToken cancellation)
+internal sealed class DxfShapes(
+    DxfOutput dxf, Func<int, string> layers, Func<Shape, PolygonShape?> flatten, WorkLimits limits, CancellationToken cancellation)
 {
     private const int ExternalLoop = 1;
     private const int PolylineLoop = 2;
@@ -65,7 +68,7 @@ internal sealed class DxfShapes(DxfOutput dxf, Func<int, string> layers, Func<Sh
             return;
         }
 
-        foreach (ContourSet part in AreaParts.Split(RegionBoolean.Merge(polygon.Contours, polygon.FillRule, 1, cancellation: cancellation)))
+        foreach (ContourSet part in AreaParts.Split(RegionBoolean.Merge(polygon.Contours, polygon.FillRule, 1, limits.At($"layer '{layers(polygon.Layer)}'"), cancellation)))
         {
             if (part.Count == 1)
             {

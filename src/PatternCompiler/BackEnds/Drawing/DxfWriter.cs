@@ -2,6 +2,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
 
@@ -23,7 +24,8 @@ public static class DxfWriter
         new Session(
             layout,
             new DxfOutput(output, layout.GridPicometres),
-            shape => FlatShapes.AreaOf(layout, shape, options.ChordErrorNanometres, sink, cancellation),
+            shape => FlatShapes.AreaOf(layout, shape, options, sink, cancellation),
+            options.Limits,
             cancellation).Run(sink);
     }
 
@@ -40,13 +42,13 @@ public static class DxfWriter
         private readonly NameMap layerNames = new(IsAllowed, LongestName);
         private readonly NameMap blockNames = new(IsAllowed, LongestName);
 
-        public Session(LayoutDocument layout, DxfOutput dxf, Func<Shape, PolygonShape?> flatten, CancellationToken cancellation)
+        public Session(LayoutDocument layout, DxfOutput dxf, Func<Shape, PolygonShape?> flatten, WorkLimits limits, CancellationToken cancellation)
         {
             this.layout = layout;
             this.dxf = dxf;
             this.cancellation = cancellation;
             frame = new DxfFrame(dxf);
-            shapes = new DxfShapes(dxf, layer => layerNames.Of(layout.Layers[layer]), flatten, cancellation);
+            shapes = new DxfShapes(dxf, layer => layerNames.Of(layout.Layers[layer]), flatten, limits, cancellation);
         }
 
         public void Run(DiagnosticSink sink)

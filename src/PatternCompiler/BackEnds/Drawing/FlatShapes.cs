@@ -10,18 +10,18 @@ namespace PatternCompiler.BackEnds.Drawing;
 internal static class FlatShapes
 {
     /// <summary>The area that a shape of a layout covers by the nonzero rule; null if it covers nothing.</summary>
-    public static PolygonShape? AreaOf(LayoutDocument layout, Shape shape, double chordErrorNanometres, DiagnosticSink sink, CancellationToken cancellation)
+    public static PolygonShape? AreaOf(LayoutDocument layout, Shape shape, DrawingWriteOptions options, DiagnosticSink sink, CancellationToken cancellation)
     {
         var alone = layout with { Cells = [new Cell(layout.TopCell, [shape], [])] };
-        FlatLayer? flat = FlattenPass.Run(alone, new FlattenOptions { ChordErrorNanometres = chordErrorNanometres }, sink, cancellation)
+        FlatLayer? flat = FlattenPass.Run(alone, options.Flattening, sink, cancellation)
             .Groups.FirstOrDefault(group => group.Area.Count > 0);
         return flat is null ? null : new PolygonShape(shape.Layer, shape.DoseFactor, flat.Area, FillRule.NonZero);
     }
 
     /// <summary>The same drawing as one cell.</summary>
-    public static LayoutDocument Flatten(LayoutDocument layout, double chordErrorNanometres, DiagnosticSink sink, CancellationToken cancellation)
+    public static LayoutDocument Flatten(LayoutDocument layout, DrawingWriteOptions options, DiagnosticSink sink, CancellationToken cancellation)
     {
-        FlatLayout flat = FlattenPass.Run(layout, new FlattenOptions { ChordErrorNanometres = chordErrorNanometres }, sink, cancellation);
+        FlatLayout flat = FlattenPass.Run(layout, options.Flattening, sink, cancellation);
         var shapes = ImmutableArray.CreateBuilder<Shape>();
         foreach (FlatLayer group in flat.Groups)
         {

@@ -4,6 +4,7 @@ using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds.Gdsii;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
 
@@ -29,10 +30,10 @@ public static class GdsiiWriter
         if (layout.Cells.Any(cell => cell.Instances.Any(i => !IsSimilarity(i.Orientation))))
         {
             sink.Note(DrawingWriteCodes.Flattened, "cells are scaled differently in x and y, which GDSII has no form for; written without cells");
-            layout = FlatShapes.Flatten(layout, options.ChordErrorNanometres, sink, cancellation);
+            layout = FlatShapes.Flatten(layout, options, sink, cancellation);
         }
 
-        new Session(layout, new GdsiiOutput(output), options, shape => FlatShapes.AreaOf(layout, shape, options.ChordErrorNanometres, sink, cancellation), cancellation).Run(sink);
+        new Session(layout, new GdsiiOutput(output), options, shape => FlatShapes.AreaOf(layout, shape, options, sink, cancellation), cancellation).Run(sink);
     }
 
     private static bool IsSimilarity(Orientation orientation) => Math.Abs(orientation.ScaleX) == Math.Abs(orientation.ScaleY);
@@ -40,6 +41,7 @@ public static class GdsiiWriter
     private sealed class Session(LayoutDocument layout, GdsiiOutput records, DrawingWriteOptions options, Func<Shape, PolygonShape?> flatten, CancellationToken cancellation)
     {
         private readonly WriteLosses losses = new("GDSII");
+        private readonly WorkMeter vertices = options.Limits.Meter(WorkKind.Vertices);
         private readonly (short Layer, short DataType)[] layers = GdsiiLayerNumbers.Of(layout.Layers);
         private readonly NameMap cellNames = new(c => char.IsAsciiLetterOrDigit(c) || c is '_' or '?' or '$', LongestName);
 
@@ -90,7 +92,7 @@ public static class GdsiiWriter
                     WriteRing(r.Layer, [new(r.XLeft, r.YBottom), new(r.XRight, r.YBottom), new(r.XRight, r.YTop), new(r.XLeft, r.YTop)]);
                     break;
                 case PolygonShape polygon:
-                    List<GridPoint[]> rings = HoleFreeRings.Of(polygon, GdsiiOutput.MostPoints - 1, out bool wasCut, cancellation);
+                    List<GridPoint[]> rings = HoleFreeRings.Of(polygon, GdsiiOutput.MostPoints - 1, options.Limits.At($"layer '{layout.Layers[polygon.Layer]}'"), out bool wasCut, cancellation);
                     foreach (GridPoint[] ring in rings)
                     {
                         WriteRing(polygon.Layer, ring);
@@ -121,6 +123,7 @@ public static class GdsiiWriter
 
         private ContourSet Circle(GridPoint centre, int radius)
         {
+            vertices.Add(ArcFlattening.SegmentCount(radius, 2 * Math.PI, ChordError));
             var rings = new ContourSetBuilder();
             ArcFlattening.AddCircle(rings, PlanePoint.From(centre), radius, ChordError);
             return rings.ToContourSet();

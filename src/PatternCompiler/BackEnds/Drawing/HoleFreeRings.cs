@@ -1,4 +1,5 @@
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.BackEnds.Drawing;
@@ -12,9 +13,10 @@ internal static class HoleFreeRings
     /// </summary>
     /// <param name="polygon">The polygon.</param>
     /// <param name="mostPoints">Most points that a ring may have.</param>
+    /// <param name="limits">How many crossings are allowed.</param>
     /// <param name="wasCut">True if something was cut.</param>
     /// <param name="cancellation">Ends the work early.</param>
-    public static List<GridPoint[]> Of(PolygonShape polygon, int mostPoints, out bool wasCut, CancellationToken cancellation)
+    public static List<GridPoint[]> Of(PolygonShape polygon, int mostPoints, WorkLimits limits, out bool wasCut, CancellationToken cancellation)
     {
         wasCut = false;
         if (polygon.Contours.PointCount <= mostPoints && IsRing(polygon))
@@ -23,7 +25,7 @@ internal static class HoleFreeRings
         }
 
         var rings = new List<GridPoint[]>();
-        foreach (ContourSet part in AreaParts.Split(RegionBoolean.Merge(polygon.Contours, polygon.FillRule, 1, cancellation: cancellation)))
+        foreach (ContourSet part in AreaParts.Split(RegionBoolean.Merge(polygon.Contours, polygon.FillRule, 1, limits, cancellation)))
         {
             if (part.PointCount + (2 * (part.Count - 1)) <= mostPoints)
             {
@@ -32,7 +34,7 @@ internal static class HoleFreeRings
             else
             {
                 wasCut = true;
-                AddTrapezoids(rings, part, cancellation);
+                AddTrapezoids(rings, part, limits, cancellation);
             }
         }
 
@@ -46,9 +48,9 @@ internal static class HoleFreeRings
     public static bool IsRing(PolygonShape polygon) =>
         polygon.Contours.Count == 1 && polygon.FillRule != FillRule.Positive && RingSimplicity.IsSimple(polygon.Contours[0]);
 
-    private static void AddTrapezoids(List<GridPoint[]> rings, ContourSet part, CancellationToken cancellation)
+    private static void AddTrapezoids(List<GridPoint[]> rings, ContourSet part, WorkLimits limits, CancellationToken cancellation)
     {
-        foreach (Trapezoid trapezoid in TrapezoidDecomposition.Compute(part, FillRule.NonZero, 1, cancellation: cancellation))
+        foreach (Trapezoid trapezoid in TrapezoidDecomposition.Compute(part, FillRule.NonZero, 1, limits, cancellation))
         {
             GridPoint[] corners =
             [

@@ -25,8 +25,7 @@ public static class SvgDrawingWriter
     public static void Write(
         LayoutDocument layout, Stream output, DrawingWriteOptions options, DiagnosticSink sink, CancellationToken cancellation = default)
     {
-        FlatLayout flat = FlattenPass.Run(
-            layout, new FlattenOptions { ChordErrorNanometres = options.ChordErrorNanometres }, sink, cancellation);
+        FlatLayout flat = FlattenPass.Run(layout, options.Flattening, sink, cancellation);
         var losses = new WriteLosses("SVG");
         var svg = new Utf8Output(output);
         WriteHead(svg, LayoutExtent.Of(layout) ?? default, layout.GridPicometres);

@@ -59,7 +59,7 @@ public static class ContrastFitter
             sink.Warn(
                 CalibrationCodes.NoSpareMeasurement,
                 "there are as many parameters as measurements, so the contrast has no error estimate",
-                fix: "repeat the test with smaller dose steps around the clearing dose");
+                fix: $"repeat the test with smaller dose steps around the {ToneWords.Of(tone).Last} dose");
         }
 
         return Describe(fit, scale, initialThicknessNanometres is null, tone, y.Length);
@@ -93,7 +93,7 @@ public static class ContrastFitter
             throw new CompileException(
                 CalibrationCodes.NotCovered,
                 $"no dose changes even half of the resist (largest dose {doses.Max():0.###} uC/cm2)",
-                fix: "add larger doses, until the resist clears (positive) or stays whole (negative)");
+                fix: $"add larger doses, until the resist is {ToneWords.Of(tone).Complete}");
         }
 
         if (unexposed > 0.5)
@@ -113,9 +113,9 @@ public static class ContrastFitter
         {
             throw Misfit.Fault(
                 CalibrationCodes.WrongTone,
-                $"the thickness {(tone == ResistTone.Positive ? "rises" : "falls")} with dose, as that of a {(tone == ResistTone.Positive ? "negative" : "positive")} resist: "
+                $"the thickness {(tone == ResistTone.Positive ? "rises" : "falls")} with dose, as that of a {ToneWords.Of(tone).Opposite} resist: "
                 + $"the best curve of one misses the measurements by {100 * Miss(otherSquares):0.#} % of the thickness, that of the stated tone {(double.IsFinite(squares) ? $"by {100 * Miss(squares):0} %" : "fits nowhere")}",
-                $"state --tone {(tone == ResistTone.Positive ? "negative" : "positive")}, or look for a wrong column",
+                $"state --tone {ToneWords.Of(tone).Opposite}, or look for a wrong column",
                 new("dose", doses, "uC/cm2"),
                 new("thickness", thicknesses, "nm"),
                 rising: tone == ResistTone.Negative);
@@ -157,14 +157,15 @@ public static class ContrastFitter
         }
 
         bool isPositive = tone == ResistTone.Positive;
+        ToneWords words = ToneWords.Of(tone);
         (double narrow, double wide) = fit.Interval(fit.Slope.WithWidth, fit.End - fit.Top, -1);
         (double thin, double thick) = fitsThickness
             ? fit.Interval(height => fit.Slope.WithHeight(height, fit.Top), fit.Height, 2)
             : (fit.Height, fit.Height);
         return new ContrastFit(
             tone,
-            Dose("onset-dose", isPositive),
-            Dose(isPositive ? "clearing-dose" : "retention-dose", !isPositive),
+            Dose(words.First + "-dose", isPositive),
+            Dose(words.Last + "-dose", !isPositive),
             ConfidenceInterval.Of("contrast", "", 1 / (fit.End - fit.Top), 1 / wide, 1 / Math.Max(0, narrow), fit.DegreesOfFreedom),
             fitsThickness
                 ? ConfidenceInterval.Of("thickness", "nm", scale * fit.Height, scale * thin, scale * thick, fit.DegreesOfFreedom)

@@ -16,14 +16,15 @@ public static class ContrastPlot
     public static Plot Compose(ContrastFit fit, IReadOnlyList<double> doses, IReadOnlyList<double> thicknesses)
     {
         PlotAxis x = PlotAxis.Around("dose (µC/cm²)", [.. doses, fit.Onset.Value, fit.Clearing.Value], isLogarithmic: true);
+        ToneWords words = ToneWords.Of(fit.Tone);
         double[] along = [.. Enumerable.Range(0, Steps + 1).Select(i => x.Low * Math.Pow(x.High / x.Low, (double)i / Steps)), fit.Onset.Value, fit.Clearing.Value];
         Array.Sort(along);
         return new Plot(
-            $"contrast curve of a {(fit.Tone == ResistTone.Positive ? "positive" : "negative")} resist",
+            $"contrast curve of a {words.Tone} resist",
             FactText.Join(
                 PlotFact.Of("contrast", fit.Contrast),
-                PlotFact.Of("onset", fit.Onset, "µC/cm²"),
-                PlotFact.Of(fit.Tone == ResistTone.Positive ? "clearing" : "whole", fit.Clearing, "µC/cm²")),
+                PlotFact.Of(words.First + " dose", fit.Onset, "µC/cm²"),
+                PlotFact.Of(words.Last + " dose", fit.Clearing, "µC/cm²")),
             x,
             PlotAxis.Around("remaining thickness (nm)", [.. thicknesses, 0, fit.Thickness.Value]),
             [

@@ -80,4 +80,33 @@ public static class CalibrationCodes
         DiagnosticKind.Input,
         "the resist has the other tone",
         "A positive resist thins with dose, a negative one stays. The measurements follow the other tone than was stated: state it with --tone, or look for exchanged or inverted columns.");
+
+    /// <summary>A dose test whose readings all lie to one side of the threshold.</summary>
+    public static readonly DiagnosticCode NoReadingNearThreshold = new(
+        "PC4043",
+        DiagnosticKind.Input,
+        "no reading near the threshold",
+        "Squares tell the dose at which a resist prints only if some print and some do not. The threshold lies outside of what was written, so no value is made up.");
+
+    /// <summary>A line of a dose test that describes no feature.</summary>
+    public static readonly DiagnosticCode BadFeature = new(
+        "PC4044",
+        DiagnosticKind.Input,
+        "feature of a dose test is not described",
+        "A line says what was looked at: 'square' with its side and what was left in its middle, 'bar' or 'gap' with drawn and measured width. "
+        + "Bars side by side have their number in the column 'bars' and the distance from one to the next in 'pitch'.");
+
+    /// <summary>Squares that say nothing of the threshold, beside widths that do.</summary>
+    public static readonly DiagnosticCode SquaresTellNothing = new(
+        "PC4045",
+        DiagnosticKind.Input,
+        "squares of a dose test tell nothing",
+        "The thicknesses left in the squares do not show from which dose on the resist prints, for example because all of them print. The threshold then comes from widths alone.");
+
+    /// <summary>Squares without a thickness among squares with one.</summary>
+    public static readonly DiagnosticCode VerdictsNotUsed = new(
+        "PC4046",
+        DiagnosticKind.Input,
+        "squares without a thickness are not used",
+        "A curve through thicknesses tells the threshold better than squares of which is only known whether they printed, and the two are not mixed.");
 }

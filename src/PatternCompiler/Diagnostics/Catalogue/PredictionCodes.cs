@@ -110,7 +110,7 @@ public static class PredictionCodes
         "PC3025",
         DiagnosticKind.Loss,
         "jumps that would print",
-        "Along some jumps the beam is on, wholly or in part, and slow enough to reach the resist's onset dose: the blanker leaks, answers "
+        "Along some jumps the beam is on, wholly or in part, and slow enough to reach the dose from which the resist reacts: the blanker leaks, answers "
         + "late, or is missing. Where some of the beam comes through on every jump, what all jumps leave is added up with the pattern's own "
         + "background, and ground that the pattern exposes anyway is taken off; otherwise each jump is judged alone.");
 

@@ -26,7 +26,7 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit, WorkLimits l
     public bool SawAbsolute { get; private set; }
 
     /// <summary>Outlines that wind around something twice.</summary>
-    public SelfCrossings Crossings { get; } = new();
+    public SelfCrossings Crossings { get; } = new(limits);
 
     /// <summary>Shape of a BOUNDARY, BOX or PATH on a layer; null if it has no area and no length, with the reason.</summary>
     public Shape? ShapeOf(GdsiiElement element, string cell, int layer, out string? reason)

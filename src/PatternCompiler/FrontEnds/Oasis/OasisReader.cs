@@ -51,7 +51,7 @@ public static class OasisReader
         }
 
         var layers = new GdsiiLayers(options.Layers);
-        var shapes = new OasisShapes(bytes, stepsPerUnit);
+        var shapes = new OasisShapes(bytes, stepsPerUnit, options.Limits);
         List<GdsiiCell> cells = new OasisRecords(bytes, shapes, layers, hasOffsets, options.Limits, cancellation).Read();
         GdsiiCell top = GdsiiCellOrder.ChooseTop(cells, options.TopCell, name);
         GdsiiCellOrder order = GdsiiCellOrder.Sort(cells, top, name);

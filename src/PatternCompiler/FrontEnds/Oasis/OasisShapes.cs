@@ -3,6 +3,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
 
@@ -11,7 +12,7 @@ namespace PatternCompiler.FrontEnds.Oasis;
 /// <summary>Turns corners and sizes in units of the file into shapes on the grid.</summary>
 /// <param name="bytes">The file, for messages.</param>
 /// <param name="stepsPerUnit">Grid steps to one unit.</param>
-internal sealed class OasisShapes(OasisBytes bytes, double stepsPerUnit)
+internal sealed class OasisShapes(OasisBytes bytes, double stepsPerUnit, WorkLimits limits)
 {
     // A record that leaves out its corners draws those of the record before once more: few bytes, many corners.
     private const long MostCorners = 16_000_000;
@@ -21,7 +22,7 @@ internal sealed class OasisShapes(OasisBytes bytes, double stepsPerUnit)
     private long cornersDrawn;
 
     /// <summary>Outlines that wind around something twice.</summary>
-    public SelfCrossings Crossings { get; } = new();
+    public SelfCrossings Crossings { get; } = new(limits);
 
     /// <summary>Grid steps to one unit.</summary>
     public double StepsPerUnit => stepsPerUnit;

@@ -10,7 +10,7 @@ internal static class LinesAndDots
         "isolated single lines and dots of rising dose",
         new PatternGuide(
             "Write it with the line dose and dot charge of the process file. Leave the surroundings bare: the dots must not see each other's background.",
-            "Measure the width of every line and the cleared radius of every dot.",
+            "Measure the width of every line and the radius of every dot, as far as it is cleared (of a negative resist: as far as it stands).",
             "'patternc fit spread' takes charge and radius of the dots, and --spot the width of the beam. The narrowest whole line gives the line dose."),
         [
             PatternParameter.Count("steps", 12, "doses"),

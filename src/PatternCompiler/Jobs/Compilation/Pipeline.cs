@@ -200,7 +200,7 @@ public sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagnost
         }
 
         FlatLayout flat = Flatten(layout);
-        NetCheck.RequireDrawn(flat, job.Nets, cancellation);
+        NetCheck.RequireDrawn(flat, job.Nets, job.Limits, cancellation);
         foreach (ExposureWatcher watcher in watchers)
         {
             watcher.See(flat);
@@ -327,7 +327,14 @@ public sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagnost
             SpreadCheck.Run(settings.Process, settings.Machine.Beam.EnergyElectronvolts, sink);
             if (settings.Job.Correction is null)
             {
-                BaseDoseCheck.Run(settings.Process, settings.Machine.Beam, sink);
+                BaseDoseCheck.Run(settings.Process, null, settings.Machine.Beam, sink);
+                foreach (LayerSettings layer in settings.Job.Layers)
+                {
+                    if (layer.AreaDoseCoulombsPerSquareMetre is double own)
+                    {
+                        BaseDoseCheck.Run(settings.Process with { AreaDoseCoulombsPerSquareMetre = own }, layer.Layer, settings.Machine.Beam, sink);
+                    }
+                }
             }
 
             isSpreadChecked = true;

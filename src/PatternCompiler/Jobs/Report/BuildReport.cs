@@ -54,7 +54,9 @@ internal sealed class BuildReport : ExposureWatcher
         PictureOptions near = Bare() with { Window = WindowOf(close) };
         closeRecords = isDivided ? null : new RecordsPicture(near);
         closeStrokes = isDivided ? new StrokesPicture(near) : null;
-        resist = settings.Process.Spread is null ? null : new PredictedResist(settings.Machine, settings.Process, layout, close, settings.Job.Fields?.Options.Marks);
+        resist = settings.Process.Spread is null
+            ? null
+            : new PredictedResist(settings.Machine, settings.Process, layout, close, settings.Job.Fields?.Options.Marks, settings.Job.Limits);
     }
 
     /// <inheritdoc/>

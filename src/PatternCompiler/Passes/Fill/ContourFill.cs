@@ -1,5 +1,6 @@
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Offset;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Order;
@@ -20,11 +21,19 @@ internal sealed class ContourFill
     private readonly long gridFemtometres;
     private readonly LayerPlan plan;
     private readonly int pass;
+    private readonly WorkLimits limits;
     private readonly CancellationToken cancellation;
     private double owed;
 
     public ContourFill(
-        StrokeWriter writer, FillTally tally, FigureStrokes strokes, long gridFemtometres, LayerPlan plan, int pass, CancellationToken cancellation)
+        StrokeWriter writer,
+        FillTally tally,
+        FigureStrokes strokes,
+        long gridFemtometres,
+        LayerPlan plan,
+        int pass,
+        WorkLimits limits,
+        CancellationToken cancellation)
     {
         this.writer = writer;
         this.tally = tally;
@@ -32,6 +41,7 @@ internal sealed class ContourFill
         this.gridFemtometres = gridFemtometres;
         this.plan = plan;
         this.pass = pass;
+        this.limits = limits;
         this.cancellation = cancellation;
     }
 
@@ -53,7 +63,7 @@ internal sealed class ContourFill
                 continue;
             }
 
-            List<ContourIsland> islands = ContourIsland.Find(figures, [.. group], cancellation);
+            List<ContourIsland> islands = ContourIsland.Find(figures, [.. group], limits, cancellation);
             TravelItem[] items = [.. islands.Select(i => TravelItem.Dot(i.Rings[0][0].X, i.Rings[0][0].Y))];
             TravelPlan travel = TravelOrder.Find(items, new TravelOptions(AllowsReversal: false), cancellation);
             foreach (int index in travel.Order)
@@ -75,20 +85,20 @@ internal sealed class ContourFill
         for (int depth = 0; outer.Count > 0 && (depth == 0 || plan.ContoursReachInward); depth++)
         {
             cancellation.ThrowIfCancellationRequested();
-            ContourSet path = RegionOffset.Compute(island.Rings, -(depth + 0.5) * pitch, shape, 1, cancellation: cancellation);
+            ContourSet path = RegionOffset.Compute(island.Rings, -(depth + 0.5) * pitch, shape, 1, limits, cancellation);
             if (path.Count == 0)
             {
                 break;
             }
 
-            ContourSet inner = RegionOffset.Compute(island.Rings, -(depth + 1) * pitch, shape, 1, cancellation: cancellation);
+            ContourSet inner = RegionOffset.Compute(island.Rings, -(depth + 1) * pitch, shape, 1, limits, cancellation);
             double strip = ((double)ExactArea.Twice(outer) - (double)ExactArea.Twice(inner)) / 2 * gridFemtometres * gridFemtometres;
             WriteContours(path, density * strip, island.Figure);
             outer = inner;
         }
 
         var small = new List<Figure>();
-        foreach (Trapezoid rest in TrapezoidDecomposition.Compute(outer, threads: 1, cancellation: cancellation))
+        foreach (Trapezoid rest in TrapezoidDecomposition.Compute(outer, threads: 1, limits: limits, cancellation: cancellation))
         {
             var figure = Figure.FromTrapezoid(layer, dose, rest);
             if (!TryAdd(figure, density, island.Figure))

@@ -1,4 +1,5 @@
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Figures;
 
 namespace PatternCompiler.Passes.Fill;
@@ -12,7 +13,7 @@ namespace PatternCompiler.Passes.Fill;
 internal sealed record ContourIsland(int Figure, ContourSet Rings, double Area)
 {
     /// <summary>Merges areas and takes the result apart into islands, in the order of their first figures.</summary>
-    public static List<ContourIsland> Find(IReadOnlyList<Figure> figures, int[] numbers, CancellationToken cancellation)
+    public static List<ContourIsland> Find(IReadOnlyList<Figure> figures, int[] numbers, WorkLimits limits, CancellationToken cancellation)
     {
         var builder = new ContourSetBuilder();
         foreach (int number in numbers)
@@ -20,7 +21,7 @@ internal sealed record ContourIsland(int Figure, ContourSet Rings, double Area)
             builder.AddRing(Corners(figures[number]));
         }
 
-        ContourSet merged = RegionBoolean.Merge(builder.ToContourSet(), threads: 1, cancellation: cancellation);
+        ContourSet merged = RegionBoolean.Merge(builder.ToContourSet(), threads: 1, limits: limits, cancellation: cancellation);
         var outlines = new List<(int Ring, double Area)>();
         var holes = new List<int>();
         for (int i = 0; i < merged.Count; i++)

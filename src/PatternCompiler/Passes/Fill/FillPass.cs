@@ -76,7 +76,7 @@ public static class FillPass
                 }
                 else
                 {
-                    new ContourFill(writer, tally, strokes, grid, plan, pass, cancellation).Write(input.Figures, areas);
+                    new ContourFill(writer, tally, strokes, grid, plan, pass, options.Work.At($"layer '{name}'"), cancellation).Write(input.Figures, areas);
                 }
 
                 foreach ((int number, bool backwards) in ordered)

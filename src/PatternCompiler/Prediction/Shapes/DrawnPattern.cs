@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
 using PatternCompiler.Geometry.Offset;
+using PatternCompiler.Limits;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Prediction.Simulation;
@@ -21,9 +22,11 @@ public sealed record DrawnPattern(ContourSet Areas, ContourSet Shapes)
     /// <summary>A layout's pattern.</summary>
     /// <param name="layout">The layout.</param>
     /// <param name="window">The only part of interest, or null for all; what lies outside is left out, ring by ring.</param>
+    /// <param name="limits">How many crossings are allowed.</param>
     /// <param name="cancellation">Ends the work early.</param>
-    public static DrawnPattern Of(FlatLayout layout, SampleWindow? window, CancellationToken cancellation)
+    public static DrawnPattern Of(FlatLayout layout, SampleWindow? window, WorkLimits limits, CancellationToken cancellation)
     {
+        limits = limits.At("all layers together");
         double scale = layout.GridPicometres * 1e-3;
         var rings = new ContourSetBuilder();
         foreach (FlatLayer group in layout.Groups)
@@ -37,7 +40,7 @@ public sealed record DrawnPattern(ContourSet Areas, ContourSet Shapes)
             }
         }
 
-        ContourSet areas = RegionBoolean.Merge(rings.ToContourSet(), cancellation: cancellation);
+        ContourSet areas = RegionBoolean.Merge(rings.ToContourSet(), limits: limits, cancellation: cancellation);
         var thin = new ContourSetBuilder();
         int half = (int)Math.Max(1, LineWidthPicometres / layout.GridPicometres / 2);
         foreach (FlatLayer group in layout.Groups)
@@ -61,7 +64,7 @@ public sealed record DrawnPattern(ContourSet Areas, ContourSet Shapes)
 
         return thin.Count == 0
             ? OfAreas(areas)
-            : new DrawnPattern(areas, RegionBoolean.Compute(areas, thin.ToContourSet(), BooleanOperation.Union, cancellation: cancellation));
+            : new DrawnPattern(areas, RegionBoolean.Compute(areas, thin.ToContourSet(), BooleanOperation.Union, limits: limits, cancellation: cancellation));
 
         bool IsSeen(ReadOnlySpan<GridPoint> points)
         {
@@ -74,8 +77,9 @@ public sealed record DrawnPattern(ContourSet Areas, ContourSet Shapes)
     /// <param name="marks">The marks, or null for none.</param>
     /// <param name="plan">Where the fields are, or null for none.</param>
     /// <param name="gridPicometres">Grid of the outlines.</param>
+    /// <param name="limits">How many crossings are allowed.</param>
     /// <param name="cancellation">Ends the work early.</param>
-    public DrawnPattern With(FieldMarks? marks, FieldPlan? plan, long gridPicometres, CancellationToken cancellation)
+    public DrawnPattern With(FieldMarks? marks, FieldPlan? plan, long gridPicometres, WorkLimits limits, CancellationToken cancellation)
     {
         if (marks is null || marks.Places.IsEmpty || plan is null)
         {
@@ -97,10 +101,10 @@ public sealed record DrawnPattern(ContourSet Areas, ContourSet Shapes)
         }
 
         ContourSet added = rings.ToContourSet();
-        ContourSet areas = RegionBoolean.Compute(Areas, added, BooleanOperation.Union, cancellation: cancellation);
+        ContourSet areas = RegionBoolean.Compute(Areas, added, BooleanOperation.Union, limits: limits, cancellation: cancellation);
         return ReferenceEquals(Areas, Shapes)
             ? OfAreas(areas)
-            : new DrawnPattern(areas, RegionBoolean.Compute(Shapes, added, BooleanOperation.Union, cancellation: cancellation));
+            : new DrawnPattern(areas, RegionBoolean.Compute(Shapes, added, BooleanOperation.Union, limits: limits, cancellation: cancellation));
 
         int OnGrid(double nanometres) => (int)Math.Clamp(Math.Round(nanometres * 1000 / gridPicometres), -GridPoint.Limit, GridPoint.Limit);
     }

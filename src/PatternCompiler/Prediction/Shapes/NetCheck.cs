@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Units;
 
@@ -12,14 +13,14 @@ public static class NetCheck
 {
     /// <summary>Checks that every net hangs together as it is drawn, and that no two nets do.</summary>
     /// <exception cref="CompileException">They do not, or a point lies where nothing is drawn.</exception>
-    public static void RequireDrawn(FlatLayout layout, ImmutableArray<Net> nets, CancellationToken cancellation)
+    public static void RequireDrawn(FlatLayout layout, ImmutableArray<Net> nets, WorkLimits limits, CancellationToken cancellation)
     {
         if (nets.IsEmpty)
         {
             return;
         }
 
-        ContourSet drawn = DrawnPattern.Of(layout, null, cancellation).Areas;
+        ContourSet drawn = DrawnPattern.Of(layout, null, limits, cancellation).Areas;
         int[][] areas = AreasOf(drawn, layout.GridPicometres, nets);
         var owners = new Dictionary<int, Net>();
         for (int n = 0; n < nets.Length; n++)

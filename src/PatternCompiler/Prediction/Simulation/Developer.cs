@@ -80,7 +80,7 @@ public static class Developer
         // Outlines close along the window's border, drawn ones as printed ones; near it, what hangs together cannot be told.
         double steps = 1000.0 / options.GridPicometres;
         var frame = new GridBox(OnGrid(window.Left), OnGrid(window.Bottom), OnGrid(window.Right), OnGrid(window.Top));
-        ContourSet seen = RegionBoolean.Compute(layout.Shapes, frame.ToContourSet(), BooleanOperation.Intersection, cancellation: cancellation);
+        ContourSet seen = RegionBoolean.Compute(layout.Shapes, frame.ToContourSet(), BooleanOperation.Intersection, limits: options.Limits, cancellation: cancellation);
         return ShapeComparer.Run(
             printed, seen, options.GridPicometres, map.PixelNanometres, options.SearchNanometres, window.Widened(-options.SearchNanometres), cancellation);
 

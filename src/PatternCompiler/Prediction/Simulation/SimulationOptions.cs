@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Instrument;
+using PatternCompiler.Limits;
 
 namespace PatternCompiler.Prediction.Simulation;
 
@@ -45,4 +46,7 @@ public sealed record SimulationOptions(SpreadFunction Spread, double SpotNanomet
 
     /// <summary>Thickness against dose, for a map of what remains with the step <see cref="MapStepNanometres"/>; null for none.</summary>
     public ResistResponse? Response { get; init; }
+
+    /// <summary>How many crossings drawn outlines may have with the border of a window.</summary>
+    public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 }

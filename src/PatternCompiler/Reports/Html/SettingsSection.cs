@@ -38,10 +38,10 @@ internal static class SettingsSection
         ReportTable.Row(html, "Base dose of areas", ReportText.Of(process.AreaDoseCoulombsPerSquareMetre, Dimension.AreaDose));
         ReportTable.Row(html, "Base dose of lines", ReportText.Of(process.LineDoseCoulombsPerMetre, Dimension.LineDose));
         ReportTable.Row(html, "Base charge of dots", ReportText.Of(process.DotChargeCoulombs, Dimension.Charge));
-        ReportTable.Row(html, "Resist reacts from", ReportText.Of(process.Response.OnsetCoulombsPerSquareMetre, Dimension.AreaDose));
+        ReportTable.Row(html, process.Response.Tone == ResistTone.Positive ? "Resist reacts from" : "Resist gels from", ReportText.Of(process.Response.OnsetCoulombsPerSquareMetre, Dimension.AreaDose));
         ReportTable.Row(
             html,
-            process.Response.Tone == ResistTone.Positive ? "Resist is gone from" : "Resist is whole from",
+            $"Resist is {ToneWords.Of(process.Response.Tone).Complete} from",
             $"{ReportText.Of(process.Response.ClearingCoulombsPerSquareMetre, Dimension.AreaDose)}, contrast {ReportText.Number(process.Response.Contrast)}");
         ReportTable.Row(html, "Outlines print at", $"{ReportText.Of(process.Response.PrintingCoulombsPerSquareMetre, Dimension.AreaDose)}, where {process.Response.PrintingRule}");
         if (process.Response.ThicknessNanometres is double thickness)

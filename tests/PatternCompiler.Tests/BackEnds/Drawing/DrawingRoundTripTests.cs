@@ -7,6 +7,7 @@ using PatternCompiler.BackEnds.Drawing;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Units;
@@ -215,7 +216,7 @@ public sealed class DrawingRoundTripTests
         AddHole(rings, 1200, 6200, 200);
         AddHole(rings, 1500, 6200, 200);
         var shape = new PolygonShape(0, One, rings.ToContourSet(), FillRule.NonZero);
-        List<GridPoint[]> written = HoleFreeRings.Of(shape, int.MaxValue, out bool wasCut, default);
+        List<GridPoint[]> written = HoleFreeRings.Of(shape, int.MaxValue, WorkLimits.Usual, out bool wasCut, default);
         Assert.False(wasCut);
         Assert.Equal(22, written.Count);
         Assert.Equal(20, written.Count(r => r.Length == 4 && r[0].Y == 0 && r[2].Y == 900));

@@ -41,6 +41,46 @@ public sealed class RectilinearSweepTests
             },
             iter: Iterations.Usually(300));
 
+    /// <summary>
+    /// Bars over ten thousand coordinates, across and upright, once and twice over squares that lie among them: whole stretches of
+    /// thousands of cells change their cover at once, partly, or not at all.
+    /// </summary>
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void Bars_across_thousands_of_squares_equal_those_of_the_general_sweep(bool isUpright)
+    {
+        ContourSet squares = Boxes([.. Enumerable.Range(0, 5000).Select(i => (4 * i, 100 * (i % 7), 4 * i + 2 + i % 2, 100 * (i % 7) + 30 + i % 11))], isUpright);
+        ContourSet bars = Boxes([(0, -50, 20_000, -40), (-9, -45, 20_009, 333), (4096, -30, 16_399, 650), (-9, 333, 20_009, 333 + 90), (0, 700, 20_000, 705)], isUpright);
+        Arrangement arrangement = Arrangement.Build(squares, bars, 1, default);
+        foreach (BooleanOperation operation in Enum.GetValues<BooleanOperation>())
+        {
+            AssertSame(
+                RegionSweep.Outlines(arrangement, new CoverRule(operation, FillRule.NonZero, FillRule.EvenOdd), 1, default),
+                RegionBoolean.Compute(squares, bars, operation, FillRule.NonZero, FillRule.EvenOdd));
+        }
+
+        var both = new ContourSetBuilder();
+        both.AddAll(squares);
+        both.AddAll(bars);
+        ContourSet all = both.ToContourSet();
+        foreach (FillRule rule in Enum.GetValues<FillRule>())
+        {
+            AssertSame(RegionSweep.Outlines(Arrangement.Build(all, null, 1, default), CoverRule.Single(rule), 1, default), RegionBoolean.Merge(all, rule));
+        }
+
+        static ContourSet Boxes((int Left, int Bottom, int Right, int Top)[] boxes, bool isUpright)
+        {
+            var rings = new ContourSetBuilder();
+            foreach ((int left, int bottom, int right, int top) in boxes)
+            {
+                rings.AddRing((isUpright ? new GridBox(bottom, left, top, right) : new GridBox(left, bottom, right, top)).ToContourSet().Points);
+            }
+
+            return rings.ToContourSet();
+        }
+    }
+
     /// <summary>Too many different coordinates to sort by the ranks of both at once.</summary>
     [Fact]
     public void A_million_squares_on_a_diagonal_come_in_order()

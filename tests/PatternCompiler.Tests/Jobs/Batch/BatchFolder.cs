@@ -45,10 +45,10 @@ internal sealed class BatchFolder : IDisposable
         {{more}}
         """);
 
-    public ImmutableArray<EntryResult> Run(BatchPlan plan, string version = "1.0", int parallel = 2, bool rebuildAll = false) =>
+    public ImmutableArray<EntryResult> Run(BatchPlan plan, string version = "1.0", int parallel = 2, bool rebuildAll = false, bool isStrict = false) =>
         BatchRunner.Run(
             plan,
-            new BatchOptions(version, PathOf(BatchOptions.RecordsFolderName), parallel) { RebuildAll = rebuildAll },
+            new BatchOptions(version, PathOf(BatchOptions.RecordsFolderName), parallel) { RebuildAll = rebuildAll, IsStrict = isStrict },
             () => new DiskFiles(),
             null,
             CancellationToken.None);

@@ -121,6 +121,23 @@ public sealed class BatchRunnerTests : IDisposable
         Assert.Equal(EntryOutcome.Built, folder.Run(folder.Jobs("c.yaml"))[0].Outcome);
     }
 
+    /// <summary>A label of an SVG drawing is lost unless its text is asked for.</summary>
+    [Theory]
+    [InlineData(false, "", EntryOutcome.Built)]
+    [InlineData(true, "", EntryOutcome.Failed)]
+    [InlineData(false, "strict: yes", EntryOutcome.Failed)]
+    public void A_strict_batch_or_job_loses_nothing(bool isStrict, string more, EntryOutcome outcome)
+    {
+        folder.Write("chip.svg", "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"0.01mm\" height=\"0.01mm\" viewBox=\"0 0 10 10\"><rect width=\"2\" height=\"3\" x=\"1\" y=\"1\"/><text x=\"1\" y=\"1\">a</text></svg>");
+        folder.WriteJob("a.yaml", "chip.svg", more);
+        EntryResult result = folder.Run(folder.Jobs("a.yaml"), isStrict: isStrict)[0];
+        Assert.Equal(outcome, result.Outcome);
+        Assert.Equal(outcome == EntryOutcome.Built, File.Exists(folder.PathOf("a.stream")));
+
+        // What was lost is told again where nothing is built again.
+        Assert.Equal(result.Diagnostics.Count(told => told.Code.Kind == DiagnosticKind.Loss), folder.Run(folder.Jobs("a.yaml"), isStrict: isStrict)[0].Diagnostics.Count(told => told.Code.Kind == DiagnosticKind.Loss));
+    }
+
     [Fact]
     public void Two_entries_cannot_make_one_file()
     {

@@ -31,6 +31,17 @@ public sealed class YamlTextTests
         "a.yaml:3:1: error PC0112: the key 'one' is given twice, first in line 1; keep one of them\n    one: 3\n    ^",
         ErrorOf("one: 1\ntwo: 2\none: 3\n"));
 
+    /// <summary>Columns count as editors of text count them, in UTF-16; lines end with any of the three breaks.</summary>
+    [Theory]
+    [InlineData("one: \u0001", 1, 6)]
+    [InlineData("one: 1\ntwo: \u0001", 2, 6)]
+    [InlineData("one: 1\r\n\r\ntwo:\u0001", 3, 5)]
+    [InlineData("one: 1\r\rtwo\u0001", 3, 4)]
+    [InlineData("one: 1\r\u0001", 2, 1)]
+    [InlineData("# \U0001F600\u0001", 1, 5)]
+    public void Characters_that_no_editor_shows_are_found(string yaml, int line, int column) => Assert.StartsWith(
+        $"a.yaml:{line}:{column}: error PC0110: the character U+0001, which no editor shows, stands here; delete it", ErrorOf(yaml), StringComparison.Ordinal);
+
     [Theory]
     [InlineData("", "a.yaml: error PC0110: the file is empty")]
     [InlineData("# only a comment\n", "a.yaml: error PC0110: the file is empty")]

@@ -1,4 +1,5 @@
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Passes.Fill;
 
@@ -20,7 +21,7 @@ public sealed class ContourIslandTests
             (int X, int Y, int W, int H)[] frames = [.. Frames.Select(f => (signX > 0 ? f.X : -f.X - f.W, signY > 0 ? f.Y : -f.Y - f.H, f.W, f.H))];
             frames = isReversed ? [.. frames.Reverse()] : frames;
             Figure[] figures = [.. frames.SelectMany(Bars).Select(bar => isTransposed ? Figure.FromTrapezoid(0, bar.DoseFactor, Transposed(bar.Shape), isTransposed: true) : bar)];
-            List<ContourIsland> islands = ContourIsland.Find(figures, [.. Enumerable.Range(0, figures.Length)], default);
+            List<ContourIsland> islands = ContourIsland.Find(figures, [.. Enumerable.Range(0, figures.Length)], WorkLimits.Usual, default);
             Assert.Equal(frames.Length, islands.Count);
             for (int i = 0; i < frames.Length; i++)
             {

@@ -172,6 +172,17 @@ public class EstimatorTests
         Assert.Equal(2 * 53e-6, both.Link.StallSeconds, 1e-15);
     }
 
+    /// <summary>The beam waits for the next block at the end of the last line of the block before: code 20,000 by 50,000 of 65,536 over 100 µm.</summary>
+    [Fact]
+    public void A_stall_is_told_where_the_beam_waits()
+    {
+        Machine slow = Machine with { Link = new Link(1e4, 8192, true) };
+        ExposureEstimate e = Estimate(slow, Enumerable.Range(0, 200).Select(i => DeflectionRecord.Line(1000 + i, 300, 20_000, 50_000, 7, 70)));
+        Assert.True(e.Link.FirstStall!.Record > 0);
+        Assert.Equal((20_000 - 32_768) * 100_000.0 / 65_536, e.Link.FirstStall.XNanometres, 1e-6);
+        Assert.Equal((50_000 - 32_768) * 100_000.0 / 65_536, e.Link.FirstStall.YNanometres, 1e-6);
+    }
+
     [Fact]
     public void A_link_that_is_always_too_slow_sets_the_pace_of_the_write()
     {

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
+using PatternCompiler.Limits;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Units;
@@ -18,7 +19,7 @@ public class NetCheckTests
 
     [Fact]
     public void Areas_that_share_an_edge_across_layers_hang_together() =>
-        NetCheck.RequireDrawn(Layout, [Net("a", (1, 1), (11.5, 1)), Net("b", (1, 6))], CancellationToken.None);
+        NetCheck.RequireDrawn(Layout, [Net("a", (1, 1), (11.5, 1)), Net("b", (1, 6))], WorkLimits.Usual, CancellationToken.None);
 
     [Theory]
     [InlineData("a: 1 1; b: 13 1", "job.yaml:2: error PC0175: the net 'b' names (13, 1) um, where no area is drawn; the nearest area is on layer 'fingers', 1 um away at (12, 1) um")]
@@ -26,7 +27,7 @@ public class NetCheckTests
     [InlineData("a: 1 1; b: 11.5 1", "job.yaml:2: error PC0177: the nets 'a' and 'b' are drawn as one: a drawn area leads from (1, 1) um to (11.5, 1) um; mend the drawing, or make them one net")]
     public void What_is_drawn_wrong_is_an_error(string nets, string expected)
     {
-        CompileException fault = Assert.Throws<CompileException>(() => NetCheck.RequireDrawn(Layout, Parse(nets), CancellationToken.None));
+        CompileException fault = Assert.Throws<CompileException>(() => NetCheck.RequireDrawn(Layout, Parse(nets), WorkLimits.Usual, CancellationToken.None));
         Assert.Equal(expected, fault.Diagnostic.ToString());
     }
 

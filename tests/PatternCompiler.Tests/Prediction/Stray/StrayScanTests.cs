@@ -237,6 +237,29 @@ public class StrayScanTests
         Assert.Equal(dose, Assert.Single(scan.ToReport().Worst).OwnDoseCoulombsPerSquareMetre, 1e-6 * dose);
     }
 
+    /// <summary>
+    /// Dots 8 µm apart, each on a tile of the maps of its own: 1600 tiles of 256 KiB are more than they may take, so jumps are judged
+    /// alone, those before and those behind.
+    /// </summary>
+    [Fact]
+    public void A_pattern_too_wide_for_the_maps_is_judged_jump_by_jump()
+    {
+        DeflectionRecord[] records = [.. Enumerable.Range(0, 1600).SelectMany(i => new[] { At(i, DeflectionRecord.Jump(0, 0, 1000)), At(i, DeflectionRecord.Dot(0, 0, 10)) })];
+        StrayReport report = Scan(new SettleModel(0, 0, 1e8), None, records);
+        Assert.True(report.IsAlone);
+        Assert.Equal((1600, 1599), (report.Jumps, report.Printing));
+        StrayReport few = Scan(new SettleModel(0, 0, 1e8), None, records[..40]);
+        Assert.Equal((20, 19, false), (few.Jumps, few.Printing, few.IsAlone));
+
+        // Rows of forty, there and back.
+        static DeflectionRecord At(int i, DeflectionRecord record)
+        {
+            (int row, int column) = Math.DivRem(i, 40);
+            column = row % 2 == 0 ? column : 39 - column;
+            return record with { X = 1000 + 1600 * column, Y = 2000 + 1600 * row, EndX = 1000 + 1600 * column, EndY = 2000 + 1600 * row };
+        }
+    }
+
     private static StrayReport Scan(SettleModel settle, Blanker blanker) => Scan(settle, blanker,
     [
         DeflectionRecord.Jump(30_000, 30_000, 10), DeflectionRecord.Dot(30_000, 30_000, 10),

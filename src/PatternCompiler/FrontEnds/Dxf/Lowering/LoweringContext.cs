@@ -24,7 +24,7 @@ internal sealed record LoweringContext(
     public RingStore Rings { get; } = new();
 
     /// <summary>Outlines that wind around something twice.</summary>
-    public SelfCrossings Crossings { get; } = new();
+    public SelfCrossings Crossings { get; } = new(Options.Limits);
 
     /// <summary>A closed outline within another one, where nothing was said of what that means; null if none was found.</summary>
     public EntityOrigin? Nested { get; set; }

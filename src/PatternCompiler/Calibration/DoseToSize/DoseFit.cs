@@ -1,0 +1,36 @@
+using System.Collections.Immutable;
+using PatternCompiler.Calibration.Contrast;
+using PatternCompiler.Instrument;
+
+namespace PatternCompiler.Calibration.DoseToSize;
+
+/// <summary>What a dose test says of the dose to size.</summary>
+/// <param name="Tone">Of the resist.</param>
+/// <param name="Threshold">
+/// Energy, as the dose of a large area in µC/cm², at which edges print: where a positive resist clears, or half of a negative one
+/// stays.
+/// </param>
+/// <param name="Bias">How far development moves edges outward, in nanometres; null where no widths were measured.</param>
+/// <param name="Widths">Number of widths that were fitted.</param>
+/// <param name="RootMeanSquareNanometres">Of what the fit misses of the widths; not a number without widths.</param>
+/// <param name="Features">The features of the table, in its order, and what they need.</param>
+public sealed record DoseFit(
+    ResistTone Tone, FitParameter Threshold, FitParameter? Bias, int Widths, double RootMeanSquareNanometres, ImmutableArray<FeatureDose> Features)
+{
+    /// <summary>The contrast curve, where thicknesses of squares were given.</summary>
+    public ContrastFit? Contrast { get; init; }
+
+    /// <summary>Base dose: twice the threshold, for the edge of a large area receives half of its dose.</summary>
+    public FitParameter BaseDose => Threshold with
+    {
+        Name = "base-dose",
+        Value = 2 * Threshold.Value,
+        StandardError = 2 * Threshold.StandardError,
+        Low = 2 * Threshold.Low,
+        High = 2 * Threshold.High,
+    };
+
+    /// <summary>Width that a feature prints with at a dose, by the fit; null if it does not print or runs together.</summary>
+    internal double? WidthAt(DoseFeature feature, double dose, SpreadFunction spread) =>
+        feature.PrintedWidth(spread, Threshold.Value / dose) + (DoseFitter.BiasSign(feature) * (Bias?.Value ?? 0));
+}

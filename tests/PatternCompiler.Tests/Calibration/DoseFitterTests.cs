@@ -1,0 +1,270 @@
+using System.Text;
+using PatternCompiler.Calibration;
+using PatternCompiler.Calibration.DoseToSize;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Instrument;
+
+namespace PatternCompiler.Tests.Calibration;
+
+public class DoseFitterTests
+{
+    private static readonly SpreadFunction Spread = SpreadFunction.TwoGaussian(60, 4000, 0.74);
+    private static readonly DoseFeature Square = new(DoseFeatureKind.Square, 12_000, 12_000, 1, 0, double.PositiveInfinity);
+    private static readonly DoseFeature Bar = new(DoseFeatureKind.Bar, 300, 10_000, 1, 0, double.PositiveInfinity);
+    private static readonly DoseFeature Dense = new(DoseFeatureKind.Bar, 300, 10_000, 5, 600, double.PositiveInfinity);
+    private static readonly DoseFeature Gap = new(DoseFeatureKind.Gap, 300, 10_000, 1, 0, 5000);
+    private static readonly double[] Doses = [450, 500, 550, 600, 700, 800];
+
+    // Widths that the model itself gives, to a nanometre's hundredth: the fit has to undo it, to either side of no bias.
+    [Theory]
+    [InlineData(260, 0)]
+    [InlineData(260, 7)]
+    [InlineData(233, -5)]
+    public void Widths_without_error_give_back_threshold_and_bias(double threshold, double bias)
+    {
+        DoseFit fit = Fit(Widths(threshold, bias, _ => 0));
+        Assert.Equal(threshold, fit.Threshold.Value, 0.01);
+        Assert.Equal(bias, fit.Bias!.Value, 0.01);
+        Assert.Equal(2 * threshold, fit.BaseDose.Value, 0.02);
+        Assert.Equal(0, fit.RootMeanSquareNanometres, 0.01);
+    }
+
+    [Fact]
+    public void Intervals_hold_the_truth_as_often_as_they_say()
+    {
+        var random = new Random(5);
+        double Noise() => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+        const int Tables = 120;
+        int thresholds = 0, biases = 0;
+        for (int i = 0; i < Tables; i++)
+        {
+            DoseFit fit = Fit(Widths(260, 6, _ => 4 * Noise()));
+            thresholds += fit.Threshold.Low <= 260 && 260 <= fit.Threshold.High ? 1 : 0;
+            biases += fit.Bias!.Low <= 6 && 6 <= fit.Bias.High ? 1 : 0;
+        }
+
+        // 95 % to three standard errors of the count.
+        Assert.InRange(thresholds, 107, Tables);
+        Assert.InRange(biases, 107, Tables);
+    }
+
+    // Squares that clear and do not: the middle of a square of three ranges lacks a little, as (erf(s/2a)² + η·erf(s/2b)²)/(1 + η).
+    [Fact]
+    public void Squares_alone_bound_the_threshold()
+    {
+        double middle = Square.MiddleEnergy(Spread);
+        Assert.Equal((1 + (0.74 * Math.Pow(0.966105146475311, 2))) / 1.74, middle, 1e-9);
+        DoseFit fit = Fit([.. Doses.Select(dose => new DoseReading(Square, dose, double.NaN, double.NaN, dose > 520))]);
+        Assert.Equal(500 * middle, fit.Threshold.Low, 1e-9);
+        Assert.Equal(550 * middle, fit.Threshold.High, 1e-9);
+        Assert.Equal(Math.Sqrt(500 * 550) * middle, fit.Threshold.Value, 1e-9);
+        Assert.Null(fit.Bias);
+    }
+
+    [Fact]
+    public void Squares_without_a_thickness_among_others_are_not_used_and_it_is_said()
+    {
+        var sink = new DiagnosticSink();
+        DoseReading[] thick = [.. Thicknesses(118, 260)];
+        DoseFit fit = DoseFitter.Fit([.. thick, new(Square, 500, double.NaN, double.NaN, true), new(Square, 90, double.NaN, double.NaN, false)], Spread, ResistTone.Positive, sink);
+        Assert.Equal(Fit(thick).Threshold, fit.Threshold);
+        Assert.Equal(
+            "warning PC4046: 2 squares say only whether they clear, and are not used beside those with a thickness; measure their thickness, too",
+            Assert.Single(sink.Collected).ToString());
+    }
+
+    [Fact]
+    public void All_squares_clear_beside_widths_and_it_is_said()
+    {
+        var sink = new DiagnosticSink();
+        DoseReading[] widths = Widths(260, 0, i => (i % 3) - 1);
+        DoseFit fit = DoseFitter.Fit([.. widths, .. Doses.Select(dose => new DoseReading(Square, dose, double.NaN, dose == 450 ? 1 : 0, null))], Spread, ResistTone.Positive, sink);
+        Assert.Equal(Fit(widths).Threshold, fit.Threshold);
+        Assert.Equal(
+            "warning PC4045: the squares tell nothing of the threshold: no dose lies on the slope between the two plateaus, and it takes two to tell where it begins and ends (measurement 19, dose 485.8 uC/cm2 and thickness 0 nm, stands most against a thickness that falls with the dose); add doses between the last unchanged and the first fully changed one, and look for a misread line",
+            Assert.Single(sink.Collected).ToString());
+    }
+
+    [Fact]
+    public void Features_are_told_what_they_need_and_need_it()
+    {
+        DoseFit fit = Fit(Widths(260, 6, _ => 0));
+        foreach (FeatureDose needed in fit.Features)
+        {
+            // Drawn narrower by the bias and written with its factor, each prints as drawn.
+            double printed = needed.Feature.PrintedWidth(Spread, 0.5 / needed.DoseFactor, 6)!.Value + (DoseFitter.BiasSign(needed.Feature) * 6);
+            Assert.Equal(needed.Feature.DrawnNanometres, printed, 0.05);
+        }
+
+        // The edge of a long bar alone sees (erf(w/α) + η·erf(w/β))/(2·(1 + η)), and has to see half; erf(0.075) by its series.
+        DoseFeature longBar = Bar with { LengthNanometres = double.PositiveInfinity };
+        Assert.Equal((1 + (0.74 * 0.0844700266)) / (2 * 1.74), longBar.EdgeEnergy(Spread), 1e-6);
+    }
+
+    [Fact]
+    public void Fragment()
+    {
+        DoseFit fit = Fit([.. Widths(260, 6, i => (i % 3) - 1), .. Thicknesses(118, 260)]);
+        Assert.Equal(
+            """
+            # dose to size: 17 widths, rms residual 0.6185 nm; edges print where the resist is gone
+            # threshold: 260.1 uC/cm2, standard error 0.3198 uC/cm2, 95% from 259.5 to 260.8 uC/cm2
+            # base-dose: 520.3 uC/cm2, standard error 0.6397 uC/cm2, 95% from 518.9 to 521.6 uC/cm2
+            # bias: 6.139 nm, standard error 0.1736 nm, 95% from 5.772 to 6.508 nm
+            # feature                       dose factor  printed - drawn at factor 1
+            # edge of a large area                    1  0 nm, holds
+            # bar 300 nm                          1.649  -85.2 nm
+            # bar 300 nm, 5 bars at 600 nm        1.376  -54 nm
+            # gap 300 nm                          0.787  -53.4 nm
+            # square 12000 nm                     1.015  -2.6 nm, holds
+            # all of them hold in a job with:
+            #   correct: {target: edge}
+            #   bias: -6.1 nm
+            dose:
+              area: 520.3 uC/cm2
+            resist:
+              tone: positive
+              onset: 118.6 uC/cm2
+              clearing: 260.1 uC/cm2
+              thickness: 199.8 nm
+            """, FitText.Of(fit).TrimEnd());
+    }
+
+    [Fact]
+    public void Fragment_of_squares_alone()
+    {
+        DoseFit fit = Fit([.. Doses.Select(dose => new DoseReading(Square, dose, double.NaN, double.NaN, dose > 520))]);
+        Assert.Equal(
+            """
+            # dose to size: squares alone; edges print where the resist is gone
+            # threshold: 509.5 uC/cm2, standard error 14.02 uC/cm2, 95% from 485.8 to 534.4 uC/cm2
+            # base-dose: 1019 uC/cm2, standard error 28.04 uC/cm2, 95% from 971.7 to 1069 uC/cm2
+            # the ends are the last square that did not print and the first that did
+            # bias: not told, for no widths were measured
+            # feature               dose factor  printed - drawn at factor 1
+            # edge of a large area            1  0 nm, holds
+            # square 12000 nm             1.015  -2.6 nm, holds
+            # all of them hold in a job with:
+            #   correct: {target: edge}
+            dose:
+              area: 1019 uC/cm2
+            # resist: 'clearing' is 509.5 uC/cm2; 'patternc fit contrast' tells the rest from thicknesses
+            """, FitText.Of(fit).TrimEnd());
+    }
+
+    // What cannot be told is refused with the reason.
+    [Fact]
+    public void Squares_that_all_clear_tell_nothing() => Refuses(
+        CalibrationCodes.NoReadingNearThreshold,
+        "every square clears, down to 437.246 uC/cm2 in its middle: the threshold lies somewhere below",
+        [.. Doses.Select(dose => new DoseReading(Square, dose, double.NaN, double.NaN, true))]);
+
+    [Fact]
+    public void Squares_that_clear_at_low_doses_have_the_other_tone() => Refuses(
+        CalibrationCodes.WrongTone,
+        "squares clear at low doses and not at high ones, as those of a negative resist",
+        [.. Doses.Select(dose => new DoseReading(Square, dose, double.NaN, double.NaN, dose < 520))]);
+
+    [Fact]
+    public void Bars_that_shrink_with_dose_are_no_bars() => Refuses(
+        CalibrationCodes.Contradiction,
+        "bars become narrower and gaps wider with dose, but what is exposed grows with dose in a resist of either tone",
+        [.. Widths(260, 0, _ => 0).Select(reading => reading with { Dose = 1250 - reading.Dose })]);
+
+    [Fact]
+    public void Widths_of_another_column_fit_nothing()
+    {
+        CompileException fault = Assert.Throws<CompileException>(() => Fit([.. Widths(260, 0, i => i == 7 ? 400 : 0)]));
+        Assert.Equal(CalibrationCodes.NotConverged, fault.Diagnostic.Code);
+        Assert.Equal(7, fault.Diagnostic.Measurement);
+    }
+
+    [Fact]
+    public void Squares_and_widths_of_different_resists_contradict_each_other()
+    {
+        CompileException fault = Assert.Throws<CompileException>(() => Fit([.. Widths(260, 0, i => (i % 3) - 1), .. Thicknesses(200, 400)]));
+        Assert.Equal(
+            "error PC4073: the squares print at 400.645 uC/cm2, but the widths at 260.319 uC/cm2; the spread of the process file or the spot is not that of the test, or the widths are in another unit; 'patternc fit spread' measures the spread",
+            fault.Message);
+    }
+
+    // Squares that are only known to print or not bound the threshold, be it to one side.
+    [Theory]
+    [InlineData(200, 800, "below 194.332 uC/cm2")]
+    [InlineData(20, 400, "above 388.663 uC/cm2")]
+    [InlineData(300, 400, "between 291.498 and 388.663 uC/cm2")]
+    public void Squares_that_print_elsewhere_than_widths_contradict_them(double first, double second, string where)
+    {
+        DoseReading[] widths = Widths(260, 0, i => (i % 3) - 1);
+        bool? Prints(double dose) => where.StartsWith("below", StringComparison.Ordinal) || (where.StartsWith("between", StringComparison.Ordinal) && dose == second);
+        Refuses(
+            CalibrationCodes.Contradiction,
+            $"the squares print {where}, but the widths at 260.319 uC/cm2",
+            [.. widths, new(Square, first, double.NaN, double.NaN, Prints(first)), new(Square, second, double.NaN, double.NaN, Prints(second))]);
+        Assert.Equal(Fit(widths).Threshold, Fit([.. widths, new(Square, 300, double.NaN, double.NaN, true)]).Threshold);
+    }
+
+    [Fact]
+    public void One_width_is_not_enough_and_one_with_squares_is()
+    {
+        DoseReading[] one = [Widths(260, 6, _ => 0)[3]];
+        Assert.Equal(CalibrationCodes.TooFewMeasurements, Assert.Throws<CompileException>(() => Fit(one)).Diagnostic.Code);
+        DoseFit fit = Fit([.. one, .. Thicknesses(118, 260)]);
+        Assert.Equal(6, fit.Bias!.Value, 0.2);
+        Assert.True(double.IsNaN(fit.Bias.StandardError));
+    }
+
+    [Theory]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm]\nbox,300,500,310\n", "t:2: error PC4044: 'box' is no feature; write square, bar or gap")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm]\nbar,300,500,\n", "t:2: error PC4044: the line has no reading; a bar or gap has its 'measured' width; leave out those that did not print")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm], bars\nbar,300,500,310,5\n", "t:2: error PC4044: 5 bars have no pitch; write the distance from one bar to the next in the column 'pitch'")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm], pitch [nm]\nbar,300,500,310,600\n", "t:2: error PC4044: there is a pitch, but it is not said of how many bars; write their number in the column 'bars'")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm], bars, pitch [nm]\ngap,300,500,310,5,250\n", "t:2: error PC4044: a pitch of 250 nm leaves nothing beside the 300 nm that are drawn; write the distance from one bar to the next in the column 'pitch'")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm], bars\nbar,300,500,310,2.5\n", "t:2: error PC4044: '2.5' is no number of bars; write a whole number from 1 to 1000")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm], thickness [nm]\nsquare,300,500,310,20\n", "t:2: error PC4044: 'measured' says nothing of a square; leave the cell empty; columns of a square are thickness, cleared")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm], beside [um]\nbar,300,500,310,5\n", "t:2: error PC4044: 'beside' says nothing of a bar; leave the cell empty; columns of a bar are measured, length, bars, pitch")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm], cleared\ngap,300,500,310,no\n", "t:2: error PC4044: 'cleared' says nothing of a gap; leave the cell empty; columns of a gap are measured, length, bars, pitch, beside")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm], bars, pitch [nm], beside [um]\ngap,300,500,310,5,600,4\n", "t:2: error PC4044: 'beside' says nothing of a gap between bars; leave the cell empty; columns of a gap between bars are measured, length, bars, pitch")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], measured [nm]\nbar,300,500,-3\n", "t:2: error PC4005: a measured width must be above zero; correct the line, or put # in front of it")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], stands\nsquare,300,500,yes\n", "t: error PC4072: the column 'stands' belongs to a negative resist; state --tone negative, or name the column 'cleared'")]
+    [InlineData("feature, drawn [nm], dose [uC/cm2], cleared\nsquare,300,500,maybe\n", "t:2: error PC4044: 'maybe' in column 'cleared' is neither yes nor no; write yes or no, or leave the cell empty")]
+    public void Wrong_lines_are_named(string text, string message)
+    {
+        MeasurementTable table = Read(text);
+        CompileException fault = Assert.Throws<CompileException>(() => DoseReadings.Of(table, [500.0], ResistTone.Positive));
+        Assert.Equal(message, table.Locate(fault).Diagnostic.ToString());
+    }
+
+    private static void Refuses(DiagnosticCode code, string message, DoseReading[] readings)
+    {
+        CompileException fault = Assert.Throws<CompileException>(() => Fit(readings));
+        Assert.Equal(code, fault.Diagnostic.Code);
+        Assert.Equal(message, fault.Diagnostic.Message);
+    }
+
+    private static DoseFit Fit(IReadOnlyList<DoseReading> readings) => DoseFitter.Fit(readings, Spread, ResistTone.Positive, new DiagnosticSink());
+
+    private static DoseReading[] Widths(double threshold, double bias, Func<int, double> error)
+    {
+        int i = 0;
+        return
+        [
+            .. from feature in (DoseFeature[])[Bar, Dense, Gap]
+               from dose in Doses
+               let printed = feature.PrintedWidth(Spread, threshold / dose)
+               where printed is not null
+               select new DoseReading(feature, dose, printed.Value + (DoseFitter.BiasSign(feature) * bias) + error(i++), double.NaN, null),
+        ];
+    }
+
+    private static IEnumerable<DoseReading> Thicknesses(double onset, double clearing)
+    {
+        double middle = Square.MiddleEnergy(Spread);
+        var response = new ResistResponse(ResistTone.Positive, onset / 100, clearing / 100);
+        return Enumerable.Range(0, 16).Select(i => 60 * Math.Pow(1.18, i)).Select((dose, i) =>
+            new DoseReading(Square, dose, double.NaN, Math.Max(0, (200 * response.RemainingFraction(dose * middle / 100)) + (i % 3) - 1), null));
+    }
+
+    private static MeasurementTable Read(string text) => MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(text)), "t", [.. DoseReadings.WordColumns]);
+}

@@ -1,0 +1,45 @@
+using PatternCompiler.VirtualLab.Specimen;
+using PatternCompiler.VirtualLab.Streams;
+using PatternCompiler.VirtualLab.Truth;
+using PatternCompiler.VirtualLab.Writer;
+
+namespace PatternCompiler.VirtualLab;
+
+/// <summary>A lab: writes streams on a sample and lets it be looked at. Its truth stays inside.</summary>
+public sealed class Laboratory(LabTruth truth)
+{
+    private readonly Dice stops = new(truth.Seed, "stops of the stage");
+
+    public LabTruth Truth => truth;
+
+    /// <summary>Writes one stream with the stage at rest.</summary>
+    public Sample Write(DecodedExposure stream)
+    {
+        var deposits = new Deposits();
+        new StreamExecution(truth, stream.Header, deposits, 0, 0, 0).Play(stream.Records);
+        return new Sample(truth, deposits);
+    }
+
+    /// <summary>Writes the streams of a manifest, moving the stage between them.</summary>
+    public Sample WriteFields(string manifestPath)
+    {
+        var deposits = new Deposits();
+        var stage = new StageState(truth.Stage, stops);
+        double time = 0;
+        foreach (FieldVisit visit in FieldManifest.Read(manifestPath))
+        {
+            time += visit.MoveSeconds;
+            (double x, double y) = stage.Visit(visit);
+            foreach (string path in visit.Streams)
+            {
+                DecodedExposure stream = DecodedExposure.Read(path);
+                time = new StreamExecution(truth, stream.Header, deposits, time, x, y).Play(stream.Records);
+            }
+        }
+
+        return new Sample(truth, deposits);
+    }
+
+    /// <summary>Current in a Faraday cup, in picoamperes, so long after the start, to half a percent.</summary>
+    public double CurrentReading(double seconds, Dice dice) => truth.Column.CurrentAt(seconds) * (1 + dice.Normal(0, 0.005));
+}

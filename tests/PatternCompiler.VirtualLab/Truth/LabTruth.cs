@@ -1,0 +1,29 @@
+namespace PatternCompiler.VirtualLab.Truth;
+
+/// <summary>
+/// Everything that is so in a lab, drawn from a seed. A test of a closed loop hands it to the lab alone and looks at it only for the
+/// verdict.
+/// </summary>
+public sealed record LabTruth(
+    long Seed,
+    ResistTruth Resist,
+    ColumnTruth Column,
+    ConverterTruth ConverterX,
+    ConverterTruth ConverterY,
+    FieldTruth Field,
+    BlankerTruth Blanker,
+    StageTruth Stage,
+    MicroscopeTruth Microscope)
+{
+    /// <summary>Draws a lab. Each part has dice of its own.</summary>
+    public static LabTruth Draw(long seed, LabSetup setup) => new(
+        seed,
+        ResistTruth.Draw(setup, new Dice(seed, "resist")),
+        ColumnTruth.Draw(setup, new Dice(seed, "column")),
+        ConverterTruth.Draw(setup, new Dice(seed, "converter x")),
+        ConverterTruth.Draw(setup, new Dice(seed, "converter y")),
+        FieldTruth.Draw(setup, new Dice(seed, "field")),
+        BlankerTruth.Draw(setup, new Dice(seed, "blanker")),
+        StageTruth.Draw(setup, new Dice(seed, "stage")),
+        MicroscopeTruth.Draw(new Dice(seed, "microscope")));
+}

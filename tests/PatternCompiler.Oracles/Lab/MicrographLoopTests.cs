@@ -1,0 +1,162 @@
+using System.Globalization;
+using System.Text;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.Measure;
+using PatternCompiler.Measure.Micrographs;
+using PatternCompiler.Measure.Registration;
+using PatternCompiler.Model.Layout;
+using PatternCompiler.Passes.Flatten;
+using PatternCompiler.VirtualLab;
+using PatternCompiler.VirtualLab.Microscope;
+using PatternCompiler.VirtualLab.Specimen;
+using PatternCompiler.VirtualLab.Streams;
+using PatternCompiler.VirtualLab.Truth;
+using Xunit.Abstractions;
+using PictureRead = PatternCompiler.Measure.Micrographs.Micrograph;
+
+namespace PatternCompiler.Oracles.Lab;
+
+/// <summary>
+/// Micrographs that the virtual lab's camera takes of what it has written and developed, measured against the drawing: widths against
+/// those of the film itself, along the same lines. The camera turns, blurs and shades pictures, its stated pixel is off by a percent,
+/// and its noise, contrast and crest are another's in every lab.
+/// </summary>
+public sealed class MicrographLoopTests(ITestOutputHelper console)
+{
+    private const double PixelNanometres = 5;
+    private const double LargestBias = 0.1 * PixelNanometres;
+    private const int UsualSeeds = 4;
+    private const int OtherDrawing = 100_000;
+
+    [Fact]
+    public void Widths_in_micrographs_are_those_of_the_film()
+    {
+        var log = new StringBuilder();
+        var biases = new List<double>();
+        LabVerdict verdict = LabSeeds.Run(LabSeeds.Chosen(UsualSeeds), seed => Loop(seed, log, biases));
+        console.WriteLine($"{verdict.Seeds} seeds, {verdict.Failed} missed, mean bias {biases.DefaultIfEmpty(double.NaN).Average():0.00} nm\n{verdict.Report}{log}");
+        Assert.True(verdict.Failed <= 0.01 * verdict.Seeds, verdict.Report);
+        Assert.InRange(biases.Average(), -LargestBias, LargestBias);
+    }
+
+    [Fact]
+    public void Micrographs_of_something_else_are_refused()
+    {
+        LabVerdict verdict = LabSeeds.Run(LabSeeds.Chosen(UsualSeeds), seed =>
+        {
+            using var folder = new TemporaryFolder();
+            (_, PictureRead picture) = Photograph(seed, Bars(seed), folder);
+            try
+            {
+                MeasuredPicture measured = Measured(picture, Bars(seed + OtherDrawing));
+                return $"measured, though it shows something else ({100 * measured.Explained:0} % explained)";
+            }
+            catch (CompileException)
+            {
+                return null;
+            }
+        });
+        console.WriteLine($"{verdict.Seeds} seeds, {verdict.Failed} missed\n{verdict.Report}");
+        Assert.True(verdict.Failed == 0, verdict.Report);
+    }
+
+    private static string? Loop(long seed, StringBuilder log, List<double> biases)
+    {
+        using var folder = new TemporaryFolder();
+        string drawing = Bars(seed);
+        (DevelopedFilm film, PictureRead picture) = Photograph(seed, drawing, folder);
+        MeasuredPicture measured = Measured(picture, drawing);
+        double sum = 0, squares = 0;
+        int count = 0;
+        foreach (MeasuredWidth width in measured.Widths)
+        {
+            // A width from a single place has no interval.
+            double standardError = (width.HighNanometres - width.LowNanometres) / (2 * 1.96);
+            if (!double.IsNaN(standardError) && TrueWidth(film, width) is { } truth)
+            {
+                (sum, squares, count) = (sum + width.WidthNanometres - truth, squares + (standardError * standardError), count + 1);
+            }
+        }
+
+        double bias = sum / count, noise = Math.Sqrt(squares) / count;
+        log.Append(CultureInfo.InvariantCulture, $"seed {seed}: {count} widths, bias {bias:0.00} nm, standard error {noise:0.00} nm, {100 * measured.Explained:0} % explained\n");
+        biases.Add(bias);
+        return count == 0 ? "no width was measured" : Math.Abs(bias) > LargestBias + (3 * noise) ? FormattableString.Invariant($"widths are {bias:0.00} nm off (standard error {noise:0.00} nm)") : null;
+    }
+
+    /// <summary>Mean width of the film over the inner half of a line or gap.</summary>
+    private static double? TrueWidth(DevelopedFilm film, MeasuredWidth width)
+    {
+        const int Places = 9;
+        double sum = 0;
+        for (int i = 0; i < Places; i++)
+        {
+            double along = width.LengthNanometres * ((i / (Places - 1.0)) - 0.5) / 2;
+            (double x, double y) = (width.XNanometres - (along * width.AcrossY), width.YNanometres + (along * width.AcrossX));
+            double? right = film.DistanceToEdge(x, y, width.AcrossX, width.AcrossY, width.DrawnNanometres);
+            double? left = film.DistanceToEdge(x, y, -width.AcrossX, -width.AcrossY, width.DrawnNanometres);
+            if (right is null || left is null)
+            {
+                return null;
+            }
+
+            sum += right.Value + left.Value;
+        }
+
+        return sum / Places;
+    }
+
+    private static MeasuredPicture Measured(PictureRead picture, string drawing)
+    {
+        LayoutDocument layout = LayoutReader.Read(new MemoryStream(Encoding.UTF8.GetBytes(drawing)), "bars.layout", LayoutReadOptions.Default, new DiagnosticSink());
+        FlatLayout flat = FlattenPass.Run(layout, new FlattenOptions(), new DiagnosticSink());
+        return MicrographMeasurement.Run(picture, flat, new MeasureOptions(PixelNanometres, MapFreedom.Similarity), "picture", new DiagnosticSink());
+    }
+
+    /// <summary>Writes a drawing in a lab, develops it and takes its picture, with the dose that is right there.</summary>
+    private static (DevelopedFilm Film, PictureRead Picture) Photograph(long seed, string drawing, TemporaryFolder folder)
+    {
+        LabTruth truth = LabTruth.Draw(seed, new LabSetup { Faults = LabFaults.Lateral });
+        var setup = new LabSetup();
+        SpreadPart[] parts = [.. truth.Resist.Spread];
+        double clearing = truth.Resist.EdgeMicrocoulombs * setup.CurrentPicoamperes / truth.Column.CurrentPicoamperes;
+        string machine = Path.GetFullPath(OutsidePrograms.Corpus("..", "..", "examples", "humidity-sensor", "machine-16bit.yaml"));
+        folder.Write("bars.layout", drawing);
+        folder.Write("process.yaml", string.Create(
+            CultureInfo.InvariantCulture,
+            $"process: p\ndose: {{area: {2 * clearing:0.###} uC/cm2, line: 1 nC/cm, dot: 1 fC}}\nresist: {{contrast: 4, clearing: {clearing:0.###} uC/cm2}}\nspread: {{forward: {parts[0].RangeNanometres:0.###} nm, backscatter: {parts[1].RangeNanometres:0.###} nm, ratio: {parts[1].Ratio:0.####}}}\n"));
+        folder.Write("job.yaml", $"job: bars\nmachine: {machine}\nprocess: process.yaml\nsources: [bars.layout]\ncorrect: {{target: edge}}\nfill: {{line_pitch: 8 codes, point_step: 8 codes}}\n");
+        var lab = new Laboratory(truth);
+        Sample sample = lab.Write(DecodedExposure.Read(CompiledExposure.Of(folder["job.yaml"])));
+        var dice = new Dice(seed, "camera");
+        var camera = new Camera(truth.Microscope, dice);
+        var shot = new Shot { CentreXNanometres = dice.Normal(0, 100), CentreYNanometres = dice.Normal(0, 100), NanometresPerPixel = PixelNanometres };
+        DevelopedFilm film = sample.Develop(camera.WindowOf(shot));
+        var taken = camera.Photograph(film, shot);
+        return (film, MicrographReader.Read(new MemoryStream(PictureFiles.Npy(taken)), "picture.npy", CancellationToken.None));
+    }
+
+    /// <summary>Bars of random widths and lengths in three rows with random gaps, as a layout.</summary>
+    private static string Bars(long seed)
+    {
+        var dice = new Dice(seed, "bars");
+        var text = new StringBuilder("layout 1\nunit nm\nlayer a\n");
+        double bottom = -1000;
+        for (int row = 0; row < 3; row++)
+        {
+            double top = bottom + dice.Between(450, 650);
+            double left = -1400 + dice.Between(0, 200);
+            while (left < 1000)
+            {
+                double width = dice.Between(150, 500);
+                text.Append(CultureInfo.InvariantCulture, $"rect on a from ({left:0}, {bottom:0}) to ({left + width:0}, {top:0})\n");
+                left += width + dice.Between(150, 400);
+            }
+
+            bottom = top + dice.Between(150, 300);
+        }
+
+        return text.ToString();
+    }
+}

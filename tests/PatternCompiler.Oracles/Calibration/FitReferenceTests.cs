@@ -112,7 +112,7 @@ public class FitReferenceTests
             new(gap, 470, 199.19719683148196, double.NaN, null),
             new(gap, 520, 173.69859020150727, double.NaN, null),
             new(gap, 600, 137.03030519279366, double.NaN, null),
-        ], spread, ResistTone.Positive, new DiagnosticSink());
+        ], spread, 0, ResistTone.Positive, new DiagnosticSink());
         Assert.Equal(252.54383956788877, fit.Threshold.Value, 1e-4);
         Assert.Equal(3.6246331565489176, fit.Bias!.Value, 1e-4);
         Holds(fit.Threshold, 249.6347905208701, 255.50710656139464);

@@ -67,7 +67,7 @@ public class DoseFitterTests
     {
         var sink = new DiagnosticSink();
         DoseReading[] thick = [.. Thicknesses(118, 260)];
-        DoseFit fit = DoseFitter.Fit([.. thick, new(Square, 500, double.NaN, double.NaN, true), new(Square, 90, double.NaN, double.NaN, false)], Spread, ResistTone.Positive, sink);
+        DoseFit fit = DoseFitter.Fit([.. thick, new(Square, 500, double.NaN, double.NaN, true), new(Square, 90, double.NaN, double.NaN, false)], Spread, 0, ResistTone.Positive, sink);
         Assert.Equal(Fit(thick).Threshold, fit.Threshold);
         Assert.Equal(
             "warning PC4046: 2 squares say only whether they clear, and are not used beside those with a thickness; measure their thickness, too",
@@ -79,7 +79,7 @@ public class DoseFitterTests
     {
         var sink = new DiagnosticSink();
         DoseReading[] widths = Widths(260, 0, i => (i % 3) - 1);
-        DoseFit fit = DoseFitter.Fit([.. widths, .. Doses.Select(dose => new DoseReading(Square, dose, double.NaN, dose == 450 ? 1 : 0, null))], Spread, ResistTone.Positive, sink);
+        DoseFit fit = DoseFitter.Fit([.. widths, .. Doses.Select(dose => new DoseReading(Square, dose, double.NaN, dose == 450 ? 1 : 0, null))], Spread, 0, ResistTone.Positive, sink);
         Assert.Equal(Fit(widths).Threshold, fit.Threshold);
         Assert.Equal(
             "warning PC4045: the squares tell nothing of the threshold: no dose lies on the slope between the two plateaus, and it takes two to tell where it begins and ends (measurement 19, dose 485.8 uC/cm2 and thickness 0 nm, stands most against a thickness that falls with the dose); add doses between the last unchanged and the first fully changed one, and look for a misread line",
@@ -243,7 +243,7 @@ public class DoseFitterTests
         Assert.Equal(message, fault.Diagnostic.Message);
     }
 
-    private static DoseFit Fit(IReadOnlyList<DoseReading> readings) => DoseFitter.Fit(readings, Spread, ResistTone.Positive, new DiagnosticSink());
+    private static DoseFit Fit(IReadOnlyList<DoseReading> readings) => DoseFitter.Fit(readings, Spread, 0, ResistTone.Positive, new DiagnosticSink());
 
     private static DoseReading[] Widths(double threshold, double bias, Func<int, double> error)
     {

@@ -110,7 +110,7 @@ public class NegativeResistTests
 
     private static string Message(Action fit) => Assert.Throws<CompileException>(fit).Message;
 
-    private static DoseFit Fit(IReadOnlyList<DoseReading> readings) => DoseFitter.Fit(readings, Spread, ResistTone.Negative, new DiagnosticSink());
+    private static DoseFit Fit(IReadOnlyList<DoseReading> readings) => DoseFitter.Fit(readings, Spread, 0, ResistTone.Negative, new DiagnosticSink());
 
     private static ContrastFit Contrast(double[] doses, double? thickness = null) =>
         ContrastFitter.Fit(doses, [.. Squares(doses).Select(square => square.ThicknessNanometres)], thickness, ResistTone.Negative, new DiagnosticSink());

@@ -19,6 +19,9 @@ internal sealed record SquareReadings(double LogThreshold, double LogError, Cont
 {
     private const double MicrocoulombsPerCoulomb = 100;
 
+    /// <summary>How the logarithm changes with a standard error of each range and ratio of the spread.</summary>
+    public double[] SpreadSlopes { get; init; } = [];
+
     public bool Tells => !double.IsNaN(LogThreshold);
 
     /// <summary>Where they print, for messages.</summary>
@@ -33,7 +36,7 @@ internal sealed record SquareReadings(double LogThreshold, double LogError, Cont
         : Math.Max(0, Math.Max(Math.Log(Low) - logThreshold, logThreshold - Math.Log(High)));
 
     /// <summary>Fits the squares among readings; null if there are none.</summary>
-    public static SquareReadings? Of(IReadOnlyList<DoseReading> readings, SpreadFunction spread, ResistTone tone, DiagnosticSink sink)
+    public static SquareReadings? Of(IReadOnlyList<DoseReading> readings, SpreadFunction spread, SpreadError spreadError, ResistTone tone, DiagnosticSink sink)
     {
         int[] thick = [.. Enumerable.Range(0, readings.Count).Where(i => !double.IsNaN(readings[i].ThicknessNanometres))];
         int[] told = [.. Enumerable.Range(0, readings.Count).Where(i => readings[i].Prints is not null)];
@@ -47,9 +50,14 @@ internal sealed record SquareReadings(double LogThreshold, double LogError, Cont
                 fix: "measure their thickness, too");
         }
 
-        return thick.Length > 0 ? OfThicknesses(readings, thick, Energy, tone, sink)
-            : told.Length > 0 ? OfVerdicts(readings, told, Energy, tone)
-            : null;
+        int[] used = thick.Length > 0 ? thick : told;
+        if (used.Length == 0)
+        {
+            return null;
+        }
+
+        SquareReadings squares = thick.Length > 0 ? OfThicknesses(readings, thick, Energy, tone, sink) : OfVerdicts(readings, told, Energy, tone);
+        return squares with { SpreadSlopes = spreadError.Slopes(other => used.Average(i => Math.Log(readings[i].Feature.MiddleEnergy(other)))) };
     }
 
     private static SquareReadings OfThicknesses(IReadOnlyList<DoseReading> readings, int[] rows, Func<int, double> energy, ResistTone tone, DiagnosticSink sink)

@@ -30,9 +30,6 @@ public static class DoseFitter
     private const int MostRounds = 100;
     private const double SettledError = 1e-6;
 
-    // Of a normal distribution, whose standard error is stated.
-    private const double SpreadHalfWidths = 1.959963984540054;
-
     // In logarithms of a dose.
     private const double Reach = 3;
 
@@ -142,14 +139,12 @@ public static class DoseFitter
         // The spread's error widens both sides in quadrature.
         double value = Math.Exp(squares.LogThreshold);
         double ofSpread = Math.Sqrt(squares.SpreadSlopes.Sum(slope => slope * slope));
-        double Side(double end) => Math.Exp(Hypotenuse(Math.Log(end / value), SpreadHalfWidths * ofSpread));
+        double Side(double end) => Math.Exp(SquareReadings.Hypotenuse(Math.Log(end / value), SquareReadings.NormalHalfWidths * ofSpread));
         return new DoseFit(
             tone,
-            new FitParameter("threshold", "uC/cm2", value, value * Hypotenuse(squares.LogError, ofSpread), value / Side(squares.Low), value * Side(squares.High)),
+            new FitParameter("threshold", "uC/cm2", value, value * SquareReadings.Hypotenuse(squares.LogError, ofSpread), value / Side(squares.Low), value * Side(squares.High)),
             null, 0, double.NaN, FeaturesOf(readings, spread, 0)) { Contrast = squares.Contrast, SpreadError = spreadError };
     }
-
-    private static double Hypotenuse(double a, double b) => Math.Sqrt((a * a) + (b * b));
 
     // Widths of bars grow with dose and gaps shrink, whatever the tone.
     private static void RequireRising(IReadOnlyList<DoseReading> readings, int[] rows)

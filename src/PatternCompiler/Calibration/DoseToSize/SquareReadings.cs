@@ -19,6 +19,15 @@ internal sealed record SquareReadings(double LogThreshold, double LogError, Cont
 {
     private const double MicrocoulombsPerCoulomb = 100;
 
+    /// <summary>Standard error of the clearing dose of a curve that is taken to be straight, as a part of its slope's length: common practice, no source.</summary>
+    private const double BentPart = 0.05;
+
+    /// <summary>Of a normal distribution, half of the interval that holds 95 %.</summary>
+    public const double NormalHalfWidths = 1.959963984540054;
+
+    /// <summary>Errors that are independent, together.</summary>
+    public static double Hypotenuse(double a, double b) => Math.Sqrt((a * a) + (b * b));
+
     /// <summary>How the logarithm changes with a standard error of each range and ratio of the spread.</summary>
     public double[] SpreadSlopes { get; init; } = [];
 
@@ -76,8 +85,16 @@ internal sealed record SquareReadings(double LogThreshold, double LogError, Cont
         (double low, double high) = tone == ResistTone.Positive
             ? (fit.Clearing.Low, fit.Clearing.High)
             : (Math.Sqrt(fit.Clearing.Low * fit.Onset.Low), Math.Sqrt(fit.Clearing.High * fit.Onset.High));
-        double error = fit.DegreesOfFreedom > 0 ? Math.Log(high / low) / (2 * ConfidenceInterval.HalfWidths(fit.DegreesOfFreedom)) : double.NaN;
-        return new SquareReadings(Math.Log(threshold), error, fit, low, high);
+        // A straight curve is bent in truth, and a few squares on its slope do not tell how much.
+        double bent = BentPart * Math.Log(fit.Clearing.Value / fit.Onset.Value);
+        double halfWidths = ConfidenceInterval.HalfWidths(fit.DegreesOfFreedom);
+        double error = fit.DegreesOfFreedom > 0 ? Hypotenuse(Math.Log(high / low) / (2 * halfWidths), bent) : double.NaN;
+        return new SquareReadings(
+            Math.Log(threshold),
+            error,
+            fit,
+            threshold * Math.Exp(-Hypotenuse(Math.Log(low / threshold), NormalHalfWidths * bent)),
+            threshold * Math.Exp(Hypotenuse(Math.Log(high / threshold), NormalHalfWidths * bent)));
     }
 
     private static SquareReadings OfVerdicts(IReadOnlyList<DoseReading> readings, int[] rows, Func<int, double> energy, ResistTone tone)

@@ -114,6 +114,7 @@ internal static class FitCommand
         {
             Quantity? stated = result.GetValue(spot);
             BuildSettings used = settings.Read(result, context, stated is null ? SettingsNeed.All : SettingsNeed.Process);
+            used = used.Process.IsForwardDerived ? settings.Read(result, context, SettingsNeed.All) : used;
             ResistTone wanted = result.GetValue(tone) is { } word ? ToneOf(word) : used.Process.Response.Tone;
             SpreadFunction spread = used.Process.Spread ?? throw new CompileException(
                 CommandCodes.WrongUsage, "the process file has no spread, without which edges cannot be told from middles", new SourcePlace("patternc fit"), "measure it with 'patternc fit spread', or begin with the one of the built-in process file");

@@ -63,7 +63,7 @@ public class ForwardCheckTests
 
     [Fact]
     public void A_spread_needs_a_forward_range_or_a_thickness() => Assert.Equal(
-        "p.yaml:4:9: error PC0113: 'spread' has no 'forward', and 'resist' no 'thickness' from which it would follow; write 'forward' as measured, or the thickness of the resist",
+        "p.yaml:4:9: error PC0113: 'spread' has no 'forward', and 'resist' no 'thickness' from which it would follow; write 'forward' as measured, or the thickness of the resist\n    spread: {backscatter: 4 um, ratio: 0.74}\n            ^",
         Assert.Throws<CompileException>(() => Parse("resist: {contrast: 5, clearing: 150 uC/cm2}\nspread: {backscatter: 4 um, ratio: 0.74}\n")).Message);
 
     [Fact]

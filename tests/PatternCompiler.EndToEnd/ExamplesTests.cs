@@ -72,13 +72,13 @@ public sealed partial class ExamplesTests
         Assert.Equal(5, values.Length);
         Assert.All(values, value => Assert.Contains("\n" + value, process, StringComparison.Ordinal));
         string[] advice = [.. fitted.Split('\n').SkipWhile(line => !line.EndsWith("in a job with:", StringComparison.Ordinal)).Skip(1).TakeWhile(line => line.StartsWith("#   ", StringComparison.Ordinal))];
-        Assert.Equal(["#   correct: {target: edge}", "#   bias: -6.6 nm"], advice);
+        Assert.Equal(["#   correct: {target: edge}", "#   bias: -5.8 nm"], advice);
         string job = File.ReadAllText(folder[At("check-job.yaml")]);
         Assert.All(advice, line => Assert.Contains("\n" + line[4..] + "\n", job, StringComparison.Ordinal));
 
         folder.Run("build", At("check-job.yaml")).Expect(0);
         using JsonDocument json = JsonDocument.Parse(folder.Run(
-            "simulate", At("out/check.stream"), "--job", At("check-job.yaml"), "--against", At("check.layout"), "--bias", "6.6 nm", "--limit", "5 nm", "--json").Expect(0).Output);
+            "simulate", At("out/check.stream"), "--job", At("check-job.yaml"), "--against", At("check.layout"), "--bias", "5.8 nm", "--limit", "5 nm", "--json").Expect(0).Output);
         JsonElement edges = json.RootElement.GetProperty("edges");
         Assert.Equal((15_660, 0), (edges.GetProperty("samples").GetInt32(), edges.GetProperty("lost").GetInt32()));
         Assert.InRange(Math.Abs(edges.GetProperty("worstNanometres").GetDouble()), 0, 2);

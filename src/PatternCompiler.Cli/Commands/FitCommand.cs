@@ -27,6 +27,7 @@ internal static class FitCommand
     private static readonly Unit MicrocoulombPerSquareCentimetre = new("uC/cm2", Dimension.AreaDose, -2);
     private static readonly Unit Femtocoulomb = new("fC", Dimension.Charge, -15);
     private const double DefaultLeftNanometres = 10;
+    private const double LargestSpreadError = 0.5;
 
     private static readonly Unit Microsecond = new("us", Dimension.Time, -6);
     private static readonly Unit NanometrePerMicrosecond = new("nm/us", Dimension.Speed, -3);
@@ -93,29 +94,33 @@ internal static class FitCommand
             "--spot", "Spot that the test was written with, full width at half maximum; that of the machine file if absent.", new(0, Unit.Nanometre), new(1e6, Unit.Nanometre));
         Option<Quantity?> baseDose = QuantityOption.CreatePositive("--base-dose", "Dose that a table's dose factors multiply.", Dimension.AreaDose);
         Option<string?> tone = ChoiceOption.CreateOptional("--tone", "What exposure does to the resist; that of the process file if absent.", "positive", "negative");
+        Option<double?> spreadError = NumberOption.CreateReal(
+            "--spread-error", "Standard error of each range and ratio of the spread, as a part of it; 0.05 if absent, 0 if they are exact.", 0, LargestSpreadError);
         var settings = new SettingsOptions(SettingsNeed.All);
         var command = new PatternCommand("dose", "Fit the dose at which features print with their size.")
         {
-            Details = "Columns: \"feature, drawn [nm], dose [uC/cm2], measured [nm], thickness [nm], cleared\", a line for each reading, cells that do not apply left empty. A 'square' has its side and the thickness left in its middle, or yes or no in 'cleared' (of a negative resist: 'stands'); a 'bar' or 'gap' has drawn and measured width. Further columns: 'length [um]' of bars and gaps, 'bars' and 'pitch [nm]' for those side by side, 'beside [um]' for the width of the areas beside a gap; what is left out is long, alone and wide. 'factor' with --base-dose stands for the dose. Features should be one and a half times as far apart as electrons scatter back. Spread and tone are those of the process file. Widths are taken to carry an error of even size. 'patternc generate dose-matrix --bars 1' draws the test.",
+            Details = "Columns: \"feature, drawn [nm], dose [uC/cm2], measured [nm], thickness [nm], cleared\", a line for each reading, cells that do not apply left empty. A 'square' has its side and the thickness left in its middle, or yes or no in 'cleared' (of a negative resist: 'stands'); a 'bar' or 'gap' has drawn and measured width. Further columns: 'length [um]' of bars and gaps, 'bars' and 'pitch [nm]' for those side by side, 'beside [um]' for the width of the areas beside a gap; what is left out is long, alone and wide. 'factor' with --base-dose stands for the dose. Features should be one and a half times as far apart as electrons scatter back. Spread and tone are those of the process file. Widths are taken to carry an error of even size, and all readings together that of the spread (--spread-error). 'patternc generate dose-matrix --bars 1' draws the test.",
             Examples =
             [
                 new("patternc fit dose readings.csv --process process.yaml --machine machine.yaml --plot dose.png", "threshold, base dose and bias, and a picture"),
                 new("patternc fit dose readings.csv --process process.yaml --spot \"20 nm\" --base-dose \"250 uC/cm2\"", "from the dose factors of a test"),
+                new("patternc fit dose readings.csv --job job.yaml --spread-error 0.1", "with a spread that is known to 10 %"),
                 new("patternc fit dose readings.csv --job job.yaml --tone negative", "with the job's settings, for a negative resist whatever they say"),
             ],
-            Options = { spot, baseDose, tone },
+            Options = { spot, baseDose, tone, spreadError },
         };
         settings.AddTo(command);
         return Complete(command, DoseReadings.WordColumns, (table, result, context) =>
         {
             Quantity? stated = result.GetValue(spot);
             BuildSettings used = settings.Read(result, context, stated is null ? SettingsNeed.All : SettingsNeed.Process);
+            used = used.Process.IsForwardDerived ? settings.Read(result, context, SettingsNeed.All) : used;
             ResistTone wanted = result.GetValue(tone) is { } word ? ToneOf(word) : used.Process.Response.Tone;
             SpreadFunction spread = used.Process.Spread ?? throw new CompileException(
                 CommandCodes.WrongUsage, "the process file has no spread, without which edges cannot be told from middles", new SourcePlace("patternc fit"), "measure it with 'patternc fit spread', or begin with the one of the built-in process file");
             spread = spread.WithSpot(stated?.In(Unit.Nanometre) ?? used.Machine.Beam.SpotNanometres);
             IReadOnlyList<DoseReading> readings = DoseReadings.Of(table, Doses(table, result.GetValue(baseDose)), wanted);
-            DoseFit fit = DoseFitter.Fit(readings, spread, wanted, context.Sink);
+            DoseFit fit = DoseFitter.Fit(readings, spread, result.GetValue(spreadError) ?? DoseFitter.UsualSpreadError, wanted, context.Sink);
             return new Fitted(FitText.Of(fit), () => DosePlot.Compose(fit, readings, spread));
         });
     }

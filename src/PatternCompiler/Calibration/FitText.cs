@@ -59,6 +59,11 @@ public static class FitText
         var text = new StringBuilder();
         string meaning = fit.Tone == ResistTone.Positive ? "the resist is gone" : "half of the film remains";
         text.Append(CultureInfo.InvariantCulture, $"# dose to size: {(fit.Widths > 0 ? $"{fit.Widths} widths, rms residual {Rounded(fit.RootMeanSquareNanometres)} nm" : "squares alone")}; edges print where {meaning}\n");
+        if (fit.SpreadError > 0)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"# ranges and ratios of the spread are taken to be known to {Percent(fit.SpreadError)} (one standard error)\n");
+        }
+
         Comment(text, fit.Threshold);
         Comment(text, fit.BaseDose);
         if (fit.Bias is { } bias)
@@ -67,7 +72,7 @@ public static class FitText
         }
         else
         {
-            text.Append(fit.Contrast is null ? "# the ends are the last square that did not print and the first that did\n" : "")
+            text.Append(fit.Contrast is null ? $"# the ends are the last square that did not print and the first that did{(fit.SpreadError > 0 ? ", and the spread's error beyond them" : "")}\n" : "")
                 .Append("# bias: not told, for no widths were measured\n");
         }
 

@@ -26,8 +26,11 @@ internal sealed class NonlinearFit
     private readonly int measurements;
     private Matrix<double>? covariance;
 
-    private NonlinearFit(ResidualModel model, int measurements, double[] parameters, double sumOfSquares)
+    private readonly double leastVariance;
+
+    private NonlinearFit(ResidualModel model, int measurements, double[] parameters, double sumOfSquares, double leastVariance)
     {
+        this.leastVariance = leastVariance;
         this.model = model;
         this.measurements = measurements;
         Parameters = parameters;
@@ -44,7 +47,7 @@ internal sealed class NonlinearFit
     public int DegreesOfFreedom => measurements - Parameters.Length;
 
     /// <summary>Estimated variance of one measurement; not a number without a spare one.</summary>
-    public double Variance => DegreesOfFreedom > 0 ? SumOfSquares / DegreesOfFreedom : double.NaN;
+    public double Variance => DegreesOfFreedom > 0 ? Math.Max(leastVariance, SumOfSquares / DegreesOfFreedom) : double.NaN;
 
     /// <summary>
     /// Covariance of the parameters by the slopes at the minimum; what the measurements do not determine is infinite or no number.
@@ -56,7 +59,8 @@ internal sealed class NonlinearFit
     /// <param name="measurements">Number of measurements.</param>
     /// <param name="start">Parameters to start from.</param>
     /// <param name="held">Index of a parameter that stays as it is; -1 for none.</param>
-    public static NonlinearFit? Solve(ResidualModel model, int measurements, ReadOnlySpan<double> start, int held = -1)
+    /// <param name="leastVariance">What the variance of a measurement is taken for where the residuals are smaller.</param>
+    public static NonlinearFit? Solve(ResidualModel model, int measurements, ReadOnlySpan<double> start, int held = -1, double leastVariance = 0)
     {
         int count = start.Length;
         double[] parameters = start.ToArray();
@@ -104,7 +108,7 @@ internal sealed class NonlinearFit
             }
         }
 
-        return new NonlinearFit(model, measurements, parameters, squares);
+        return new NonlinearFit(model, measurements, parameters, squares, leastVariance);
     }
 
     /// <summary>95% interval of a parameter by profile likelihood; infinite ends where nothing bounds it.</summary>
@@ -133,6 +137,7 @@ internal sealed class NonlinearFit
             },
             Parameters[parameter],
             SumOfSquares,
+            Variance,
             double.IsFinite(error) ? error : reach / 100,
             reach,
             DegreesOfFreedom);

@@ -16,14 +16,14 @@ internal static class ProfileInterval
     /// <param name="squaresAt">Least sum of squares with the parameter held at a value; infinite where there is no model.</param>
     /// <param name="best">The parameter's value at the minimum.</param>
     /// <param name="minimum">Sum of squares there.</param>
+    /// <param name="variance">Variance of one measurement.</param>
     /// <param name="step">A first guess of a standard error.</param>
     /// <param name="reach">Further off than this the parameter counts as unbounded.</param>
     /// <param name="degreesOfFreedom">Spare measurements.</param>
     public static (double Low, double High) Find(
-        Func<double, double> squaresAt, double best, double minimum, double step, double reach, int degreesOfFreedom)
+        Func<double, double> squaresAt, double best, double minimum, double variance, double step, double reach, int degreesOfFreedom)
     {
         double quantile = ConfidenceInterval.HalfWidths(degreesOfFreedom);
-        double variance = minimum / degreesOfFreedom;
         if (!(variance > 0) || !double.IsFinite(quantile))
         {
             return (best, best);

@@ -1,3 +1,7 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Units;
+
 namespace PatternCompiler.Instrument;
 
 /// <summary>Resist and base doses of a process.</summary>
@@ -15,6 +19,32 @@ public sealed record Resist(
     ResistResponse Response,
     SpreadFunction? Spread = null)
 {
+    /// <summary>
+    /// True if the forward range is not stated but follows from thickness and beam energy; until the energy is known
+    /// (<see cref="WrittenAt"/>) it is 0.
+    /// </summary>
+    public bool IsForwardDerived { get; init; }
+
+    /// <summary>The process at a beam energy, on which a derived forward range depends.</summary>
+    /// <param name="energyElectronvolts">Beam energy.</param>
+    /// <exception cref="CompileException">The film is so thick that forward scattering would be wider than backscattering.</exception>
+    public Resist WrittenAt(double energyElectronvolts)
+    {
+        if (!IsForwardDerived || Spread is null || Response.ThicknessNanometres is not double thickness)
+        {
+            return this;
+        }
+
+        double forward = ForwardScattering.RangeNanometres(thickness, energyElectronvolts);
+        return Spread.Terms.Skip(1).All(term => term.RangeNanometres > forward)
+            ? this with { Spread = new SpreadFunction(Spread.Terms.SetItem(0, Spread.Terms[0] with { RangeNanometres = forward })) }
+            : throw new CompileException(
+                JobCodes.ValueOutOfRange,
+                $"'resist.thickness' of {QuantityText.Format(thickness * 1e-9, Dimension.Length, 3)} at {NumberText.Format(energyElectronvolts / 1000)} keV gives a forward range of {QuantityText.Format(forward * 1e-9, Dimension.Length, 3)}, "
+                + "which must be the smallest range of 'spread'",
+                fix: "state 'spread.forward' as measured, or correct 'resist.thickness' of the process or 'beam.energy' of the machine");
+    }
+
     /// <summary>What it lies on; null if unknown.</summary>
     public Substrate? Substrate { get; init; }
 

@@ -8,6 +8,9 @@ namespace PatternCompiler.Jobs;
 /// <param name="Process">Resist and doses.</param>
 public sealed record BuildSettings(Job Job, Machine Machine, Resist Process)
 {
+    /// <summary>Resist and doses; a forward range that is not stated is that of the machine's beam energy.</summary>
+    public Resist Process { get; init; } = Process.WrittenAt(Machine.Beam.EnergyElectronvolts);
+
     /// <summary>Version of the program, for reports.</summary>
     public string ToolVersion { get; init; } = "of unknown version";
 

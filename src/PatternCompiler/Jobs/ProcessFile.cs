@@ -22,14 +22,17 @@ public static class ProcessFile
         YamlMapping root = YamlText.Parse(yaml, file).AsMapping("process", "dose", "resist", "substrate", "spread", "tone", "contrast");
         YamlMapping dose = root.Required("dose").AsMapping("area", "line", "dot", "onset");
         RefuseFormerKeys(root, dose);
+        ResistResponse response = ReadResponse(root.Required("resist").AsMapping("tone", "onset", "gel", "contrast", "clearing", "retention", "thickness"));
+        SpreadFunction? spread = root.Optional("spread") is YamlNode node ? ReadSpread(node, response.ThicknessNanometres) : null;
         return new Resist(
             root.Required("process").AsText(),
             dose.Required("area").AsPositive(Unit.CoulombPerSquareMetre),
             dose.Required("line").AsPositive(Unit.CoulombPerMetre),
             dose.Required("dot").AsPositive(Unit.Coulomb),
-            ReadResponse(root.Required("resist").AsMapping("tone", "onset", "gel", "contrast", "clearing", "retention", "thickness")),
-            root.Optional("spread") is YamlNode spread ? ReadSpread(spread) : null)
+            response,
+            spread)
         {
+            IsForwardDerived = spread?.Terms[0].RangeNanometres == 0,
             Substrate = root.Optional("substrate") is YamlNode substrate
                 ? substrate.AsChoice<Substrate>([.. Substrate.Known.Select(known => (known.Name, known))])
                 : null,
@@ -100,11 +103,21 @@ public static class ProcessFile
         return tone == ResistTone.Positive || resist.Optional(common) is not null ? common : own;
     }
 
-    private static SpreadFunction ReadSpread(YamlNode node)
+    // A forward range that is not stated is 0 until the beam energy is known.
+    private static SpreadFunction ReadSpread(YamlNode node, double? thicknessNanometres)
     {
         YamlMapping spread = node.AsMapping("forward", "alpha", "backscatter", "beta", "ratio", "eta", "middle", "middle_ratio", "tail", "tail_ratio");
-        YamlNode forwardNode = Either(spread, "forward", "alpha");
-        double forward = forwardNode.AsPositive(Unit.Nanometre);
+        spread.RefuseBoth("forward", "alpha");
+        YamlNode? forwardNode = spread.Optional("alpha") ?? spread.Optional("forward");
+        if (forwardNode is null && thicknessNanometres is null)
+        {
+            throw node.Error(
+                JobCodes.MissingKey,
+                "'spread' has no 'forward', and 'resist' no 'thickness' from which it would follow",
+                "write 'forward' as measured, or the thickness of the resist");
+        }
+
+        double forward = forwardNode?.AsPositive(Unit.Nanometre) ?? 0;
         List<SpreadTerm> terms =
         [
             new(SpreadShape.Gaussian, forward, 1),
@@ -114,7 +127,7 @@ public static class ProcessFile
         AddPair(spread, "tail", SpreadShape.Exponential, terms);
         return terms.Skip(1).All(term => term.RangeNanometres > forward)
             ? new SpreadFunction([.. terms])
-            : throw forwardNode.OutOfRange(
+            : throw forwardNode!.OutOfRange(
                 $"{forwardNode.Name} must be the smallest range", "forward scattering is narrower than backscattering");
     }
 

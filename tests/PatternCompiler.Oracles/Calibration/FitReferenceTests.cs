@@ -98,7 +98,7 @@ public class FitReferenceTests
         var gap = new DoseFeature(DoseFeatureKind.Gap, 250, 10_000, 1, 0, 5000);
         Assert.Equal(0.6047684728520046, bar.MiddleEnergy(spread), 9);
         Assert.Equal(0.31127126971588814, bar.EdgeEnergy(spread), 9);
-        DoseFit fit = DoseFitter.Fit(
+        DoseReading[] readings =
         [
             new(bar, 470, 197.79607900022478, double.NaN, null),
             new(bar, 520, 229.8565425924003, double.NaN, null),
@@ -112,11 +112,19 @@ public class FitReferenceTests
             new(gap, 470, 199.19719683148196, double.NaN, null),
             new(gap, 520, 173.69859020150727, double.NaN, null),
             new(gap, 600, 137.03030519279366, double.NaN, null),
-        ], spread, ResistTone.Positive, new DiagnosticSink());
+        ];
+        DoseFit fit = DoseFitter.Fit(readings, spread, 0, ResistTone.Positive, new DiagnosticSink());
         Assert.Equal(252.54383956788877, fit.Threshold.Value, 1e-4);
         Assert.Equal(3.6246331565489176, fit.Bias!.Value, 1e-4);
         Holds(fit.Threshold, 249.6347905208701, 255.50710656139464);
         Holds(fit.Bias, 2.2253467486059084, 5.057493228731357);
+
+        // With the spread off by 5 %: the whole covariance of the readings there, a parameter for each range and ratio here.
+        fit = DoseFitter.Fit(readings, spread, 0.05, ResistTone.Positive, new DiagnosticSink());
+        Assert.Equal(253.56294906464666, fit.Threshold.Value, 1e-3);
+        Assert.Equal(3.564109827978153, fit.Bias!.Value, 1e-3);
+        Assert.Equal([248.2126108857136, 259.0370758028177], [fit.Threshold.Low, fit.Threshold.High], (a, b) => Math.Abs(a - b) < 2e-3);
+        Assert.Equal([1.8614184709360182, 5.319025040960821], [fit.Bias.Low, fit.Bias.High], (a, b) => Math.Abs(a - b) < 2e-3);
     }
 
     private static ContrastFit Contrast(double? thickness) => ContrastFitter.Fit(

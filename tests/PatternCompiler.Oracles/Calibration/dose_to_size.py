@@ -1,5 +1,6 @@
 """Dose to size by SciPy: the energy of bars and gaps by quadrature of the spread over what is exposed, widths by root finding,
-threshold and bias by least squares with profile intervals. Prints the readings, then the expected fit."""
+threshold and bias by least squares with profile intervals; the same with a spread that is known to 5 %, by generalised least squares
+with the whole covariance of the readings. Prints the readings, then the expected fits."""
 import numpy as np
 from scipy.integrate import quad
 from scipy.optimize import brentq, least_squares
@@ -87,3 +88,49 @@ ends = []
 for index, reach in ((0, 0.03), (1, 6.0)):
     ends += [brentq(lambda v: profile(index, v), best.x[index] - reach, best.x[index]), brentq(lambda v: profile(index, v), best.x[index], best.x[index] + reach)]
 print(*(repr(float(v)) for v in (np.exp(best.x[0]), best.x[1], np.exp(ends[0]), np.exp(ends[1]), ends[2], ends[3])))
+
+# Ranges and ratio off by 5 % each: what a reading tells moves by its derivative, all readings together. The error of a width is what
+# makes the sum of squares what is to be expected of it.
+OFF, STEP = 0.05, 1e-3
+
+
+def told():
+    return np.array([np.log(energy(FEATURES[n][0], m / 2)) for n, _, m in rows])
+
+
+def moved(name):
+    value, sides = globals()[name], []
+    for factor in (1 - STEP, 1 + STEP):
+        globals()[name] = factor * value
+        sides.append(told())
+    globals()[name] = value
+    return OFF * (sides[1] - sides[0]) / (2 * STEP)
+
+
+weights = np.array([w for _, w in models])
+common = np.array([weights * moved(name) for name in ("A", "B", "ETA")])
+
+
+def whitened(error):
+    root = np.linalg.cholesky(error**2 * np.eye(len(rows)) + common.T @ common)
+    return lambda p: np.linalg.solve(root, residuals(p))
+
+
+def solve(error):
+    return least_squares(whitened(error), best.x, x_scale=[0.01, 1], xtol=1e-15, ftol=1e-15, gtol=1e-15)
+
+
+error = brentq(lambda e: 2 * solve(e).cost - spare, 0.3, 10, xtol=1e-12)
+found, white = solve(error), whitened(error)
+
+
+def rise(index, value):
+    def rest(q):
+        return white([value, q[0]] if index == 0 else [q[0], value])
+    return 2 * least_squares(rest, [found.x[1 - index]], x_scale=[1 if index == 0 else 0.01], xtol=1e-15, ftol=1e-15, gtol=1e-15).cost - spare - student.ppf(0.975, spare) ** 2
+
+
+ends = []
+for index, reach in ((0, 0.2), (1, 15.0)):
+    ends += [brentq(lambda v: rise(index, v), found.x[index] - reach, found.x[index]), brentq(lambda v: rise(index, v), found.x[index], found.x[index] + reach)]
+print(error, *(repr(float(v)) for v in (np.exp(found.x[0]), found.x[1], np.exp(ends[0]), np.exp(ends[1]), ends[2], ends[3])))

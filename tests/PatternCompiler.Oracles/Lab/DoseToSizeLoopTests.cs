@@ -60,7 +60,7 @@ public sealed class DoseToSizeLoopTests(ITestOutputHelper console)
         MeasurementTable table = MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(text)), "readings", [.. DoseReadings.WordColumns]);
         double[] doses = [.. table.PositiveColumn("factor", Unit.One).Select(factor => factor * BaseGuess)];
         SpreadFunction known = SpreadFunction.TwoGaussian(spread[0], spread[1], spread[2]).WithSpot(SpotNanometres);
-        DoseFit fit = DoseFitter.Fit(DoseReadings.Of(table, doses, ResistTone.Positive), known, ResistTone.Positive, new DiagnosticSink());
+        DoseFit fit = DoseFitter.Fit(DoseReadings.Of(table, doses, ResistTone.Positive), known, DoseFitter.UsualSpreadError, ResistTone.Positive, new DiagnosticSink());
 
         // The current's own error is part of what a dose means here.
         double inDoses = truth.Resist.ClearingMicrocoulombs * StatedCurrent / truth.Column.CurrentPicoamperes;

@@ -16,7 +16,7 @@ public sealed partial class ExampleDoseTestTests
     private static readonly LabTruth Truth = LabTruth.Draw(1, new LabSetup { Faults = LabFaults.None }) with
     {
         Column = new ColumnTruth(200, 0, 20, 0, 0, 50, 0, 0, 0),
-        Resist = new ResistTruth(false, 200, 118, 268, 1, 6, [new SpreadPart(59, 1), new SpreadPart(4000, 0.74)]),
+        Resist = new ResistTruth(false, 500, 118, 268, 1, 6, [new SpreadPart(59, 1), new SpreadPart(4000, 0.74)]),
     };
 
     private static string Example(string name) => OutsidePrograms.Corpus("..", "..", "examples", "dose-test", name);

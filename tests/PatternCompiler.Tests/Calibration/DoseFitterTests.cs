@@ -49,6 +49,56 @@ public class DoseFitterTests
         Assert.InRange(biases, 107, Tables);
     }
 
+    // The spread that is given is off from the one that prints, as a measured one is: intervals that do not know of it are wrong.
+    [Fact]
+    public void Intervals_hold_the_truth_where_the_spread_is_off_as_stated()
+    {
+        var random = new Random(7);
+        double Noise() => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+        const int Tables = 60;
+        const double Error = 0.05;
+        int knowing = 0, ignorant = 0;
+        double knowingSquares = 0, ignorantSquares = 0;
+        for (int i = 0; i < Tables; i++)
+        {
+            DoseReading[] readings = Widths(260, 6, _ => 1.5 * Noise());
+            SpreadFunction stated = SpreadFunction.TwoGaussian(60 * (1 + (Error * Noise())), 4000 * (1 + (Error * Noise())), 0.74 * (1 + (Error * Noise())));
+            FitParameter with = DoseFitter.Fit(readings, stated, Error, ResistTone.Positive, new DiagnosticSink()).Threshold;
+            FitParameter without = DoseFitter.Fit(readings, stated, 0, ResistTone.Positive, new DiagnosticSink()).Threshold;
+            knowing += with.Low <= 260 && 260 <= with.High ? 1 : 0;
+            ignorant += without.Low <= 260 && 260 <= without.High ? 1 : 0;
+            knowingSquares += Math.Pow(with.Value - 260, 2);
+            ignorantSquares += Math.Pow(without.Value - 260, 2);
+        }
+
+        // 95 % to three standard errors of the count.
+        Assert.InRange(knowing, 52, Tables);
+        Assert.InRange(ignorant, 0, 51);
+        Assert.True(knowingSquares < ignorantSquares, $"{knowingSquares:0} with the spread's error, {ignorantSquares:0} without");
+    }
+
+    // One standard error of the spread moves what a reading tells by as much as a spread moved by it does.
+    [Fact]
+    public void The_spreads_error_widens_what_squares_tell()
+    {
+        DoseReading[] readings = [.. Doses.Select(dose => new DoseReading(Square, dose, double.NaN, double.NaN, dose > 520))];
+        FitParameter exact = Fit(readings).Threshold;
+        DoseFit fit = DoseFitter.Fit(readings, Spread, 0.1, ResistTone.Positive, new DiagnosticSink());
+        double Moved(double forward, double backscatter, double ratio) =>
+            Math.Log(Square.MiddleEnergy(SpreadFunction.TwoGaussian(60 * forward, 4000 * backscatter, 0.74 * ratio)) / Square.MiddleEnergy(Spread)) / 0.001 * 0.1;
+        double moved = Math.Sqrt(Math.Pow(Moved(1.001, 1, 1), 2) + Math.Pow(Moved(1, 1.001, 1), 2) + Math.Pow(Moved(1, 1, 1.001), 2));
+        Assert.InRange(moved, 0.003, 0.03);
+        Assert.Equal(exact.Value, fit.Threshold.Value);
+        Assert.Equal(Math.Sqrt(Math.Pow(exact.StandardError / exact.Value, 2) + (moved * moved)), fit.Threshold.StandardError / fit.Threshold.Value, 3e-5);
+        Assert.Equal(Math.Sqrt(Math.Pow(Math.Log(exact.High / exact.Value), 2) + Math.Pow(1.96 * moved, 2)), Math.Log(fit.Threshold.High / fit.Threshold.Value), 1e-4);
+        Assert.Equal(
+            """
+            # dose to size: squares alone; edges print where the resist is gone
+            # ranges and ratios of the spread are taken to be known to 10% (one standard error)
+            """, string.Join('\n', FitText.Of(fit).Split('\n')[..2]));
+        Assert.Equal("# the ends are the last square that did not print and the first that did, and the spread's error beyond them", FitText.Of(fit).Split('\n')[4]);
+    }
+
     // Squares that clear and do not: the middle of a square of three ranges lacks a little, as (erf(s/2a)² + η·erf(s/2b)²)/(1 + η).
     [Fact]
     public void Squares_alone_bound_the_threshold()
@@ -67,7 +117,7 @@ public class DoseFitterTests
     {
         var sink = new DiagnosticSink();
         DoseReading[] thick = [.. Thicknesses(118, 260)];
-        DoseFit fit = DoseFitter.Fit([.. thick, new(Square, 500, double.NaN, double.NaN, true), new(Square, 90, double.NaN, double.NaN, false)], Spread, ResistTone.Positive, sink);
+        DoseFit fit = DoseFitter.Fit([.. thick, new(Square, 500, double.NaN, double.NaN, true), new(Square, 90, double.NaN, double.NaN, false)], Spread, 0, ResistTone.Positive, sink);
         Assert.Equal(Fit(thick).Threshold, fit.Threshold);
         Assert.Equal(
             "warning PC4046: 2 squares say only whether they clear, and are not used beside those with a thickness; measure their thickness, too",
@@ -79,7 +129,7 @@ public class DoseFitterTests
     {
         var sink = new DiagnosticSink();
         DoseReading[] widths = Widths(260, 0, i => (i % 3) - 1);
-        DoseFit fit = DoseFitter.Fit([.. widths, .. Doses.Select(dose => new DoseReading(Square, dose, double.NaN, dose == 450 ? 1 : 0, null))], Spread, ResistTone.Positive, sink);
+        DoseFit fit = DoseFitter.Fit([.. widths, .. Doses.Select(dose => new DoseReading(Square, dose, double.NaN, dose == 450 ? 1 : 0, null))], Spread, 0, ResistTone.Positive, sink);
         Assert.Equal(Fit(widths).Threshold, fit.Threshold);
         Assert.Equal(
             "warning PC4045: the squares tell nothing of the threshold: no dose lies on the slope between the two plateaus, and it takes two to tell where it begins and ends (measurement 19, dose 485.8 uC/cm2 and thickness 0 nm, stands most against a thickness that falls with the dose); add doses between the last unchanged and the first fully changed one, and look for a misread line",
@@ -108,10 +158,10 @@ public class DoseFitterTests
         DoseFit fit = Fit([.. Widths(260, 6, i => (i % 3) - 1), .. Thicknesses(118, 260)]);
         Assert.Equal(
             """
-            # dose to size: 17 widths, rms residual 0.6185 nm; edges print where the resist is gone
-            # threshold: 260.1 uC/cm2, standard error 0.3198 uC/cm2, 95% from 259.5 to 260.8 uC/cm2
-            # base-dose: 520.3 uC/cm2, standard error 0.6397 uC/cm2, 95% from 518.9 to 521.6 uC/cm2
-            # bias: 6.139 nm, standard error 0.1736 nm, 95% from 5.772 to 6.508 nm
+            # dose to size: 17 widths, rms residual 0.6145 nm; edges print where the resist is gone
+            # threshold: 260.3 uC/cm2, standard error 0.3542 uC/cm2, 95% from 259.5 to 261 uC/cm2
+            # base-dose: 520.6 uC/cm2, standard error 0.7085 uC/cm2, 95% from 519.1 to 522.1 uC/cm2
+            # bias: 6.21 nm, standard error 0.1848 nm, 95% from 5.819 to 6.603 nm
             # feature                       dose factor  printed - drawn at factor 1
             # edge of a large area                    1  0 nm, holds
             # bar 300 nm                          1.649  -85.2 nm
@@ -120,13 +170,13 @@ public class DoseFitterTests
             # square 12000 nm                     1.015  -2.6 nm, holds
             # all of them hold in a job with:
             #   correct: {target: edge}
-            #   bias: -6.1 nm
+            #   bias: -6.2 nm
             dose:
-              area: 520.3 uC/cm2
+              area: 520.6 uC/cm2
             resist:
               tone: positive
-              onset: 118.6 uC/cm2
-              clearing: 260.1 uC/cm2
+              onset: 118.7 uC/cm2
+              clearing: 260.3 uC/cm2
               thickness: 199.8 nm
             """, FitText.Of(fit).TrimEnd());
     }
@@ -243,7 +293,7 @@ public class DoseFitterTests
         Assert.Equal(message, fault.Diagnostic.Message);
     }
 
-    private static DoseFit Fit(IReadOnlyList<DoseReading> readings) => DoseFitter.Fit(readings, Spread, ResistTone.Positive, new DiagnosticSink());
+    private static DoseFit Fit(IReadOnlyList<DoseReading> readings) => DoseFitter.Fit(readings, Spread, 0, ResistTone.Positive, new DiagnosticSink());
 
     private static DoseReading[] Widths(double threshold, double bias, Func<int, double> error)
     {

@@ -49,7 +49,7 @@ internal sealed class CurveFit(ClampedSlope slope, IReadOnlyList<double> doses, 
         Matrix<double> c = covariance!;
         double variance = index < 0 ? c[0, 0] + c[1, 1] - 2 * c[0, 1] : c[index, index];
         double step = Math.Sqrt(Math.Abs(variance));
-        return ProfileInterval.Find(squaresAt, best, SumOfSquares, double.IsFinite(step) ? step : 0.01, Reach, DegreesOfFreedom);
+        return ProfileInterval.Find(squaresAt, best, SumOfSquares, SumOfSquares / DegreesOfFreedom, double.IsFinite(step) ? step : 0.01, Reach, DegreesOfFreedom);
     }
 
     /// <summary>Half width of the 95% band of the slope at a dose, as a part of the plateau, by the slopes at the minimum.</summary>

@@ -12,13 +12,16 @@ namespace PatternCompiler.Calibration.DoseToSize;
 /// </param>
 /// <param name="Bias">How far development moves edges outward, in nanometres; null where no widths were measured.</param>
 /// <param name="Widths">Number of widths that were fitted.</param>
-/// <param name="RootMeanSquareNanometres">Of what the fit misses of the widths; not a number without widths.</param>
+/// <param name="RootMeanSquareNanometres">Of what the fit misses of the widths, the spread as stated; not a number without widths.</param>
 /// <param name="Features">The features of the table, in its order, and what they need.</param>
 public sealed record DoseFit(
     ResistTone Tone, FitParameter Threshold, FitParameter? Bias, int Widths, double RootMeanSquareNanometres, ImmutableArray<FeatureDose> Features)
 {
     /// <summary>The contrast curve, where thicknesses of squares were given.</summary>
     public ContrastFit? Contrast { get; init; }
+
+    /// <summary>Standard error that ranges and ratios of the spread were taken to carry, as a part of each.</summary>
+    public double SpreadError { get; init; }
 
     /// <summary>Base dose: twice the threshold, for the edge of a large area receives half of its dose.</summary>
     public FitParameter BaseDose => Threshold with

@@ -7,13 +7,16 @@ namespace PatternCompiler.Calibration.DoseToSize;
 
 /// <summary>
 /// Fits the energy at which a resist prints, and how far development moves edges beyond it, to a dose test. A width is where the
-/// energy of the drawn feature crosses the threshold, and twice the bias; widths carry an error of even size. What the squares
-/// tell of the threshold counts by its own error against that of a width (generalised least squares, the errors estimated from
-/// each). Intervals are by profile likelihood.
+/// energy of the drawn feature crosses the threshold, and twice the bias; widths carry an error of even size, and all readings
+/// together that of the spread. What the squares tell of the threshold counts by its own error against that of a width (generalised
+/// least squares; the errors of widths and squares are estimated from each, that of the spread is stated). Intervals are by profile
+/// likelihood.
 /// </summary>
 public static class DoseFitter
 {
-    private const int ParameterCount = 2;
+    /// <summary>Standard error of ranges and ratios of a spread where none is stated, as a part of them: common practice, no source.</summary>
+    public const double UsualSpreadError = 0.05;
+
     private const int MostReadings = 5000;
 
     /// <summary>Error of a width where the widths themselves cannot tell it, and the least it is taken for: common practice, no source.</summary>
@@ -22,6 +25,10 @@ public static class DoseFitter
 
     /// <summary>Widths that the best fit misses by more than this are none of these features: common practice, no source.</summary>
     private const double LargestMiss = 30;
+
+    // The error of a width has settled when it changes by no more than this part.
+    private const int MostRounds = 100;
+    private const double SettledError = 1e-6;
 
     // In logarithms of a dose.
     private const double Reach = 3;
@@ -33,9 +40,10 @@ public static class DoseFitter
     /// <summary>Fits readings.</summary>
     /// <param name="readings">The readings, in the table's order.</param>
     /// <param name="spread">Spread of the process with the spot.</param>
+    /// <param name="spreadError">Standard error of each of its ranges and ratios, as a part of it; 0 if they are exact.</param>
     /// <param name="tone">What exposure does to the resist.</param>
     /// <param name="sink">Takes warnings.</param>
-    public static DoseFit Fit(IReadOnlyList<DoseReading> readings, SpreadFunction spread, ResistTone tone, DiagnosticSink sink)
+    public static DoseFit Fit(IReadOnlyList<DoseReading> readings, SpreadFunction spread, double spreadError, ResistTone tone, DiagnosticSink sink)
     {
         if (readings.Count > MostReadings)
         {
@@ -43,45 +51,68 @@ public static class DoseFitter
         }
 
         int[] rows = [.. Enumerable.Range(0, readings.Count).Where(i => !double.IsNaN(readings[i].WidthNanometres))];
-        SquareReadings? squares = SquaresOf(readings, spread, tone, rows.Length > 0, sink);
+        var error = new SpreadError(spread, spreadError);
+        SquareReadings? squares = SquaresOf(readings, spread, error, tone, rows.Length > 0, sink);
         if (rows.Length == 0)
         {
-            return OfSquares(readings, spread, tone, squares ?? throw new CompileException(
+            return OfSquares(readings, spread, spreadError, tone, squares ?? throw new CompileException(
                 CalibrationCodes.TooFewMeasurements, "the table holds neither squares nor widths", fix: "add squares with what was left in their middles, or widths of bars and gaps"));
         }
 
         RequireRising(readings, rows);
-        var model = new WidthModel([.. rows.Select(i => readings[i])], spread);
-        double start = Enumerable.Range(0, rows.Length).Select(model.LogThresholdOf).Order().ElementAt(rows.Length / 2);
-        NonlinearFit widths = NonlinearFit.Solve(model.Evaluate, rows.Length, [start, 0], rows.Length < ParameterCount ? 1 : -1)!;
+        var model = new WidthModel([.. rows.Select(i => readings[i])], spread, error);
+        NonlinearFit widths = OfWidths(model, rows.Length);
         double miss = model.RootMeanSquare(widths.Parameters);
         if (miss > LargestMiss)
         {
             throw Worst(readings, rows, model, widths.Parameters[0], $"the best threshold and bias miss the widths by {miss:0} nm (root mean square), more than {LargestMiss:0} nm");
         }
 
-        double widthError = Math.Max(SmallestWidthError, widths.DegreesOfFreedom > 0 ? Math.Sqrt(widths.Variance) : UsualWidthError);
         NonlinearFit fit = widths;
         RequireAgreement(widths, squares);
         if (squares is { Tells: true })
         {
-            double squaresError = double.IsNaN(squares.LogError) ? ContradictingLogarithm : Math.Max(squares.LogError, 1e-4);
-            model.Add(squares.LogThreshold, widthError / squaresError);
-            fit = NonlinearFit.Solve(model.Evaluate, rows.Length + 1, widths.Parameters)!;
+            model.Add(squares, double.IsNaN(squares.LogError) ? ContradictingLogarithm : Math.Max(squares.LogError, 1e-4));
+            fit = NonlinearFit.Solve(model.Evaluate, model.RowCount, widths.Parameters, -1, SmallestWidthError * SmallestWidthError)!;
         }
 
-        return Describe(readings, spread, tone, squares, rows.Length, model.RootMeanSquare(fit.Parameters), fit, sink);
+        return Describe(readings, spread, tone, rows.Length, model.RootMeanSquare(fit.Parameters), fit, sink) with
+        {
+            Contrast = squares?.Contrast,
+            SpreadError = spreadError,
+        };
+    }
+
+    // The error of a width says how much the spread may be taken to be off, and what is then missed is that error: what is missed
+    // rises with it, but ever more slowly, so that the rounds come to an end.
+    private static NonlinearFit OfWidths(WidthModel model, int count)
+    {
+        var start = new double[model.ParameterCount];
+        start[0] = Enumerable.Range(0, count).Select(model.LogThresholdOf).Order().ElementAt(count / 2);
+        model.WidthError = UsualWidthError;
+        for (int round = 0; ; round++)
+        {
+            NonlinearFit widths = NonlinearFit.Solve(model.Evaluate, model.RowCount, start, count < WidthModel.OwnParameters ? 1 : -1, SmallestWidthError * SmallestWidthError)!;
+            double error = widths.DegreesOfFreedom > 0 ? Math.Sqrt(widths.Variance) : UsualWidthError;
+            if (Math.Abs(error - model.WidthError) <= SettledError * error || round == MostRounds)
+            {
+                return widths;
+            }
+
+            model.WidthError = error;
+            start = widths.Parameters;
+        }
     }
 
     /// <summary>How a measured width grows with the bias.</summary>
     internal static double BiasSign(DoseFeature feature) => feature.Kind == DoseFeatureKind.Gap ? -2 : 2;
 
     // With widths at hand, squares that tell nothing are no reason to refuse.
-    private static SquareReadings? SquaresOf(IReadOnlyList<DoseReading> readings, SpreadFunction spread, ResistTone tone, bool hasWidths, DiagnosticSink sink)
+    private static SquareReadings? SquaresOf(IReadOnlyList<DoseReading> readings, SpreadFunction spread, SpreadError spreadError, ResistTone tone, bool hasWidths, DiagnosticSink sink)
     {
         try
         {
-            return SquareReadings.Of(readings, spread, tone, sink);
+            return SquareReadings.Of(readings, spread, spreadError, tone, sink);
         }
         catch (CompileException fault) when (hasWidths && (fault.Diagnostic.Code == CalibrationCodes.NotCovered
             || fault.Diagnostic.Code == CalibrationCodes.TooFewMeasurements || fault.Diagnostic.Code == CalibrationCodes.ImpossibleValue))
@@ -91,7 +122,7 @@ public static class DoseFitter
         }
     }
 
-    private static DoseFit OfSquares(IReadOnlyList<DoseReading> readings, SpreadFunction spread, ResistTone tone, SquareReadings squares)
+    private static DoseFit OfSquares(IReadOnlyList<DoseReading> readings, SpreadFunction spread, double spreadError, ResistTone tone, SquareReadings squares)
     {
         if (!squares.Tells)
         {
@@ -105,11 +136,14 @@ public static class DoseFitter
                 fix: $"write the test again with {(isTooLow ? "larger" : "smaller")} doses, or add widths of bars and gaps");
         }
 
+        // The spread's error widens both sides in quadrature.
         double value = Math.Exp(squares.LogThreshold);
+        double ofSpread = Math.Sqrt(squares.SpreadSlopes.Sum(slope => slope * slope));
+        double Side(double end) => Math.Exp(SquareReadings.Hypotenuse(Math.Log(end / value), SquareReadings.NormalHalfWidths * ofSpread));
         return new DoseFit(
             tone,
-            new FitParameter("threshold", "uC/cm2", value, value * squares.LogError, squares.Low, squares.High),
-            null, 0, double.NaN, FeaturesOf(readings, spread, 0)) { Contrast = squares.Contrast };
+            new FitParameter("threshold", "uC/cm2", value, value * SquareReadings.Hypotenuse(squares.LogError, ofSpread), value / Side(squares.Low), value * Side(squares.High)),
+            null, 0, double.NaN, FeaturesOf(readings, spread, 0)) { Contrast = squares.Contrast, SpreadError = spreadError };
     }
 
     // Widths of bars grow with dose and gaps shrink, whatever the tone.
@@ -175,7 +209,7 @@ public static class DoseFitter
     }
 
     private static DoseFit Describe(
-        IReadOnlyList<DoseReading> readings, SpreadFunction spread, ResistTone tone, SquareReadings? squares, int widths, double miss, NonlinearFit fit, DiagnosticSink sink)
+        IReadOnlyList<DoseReading> readings, SpreadFunction spread, ResistTone tone, int widths, double miss, NonlinearFit fit, DiagnosticSink sink)
     {
         int spare = fit.DegreesOfFreedom;
         if (spare < 0)
@@ -199,10 +233,7 @@ public static class DoseFitter
         (double narrow, double wide) = spare > 0 ? fit.Interval(1, 10_000) : (double.NaN, double.NaN);
         FitParameter threshold = ConfidenceInterval.Of("threshold", "uC/cm2", value, Math.Exp(low), Math.Exp(high), spare);
         FitParameter bias = ConfidenceInterval.Of("bias", "nm", fit.Parameters[1], narrow, wide, spare);
-        return new DoseFit(tone, threshold, bias, widths, miss, FeaturesOf(readings, spread, bias.Value))
-        {
-            Contrast = squares?.Contrast,
-        };
+        return new DoseFit(tone, threshold, bias, widths, miss, FeaturesOf(readings, spread, bias.Value));
     }
 
     // The drawing is made narrower by the bias, so that what development adds leads back to it.

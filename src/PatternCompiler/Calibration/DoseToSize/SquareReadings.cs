@@ -19,6 +19,18 @@ internal sealed record SquareReadings(double LogThreshold, double LogError, Cont
 {
     private const double MicrocoulombsPerCoulomb = 100;
 
+    /// <summary>Standard error of the clearing dose of a curve that is taken to be straight, as a part of its slope's length: common practice, no source.</summary>
+    private const double BentPart = 0.05;
+
+    /// <summary>Of a normal distribution, half of the interval that holds 95 %.</summary>
+    public const double NormalHalfWidths = 1.959963984540054;
+
+    /// <summary>Errors that are independent, together.</summary>
+    public static double Hypotenuse(double a, double b) => Math.Sqrt((a * a) + (b * b));
+
+    /// <summary>How the logarithm changes with a standard error of each range and ratio of the spread.</summary>
+    public double[] SpreadSlopes { get; init; } = [];
+
     public bool Tells => !double.IsNaN(LogThreshold);
 
     /// <summary>Where they print, for messages.</summary>
@@ -33,7 +45,7 @@ internal sealed record SquareReadings(double LogThreshold, double LogError, Cont
         : Math.Max(0, Math.Max(Math.Log(Low) - logThreshold, logThreshold - Math.Log(High)));
 
     /// <summary>Fits the squares among readings; null if there are none.</summary>
-    public static SquareReadings? Of(IReadOnlyList<DoseReading> readings, SpreadFunction spread, ResistTone tone, DiagnosticSink sink)
+    public static SquareReadings? Of(IReadOnlyList<DoseReading> readings, SpreadFunction spread, SpreadError spreadError, ResistTone tone, DiagnosticSink sink)
     {
         int[] thick = [.. Enumerable.Range(0, readings.Count).Where(i => !double.IsNaN(readings[i].ThicknessNanometres))];
         int[] told = [.. Enumerable.Range(0, readings.Count).Where(i => readings[i].Prints is not null)];
@@ -47,9 +59,14 @@ internal sealed record SquareReadings(double LogThreshold, double LogError, Cont
                 fix: "measure their thickness, too");
         }
 
-        return thick.Length > 0 ? OfThicknesses(readings, thick, Energy, tone, sink)
-            : told.Length > 0 ? OfVerdicts(readings, told, Energy, tone)
-            : null;
+        int[] used = thick.Length > 0 ? thick : told;
+        if (used.Length == 0)
+        {
+            return null;
+        }
+
+        SquareReadings squares = thick.Length > 0 ? OfThicknesses(readings, thick, Energy, tone, sink) : OfVerdicts(readings, told, Energy, tone);
+        return squares with { SpreadSlopes = spreadError.Slopes(other => used.Average(i => Math.Log(readings[i].Feature.MiddleEnergy(other)))) };
     }
 
     private static SquareReadings OfThicknesses(IReadOnlyList<DoseReading> readings, int[] rows, Func<int, double> energy, ResistTone tone, DiagnosticSink sink)
@@ -68,8 +85,16 @@ internal sealed record SquareReadings(double LogThreshold, double LogError, Cont
         (double low, double high) = tone == ResistTone.Positive
             ? (fit.Clearing.Low, fit.Clearing.High)
             : (Math.Sqrt(fit.Clearing.Low * fit.Onset.Low), Math.Sqrt(fit.Clearing.High * fit.Onset.High));
-        double error = fit.DegreesOfFreedom > 0 ? Math.Log(high / low) / (2 * ConfidenceInterval.HalfWidths(fit.DegreesOfFreedom)) : double.NaN;
-        return new SquareReadings(Math.Log(threshold), error, fit, low, high);
+        // A straight curve is bent in truth, and a few squares on its slope do not tell how much.
+        double bent = BentPart * Math.Log(fit.Clearing.Value / fit.Onset.Value);
+        double halfWidths = ConfidenceInterval.HalfWidths(fit.DegreesOfFreedom);
+        double error = fit.DegreesOfFreedom > 0 ? Hypotenuse(Math.Log(high / low) / (2 * halfWidths), bent) : double.NaN;
+        return new SquareReadings(
+            Math.Log(threshold),
+            error,
+            fit,
+            threshold * Math.Exp(-Hypotenuse(Math.Log(low / threshold), NormalHalfWidths * bent)),
+            threshold * Math.Exp(Hypotenuse(Math.Log(high / threshold), NormalHalfWidths * bent)));
     }
 
     private static SquareReadings OfVerdicts(IReadOnlyList<DoseReading> readings, int[] rows, Func<int, double> energy, ResistTone tone)

@@ -48,6 +48,17 @@ public static class CheckCodes
         + "at any energy, authors differing by 30 % and more. A value outside 0.25 R to 0.75 R is usually a slip of units (a standard deviation is "
         + "0.71 of a 1/e radius), another energy, or another substrate.");
 
+    /// <summary>A forward range that does not suit the thickness and the energy.</summary>
+    public static readonly DiagnosticCode ForwardImplausible = new(
+        "PC1643",
+        DiagnosticKind.Violation,
+        "implausible forward range",
+        "A beam widens on its way through the resist, by an effective diameter of 0.9·(t/V)^1.5 in nm, t the thickness in nm and V the energy in kV "
+        + "(M. A. McCord and M. J. Rooks, SPIE Handbook of Microlithography vol. 1, 1997, ch. 2, from memory). Its value is taken for the 1/e radius of the forward term, "
+        + "which suits the published ranges of 0.5 µm of resist: 61 nm at 30 kV. The range also holds what else widens the beam in the resist, such as development, so that a measured one "
+        + "may differ; less than half or more than twice is usually a slip of units, another thickness, or a range that was taken over from another film. "
+        + "Where 'spread.forward' is left out, it follows from 'resist.thickness' and the beam energy.");
+
     /// <summary>A base dose that puts edges elsewhere.</summary>
     public static readonly DiagnosticCode BaseDoseMovesEdges = new(
         "PC1671",

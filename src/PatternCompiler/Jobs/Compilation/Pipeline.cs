@@ -325,6 +325,7 @@ public sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagnost
         if (!isSpreadChecked)
         {
             SpreadCheck.Run(settings.Process, settings.Machine.Beam.EnergyElectronvolts, sink);
+            ForwardCheck.Run(settings.Process, settings.Machine.Beam.EnergyElectronvolts, sink);
             if (settings.Job.Correction is null)
             {
                 BaseDoseCheck.Run(settings.Process, null, settings.Machine.Beam, sink);

@@ -52,7 +52,7 @@ internal static class SettingsSection
         if (process.Spread is { } spread)
         {
             string terms = string.Join("; ", spread.Terms.Select((term, i) => $"{ReportText.Nanometres(term.RangeNanometres)}{(i == 0 ? "" : $" with {ReportText.Number(term.Ratio)} of the forward energy")}"));
-            ReportTable.Row(html, "Energy spread", terms);
+            ReportTable.Row(html, "Energy spread", process.IsForwardDerived ? $"{terms}; the forward range follows from thickness and beam energy" : terms);
         }
 
         ReportTable.End(html);

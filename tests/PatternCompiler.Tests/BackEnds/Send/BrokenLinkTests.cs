@@ -99,7 +99,7 @@ public sealed class BrokenLinkTests
         using var feed = new BlockFeed(null!);
         Assert.Equal((false, false, true), (feed.CanRead, feed.CanSeek, feed.CanWrite));
         feed.Flush();
-        Action[] others = [() => _ = feed.Length, () => _ = feed.Position, () => feed.Position = 0, () => feed.ReadByte(), () => feed.Seek(0, SeekOrigin.Begin), () => feed.SetLength(0)];
+        Action[] others = [() => _ = feed.Length, () => _ = feed.Position, () => feed.Position = 0, () => _ = feed.ReadByte(), () => feed.Seek(0, SeekOrigin.Begin), () => feed.SetLength(0)];
         Assert.All(others, other => Assert.Throws<NotSupportedException>(other));
     }
 

@@ -29,6 +29,9 @@ public sealed class MicrographMeasurement
     private const double LeastFound = 0.25;
     private const double DoubtfulExplained = 0.6;
     private const double FoundWhereDoubtful = 0.8;
+
+    // Edges that are found by chance lie anywhere in reach: 0.58 of it, root mean square.
+    private const double LargestMissWhereDoubtful = 0.2;
     private const double LeastResolved = 0.2;
     private const double LargestBlurInWidth = 0.25;
     private const double LargestScaleError = 0.005;
@@ -223,6 +226,18 @@ public sealed class MicrographMeasurement
         }
     }
 
+    private void RequireInPlace(FineRegistration fine, double explained)
+    {
+        if (explained < DoubtfulExplained && fine.ResidualNanometres > LargestMissWhereDoubtful * options.SearchNanometres)
+        {
+            throw new CompileException(
+                MeasureCodes.Unrelated,
+                FormattableString.Invariant($"the drawing explains only {100 * explained:0} % of this picture, and its edges lie {fine.ResidualNanometres:0} nm (root mean square) from where they are drawn: it shows something else"),
+                place,
+                "name the drawing that was written there; if edges are off so far, look for them with a larger --search");
+        }
+    }
+
     private static double LengthFor(EdgeProfile profile, double noise, double pixel)
     {
         // A strip of length L holds information (L/pixel) · ∫slope² / pixel; its standard error is to be a quarter of a pixel.
@@ -234,6 +249,7 @@ public sealed class MicrographMeasurement
     private MeasuredPicture Conclude(
         MapCandidate coarse, DrawnPattern pattern, DrawnOutlines outlines, PictureMap map, EdgeProfile profile, double noise, MeasuredEdge[] edges, FineRegistration fine)
     {
+        RequireInPlace(fine, coarse.Explained);
         RequireScale(edges, map, fine);
         var tally = new EdgeErrorTally();
         foreach (MeasuredEdge edge in edges)

@@ -32,7 +32,8 @@ public sealed class YamlOracleTests
     private static readonly (string Text, string Reason)[] NoYaml =
     [
         (@"(^|\n)[|>]", "YAML 1.2.2, 8.1, production 199: the mark of a block of text stands further right than its key"),
-        (@"[,\[{]#", "YAML 1.2.2, 6.6 and production 126: a comment has a blank before it, and no word begins with #"),
+        (@"[,\[\]{}""']#", "YAML 1.2.2, 6.6 and production 126: a comment has a blank before it, and no word begins with #"),
+        (@"[,\[{:] *-[,\[\]{}]", "YAML 1.2.2, production 126: a word begins with - only where a character of a word follows"),
     ];
 
     private static readonly string[] Marks =

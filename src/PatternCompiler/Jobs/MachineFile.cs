@@ -16,7 +16,7 @@ public static class MachineFile
 
     // The beam rests through an on-delay in dwells that the controller counts; a longer one is a mistake and would have no end.
     private const double MostDwellsOfDelay = 1000;
-    private const double LongestScanDelaySeconds = 3600;
+    private const double LongestWaitSeconds = 3600;
 
     /// <summary>Reads a machine file from disk.</summary>
     /// <exception cref="CompileException">The file cannot be read or is wrong.</exception>
@@ -59,7 +59,7 @@ public static class MachineFile
         YamlMapping mapping = DacMapping(node);
         if (mapping.Optional("fine_bits") is YamlNode fine)
         {
-            return new CompositeDac((int)fine.AsInteger(1, dac.Bits - 1), mapping.Required("coarse_settle").AsNonNegative(Unit.Second));
+            return new CompositeDac((int)fine.AsInteger(1, dac.Bits - 1), ReadWait(mapping.Required("coarse_settle")));
         }
 
         return mapping.Optional("coarse_settle") is YamlNode settle
@@ -98,8 +98,8 @@ public static class MachineFile
 
         YamlMapping settle = node.AsMapping("fixed", "time_constant", "slew", "table", "cancel_lag");
         return new SettleModel(
-            settle.Optional("fixed")?.AsNonNegative(Unit.Second) ?? 0,
-            settle.Optional("time_constant")?.AsNonNegative(Unit.Second) ?? 0,
+            ReadWait(settle.Optional("fixed")),
+            ReadWait(settle.Optional("time_constant")),
             settle.Optional("slew")?.AsPositive(Unit.NanometrePerSecond) ?? 0)
         {
             Table = settle.Optional("table") is YamlNode table ? ReadSettleTable(table) : [],
@@ -119,7 +119,7 @@ public static class MachineFile
                 throw line.OutOfRange($"{line.Name} must have a jump length and a wait, but it has {pair.Count} values", "write for example [10 um, 30 us]");
             }
 
-            var point = new SettlePoint(pair[0].AsPositive(Unit.Nanometre), pair[1].AsNonNegative(Unit.Second));
+            var point = new SettlePoint(pair[0].AsPositive(Unit.Nanometre), ReadWait(pair[1]));
             if (table.Count > 0 && point.JumpNanometres <= table[^1].JumpNanometres)
             {
                 throw line.OutOfRange($"{line.Name} has a jump of {pair[0].AsText()}, not longer than the one before it", "sort the lines by jump length");
@@ -178,20 +178,20 @@ public static class MachineFile
         return new Blanker(
             true,
             blanker.Required("active").AsChoice(("high", true), ("low", false)),
-            ReadDelay(blanker, "off_delay", MostDwellsOfDelay * clock.MaximumDwellTicks / clock.Hertz),
-            ReadDelay(blanker, "on_delay", MostDwellsOfDelay * clock.MaximumDwellTicks / clock.Hertz),
+            ReadWait(blanker.Optional("off_delay"), MostDwellsOfDelay * clock.MaximumDwellTicks / clock.Hertz),
+            ReadWait(blanker.Optional("on_delay"), MostDwellsOfDelay * clock.MaximumDwellTicks / clock.Hertz),
             blanker.Optional("leak") is YamlNode leak ? ReadLeak(leak) : 0)
         {
-            ShortestPulseSeconds = ReadDelay(blanker, "shortest_pulse", MostDwellsOfDelay * clock.MaximumDwellTicks / clock.Hertz),
+            ShortestPulseSeconds = ReadWait(blanker.Optional("shortest_pulse"), MostDwellsOfDelay * clock.MaximumDwellTicks / clock.Hertz),
             IsCompensated = blanker.Optional("compensate")?.AsFlag() ?? true,
-            ScanEnableSeconds = ReadDelay(blanker, "scan_enable_delay", LongestScanDelaySeconds),
-            ScanDisableSeconds = ReadDelay(blanker, "scan_disable_delay", LongestScanDelaySeconds),
+            ScanEnableSeconds = ReadWait(blanker.Optional("scan_enable_delay")),
+            ScanDisableSeconds = ReadWait(blanker.Optional("scan_disable_delay")),
         };
     }
 
-    private static double ReadDelay(YamlMapping blanker, string key, double longestSeconds)
+    private static double ReadWait(YamlNode? node, double longestSeconds = LongestWaitSeconds)
     {
-        if (blanker.Optional(key) is not YamlNode node)
+        if (node is null)
         {
             return 0;
         }

@@ -9,6 +9,9 @@ namespace PatternCompiler.Jobs;
 /// <summary>Reads a process file: the resist and its doses. The format is explained in the built-in process file.</summary>
 public static class ProcessFile
 {
+    // Electrons of 100 keV come back within tens of micrometres (common practice, no source).
+    private const double LongestRangeNanometres = 1e6;
+
     /// <summary>Reads a process file from disk.</summary>
     /// <exception cref="CompileException">The file cannot be read or is wrong.</exception>
     public static Resist Read(string path) => Parse(SettingsText.Read(path, "process"), path);
@@ -85,7 +88,7 @@ public static class ProcessFile
             ? clearing / Math.Pow(10, 1 / contrast.AsPositive(Unit.One))
             : resist.Required(first).AsPositive(Unit.CoulombPerSquareMetre);
         return onset < clearing && onset > 0
-            ? new ResistResponse(tone, onset, clearing) { ThicknessNanometres = resist.Optional("thickness")?.AsPositive(Unit.Nanometre) }
+            ? new ResistResponse(tone, onset, clearing) { ThicknessNanometres = resist.Optional("thickness") is YamlNode thickness ? ReadRange(thickness) : null }
             : throw resist.Required(last).OutOfRange(
                 $"'resist.{last}' must be above 'resist.{first}'", $"the thickness changes from the {first} to the {last} dose");
     }
@@ -117,11 +120,11 @@ public static class ProcessFile
                 "write 'forward' as measured, or the thickness of the resist");
         }
 
-        double forward = forwardNode?.AsPositive(Unit.Nanometre) ?? 0;
+        double forward = forwardNode is null ? 0 : ReadRange(forwardNode);
         List<SpreadTerm> terms =
         [
             new(SpreadShape.Gaussian, forward, 1),
-            new(SpreadShape.Gaussian, Either(spread, "backscatter", "beta").AsPositive(Unit.Nanometre), Either(spread, "ratio", "eta").AsPositive(Unit.One)),
+            new(SpreadShape.Gaussian, ReadRange(Either(spread, "backscatter", "beta")), Either(spread, "ratio", "eta").AsPositive(Unit.One)),
         ];
         AddPair(spread, "middle", SpreadShape.Gaussian, terms);
         AddPair(spread, "tail", SpreadShape.Exponential, terms);
@@ -129,6 +132,12 @@ public static class ProcessFile
             ? new SpreadFunction([.. terms])
             : throw forwardNode!.OutOfRange(
                 $"{forwardNode.Name} must be the smallest range", "forward scattering is narrower than backscattering");
+    }
+
+    private static double ReadRange(YamlNode node)
+    {
+        double range = node.AsPositive(Unit.Nanometre);
+        return range <= LongestRangeNanometres ? range : throw node.OutOfRange($"{node.Name} must be at most 1 mm, but it is {node.AsText()}", "look for a wrong unit");
     }
 
     /// <summary>A value under its plain word or the letter of the literature.</summary>
@@ -145,7 +154,7 @@ public static class ProcessFile
         if (range is not null || ratio is not null)
         {
             terms.Add(new SpreadTerm(
-                shape, spread.Required(key).AsPositive(Unit.Nanometre), spread.Required(key + "_ratio").AsPositive(Unit.One)));
+                shape, ReadRange(spread.Required(key)), spread.Required(key + "_ratio").AsPositive(Unit.One)));
         }
     }
 }

@@ -191,6 +191,18 @@ public sealed class MachineFileTests
             Assert.Throws<CompileException>(() => MachineFile.Parse(Text(tooLong), "m.yaml")).Message.Split('\n')[0].Split(": ", 2)[1]);
     }
 
+    /// <summary>An hour is far more than any deflection takes to settle.</summary>
+    [Theory]
+    [InlineData("settle: {fixed: 3600 s, time_constant: 3600 s, table: [[1 um, 3600 s]]}", null)]
+    [InlineData("settle: {fixed: 92233720336854775808 us}", "'settle.fixed' must be at most 1 h 00 min, but it is 92233720336854775808 us")]
+    [InlineData("settle: {time_constant: 3601 s}", "'settle.time_constant' must be at most 1 h 00 min, but it is 3601 s")]
+    [InlineData("settle: {table: [[1 um, 2 h]]}", "'settle.table[1][2]' must be at most 1 h 00 min, but it is 2 h")]
+    public void Waits_without_end_are_refused(string settle, string? expected)
+    {
+        CompileException? fault = (CompileException?)Record.Exception(() => MachineFile.Parse(With("xx: 1") + settle + "\n", "m.yaml"));
+        Assert.Equal(expected is null ? null : $"error PC0115: {expected}; look for a wrong unit", fault?.Message.Split('\n')[0].Split(": ", 2)[1]);
+    }
+
     /// <summary>A field that falls onto a line is refused, oblique as well as upright; one whose axes do not mix is fine.</summary>
     [Theory]
     [InlineData("x: [0 nm, 100 nm, 0 nm], y: [0 nm, 0 nm, 90 nm]", true)]

@@ -61,6 +61,9 @@ public sealed class ProcessFileTests
 
     [Theory]
     [InlineData("forward: 59 nm", "forward: 5 um", "'spread.forward' must be the smallest range; forward scattering is narrower than backscattering")]
+    [InlineData("forward: 59 nm", "forward: 1.01 mm", "'spread.forward' must be at most 1 mm, but it is 1.01 mm; look for a wrong unit")]
+    [InlineData("backscatter: 4 um", "backscatter: 6744073709551616m", "'spread.backscatter' must be at most 1 mm, but it is 6744073709551616m; look for a wrong unit")]
+    [InlineData("backscatter: 4 um", "backscatter: 4 um\n  tail: 2 mm\n  tail_ratio: 0.1", "'spread.tail' must be at most 1 mm, but it is 2 mm; look for a wrong unit")]
     [InlineData("clearing: 150 uC/cm2", "clearing: 100 uC/cm2", "'resist.clearing' must be above 'resist.onset'; the thickness changes from the onset to the clearing dose")]
     public void Impossible_spreads_and_responses_are_refused(string from, string to, string expected)
     {

@@ -18,6 +18,8 @@ namespace PatternCompiler.BackEnds.Motion;
 /// </remarks>
 public sealed class MotionWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
+    private static readonly string PlainForm = $"0.{new string('#', 330)}";
+
     private readonly Utf8Output output;
     private MotionScale scale = null!;
     private (int X, int Y)? place;
@@ -149,7 +151,7 @@ public sealed class MotionWriter : IDocumentSink<RecordsHeader, DeflectionRecord
     }
 
     // RS274NGC knows no exponents. Fifteen digits give back every number of ticks below 10^14.
-    private static string Plain(double value) => ((decimal)value).ToString(CultureInfo.InvariantCulture);
+    private static string Plain(double value) => value.ToString(PlainForm, CultureInfo.InvariantCulture);
 
     private void Beam(bool on)
     {

@@ -46,6 +46,16 @@ public sealed partial class MotionTests
         Assert.Equal(Pattern, Read(Encoding.UTF8.GetBytes(text), Exposures.Header(12)).Items);
     }
 
+    /// <summary>Feeds of any clock, without an exponent and never nothing: 60 s a minute through 30 ticks are twice the rate.</summary>
+    [Theory]
+    [InlineData(1e30, "2000000000000000000000000000000")]
+    [InlineData(1.5, "3")]
+    [InlineData(1e-5, "0.00002")]
+    public void A_feed_is_a_plain_number(double hertz, string feed) => Assert.Contains(
+        $" F{feed} (points 2)\n",
+        Encoding.UTF8.GetString(Written(Exposures.Header(12) with { ClockHertz = hertz }, [DeflectionRecord.Jump(1, 2, 3), DeflectionRecord.Line(1, 2, 3, 4, 2, 30)])),
+        StringComparison.Ordinal);
+
     // 12 bits: the middle is code 2048. A code is 1.5 nm along X and -1.5 nm along Y; a tick is 100 ns.
     [Fact]
     public void Moves_go_along_both_axes_and_lines_may_stand_or_take_no_time()

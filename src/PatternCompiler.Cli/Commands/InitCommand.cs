@@ -32,7 +32,7 @@ internal static class InitCommand
         Option<string?> drawing = FileOption.Create("--drawing", "The drawing that the job names, relative to the folder; drawing.dxf if absent.", "FILE");
         var name = new Option<string?>("--name") { Description = "Name of the machine and the job; the folder's name if absent.", HelpName = "NAME" };
         var noBlanker = new Option<bool>("--no-blanker") { Description = "The beam can never be turned off." };
-        var ask = new Option<bool>("--ask") { Description = "Ask for each value that no option gives; an empty answer takes the built-in value." };
+        var ask = new Option<bool>("--ask") { Description = "Ask for each value that no option gives; an empty answer takes the value in brackets." };
         var force = new Option<bool>("--force") { Description = "Overwrite files that are there already." };
         Option<string?> position = ChoiceOption.CreateOptional("--position", "Where the pattern lies in the field: its origin at the centre, or its middle; centred if absent for SVG and PNG, whose origin is a corner.", "as-drawn", "centred");
         Option<string?>[] values = [.. Question.All.Select(CreateOption)];
@@ -58,7 +58,7 @@ internal static class InitCommand
             var chosen = new Dictionary<string, string>();
             for (int i = 0; i < values.Length; i++)
             {
-                string? text = result.GetValue(values[i]) ?? (result.GetValue(ask) ? Answer(Question.All[i], context) : null);
+                string? text = result.GetValue(values[i]) ?? (result.GetValue(ask) ? Answer(Question.All[i], StarterSettings.Follows(Question.All[i].Key, chosen) ? "what goes with the others" : Question.All[i].BuiltIn, context) : null);
                 if (text is not null)
                 {
                     chosen[Question.All[i].Key] = text;
@@ -94,11 +94,11 @@ internal static class InitCommand
         return option;
     }
 
-    private static string? Answer(Question question, CommandContext context)
+    private static string? Answer(Question question, string otherwise, CommandContext context)
     {
         while (true)
         {
-            context.Messages.Ask($"{question.Text.TrimEnd('.')} [{question.BuiltIn}]: ");
+            context.Messages.Ask($"{question.Text.TrimEnd('.')} [{otherwise}]: ");
             string? answer = StandardDescriptors.IsClosed(StandardDescriptors.Input) ? null : Console.ReadLine()?.Trim();
             if (string.IsNullOrEmpty(answer))
             {

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using PatternCompiler.Cli.Simulating;
 using PatternCompiler.Measure;
 using PatternCompiler.Measure.Micrographs;
 using PatternCompiler.Measure.Registration;
@@ -65,7 +66,7 @@ internal static class MeasureReport
             json.WriteNumber("explainedPart", measured.Explained);
             json.WriteNumber("residualNanometres", measured.ResidualNanometres);
             json.WriteNumber("blurNanometres", measured.BlurNanometres);
-            WriteEdges(json, measured);
+            EdgeErrorJson.Write(json, measured.Edges, measured.EdgeNoiseNanometres);
             WriteWidths(json, measured);
             json.WriteStartArray("squares");
             foreach (MeasuredSquare square in measured.Squares)
@@ -103,29 +104,6 @@ internal static class MeasureReport
         }
 
         output.WriteByte((byte)'\n');
-    }
-
-    private static void WriteEdges(Utf8JsonWriter json, MeasuredPicture measured)
-    {
-        EdgeErrorReport edges = measured.Edges;
-        json.WriteStartObject("edges");
-        json.WriteNumber("samples", edges.Samples);
-        json.WriteNumber("lost", edges.Lost);
-        json.WriteNumber("meanNanometres", edges.MeanNanometres);
-        json.WriteNumber("threeSigmaNanometres", edges.ThreeSigmaNanometres);
-        json.WriteNumber("noiseNanometres", measured.EdgeNoiseNanometres);
-        json.WriteStartArray("worst");
-        foreach (EdgeError error in edges.Worst)
-        {
-            json.WriteStartObject();
-            json.WriteNumber("xNanometres", error.XNanometres);
-            json.WriteNumber("yNanometres", error.YNanometres);
-            json.WriteNumber("errorNanometres", error.Nanometres);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-        json.WriteEndObject();
     }
 
     private static void WriteWidths(Utf8JsonWriter json, MeasuredPicture measured)

@@ -156,24 +156,7 @@ internal static class SimulationReport
             json.WriteNumber("printedOutlines", simulated.Printed.Count);
             if (simulated.Edges is { } edges)
             {
-                json.WriteStartObject("edges");
-                json.WriteNumber("samples", edges.Samples);
-                json.WriteNumber("lost", edges.Lost);
-                json.WriteNumber("meanNanometres", edges.MeanNanometres);
-                json.WriteNumber("threeSigmaNanometres", edges.ThreeSigmaNanometres);
-                json.WriteNumber("worstNanometres", edges.WorstNanometres);
-                json.WriteStartArray("worst");
-                foreach (EdgeError error in edges.Worst)
-                {
-                    json.WriteStartObject();
-                    json.WriteNumber("xNanometres", error.XNanometres);
-                    json.WriteNumber("yNanometres", error.YNanometres);
-                    json.WriteNumber("nanometres", error.Nanometres);
-                    json.WriteEndObject();
-                }
-
-                json.WriteEndArray();
-                json.WriteEndObject();
+                EdgeErrorJson.Write(json, edges);
             }
 
             if (simulated.Shapes is { } shapes)

@@ -18,7 +18,8 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
     /// <summary>Whether lines are sent ahead by what the beam lags behind.</summary>
     public bool CancelsLag { get; init; }
 
-    private static readonly string[] ProcessKeys = ["dose.area", "resist.tone", "resist.clearing", "resist.onset"];
+    private static readonly string[] DoseKeys = ["dose.area", "resist.clearing", "resist.onset"];
+    private static readonly string[] ProcessKeys = ["resist.tone", .. DoseKeys];
 
     // The clearing dose over the onset in the built-in process.
     private const double Steepness = 1.5;
@@ -26,6 +27,10 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
     private bool IsNegative => Values.GetValueOrDefault("resist.tone") == "negative";
 
     private string Material => IsNegative ? "negative resist" : "positive PMMA";
+
+    /// <summary>True for a dose that follows from answers there are: from other doses, or from a negative tone.</summary>
+    public static bool Follows(string key, IReadOnlyDictionary<string, string> answers) =>
+        DoseKeys.Contains(key) && (DoseKeys.Any(answers.ContainsKey) || answers.GetValueOrDefault("resist.tone") == "negative");
 
     /// <summary>Text of the machine file.</summary>
     public string MachineText()

@@ -8,8 +8,15 @@ namespace PatternCompiler.Jobs;
 /// <param name="Process">Resist and doses.</param>
 public sealed record BuildSettings(Job Job, Machine Machine, Resist Process)
 {
-    /// <summary>Resist and doses; a forward range that is not stated is that of the machine's beam energy.</summary>
-    public Resist Process { get; init; } = Process.WrittenAt(Machine.Beam.EnergyElectronvolts);
+    private readonly Resist process = Process;
+
+    /// <summary>Resist and doses; a forward range that is not stated is that of the beam energy of whatever machine is set.</summary>
+    /// <exception cref="Diagnostics.CompileException">The film is too thick for that energy.</exception>
+    public Resist Process
+    {
+        get => process.WrittenAt(Machine.Beam.EnergyElectronvolts);
+        init => process = value;
+    }
 
     /// <summary>Version of the program, for reports.</summary>
     public string ToolVersion { get; init; } = "of unknown version";

@@ -77,6 +77,17 @@ public class ForwardCheckTests
             $"{fault.Diagnostic.Message}; {fault.Diagnostic.Fix}");
     }
 
+    // Whatever is set last: batches set machine and process one after the other.
+    [Fact]
+    public void The_range_is_that_of_the_machine_that_writes()
+    {
+        Machine Beam(double electronvolts) => DefaultFiles.Machine with { Beam = DefaultFiles.Machine.Beam with { EnergyElectronvolts = electronvolts } };
+        var settings = new BuildSettings(DefaultFiles.Job, Beam(30_000), DefaultFiles.Process);
+        settings = settings with { Process = Parse("resist: {contrast: 5, clearing: 150 uC/cm2, thickness: 500 nm}\nspread: {backscatter: 4 um, ratio: 0.74}\n") };
+        Assert.Equal(61.24, settings.Process.Spread!.Terms[0].RangeNanometres, 0.01);
+        Assert.Equal(28.46, (settings with { Machine = Beam(50_000) }).Process.Spread!.Terms[0].RangeNanometres, 0.01);
+    }
+
     private static Resist Parse(string text) => ProcessFile.Parse(Dose + text, "p.yaml");
 
     private static string[] Warnings(double forward, double thickness, double kiloelectronvolts)

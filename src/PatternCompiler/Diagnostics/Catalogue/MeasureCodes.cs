@@ -16,7 +16,7 @@ public static class MeasureCodes
     /// <summary>The picture does not show the drawing.</summary>
     public static readonly DiagnosticCode Unrelated = new(
         "PC4103", DiagnosticKind.Input, "micrograph shows something else",
-        "A micrograph is held against the drawing at every offset, at rotations of up to 10 degrees and, where the scale is fitted, at scales of up to a fifth from the stated one. Areas and outlines of the drawing must explain at least 30 % of its variance, and edges must be found along most of what is drawn; else nothing is measured. Mirrored pictures and pictures turned by more are unrelated, too.");
+        "A micrograph is compared with the drawing at every offset, at rotations of up to 10 degrees and, where the scale is fitted, at scales of up to a fifth from the stated one. Areas and outlines of the drawing must explain at least 30 % of its variance, and edges must be found along a quarter of what is drawn; where it explains less than 60 %, along four fifths, and not further off than a fifth of the search range (root mean square); else nothing is measured. Mirrored pictures and pictures turned by more are unrelated, too.");
 
     /// <summary>The picture fits in several places.</summary>
     public static readonly DiagnosticCode Ambiguous = new(

@@ -53,6 +53,13 @@ internal sealed class BatchFolder : IDisposable
             null,
             CancellationToken.None);
 
+    /// <summary>The first output of a build without a batch.</summary>
+    public static byte[] Build(BuildSettings settings)
+    {
+        BuildRunner.Run(settings, new DiskFiles(), new DiagnosticSink(), CancellationToken.None);
+        return File.ReadAllBytes(settings.Job.Outputs[0].Path);
+    }
+
     public BatchPlan Jobs(params string[] names) => BatchPlan.OfJobs(names.Select(PathOf));
 
     /// <summary>Lets a file look older than any record, as the files of a real project are.</summary>

@@ -31,6 +31,17 @@ public sealed class BatchRunnerTests : IDisposable
     }
 
     [Fact]
+    public void A_batch_builds_what_a_build_does()
+    {
+        folder.Write("process.yaml", "process: p\ndose: {area: 300 uC/cm2, line: 1 nC/cm, dot: 10 fC}\nresist: {contrast: 5, clearing: 150 uC/cm2, thickness: 500 nm}\nspread: {backscatter: 4 um, ratio: 0.74}\n");
+        folder.WriteJob("a.yaml", more: "process: process.yaml\ncorrect: {target: edge}");
+        Job job = JobFile.Read(folder.PathOf("a.yaml"));
+        byte[] alone = BatchFolder.Build(BuildSettings.Read(job));
+        Assert.Equal(EntryOutcome.Built, Assert.Single(folder.Run(folder.Jobs("a.yaml"))).Outcome);
+        Assert.Equal(alone, File.ReadAllBytes(folder.PathOf("a.stream")));
+    }
+
+    [Fact]
     public void Everything_that_decides_the_output_is_watched()
     {
         folder.WriteJob("a.yaml", "main.layout");

@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace PatternCompiler.Prediction.Estimate;
 
 /// <summary>Whether the link keeps the controller supplied.</summary>
@@ -11,12 +13,12 @@ namespace PatternCompiler.Prediction.Estimate;
 /// <param name="FirstStall">Where it happens first, or null.</param>
 /// <param name="WorstStall">Where the wait is longest, or null.</param>
 public sealed record LinkEstimate(
-    double GivenBytesPerSecond,
+    [property: JsonPropertyOrder(-1)] double GivenBytesPerSecond,
     long BufferBytes,
-    double MeanBytesPerSecond,
-    double BusiestBytesPerSecond,
+    [property: JsonPropertyOrder(-1)] double MeanBytesPerSecond,
+    [property: JsonPropertyOrder(-1)] double BusiestBytesPerSecond,
     long Stalls,
-    double StallSeconds,
+    [property: JsonIgnore] double StallSeconds,
     double LongestStallSeconds,
     StallPlace? FirstStall,
     StallPlace? WorstStall);

@@ -15,21 +15,6 @@ public static class ShapeText
     public static string Counts(ShapeReport report) =>
         report.IsSound ? "none" : string.Join(", ", report.Counts().Select(pair => Count(pair.Kind, pair.Count)));
 
-    /// <summary>Name of a kind's count in JSON; never changes.</summary>
-    public static string JsonName(ShapeFaultKind kind) => kind switch
-    {
-        ShapeFaultKind.Shorted => "shorts",
-        ShapeFaultKind.Bridge => "bridges",
-        ShapeFaultKind.Open => "opens",
-        ShapeFaultKind.Cut => "cuts",
-        ShapeFaultKind.Lost => "lostFigures",
-        ShapeFaultKind.Island => "islands",
-        ShapeFaultKind.Hole => "holes",
-        ShapeFaultKind.FilledHole => "filledHoles",
-        ShapeFaultKind.MissingPart => "missingParts",
-        _ => "excessParts",
-    };
-
     /// <summary>The name of one, and of several.</summary>
     public static (string One, string Many) Words(ShapeFaultKind kind) => kind switch
     {

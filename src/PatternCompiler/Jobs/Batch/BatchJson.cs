@@ -5,7 +5,7 @@ using PatternCompiler.Files;
 namespace PatternCompiler.Jobs.Batch;
 
 /// <summary>Writes the results of a batch for scripts.</summary>
-public static class BatchJson
+internal static class BatchJson
 {
     /// <summary>Writes the results as one JSON object; the stream stays open.</summary>
     public static void Write(BatchPlan plan, IReadOnlyList<EntryResult> results, Stream target) =>

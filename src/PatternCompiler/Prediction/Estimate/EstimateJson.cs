@@ -8,7 +8,7 @@ using PatternCompiler.Prediction.Stray;
 namespace PatternCompiler.Prediction.Estimate;
 
 /// <summary>Writes an estimate as JSON for scripts.</summary>
-public static class EstimateJson
+internal static class EstimateJson
 {
     /// <summary>Writes one object and a line feed.</summary>
     public static void Write(ExposureEstimate estimate, Stream output) => JsonFile.Write(new EstimateDocument(estimate), EstimateTypes.Default, output);

@@ -6,7 +6,7 @@ namespace PatternCompiler.Prediction.Estimate;
 /// <param name="GivenBytesPerSecond">Rate of the link.</param>
 /// <param name="BufferBytes">The controller's buffer.</param>
 /// <param name="MeanBytesPerSecond">Rate needed on average.</param>
-/// <param name="BusiestBytesPerSecond">Rate needed in the busiest stretch of as many blocks as the buffer holds; 0 if there are no more than that.</param>
+/// <param name="BusiestBytesPerSecond">Rate needed in the busiest part of as many blocks as the buffer holds; 0 if there are no more than that.</param>
 /// <param name="Stalls">How often the controller waits for a block of records; it blanks and stops each time.</param>
 /// <param name="StallSeconds">Time lost to that.</param>
 /// <param name="LongestStallSeconds">Longest wait for a single block.</param>

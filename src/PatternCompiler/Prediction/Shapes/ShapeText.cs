@@ -3,7 +3,7 @@ using PatternCompiler.BackEnds.Picture;
 namespace PatternCompiler.Prediction.Shapes;
 
 /// <summary>Shape faults in words.</summary>
-public static class ShapeText
+internal static class ShapeText
 {
     /// <summary>Printed and drawn pattern hang together alike.</summary>
     public const string Sound = "what hangs together as drawn also prints so";
@@ -34,7 +34,7 @@ public static class ShapeText
     public static string Meaning(ShapeFaultKind kind) => kind switch
     {
         ShapeFaultKind.Shorted => "areas that are drawn apart print as one",
-        ShapeFaultKind.Bridge => "bare ground that is drawn open is closed",
+        ShapeFaultKind.Bridge => "bare area that is drawn open is closed",
         ShapeFaultKind.Open => "an area prints in several parts",
         ShapeFaultKind.Cut => "an area is cut through and holds together another way",
         ShapeFaultKind.Lost => "nothing of it prints",

@@ -5,7 +5,7 @@ using PatternCompiler.Files;
 namespace PatternCompiler.Model.Layout.Summary;
 
 /// <summary>Writes a summary as JSON for scripts.</summary>
-public static class LayoutSummaryJson
+internal static class LayoutSummaryJson
 {
     /// <summary>Writes one object and a line feed.</summary>
     /// <param name="summary">The summary.</param>

@@ -14,7 +14,7 @@ public sealed class LibraryTests
         // The worked example of DEVELOPERS.md.
         Job job = JobFile.Parse("{job: pad, sources: [pad.layout], outputs: [{file: pad.stream, format: stream}]}", file: null);
         var settings = BuildSettings.Read(job);
-        var files = new FilesInMemory { ["pad.layout"] = Encoding.UTF8.GetBytes("layout 1\nunit um\nrect on pads at (0, 0) size (4, 2)\n") };
+        var files = new FilesInMemory { ["pad.layout"] = Encoding.UTF8.GetBytes("layout 1\nunit um\nlayer pads\nrect on pads at (0, 0) size (4, 2)\n") };
         var messages = new DiagnosticSink();
         BuildSummary built = BuildRunner.Run(settings, files, messages, CancellationToken.None);
 
@@ -26,8 +26,8 @@ public sealed class LibraryTests
     [Fact]
     public void An_error_leaves_no_file()
     {
-        Job job = JobFile.Parse("{sources: [pad.layout], outputs: [{file: pad.stream, format: stream}]}", file: null);
-        var files = new FilesInMemory { ["pad.layout"] = "layout 1\nunit um\nrect on pads at (0, 0) size (900, 2)\n"u8.ToArray() };
+        Job job = JobFile.Parse("{job: pad, sources: [pad.layout], outputs: [{file: pad.stream, format: stream}]}", file: null);
+        var files = new FilesInMemory { ["pad.layout"] = "layout 1\nunit um\nlayer pads\nrect on pads at (0, 0) size (900, 2)\n"u8.ToArray() };
         CompileException fault = Assert.Throws<CompileException>(() => BuildRunner.Run(BuildSettings.Read(job), files, new DiagnosticSink(), CancellationToken.None));
         Assert.Equal(Severity.Error, fault.Diagnostic.Severity);
         Assert.Equal(["pad.layout"], files.Keys);

@@ -137,7 +137,6 @@ public static class StageOptions
             LayerOrder = [.. job.Layers.Select(layer => layer.Layer)],
             FirstLayer = job.Fields?.Options.Marks is { AreFirst: true } first ? first.Layer : null,
             LastLayer = job.Fields?.Options.Marks is { AreFirst: false } last ? last.Layer : null,
-            Park = Park(machine),
             Lattice = mapping.ToLattice(),
             UnevenField = mapping.HasOneLattice ? null : mapping,
             Limits = FillLimits.Of(machine, process),
@@ -169,8 +168,8 @@ public static class StageOptions
             : null;
     }
 
-    /// <summary>Where the beam waits: where the machine file says, or without a blanker in the lower left corner of the field.</summary>
-    private static (long X, long Y)? Park(Machine machine)
+    /// <summary>Where the beam waits, in femtometres: where the machine file says, or without a blanker in the lower left corner of the field; null to stay where it is.</summary>
+    public static (long X, long Y)? Park(Machine machine)
     {
         const double FemtometresPerNanometre = 1e6;
         if (machine.ParkNanometres is (double x, double y))

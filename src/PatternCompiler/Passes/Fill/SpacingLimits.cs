@@ -1,4 +1,4 @@
-namespace PatternCompiler.Passes.Fill.Automatic;
+namespace PatternCompiler.Passes.Fill;
 
 /// <summary>What bounds the choice of line pitch and point step.</summary>
 /// <param name="LargestCurrentAmperes">Largest beam current during the write.</param>

@@ -7,7 +7,7 @@ using PatternCompiler.Cli.Terminal;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Jobs;
-using PatternCompiler.Jobs.Report;
+using PatternCompiler.Jobs.Build;
 
 namespace PatternCompiler.Cli.Commands;
 

@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text;
 using System.Text.Json;
 using PatternCompiler.Instrument;
+using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Prediction.Simulation;

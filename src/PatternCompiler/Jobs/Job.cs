@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Jobs.Operations;
-using PatternCompiler.Jobs.Report;
 using PatternCompiler.Limits;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Order;

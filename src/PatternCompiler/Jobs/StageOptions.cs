@@ -3,7 +3,6 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.Instrument;
-using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Fill;

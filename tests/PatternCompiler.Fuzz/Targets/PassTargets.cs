@@ -5,6 +5,7 @@ using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.Fuzz.Mutation;
 using PatternCompiler.Fuzz.Running;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Limits;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Layout;

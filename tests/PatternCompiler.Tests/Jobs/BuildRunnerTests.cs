@@ -4,6 +4,8 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Build;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Model.Records;

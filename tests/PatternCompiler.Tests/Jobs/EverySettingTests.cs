@@ -1,4 +1,4 @@
-using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Jobs;
@@ -73,7 +73,7 @@ public sealed class EverySettingTests
         ("markers: yes", j => (j.Markers, j.IsStrict, j.HidesTravel), (true, false, false)),
         ("strict: yes", j => (j.Markers, j.IsStrict, j.HidesTravel), (false, true, false)),
         ("order: {travel: hidden}", j => (j.Markers, j.IsStrict, j.HidesTravel), (false, false, true)),
-        ("", j => (j.Report, j.Keep), ((PatternCompiler.Jobs.Report.JobReport?)null, new KeptDocuments(null, null, null, null, false))),
+        ("", j => (j.Report, j.Keep), ((PatternCompiler.Jobs.JobReport?)null, new KeptDocuments(null, null, null, null, false))),
         ("keep: {layout: a.layout, figures: b.figures}", j => j.Keep, new KeptDocuments("a.layout", "b.figures", null, null, false)),
         ("keep: {strokes: c.strokes, records: d.records, binary: yes}", j => j.Keep, new KeptDocuments(null, null, "c.strokes", "d.records", true)),
         ("outputs: [{file: a, format: stream}]", j => j.Outputs[0].Format, OutputFormat.Stream),

@@ -1,5 +1,5 @@
 using PatternCompiler.Diagnostics;
-using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.FrontEnds.Image;
 using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Jobs;

@@ -3,7 +3,6 @@ using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Report;
 using PatternCompiler.Passes.Fill;
-using PatternCompiler.Passes.Fill.Automatic;
 using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Passes.Scale;
 

@@ -1,5 +1,5 @@
 using PatternCompiler.Diagnostics.Catalogue;
-using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Limits;
 using PatternCompiler.Passes.Flatten;
 

@@ -1,7 +1,7 @@
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Offset;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Model.Figures;
-using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Order;
 using PatternCompiler.Units;
 

@@ -3,7 +3,6 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
-using PatternCompiler.Model.Strokes;
 
 namespace PatternCompiler.Passes.Fill;
 

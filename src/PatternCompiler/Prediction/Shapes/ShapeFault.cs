@@ -1,5 +1,3 @@
-using PatternCompiler.Prediction.Simulation;
-
 namespace PatternCompiler.Prediction.Shapes;
 
 /// <summary>A place where the printed pattern hangs together otherwise than the drawn one.</summary>

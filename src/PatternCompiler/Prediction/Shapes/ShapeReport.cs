@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using PatternCompiler.Prediction.Simulation;
 
 namespace PatternCompiler.Prediction.Shapes;
 

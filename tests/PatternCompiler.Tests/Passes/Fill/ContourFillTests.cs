@@ -1,5 +1,4 @@
 using CsCheck;
-using PatternCompiler.Geometry;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fill;

@@ -1,4 +1,3 @@
-using PatternCompiler.Geometry;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;

@@ -5,7 +5,6 @@ using PatternCompiler.Instrument;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fill;
-using PatternCompiler.Passes.Fill.Automatic;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Tests.Passes.Fill;

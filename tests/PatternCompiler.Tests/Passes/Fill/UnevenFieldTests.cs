@@ -2,7 +2,6 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Records;
-using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Scale;
 using PatternCompiler.Tests.Passes.Scale;

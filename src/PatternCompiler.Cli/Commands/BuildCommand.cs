@@ -71,7 +71,7 @@ internal static class BuildCommand
                 OutputFormat chosen = result.GetValue(format) is { } name ? OutputFormats.Parse(name)
                     : job.Outputs is [{ } first, ..] ? first.Format
                     : OutputFormat.Stream;
-                if (path != OutputFiles.StandardName && OutputWriter.ContentOf(chosen).FaultOf(path) is { } fault)
+                if (path != OutputFiles.StandardName && OutputFormats.ContentOf(chosen).FaultOf(path) is { } fault)
                 {
                     throw new CompileException(
                         CommandCodes.WrongEnding, fault, new SourcePlace("patternc build --output"), "say with --format what to write, or give the file another name");

@@ -266,8 +266,8 @@ public static class JobFile
     private static JobOutput ReadOutput(YamlNode node, JobPaths paths)
     {
         YamlMapping output = node.AsMapping("file", "format");
-        OutputFormat format = output.Required("format").AsChoice([.. OutputWriter.Words]);
-        return new JobOutput(paths.Write(output.Required("file"), OutputWriter.ContentOf(format)), format);
+        OutputFormat format = output.Required("format").AsChoice([.. OutputFormats.Words]);
+        return new JobOutput(paths.Write(output.Required("file"), OutputFormats.ContentOf(format)), format);
     }
 
     private static KeptDocuments ReadKeep(YamlNode node, JobPaths paths)

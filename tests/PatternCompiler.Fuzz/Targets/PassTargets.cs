@@ -92,11 +92,11 @@ internal static class PassTargets
 
     private static void Emit(BuildSettings settings, string text, CancellationToken cancellation)
     {
-        foreach ((_, OutputFormat format) in OutputWriter.Words)
+        foreach ((_, OutputFormat format) in OutputFormats.Words)
         {
             try
             {
-                RecordsReader.Read(Bytes(text), "records", OutputWriter.Create(format, new LimitedStream(), settings.Machine), new DiagnosticSink(), cancellation);
+                RecordsReader.Read(Bytes(text), "records", OutputFormats.Create(format, new LimitedStream(), settings.Machine), new DiagnosticSink(), cancellation);
             }
             catch (CompileException)
             {

@@ -30,9 +30,6 @@ internal sealed class ExposureCollector
     /// <summary>Extent of all exposures, in the window or not.</summary>
     public SceneExtent Extent => extent;
 
-    /// <summary>Number of jumps that the window touches.</summary>
-    public long JumpsInView => jumps.Offered;
-
     public void AddJump(ScenePoint from, ScenePoint to) => jumps.Add(from, to);
 
     /// <summary>Adds a run of points, or a dot if there is but one.</summary>

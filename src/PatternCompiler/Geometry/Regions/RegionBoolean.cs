@@ -41,15 +41,4 @@ public static class RegionBoolean
         WorkLimits? limits = null,
         CancellationToken cancellation = default) =>
         RegionEngine.Outlines(rings, rule, threads, limits ?? WorkLimits.Usual, cancellation);
-
-    /// <summary>The part of a frame that an area leaves bare: the opposite tone.</summary>
-    /// <inheritdoc cref="Compute"/>
-    public static ContourSet Invert(
-        ContourSet rings,
-        GridBox frame,
-        FillRule rule = FillRule.NonZero,
-        int threads = 0,
-        WorkLimits? limits = null,
-        CancellationToken cancellation = default) =>
-        Compute(frame.ToContourSet(), rings, BooleanOperation.Difference, FillRule.NonZero, rule, threads, limits, cancellation);
 }

@@ -87,8 +87,8 @@ internal sealed class DocumentFiles : ExposureWatcher
 
         foreach (JobOutput output in settings.Job.Outputs)
         {
-            Stream stream = Create(output.Path, output.Format.ToString().ToLowerInvariant(), OutputWriter.IsBinary(output.Format));
-            records.Add(OutputWriter.Create(output.Format, stream, settings.Machine));
+            Stream stream = Create(output.Path, output.Format.ToString().ToLowerInvariant(), OutputFormats.IsBinary(output.Format));
+            records.Add(OutputFormats.Create(output.Format, stream, settings.Machine));
         }
 
         Stream Create(string path, string content, bool isBinary) =>

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
+using PatternCompiler.Files;
 
-namespace PatternCompiler.Files;
+namespace PatternCompiler.Jobs;
 
 /// <summary>
 /// What an output can hold, and the endings of names that mean it. A name may end in anything but the ending of another content.
@@ -22,13 +23,7 @@ public sealed record FileContent(string Word, string Title, ImmutableArray<strin
         new("layout", "a layout", [".layout"]),
         new("figures", "figures", [".figures"]),
         new("strokes", "strokes", [".strokes"]),
-        new("records", "records", [".records"]),
-        new("stream", "an exposure stream", [".stream"]),
-        new("words", "bare words", [".words"]),
-        new("volts", "a table of voltages", [".csv", ".volts"]),
-        new("wav", "a sound file", [".wav"]),
-        new("npy", "an array file", [".npy"]),
-        new("rs274", "a motion program", [".ngc", ".nc", ".rs274", ".gcode"]),
+        .. OutputFormats.Contents,
         new("png", "a PNG picture", [".png"]),
         new("svg", "SVG", [".svg"]),
         new("dxf", "a DXF drawing", [".dxf"]),

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Jobs.Fields;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;
@@ -91,4 +92,18 @@ public static class StrokesStage
 
         return FillPass.Run(figures, fill, output, sink, cancellation);
     }
+}
+
+/// <summary>What came of filling.</summary>
+/// <param name="Fill">What filling decided.</param>
+/// <param name="IfStraight">What straight jumps in the order asked for would print, if jumps are led around; otherwise null.</param>
+public sealed record StrokesReport(FillReport Fill, StrayReport? IfStraight)
+{
+    /// <summary>Nothing was filled.</summary>
+    public static StrokesReport Empty { get; } = new(FillReport.Empty, null);
+
+    /// <summary>Together with what came of filling another field.</summary>
+    public StrokesReport With(StrokesReport other) => new(
+        FieldFill.Join(Fill, other.Fill),
+        IfStraight is null || other.IfStraight is null ? IfStraight ?? other.IfStraight : IfStraight.With(other.IfStraight));
 }

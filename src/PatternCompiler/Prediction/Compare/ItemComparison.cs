@@ -21,3 +21,9 @@ public sealed record ItemComparison(
     /// <summary>The same items, in whatever order.</summary>
     public bool AreEqualInAnyOrder => OnlyInFirst == 0 && OnlyInSecond == 0;
 }
+
+/// <summary>One place where two documents differ.</summary>
+/// <param name="Place">Where, e.g. "figure 17" or "header".</param>
+/// <param name="First">The item in the first document as its text form prints it, or null where it has none.</param>
+/// <param name="Second">The item in the second document, or null.</param>
+public sealed record ItemDifference(string Place, string? First, string? Second);

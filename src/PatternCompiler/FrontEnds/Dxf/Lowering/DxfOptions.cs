@@ -40,3 +40,26 @@ public sealed record DxfOptions
     /// <summary>How much the drawing may repeat, and how long its lines are.</summary>
     public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 }
+
+/// <summary>What a closed outline within another one of the same layer and block means. The format does not say.</summary>
+public enum NestedOutlines
+{
+    /// <summary>Every closed outline is an area of its own: what lies within another one adds nothing.</summary>
+    Filled,
+
+    /// <summary>
+    /// Outlines alternate from outside to inside between area and hole, as in a drawing of a ring by two circles. Outlines that
+    /// cross each other alternate where they overlap, too.
+    /// </summary>
+    Holes,
+}
+
+/// <summary>What becomes of lines and arcs that do not close to an outline.</summary>
+public enum OpenOutlines
+{
+    /// <summary>Written as single lines without width.</summary>
+    AsLines,
+
+    /// <summary>An error that lists where they end.</summary>
+    AsError,
+}

@@ -1,6 +1,0 @@
-namespace PatternCompiler.Jobs;
-
-/// <summary>One file that a build makes.</summary>
-/// <param name="Path">Where it goes.</param>
-/// <param name="Format">What it holds.</param>
-public sealed record JobOutput(string Path, OutputFormat Format);

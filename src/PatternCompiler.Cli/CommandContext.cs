@@ -1,5 +1,6 @@
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Terminal;
+using PatternCompiler.Checks;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Compilation;
@@ -27,7 +28,7 @@ internal sealed record CommandContext(Messages Messages, ProgressDisplay Progres
     {
         if (IsStrict)
         {
-            Sink.RequireNothingLost();
+            LossCheck.Run(Sink);
         }
     }
 

@@ -6,7 +6,7 @@ namespace PatternCompiler.Cli.Arguments;
 internal static class FileOption
 {
     /// <summary>Where the result goes; standard output unless given.</summary>
-    /// <param name="content">What it is, as <see cref="PatternCompiler.Files.FileContent"/> calls it.</param>
+    /// <param name="content">What it is, as <see cref="PatternCompiler.Jobs.FileContent"/> calls it.</param>
     /// <param name="description">For the help.</param>
     public static Option<string> CreateOutput(string content, string description) => CreateOutput(_ => OutputChoice.Of(content), description);
 

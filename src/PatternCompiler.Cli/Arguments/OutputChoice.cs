@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.CommandLine;
 using PatternCompiler.Files;
+using PatternCompiler.Jobs;
 
 namespace PatternCompiler.Cli.Arguments;
 

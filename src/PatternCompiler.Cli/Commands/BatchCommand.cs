@@ -9,6 +9,7 @@ using PatternCompiler.Cli.Terminal;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Files;
+using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Batch;
 using PatternCompiler.Reports;
 using PatternCompiler.Reports.Html;

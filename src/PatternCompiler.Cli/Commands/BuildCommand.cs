@@ -7,7 +7,7 @@ using PatternCompiler.Cli.Terminal;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Jobs;
-using PatternCompiler.Jobs.Report;
+using PatternCompiler.Jobs.Build;
 
 namespace PatternCompiler.Cli.Commands;
 
@@ -71,7 +71,7 @@ internal static class BuildCommand
                 OutputFormat chosen = result.GetValue(format) is { } name ? OutputFormats.Parse(name)
                     : job.Outputs is [{ } first, ..] ? first.Format
                     : OutputFormat.Stream;
-                if (path != OutputFiles.StandardName && OutputWriter.ContentOf(chosen).FaultOf(path) is { } fault)
+                if (path != OutputFiles.StandardName && OutputFormats.ContentOf(chosen).FaultOf(path) is { } fault)
                 {
                     throw new CompileException(
                         CommandCodes.WrongEnding, fault, new SourcePlace("patternc build --output"), "say with --format what to write, or give the file another name");

@@ -1,15 +1,10 @@
 using System.CommandLine;
-using PatternCompiler.BackEnds.ExposureStream;
-using PatternCompiler.BackEnds.Motion;
-using PatternCompiler.BackEnds.Npy;
-using PatternCompiler.BackEnds.Volts;
-using PatternCompiler.BackEnds.Wave;
-using PatternCompiler.BackEnds.Words;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
@@ -47,56 +42,31 @@ internal static class DecodeCommand
         {
             bool isBinary = result.GetValue(binary);
             using InputStream source = context.Open(result.GetRequiredValue(input));
-            string chosen = result.GetRequiredValue(format) is not "auto" and var given ? given : Recognise(source);
+            OutputFormat chosen = result.GetRequiredValue(format) is not "auto" and var given ? OutputFormats.Parse(given) : Recognise(source);
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<RecordsHeader, DeflectionRecord> writer = isBinary ? new RecordsBinaryWriter(file.Stream) : new RecordsTextWriter(file.Stream);
             Lazy<BuildSettings> chosenSettings = new(() => settings.Read(result, context));
 
             // Bare data do not say for which settings they were made.
-            RecordsHeader Header() => context.Stages(chosenSettings.Value).RecordsHeader with { MadeFor = default };
-            switch (chosen)
-            {
-                case "stream":
-                    ExposureStreamReader.Read(source, source.Name, writer, context.Sink, context.Cancellation);
-                    break;
-                case "volts":
-                    VoltsReader.Read(source, source.Name, Header(), writer, context.Cancellation);
-                    break;
-                case "words":
-                    WordsReader.Read(source, source.Name, Header(), chosenSettings.Value.Machine.Words, writer, context.Cancellation);
-                    break;
-                case "wav":
-                    WaveReader.Read(source, source.Name, Header(), writer, context.Cancellation);
-                    break;
-                case "npy":
-                    NpyReader.Read(source, source.Name, Header(), writer, context.Cancellation);
-                    break;
-                case "gcode":
-                    MotionReader.Read(source, source.Name, Header(), writer, context.Cancellation);
-                    break;
-                default:
-                    RecordsReader.Read(source, source.Name, writer, context.Sink, context.Cancellation);
-                    break;
-            }
-
+            (RecordsHeader, Machine) MadeFor() => (context.Stages(chosenSettings.Value).RecordsHeader with { MadeFor = default }, chosenSettings.Value.Machine);
+            OutputFormats.Read(chosen, source, source.Name, MadeFor, writer, context.Sink, context.Cancellation);
             file.Commit();
             return ExitCode.Done;
         });
     }
 
-    private static string Recognise(InputStream source)
+    private static OutputFormat Recognise(InputStream source)
     {
         ReadOnlySpan<byte> first = source.Peek(PeekBytes);
         return first.IsEmpty ? throw new CompileException(CommandCodes.EmptyInput, "the input is empty", new SourcePlace(source.Name), "check the stage that should have written it")
-            : ExposureStreamReader.Recognises(first) ? "stream"
-            : VoltsReader.Recognises(first) ? "volts"
-            : RecordsReader.Recognises(first) ? "records"
-            : WaveReader.Recognises(first) ? "wav"
-            : NpyReader.Recognises(first) ? "npy"
-            : throw new CompileException(
+            : OutputFormats.Recognise(first) ?? throw new CompileException(
                 CommandCodes.UnknownFormat,
-                "the first bytes are not those of a stream, records, a table of voltages, a sound file or an array file",
+                $"the first bytes are not those of {Listed(OutputFormats.Recognised.Select(content => content.Title), "or")}",
                 new SourcePlace(source.Name),
-                "bare words and motion programs have nothing to know them by: name them with --format words or gcode");
+                $"{Listed(Nameless.Select(content => content.Title), "and")} have nothing to know them by: name them with --format {Listed(Nameless.Select(content => content.Word), "or")}");
     }
+
+    private static IEnumerable<FileContent> Nameless => OutputFormats.Contents.Except(OutputFormats.Recognised);
+
+    private static string Listed(IEnumerable<string> words, string last) => $"{string.Join(", ", words.SkipLast(1))} {last} {words.Last()}";
 }

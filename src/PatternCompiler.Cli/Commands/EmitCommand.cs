@@ -46,10 +46,10 @@ internal static class EmitCommand
             BuildSettings chosenSettings = settings.Read(result, context);
             Machine machine = chosenSettings.Machine;
             using InputStream source = context.Open(result.GetRequiredValue(input));
-            using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), OutputWriter.IsBinary(chosen));
+            using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), OutputFormats.IsBinary(chosen));
             IDocumentSink<RecordsHeader, DeflectionRecord> writer = chosen == OutputFormat.Stream
                 ? new ExposureStreamWriter(file.Stream, ProfileOf(result.GetRequiredValue(profile), machine), (int?)result.GetValue(wordBytes))
-                : OutputWriter.Create(chosen, file.Stream, machine);
+                : OutputFormats.Create(chosen, file.Stream, machine);
             IDocumentSink<RecordsHeader, DeflectionRecord> checkedWriter = chosenSettings.Job.MachinePath is null
                 ? writer
                 : new MachineLevel(source.Name, machine.Blanker.Level, writer);

@@ -7,6 +7,7 @@ using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Calibration.DoseToSize;
 using PatternCompiler.Calibration.Field;
+using PatternCompiler.Calibration.Results;
 using PatternCompiler.Calibration.Settling;
 using PatternCompiler.Calibration.Spread;
 using PatternCompiler.Checks;

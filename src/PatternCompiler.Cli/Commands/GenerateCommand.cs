@@ -2,6 +2,7 @@ using System.CommandLine;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Generate;
+using PatternCompiler.Generate.Patterns;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.Cli.Commands;

@@ -4,7 +4,7 @@ using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Manual;
 using PatternCompiler.FrontEnds;
-using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.FrontEnds.Image;
 using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Jobs;

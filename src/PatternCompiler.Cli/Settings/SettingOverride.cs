@@ -55,24 +55,8 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, BuildSet
         ChoiceOption.CreateOptional(
             "--strategy",
             "Fill each figure with lines of its own, or scan the layer as a raster; back and forth, or all in one direction; or follow the outlines first, or all the way in.",
-            "lines",
-            "one-way-lines",
-            "raster",
-            "one-way-raster",
-            "contour-then-lines",
-            "inward-contours"),
-        (settings, value) => WithFill(settings, fill => fill with
-        {
-            Strategy = value switch
-            {
-                "one-way-lines" => FillStrategy.OneWayLines,
-                "raster" => FillStrategy.Raster,
-                "one-way-raster" => FillStrategy.OneWayRaster,
-                "contour-then-lines" => FillStrategy.ContourThenLines,
-                "inward-contours" => FillStrategy.InwardContours,
-                _ => FillStrategy.Lines,
-            },
-        }));
+            [.. FillStrategy.All.Select(WordOf)]),
+        (settings, value) => WithFill(settings, fill => fill with { Strategy = FillStrategy.All.Single(strategy => WordOf(strategy) == value) }));
 
     /// <summary>Which way lines run.</summary>
     public static SettingOverride LineDirection() => OfChoice(
@@ -112,6 +96,8 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, BuildSet
         {
             Machine = settings.Machine with { Beam = settings.Machine.Beam with { CurrentAmperes = value.In(Unit.Ampere) } },
         });
+
+    private static string WordOf(FillStrategy strategy) => strategy.Word.Replace(' ', '-');
 
     private static long WholePicometres(Quantity value)
     {

@@ -1,16 +1,10 @@
 using System.CommandLine;
 using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Cli.Arguments;
-using PatternCompiler.Cli.Files;
-using PatternCompiler.Cli.Settings;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
-using PatternCompiler.Geometry;
 using PatternCompiler.Jobs;
-using PatternCompiler.Model;
-using PatternCompiler.Model.Layout;
-using PatternCompiler.Model.Records;
-using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Simulation;
 using PatternCompiler.Units;
 

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
 using PatternCompiler.Instrument;
+using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Prediction.Simulation;

@@ -150,7 +150,7 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
                 4,
                 "outputs:",
                 $"  - file: {Scalar($"out/{stem}.stream")}",
-                "    format: stream                    # stream, words, records, volts, wav, npy or gcode",
+                $"    format: stream                    # {string.Join(", ", OutputFormats.Names[..^1])} or {OutputFormats.Names[^1]}",
                 $"report: {Scalar($"out/{stem}.html")}".PadRight(38) + "# one page with pictures, doses, times, limits and predicted resist")
             .ToString();
     }

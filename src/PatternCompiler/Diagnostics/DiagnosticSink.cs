@@ -1,5 +1,3 @@
-using PatternCompiler.Diagnostics.Catalogue;
-
 namespace PatternCompiler.Diagnostics;
 
 /// <summary>Takes the notes and warnings of a run, in order. Errors are thrown as <see cref="CompileException"/>.</summary>
@@ -24,21 +22,6 @@ public sealed class DiagnosticSink
     /// <summary>Reports a doubt about the output, or a loss.</summary>
     public void Warn(DiagnosticCode code, string message, SourcePlace place = default, string? fix = null, long count = 0) =>
         Report(new Diagnostic(code, Severity.Warning, message, place, fix) { Count = count });
-
-    /// <summary>Ends a run in which nothing may be lost, if something was.</summary>
-    /// <exception cref="CompileException">There is a loss among what was reported.</exception>
-    public void RequireNothingLost()
-    {
-        string[] losses = [.. collected.Where(diagnostic => diagnostic.Code.Kind == DiagnosticKind.Loss).Select(diagnostic => diagnostic.Code.Id)];
-        if (losses.Length > 0)
-        {
-            string codes = string.Join(", ", losses.Distinct().Order(StringComparer.Ordinal));
-            throw new CompileException(
-                CommandCodes.Lost,
-                $"what is written would not be what is drawn: {losses.Length} {(losses.Length == 1 ? "warning" : "warnings")} of a loss ({codes}), which strictness forbids",
-                fix: "fix the drawing, or leave out --strict ('strict: yes' in the job)");
-        }
-    }
 
     /// <summary>Reports what was noticed elsewhere.</summary>
     public void Report(Diagnostic diagnostic)

@@ -5,4 +5,20 @@ namespace PatternCompiler.Files;
 /// <param name="Bytes">Its size.</param>
 /// <param name="ModifiedTicks">When it was last written, in ticks of 100 ns (UTC).</param>
 /// <param name="Identity">The same for every name of the file and for no other file at this time.</param>
-internal readonly record struct FileState(FileKind Kind, long Bytes, long ModifiedTicks, string Identity);
+public readonly record struct FileState(FileKind Kind, long Bytes, long ModifiedTicks, string Identity);
+
+/// <summary>What a name of the file system stands for.</summary>
+public enum FileKind
+{
+    /// <summary>A file whose bytes are kept.</summary>
+    Regular,
+
+    /// <summary>A folder.</summary>
+    Folder,
+
+    /// <summary>A pipe, a socket or a disk: nothing that is replaced as a whole.</summary>
+    Other,
+
+    /// <summary>A device that gives or takes bytes, mostly without an end.</summary>
+    Device,
+}

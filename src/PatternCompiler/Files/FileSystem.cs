@@ -227,3 +227,9 @@ internal static class FileSystem
         }
     }
 }
+
+/// <summary>A name in a folder.</summary>
+/// <param name="Name">The name alone.</param>
+/// <param name="IsFolder">It is a folder, or a link to one.</param>
+/// <param name="IsLink">It is a link.</param>
+public readonly record struct FolderEntry(string Name, bool IsFolder, bool IsLink);

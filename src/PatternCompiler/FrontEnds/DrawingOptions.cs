@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.FrontEnds.Gdsii;
 using PatternCompiler.FrontEnds.Image;
 using PatternCompiler.FrontEnds.Layout;

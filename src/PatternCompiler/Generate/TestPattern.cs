@@ -25,3 +25,9 @@ internal sealed record TestPattern(
         return drawing.ToLayout();
     }
 }
+
+/// <summary>What a test pattern is for, in three steps.</summary>
+/// <param name="Expose">How to write it.</param>
+/// <param name="Measure">What to look at or measure afterwards.</param>
+/// <param name="Use">What the numbers tell, and which fit takes them.</param>
+public sealed record PatternGuide(string Expose, string Measure, string Use);

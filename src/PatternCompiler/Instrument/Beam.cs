@@ -46,3 +46,8 @@ public sealed record Beam(double CurrentAmperes, double SpotNanometres, double E
         return 2 * chargeCoulombs / (current + Math.Sqrt(current * current + 2 * change * chargeCoulombs));
     }
 }
+
+/// <summary>A later reading of the beam current.</summary>
+/// <param name="Seconds">Time since the start of writing, above zero.</param>
+/// <param name="Amperes">Beam current.</param>
+public sealed record CurrentReading(double Seconds, double Amperes);

@@ -23,3 +23,26 @@ public sealed record Dac(int Bits, double MinimumVolts, double MaximumVolts, Dac
     /// <summary>Bits that differ between a natural code and the word that the converter takes for it.</summary>
     public int CodingMask => Coding == DacCoding.TwosComplement ? 1 << (Bits - 1) : 0;
 }
+
+/// <summary>How a natural code (0 = lowest voltage) is written as a binary word.</summary>
+public enum DacCoding
+{
+    /// <summary>The natural code itself; for unipolar ranges.</summary>
+    Straight,
+
+    /// <summary>The natural code itself; half of full scale is the middle of a bipolar range.</summary>
+    OffsetBinary,
+
+    /// <summary>The natural code with its top bit inverted: a signed number about the middle of the range.</summary>
+    TwosComplement,
+}
+
+/// <summary>Two customs for what a converter's stated upper voltage means.</summary>
+public enum DacFullScale
+{
+    /// <summary>LSB = span / 2^bits: the highest code stays one LSB below the upper end (the usual custom).</summary>
+    OneBeyondLastCode,
+
+    /// <summary>LSB = span / (2^bits − 1): the highest code reaches the upper end.</summary>
+    LastCode,
+}

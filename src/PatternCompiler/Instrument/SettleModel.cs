@@ -14,3 +14,8 @@ public sealed record SettleModel(double FixedSeconds, double TimeConstantSeconds
     /// <summary>Lines are sent ahead by the way that the beam lags behind, so that it runs where it should.</summary>
     public bool CancelsLag { get; init; }
 }
+
+/// <summary>One line of a measured settling table.</summary>
+/// <param name="JumpNanometres">Length of the jump along its longer axis.</param>
+/// <param name="Seconds">Wait that it needs.</param>
+public readonly record struct SettlePoint(double JumpNanometres, double Seconds);

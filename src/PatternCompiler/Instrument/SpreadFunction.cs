@@ -39,3 +39,19 @@ public sealed record SpreadFunction(ImmutableArray<SpreadTerm> Terms)
         ]);
     }
 }
+
+/// <summary>Radial form of one part of the deposited energy.</summary>
+public enum SpreadShape
+{
+    /// <summary>exp(−r²/a²)/(π·a²); a is the 1/e radius, √2 times the standard deviation.</summary>
+    Gaussian,
+
+    /// <summary>exp(−r/g)/(2π·g²).</summary>
+    Exponential,
+}
+
+/// <summary>One part of the deposited energy.</summary>
+/// <param name="Shape">Radial form.</param>
+/// <param name="RangeNanometres">a or g of the form.</param>
+/// <param name="Ratio">Its energy over the energy of the first (forward) term, whose own ratio is 1.</param>
+public readonly record struct SpreadTerm(SpreadShape Shape, double RangeNanometres, double Ratio);

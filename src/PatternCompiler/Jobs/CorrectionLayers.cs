@@ -16,15 +16,15 @@ internal static class CorrectionLayers
     /// <summary>One layer, or all that have nothing of their own.</summary>
     public static LayerDose Of(LayerFill layer, FillOptions fill, Machine machine)
     {
-        double factor = layer.DoseFactor.Value;
+        LayerDoses doses = fill.DosesOf(layer);
         var mapping = new DacMapping(machine.Dac, machine.Deflection);
         double code = Math.Max(Math.Abs(mapping.NanometresPerCodeX), Math.Abs(mapping.NanometresPerCodeY));
         double pointSquareNanometres = Nanometres(layer.LinePitch, code) * Nanometres(layer.PointStep, code);
         const double SquareMetresPerSquareNanometre = 1e-18;
         return new LayerDose(
-            factor * (layer.AreaDoseCoulombsPerSquareMetre ?? fill.AreaDoseCoulombsPerSquareMetre) / fill.AreaDoseCoulombsPerSquareMetre,
-            factor * (layer.LineDoseCoulombsPerMetre ?? fill.LineDoseCoulombsPerMetre) / fill.LineDoseCoulombsPerMetre,
-            factor * (layer.DotChargeCoulombs ?? fill.DotChargeCoulombs) / fill.DotChargeCoulombs,
+            doses.Factor * doses.AreaCoulombsPerSquareMetre / fill.AreaDoseCoulombsPerSquareMetre,
+            doses.Factor * doses.LineCoulombsPerMetre / fill.LineDoseCoulombsPerMetre,
+            doses.Factor * doses.DotCoulombs / fill.DotChargeCoulombs,
             // A spacing that is chosen later is chosen by the doses that come out.
             layer.LinePitch.IsAutomatic || layer.PointStep.IsAutomatic
                 ? 0

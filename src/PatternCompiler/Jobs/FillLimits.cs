@@ -1,6 +1,6 @@
 using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Instrument;
-using PatternCompiler.Passes.Fill.Automatic;
+using PatternCompiler.Passes.Fill;
 using PatternCompiler.Prediction.Estimate;
 
 namespace PatternCompiler.Jobs;

@@ -27,13 +27,7 @@ internal static class FillSection
     }
 
     /// <summary>The name of a strategy.</summary>
-    public static FillStrategy ReadStrategy(YamlNode node) => node.AsChoice(
-        ("lines", FillStrategy.Lines),
-        ("one-way lines", FillStrategy.OneWayLines),
-        ("raster", FillStrategy.Raster),
-        ("one-way raster", FillStrategy.OneWayRaster),
-        ("contour then lines", FillStrategy.ContourThenLines),
-        ("inward contours", FillStrategy.InwardContours));
+    public static FillStrategy ReadStrategy(YamlNode node) => node.AsChoice([.. FillStrategy.All.Select(strategy => (strategy.Word, strategy))]);
 
     /// <summary>How lines and points sit on DAC codes.</summary>
     public static CodePlacement ReadPlacement(YamlNode node) => node.AsChoice(

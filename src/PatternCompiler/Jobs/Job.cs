@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
 using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Jobs.Operations;
-using PatternCompiler.Jobs.Report;
 using PatternCompiler.Limits;
+using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Order;
 using PatternCompiler.Prediction.Shapes;
@@ -114,4 +114,59 @@ public sealed record Job(
 
         string? Changed(string? path) => path is null ? null : change(path);
     }
+}
+
+/// <summary>How edges are moved to make up for the spot and for development.</summary>
+/// <param name="DistanceNanometres">Outward move, negative for inward.</param>
+/// <param name="Corners">Shape about corners.</param>
+public sealed record BiasSettings(double DistanceNanometres, OffsetJoin Corners);
+
+/// <summary>How a job is divided into write fields.</summary>
+/// <param name="Options">The division; the step of the stage comes from the machine.</param>
+/// <param name="ManifestPath">Where the list of fields goes, or null to name it after the first output.</param>
+public sealed record FieldSettings(FieldOptions Options, string? ManifestPath);
+
+/// <summary>One file that a build makes.</summary>
+/// <param name="Path">Where it goes.</param>
+/// <param name="Format">What it holds.</param>
+public sealed record JobOutput(string Path, OutputFormat Format)
+{
+    /// <summary>Where the job says it in a word of the version before; null if it does not.</summary>
+    internal SourcePlace? OldWord { get; init; }
+}
+
+/// <summary>The report that a build writes.</summary>
+/// <param name="Path">Where it goes, one HTML file.</param>
+public sealed record JobReport(string Path)
+{
+    /// <summary>What tells this build from others of the same job, in words; empty where nothing does.</summary>
+    public string Variant { get; init; } = "";
+
+    /// <summary>Middle of the part that is shown closely and simulated; null for the place with most edges.</summary>
+    public (double XNanometres, double YNanometres)? Centre { get; init; }
+
+    /// <summary>Width of that part; null for what the spot allows in a short time.</summary>
+    public double? WidthNanometres { get; init; }
+}
+
+/// <summary>Where a build writes the documents between its stages; null for those that are not kept.</summary>
+/// <param name="Layout">The layout as read and placed.</param>
+/// <param name="Figures">The figures.</param>
+/// <param name="Strokes">The strokes.</param>
+/// <param name="Records">The records.</param>
+/// <param name="Binary">Figures, strokes and records in their compact binary form instead of text.</param>
+public sealed record KeptDocuments(string? Layout, string? Figures, string? Strokes, string? Records, bool Binary)
+{
+    /// <summary>Keep nothing.</summary>
+    public static KeptDocuments None { get; } = new(null, null, null, null, false);
+}
+
+/// <summary>Where the pattern stands in the field.</summary>
+public enum PatternPosition
+{
+    /// <summary>The drawing's origin is the field's centre.</summary>
+    AsDrawn,
+
+    /// <summary>The middle of the pattern's bounding box is the field's centre.</summary>
+    Centred,
 }

@@ -2,11 +2,10 @@ using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Files;
+using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Jobs.Operations;
-using PatternCompiler.Jobs.Report;
 using PatternCompiler.Jobs.Yaml;
-using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.FrontEnds.Image;
 using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Limits;
@@ -268,9 +267,9 @@ public static class JobFile
     {
         YamlMapping output = node.AsMapping("file", "format");
         YamlNode word = output.Required("format");
-        bool isOld = word is YamlScalar { Text: OutputWriter.OldMotionWord };
-        OutputFormat format = isOld ? OutputFormat.Motion : word.AsChoice([.. OutputWriter.Words]);
-        return new JobOutput(paths.Write(output.Required("file"), OutputWriter.ContentOf(format)), format) { OldWord = isOld ? word.Place : null };
+        bool isOld = word is YamlScalar { Text: OutputFormats.OldMotionWord };
+        OutputFormat format = isOld ? OutputFormat.Motion : word.AsChoice([.. OutputFormats.Words]);
+        return new JobOutput(paths.Write(output.Required("file"), OutputFormats.ContentOf(format)), format) { OldWord = isOld ? word.Place : null };
     }
 
     private static KeptDocuments ReadKeep(YamlNode node, JobPaths paths)

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.FrontEnds;
-using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.FrontEnds.Image;
 using PatternCompiler.FrontEnds.Svg;
 

@@ -3,7 +3,6 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.Instrument;
-using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Fill;
@@ -137,7 +136,6 @@ internal static class StageOptions
             LayerOrder = [.. job.Layers.Select(layer => layer.Layer)],
             FirstLayer = job.Fields?.Options.Marks is { AreFirst: true } first ? first.Layer : null,
             LastLayer = job.Fields?.Options.Marks is { AreFirst: false } last ? last.Layer : null,
-            Park = Park(machine),
             Lattice = mapping.ToLattice(),
             UnevenField = mapping.HasOneLattice ? null : mapping,
             Limits = FillLimits.Of(machine, process),
@@ -169,8 +167,8 @@ internal static class StageOptions
             : null;
     }
 
-    /// <summary>Where the beam waits: where the machine file says, or without a blanker in the lower left corner of the field.</summary>
-    private static (long X, long Y)? Park(Machine machine)
+    /// <summary>Where the beam waits, in femtometres: where the machine file says, or without a blanker in the lower left corner of the field; null to stay where it is.</summary>
+    public static (long X, long Y)? Park(Machine machine)
     {
         const double FemtometresPerNanometre = 1e6;
         if (machine.ParkNanometres is (double x, double y))

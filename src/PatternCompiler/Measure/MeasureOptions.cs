@@ -1,6 +1,6 @@
 using PatternCompiler.Limits;
 using PatternCompiler.Measure.Registration;
-using PatternCompiler.Prediction.Simulation;
+using PatternCompiler.Prediction;
 
 namespace PatternCompiler.Measure;
 

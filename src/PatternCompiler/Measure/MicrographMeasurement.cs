@@ -5,6 +5,7 @@ using PatternCompiler.Measure.Edges;
 using PatternCompiler.Measure.Micrographs;
 using PatternCompiler.Measure.Registration;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Prediction.Simulation;
 

@@ -104,14 +104,14 @@ internal sealed class DoseTally : IDocumentSink<StrokesHeader, Stroke>
 
     private double BaseDose(in Figure figure)
     {
-        LayerFill fill = options.ByLayer.GetValueOrDefault(figures.Header.Layers[figure.Layer], options.AllLayers);
+        LayerDoses doses = options.DosesOf(options.LayerOf(figures.Header.Layers[figure.Layer]));
         double dose = figure.Kind switch
         {
-            FigureKind.Trapezoid => fill.AreaDoseCoulombsPerSquareMetre ?? options.AreaDoseCoulombsPerSquareMetre,
-            FigureKind.Line => fill.LineDoseCoulombsPerMetre ?? options.LineDoseCoulombsPerMetre,
-            _ => fill.DotChargeCoulombs ?? options.DotChargeCoulombs,
+            FigureKind.Trapezoid => doses.AreaCoulombsPerSquareMetre,
+            FigureKind.Line => doses.LineCoulombsPerMetre,
+            _ => doses.DotCoulombs,
         };
-        return dose * fill.DoseFactor.Value;
+        return dose * doses.Factor;
     }
 
     private sealed class Sum

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.Geometry;
 using PatternCompiler.Passes.Flatten;
-using PatternCompiler.Prediction.Simulation;
+using PatternCompiler.Prediction;
 
 namespace PatternCompiler.Reports;
 

@@ -6,6 +6,7 @@ using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Prediction.Simulation;
 

@@ -1,3 +1,4 @@
+using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Simulation;
 
 namespace PatternCompiler.Reports;

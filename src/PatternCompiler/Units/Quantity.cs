@@ -1,5 +1,6 @@
 using System.Diagnostics.CodeAnalysis;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Diagnostics;
 
 namespace PatternCompiler.Units;
 
@@ -147,3 +148,9 @@ internal readonly record struct Quantity(double Number, Unit Unit)
             ? scaled
             : throw new OverflowException($"{mantissa}E{exponent} is out of range.");
 }
+
+/// <summary>Why a text is not the quantity that was wanted.</summary>
+/// <param name="Code">Catalogue entry.</param>
+/// <param name="Problem">What was wanted and what was found, e.g. "needs a length, but '10 V' is a voltage".</param>
+/// <param name="Fix">What to write instead.</param>
+public sealed record QuantityFault(DiagnosticCode Code, string Problem, string Fix);

@@ -17,9 +17,6 @@ internal sealed record Unit(string Symbol, Dimension Dimension, int PowerOfTen, 
     /// <summary>V.</summary>
     public static Unit Volt { get; } = new("V", Dimension.Voltage, 0);
 
-    /// <summary>m.</summary>
-    public static Unit Metre { get; } = new("m", Dimension.Length, 0);
-
     /// <summary>nm.</summary>
     public static Unit Nanometre { get; } = new("nm", Dimension.Length, -9);
 

@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Geometry.Sweep;
 
 namespace PatternCompiler.Benchmarks.Geometry;

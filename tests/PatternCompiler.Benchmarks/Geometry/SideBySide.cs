@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Offset;
+using PatternCompiler.Geometry.Regions;
 
 namespace PatternCompiler.Benchmarks.Geometry;
 

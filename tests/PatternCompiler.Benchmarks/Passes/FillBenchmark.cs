@@ -47,7 +47,7 @@ public class FillBenchmark
     [Benchmark]
     public void Fill()
     {
-        var everywhere = new LayerFill(FillStrategy.Lines, FillDirection.LongSide, Spacing.FromCodes(6), Spacing.FromCodes(6), DoseFactor.One)
+        var everywhere = new LayerFill(FillStrategy.Of("lines"), FillDirection.LongSide, Spacing.FromCodes(6), Spacing.FromCodes(6), DoseFactor.One)
         {
             Placement = Placement,
         };

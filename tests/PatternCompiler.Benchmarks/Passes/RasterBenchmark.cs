@@ -29,7 +29,7 @@ public class RasterBenchmark
     {
         var dac = new Dac(12, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode);
         var deflection = new Deflection(FieldNanometres, FieldNanometres, false, false, false, AffineCalibration.Identity, null, null);
-        var raster = new LayerFill(FillStrategy.Raster, FillDirection.X, Spacing.FromCodes(1), Spacing.FromCodes(1), DoseFactor.One);
+        var raster = new LayerFill(FillStrategy.Of("raster"), FillDirection.X, Spacing.FromCodes(1), Spacing.FromCodes(1), DoseFactor.One);
         var scale = new ScaleOptions("raster", dac, deflection, new Clock(1e8, 1, 65535), new Beam(1e-10, 20, 30_000), new SettleModel(0, 0, 0), false);
         FillPass.Run(
             figures,

@@ -5,6 +5,7 @@ using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.Fuzz.Mutation;
 using PatternCompiler.Fuzz.Running;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Limits;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Layout;
@@ -91,11 +92,11 @@ internal static class PassTargets
 
     private static void Emit(BuildSettings settings, string text, CancellationToken cancellation)
     {
-        foreach ((_, OutputFormat format) in OutputWriter.Words)
+        foreach ((_, OutputFormat format) in OutputFormats.Words)
         {
             try
             {
-                RecordsReader.Read(Bytes(text), "records", OutputWriter.Create(format, new LimitedStream(), settings.Machine), new DiagnosticSink(), cancellation);
+                RecordsReader.Read(Bytes(text), "records", OutputFormats.Create(format, new LimitedStream(), settings.Machine), new DiagnosticSink(), cancellation);
             }
             catch (CompileException)
             {

@@ -2,6 +2,7 @@ using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Layout;
@@ -48,7 +49,7 @@ internal static class Samples
 
     /// <summary>What a back end writes for each drawing for which it does not write much.</summary>
     public static byte[][] Outputs(OutputFormat format) =>
-        [.. Layouts.Select(text => RecordsOf(text, stream => OutputWriter.Create(format, stream, Settings.Machine))).Where(bytes => bytes.Length < LongestOutput)];
+        [.. Layouts.Select(text => RecordsOf(text, stream => OutputFormats.Create(format, stream, Settings.Machine))).Where(bytes => bytes.Length < LongestOutput)];
 
     private static BuildSettings Slow(BuildSettings settings) =>
         settings with { Machine = settings.Machine with { Clock = settings.Machine.Clock with { Hertz = 100_000 } } };

@@ -4,6 +4,7 @@ using PatternCompiler.BackEnds.Drawing;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
 

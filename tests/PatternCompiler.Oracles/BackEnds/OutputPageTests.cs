@@ -143,7 +143,7 @@ public sealed class OutputPageTests(OutputPageTests.Builds builds) : IClassFixtu
             Job job = JobFile.Parse($"job: {name}\nsources: ['{drawing}']\nfill: {fill}\n", null);
             var build = new Build(Directory.CreateDirectory(Path.Combine(folder, name)).FullName, told);
             FileStream[] files = [.. Formats.Select(format => File.Create(build.PathOf(format)))];
-            var outputs = new FanOut<RecordsHeader, DeflectionRecord>([.. Formats.Zip(files).Select(pair => OutputWriter.Create(pair.First, pair.Second, machine))]);
+            var outputs = new FanOut<RecordsHeader, DeflectionRecord>([.. Formats.Zip(files).Select(pair => OutputFormats.Create(pair.First, pair.Second, machine))]);
             new Pipeline(new BuildSettings(job, machine, DefaultFiles.Process), new ExampleFiles(), new DiagnosticSink(), CancellationToken.None)
                 .Run(PipelineInput.Drawings, [new SinkWatcher(null, outputs)]);
             foreach (FileStream file in files)

@@ -67,7 +67,7 @@ public sealed class StreamHeaderTests : IDisposable
         string path = Path.Combine(folder, $"{level}.stream");
         using (FileStream stream = File.Create(path))
         {
-            IDocumentSink<RecordsHeader, DeflectionRecord> writer = OutputWriter.Create(OutputFormat.Stream, stream, DefaultFiles.Machine);
+            IDocumentSink<RecordsHeader, DeflectionRecord> writer = OutputFormats.Create(OutputFormat.Stream, stream, DefaultFiles.Machine);
             writer.Begin(new RecordsHeader(
                 "teaching microscope", new Dac(12, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode), 48_000, 1, 65535, 1, 1, false)
             {

@@ -3,6 +3,7 @@ using System.Text.Json;
 using PatternCompiler.BackEnds.Drawing;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Units;

@@ -5,6 +5,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
 using SkiaSharp;

@@ -4,6 +4,7 @@ using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds.Svg.Styles;
 using PatternCompiler.FrontEnds.Svg;
+using PatternCompiler.FrontEnds.Svg.Syntax;
 using PatternCompiler.Limits;
 
 namespace PatternCompiler.Oracles.FrontEnds;
@@ -26,7 +27,7 @@ public sealed class SvgCascadeAgainstChromiumTests
         {
             var context = new SvgContext("a.svg", new DiagnosticSink());
             SvgTree tree = SvgTree.Read(new MemoryStream(Encoding.UTF8.GetBytes(drawings[i])), "a.svg", WorkLimits.Usual, default);
-            SvgStyleSheet sheet = SvgStyleSheet.Parse(context, tree, default);
+            SvgStyleSheet sheet = SvgStyleSheet.Parse(context, tree.Styles, tree.Count, default);
             var ours = new List<string[]>();
             Collect(tree.Root, SvgStyle.Initial);
             Assert.Equal(computed[i].Length, ours.Count);

@@ -3,6 +3,7 @@ using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
 using SkiaSharp;

@@ -1,4 +1,5 @@
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 
 namespace PatternCompiler.Oracles.Geometry;
 

@@ -5,6 +5,7 @@ using NetTopologySuite.Operation.OverlayNG;
 using NetTopologySuite.Precision;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Offset;
+using PatternCompiler.Geometry.Regions;
 using NtsGeometry = NetTopologySuite.Geometries.Geometry;
 
 namespace PatternCompiler.Oracles.Geometry;

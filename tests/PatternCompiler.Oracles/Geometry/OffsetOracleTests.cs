@@ -2,6 +2,7 @@ using NetTopologySuite.Geometries;
 using NetTopologySuite.Operation.Buffer;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Offset;
+using PatternCompiler.Geometry.Regions;
 
 namespace PatternCompiler.Oracles.Geometry;
 

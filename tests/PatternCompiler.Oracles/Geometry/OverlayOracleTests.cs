@@ -2,6 +2,7 @@ using NetTopologySuite.Geometries;
 using NetTopologySuite.Operation.Overlay;
 using NetTopologySuite.Operation.OverlayNG;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using NtsGeometry = NetTopologySuite.Geometries.Geometry;
 
 namespace PatternCompiler.Oracles.Geometry;

@@ -1,10 +1,8 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
-using PatternCompiler.FrontEnds.Layout;
-using PatternCompiler.Generate;
+using PatternCompiler.Generate.Patterns;
 using PatternCompiler.Model.Layout;
-using PatternCompiler.VirtualLab;
 using PatternCompiler.VirtualLab.Microscope;
 using PatternCompiler.VirtualLab.Specimen;
 

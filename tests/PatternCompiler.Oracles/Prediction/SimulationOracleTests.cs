@@ -2,6 +2,7 @@ using MathNet.Numerics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Records;
+using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Prediction.Simulation;
 

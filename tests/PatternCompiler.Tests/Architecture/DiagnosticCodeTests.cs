@@ -104,6 +104,18 @@ public sealed partial class DiagnosticCodeTests
     [GeneratedRegex(@"\b(Note|Warn|CompileException)\(\s*(\w+Codes\.\w+),")]
     private static partial Regex Reported();
 
+    /// <summary>By a room, or by its own class for several.</summary>
+    [Fact]
+    public void Every_code_is_raised_somewhere()
+    {
+        string elsewhere = string.Join('\n', SourceTree.Files("src").Where(file => !file.Path.Contains("/Catalogue/", StringComparison.Ordinal)).SelectMany(file => file.Lines));
+        ILookup<string, string> own = SourceTree.Files("src/PatternCompiler/Diagnostics/Catalogue").SelectMany(file => file.Lines.Select(line => (Class: Path.GetFileNameWithoutExtension(file.Path), line)))
+            .Where(line => !Declaration().IsMatch(line.line)).ToLookup(line => line.Class, line => line.line);
+        Assert.Empty(Codes.Where(entry =>
+            !Regex.IsMatch(elsewhere, $@"\b{entry.Class.Name}\.{entry.Field.Name}\b") && !own[entry.Class.Name].Any(line => Regex.IsMatch(line, $@"^\s*{entry.Field.Name}\b")))
+            .Select(entry => $"nobody raises {entry.Class.Name}.{entry.Field.Name} ({entry.Code.Id}): it goes"));
+    }
+
     [GeneratedRegex(@"\| PC(\d\d)xx \|")]
     private static partial Regex Range();
 

@@ -29,6 +29,19 @@ public sealed partial class PageTests
     public void A_file_that_does_not_exist_is_found(string text, string? missing) =>
         Assert.Equal(missing is null ? [] : [missing], Missing("README.md", text));
 
+    /// <summary>What is added is one file or folder and one line in a table, and every guide says so with names that exist.</summary>
+    [Theory]
+    [InlineData("a fill strategy", 2)]
+    [InlineData("a back end", 2)]
+    public void A_guide_is_short(string what, int steps)
+    {
+        string text = File.ReadAllText(Path.Combine(SourceTree.Root, "DEVELOPERS.md"));
+        string guide = text[text.IndexOf($"**{what},**", StringComparison.Ordinal)..];
+        guide = guide[..guide.IndexOf("\n**", 2, StringComparison.Ordinal)];
+        Assert.Equal(steps, Step().Count(guide));
+        Assert.All(guide.Split("\n\n")[1].Split("\n2. "), step => Assert.Contains("`", step, StringComparison.Ordinal));
+    }
+
     [Fact]
     public void Every_format_has_its_page()
     {
@@ -40,8 +53,8 @@ public sealed partial class PageTests
                 .Select(folder => Path.GetFileName(folder)).Order(StringComparer.Ordinal),
         ];
 
-        // Pictures are not read back, and the stream's page describes sending.
-        Assert.Equal(["Picture", "Send"], without);
+        // Pictures are not read back, the stream's page describes sending, and what formats have in common is none.
+        Assert.Equal(["Common", "Picture", "Send"], without);
     }
 
     private static string[] Missing(string page, string text)
@@ -70,6 +83,9 @@ public sealed partial class PageTests
 
     [GeneratedRegex(@"\]\((?!\w+:|#)([^)#\s]+)(?:#[^)]*)?\)")]
     private static partial Regex Link();
+
+    [GeneratedRegex(@"^\d\. ", RegexOptions.Multiline)]
+    private static partial Regex Step();
 
     [GeneratedRegex(@"(?<!`)`([^`\n]+)`(?!`)")]
     private static partial Regex Code();

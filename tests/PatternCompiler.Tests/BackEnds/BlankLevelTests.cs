@@ -35,7 +35,7 @@ public sealed class BlankLevelTests
 
     [Fact]
     public void Every_format_can_be_asked_for_and_is_tested() =>
-        Assert.Equal(Enum.GetValues<OutputFormat>(), OutputWriter.Words.Select(entry => entry.Format).Order());
+        Assert.Equal(Enum.GetValues<OutputFormat>(), OutputFormats.Words.Select(entry => entry.Format).Order());
 
     [Theory]
     [MemberData(nameof(Formats))]
@@ -167,7 +167,7 @@ public sealed class BlankLevelTests
     private static byte[] Written(OutputFormat format, string active) => Written(format, Header(active));
 
     private static byte[] Written(OutputFormat format, RecordsHeader header) =>
-        Documents.Written<RecordsHeader, DeflectionRecord>(s => OutputWriter.Create(format, s, MachineOf("high")), header, Pattern);
+        Documents.Written<RecordsHeader, DeflectionRecord>(s => OutputFormats.Create(format, s, MachineOf("high")), header, Pattern);
 
     private static CollectingSink<RecordsHeader, DeflectionRecord> Read(OutputFormat format, byte[] bytes, RecordsHeader header)
     {

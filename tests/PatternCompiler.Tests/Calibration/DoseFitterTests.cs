@@ -1,6 +1,7 @@
 using System.Text;
 using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.DoseToSize;
+using PatternCompiler.Calibration.Results;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;

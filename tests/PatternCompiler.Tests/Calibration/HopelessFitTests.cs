@@ -1,6 +1,7 @@
 using System.Text;
 using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.Contrast;
+using PatternCompiler.Calibration.Results;
 using PatternCompiler.Calibration.Settling;
 using PatternCompiler.Calibration.Spread;
 using PatternCompiler.Diagnostics;

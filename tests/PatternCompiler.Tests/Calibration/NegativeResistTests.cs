@@ -1,7 +1,7 @@
 using PatternCompiler.BackEnds.Picture.Plots;
-using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Calibration.DoseToSize;
+using PatternCompiler.Calibration.Results;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 

@@ -1,5 +1,5 @@
 using PatternCompiler.BackEnds.Picture.Plots;
-using PatternCompiler.Calibration;
+using PatternCompiler.Calibration.Results;
 using PatternCompiler.Calibration.Settling;
 using PatternCompiler.Diagnostics;
 

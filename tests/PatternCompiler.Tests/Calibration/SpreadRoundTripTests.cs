@@ -1,4 +1,4 @@
-using PatternCompiler.Calibration;
+using PatternCompiler.Calibration.Results;
 using PatternCompiler.Calibration.Spread;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;

@@ -1,3 +1,4 @@
+using PatternCompiler.Checks;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 
@@ -29,11 +30,11 @@ public sealed class LossTests
         var sink = new DiagnosticSink();
         sink.Note(DxfCodes.SizeRead, "a");
         sink.Warn(DxfCodes.UnitAssumed, "b");
-        sink.RequireNothingLost();
+        LossCheck.Run(sink);
         sink.Warn(FillCodes.MissedFigures, "c");
         sink.Warn(DxfCodes.Lost, "d");
         sink.Warn(DxfCodes.Lost, "e");
-        CompileException refused = Assert.Throws<CompileException>(sink.RequireNothingLost);
+        CompileException refused = Assert.Throws<CompileException>(() => LossCheck.Run(sink));
         Assert.Equal(
             "error PC0085: what is written would not be what is drawn: 3 warnings of a loss (PC0385, PC1207), which strictness forbids; fix the drawing, or leave out --strict ('strict: yes' in the job)",
             refused.Message);

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using PatternCompiler.FrontEnds;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Geometry;
 
 namespace PatternCompiler.Tests.FrontEnds;

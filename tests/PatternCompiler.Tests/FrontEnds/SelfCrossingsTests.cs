@@ -1,8 +1,9 @@
 using System.Globalization;
 using CsCheck;
 using PatternCompiler.Diagnostics;
-using PatternCompiler.FrontEnds;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Limits;
 
 namespace PatternCompiler.Tests.FrontEnds;

@@ -1,7 +1,9 @@
 using System.Globalization;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Generate;
+using PatternCompiler.Generate.Patterns;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
 

@@ -1,5 +1,6 @@
 using CsCheck;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 
 namespace PatternCompiler.Tests.Geometry;
 

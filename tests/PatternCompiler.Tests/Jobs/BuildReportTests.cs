@@ -2,7 +2,7 @@ using System.Text;
 using System.Text.RegularExpressions;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Jobs;
-using PatternCompiler.Jobs.Report;
+using PatternCompiler.Jobs.Build;
 using PatternCompiler.Reports.Html;
 using PatternCompiler.Units;
 

@@ -4,11 +4,14 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Build;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fill;
+using PatternCompiler.Passes.Fill.Automatic;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Proximity;
@@ -77,7 +80,8 @@ public sealed class BuildRunnerTests
 
         // fill
         FiguresDocument figures = FiguresReader.Read(Rewound(figuresText), "-", sink, cancellation);
-        FillPass.Run(figures, StageOptions.Fill(job, machine, process), new StrokesTextWriter(strokesText), sink, cancellation);
+        (FillOptions fill, _) = SpacingPass.Run(figures, StageOptions.Fill(job, machine, process), sink, cancellation);
+        FillPass.Run(figures, fill, new StrokesTextWriter(strokesText), sink, cancellation);
 
         // scale
         var scale = new ScalePass(StageOptions.Scale(job, machine), new RecordsTextWriter(recordsText));

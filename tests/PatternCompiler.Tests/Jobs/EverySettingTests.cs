@@ -1,4 +1,4 @@
-using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Jobs;
@@ -43,12 +43,7 @@ public sealed class EverySettingTests
         ("correct: {tolerance: 0.5 %}", j => j.Correction, new CorrectionSettings(ProximityTarget.Edge, 0.005, 60, 100, 0)),
         ("correct: {target: edge}", j => j.Correction, new CorrectionSettings(ProximityTarget.Edge, 0.005, 60, 100, 0)),
         ("correct: {target: average, iterations: 7, smallest_piece: 50 nm, dose_classes: 9}", j => j.Correction, new CorrectionSettings(ProximityTarget.Average, 0.005, 7, 50, 9)),
-        ("fill: {strategy: lines}", j => j.Fill.Strategy, FillStrategy.Lines),
-        ("fill: {strategy: one-way lines}", j => j.Fill.Strategy, FillStrategy.OneWayLines),
-        ("fill: {strategy: raster}", j => j.Fill.Strategy, FillStrategy.Raster),
-        ("fill: {strategy: one-way raster}", j => j.Fill.Strategy, FillStrategy.OneWayRaster),
-        ("fill: {strategy: contour then lines}", j => j.Fill.Strategy, FillStrategy.ContourThenLines),
-        ("fill: {strategy: inward contours}", j => j.Fill.Strategy, FillStrategy.InwardContours),
+        .. FillStrategy.All.Select(strategy => ($"fill: {{strategy: {strategy.Word}}}", (Func<Job, object?>)(j => j.Fill.Strategy), (object?)strategy)),
         ("fill: {direction: x}", j => j.Fill.Direction, FillDirection.X),
         ("fill: {direction: y}", j => j.Fill.Direction, FillDirection.Y),
         ("fill: {direction: long side}", j => j.Fill.Direction, FillDirection.LongSide),
@@ -73,7 +68,7 @@ public sealed class EverySettingTests
         ("markers: yes", j => (j.Markers, j.IsStrict, j.HidesTravel), (true, false, false)),
         ("strict: yes", j => (j.Markers, j.IsStrict, j.HidesTravel), (false, true, false)),
         ("order: {travel: hidden}", j => (j.Markers, j.IsStrict, j.HidesTravel), (false, false, true)),
-        ("", j => (j.Report, j.Keep), ((PatternCompiler.Jobs.Report.JobReport?)null, new KeptDocuments(null, null, null, null, false))),
+        ("", j => (j.Report, j.Keep), ((PatternCompiler.Jobs.JobReport?)null, new KeptDocuments(null, null, null, null, false))),
         ("keep: {layout: a.layout, figures: b.figures}", j => j.Keep, new KeptDocuments("a.layout", "b.figures", null, null, false)),
         ("keep: {strokes: c.strokes, records: d.records, binary: yes}", j => j.Keep, new KeptDocuments(null, null, "c.strokes", "d.records", true)),
         ("outputs: [{file: a, format: stream}]", j => j.Outputs[0].Format, OutputFormat.Stream),

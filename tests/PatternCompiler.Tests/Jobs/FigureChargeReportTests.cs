@@ -17,7 +17,7 @@ public sealed class FigureChargeReportTests
 {
     // 280 uC/cm2, 1 nA, 10 MHz: a point of 13 by 13 codes of 1.53 nm gets 11.02 ticks. 5 ticks at least, 10 of delay.
     private static readonly BuildSettings Settings = new(
-        DefaultFiles.Job with { Fill = new FillSettings(FillStrategy.OneWayLines, FillDirection.X, Spacing.FromCodes(13), Spacing.FromCodes(13)) },
+        DefaultFiles.Job with { Fill = new FillSettings(FillStrategy.Of("one-way lines"), FillDirection.X, Spacing.FromCodes(13), Spacing.FromCodes(13)) },
         DefaultFiles.Machine with
         {
             Clock = new Clock(1e7, 5, 65535),
@@ -63,12 +63,12 @@ public sealed class FigureChargeReportTests
     }
 
     [Theory]
-    [InlineData(FillStrategy.Lines)]
-    [InlineData(FillStrategy.Raster)]
-    public void The_centre_rule_says_what_it_gains_or_loses(FillStrategy strategy)
+    [InlineData("lines")]
+    [InlineData("raster")]
+    public void The_centre_rule_says_what_it_gains_or_loses(string strategy)
     {
         // Bars 0.2 um wide are 10.08 points wide and 151.2 points high: they get 10 by 151 or 152, or 11 of them.
-        BuildSettings centre = Settings with { Job = Settings.Job with { Fill = Settings.Job.Fill with { Strategy = strategy, Placement = CodePlacement.Centre } } };
+        BuildSettings centre = Settings with { Job = Settings.Job with { Fill = Settings.Job.Fill with { Strategy = FillStrategy.Of(strategy), Placement = CodePlacement.Centre } } };
         Diagnostic told = Assert.Single(Build(centre, NarrowBars).Sink.Collected);
         Assert.Equal("PC1264", told.Code.Id);
         Assert.StartsWith("points whose centre lies inside give 20 figures another charge than asked, ", told.Message, StringComparison.Ordinal);

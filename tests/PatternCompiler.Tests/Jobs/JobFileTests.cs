@@ -1,5 +1,5 @@
 using PatternCompiler.Diagnostics;
-using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.FrontEnds.Image;
 using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Jobs;
@@ -91,10 +91,10 @@ public sealed class JobFileTests
         Assert.Equal(2, StageOptions.Fracture(job).SmoothingNanometres);
         Assert.Equal(FractureDirection.Vertical, job.FractureDirection);
         Assert.Equal(new CorrectionSettings(ProximityTarget.Average, 0.01, 20, 200, 16), job.Correction);
-        Assert.Equal(new FillSettings(FillStrategy.OneWayRaster, FillDirection.Y, Spacing.FromNanometres(20), Spacing.FromCodes(3)), job.Fill);
+        Assert.Equal(new FillSettings(FillStrategy.Of("one-way raster"), FillDirection.Y, Spacing.FromNanometres(20), Spacing.FromCodes(3)), job.Fill);
         Assert.Equal(["pads", "fingers", "crosses"], job.Layers.Select(layer => layer.Layer));
         Assert.Equal(DoseFactor.FromValue(1.2), job.Layers[1].DoseFactor);
-        Assert.Equal(new FillSettings(FillStrategy.Lines, FillDirection.Y, Spacing.FromNanometres(20), Spacing.FromCodes(3)), job.Layers[1].Fill.Over(job.Fill));
+        Assert.Equal(new FillSettings(FillStrategy.Of("lines"), FillDirection.Y, Spacing.FromNanometres(20), Spacing.FromCodes(3)), job.Layers[1].Fill.Over(job.Fill));
         Assert.True(job.Markers);
         Assert.Equal([new JobOutput("jobs/out/sensor.stream", OutputFormat.Stream), new JobOutput("jobs/out/sensor.csv", OutputFormat.Volts)], job.Outputs.AsEnumerable());
         Assert.Equal("jobs/out/sensor.figures", job.Keep.Figures);
@@ -109,7 +109,7 @@ public sealed class JobFileTests
         Assert.Null(job.Correction);
         Assert.Equal(100, job.GridPicometres);
         Assert.Equal(
-            new FillSettings(FillStrategy.Lines, FillDirection.LongSide, Spacing.FromNanometres(20), Spacing.FromNanometres(10))
+            new FillSettings(FillStrategy.Of("lines"), FillDirection.LongSide, Spacing.FromNanometres(20), Spacing.FromNanometres(10))
             {
                 Placement = CodePlacement.Automatic,
                 Passes = 1,

@@ -6,6 +6,7 @@ using System.Text.Json.Serialization.Metadata;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Build;
 using PatternCompiler.Jobs.Provenance;
 using PatternCompiler.Limits;
 using PatternCompiler.Prediction.Compare;

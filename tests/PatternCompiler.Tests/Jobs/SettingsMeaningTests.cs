@@ -3,7 +3,6 @@ using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Report;
 using PatternCompiler.Passes.Fill;
-using PatternCompiler.Passes.Fill.Automatic;
 using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Passes.Scale;
 
@@ -126,7 +125,7 @@ public sealed class SettingsMeaningTests
     {
         Machine machine = Read("{active: high, leak: 10 %}", "none");
         machine = machine with { Deflection = machine.Deflection with { InvertX = invertX, InvertY = invertY, SwapAxes = swap } };
-        (long x, long y) = StageOptions.Fill(JobFile.Parse("job: a\n", null), machine, Process).Park!.Value;
+        (long x, long y) = StageOptions.Park(machine)!.Value;
         var mapping = new DacMapping(machine.Dac, machine.Deflection);
         (double codeX, double codeY) = mapping.CodesAt(x, y);
         Assert.Contains(codeX, new[] { 0.0, 65535.0 });

@@ -39,10 +39,10 @@ public sealed class StageOptionsTests
             null);
         FillOptions options = StageOptions.Fill(job, DefaultFiles.Machine, DefaultFiles.Process);
         Assert.Equal(
-            new LayerFill(FillStrategy.Lines, FillDirection.LongSide, Spacing.FromCodes(13), Spacing.FromNanometres(10), DoseFactor.One),
+            new LayerFill(FillStrategy.Of("lines"), FillDirection.LongSide, Spacing.FromCodes(13), Spacing.FromNanometres(10), DoseFactor.One),
             options.AllLayers);
         Assert.Equal(
-            new LayerFill(FillStrategy.Raster, FillDirection.LongSide, Spacing.FromCodes(13), Spacing.FromNanometres(4), DoseFactor.FromValue(1.25)),
+            new LayerFill(FillStrategy.Of("raster"), FillDirection.LongSide, Spacing.FromCodes(13), Spacing.FromNanometres(4), DoseFactor.FromValue(1.25)),
             options.ByLayer["fine"]);
         Assert.Equal(["fine"], options.LayerOrder.AsEnumerable());
     }

@@ -1,6 +1,7 @@
 using CsCheck;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Scale;

@@ -3,6 +3,7 @@ using PatternCompiler.BackEnds.Drawing;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Jobs;
 using PatternCompiler.Limits;
 using PatternCompiler.Passes.Flatten;

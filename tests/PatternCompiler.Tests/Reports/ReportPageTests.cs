@@ -10,6 +10,7 @@ using PatternCompiler.Jobs;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Proximity;
+using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Prediction.Simulation;

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using System.Text;
-using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Dxf.Entities;
 
 namespace PatternCompiler.BackEnds.Drawing;
 

@@ -1,6 +1,7 @@
-using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Dxf.Entities;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 

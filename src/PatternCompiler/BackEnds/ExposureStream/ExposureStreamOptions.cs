@@ -13,3 +13,13 @@ internal sealed record ExposureStreamOptions(StreamProfile Profile, int WordByte
     public static ExposureStreamOptions For(Dac dac, StreamProfile profile) =>
         new(profile, dac.Bits <= 2 * BitsPerByte ? 2 : 3);
 }
+
+/// <summary>Which records a stream may hold.</summary>
+public enum StreamProfile : byte
+{
+    /// <summary>Jumps, dots, waits and markers: every line is written out point by point.</summary>
+    Points = 0,
+
+    /// <summary>Lines too: the controller interpolates them.</summary>
+    Lines = 1,
+}

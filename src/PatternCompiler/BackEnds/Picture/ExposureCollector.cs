@@ -30,9 +30,6 @@ internal sealed class ExposureCollector
     /// <summary>Extent of all exposures, in the window or not.</summary>
     public SceneExtent Extent => extent;
 
-    /// <summary>Number of jumps that the window touches.</summary>
-    public long JumpsInView => jumps.Offered;
-
     public void AddJump(ScenePoint from, ScenePoint to) => jumps.Add(from, to);
 
     /// <summary>Adds a run of points, or a dot if there is but one.</summary>
@@ -254,3 +251,8 @@ internal sealed class ExposureCollector
         public double AmountPerPoint => Amount / Points;
     }
 }
+
+/// <summary>A quantity that tints stand for.</summary>
+/// <param name="Name">What it is called in the legend.</param>
+/// <param name="Print">Prints a value.</param>
+internal sealed record ExposureMeasure(string Name, Func<double, string> Print);

@@ -27,3 +27,9 @@ internal sealed record PictureOptions
     /// <summary>The DAC's raster; null draws none (a picture of records knows its own).</summary>
     public CodeRaster? CodeRaster { get; init; }
 }
+
+/// <summary>The part of the sample to show.</summary>
+/// <param name="CentreXNanometres">Middle of the window.</param>
+/// <param name="CentreYNanometres">Middle of the window.</param>
+/// <param name="WidthNanometres">Width of the window, greater than zero; the height follows from the picture's shape.</param>
+public sealed record PictureWindow(double CentreXNanometres, double CentreYNanometres, double WidthNanometres);

@@ -1,7 +1,7 @@
 namespace PatternCompiler.BackEnds.Send;
 
 /// <summary>Why an attempt to send ended early; the sender decides what follows from it. Never leaves this room.</summary>
-internal sealed class SendInterruption(SendInterruption.Cause cause, string message, int fault = 0) : Exception(message)
+internal sealed class SendInterruption(SendInterruption.Cause cause, string message) : Exception(message)
 {
     /// <summary>What happened.</summary>
     public enum Cause
@@ -27,7 +27,4 @@ internal sealed class SendInterruption(SendInterruption.Cause cause, string mess
 
     /// <summary>What happened.</summary>
     public Cause Reason => cause;
-
-    /// <summary>The receiver's number of its fault.</summary>
-    public int FaultNumber => fault;
 }

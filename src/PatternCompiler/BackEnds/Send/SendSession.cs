@@ -86,7 +86,7 @@ internal sealed class SendSession(
                 refused = message.Kind == 'F' ? message.Fault : 0;
                 if (message != before && refused is not (0 or (int)ReceiverFault.Header))
                 {
-                    throw new SendInterruption(SendInterruption.Cause.Fault, ReceiverFaults.Describe(refused), refused);
+                    throw new SendInterruption(SendInterruption.Cause.Fault, ReceiverFaults.Describe(refused));
                 }
 
                 isDamaged = message != before && refused != 0;
@@ -100,7 +100,7 @@ internal sealed class SendSession(
 
         throw refused == 0
             ? new SendInterruption(SendInterruption.Cause.Silence, "the receiver does not accept the stream's header")
-            : new SendInterruption(SendInterruption.Cause.Fault, ReceiverFaults.Describe(refused), refused);
+            : new SendInterruption(SendInterruption.Cause.Fault, ReceiverFaults.Describe(refused));
     }
 
     /// <summary>Sends a block as soon as the receiver allows it.</summary>
@@ -223,7 +223,7 @@ internal sealed class SendSession(
         switch (message.Kind)
         {
             case 'F':
-                throw new SendInterruption(SendInterruption.Cause.Fault, ReceiverFaults.Describe(message.Fault), message.Fault);
+                throw new SendInterruption(SendInterruption.Cause.Fault, ReceiverFaults.Describe(message.Fault));
             case 'S':
                 throw new SendInterruption(SendInterruption.Cause.StoppedThere, "the receiver was stopped");
             default:

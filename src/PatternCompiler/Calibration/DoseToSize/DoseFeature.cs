@@ -153,3 +153,16 @@ internal sealed record DoseFeature(
 
     private static string Text(double value) => NumberText.Format(Math.Round(value, 1, MidpointRounding.AwayFromZero));
 }
+
+/// <summary>What a reading of a dose test is about.</summary>
+public enum DoseFeatureKind
+{
+    /// <summary>A square; its middle clears or keeps some thickness.</summary>
+    Square,
+
+    /// <summary>An exposed bar; its width.</summary>
+    Bar,
+
+    /// <summary>The unexposed gap between two exposed areas or bars; its width.</summary>
+    Gap,
+}

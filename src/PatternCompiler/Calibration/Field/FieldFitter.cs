@@ -115,3 +115,6 @@ internal static class FieldFitter
 
     private static double RootMeanSquare(double[] values) => Math.Sqrt(values.Sum(v => v * v) / values.Length);
 }
+
+/// <summary>One calibration mark: where it was asked to be and where it was found, in nanometres from the field's centre.</summary>
+public readonly record struct FieldMark(double CommandedX, double CommandedY, double MeasuredX, double MeasuredY);

@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.FrontEnds.Dxf.Tags;
 using PatternCompiler.Model.Layout;

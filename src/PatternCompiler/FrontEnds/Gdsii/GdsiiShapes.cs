@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
 using PatternCompiler.Limits;

@@ -38,3 +38,6 @@ internal sealed class CellBuilder(string name, SourcePlace? place)
     /// <summary>The finished cell.</summary>
     public Cell Build(string finalName) => new(finalName, [.. Shapes], [.. Instances]);
 }
+
+/// <summary>Where a cell is placed in another for the first time.</summary>
+internal sealed record CellReference(string Name, SourcePlace Place, string SourceLine);

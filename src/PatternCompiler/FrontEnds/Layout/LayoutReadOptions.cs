@@ -28,3 +28,8 @@ internal sealed record LayoutReadOptions
     /// </summary>
     public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 }
+
+/// <summary>An included file, opened.</summary>
+/// <param name="Content">Its bytes.</param>
+/// <param name="Name">Its name for messages and for includes of its own.</param>
+public sealed record IncludedFile(Stream Content, string Name);

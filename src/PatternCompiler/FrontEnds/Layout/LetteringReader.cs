@@ -78,3 +78,16 @@ internal sealed class LetteringReader(ValueReader values, WorkLimits limits)
         }
     }
 }
+
+/// <summary>Which part of a line of lettering stands at the given point.</summary>
+internal enum TextAlignment
+{
+    /// <summary>Its left end.</summary>
+    Left,
+
+    /// <summary>Its middle.</summary>
+    Centre,
+
+    /// <summary>Its right end.</summary>
+    Right,
+}

@@ -22,3 +22,10 @@ internal sealed class OasisCell(OasisCellKey key, long position)
     /// <summary>Placed cells in drawing order; the instances have no names yet.</summary>
     public List<(OasisCellKey Key, Instance Instance, long Position)> Instances { get; } = [];
 }
+
+/// <summary>How a cell is named: by its name, or by a number that a name record elsewhere in the file explains.</summary>
+internal readonly record struct OasisCellKey(string? Name, long Number)
+{
+    /// <summary>Reads a key.</summary>
+    public static OasisCellKey Read(OasisBytes bytes, bool isNumber) => isNumber ? new(null, bytes.Unsigned()) : new(bytes.Text(), -1);
+}

@@ -1,6 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
-using PatternCompiler.Geometry.Curves;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Limits;
 
 namespace PatternCompiler.FrontEnds.Svg;

@@ -1,4 +1,5 @@
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Svg.Syntax;
 
 namespace PatternCompiler.FrontEnds.Svg;
 

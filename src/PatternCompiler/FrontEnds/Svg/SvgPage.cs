@@ -1,4 +1,5 @@
 using System.Globalization;
+using PatternCompiler.FrontEnds.Svg.Syntax;
 using PatternCompiler.Geometry.Curves;
 
 namespace PatternCompiler.FrontEnds.Svg;

@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds.Svg.Styles;
+using PatternCompiler.FrontEnds.Svg.Syntax;
 
 namespace PatternCompiler.FrontEnds.Svg;
 

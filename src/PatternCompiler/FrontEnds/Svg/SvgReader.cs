@@ -1,6 +1,7 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds.Svg.Styles;
+using PatternCompiler.FrontEnds.Svg.Syntax;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.FrontEnds.Svg;
@@ -28,7 +29,7 @@ internal static class SvgReader
         Check(options);
         SvgTree tree = SvgTree.Read(input, name, options.Limits, cancellation);
         var context = new SvgContext(name, sink);
-        SvgStyleSheet sheet = SvgStyleSheet.Parse(context, tree, cancellation);
+        SvgStyleSheet sheet = SvgStyleSheet.Parse(context, tree.Styles, tree.Count, cancellation);
         SvgPage page = SvgPage.Of(context, SvgCascade.Of(context, tree.Root, sheet).Element, options);
         var shapes = new SvgShapeSink(context, options, cancellation);
         new SvgWalk(context, tree, sheet, options, shapes, cancellation).Run(page);

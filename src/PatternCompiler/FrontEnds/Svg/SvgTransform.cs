@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Svg.Syntax;
 using PatternCompiler.Geometry.Curves;
 
 namespace PatternCompiler.FrontEnds.Svg;

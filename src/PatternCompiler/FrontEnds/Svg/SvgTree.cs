@@ -2,6 +2,7 @@ using System.Text;
 using System.Xml;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Svg.Syntax;
 using PatternCompiler.Limits;
 
 namespace PatternCompiler.FrontEnds.Svg;

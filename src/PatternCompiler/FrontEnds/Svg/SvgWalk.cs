@@ -1,6 +1,6 @@
-using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds.Svg.Styles;
+using PatternCompiler.FrontEnds.Svg.Syntax;
 using PatternCompiler.Geometry.Curves;
 using PatternCompiler.Limits;
 

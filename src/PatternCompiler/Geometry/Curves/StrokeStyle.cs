@@ -10,3 +10,29 @@ internal readonly record struct StrokeStyle(double Width, StrokeEnd End, StrokeJ
     /// <summary>Mitre limit of paths in a layout: corners sharper than about 29° are cut straight.</summary>
     public const double UsualMitreLimit = 4;
 }
+
+/// <summary>How the outline of a polyline with width ends.</summary>
+public enum StrokeEnd
+{
+    /// <summary>Cut square at the end point.</summary>
+    Flat,
+
+    /// <summary>Extended by half the width.</summary>
+    Square,
+
+    /// <summary>A half circle about the end point.</summary>
+    Round,
+}
+
+/// <summary>How the outline of a polyline with width turns a corner on its outer side.</summary>
+public enum StrokeJoin
+{
+    /// <summary>The sides are extended until they meet, up to the mitre limit; cut straight beyond.</summary>
+    Mitre,
+
+    /// <summary>Cut straight.</summary>
+    Cut,
+
+    /// <summary>An arc about the corner.</summary>
+    Round,
+}

@@ -153,3 +153,8 @@ internal static class GlyphTable
             ? (int)value
             : throw new InvalidOperationException($"The glyph table holds '{digits}' where a number is due.");
 }
+
+/// <summary>One drawn character.</summary>
+/// <param name="Strokes">Polylines of two points or more on the glyph cell.</param>
+/// <param name="Width">Room it takes on the line, without the gap to its neighbour.</param>
+internal sealed record Glyph(ImmutableArray<ImmutableArray<GridPoint>> Strokes, int Width);

@@ -25,9 +25,6 @@ internal static class StrokeLettering
     /// <summary>Every character that can be drawn, in code order, besides the line feed.</summary>
     public static ImmutableArray<char> Characters => GlyphTable.Characters;
 
-    /// <summary>True if the character can be drawn; others appear as a box.</summary>
-    public static bool CanDraw(char character) => character == '\n' || GlyphTable.Find(character) is not null;
-
     /// <summary>Width of the longest line of a text, in cell units.</summary>
     public static int MeasureWidth(string text)
     {

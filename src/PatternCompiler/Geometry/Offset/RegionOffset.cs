@@ -1,3 +1,4 @@
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Limits;
 
 namespace PatternCompiler.Geometry.Offset;

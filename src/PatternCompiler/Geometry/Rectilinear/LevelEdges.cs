@@ -154,3 +154,6 @@ internal sealed class LevelEdges
         return sorted;
     }
 }
+
+/// <summary>A horizontal edge between the x coordinates of two ranks, and what crossing it upward adds to the winding number.</summary>
+internal readonly record struct LevelEdge(int Y, int Left, int Right, int Weight);

@@ -155,3 +155,9 @@ internal sealed class CopyOrder
         }
     }
 }
+
+/// <summary>Receives the items of copies one by one.</summary>
+internal interface ICopyVisitor
+{
+    void Visit(in MovedCopy copy, int item);
+}

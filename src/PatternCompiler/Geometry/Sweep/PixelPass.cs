@@ -27,3 +27,16 @@ internal static class PixelPass
         return Math.Abs(twiceArea) < reach || (twiceArea == -reach && dx < 0) ? PassKind.BesideCentre : PassKind.None;
     }
 }
+
+/// <summary>How an edge meets the unit square about a grid point.</summary>
+internal enum PassKind
+{
+    /// <summary>Not at all.</summary>
+    None,
+
+    /// <summary>Exactly through the grid point.</summary>
+    ThroughCentre,
+
+    /// <summary>Through the square, beside the grid point.</summary>
+    BesideCentre,
+}

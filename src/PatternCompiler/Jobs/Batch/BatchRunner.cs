@@ -4,6 +4,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Files;
 using PatternCompiler.Instrument;
+using PatternCompiler.Jobs.Build;
 
 namespace PatternCompiler.Jobs.Batch;
 

@@ -1,3 +1,4 @@
+using PatternCompiler.Checks;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Layout;
@@ -5,6 +6,7 @@ using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Prediction.Estimate;
 
 namespace PatternCompiler.Jobs.Compilation;
 
@@ -58,3 +60,11 @@ internal abstract class ExposureWatcher
     {
     }
 }
+
+/// <summary>What came of the documents of one position of the stage.</summary>
+/// <param name="Figures">Number of figures; 0 where the run starts after them.</param>
+/// <param name="Strokes">Strokes and their charge; null where the run starts after them.</param>
+/// <param name="Records">Records and their ticks, as they are written.</param>
+/// <param name="Filled">What filling decided; empty where the run starts after it.</param>
+/// <param name="Charge">Charge that figures ask for and get; null where the run starts after strokes.</param>
+public sealed record ExposedPart(int Figures, StrokeTotals? Strokes, ExposureTotals Records, StrokesReport Filled, FigureChargeEstimate? Charge);

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Files;
 using PatternCompiler.Passes.Fields;
 
 namespace PatternCompiler.Jobs.Fields;
@@ -16,3 +17,36 @@ internal sealed record FieldManifest(string JobName, string MachineName, FieldPl
     /// <summary>Time that the beam takes, or null where the fields are not compiled so far.</summary>
     public double? WriteSeconds => Visits.All(visit => visit.WriteSeconds is not null) ? Visits.Sum(visit => visit.WriteSeconds) : null;
 }
+
+/// <summary>One file that belongs to a write field.</summary>
+/// <param name="Path">Its name, relative to the manifest.</param>
+/// <param name="Content">What it holds, e.g. "stream" or "figures".</param>
+/// <param name="Bytes">Its size.</param>
+/// <param name="Hash">SHA-256 of its content, in hexadecimal.</param>
+public sealed record FieldFile(string Path, string Content, long Bytes, string Hash)
+{
+    /// <summary>A file that was made, named relative to the manifest.</summary>
+    internal static FieldFile Of(BuiltFile file, string manifestPath)
+    {
+        string folder = System.IO.Path.GetDirectoryName(manifestPath) ?? "";
+        string name = folder.Length == 0 ? file.Path : FileSystem.RelativePath(folder, file.Path);
+        return new FieldFile(name.Replace('\\', '/'), file.Content, file.Bytes, file.Hash ?? "");
+    }
+}
+
+/// <summary>One visit of the stage.</summary>
+/// <param name="Field">The write field.</param>
+/// <param name="StageXNanometres">Reading of the stage.</param>
+/// <param name="StageYNanometres">Reading of the stage.</param>
+/// <param name="Figures">Number of figures written there.</param>
+/// <param name="MoveSeconds">Time of the move that leads there.</param>
+/// <param name="WriteSeconds">Time that the beam takes there, or null where it is not compiled so far.</param>
+/// <param name="Files">Its files.</param>
+public sealed record FieldVisit(
+    WriteField Field,
+    double StageXNanometres,
+    double StageYNanometres,
+    int Figures,
+    double MoveSeconds,
+    double? WriteSeconds,
+    ImmutableArray<FieldFile> Files);

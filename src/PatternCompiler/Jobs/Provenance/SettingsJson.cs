@@ -3,6 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using PatternCompiler.Instrument;
 using PatternCompiler.Limits;
+using PatternCompiler.Passes.Fill;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Jobs.Provenance;
@@ -16,7 +17,7 @@ namespace PatternCompiler.Jobs.Provenance;
     UseStringEnumConverter = true,
     IgnoreReadOnlyProperties = true,
     IncludeFields = true,
-    Converters = [typeof(CalibrationJson), typeof(LinearityJson), typeof(LimitsJson), typeof(PlaceJson), typeof(DoseFactorJson)])]
+    Converters = [typeof(CalibrationJson), typeof(LinearityJson), typeof(LimitsJson), typeof(PlaceJson), typeof(DoseFactorJson), typeof(StrategyJson)])]
 [JsonSerializable(typeof(Job))]
 [JsonSerializable(typeof(Machine))]
 [JsonSerializable(typeof(Resist))]
@@ -92,4 +93,11 @@ internal sealed class DoseFactorJson : WrittenOnly<DoseFactor>
 internal abstract class WrittenOnly<T> : JsonConverter<T>
 {
     public sealed override T Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => throw new NotSupportedException();
+}
+
+/// <summary>The strategy's word in the style of the other names: "OneWayLines".</summary>
+internal sealed class StrategyJson : WrittenOnly<FillStrategy>
+{
+    public override void Write(Utf8JsonWriter writer, FillStrategy value, JsonSerializerOptions options) =>
+        writer.WriteStringValue(string.Concat(value.Word.Split(' ', '-').Select(part => char.ToUpperInvariant(part[0]) + part[1..])));
 }

@@ -9,6 +9,7 @@ using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Simulation;
 using PatternCompiler.Reports;
 

@@ -36,16 +36,7 @@ internal static class JobFacts
 
     private static string FillText(FillSettings fill)
     {
-        string strategy = fill.Strategy switch
-        {
-            FillStrategy.Raster => "raster",
-            FillStrategy.OneWayLines => "one-way lines",
-            FillStrategy.OneWayRaster => "one-way raster",
-            FillStrategy.ContourThenLines => "contour then lines",
-            FillStrategy.InwardContours => "inward contours",
-            _ => "lines",
-        };
-        string text = $"{strategy} {Spacing(fill.LinePitch)} apart, points {Spacing(fill.PointStep)} apart";
+        string text = $"{fill.Strategy} {Spacing(fill.LinePitch)} apart, points {Spacing(fill.PointStep)} apart";
         return fill.Passes is > 1 ? $"{text}, {fill.Passes} passes" : text;
     }
 

@@ -150,3 +150,25 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
             : throw Error(JobCodes.WrongType, $"{Name} has no value", $"give it {wanted} or leave the key out");
     }
 }
+
+/// <summary>A list of values.</summary>
+internal sealed class YamlList(YamlSource source, string path, int line, int column, IReadOnlyList<YamlNode> items)
+    : YamlNode(source, path, line, column)
+{
+    /// <summary>The items in file order.</summary>
+    public IReadOnlyList<YamlNode> Items { get; } = items;
+
+    /// <inheritdoc/>
+    public override string Form => "a list";
+}
+
+/// <summary>A single value as text; empty where the file leaves the value out.</summary>
+internal sealed class YamlScalar(YamlSource source, string path, int line, int column, string text)
+    : YamlNode(source, path, line, column)
+{
+    /// <summary>The text without quotes.</summary>
+    public string Text { get; } = text;
+
+    /// <inheritdoc/>
+    public override string Form => Text.Length == 0 ? "empty" : $"'{Text}'";
+}

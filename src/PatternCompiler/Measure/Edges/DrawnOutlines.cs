@@ -1,5 +1,5 @@
 using PatternCompiler.Geometry;
-using PatternCompiler.Prediction.Simulation;
+using PatternCompiler.Prediction;
 
 namespace PatternCompiler.Measure.Edges;
 

@@ -1,5 +1,5 @@
 using System.Numerics;
-using PatternCompiler.Prediction.Simulation;
+using PatternCompiler.Prediction;
 
 namespace PatternCompiler.Measure.Registration;
 

@@ -1,4 +1,5 @@
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Units;

@@ -1,7 +1,7 @@
 using System.Runtime.InteropServices;
 using PatternCompiler.Geometry;
+using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Shapes;
-using PatternCompiler.Prediction.Simulation;
 using SkiaSharp;
 
 namespace PatternCompiler.Measure.Registration;

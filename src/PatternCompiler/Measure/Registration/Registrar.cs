@@ -2,8 +2,8 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
 using PatternCompiler.Measure.Micrographs;
+using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Shapes;
-using PatternCompiler.Prediction.Simulation;
 
 namespace PatternCompiler.Measure.Registration;
 

@@ -36,3 +36,16 @@ internal readonly record struct Figure(FigureKind Kind, int Layer, DoseFactor Do
     public static Figure FromDot(int layer, DoseFactor doseFactor, GridPoint position) =>
         new(FigureKind.Dot, layer, doseFactor, false, new Trapezoid(0, 0, new GridEdge(position, position), default));
 }
+
+/// <summary>What a figure is.</summary>
+public enum FigureKind : byte
+{
+    /// <summary>An area, written at the area dose.</summary>
+    Trapezoid,
+
+    /// <summary>A line without width, written at the line dose.</summary>
+    Line,
+
+    /// <summary>A dot, written at the dot charge.</summary>
+    Dot,
+}

@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+
 namespace PatternCompiler.Model.Figures;
 
 /// <summary>
@@ -17,3 +19,8 @@ internal sealed record FiguresDocument(FiguresHeader Header, IReadOnlyList<Figur
         sink.End();
     }
 }
+
+/// <summary>What precedes the figures of a figures document.</summary>
+/// <param name="GridPicometres">Size of one grid step in picometres.</param>
+/// <param name="Layers">Layer names; figures refer to them by index.</param>
+public sealed record FiguresHeader(long GridPicometres, ImmutableArray<string> Layers);

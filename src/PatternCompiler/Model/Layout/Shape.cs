@@ -39,3 +39,16 @@ internal sealed record LineShape(int Layer, DoseFactor DoseFactor, ImmutableArra
 /// <summary>A single dot, written at the dot charge.</summary>
 internal sealed record DotShape(int Layer, DoseFactor DoseFactor, GridPoint Position)
     : Shape(Layer, DoseFactor);
+
+/// <summary>How a path with width ends.</summary>
+public enum PathEnd
+{
+    /// <summary>Cut square at the end point.</summary>
+    Flat,
+
+    /// <summary>Extended by half the width.</summary>
+    Square,
+
+    /// <summary>A half circle about the end point.</summary>
+    Round,
+}

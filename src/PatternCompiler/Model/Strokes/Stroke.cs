@@ -46,3 +46,22 @@ internal readonly record struct Stroke(
     public static Stroke Line(int figure, long x0, long y0, long x1, long y1, int points, long chargeZeptocoulombs) =>
         new(StrokeKind.Line, figure, x0, y0, x1, y1, points, chargeZeptocoulombs);
 }
+
+/// <summary>What the beam does.</summary>
+public enum StrokeKind : byte
+{
+    /// <summary>Move with the beam off.</summary>
+    Jump,
+
+    /// <summary>Expose evenly spaced points from start to end.</summary>
+    Line,
+
+    /// <summary>Expose one point.</summary>
+    Dot,
+
+    /// <summary>
+    /// Move towards a place with the beam off, and go on without settling when three quarters of the way are covered. Leads
+    /// the beam around what it must not touch.
+    /// </summary>
+    Pass,
+}

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;

@@ -1,7 +1,9 @@
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Geometry;
 using PatternCompiler.Limits;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Passes.Boolean;
 
@@ -72,3 +74,6 @@ internal sealed class LayerTable
 
     public void Set(int layer, List<DosedArea> result) => areas[layer] = result;
 }
+
+/// <summary>A merged area with one dose factor.</summary>
+internal readonly record struct DosedArea(DoseFactor DoseFactor, ContourSet Region);

@@ -231,3 +231,15 @@ internal sealed class AxisDivider
         }
     }
 }
+
+/// <summary>Figures divided along one axis.</summary>
+/// <param name="Fields">The figures of each field, in the order in which they came.</param>
+/// <param name="Seams">The seams between the fields.</param>
+/// <param name="Bent">How many sides were bent to a grid point at a seam.</param>
+internal sealed record AxisDivision(List<FieldPart>[] Fields, int[] Seams, int Bent);
+
+/// <summary>A figure, or what a field has of it.</summary>
+/// <param name="Figure">What is written.</param>
+/// <param name="Drawn">The dose of the whole figure, of which tapers leave a share.</param>
+/// <param name="Number">Which figure of the pattern it is or comes from.</param>
+internal readonly record struct FieldPart(Figure Figure, DoseFactor Drawn, int Number);

@@ -34,3 +34,13 @@ public sealed record FieldMarks(string Layer, bool AreFirst)
     /// <summary>Width of a cross's bars.</summary>
     public double BarNanometres { get; init; }
 }
+
+/// <summary>The shape of a registration mark.</summary>
+public enum MarkShape
+{
+    /// <summary>A cross of two bars.</summary>
+    Cross,
+
+    /// <summary>A filled square.</summary>
+    Square,
+}

@@ -32,3 +32,32 @@ public sealed record FieldOptions(double WidthNanometres, double HeightNanometre
     /// <summary>Marks of every field, or null.</summary>
     public FieldMarks? Marks { get; init; }
 }
+
+/// <summary>What happens where a figure goes on from one write field to the next.</summary>
+public enum SeamKind
+{
+    /// <summary>The parts meet edge to edge.</summary>
+    Butt,
+
+    /// <summary>A strip about the seam is written in both fields at the full dose, so that a gap cannot open.</summary>
+    Overlap,
+
+    /// <summary>
+    /// A strip about the seam is written in both fields, with doses that rise in one as they fall in the other and add up
+    /// to the full dose everywhere.
+    /// </summary>
+    Taper,
+}
+
+/// <summary>The order in which the stage visits write fields.</summary>
+public enum StageOrder
+{
+    /// <summary>Row by row from below, every other row backwards.</summary>
+    Serpentine,
+
+    /// <summary>Row by row from below, each from the left: every row is entered from the same side, against backlash.</summary>
+    Rows,
+
+    /// <summary>The shortest way that a search finds, starting at the lower left.</summary>
+    Shortest,
+}

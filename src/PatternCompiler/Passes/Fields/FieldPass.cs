@@ -223,3 +223,17 @@ internal static class FieldPass
     private static int Steps(double nanometres, double gridPicometres) =>
         (int)Math.Min(GridPoint.Limit, Math.Round(nanometres * PicometresPerNanometre / gridPicometres, MidpointRounding.AwayFromZero));
 }
+
+/// <summary>A pattern in write fields.</summary>
+/// <param name="Plan">The fields.</param>
+/// <param name="Figures">The figures of each field, in the plan's order, with the field's centre at the origin.</param>
+/// <param name="Cut">Number of figures that had to be cut.</param>
+public sealed record DividedPattern(FieldPlan Plan, ImmutableArray<FiguresDocument> Figures, int Cut);
+
+/// <summary>How seams are made, in grid steps.</summary>
+/// <param name="Kind">What happens at a seam.</param>
+/// <param name="Width">Width of the strip that both fields write; 0 for none.</param>
+/// <param name="Steps">Dose steps of a taper.</param>
+/// <param name="Stray">Largest distance by which a cut leaves the seam to save a sliver.</param>
+/// <param name="Micrometre">Grid steps of a micrometre.</param>
+internal sealed record SeamSettings(SeamKind Kind, int Width, int Steps, int Stray, long Micrometre);

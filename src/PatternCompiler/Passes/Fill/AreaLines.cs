@@ -32,24 +32,24 @@ internal sealed class AreaLines
     public ReadOnlySpan<LineCut> Cut(in AreaShape shape, int figure, long charge, LayerPlan plan, bool linesAlongX)
     {
         cuts.Clear();
-        AxisPlan rows = plan.Pitch(linesAlongX);
-        AxisPlan columns = plan.Step(linesAlongX);
+        AxisPlan rows = plan.Axes.Pitch(linesAlongX);
+        AxisPlan columns = plan.Axes.Step(linesAlongX);
         RequireFewLines((shape.High - shape.Low) / rows.Spacing, figure);
         double density = charge / shape.Area;
         bool isCentred = rows.Rule == AxisRule.Centre || columns.Rule == AxisRule.Centre;
-        StepsBetweenPoints = plan.StepsBetweenPoints(density, shape.Area, rows, columns);
+        StepsBetweenPoints = plan.Charges.StepsBetweenPoints(density, shape.Area, rows, columns);
         columns = columns.Times(StepsBetweenPoints);
         double pointCharge = density * rows.Spacing * columns.Spacing;
 
         // Where even a regular point is below the smallest charge, thinning points out would only hide it.
-        double smallest = pointCharge >= plan.SmallestPointCharge ? plan.SmallestPointCharge / pointCharge : 0;
-        if (!isCentred && charge < 2 * plan.SmallestPointCharge)
+        double smallest = pointCharge >= plan.Charges.SmallestPoint ? plan.Charges.SmallestPoint / pointCharge : 0;
+        if (!isCentred && charge < 2 * plan.Charges.SmallestPoint)
         {
             AddDot(shape, rows, columns, charge);
         }
         else if (rows.Rule == AxisRule.Shared && columns.Rule == AxisRule.Shared)
         {
-            plan.RequireDwell(pointCharge, figure);
+            plan.Charges.RequireDwell(pointCharge, figure);
             nodeWeights.Append(shape, rows.Nodes, columns.Nodes, density, smallest, cuts);
         }
         else

@@ -64,9 +64,14 @@ internal readonly struct AreaShape
     /// <summary>Area in square femtometres.</summary>
     public double Area => (bottomWidth + topWidth) / 2 * ((double)shape.YTop - shape.YBottom) * grid * grid;
 
-    /// <summary>True if the lines along x are at least as long, on average, as those along y.</summary>
-    public static bool IsWiderThanHigh(in Figure figure)
+    /// <summary>True if a figure's lines run along the sample's x axis: as asked, or if they are at least as long, on average, as those along y.</summary>
+    public static bool LinesRunAlongX(in Figure figure, FillDirection direction)
     {
+        if (direction != FillDirection.LongSide)
+        {
+            return direction == FillDirection.X;
+        }
+
         Trapezoid shape = figure.Shape;
         double meanWidth = (WidthAt(shape, shape.YBottom) + WidthAt(shape, shape.YTop)) / 2;
         return meanWidth >= (double)shape.YTop - shape.YBottom != figure.IsTransposed;

@@ -1,8 +1,7 @@
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Offset;
-using PatternCompiler.Limits;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Model.Figures;
-using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Order;
 using PatternCompiler.Units;
 
@@ -13,94 +12,76 @@ namespace PatternCompiler.Passes.Fill;
 /// or contour after contour inwards. Each contour gets the dose of the strip, one pitch wide, that it stands for. What is
 /// left in the middle, too narrow for a contour, is written by lines.
 /// </summary>
-internal sealed class ContourFill
+internal sealed class ContourFill(string word, bool reachesInward) : FillStrategy(word, isOneWay: false)
 {
-    private readonly StrokeWriter writer;
-    private readonly FillTally tally;
-    private readonly FigureStrokes strokes;
-    private readonly long gridFemtometres;
-    private readonly LayerPlan plan;
-    private readonly int pass;
-    private readonly WorkLimits limits;
-    private readonly CancellationToken cancellation;
+    internal override Action<int> Begin(LayerAreas layer)
+    {
+        int[] areas = layer.FindAreas();
+        return pass => new ContourLines(layer, reachesInward, pass).Write(areas);
+    }
+}
+
+/// <summary>Writes the areas of a layer once.</summary>
+internal sealed class ContourLines(LayerAreas layer, bool reachesInward, int pass)
+{
+    private readonly long gridFemtometres = layer.GridFemtometres;
+    private readonly LayerPlan plan = layer.Plan;
     private double owed;
 
-    public ContourFill(
-        StrokeWriter writer,
-        FillTally tally,
-        FigureStrokes strokes,
-        long gridFemtometres,
-        LayerPlan plan,
-        int pass,
-        WorkLimits limits,
-        CancellationToken cancellation)
+    public void Write(int[] areas)
     {
-        this.writer = writer;
-        this.tally = tally;
-        this.strokes = strokes;
-        this.gridFemtometres = gridFemtometres;
-        this.plan = plan;
-        this.pass = pass;
-        this.limits = limits;
-        this.cancellation = cancellation;
-    }
-
-    /// <summary>Writes areas.</summary>
-    /// <param name="figures">All figures of the document.</param>
-    /// <param name="numbers">Numbers of the areas to write.</param>
-    public void Write(IReadOnlyList<Figure> figures, int[] numbers)
-    {
-        foreach (IGrouping<DoseFactor, int> group in numbers.GroupBy(n => figures[n].DoseFactor))
+        IReadOnlyList<Figure> figures = layer.Figures;
+        foreach (IGrouping<DoseFactor, int> group in areas.GroupBy(n => figures[n].DoseFactor))
         {
-            double density = plan.AreaDensity * group.Key.Value / plan.Passes;
+            double density = plan.Charges.AreaDensity * group.Key.Value / plan.Passes;
             if (density <= 0)
             {
                 foreach (int number in group)
                 {
-                    tally.CountWithoutDose(number);
+                    layer.Tally.CountWithoutDose(number);
                 }
 
                 continue;
             }
 
-            List<ContourIsland> islands = ContourIsland.Find(figures, [.. group], limits, cancellation);
+            List<ContourIsland> islands = ContourIsland.Find(figures, [.. group], layer.Limits, layer.Cancellation);
             TravelItem[] items = [.. islands.Select(i => TravelItem.Dot(i.Rings[0][0].X, i.Rings[0][0].Y))];
-            TravelPlan travel = TravelOrder.Find(items, new TravelOptions(AllowsReversal: false), cancellation);
+            TravelPlan travel = TravelOrder.Find(items, new TravelOptions(AllowsReversal: false), layer.Cancellation);
             foreach (int index in travel.Order)
             {
-                writer.BreakOff();
+                layer.Writer.BreakOff();
                 WriteIsland(islands[index], group.Key, figures[group.First()].Layer, density);
             }
         }
     }
 
-    private void WriteIsland(ContourIsland island, DoseFactor dose, int layer, double density)
+    private void WriteIsland(ContourIsland island, DoseFactor dose, int onLayer, double density)
     {
-        double pitch = plan.Pitch(linesAlongX: true).Spacing / gridFemtometres;
+        double pitch = plan.Axes.Pitch(linesAlongX: true).Spacing / gridFemtometres;
         var shape = new OffsetShape(OffsetJoin.Mitre);
 
         // The charge is that of the figures, whatever their corners lose or gain on the grid.
         density *= island.Area > 0 ? island.Area / ((double)ExactArea.Twice(island.Rings) / 2) : 1;
         ContourSet outer = island.Rings;
-        for (int depth = 0; outer.Count > 0 && (depth == 0 || plan.ContoursReachInward); depth++)
+        for (int depth = 0; outer.Count > 0 && (depth == 0 || reachesInward); depth++)
         {
-            cancellation.ThrowIfCancellationRequested();
-            ContourSet path = RegionOffset.Compute(island.Rings, -(depth + 0.5) * pitch, shape, 1, limits, cancellation);
+            layer.Cancellation.ThrowIfCancellationRequested();
+            ContourSet path = RegionOffset.Compute(island.Rings, -(depth + 0.5) * pitch, shape, 1, layer.Limits, layer.Cancellation);
             if (path.Count == 0)
             {
                 break;
             }
 
-            ContourSet inner = RegionOffset.Compute(island.Rings, -(depth + 1) * pitch, shape, 1, limits, cancellation);
+            ContourSet inner = RegionOffset.Compute(island.Rings, -(depth + 1) * pitch, shape, 1, layer.Limits, layer.Cancellation);
             double strip = ((double)ExactArea.Twice(outer) - (double)ExactArea.Twice(inner)) / 2 * gridFemtometres * gridFemtometres;
             WriteContours(path, density * strip, island.Figure);
             outer = inner;
         }
 
         var small = new List<Figure>();
-        foreach (Trapezoid rest in TrapezoidDecomposition.Compute(outer, threads: 1, limits: limits, cancellation: cancellation))
+        foreach (Trapezoid rest in TrapezoidDecomposition.Compute(outer, threads: 1, limits: layer.Limits, cancellation: layer.Cancellation))
         {
-            var figure = Figure.FromTrapezoid(layer, dose, rest);
+            var figure = Figure.FromTrapezoid(onLayer, dose, rest);
             if (!TryAdd(figure, density, island.Figure))
             {
                 small.Add(figure);
@@ -118,10 +99,10 @@ internal sealed class ContourFill
 
     private void WriteRest(in Figure rest, double charge, int figure)
     {
-        strokes.Make(rest, figure, plan, pass, charge);
-        for (int i = 0; i < strokes.Count; i++)
+        layer.Strokes.Make(rest, figure, plan, pass, charge);
+        for (int i = 0; i < layer.Strokes.Count; i++)
         {
-            writer.Expose(strokes.At(i, backwards: false), strokes.Reach, strokes.Reach);
+            layer.Writer.Expose(layer.Strokes.At(i, backwards: false), layer.Strokes.Reach, layer.Strokes.Reach);
         }
     }
 
@@ -129,14 +110,14 @@ internal sealed class ContourFill
     private bool TryAdd(in Figure rest, double density, int figure)
     {
         double charge = ChargeOf(rest, density);
-        if (charge >= plan.SmallestStretchCharge)
+        if (charge >= plan.Charges.SmallestStretch)
         {
             WriteRest(rest, charge, figure);
             return true;
         }
 
         long whole = (long)Math.Floor(owed + charge + 0.5);
-        bool isAdded = writer.TryAdd(figure, whole);
+        bool isAdded = layer.Writer.TryAdd(figure, whole);
         owed += isAdded ? charge - whole : 0;
         return isAdded;
     }
@@ -160,17 +141,17 @@ internal sealed class ContourFill
     /// <summary>Evenly spaced points all the way round, starting at the corner nearest to where the beam is; a run for each side.</summary>
     private void WriteRing(ReadOnlySpan<GridPoint> ring, double charge, int figure)
     {
-        double step = plan.Step(linesAlongX: true).Spacing;
+        double step = plan.Axes.Step(linesAlongX: true).Spacing;
         double length = Length(ring) * gridFemtometres;
         double points = Math.Max(1, Math.Round(length / step));
-        if (plan.SmallestPointCharge > 0 && charge / points < plan.SmallestPointCharge)
+        if (plan.Charges.SmallestPoint > 0 && charge / points < plan.Charges.SmallestPoint)
         {
-            points = Math.Max(1, Math.Floor(charge / plan.SmallestPointCharge));
+            points = Math.Max(1, Math.Floor(charge / plan.Charges.SmallestPoint));
         }
 
         AreaLines.RequireCountable(points, figure);
         double spacing = length / points;
-        double reach = 2 * Math.Max(spacing, plan.Pitch(linesAlongX: true).Spacing);
+        double reach = 2 * Math.Max(spacing, plan.Axes.Pitch(linesAlongX: true).Spacing);
         int start = NearestCorner(ring);
         double behind = 0;
         long written = 0;
@@ -187,7 +168,7 @@ internal sealed class ContourFill
                 owed += charge * (beyond - written) / points;
                 long whole = (long)Math.Floor(owed + 0.5);
                 owed -= whole;
-                writer.Expose(StrokeWriter.Run(figure, x0, y0, x1, y1, (int)(beyond - written), whole), reach, reach);
+                layer.Writer.Expose(StrokeWriter.Run(figure, x0, y0, x1, y1, (int)(beyond - written), whole), reach, reach);
                 written = beyond;
             }
 
@@ -205,8 +186,8 @@ internal sealed class ContourFill
         double least = double.PositiveInfinity;
         for (int i = 0; i < ring.Length; i++)
         {
-            double dx = (double)ring[i].X * gridFemtometres - writer.LastX;
-            double dy = (double)ring[i].Y * gridFemtometres - writer.LastY;
+            double dx = (double)ring[i].X * gridFemtometres - layer.Writer.LastX;
+            double dy = (double)ring[i].Y * gridFemtometres - layer.Writer.LastY;
             double distance = dx * dx + dy * dy;
             if (distance < least)
             {

@@ -1,4 +1,5 @@
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Limits;
 using PatternCompiler.Model.Figures;
 

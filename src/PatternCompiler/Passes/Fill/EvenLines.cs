@@ -3,6 +3,9 @@ namespace PatternCompiler.Passes.Fill;
 /// <summary>How even the dose under endless even lines, or under the points of a line, is. The beam is a Gaussian.</summary>
 internal static class EvenLines
 {
+    /// <summary>Largest ripple of a dose that counts as even; common practice, no source.</summary>
+    public const double LargestRipple = 0.02;
+
     /// <summary>
     /// Relative amplitude about the mean of endless even lines at pitch p: 2·exp(−2π²σ²/p²), the first harmonic of the
     /// Poisson sum. The second harmonic is smaller by exp(−6π²σ²/p²): below 2.5% of the first for p up to 4σ.

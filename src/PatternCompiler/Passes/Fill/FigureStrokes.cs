@@ -94,12 +94,12 @@ internal sealed class FigureStrokes
     {
         bool alongX = plan.LinesRunAlongX(figure);
         var shape = new AreaShape(figure, gridFemtometres, alongX);
-        if (plan.IsUneven)
+        if (plan.Axes.AreUneven)
         {
             plan = FollowField(figure, number, plan, pass);
         }
 
-        double whole = asked * plan.Passes ?? plan.AreaDensity * figure.DoseFactor.Value * shape.Area;
+        double whole = asked * plan.Passes ?? plan.Charges.AreaDensity * figure.DoseFactor.Value * shape.Area;
         if (!tally.TryCharge(whole, number, plan, pass, out long charge))
         {
             return;
@@ -126,7 +126,7 @@ internal sealed class FigureStrokes
             tally.CountCentred(number, charge, given, plan);
         }
 
-        Reach = ReachInSpacings * Math.Max(plan.Pitch(alongX).Spacing, plan.Step(alongX).Spacing * lines.StepsBetweenPoints);
+        Reach = ReachInSpacings * Math.Max(plan.Axes.Pitch(alongX).Spacing, plan.Axes.Step(alongX).Spacing * lines.StepsBetweenPoints);
         SplitIntoRows(cuts);
         bool reversed = false;
         for (int round = 0; round < plan.Interlace; round++)
@@ -187,17 +187,17 @@ internal sealed class FigureStrokes
         double dx = figure.End.X * gridFemtometres - x0;
         double dy = figure.End.Y * gridFemtometres - y0;
         double length = Math.Sqrt(dx * dx + dy * dy);
-        if (!tally.TryCharge(plan.LineDensity * figure.DoseFactor.Value * length, number, plan, pass, out long charge))
+        if (!tally.TryCharge(plan.Charges.LineDensity * figure.DoseFactor.Value * length, number, plan, pass, out long charge))
         {
             return;
         }
 
         // Along a slanted line a step in codes counts codes of the axis that the line moves along most.
-        double step = plan.Step(linesAlongX: Math.Abs(dx) >= Math.Abs(dy)).Spacing;
+        double step = plan.Axes.Step(linesAlongX: Math.Abs(dx) >= Math.Abs(dy)).Spacing;
         double points = Math.Max(1, Math.Round(length / step));
-        double most = plan.SmallestPointCharge > 0 ? Math.Max(1, Math.Floor((double)charge / plan.SmallestPointCharge)) : points;
-        bool isRegular = plan.LineDensity * figure.DoseFactor.Value / plan.Passes * step >= plan.SmallestPointCharge;
-        if (most < points && (isRegular || plan.LineDensity / plan.Passes * step >= plan.SmallestPointCharge))
+        double most = plan.Charges.SmallestPoint > 0 ? Math.Max(1, Math.Floor((double)charge / plan.Charges.SmallestPoint)) : points;
+        bool isRegular = plan.Charges.LineDensity * figure.DoseFactor.Value / plan.Passes * step >= plan.Charges.SmallestPoint;
+        if (most < points && (isRegular || plan.Charges.LineDensity / plan.Passes * step >= plan.Charges.SmallestPoint))
         {
             if (!isRegular && pass == 0)
             {
@@ -223,7 +223,7 @@ internal sealed class FigureStrokes
 
     private void MakeDot(in Figure figure, int number, LayerPlan plan, int pass)
     {
-        if (tally.TryCharge(plan.DotCharge * figure.DoseFactor.Value, number, plan, pass, out long charge))
+        if (tally.TryCharge(plan.Charges.DotCharge * figure.DoseFactor.Value, number, plan, pass, out long charge))
         {
             Reach = 0;
             startsRow.Add(true);

@@ -1,10 +1,11 @@
 using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Limits;
 using PatternCompiler.Model;
-using PatternCompiler.Passes.Fill.Automatic;
+using PatternCompiler.Model.Figures;
 using PatternCompiler.Passes.Order;
-using PatternCompiler.Passes.Route;
 using PatternCompiler.Passes.Scale;
 
 namespace PatternCompiler.Passes.Fill;
@@ -47,12 +48,6 @@ internal sealed record FillOptions(
     /// <summary>Order of the figures within a layer. Rasters have their own.</summary>
     public OrderOptions Order { get; init; } = OrderOptions.AsGiven;
 
-    /// <summary>How jumps are led so that they print nothing; null to jump straight.</summary>
-    public RouteOptions? Route { get; init; }
-
-    /// <summary>Where the beam waits before the first stroke and after the last, in femtometres from the field's centre; null to stay where it is.</summary>
-    public (long X, long Y)? Park { get; init; }
-
     /// <summary>
     /// Charge that the beam delivers in the controller's shortest dwell, 0 where it does not matter. No point that is
     /// smaller than a regular one gets less: its charge goes to its neighbours.
@@ -67,4 +62,37 @@ internal sealed record FillOptions(
 
     /// <summary>What hardware and resist allow; needed for spacings that are to be chosen.</summary>
     public SpacingLimits? Limits { get; init; }
+
+    /// <summary>Fails if a layer is named that a document does not have.</summary>
+    /// <exception cref="CompileException">One is.</exception>
+    public void RequireLayersOf(FiguresHeader header)
+    {
+        foreach (string name in LayerOrder.Concat(ByLayer.Keys.Order(StringComparer.Ordinal)))
+        {
+            if (!header.Layers.Contains(name))
+            {
+                throw new CompileException(
+                    FillCodes.UnknownLayer,
+                    $"the fill settings name a layer '{name}', but the figures have only {string.Join(", ", header.Layers.Select(l => $"'{l}'"))}",
+                    fix: "correct the name");
+            }
+        }
+    }
+
+    /// <summary>Settings of a layer.</summary>
+    public LayerFill LayerOf(string name) => ByLayer.GetValueOrDefault(name, AllLayers);
+
+    /// <summary>Doses of a layer: its own, or those of all.</summary>
+    public LayerDoses DosesOf(LayerFill layer) => new(
+        layer.AreaDoseCoulombsPerSquareMetre ?? AreaDoseCoulombsPerSquareMetre,
+        layer.LineDoseCoulombsPerMetre ?? LineDoseCoulombsPerMetre,
+        layer.DotChargeCoulombs ?? DotChargeCoulombs,
+        layer.DoseFactor.Value);
 }
+
+/// <summary>Base doses of a layer, and the layer's factor, which multiplies them.</summary>
+/// <param name="AreaCoulombsPerSquareMetre">Of areas.</param>
+/// <param name="LineCoulombsPerMetre">Of single lines.</param>
+/// <param name="DotCoulombs">Of dots.</param>
+/// <param name="Factor">The factor.</param>
+public readonly record struct LayerDoses(double AreaCoulombsPerSquareMetre, double LineCoulombsPerMetre, double DotCoulombs, double Factor);

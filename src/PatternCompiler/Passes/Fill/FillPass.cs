@@ -1,13 +1,10 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
-using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Limits;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;
-using PatternCompiler.Passes.Fill.Automatic;
-using PatternCompiler.Passes.Route;
 using PatternCompiler.Passes.Order;
-using PatternCompiler.Units;
 
 namespace PatternCompiler.Passes.Fill;
 
@@ -20,27 +17,16 @@ internal static class FillPass
     private const long FemtometresPerPicometre = 1000;
 
     /// <summary>Fills a document layer by layer, within a layer in the order that the options ask for.</summary>
-    /// <returns>What was chosen, and the way that the beam travels blanked.</returns>
-    /// <exception cref="CompileException">The settings do not fit the document.</exception>
-    public static FillReport Run(
+    /// <returns>The way that the beam travels blanked, of the layers whose figures were ordered for it.</returns>
+    /// <exception cref="CompileException">The settings do not fit the document, or leave a spacing open.</exception>
+    public static ImmutableArray<LayerTravel> Run(
         FiguresDocument input,
         FillOptions options,
         IDocumentSink<StrokesHeader, Stroke> output,
         DiagnosticSink sink,
         CancellationToken cancellation)
     {
-        RequireKnownLayers(input.Header, options);
-        if (options.Route is RouteOptions route)
-        {
-            output = RoutedStrokes.Before(output, input, options, route, cancellation);
-        }
-
-        if (options.Park is (long parkX, long parkY))
-        {
-            output = new ParkedStrokes(output, parkX, parkY);
-        }
-
-        (options, ImmutableArray<SpacingChoice> choices) = SpacingPass.Run(input, options, sink, cancellation);
+        options.RequireLayersOf(input.Header);
         int[][] byLayer = SortByLayer(input);
         long grid = input.Header.GridPicometres * FemtometresPerPicometre;
         var tally = new FillTally();
@@ -52,33 +38,24 @@ internal static class FillPass
         output.Begin(new StrokesHeader(input.Header.Layers) { Exposure = options.Exposure });
         foreach (int layer in LayersInOrder(input.Header, options))
         {
-            if (byLayer[layer].Length == 0)
+            int[] numbers = byLayer[layer];
+            if (numbers.Length == 0)
             {
                 continue;
             }
 
             string name = input.Header.Layers[layer];
-            var plan = new LayerPlan(name, options.ByLayer.GetValueOrDefault(name, options.AllLayers), options);
-            int[] numbers = byLayer[layer];
-            FillWork.Require(input.Figures, numbers, plan, grid, options.Work.At($"layer '{name}'"));
-            bool takesAreasTogether = plan.IsRaster || plan.FollowsContours;
-            int[] areas = takesAreasTogether ? Array.FindAll(numbers, i => input.Figures[i].Kind == FigureKind.Trapezoid) : [];
-            int[] single = takesAreasTogether ? Array.FindAll(numbers, i => input.Figures[i].Kind != FigureKind.Trapezoid) : numbers;
+            var plan = LayerPlan.Of(name, options.LayerOf(name), options);
+            WorkLimits limits = options.Work.At($"layer '{name}'");
+            FillWork.Require(input.Figures, numbers, plan, grid, limits);
+            Action<int>? together = plan.Fill.Strategy.Begin(new(name, plan, input.Figures, numbers, grid, writer, strokes, tally, limits, sink, cancellation));
+            int[] single = together is null ? numbers : Array.FindAll(numbers, i => input.Figures[i].Kind != FigureKind.Trapezoid);
             List<(int Number, bool Backwards)> ordered = sequence.Arrange(input.Figures, single, name, plan);
-            LayerPlan rasterPlan = plan.IsRaster ? UnevenRaster.Follow(plan, name, input.Figures, areas, grid, sink) : plan;
             for (int pass = 0; pass < plan.Passes; pass++)
             {
                 writer.BreakOff();
                 writer.Shift(plan.ShiftOf(pass));
-                if (plan.IsRaster)
-                {
-                    new RasterScan(writer, tally, grid, rasterPlan, pass).Write(input.Figures, areas);
-                }
-                else
-                {
-                    new ContourFill(writer, tally, strokes, grid, plan, pass, options.Work.At($"layer '{name}'"), cancellation).Write(input.Figures, areas);
-                }
-
+                together?.Invoke(pass);
                 foreach ((int number, bool backwards) in ordered)
                 {
                     vector.Write(input.Figures[number], number, plan, pass, backwards);
@@ -89,22 +66,7 @@ internal static class FillPass
         writer.Flush();
         output.End();
         tally.Report(sink);
-        return new FillReport(choices, sequence.Travels);
-    }
-
-    private static void RequireKnownLayers(FiguresHeader header, FillOptions options)
-    {
-        IEnumerable<string> named = options.LayerOrder.Concat(options.ByLayer.Keys.Order(StringComparer.Ordinal));
-        foreach (string name in named)
-        {
-            if (!header.Layers.Contains(name))
-            {
-                throw new CompileException(
-                    FillCodes.UnknownLayer,
-                    $"the fill settings name a layer '{name}', but the figures have only {string.Join(", ", header.Layers.Select(l => $"'{l}'"))}",
-                    fix: "correct the name");
-            }
-        }
+        return sequence.Travels;
     }
 
     private static int[][] SortByLayer(FiguresDocument input)

@@ -50,12 +50,12 @@ internal sealed class FillTally
             return false;
         }
 
-        if (charge >= plan.SmallestPointCharge)
+        if (charge >= plan.Charges.SmallestPoint)
         {
             return true;
         }
 
-        bool isRaised = 2 * charge >= plan.SmallestPointCharge;
+        bool isRaised = 2 * charge >= plan.Charges.SmallestPoint;
         if (pass == 0 && IsCounting)
         {
             if (isRaised)
@@ -68,7 +68,7 @@ internal sealed class FillTally
             }
         }
 
-        charge = plan.SmallestPointCharge;
+        charge = plan.Charges.SmallestPoint;
         return isRaised;
     }
 
@@ -131,7 +131,7 @@ internal sealed class FillTally
 
         centredAsked += asked;
         centredGiven += given;
-        if (Math.Abs(given - asked) <= plan.HalfTickCharge)
+        if (Math.Abs(given - asked) <= plan.Charges.HalfTick)
         {
             return;
         }

@@ -19,13 +19,13 @@ internal static class FillWork
                 case FigureKind.Trapezoid:
                     bool alongX = plan.LinesRunAlongX(figure);
                     var shape = new AreaShape(figure, gridFemtometres, alongX);
-                    double pitch = plan.Pitch(alongX).Spacing;
+                    double pitch = plan.Axes.Pitch(alongX).Spacing;
                     strokes += 1 + (((double)shape.High - shape.Low) / pitch);
-                    points += 1 + (shape.Area / (pitch * plan.Step(alongX).Spacing));
+                    points += 1 + (shape.Area / (pitch * plan.Axes.Step(alongX).Spacing));
                     break;
                 case FigureKind.Line:
                     strokes++;
-                    points += 1 + (LengthOf(figure) * gridFemtometres / Math.Min(plan.Step(true).Spacing, plan.Step(false).Spacing));
+                    points += 1 + (LengthOf(figure) * gridFemtometres / Math.Min(plan.Axes.Step(true).Spacing, plan.Axes.Step(false).Spacing));
                     break;
                 default:
                     strokes++;

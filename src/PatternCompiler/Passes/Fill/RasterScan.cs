@@ -3,7 +3,6 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
-using PatternCompiler.Model.Strokes;
 
 namespace PatternCompiler.Passes.Fill;
 
@@ -39,7 +38,7 @@ internal sealed class RasterScan
         this.tally = tally;
         this.gridFemtometres = gridFemtometres;
         this.plan = plan;
-        alongX = plan.RasterRunsAlongX;
+        alongX = plan.Fill.Direction != FillDirection.Y;
     }
 
     /// <summary>Writes areas.</summary>
@@ -51,7 +50,7 @@ internal sealed class RasterScan
         (long lowV, long highV, long lowU, long highU) = (long.MaxValue, long.MinValue, long.MaxValue, long.MinValue);
         foreach (int number in numbers)
         {
-            if (plan.AreaDensity * figures[number].DoseFactor.Value <= 0)
+            if (plan.Charges.AreaDensity * figures[number].DoseFactor.Value <= 0)
             {
                 if (pass == 0)
                 {
@@ -74,12 +73,12 @@ internal sealed class RasterScan
         }
 
         order.Sort();
-        (PointGrid rows, int rowCount) = Pixels(plan.Pitch(alongX), lowV, highV, "line pitch");
-        (PointGrid columns, int columnCount) = Pixels(plan.Step(alongX), lowU, highU, "point step");
+        (PointGrid rows, int rowCount) = Pixels(plan.Axes.Pitch(alongX), lowV, highV, "line pitch");
+        (PointGrid columns, int columnCount) = Pixels(plan.Axes.Step(alongX), lowU, highU, "point step");
         if (!plan.TestsCentres)
         {
             int most = order.MaxBy(area => figures[area.Number].DoseFactor).Number;
-            plan.RequireDwell(PixelCharge(rows, columns) * figures[most].DoseFactor.Value, most);
+            plan.Charges.RequireDwell(PixelCharge(rows, columns) * figures[most].DoseFactor.Value, most);
         }
 
         for (int round = 0; round < plan.Interlace; round++)
@@ -99,7 +98,7 @@ internal sealed class RasterScan
         {
             if (plan.TestsCentres)
             {
-                double asked = plan.AreaDensity / plan.Passes * figures[number].DoseFactor.Value * new AreaShape(figures[number], gridFemtometres, alongX).Area;
+                double asked = plan.Charges.AreaDensity / plan.Passes * figures[number].DoseFactor.Value * new AreaShape(figures[number], gridFemtometres, alongX).Area;
                 tally.CountCentred(number, asked, given[number], plan);
             }
             else if (waiting.TryGetValue(number, out double dose))
@@ -124,7 +123,7 @@ internal sealed class RasterScan
         var row = new PixelRow(columnCount);
         active.Clear();
         double pixelCharge = PixelCharge(rows, columns);
-        double smallest = pixelCharge >= plan.SmallestPointCharge ? plan.SmallestPointCharge / pixelCharge : 0;
+        double smallest = pixelCharge >= plan.Charges.SmallestPoint ? plan.Charges.SmallestPoint / pixelCharge : 0;
         int next = 0;
         bool reversed = false;
         for (int r = firstRow; r < rowCount; r += plan.Interlace)
@@ -179,7 +178,7 @@ internal sealed class RasterScan
     }
 
     /// <summary>Charge of a pixel that is covered whole, at the layer's base dose.</summary>
-    private double PixelCharge(PointGrid rows, PointGrid columns) => plan.AreaDensity * rows.Step * columns.Step / plan.Passes;
+    private double PixelCharge(PointGrid rows, PointGrid columns) => plan.Charges.AreaDensity * rows.Step * columns.Step / plan.Passes;
 
     /// <summary>Adds the part of a figure that lies in one row, pixel by pixel in proportion to the covered area.</summary>
     private void AddCovered(PixelRow row, in Active area, double low, double high, double height, PointGrid columns)

@@ -195,3 +195,6 @@ internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long
         return image.FitsGrid ? image.ToGrid() : throw new BeyondGridException();
     }
 }
+
+/// <summary>A point of a placed shape lies beyond the grid; the caller, who knows the placement, says which.</summary>
+internal sealed class BeyondGridException : Exception;

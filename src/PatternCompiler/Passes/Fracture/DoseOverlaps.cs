@@ -1,6 +1,7 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Limits;
 using PatternCompiler.Passes.Flatten;
 

@@ -32,3 +32,35 @@ internal sealed record FractureOptions
     /// <summary>Limits on crossings and figures.</summary>
     public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 }
+
+/// <summary>Which dose a place receives that areas of different dose factors cover on one layer.</summary>
+public enum DoseOverlapRule
+{
+    /// <summary>The highest of them.</summary>
+    Highest,
+
+    /// <summary>The lowest of them.</summary>
+    Lowest,
+
+    /// <summary>The one that the drawing uses first on the layer.</summary>
+    First,
+
+    /// <summary>Their sum: every area is written in full.</summary>
+    Sum,
+}
+
+/// <summary>Direction of the parallel sides of trapezoids.</summary>
+public enum FractureDirection
+{
+    /// <summary>Parallel sides run along x.</summary>
+    Horizontal,
+
+    /// <summary>Parallel sides run along y.</summary>
+    Vertical,
+
+    /// <summary>
+    /// For each connected part of an area the direction that makes fewer slivers, then fewer figures; horizontal when both
+    /// are equal.
+    /// </summary>
+    Automatic,
+}

@@ -28,3 +28,8 @@ internal sealed record OffsetOptions
     /// <summary>Limits on crossings.</summary>
     public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 }
+
+/// <summary>How far the areas of a layer move.</summary>
+/// <param name="Layer">Name of the layer, or null for every layer that is not named.</param>
+/// <param name="DistanceNanometres">Outward distance; negative shrinks.</param>
+public sealed record LayerOffset(string? Layer, double DistanceNanometres);

@@ -21,3 +21,32 @@ public sealed record OrderOptions(WritingOrder Order, DoseOrder Dose = DoseOrder
     /// </summary>
     public IReadOnlyList<int>? Islands { get; init; }
 }
+
+/// <summary>Whether figures of different dose factors are kept apart.</summary>
+public enum DoseOrder
+{
+    /// <summary>They mix.</summary>
+    Mixed,
+
+    /// <summary>Lower factors are written first.</summary>
+    LowestFirst,
+
+    /// <summary>Higher factors are written first.</summary>
+    HighestFirst,
+}
+
+/// <summary>In which order the figures of a layer are written.</summary>
+public enum WritingOrder
+{
+    /// <summary>As the document lists them.</summary>
+    AsGiven,
+
+    /// <summary>With short blanked travel.</summary>
+    ShortTravel,
+
+    /// <summary>From left to right by where writing starts: the deflection is always approached from the same side.</summary>
+    AlongX,
+
+    /// <summary>From bottom to top by where writing starts.</summary>
+    AlongY,
+}

@@ -105,3 +105,39 @@ internal static class TravelOrder
         return options.ReturnsToStart && endpoints.StartItem == 0 ? 0 : Math.Max(0, (sum - largest - second) / 2);
     }
 }
+
+/// <summary>
+/// Something that is written in one stretch with the beam on: where it is entered and where it is left. Written backwards
+/// the two change places. Any unit of length, the same for all items.
+/// </summary>
+/// <param name="EntryX">Where writing starts.</param>
+/// <param name="EntryY">Where writing starts.</param>
+/// <param name="ExitX">Where writing ends.</param>
+/// <param name="ExitY">Where writing ends.</param>
+public readonly record struct TravelItem(double EntryX, double EntryY, double ExitX, double ExitY)
+{
+    /// <summary>An item that starts and ends at one place.</summary>
+    public static TravelItem Dot(double x, double y) => new(x, y, x, y);
+}
+
+/// <summary>What an order of items must respect.</summary>
+/// <param name="AllowsReversal">Items may be written backwards.</param>
+/// <param name="Start">Where the beam stands before the first item, or null if that does not matter.</param>
+/// <param name="ReturnsToStart">The way back to <paramref name="Start"/> counts.</param>
+/// <param name="MostTrials">
+/// Limit of the trials of improvement, of which there are at most ten per item. A limit on work, not on time, so that the
+/// result is the same on every machine.
+/// </param>
+public sealed record TravelOptions(bool AllowsReversal, (double X, double Y)? Start = null, bool ReturnsToStart = false, int MostTrials = TravelOptions.DefaultTrials)
+{
+    /// <summary>Comes within a few percent of the shortest travel in one or two seconds for 100,000 items.</summary>
+    public const int DefaultTrials = 30_000;
+}
+
+/// <summary>An order of items.</summary>
+/// <param name="Order">Indices of the items in writing order.</param>
+/// <param name="IsReversed">For each place in the order: the item is written backwards.</param>
+/// <param name="LengthBefore">Blanked travel in the order in which the items came.</param>
+/// <param name="LengthAfter">Blanked travel in this order.</param>
+/// <param name="LowerBound">No order can travel less.</param>
+public sealed record TravelPlan(int[] Order, bool[] IsReversed, double LengthBefore, double LengthAfter, double LowerBound);

@@ -23,19 +23,19 @@ internal static class RoutedStrokes
     private static double[] FigureDoses(FiguresDocument input, FillOptions options)
     {
         double gridMetres = input.Header.GridPicometres * 1e-12;
-        LayerFill[] layers = [.. input.Header.Layers.Select(name => options.ByLayer.GetValueOrDefault(name, options.AllLayers))];
+        LayerDoses[] layers = [.. input.Header.Layers.Select(name => options.DosesOf(options.LayerOf(name)))];
         var doses = new double[input.Figures.Count];
         for (int i = 0; i < doses.Length; i++)
         {
             Figure figure = input.Figures[i];
-            LayerFill layer = layers[figure.Layer];
+            LayerDoses layer = layers[figure.Layer];
             double dose = figure.Kind switch
             {
-                FigureKind.Trapezoid => layer.AreaDoseCoulombsPerSquareMetre ?? options.AreaDoseCoulombsPerSquareMetre,
-                FigureKind.Line => (layer.LineDoseCoulombsPerMetre ?? options.LineDoseCoulombsPerMetre) / gridMetres,
-                _ => (layer.DotChargeCoulombs ?? options.DotChargeCoulombs) / (gridMetres * gridMetres),
+                FigureKind.Trapezoid => layer.AreaCoulombsPerSquareMetre,
+                FigureKind.Line => layer.LineCoulombsPerMetre / gridMetres,
+                _ => layer.DotCoulombs / (gridMetres * gridMetres),
             };
-            doses[i] = dose * layer.DoseFactor.Value * figure.DoseFactor.Value;
+            doses[i] = dose * layer.Factor * figure.DoseFactor.Value;
         }
 
         return doses;

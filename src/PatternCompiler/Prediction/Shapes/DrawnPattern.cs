@@ -1,11 +1,10 @@
 using System.Collections.Immutable;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
-using PatternCompiler.Geometry.Offset;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Limits;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Flatten;
-using PatternCompiler.Prediction.Simulation;
 
 namespace PatternCompiler.Prediction.Shapes;
 

@@ -1,5 +1,3 @@
-using PatternCompiler.Prediction.Simulation;
-
 namespace PatternCompiler.Prediction.Shapes;
 
 /// <summary>

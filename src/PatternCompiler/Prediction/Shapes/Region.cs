@@ -10,3 +10,6 @@ internal readonly record struct Region(int Ring, bool IsArea)
 {
     public static Region Outside { get; } = new(-1, false);
 }
+
+/// <summary>A stretch of a row that lies in one printed and one drawn region.</summary>
+internal readonly record struct RowStretch(double Left, double Right, Region Printed, Region Drawn);

@@ -1,5 +1,4 @@
 using PatternCompiler.Geometry;
-using PatternCompiler.Prediction.Simulation;
 
 namespace PatternCompiler.Prediction.Shapes;
 

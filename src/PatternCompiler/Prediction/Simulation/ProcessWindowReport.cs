@@ -83,3 +83,8 @@ internal sealed record ProcessWindowReport(ImmutableArray<DoseStep> Steps, doubl
         return Steps[i].DoseFactor + part * (Steps[i + direction].DoseFactor - Steps[i].DoseFactor);
     }
 }
+
+/// <summary>Edges at one dose of a process window.</summary>
+/// <param name="DoseFactor">Dose over nominal dose.</param>
+/// <param name="Edges">Edge placement.</param>
+public sealed record DoseStep(double DoseFactor, EdgeErrorReport Edges);

@@ -40,3 +40,16 @@ public readonly record struct StrayJump(
     /// <summary>Figure that is exposed next, or −1 if that is not known.</summary>
     public int ToFigure { get; init; }
 }
+
+/// <summary>Why a jump exposes.</summary>
+public enum StrayCause
+{
+    /// <summary>The blanker lets part of the beam through.</summary>
+    Leak,
+
+    /// <summary>The beam is still on while the deflection sets off.</summary>
+    LateBlanking,
+
+    /// <summary>There is no blanker.</summary>
+    NoBlanker,
+}

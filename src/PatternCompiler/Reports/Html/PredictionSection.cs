@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Prediction.Simulation;
 using PatternCompiler.Units;

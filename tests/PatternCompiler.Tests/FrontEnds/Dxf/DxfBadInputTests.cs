@@ -1,6 +1,7 @@
 using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Dxf.Lowering;
 using static PatternCompiler.Tests.FrontEnds.Dxf.DxfTest;
 
 namespace PatternCompiler.Tests.FrontEnds.Dxf;

@@ -1,4 +1,4 @@
-using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;

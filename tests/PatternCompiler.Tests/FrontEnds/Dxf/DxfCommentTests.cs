@@ -2,6 +2,7 @@ using System.Text;
 using CsCheck;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.Model.Layout;
 using static PatternCompiler.Tests.FrontEnds.Dxf.DxfTest;
 

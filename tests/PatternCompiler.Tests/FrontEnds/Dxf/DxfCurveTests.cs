@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
 using static PatternCompiler.Tests.FrontEnds.Dxf.DxfTest;

@@ -1,5 +1,6 @@
-using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
 using static PatternCompiler.Tests.FrontEnds.Dxf.DxfTest;

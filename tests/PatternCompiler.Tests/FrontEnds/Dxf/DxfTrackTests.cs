@@ -1,7 +1,7 @@
 using System.Globalization;
 using CsCheck;
 using PatternCompiler.Geometry;
-using PatternCompiler.Geometry.Curves;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
 using static PatternCompiler.Tests.FrontEnds.Dxf.DxfTest;

@@ -1,6 +1,7 @@
 using CsCheck;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Offset;
+using PatternCompiler.Geometry.Regions;
 
 namespace PatternCompiler.Tests.Geometry.Offset;
 

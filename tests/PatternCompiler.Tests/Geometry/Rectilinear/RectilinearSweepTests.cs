@@ -1,5 +1,6 @@
 using CsCheck;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Geometry.Sweep;
 
 namespace PatternCompiler.Tests.Geometry.Rectilinear;

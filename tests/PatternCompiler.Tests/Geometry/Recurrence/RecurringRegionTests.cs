@@ -1,6 +1,7 @@
 using CsCheck;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Recurrence;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Geometry.Sweep;
 
 namespace PatternCompiler.Tests.Geometry.Recurrence;

@@ -4,6 +4,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Batch;
+using PatternCompiler.Jobs.Build;
 
 namespace PatternCompiler.Tests.Jobs.Batch;
 

@@ -27,7 +27,7 @@ public sealed class VariedSettingsTests
         { "field", "81 um", "81um", s => (s.Machine.Deflection.FieldWidthNanometres, s.Machine.Deflection.FieldHeightNanometres), (81_000.0, 81_000.0) },
         { "line_pitch", "9 codes", "9codes", s => Fills(s, fill => fill.LinePitch), Twice(Spacing.FromCodes(9)) },
         { "point_step", "11 nm", "11nm", s => Fills(s, fill => fill.PointStep), Twice(Spacing.FromNanometres(11)) },
-        { "strategy", "inward contours", "inwardcontours", s => Fills(s, fill => fill.Strategy), Twice(FillStrategy.InwardContours) },
+        { "strategy", "inward contours", "inwardcontours", s => Fills(s, fill => fill.Strategy), Twice(FillStrategy.Of("inward contours")) },
         { "placement", "weighted", "weighted", s => Fills(s, fill => fill.Placement), Twice(CodePlacement.Weighted) },
         { "machine", "m/fast.yaml", "fast", s => (s.Job.MachinePath, s.Job.ProcessPath), ("m/fast.yaml", null as string) },
         { "process", "../p.yaml", "p", s => (s.Job.MachinePath, s.Job.ProcessPath), (null as string, "../p.yaml") },

@@ -3,6 +3,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.Geometry;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
 

@@ -1,5 +1,6 @@
 using System.Text;
 using CsCheck;
+using PatternCompiler.Passes.Fill;
 
 namespace PatternCompiler.Tests.Jobs.WholeRun;
 
@@ -170,7 +171,7 @@ internal sealed record RandomFill(string Strategy, string Direction, bool InCode
 
     /// <summary>Fills whose points are 30 to 150 nm apart.</summary>
     public static Gen<RandomFill> With(double codeNm) =>
-        from strategy in Gen.OneOf("lines", "raster", "one-way lines", "one-way raster", "contour then lines", "inward contours")
+        from strategy in Gen.OneOf([.. FillStrategy.All.Select(one => Gen.Const(one.Word))])
         from direction in Gen.OneOf("x", "y", "long side")
         from inCodes in Gen.Bool
         from pitch in Gen.Int[4, 15]

@@ -2,6 +2,7 @@ using CsCheck;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Build;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Tests.Geometry;
 

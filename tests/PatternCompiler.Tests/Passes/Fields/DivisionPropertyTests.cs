@@ -1,5 +1,6 @@
 using CsCheck;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Fracture;

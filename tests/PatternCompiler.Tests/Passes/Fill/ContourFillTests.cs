@@ -1,5 +1,4 @@
 using CsCheck;
-using PatternCompiler.Geometry;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fill;
@@ -9,7 +8,7 @@ namespace PatternCompiler.Tests.Passes.Fill;
 
 public sealed class ContourFillTests
 {
-    private static readonly LayerFill Inward = FillCase.Options.AllLayers with { Strategy = FillStrategy.InwardContours };
+    private static readonly LayerFill Inward = FillCase.Options.AllLayers with { Strategy = FillStrategy.Of("inward contours") };
 
     [Fact]
     public void A_square_is_written_ring_by_ring_with_the_dose_of_each_strip()
@@ -26,7 +25,7 @@ public sealed class ContourFillTests
     [Fact]
     public void Contour_then_lines_draws_the_edge_first()
     {
-        List<Stroke> strokes = FillCase.Fill(FillCase.With(Inward with { Strategy = FillStrategy.ContourThenLines }), FillCase.Rectangle(0, 0, 600, 600));
+        List<Stroke> strokes = FillCase.Fill(FillCase.With(Inward with { Strategy = FillStrategy.Of("contour then lines") }), FillCase.Rectangle(0, 0, 600, 600));
         List<Stroke> exposures = [.. strokes.Where(s => s.Points > 0)];
         Assert.All(exposures.Take(4), s => Assert.Contains(5_000_000L, new[] { s.XFemtometres, s.YFemtometres, 60_000_000 - s.XFemtometres, 60_000_000 - s.YFemtometres }));
         Assert.Equal(5_000_000, exposures.Take(4).Sum(s => s.ChargeZeptocoulombs));

@@ -1,4 +1,3 @@
-using PatternCompiler.Geometry;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;
@@ -40,7 +39,7 @@ public sealed class EdgePositionTests
     [InlineData(3.0)]
     public void Grey_pixels_hold_edges_too(double spotInCodes)
     {
-        LayerFill raster = Fill(Spacing.FromCodes(1), CodePlacement.Automatic) with { Strategy = FillStrategy.Raster };
+        LayerFill raster = Fill(Spacing.FromCodes(1), CodePlacement.Automatic) with { Strategy = FillStrategy.Of("raster") };
         Assert.InRange(Error(raster, spotInCodes, acrossLines: true), 0, spotInCodes < 2 ? 0.13 : 0.065);
         Assert.InRange(Error(raster with { Placement = CodePlacement.Centre }, spotInCodes, acrossLines: true), 0.8, 1.0);
     }
@@ -67,7 +66,7 @@ public sealed class EdgePositionTests
     }
 
     private static LayerFill Fill(Spacing spacing, CodePlacement placement) =>
-        new(FillStrategy.Lines, FillDirection.X, spacing, spacing, DoseFactor.One) { Placement = placement };
+        new(FillStrategy.Of("lines"), FillDirection.X, spacing, spacing, DoseFactor.One) { Placement = placement };
 
     private static double Error(LayerFill fill, double spotInCodes, bool acrossLines, int lines = 1)
     {

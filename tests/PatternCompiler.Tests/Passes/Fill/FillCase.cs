@@ -16,7 +16,7 @@ internal static class FillCase
         2.5,
         1e-7,
         1e-15,
-        new LayerFill(FillStrategy.Lines, FillDirection.X, Spacing.FromNanometres(10), Spacing.FromNanometres(10), DoseFactor.One));
+        new LayerFill(FillStrategy.Of("lines"), FillDirection.X, Spacing.FromNanometres(10), Spacing.FromNanometres(10), DoseFactor.One));
 
     /// <summary>Any trapezoid that a fracture can make: edges that meet at most at its corners, as wide as 2 µm.</summary>
     public static Gen<Figure> Trapezoids { get; } =

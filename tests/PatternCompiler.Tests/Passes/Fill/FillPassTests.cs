@@ -57,7 +57,7 @@ public sealed class FillPassTests
     [Fact]
     public void One_way_lines_all_run_forward_and_jump_back()
     {
-        List<Stroke> strokes = FillCase.Fill(FillCase.With(Lines with { Strategy = FillStrategy.OneWayLines }), FillCase.Rectangle(0, 0, 300, 200));
+        List<Stroke> strokes = FillCase.Fill(FillCase.With(Lines with { Strategy = FillStrategy.Of("one-way lines") }), FillCase.Rectangle(0, 0, 300, 200));
         Assert.Equal([StrokeKind.Jump, StrokeKind.Line, StrokeKind.Jump, StrokeKind.Line], strokes.Select(s => s.Kind));
         Assert.All(strokes.Where(s => s.Kind == StrokeKind.Line), s => Assert.True(s.EndXFemtometres > s.XFemtometres));
     }
@@ -79,7 +79,7 @@ public sealed class FillPassTests
     public void Every_area_gets_its_charge_to_a_zeptocoulomb(FillDirection direction, double pitch, double step)
     {
         FillOptions options = FillCase.With(new LayerFill(
-            FillStrategy.Lines, direction, Spacing.FromNanometres(pitch), Spacing.FromNanometres(step), new DoseFactor(1_250_000)));
+            FillStrategy.Of("lines"), direction, Spacing.FromNanometres(pitch), Spacing.FromNanometres(step), new DoseFactor(1_250_000)));
         FillCase.Trapezoids.Sample(
             figure =>
             {
@@ -161,7 +161,7 @@ public sealed class FillPassTests
     [Fact]
     public void A_raster_scans_the_box_with_on_and_off_runs()
     {
-        FillOptions options = FillCase.With(Lines with { Strategy = FillStrategy.Raster });
+        FillOptions options = FillCase.With(Lines with { Strategy = FillStrategy.Of("raster") });
         List<Stroke> strokes = FillCase.Fill(
             options,
             FillCase.Rectangle(0, 0, 100, 200),
@@ -181,7 +181,7 @@ public sealed class FillPassTests
     [Fact]
     public void A_raster_of_abutting_figures_keeps_the_beam_on_along_the_whole_row()
     {
-        FillOptions options = FillCase.With(Lines with { Strategy = FillStrategy.Raster });
+        FillOptions options = FillCase.With(Lines with { Strategy = FillStrategy.Of("raster") });
         List<Stroke> strokes = FillCase.Fill(options, FillCase.Rectangle(0, 0, 100, 200), FillCase.Rectangle(100, 0, 100, 200));
         Assert.Equal(1, strokes.Count(s => s.Kind == StrokeKind.Jump));
         Assert.Equal(4, strokes.Count(s => s.Kind == StrokeKind.Dot));

@@ -5,7 +5,6 @@ using PatternCompiler.Instrument;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fill;
-using PatternCompiler.Passes.Fill.Automatic;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Tests.Passes.Fill;
@@ -83,9 +82,9 @@ public sealed class LowDoseTests
     /// of that, which says nothing of how far the settings are off.
     /// </summary>
     [Theory]
-    [InlineData(FillStrategy.Lines)]
-    [InlineData(FillStrategy.Raster)]
-    public void A_regular_point_on_codes_that_is_too_short_is_told_with_what_mends_it(FillStrategy strategy)
+    [InlineData("lines")]
+    [InlineData("raster")]
+    public void A_regular_point_on_codes_that_is_too_short_is_told_with_what_mends_it(string strategy)
     {
         Figure[] figures = [FillCase.Rectangle(3, 7, 2011, 1503), FillCase.Rectangle(3003, 7, 2011, 1503)];
         CompileException fault = Assert.Throws<CompileException>(() => FillCase.Fill(At(1e-9, 4), figures));
@@ -103,7 +102,7 @@ public sealed class LowDoseTests
             FillOptions placed = Placed("shared");
             return placed with
             {
-                AllLayers = placed.AllLayers with { Strategy = strategy, LinePitch = Spacing.FromCodes(codes), PointStep = Spacing.FromCodes(codes) },
+                AllLayers = placed.AllLayers with { Strategy = FillStrategy.Of(strategy), LinePitch = Spacing.FromCodes(codes), PointStep = Spacing.FromCodes(codes) },
                 Limits = new SpacingLimits(amperes, amperes, 1e7, 5, 65535, 20, 25),
                 SmallestPointChargeCoulombs = amperes * 5e-7,
             };

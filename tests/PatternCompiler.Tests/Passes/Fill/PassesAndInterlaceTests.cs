@@ -13,12 +13,12 @@ public sealed class PassesAndInterlaceTests
     private static readonly CodeLattice Lattice = new(new CodeAxis(0, 8e6), new CodeAxis(0, 4e6));
 
     [Theory]
-    [InlineData(FillStrategy.Lines)]
-    [InlineData(FillStrategy.Raster)]
-    public void Passes_repeat_the_layer_with_equal_parts_of_the_dose(FillStrategy strategy)
+    [InlineData("lines")]
+    [InlineData("raster")]
+    public void Passes_repeat_the_layer_with_equal_parts_of_the_dose(string strategy)
     {
         List<Stroke> strokes = FillCase.Fill(
-            FillCase.With(Lines with { Strategy = strategy, Passes = 3 }), FillCase.Rectangle(0, 0, 100, 100), FillCase.Rectangle(300, 0, 100, 100));
+            FillCase.With(Lines with { Strategy = FillStrategy.Of(strategy), Passes = 3 }), FillCase.Rectangle(0, 0, 100, 100), FillCase.Rectangle(300, 0, 100, 100));
         Assert.Equal([0, 1, 0, 1, 0, 1], strokes.Where(s => s.Points > 0).Select(s => s.Figure));
         Assert.Equal(500_000, strokes.Sum(s => s.ChargeZeptocoulombs), 1.0);
         Assert.All(strokes.Where(s => s.Points > 0), s => Assert.InRange(s.ChargeZeptocoulombs, 83_333, 83_334));
@@ -65,12 +65,12 @@ public sealed class PassesAndInterlaceTests
     }
 
     [Theory]
-    [InlineData(FillStrategy.Lines)]
-    [InlineData(FillStrategy.Raster)]
-    public void Interlacing_writes_every_nth_line_first(FillStrategy strategy)
+    [InlineData("lines")]
+    [InlineData("raster")]
+    public void Interlacing_writes_every_nth_line_first(string strategy)
     {
         List<Stroke> strokes = FillCase.Fill(
-            FillCase.With(Lines with { Strategy = strategy, Interlace = 3 }), FillCase.Rectangle(0, 0, 200, 700));
+            FillCase.With(Lines with { Strategy = FillStrategy.Of(strategy), Interlace = 3 }), FillCase.Rectangle(0, 0, 200, 700));
         Assert.Equal([0, 3, 6, 1, 4, 2, 5], strokes.Where(s => s.Points > 0).Select(s => s.YFemtometres / 10_000_000));
     }
 

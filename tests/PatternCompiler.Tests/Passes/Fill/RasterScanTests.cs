@@ -9,7 +9,7 @@ namespace PatternCompiler.Tests.Passes.Fill;
 
 public sealed class RasterScanTests
 {
-    private static readonly LayerFill Raster = FillCase.Options.AllLayers with { Strategy = FillStrategy.Raster };
+    private static readonly LayerFill Raster = FillCase.Options.AllLayers with { Strategy = FillStrategy.Of("raster") };
 
     [Fact]
     public void A_partly_covered_pixel_gets_its_part_of_the_dose()
@@ -59,7 +59,7 @@ public sealed class RasterScanTests
     {
         Figure square = FillCase.Rectangle(0, 0, 200, 200);
         Assert.Equal([false, true], FillCase.Fill(FillCase.With(Raster), square).Where(IsLine).Select(RunsBack));
-        Assert.Equal([false, false], FillCase.Fill(FillCase.With(Raster with { Strategy = FillStrategy.OneWayRaster }), square).Where(IsLine).Select(RunsBack));
+        Assert.Equal([false, false], FillCase.Fill(FillCase.With(Raster with { Strategy = FillStrategy.Of("one-way raster") }), square).Where(IsLine).Select(RunsBack));
 
         static bool IsLine(Stroke s) => s.Kind == StrokeKind.Line;
         static bool RunsBack(Stroke s) => s.EndXFemtometres < s.XFemtometres;

@@ -2,7 +2,6 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Records;
-using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Scale;
 using PatternCompiler.Tests.Passes.Scale;
@@ -21,7 +20,7 @@ public sealed class UnevenFieldTests
         new Deflection(100_000, 100_000, false, false, false, new AffineCalibration(1, -Turn, 0, Turn, 1, 0)));
 
     private static readonly FillOptions Plain = FillCase.With(new LayerFill(
-        FillStrategy.Lines, FillDirection.X, Spacing.FromCodes(1), Spacing.FromCodes(1), DoseFactor.One)) with
+        FillStrategy.Of("lines"), FillDirection.X, Spacing.FromCodes(1), Spacing.FromCodes(1), DoseFactor.One)) with
     {
         Lattice = Turned.ToLattice(),
     };
@@ -53,7 +52,7 @@ public sealed class UnevenFieldTests
         var sink = new DiagnosticSink();
         FillCase.Fill(Following, sink, FillCase.Rectangle(0, 0, 2_000, 2_000), FillCase.Rectangle(50_000, 50_000, 100_000, 100_000));
         FillCase.Fill(
-            Following with { AllLayers = Following.AllLayers with { Strategy = FillStrategy.Raster } }, sink, FillCase.Rectangle(50_000, 50_000, 100_000, 100_000));
+            Following with { AllLayers = Following.AllLayers with { Strategy = FillStrategy.Of("raster") } }, sink, FillCase.Rectangle(50_000, 50_000, 100_000, 100_000));
 
         // 10 mrad over 5 um to the corner are 50 nm, 2.05 codes; a quarter of a code is 12% of that.
         Assert.Equal(

@@ -123,7 +123,7 @@ public sealed class WeightedPlacementTests
     }
 
     private static LayerFill Fill(Spacing pitch, Spacing step, FillDirection direction) =>
-        new(FillStrategy.Lines, direction, pitch, step, DoseFactor.One) { Placement = CodePlacement.Weighted };
+        new(FillStrategy.Of("lines"), direction, pitch, step, DoseFactor.One) { Placement = CodePlacement.Weighted };
 
     private static Dictionary<(long, long), double> Map(List<Stroke> strokes)
     {

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using CsCheck;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Tests.FrontEnds.Layout;

@@ -1,6 +1,7 @@
 using CsCheck;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Fracture;

@@ -1,6 +1,9 @@
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Model.Figures;
+using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Order;
 using PatternCompiler.Passes.Route;
@@ -39,8 +42,6 @@ internal static class RouteCase
         Order = new OrderOptions(WritingOrder.ShortTravel),
     };
 
-    public static FillOptions Hidden { get; } = Straight with { Route = Route };
-
     /// <summary>The same as settings of a job.</summary>
     public static BuildSettings Settings { get; } = new(
         DefaultFiles.Job with
@@ -59,4 +60,13 @@ internal static class RouteCase
         .. Enumerable.Range(0, 3).Select(i => FillCase.Rectangle(-30_000 + 40_000 * i, -40_000, 10_000, 100_000)),
         FillCase.Rectangle(-60_000, 60_000, 120_000, 30_000),
     ];
+
+    /// <summary>Strokes with jumps led around.</summary>
+    public static List<Stroke> Hide(Figure[] figures, FillOptions? fill = null, RouteOptions? route = null, (long X, long Y)? park = null)
+    {
+        var output = new CollectingSink<StrokesHeader, Stroke>();
+        var document = new FiguresDocument(new FiguresHeader(100, ["pattern"]), figures);
+        StrokesStage.Write(document, fill ?? Straight, route ?? Route, park, output, new DiagnosticSink(), CancellationToken.None);
+        return output.Items;
+    }
 }

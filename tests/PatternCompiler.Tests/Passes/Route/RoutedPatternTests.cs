@@ -35,15 +35,14 @@ public sealed class RoutedPatternTests
     [InlineData("little work", "10 0 50.809 6fe82c58")]
     public void Ways_are_those_that_were_found_before(string setting, string before)
     {
-        FillOptions options = setting switch
+        List<Stroke> strokes = setting switch
         {
-            "hidden" => RouteCase.Hidden,
-            "from a parking place" => RouteCase.Hidden with { Park = (-24_000_000_000, -23_000_000_000) },
-            "weak leak" => RouteCase.Hidden with { Route = RouteCase.Route with { StrayAmperes = 2e-11 } },
-            "no reversal" => RouteCase.Hidden with { AllLayers = RouteCase.Hidden.AllLayers with { Strategy = FillStrategy.OneWayLines } },
-            _ => RouteCase.Hidden with { Route = RouteCase.Route with { MostCells = 20_000 } },
+            "hidden" => RouteCase.Hide(Pattern),
+            "from a parking place" => RouteCase.Hide(Pattern, park: (-24_000_000_000, -23_000_000_000)),
+            "weak leak" => RouteCase.Hide(Pattern, route: RouteCase.Route with { StrayAmperes = 2e-11 }),
+            "no reversal" => RouteCase.Hide(Pattern, RouteCase.Straight with { AllLayers = RouteCase.Straight.AllLayers with { Strategy = FillStrategy.Of("one-way lines") } }),
+            _ => RouteCase.Hide(Pattern, route: RouteCase.Route with { MostCells = 20_000 }),
         };
-        List<Stroke> strokes = FillCase.Fill(options, Pattern);
         double travel = 0;
         var text = new StringBuilder();
         for (int i = 0; i < strokes.Count; i++)
@@ -67,12 +66,12 @@ public sealed class RoutedPatternTests
     [Fact]
     public void Hiding_changes_ways_and_nothing_that_is_exposed()
     {
-        string[] straight = [.. Exposed(RouteCase.Straight)];
-        string[] hidden = [.. Exposed(RouteCase.Hidden)];
+        string[] straight = [.. Exposed(FillCase.Fill(RouteCase.Straight, Pattern))];
+        string[] hidden = [.. Exposed(RouteCase.Hide(Pattern))];
         Assert.Equal(straight.Order(StringComparer.Ordinal), hidden.Order(StringComparer.Ordinal));
 
         // A stroke may be written from its other end.
-        static IEnumerable<string> Exposed(FillOptions options) => FillCase.Fill(options, Pattern).Where(s => s.Points > 0).Select(s =>
+        static IEnumerable<string> Exposed(List<Stroke> strokes) => strokes.Where(s => s.Points > 0).Select(s =>
             $"{s.Figure} {Math.Min(s.XFemtometres, s.EndXFemtometres)} {Math.Max(s.XFemtometres, s.EndXFemtometres)} {Math.Min(s.YFemtometres, s.EndYFemtometres)} {Math.Max(s.YFemtometres, s.EndYFemtometres)} {s.Points}");
     }
 }

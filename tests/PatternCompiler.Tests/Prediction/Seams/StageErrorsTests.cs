@@ -1,8 +1,8 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Passes.Fields;
+using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Seams;
-using PatternCompiler.Prediction.Simulation;
 
 namespace PatternCompiler.Tests.Prediction.Seams;
 

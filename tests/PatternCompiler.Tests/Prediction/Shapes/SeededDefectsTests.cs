@@ -1,4 +1,5 @@
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Prediction.Shapes;

@@ -1,7 +1,8 @@
 using CsCheck;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
+using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Shapes;
-using PatternCompiler.Prediction.Simulation;
 
 namespace PatternCompiler.Tests.Prediction.Shapes;
 

@@ -3,6 +3,7 @@ using CsCheck;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Instrument;
+using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Prediction.Simulation;
 

@@ -1,3 +1,5 @@
+using System.Globalization;
+using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds.Dxf.Curves;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
@@ -61,3 +63,19 @@ internal sealed record InsertEntity(
     int Rows,
     PlanePoint ColumnStep,
     PlanePoint RowStep) : DxfEntity(Origin);
+
+/// <summary>Where an entity came from, kept with it for messages.</summary>
+/// <param name="Type">Entity type as the file names it.</param>
+/// <param name="Layer">Layer name.</param>
+/// <param name="Handle">Handle, 0 for none.</param>
+/// <param name="Line">Line on which the entity starts; 0 in a binary file.</param>
+internal readonly record struct EntityOrigin(string Type, string Layer, ulong Handle, int Line)
+{
+    /// <summary>The place for a message about this entity.</summary>
+    public SourcePlace Place(string file) => new(file, Line, 0, ToString());
+
+    /// <summary>For example "CIRCLE 2F on layer pads".</summary>
+    public override string ToString() => Handle == 0
+        ? $"{Type} on layer {Layer}"
+        : $"{Type} {Handle.ToString("X", CultureInfo.InvariantCulture)} on layer {Layer}";
+}

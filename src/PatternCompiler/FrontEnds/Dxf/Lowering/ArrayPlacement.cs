@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Dxf.Entities;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;

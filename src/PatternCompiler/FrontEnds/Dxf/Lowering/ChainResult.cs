@@ -59,3 +59,16 @@ internal sealed class ChainResult
     /// <summary>Notes a branch.</summary>
     public void AddBranch(GridPoint point, in EntityOrigin origin) => Branches.Add((point, origin));
 }
+
+/// <summary>Two loose ends that lie close together but were not joined.</summary>
+internal readonly record struct NearMiss(GridPoint First, EntityOrigin FirstOrigin, GridPoint Second, EntityOrigin SecondOrigin)
+{
+    /// <summary>Distance of the two ends in grid steps.</summary>
+    public double Distance => Math.Sqrt(ChainNodes.SquaredDistance(First, Second));
+}
+
+/// <summary>Pieces joined end to end that do not close.</summary>
+/// <param name="Points">All points.</param>
+/// <param name="Start">Entity at the first point.</param>
+/// <param name="End">Entity at the last point.</param>
+internal sealed record OpenChain(GridPoint[] Points, EntityOrigin Start, EntityOrigin End);

@@ -1,4 +1,5 @@
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Dxf.Entities;
 using PatternCompiler.Geometry;
 using PatternCompiler.Limits;

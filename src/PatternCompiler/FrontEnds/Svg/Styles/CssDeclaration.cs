@@ -1,3 +1,5 @@
+using PatternCompiler.FrontEnds.Svg.Syntax;
+
 namespace PatternCompiler.FrontEnds.Svg.Styles;
 
 /// <summary>One property with its value, as written in a style sheet or a style attribute.</summary>

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.FrontEnds.Svg.Syntax;
 
 namespace PatternCompiler.FrontEnds.Svg.Styles;
 

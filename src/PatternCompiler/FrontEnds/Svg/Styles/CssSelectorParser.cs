@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using PatternCompiler.FrontEnds.Svg.Syntax;
 
 namespace PatternCompiler.FrontEnds.Svg.Styles;
 

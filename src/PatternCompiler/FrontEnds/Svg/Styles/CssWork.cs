@@ -1,3 +1,5 @@
+using PatternCompiler.FrontEnds.Svg.Syntax;
+
 namespace PatternCompiler.FrontEnds.Svg.Styles;
 
 /// <summary>What matching selectors needs to know: where the tree ends, how much work may be done, when to stop.</summary>

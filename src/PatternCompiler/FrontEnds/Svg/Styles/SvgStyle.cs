@@ -1,5 +1,5 @@
-using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Svg.Syntax;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
 

@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Svg.Syntax;
 
 namespace PatternCompiler.FrontEnds.Svg.Styles;
 
@@ -24,16 +25,20 @@ internal sealed class SvgStyleSheet
         set => work.Copied = value;
     }
 
-    /// <summary>Reads all style elements, in document order.</summary>
-    public static SvgStyleSheet Parse(SvgContext context, SvgTree tree, CancellationToken cancellation)
+    /// <summary>Reads style elements with their text, in document order.</summary>
+    /// <param name="context">Takes what is not read.</param>
+    /// <param name="styles">The elements.</param>
+    /// <param name="elements">Number of elements in the whole drawing, which bounds the work.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public static SvgStyleSheet Parse(SvgContext context, IReadOnlyList<(SvgElement Element, string Text)> styles, int elements, CancellationToken cancellation)
     {
         CompileException TooMuch(long most) => context.Fault(
             SvgCodes.TooLarge,
             $"the style rules need more than {most} comparisons with elements",
-            tree.Styles.Count > 0 ? tree.Styles[0].Element : tree.Root,
+            styles[0].Element,
             "select by class or id");
-        var sheet = new SvgStyleSheet(context, new CssWork(tree.Count, TooMuch, cancellation));
-        foreach ((SvgElement element, string text) in tree.Styles)
+        var sheet = new SvgStyleSheet(context, new CssWork(elements, TooMuch, cancellation));
+        foreach ((SvgElement element, string text) in styles)
         {
             if (IsRead(context, element))
             {

@@ -55,8 +55,7 @@ internal sealed class LayerDemand
         {
             LowestAreaFactor = Math.Min(LowestAreaFactor, factor);
             HighestAreaFactor = Math.Max(HighestAreaFactor, factor);
-            bool alongX = direction == FillDirection.X || (direction == FillDirection.LongSide && AreaShape.IsWiderThanHigh(figure));
-            var shape = new AreaShape(figure, gridFemtometres, alongX);
+            var shape = new AreaShape(figure, gridFemtometres, AreaShape.LinesRunAlongX(figure, direction));
             ExtentNanometres += (shape.High - shape.Low) * NanometresPerFemtometre;
             WeightedSquareNanometres += factor * shape.Area * NanometresPerFemtometre * NanometresPerFemtometre;
         }

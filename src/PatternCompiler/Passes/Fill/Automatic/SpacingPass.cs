@@ -13,10 +13,11 @@ namespace PatternCompiler.Passes.Fill.Automatic;
 internal static class SpacingPass
 {
     /// <summary>The options with every spacing chosen, and the choices in the order of the document's layers.</summary>
-    /// <exception cref="CompileException">No spacing meets all limits; the error names those that exclude each other.</exception>
+    /// <exception cref="CompileException">No spacing meets all limits; the error names those that exclude each other. Or the options name an unknown layer.</exception>
     public static (FillOptions Options, ImmutableArray<SpacingChoice> Choices) Run(
         FiguresDocument input, FillOptions options, DiagnosticSink sink, CancellationToken cancellation)
     {
+        options.RequireLayersOf(input.Header);
         var choices = ImmutableArray.CreateBuilder<SpacingChoice>();
         ImmutableDictionary<string, LayerFill> byLayer = options.ByLayer;
         bool isOpen = IsOpen(options.AllLayers) || options.ByLayer.Values.Any(IsOpen);
@@ -24,7 +25,7 @@ internal static class SpacingPass
         for (int layer = 0; layer < demands.Length; layer++)
         {
             string name = input.Header.Layers[layer];
-            LayerFill fill = FillOf(options, name);
+            LayerFill fill = options.LayerOf(name);
             if (IsOpen(fill) && demands[layer].HighestFactor > 0)
             {
                 SpacingChoice choice = Choose(name, fill, options, demands[layer]);
@@ -44,12 +45,10 @@ internal static class SpacingPass
 
     private static bool IsOpen(LayerFill fill) => fill.LinePitch.IsAutomatic || fill.PointStep.IsAutomatic;
 
-    private static LayerFill FillOf(FillOptions options, string layer) => options.ByLayer.GetValueOrDefault(layer, options.AllLayers);
-
     private static LayerDemand[] Collect(FiguresDocument input, FillOptions options, CancellationToken cancellation)
     {
         const long FemtometresPerPicometre = 1000;
-        FillDirection[] directions = [.. input.Header.Layers.Select(name => FillOf(options, name).Direction)];
+        FillDirection[] directions = [.. input.Header.Layers.Select(name => options.LayerOf(name).Direction)];
         LayerDemand[] demands = Array.ConvertAll(directions, _ => new LayerDemand());
         for (int i = 0; i < input.Figures.Count; i++)
         {
@@ -75,7 +74,7 @@ internal static class SpacingPass
                 fix: "name the machine, or give the spacing");
         }
 
-        LayerDoses doses = LayerDoses.Of(fill, options);
+        LayerDoses doses = options.DosesOf(fill);
         var trial = new SpacingTrial(limits, lattice, fill, demand, doses, hasReserve: true);
         var search = new SpacingSearch(trial, fill, demand.HasAreas);
         bool hasReserve = search.Find() is { Breaks: SpacingRule.None };

@@ -86,7 +86,7 @@ internal static class SpacingText
         SpacingRule.DeflectionLag => $"a beam that lags {Length(effect.LagNanometres)} behind, more than half the spot of {Length(limits.SpotNanometres)}",
         SpacingRule.Link => $"{Rate(effect.LinkBytesPerSecond)} on the link, more than four fifths of its {Rate(limits.LinkBytesPerSecond)}",
         SpacingRule.LongestDwell => $"points of {Time(effect.LongestDwellSeconds)}, above the controller's longest dwell of {Time(limits.LongestDwellTicks / limits.ClockHertz)}",
-        SpacingRule.Evenness => $"a ripple of {Percent(RippleOf(effect))}, more than {Percent(SpacingTrial.LargestRipple)}",
+        SpacingRule.Evenness => $"a ripple of {Percent(RippleOf(effect))}, more than {Percent(EvenLines.LargestRipple)}",
         _ => $"more points, but no finer dose than the spot of {Length(limits.SpotNanometres)} gives",
     };
 

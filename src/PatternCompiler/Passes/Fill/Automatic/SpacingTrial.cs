@@ -8,9 +8,6 @@ namespace PatternCompiler.Passes.Fill.Automatic;
 /// </summary>
 internal sealed class SpacingTrial
 {
-    /// <summary>Largest ripple of the dose; common practice, no source.</summary>
-    public const double LargestRipple = 0.02;
-
     /// <summary>Part of the link's rate that may be used; stated rates are rarely sustained (common practice, no source).</summary>
     public const double UsablePartOfLink = 0.8;
 
@@ -30,7 +27,8 @@ internal sealed class SpacingTrial
 
     private readonly SpacingLimits limits;
     private readonly LayerDemand demand;
-    private readonly LayerDoses doses;
+    private readonly double coulombsPerSquareNanometre;
+    private readonly double coulombsPerNanometre;
     private readonly bool hasReserve;
     private readonly bool choosesPitch;
     private readonly bool choosesStep;
@@ -43,18 +41,22 @@ internal sealed class SpacingTrial
         const double FemtometresPerNanometre = 1e6;
         this.limits = limits;
         this.demand = demand;
-        this.doses = doses;
+
+        // Each pass has its part.
+        const double NanometresPerMetre = 1e9;
+        double factor = doses.Factor / fill.Passes;
+        coulombsPerSquareNanometre = doses.AreaCoulombsPerSquareMetre * factor / (NanometresPerMetre * NanometresPerMetre);
+        coulombsPerNanometre = doses.LineCoulombsPerMetre * factor / NanometresPerMetre;
         this.hasReserve = hasReserve;
         choosesPitch = fill.LinePitch.IsAutomatic;
         choosesStep = fill.PointStep.IsAutomatic;
         double x = lattice.X.StepFemtometres / FemtometresPerNanometre;
         double y = lattice.Y.StepFemtometres / FemtometresPerNanometre;
-        bool isRaster = fill.Strategy is FillStrategy.Raster or FillStrategy.OneWayRaster;
         units = fill.Direction switch
         {
             FillDirection.Y => [(x, y)],
             FillDirection.X => [(y, x)],
-            _ when isRaster || x == y => [(y, x)],
+            _ when fill.Strategy.SharesPixels || x == y => [(y, x)],
             _ => [(y, x), (x, y)],
         };
     }
@@ -79,19 +81,19 @@ internal sealed class SpacingTrial
         double link = 0;
         if (demand.HasAreas)
         {
-            double lowest = doses.CoulombsPerSquareNanometre * demand.LowestAreaFactor;
+            double lowest = coulombsPerSquareNanometre * demand.LowestAreaFactor;
             shortest = lowest * leastCell / limits.LargestCurrentAmperes;
-            longest = doses.CoulombsPerSquareNanometre * demand.HighestAreaFactor * mostCell / limits.SmallestCurrentAmperes;
+            longest = coulombsPerSquareNanometre * demand.HighestAreaFactor * mostCell / limits.SmallestCurrentAmperes;
             speed = limits.LargestCurrentAmperes / (lowest * leastPitch);
-            double seconds = doses.CoulombsPerSquareNanometre * demand.WeightedSquareNanometres / limits.LargestCurrentAmperes;
+            double seconds = coulombsPerSquareNanometre * demand.WeightedSquareNanometres / limits.LargestCurrentAmperes;
             link = limits.BytesPerLine > 0 ? limits.BytesPerLine * demand.ExtentNanometres / leastPitch / seconds : 0;
         }
 
         if (demand.HasLines)
         {
-            double lowest = doses.CoulombsPerNanometre * demand.LowestLineFactor;
+            double lowest = coulombsPerNanometre * demand.LowestLineFactor;
             shortest = Math.Min(shortest, lowest * leastStep / limits.LargestCurrentAmperes);
-            longest = Math.Max(longest, doses.CoulombsPerNanometre * demand.HighestLineFactor * mostStep / limits.SmallestCurrentAmperes);
+            longest = Math.Max(longest, coulombsPerNanometre * demand.HighestLineFactor * mostStep / limits.SmallestCurrentAmperes);
             speed = Math.Max(speed, SpeedOfSingleLines);
         }
 
@@ -120,7 +122,7 @@ internal sealed class SpacingTrial
     /// <summary>The largest number of codes at which the dose is still even, at least 1.</summary>
     public int WidestCodes()
     {
-        double widest = EvenLines.WidestPitch(limits.BlurDeviationNanometres, LargestRipple);
+        double widest = EvenLines.WidestPitch(limits.BlurDeviationNanometres, EvenLines.LargestRipple);
         double code = units.Max(unit => Math.Max(unit.Across, unit.Along));
         return (int)Math.Clamp(Math.Floor(widest / code), 1, MostCodes);
     }
@@ -145,7 +147,7 @@ internal sealed class SpacingTrial
         && (SpeedOfSingleLines > limits.FastestNanometresPerSecond
             || SpeedOfSingleLines * limits.LagSeconds > LargestLagInSpots * limits.SpotNanometres);
 
-    private double SpeedOfSingleLines => limits.LargestCurrentAmperes / (doses.CoulombsPerNanometre * demand.LowestLineFactor);
+    private double SpeedOfSingleLines => limits.LargestCurrentAmperes / (coulombsPerNanometre * demand.LowestLineFactor);
 
     private double ShortestDwellSeconds => limits.ShortestDwellTicks * (hasReserve ? Reserve : 1) / limits.ClockHertz;
 
@@ -166,7 +168,7 @@ internal sealed class SpacingTrial
 
     private SpacingRule CoarsenessFault(SpacingEffect effect) =>
         effect.LongestDwellSeconds > limits.LongestDwellTicks / limits.ClockHertz ? SpacingRule.LongestDwell
-        : (choosesPitch && effect.RippleAcross > LargestRipple) || (choosesStep && effect.RippleAlong > LargestRipple) ? SpacingRule.Evenness
+        : (choosesPitch && effect.RippleAcross > EvenLines.LargestRipple) || (choosesStep && effect.RippleAlong > EvenLines.LargestRipple) ? SpacingRule.Evenness
         : SpacingRule.None;
 
     private (double Least, double Most) Range(Spacing spacing, Func<(double Across, double Along), double> unit) =>

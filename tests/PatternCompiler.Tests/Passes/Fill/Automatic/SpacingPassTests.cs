@@ -26,7 +26,7 @@ public sealed class SpacingPassTests
 
     // 250 µC/cm², codes of 2 nm.
     private static readonly FillOptions Open = new(
-        2.5, 1e-7, 1e-15, new LayerFill(FillStrategy.Lines, FillDirection.X, Spacing.Automatic, Spacing.Automatic, DoseFactor.One))
+        2.5, 1e-7, 1e-15, new LayerFill(FillStrategy.Of("lines"), FillDirection.X, Spacing.Automatic, Spacing.Automatic, DoseFactor.One))
     {
         Lattice = LatticeOf(2),
         Limits = Plain,
@@ -148,7 +148,9 @@ public sealed class SpacingPassTests
     {
         var sink = new DiagnosticSink();
         var given = Open with { AllLayers = Open.AllLayers with { LinePitch = Spacing.FromCodes(4), PointStep = Spacing.FromCodes(4) } };
-        Assert.Equal(FillCase.Fill(given, Plate), FillCase.Fill(Open with { Limits = Plain with { ShortestDwellTicks = 6 } }, sink, Plate));
+        var document = new FiguresDocument(new FiguresHeader(100, ["pattern"]), [Plate]);
+        (FillOptions chosen, _) = SpacingPass.Run(document, Open with { Limits = Plain with { ShortestDwellTicks = 6 } }, sink, CancellationToken.None);
+        Assert.Equal(FillCase.Fill(given, Plate), FillCase.Fill(chosen, sink, Plate));
         Assert.Equal(
             "note PC1208: layer pattern: line pitch 4 codes (8 nm), point step 4 codes (8 nm): points of 1.6 us, ripple 0%; both are ruled by the shortest dwell; "
             + "one code finer would mean points of 900 ns, less than 2.5 times the controller's shortest dwell of 600 ns, which leaves room to weight edges; "
@@ -234,19 +236,25 @@ public sealed class SpacingPassTests
 
     private static CodeLattice LatticeOf(double nanometres) => new(new CodeAxis(0, nanometres * 1e6), new CodeAxis(0, nanometres * 1e6));
 
-    // Per nm² and nm of one pass: 2.5 C/m² are 2.5e-18, 1e-7 C/m are 1e-16.
     [Fact]
-    public void Doses_of_a_layer_are_those_of_one_pass()
+    public void Doses_of_a_layer_are_its_own_or_those_of_all()
+    {
+        LayerFill fill = Open.AllLayers with { DoseFactor = DoseFactor.FromValue(1.5) };
+        Assert.Equal(new LayerDoses(2.5, 1e-7, 1e-15, 1.5), Open.DosesOf(fill));
+        Assert.Equal(new LayerDoses(4, 1e-7, 1e-15, 1.5), Open.DosesOf(fill with { AreaDoseCoulombsPerSquareMetre = 4 }));
+        Assert.Equal(new LayerDoses(2.5, 2e-7, 1e-15, 1.5), Open.DosesOf(fill with { LineDoseCoulombsPerMetre = 2e-7 }));
+        Assert.Equal(new LayerDoses(2.5, 1e-7, 3e-15, 1.5), Open.DosesOf(fill with { DotChargeCoulombs = 3e-15 }));
+    }
+
+    /// <summary>Three passes at a dose factor of 1.5 dwell half as long as one at 1: 2.5e-18 C/nm² on 10 nm by 10 nm.</summary>
+    [Fact]
+    public void A_pass_has_its_part_of_the_dose()
     {
         LayerFill fill = Open.AllLayers with { DoseFactor = DoseFactor.FromValue(1.5), Passes = 3 };
-        AssertDoses(1.25e-18, 5e-17, LayerDoses.Of(fill, Open));
-        AssertDoses(2e-18, 5e-17, LayerDoses.Of(fill with { AreaDoseCoulombsPerSquareMetre = 4 }, Open));
-        AssertDoses(1.25e-18, 1e-16, LayerDoses.Of(fill with { LineDoseCoulombsPerMetre = 2e-7 }, Open));
-
-        static void AssertDoses(double area, double line, LayerDoses doses)
-        {
-            Assert.Equal(1, doses.CoulombsPerSquareNanometre / area, 1e-12);
-            Assert.Equal(1, doses.CoulombsPerNanometre / line, 1e-12);
-        }
+        var demand = new LayerDemand();
+        demand.Add(Plate, 100_000, FillDirection.X);
+        var trial = new SpacingTrial(Plain, LatticeOf(1), fill, demand, Open.DosesOf(fill), hasReserve: false);
+        double dwell = trial.Try(Spacing.FromNanometres(10), Spacing.FromNanometres(10)).ShortestDwellSeconds;
+        Assert.Equal(1, dwell * Plain.LargestCurrentAmperes / 1.25e-16, 1e-12);
     }
 }

@@ -4,7 +4,7 @@ using PatternCompiler.Diagnostics.Catalogue;
 namespace PatternCompiler.Checks;
 
 /// <summary>Ends a run in which nothing may be lost, if something was.</summary>
-public static class LossCheck
+internal static class LossCheck
 {
     /// <exception cref="CompileException">There is a loss among what was reported.</exception>
     public static void Run(DiagnosticSink sink)

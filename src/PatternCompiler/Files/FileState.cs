@@ -5,10 +5,10 @@ namespace PatternCompiler.Files;
 /// <param name="Bytes">Its size.</param>
 /// <param name="ModifiedTicks">When it was last written, in ticks of 100 ns (UTC).</param>
 /// <param name="Identity">The same for every name of the file and for no other file at this time.</param>
-public readonly record struct FileState(FileKind Kind, long Bytes, long ModifiedTicks, string Identity);
+internal readonly record struct FileState(FileKind Kind, long Bytes, long ModifiedTicks, string Identity);
 
 /// <summary>What a name of the file system stands for.</summary>
-public enum FileKind
+internal enum FileKind
 {
     /// <summary>A file whose bytes are kept.</summary>
     Regular,

@@ -6,12 +6,12 @@ namespace PatternCompiler.Instrument;
 /// </summary>
 /// <param name="X">Positions along the sample's x axis.</param>
 /// <param name="Y">Positions along the sample's y axis.</param>
-public sealed record CodeLattice(CodeAxis X, CodeAxis Y);
+internal sealed record CodeLattice(CodeAxis X, CodeAxis Y);
 
 /// <summary>Evenly spaced positions of DAC codes along one axis of the sample.</summary>
 /// <param name="OriginFemtometres">Position of number 0, in femtometres from the field's centre.</param>
 /// <param name="StepFemtometres">Distance between neighbouring codes, above 0. Numbers count towards larger positions.</param>
-public readonly record struct CodeAxis(double OriginFemtometres, double StepFemtometres)
+internal readonly record struct CodeAxis(double OriginFemtometres, double StepFemtometres)
 {
     /// <summary>Position of a code, to the nearest femtometre.</summary>
     public long PositionOf(long number) => (long)Math.Floor(OriginFemtometres + number * StepFemtometres + 0.5);

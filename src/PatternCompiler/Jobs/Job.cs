@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Jobs.Operations;
 using PatternCompiler.Limits;

@@ -41,7 +41,7 @@ public enum OutputFormat
 /// The table of back ends: what their files are called, who writes and reads them, and what they are known by. Everything that asks for
 /// a format of outputs takes it from here.
 /// </summary>
-public static class OutputFormats
+internal static class OutputFormats
 {
     /// <summary>Turns records into the bytes of a target for a machine.</summary>
     private delegate IDocumentSink<RecordsHeader, DeflectionRecord> Writer(Stream target, Machine machine);

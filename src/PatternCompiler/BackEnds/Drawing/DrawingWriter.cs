@@ -38,7 +38,7 @@ internal static class DrawingWriter
 }
 
 /// <summary>Formats that a layout can be written in, for other drawing programs.</summary>
-public enum DrawingFormat
+internal enum DrawingFormat
 {
     /// <summary>DXF, as text.</summary>
     Dxf,

@@ -15,7 +15,7 @@ internal sealed record ExposureStreamOptions(StreamProfile Profile, int WordByte
 }
 
 /// <summary>Which records a stream may hold.</summary>
-public enum StreamProfile : byte
+internal enum StreamProfile : byte
 {
     /// <summary>Jumps, dots, waits and markers: every line is written out point by point.</summary>
     Points = 0,

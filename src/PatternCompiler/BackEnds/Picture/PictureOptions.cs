@@ -32,4 +32,4 @@ internal sealed record PictureOptions
 /// <param name="CentreXNanometres">Middle of the window.</param>
 /// <param name="CentreYNanometres">Middle of the window.</param>
 /// <param name="WidthNanometres">Width of the window, greater than zero; the height follows from the picture's shape.</param>
-public sealed record PictureWindow(double CentreXNanometres, double CentreYNanometres, double WidthNanometres);
+internal sealed record PictureWindow(double CentreXNanometres, double CentreYNanometres, double WidthNanometres);

@@ -35,21 +35,21 @@ internal sealed record Scene(
 /// <param name="Role">Decides the sample drawn beside the text.</param>
 /// <param name="Hue">Colour of the sample.</param>
 /// <param name="Text">The text.</param>
-public sealed record LegendEntry(SceneRole Role, int Hue, string Text);
+internal sealed record LegendEntry(SceneRole Role, int Hue, string Text);
 
 /// <summary>Shapes of one look.</summary>
 /// <param name="Role">What they stand for.</param>
 /// <param name="Hue">Index of the colour; see <see cref="Palette"/>.</param>
 /// <param name="Tint">Strength of the colour, 1 (faint) to <see cref="Palette.TintCount"/> (full).</param>
 /// <param name="Path">The shapes.</param>
-public sealed record SceneBatch(SceneRole Role, int Hue, int Tint, ScenePath Path);
+internal sealed record SceneBatch(SceneRole Role, int Hue, int Tint, ScenePath Path);
 
 /// <summary>A few words at a place of the sample.</summary>
 /// <param name="X">Middle of the words, nanometres to the right of the origin.</param>
 /// <param name="Y">Middle of the words, nanometres above the origin.</param>
 /// <param name="Text">The words.</param>
 /// <param name="RoomNanometres">Words wider than this on the sample are left out.</param>
-public sealed record SceneLabel(double X, double Y, string Text, double RoomNanometres);
+internal sealed record SceneLabel(double X, double Y, string Text, double RoomNanometres);
 
 /// <summary>
 /// Exposure or cover per area where there is too much of it to draw shape by shape: one tint for each pixel of the plot.
@@ -58,11 +58,11 @@ public sealed record SceneLabel(double X, double Y, string Text, double RoomNano
 /// <param name="Rows">Pixels down.</param>
 /// <param name="Hue">Index of the colour.</param>
 /// <param name="Tints">Row by row from the top left; 0 where nothing is exposed, otherwise a tint.</param>
-public sealed record SceneMap(int Columns, int Rows, int Hue, ReadOnlyMemory<byte> Tints);
+internal sealed record SceneMap(int Columns, int Rows, int Hue, ReadOnlyMemory<byte> Tints);
 
 /// <summary>Explains the tints: what the faintest and the strongest stand for.</summary>
 /// <param name="Title">The quantity.</param>
 /// <param name="Low">Value of the faintest tint, as text.</param>
 /// <param name="High">Value of the strongest tint, as text.</param>
 /// <param name="Hue">Colour of the sample.</param>
-public sealed record TintScale(string Title, string Low, string High, int Hue);
+internal sealed record TintScale(string Title, string Low, string High, int Hue);

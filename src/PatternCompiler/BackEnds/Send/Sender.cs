@@ -356,7 +356,7 @@ internal sealed class Sender
 /// <param name="Timeout">How long a silent receiver is waited for beyond the time that the records take.</param>
 /// <param name="MostRetries">How often sending goes on after a fault of the link before it gives up.</param>
 /// <param name="FirstRecord">Number of the first record to send, 0 for the whole stream.</param>
-public sealed record SendOptions(TimeSpan Timeout, int MostRetries, long FirstRecord)
+internal sealed record SendOptions(TimeSpan Timeout, int MostRetries, long FirstRecord)
 {
     /// <summary>Five seconds, three retries, everything.</summary>
     public static SendOptions Default { get; } = new(TimeSpan.FromSeconds(5), 3, 0);
@@ -368,10 +368,10 @@ public sealed record SendOptions(TimeSpan Timeout, int MostRetries, long FirstRe
 /// <param name="SecondsWritten">Writing time of the records written since sending began.</param>
 /// <param name="SecondsLeft">Writing time of those not yet written, or null if unknown.</param>
 /// <param name="Event">What has just happened, in words for a log, or null for mere progress.</param>
-public sealed record SendProgress(long RecordsWritten, long TotalRecords, double SecondsWritten, double? SecondsLeft, string? Event);
+internal sealed record SendProgress(long RecordsWritten, long TotalRecords, double SecondsWritten, double? SecondsLeft, string? Event);
 
 /// <summary>What became of a stream.</summary>
 /// <param name="RecordsWritten">Records written completely, by the receiver's word.</param>
 /// <param name="Retries">How often sending went on after a fault of the link.</param>
 /// <param name="WasStopped">Stopped on request, with the receiver's confirmation that the beam is off.</param>
-public sealed record SendReport(long RecordsWritten, int Retries, bool WasStopped);
+internal sealed record SendReport(long RecordsWritten, int Retries, bool WasStopped);

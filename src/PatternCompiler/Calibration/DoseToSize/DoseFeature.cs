@@ -155,7 +155,7 @@ internal sealed record DoseFeature(
 }
 
 /// <summary>What a reading of a dose test is about.</summary>
-public enum DoseFeatureKind
+internal enum DoseFeatureKind
 {
     /// <summary>A square; its middle clears or keeps some thickness.</summary>
     Square,

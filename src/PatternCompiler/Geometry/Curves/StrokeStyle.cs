@@ -12,7 +12,7 @@ internal readonly record struct StrokeStyle(double Width, StrokeEnd End, StrokeJ
 }
 
 /// <summary>How the outline of a polyline with width ends.</summary>
-public enum StrokeEnd
+internal enum StrokeEnd
 {
     /// <summary>Cut square at the end point.</summary>
     Flat,
@@ -25,7 +25,7 @@ public enum StrokeEnd
 }
 
 /// <summary>How the outline of a polyline with width turns a corner on its outer side.</summary>
-public enum StrokeJoin
+internal enum StrokeJoin
 {
     /// <summary>The sides are extended until they meet, up to the mitre limit; cut straight beyond.</summary>
     Mitre,

@@ -67,4 +67,4 @@ internal abstract class ExposureWatcher
 /// <param name="Records">Records and their ticks, as they are written.</param>
 /// <param name="Filled">What filling decided; empty where the run starts after it.</param>
 /// <param name="Charge">Charge that figures ask for and get; null where the run starts after strokes.</param>
-public sealed record ExposedPart(int Figures, StrokeTotals? Strokes, ExposureTotals Records, StrokesReport Filled, FigureChargeEstimate? Charge);
+internal sealed record ExposedPart(int Figures, StrokeTotals? Strokes, ExposureTotals Records, StrokesReport Filled, FigureChargeEstimate? Charge);

@@ -18,7 +18,7 @@ namespace PatternCompiler.Jobs.Compilation;
 /// are to be led around, several plans are tried and judged by what the records made from them would print; the one that prints least
 /// is taken.
 /// </summary>
-public static class StrokesStage
+internal static class StrokesStage
 {
     /// <summary>Fills figures.</summary>
     /// <param name="figures">The figures.</param>
@@ -97,7 +97,7 @@ public static class StrokesStage
 /// <summary>What came of filling.</summary>
 /// <param name="Fill">What filling decided.</param>
 /// <param name="IfStraight">What straight jumps in the order asked for would print, if jumps are led around; otherwise null.</param>
-public sealed record StrokesReport(FillReport Fill, StrayReport? IfStraight)
+internal sealed record StrokesReport(FillReport Fill, StrayReport? IfStraight)
 {
     /// <summary>Nothing was filled.</summary>
     public static StrokesReport Empty { get; } = new(FillReport.Empty, null);

@@ -23,7 +23,7 @@ internal sealed record FieldManifest(string JobName, string MachineName, FieldPl
 /// <param name="Content">What it holds, e.g. "stream" or "figures".</param>
 /// <param name="Bytes">Its size.</param>
 /// <param name="Hash">SHA-256 of its content, in hexadecimal.</param>
-public sealed record FieldFile(string Path, string Content, long Bytes, string Hash)
+internal sealed record FieldFile(string Path, string Content, long Bytes, string Hash)
 {
     /// <summary>A file that was made, named relative to the manifest.</summary>
     internal static FieldFile Of(BuiltFile file, string manifestPath)
@@ -42,7 +42,7 @@ public sealed record FieldFile(string Path, string Content, long Bytes, string H
 /// <param name="MoveSeconds">Time of the move that leads there.</param>
 /// <param name="WriteSeconds">Time that the beam takes there, or null where it is not compiled so far.</param>
 /// <param name="Files">Its files.</param>
-public sealed record FieldVisit(
+internal sealed record FieldVisit(
     WriteField Field,
     double StageXNanometres,
     double StageYNanometres,

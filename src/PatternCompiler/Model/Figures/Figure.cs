@@ -38,7 +38,7 @@ internal readonly record struct Figure(FigureKind Kind, int Layer, DoseFactor Do
 }
 
 /// <summary>What a figure is.</summary>
-public enum FigureKind : byte
+internal enum FigureKind : byte
 {
     /// <summary>An area, written at the area dose.</summary>
     Trapezoid,

@@ -41,7 +41,7 @@ internal sealed record DotShape(int Layer, DoseFactor DoseFactor, GridPoint Posi
     : Shape(Layer, DoseFactor);
 
 /// <summary>How a path with width ends.</summary>
-public enum PathEnd
+internal enum PathEnd
 {
     /// <summary>Cut square at the end point.</summary>
     Flat,

@@ -37,7 +37,7 @@ internal readonly record struct DeflectionRecord(RecordKind Kind, int X, int Y, 
 }
 
 /// <summary>What the controller does for one record.</summary>
-public enum RecordKind : byte
+internal enum RecordKind : byte
 {
     /// <summary>Beam off; move to (X, Y); wait <c>Ticks</c> there for the deflection to settle.</summary>
     Jump,

@@ -48,7 +48,7 @@ internal readonly record struct Stroke(
 }
 
 /// <summary>What the beam does.</summary>
-public enum StrokeKind : byte
+internal enum StrokeKind : byte
 {
     /// <summary>Move with the beam off.</summary>
     Jump,

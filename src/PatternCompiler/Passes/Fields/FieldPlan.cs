@@ -8,7 +8,7 @@ namespace PatternCompiler.Passes.Fields;
 /// <param name="HalfWidth">Reach of a field to either side of its centre, in grid steps.</param>
 /// <param name="HalfHeight">Reach upward and downward.</param>
 /// <param name="Fields">The fields in the order of the visits; fields without figures are left out.</param>
-public sealed record FieldPlan(long GridPicometres, int HalfWidth, int HalfHeight, ImmutableArray<WriteField> Fields);
+internal sealed record FieldPlan(long GridPicometres, int HalfWidth, int HalfHeight, ImmutableArray<WriteField> Fields);
 
 /// <summary>One position of the stage and what is written there.</summary>
 /// <param name="Row">Counted from below, from 0.</param>
@@ -16,4 +16,4 @@ public sealed record FieldPlan(long GridPicometres, int HalfWidth, int HalfHeigh
 /// <param name="Name">Such as r01c02: row and column counted from 1.</param>
 /// <param name="Centre">The pattern's place that stands under the undeflected beam.</param>
 /// <param name="Cell">The part of the pattern between the field's seams; where there is no neighbour, to its reach.</param>
-public sealed record WriteField(int Row, int Column, string Name, GridPoint Centre, GridBox Cell);
+internal sealed record WriteField(int Row, int Column, string Name, GridPoint Centre, GridBox Cell);

@@ -95,4 +95,4 @@ internal sealed record FillOptions(
 /// <param name="LineCoulombsPerMetre">Of single lines.</param>
 /// <param name="DotCoulombs">Of dots.</param>
 /// <param name="Factor">The factor.</param>
-public readonly record struct LayerDoses(double AreaCoulombsPerSquareMetre, double LineCoulombsPerMetre, double DotCoulombs, double Factor);
+internal readonly record struct LayerDoses(double AreaCoulombsPerSquareMetre, double LineCoulombsPerMetre, double DotCoulombs, double Factor);

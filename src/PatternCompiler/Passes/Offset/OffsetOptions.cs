@@ -32,4 +32,4 @@ internal sealed record OffsetOptions
 /// <summary>How far the areas of a layer move.</summary>
 /// <param name="Layer">Name of the layer, or null for every layer that is not named.</param>
 /// <param name="DistanceNanometres">Outward distance; negative shrinks.</param>
-public sealed record LayerOffset(string? Layer, double DistanceNanometres);
+internal sealed record LayerOffset(string? Layer, double DistanceNanometres);

@@ -128,7 +128,7 @@ public readonly record struct TravelItem(double EntryX, double EntryY, double Ex
 /// Limit of the trials of improvement, of which there are at most ten per item. A limit on work, not on time, so that the
 /// result is the same on every machine.
 /// </param>
-public sealed record TravelOptions(bool AllowsReversal, (double X, double Y)? Start = null, bool ReturnsToStart = false, int MostTrials = TravelOptions.DefaultTrials)
+internal sealed record TravelOptions(bool AllowsReversal, (double X, double Y)? Start = null, bool ReturnsToStart = false, int MostTrials = TravelOptions.DefaultTrials)
 {
     /// <summary>Comes within a few percent of the shortest travel in one or two seconds for 100,000 items.</summary>
     public const int DefaultTrials = 30_000;
@@ -140,4 +140,4 @@ public sealed record TravelOptions(bool AllowsReversal, (double X, double Y)? St
 /// <param name="LengthBefore">Blanked travel in the order in which the items came.</param>
 /// <param name="LengthAfter">Blanked travel in this order.</param>
 /// <param name="LowerBound">No order can travel less.</param>
-public sealed record TravelPlan(int[] Order, bool[] IsReversed, double LengthBefore, double LengthAfter, double LowerBound);
+internal sealed record TravelPlan(int[] Order, bool[] IsReversed, double LengthBefore, double LengthAfter, double LowerBound);

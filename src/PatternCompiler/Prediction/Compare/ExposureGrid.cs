@@ -74,4 +74,4 @@ internal sealed class ExposureGrid(double cellNanometres)
 /// <param name="YNanometres">Centre, from the field's centre.</param>
 /// <param name="First">Exposure by the first document, in the comparison's unit.</param>
 /// <param name="Second">Exposure by the second document.</param>
-public readonly record struct ExposureCell(double XNanometres, double YNanometres, double First, double Second);
+internal readonly record struct ExposureCell(double XNanometres, double YNanometres, double First, double Second);

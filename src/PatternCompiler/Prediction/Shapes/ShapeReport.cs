@@ -49,9 +49,9 @@ internal sealed record ShapeReport(ImmutableArray<ShapeFault> Faults)
 /// <param name="Kind">What they are.</param>
 /// <param name="Count">How many.</param>
 /// <param name="Window">The extent of all.</param>
-public readonly record struct ShapeCluster(ShapeFaultKind Kind, int Count, SampleWindow Window);
+internal readonly record struct ShapeCluster(ShapeFaultKind Kind, int Count, SampleWindow Window);
 
 /// <summary>A place where the printed pattern hangs together otherwise than the drawn one.</summary>
 /// <param name="Kind">How.</param>
 /// <param name="Window">Its extent: of a short or an open the narrow part where areas meet or part, otherwise of the whole area.</param>
-public readonly record struct ShapeFault(ShapeFaultKind Kind, SampleWindow Window);
+internal readonly record struct ShapeFault(ShapeFaultKind Kind, SampleWindow Window);

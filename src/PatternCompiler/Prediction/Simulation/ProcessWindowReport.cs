@@ -87,4 +87,4 @@ internal sealed record ProcessWindowReport(ImmutableArray<DoseStep> Steps, doubl
 /// <summary>Edges at one dose of a process window.</summary>
 /// <param name="DoseFactor">Dose over nominal dose.</param>
 /// <param name="Edges">Edge placement.</param>
-public sealed record DoseStep(double DoseFactor, EdgeErrorReport Edges);
+internal sealed record DoseStep(double DoseFactor, EdgeErrorReport Edges);

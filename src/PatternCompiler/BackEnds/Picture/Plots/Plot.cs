@@ -19,10 +19,10 @@ internal sealed record Plot(string Title, string Facts, PlotAxis X, PlotAxis Y, 
 /// <param name="Rows">Cells upward.</param>
 /// <param name="Tints">Row by row from the bottom left: 0 for none, else 1 to 12.</param>
 /// <param name="Scale">What the tints stand for.</param>
-public sealed record PlotCells(int Columns, int Rows, ReadOnlyMemory<byte> Tints, TintScale Scale);
+internal sealed record PlotCells(int Columns, int Rows, ReadOnlyMemory<byte> Tints, TintScale Scale);
 
 /// <summary>How a series is drawn.</summary>
-public enum PlotMark
+internal enum PlotMark
 {
     /// <summary>A line through the points.</summary>
     Line,
@@ -39,4 +39,4 @@ public enum PlotMark
 /// <param name="Mark">How it is drawn.</param>
 /// <param name="Hue">Index of the colour.</param>
 /// <param name="Points">Values along x and y; those that are not finite are left out.</param>
-public sealed record PlotSeries(string Name, PlotMark Mark, int Hue, ImmutableArray<(double X, double Y)> Points);
+internal sealed record PlotSeries(string Name, PlotMark Mark, int Hue, ImmutableArray<(double X, double Y)> Points);

@@ -1,3 +1,4 @@
+using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
@@ -39,6 +40,15 @@ public class ContrastFitterTests
         ContrastFit backward = ContrastFitter.Fit(
             [.. Doses.Reverse()], [.. thickness.Reverse()], 302, ResistTone.Positive, new DiagnosticSink());
         Assert.Equal((forward.Onset, forward.Clearing, forward.Contrast), (backward.Onset, backward.Clearing, backward.Contrast));
+    }
+
+    [Fact]
+    public void A_thickness_that_is_stated_has_no_error()
+    {
+        var truth = new ResistResponse(ResistTone.Positive, 0.8, 1.2);
+        ContrastFit fit = ContrastFitter.Fit(Doses, [.. Doses.Select((d, i) => 300 * truth.RemainingFraction(d / 100) + i % 3)], 302, ResistTone.Positive, new DiagnosticSink());
+        Assert.Equal(new FitParameter("thickness", "nm", 302, 0, 302, 302), fit.Thickness);
+        Assert.Equal((true, Doses.Length - 2), (fit.IsThicknessGiven, fit.DegreesOfFreedom));
     }
 
     // Nothing says how thick the film was but the readings.

@@ -178,6 +178,29 @@ public sealed class FieldBuildTests
         Assert.Contains("Shapes: what hangs together as drawn also prints so.", page, StringComparison.Ordinal);
     }
 
+    /// <summary>The near picture of a divided pattern is of its strokes: with other strokes it is another.</summary>
+    [Fact]
+    public void A_report_shows_the_strokes_from_near()
+    {
+        string Near(double pitch)
+        {
+            BuildSettings settings = Settings(Stage, OutputFormat.Stream);
+            settings = settings with
+            {
+                Job = settings.Job with
+                {
+                    Report = new JobReport("out/report.html") { Centre = (200, 5200), WidthNanometres = 300 },
+                    Fill = settings.Job.Fill with { LinePitch = Spacing.FromNanometres(pitch), PointStep = Spacing.FromNanometres(pitch) },
+                },
+            };
+            string page = Encoding.UTF8.GetString(Build(settings).Files.Written["out/report.html"]);
+            return System.Text.RegularExpressions.Regex.Match(page, "<img [^>]*From near[^>]*>").Value;
+        }
+
+        Assert.NotEmpty(Near(20));
+        Assert.NotEqual(Near(20), Near(40));
+    }
+
     [Fact]
     public void Stray_lines_are_those_of_every_field_on_its_own()
     {

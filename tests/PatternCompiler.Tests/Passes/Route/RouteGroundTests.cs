@@ -130,6 +130,31 @@ public sealed class RouteGroundTests
         }
     }
 
+    /// <summary>A line or a dot belongs to what its box reaches, whichever of the two stands first.</summary>
+    [Theory]
+    [InlineData(1, true)]
+    [InlineData(2, false)]
+    public void Lines_and_dots_touch_what_their_boxes_touch(int gap, bool isTouching)
+    {
+        Figure area = FillCase.Rectangle(0, 0, 500, 300);
+        PatternCompiler.Units.DoseFactor one = PatternCompiler.Units.DoseFactor.One;
+        Figure[] others =
+        [
+            Figure.FromLine(0, one, new GridPoint(500 + gap, 100), new GridPoint(900, 250)),
+            Figure.FromLine(0, one, new GridPoint(100, -gap), new GridPoint(400, -600)),
+            Figure.FromDot(0, one, new GridPoint(-gap, 300)),
+            Figure.FromDot(0, one, new GridPoint(200, 300 + gap)),
+        ];
+        foreach (Figure other in others)
+        {
+            foreach (Figure[] pair in new[] { new[] { area, other }, [other, area] })
+            {
+                int[] islands = FigureIslands.Of(new FiguresDocument(new FiguresHeader(100, ["pattern"]), pair));
+                Assert.Equal(isTouching ? 1 : 2, islands.Distinct().Count());
+            }
+        }
+    }
+
     [Fact]
     public void A_comb_of_many_fingers_is_an_island_and_soon_found()
     {

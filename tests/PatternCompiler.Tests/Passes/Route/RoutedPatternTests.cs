@@ -63,6 +63,31 @@ public sealed class RoutedPatternTests
         static double Square(double way) => way * way;
     }
 
+    /// <summary>A dose is as good from the layer as from the figure: the same ways, which other doses change.</summary>
+    [Fact]
+    public void Doses_of_a_layer_and_of_its_figures_lead_the_same_ways()
+    {
+        Figure[] Times(int millionths) => [.. Pattern.Select(figure => figure with { DoseFactor = new DoseFactor((int)((long)figure.DoseFactor.Millionths * millionths / 1_000_000)) })];
+        FillOptions ofLayer = RouteCase.Hidden with { AllLayers = RouteCase.Hidden.AllLayers with { DoseFactor = new DoseFactor(400_000) } };
+        FillOptions ofBase = RouteCase.Hidden with
+        {
+            AreaDoseCoulombsPerSquareMetre = 9, LineDoseCoulombsPerMetre = 9, DotChargeCoulombs = 9,
+            AllLayers = RouteCase.Hidden.AllLayers with
+            {
+                AreaDoseCoulombsPerSquareMetre = 0.4 * RouteCase.Hidden.AreaDoseCoulombsPerSquareMetre,
+                LineDoseCoulombsPerMetre = 0.4 * RouteCase.Hidden.LineDoseCoulombsPerMetre,
+                DotChargeCoulombs = 0.4 * RouteCase.Hidden.DotChargeCoulombs,
+            },
+        };
+        string[] ways = [.. Ways(RouteCase.Hidden, Times(400_000))];
+        Assert.Equal(ways, Ways(ofLayer, Pattern));
+        Assert.Equal(ways, Ways(ofBase, Pattern));
+        Assert.NotEqual(ways, Ways(RouteCase.Hidden, Pattern));
+
+        static IEnumerable<string> Ways(FillOptions options, Figure[] figures) =>
+            FillCase.Fill(options, figures).Where(s => s.Points == 0).Select(s => $"{s.Kind} {s.Figure} {s.XFemtometres} {s.YFemtometres}");
+    }
+
     /// <summary>Nothing is written but what is written straight: only the ways between differ.</summary>
     [Fact]
     public void Hiding_changes_ways_and_nothing_that_is_exposed()

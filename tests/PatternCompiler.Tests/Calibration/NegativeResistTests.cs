@@ -83,6 +83,9 @@ public class NegativeResistTests
             """, FitText.Of(fit).TrimEnd());
         Plot plot = DosePlot.Compose(fit, readings, Spread);
         Assert.Equal(("squares of a dose test", "stands (1) or not (0)"), (plot.Title, plot.Y.Label));
+        Assert.Equal(
+            readings.Select(reading => (Math.Round(reading.Dose * Square.MiddleEnergy(Spread), 9), reading.Dose > 85 ? 1.0 : 0.0)),
+            Assert.Single(plot.Series).Points.Select(point => (Math.Round(point.X, 9), point.Y)));
     }
 
     [Fact]

@@ -6,6 +6,7 @@ using System.Text.Json.Serialization.Metadata;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs.Provenance;
 using PatternCompiler.Limits;
 using PatternCompiler.Prediction.Compare;
@@ -78,6 +79,12 @@ public sealed class ProvenanceTests
         Assert.Equal(DefaultFiles.Job.Fill.LinePitch!.Value.Nanometres, settings.GetProperty("job").GetProperty("fill").GetProperty("linePitch").GetProperty("nanometres").GetDouble());
         Assert.Equal(100e-12, settings.GetProperty("machine").GetProperty("beam").GetProperty("currentAmperes").GetDouble());
         Assert.Equal(JsonValueKind.Object, root.GetProperty("results").GetProperty("estimate").ValueKind);
+        Assert.Equal(
+            $"{{\"machine\":\"{SettingsDigests.Of(DefaultFiles.Machine with { Beam = DefaultFiles.Machine.Beam with { CurrentAmperes = 100e-12 } })}\",\"exposure\":\"{SettingsDigests.Of(DefaultFiles.Process)}\"}}",
+            JsonSerializer.Serialize(root.GetProperty("madeFor")));
+        Assert.Equal((1, 101), (root.GetProperty("results").GetProperty("figures").GetInt32(), root.GetProperty("results").GetProperty("strokes").GetInt32()));
+        Assert.Equal(1, root.GetProperty("provenance").GetInt32());
+        Assert.Equal(["job", "machine", "process"], settings.EnumerateObject().Select(part => part.Name));
     }
 
     [Fact]

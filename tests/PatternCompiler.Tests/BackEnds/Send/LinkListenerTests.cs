@@ -24,6 +24,27 @@ public sealed class LinkListenerTests
         Assert.Equal([new('F', 3, true, 0x01020304, 0x05060708, 0x090A)], Heard(bytes, 1));
     }
 
+    /// <summary>A read that never ends must not keep the program from ending.</summary>
+    [Fact]
+    public void It_listens_in_the_background()
+    {
+        var source = new ThreadWatch();
+        using var listener = new LinkListener(source);
+        Assert.True(source.Seen.Task.Wait(TimeSpan.FromSeconds(30)));
+        Assert.Equal((true, "link listener"), source.Seen.Task.Result);
+    }
+
+    private sealed class ThreadWatch : MemoryStream
+    {
+        public TaskCompletionSource<(bool, string?)> Seen { get; } = new();
+
+        public override int Read(byte[] buffer, int offset, int count)
+        {
+            Seen.TrySetResult((Thread.CurrentThread.IsBackground, Thread.CurrentThread.Name));
+            return 0;
+        }
+    }
+
     [Theory]
     [InlineData(1)]
     [InlineData(7)]

@@ -373,6 +373,27 @@ public class StrayScanTests
         }
     }
 
+    /// <summary>
+    /// Ground is looked at in pixels of σ/2 = 10 nm, and in so large a field that an eighth of it in 384 MiB of single numbers gives
+    /// √(131 µm · 1311 µm / 8 · 4 / 384 MiB) = 14.6 nm, whichever axis is the long one: 604 nm then have 42 pieces, not 61.
+    /// </summary>
+    [Theory]
+    [InlineData(2, 2, 61)]
+    [InlineData(2, 20, 42)]
+    [InlineData(20, 2, 42)]
+    public void A_large_field_is_looked_at_more_coarsely(double stepX, double stepY, int pieces)
+    {
+        StrayScan scan = ScanOf(new SettleModel(0, 0, 1e8), None);
+        scan.Begin(Header with { NanometresPerCodeX = stepX, NanometresPerCodeY = stepY });
+        bool isAlongX = stepX < stepY;
+        DeflectionRecord goal = isAlongX ? DeflectionRecord.Jump(30_302, 30_000, 60) : DeflectionRecord.Jump(30_000, 30_302, 60);
+        scan.Write([DeflectionRecord.Jump(30_000, 30_000, 1), DeflectionRecord.Dot(20_000, 20_000, 1), DeflectionRecord.Jump(30_000, 30_000, 1_000_000), goal]);
+        scan.End();
+        StrayJump jump = scan.ToReport().Worst.Single(jump => jump.Record == 3);
+        var points = Assert.Single(jump.Stretches);
+        Assert.Equal(604.0 / pieces, isAlongX ? points[1].X - points[0].X : points[1].Y - points[0].Y, 1e-6);
+    }
+
     private static DeflectionRecord Turned(DeflectionRecord record) => record with { X = record.Y, Y = record.X, EndX = record.EndY, EndY = record.EndX };
 
     private static StrayReport Scan(SettleModel settle, Blanker blanker) => Scan(settle, blanker,

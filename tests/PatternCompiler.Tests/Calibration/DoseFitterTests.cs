@@ -30,6 +30,20 @@ public class DoseFitterTests
         Assert.Equal(0, fit.RootMeanSquareNanometres, 0.01);
     }
 
+    /// <summary>Two widths leave nothing to tell errors by, and that is told; one more gives both parameters an interval.</summary>
+    [Fact]
+    public void One_spare_width_is_enough_for_intervals()
+    {
+        DoseReading[] readings = [.. Widths(260, 6, i => i % 2 == 0 ? 1.5 : -1).Where(reading => reading.Feature == Bar).Take(3)];
+        var sink = new DiagnosticSink();
+        DoseFit fit = DoseFitter.Fit(readings, Spread, 0, ResistTone.Positive, sink);
+        Assert.Empty(sink.Collected);
+        Assert.All(new[] { fit.Threshold, fit.Bias! }, parameter => Assert.True(parameter.Low < parameter.Value && parameter.Value < parameter.High && double.IsFinite(parameter.StandardError)));
+        fit = DoseFitter.Fit(readings[..2], Spread, 0, ResistTone.Positive, sink);
+        Assert.Equal("warning PC4006: there are as many parameters as measurements, so nothing is known of their error; measure more widths", Assert.Single(sink.Collected).ToString());
+        Assert.All(new[] { fit.Threshold, fit.Bias! }, parameter => Assert.True(double.IsNaN(parameter.Low) && double.IsNaN(parameter.High)));
+    }
+
     [Fact]
     public void Intervals_hold_the_truth_as_often_as_they_say()
     {

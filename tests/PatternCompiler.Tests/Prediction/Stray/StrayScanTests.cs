@@ -386,7 +386,7 @@ public class StrayScanTests
         StrayScan scan = ScanOf(new SettleModel(0, 0, 1e8), None);
         scan.Begin(Header with { NanometresPerCodeX = stepX, NanometresPerCodeY = stepY });
         bool isAlongX = stepX < stepY;
-        DeflectionRecord goal = isAlongX ? DeflectionRecord.Jump(30_302, 30_000, 60) : DeflectionRecord.Jump(30_000, 30_302, 60);
+        DeflectionRecord goal = isAlongX ? DeflectionRecord.Jump(30_302, 30_000, 100) : DeflectionRecord.Jump(30_000, 30_302, 100);
         scan.Write([DeflectionRecord.Jump(30_000, 30_000, 1), DeflectionRecord.Dot(20_000, 20_000, 1), DeflectionRecord.Jump(30_000, 30_000, 1_000_000), goal]);
         scan.End();
         StrayJump jump = scan.ToReport().Worst.Single(jump => jump.Record == 3);

@@ -1,6 +1,7 @@
 using System.Security.Cryptography;
 using System.Text;
 using PatternCompiler.Geometry;
+using PatternCompiler.Instrument;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fill;
@@ -33,6 +34,10 @@ public sealed class RoutedPatternTests
     [InlineData("weak leak", "10 3 76.299 db356622")]
     [InlineData("no reversal", "1364 15 3410.895 cdd69d67")]
     [InlineData("little work", "10 0 50.809 6fe82c58")]
+    [InlineData("oblong field whose axes are exchanged", "12 15 67.890 7a65ff8a")]
+    [InlineData("no speed limit", "11 1 51.069 5dad4786")]
+    [InlineData("strong background", "11 4 55.969 763329fd")]
+    [InlineData("slow clock", "14 29 83.355 af9f1ee3")]
     public void Ways_are_those_that_were_found_before(string setting, string before)
     {
         FillOptions options = setting switch
@@ -41,6 +46,13 @@ public sealed class RoutedPatternTests
             "from a parking place" => RouteCase.Hidden with { Park = (-24_000_000_000, -23_000_000_000) },
             "weak leak" => RouteCase.Hidden with { Route = RouteCase.Route with { StrayAmperes = 2e-11 } },
             "no reversal" => RouteCase.Hidden with { AllLayers = RouteCase.Hidden.AllLayers with { Strategy = FillStrategy.OneWayLines } },
+            "oblong field whose axes are exchanged" => RouteCase.Hidden with
+            {
+                Route = RouteCase.Route with { Scale = RouteCase.Scale with { Deflection = new Deflection(50_000, 36_000, false, true, true, new AffineCalibration(1.02, 0.03, 150, -0.02, 0.97, -90)) } },
+            },
+            "no speed limit" => RouteCase.Hidden with { Route = RouteCase.Route with { Scale = RouteCase.Scale with { Settle = new SettleModel(12e-6, 3e-6, 0) } } },
+            "strong background" => RouteCase.Hidden with { Route = RouteCase.Route with { Spread = SpreadFunction.TwoGaussian(59, 2500, 1.9).WithSpot(20), OnsetCoulombsPerSquareMetre = 1.3 } },
+            "slow clock" => RouteCase.Hidden with { Route = RouteCase.Route with { Scale = RouteCase.Scale with { Clock = new Clock(3e5, 4, 1_000_000) } } },
             _ => RouteCase.Hidden with { Route = RouteCase.Route with { MostCells = 20_000 } },
         };
         List<Stroke> strokes = FillCase.Fill(options, Pattern);

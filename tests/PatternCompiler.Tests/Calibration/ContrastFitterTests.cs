@@ -118,6 +118,11 @@ public class ContrastFitterTests
     }
 
     [Fact]
+    public void Thicknesses_of_no_curve_are_refused_with_how_far_they_are_off() => Assert.Matches(
+        "^error PC4007: the best curve misses the measurements by [3-9][0-9] % of the thickness \\(root mean square\\), more than 25 %: these are no thicknesses of one resist against dose ",
+        Assert.Throws<CompileException>(() => ContrastFitter.Fit([40, 50, 60, 70, 80, 90, 100, 110], [300, 10, 290, 0, 300, 5, 280, 0], 300, ResistTone.Positive, new DiagnosticSink())).Message);
+
+    [Fact]
     public void One_dose_on_the_slope_is_not_enough() => Assert.StartsWith(
         "error PC4003: only one dose lies on the slope between the two plateaus, and it takes two to tell where it begins and ends",
         Assert.Throws<CompileException>(() => ContrastFitter.Fit([50, 60, 90, 200, 300], [300, 300, 150, 0, 0], 300, ResistTone.Positive, new DiagnosticSink())).Message,

@@ -72,6 +72,8 @@ public class FitPlotTests
         Assert.Equal(
             ["95 % confidence 0", " 0", "fit 0", "tail at the end 0", "95 % confidence 1", " 1", "fit 1", "missing at the start 1"],
             plot.Series.Select(series => $"{series.Name} {series.Hue}"));
+        Assert.All(new[] { plot.X, plot.Y }, axis => Assert.InRange(0, axis.Low, axis.High));
+        Assert.InRange(plot.Y.High, 130, 200);
         AssertLine(0, v => 10 + 3 * v, v => Math.Sqrt(25 - v + 0.04 * v * v));
         AssertLine(4, v => -4 + 2 * v, v => Math.Sqrt(9 - 0.4 * v + 0.01 * v * v));
         Assert.Equal([(10.0, 16.0), (20.0, 36.0), (40.0, 76.0)], plot.Series[7].Points.ToArray());

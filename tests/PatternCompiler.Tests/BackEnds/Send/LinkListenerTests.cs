@@ -26,12 +26,11 @@ public sealed class LinkListenerTests
 
     /// <summary>A read that never ends must not keep the program from ending.</summary>
     [Fact]
-    public void It_listens_in_the_background()
+    public async Task It_listens_in_the_background()
     {
         var source = new ThreadWatch();
         using var listener = new LinkListener(source);
-        Assert.True(source.Seen.Task.Wait(TimeSpan.FromSeconds(30)));
-        Assert.Equal((true, "link listener"), source.Seen.Task.Result);
+        Assert.Equal((true, "link listener"), await source.Seen.Task.WaitAsync(TimeSpan.FromSeconds(30)));
     }
 
     private sealed class ThreadWatch : MemoryStream

@@ -50,6 +50,8 @@ public sealed class RouteGroundTests
         (double x, double y) = ground.ShelterNear(1990, 1990, 200)!.Value;
         Assert.InRange(ground.DepthOf(ground.CellAt(x, y)), 200, 200 + 2 * ground.CellNanometres);
         Assert.Null(ground.ShelterNear(3900, 0, 200));
+        Assert.Equal(0, ground.DepthOf(-1));
+        Assert.Null(ground.ShelterNear(1e9, 0, 200));
     }
 
     [Fact]

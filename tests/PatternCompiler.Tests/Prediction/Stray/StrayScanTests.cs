@@ -394,6 +394,27 @@ public class StrayScanTests
         Assert.Equal(604.0 / pieces, isAlongX ? points[1].X - points[0].X : points[1].Y - points[0].Y, 1e-6);
     }
 
+    /// <summary>Ways from where the beam is to where it is sent; none where it only waits, and of many every so many.</summary>
+    [Fact]
+    public void Ways_are_told_evenly_thinned()
+    {
+        StrayScan scan = ScanOf(new SettleModel(0, 0, 1e8), None);
+        scan.Begin(Header);
+        scan.Write([DeflectionRecord.Jump(32_768, 32_768, 10), DeflectionRecord.Dot(32_768, 32_768, 10)]);
+        for (int i = 1; i <= 6; i++)
+        {
+            scan.Write([DeflectionRecord.Jump(32_768 + 200 * i, 32_768, 110), DeflectionRecord.Wait(20)]);
+        }
+
+        scan.End();
+        Assert.Equal([(0, 1000), (1000, 2000), (2000, 3000), (3000, 4000), (4000, 5000), (5000, 6000)], Ends(100));
+
+        // Twelve tracks with the waits; of these every third, from the first on, two of which are waits.
+        Assert.Equal([(0, 1000), (3000, 4000)], Ends(5));
+
+        (int, int)[] Ends(int most) => [.. scan.Paths(most).Select(way => ((int)Math.Round(way[0].X), (int)Math.Round(way[^1].X)))];
+    }
+
     private static DeflectionRecord Turned(DeflectionRecord record) => record with { X = record.Y, Y = record.X, EndX = record.EndY, EndY = record.EndX };
 
     private static StrayReport Scan(SettleModel settle, Blanker blanker) => Scan(settle, blanker,

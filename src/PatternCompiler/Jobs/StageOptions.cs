@@ -210,14 +210,12 @@ internal static class StageOptions
     }
 
     private static LayerFill ToLayerFill(FillSettings settings, DoseFactor doseFactor) =>
-        settings is { Strategy: FillStrategy strategy, Direction: FillDirection direction, LinePitch: Spacing pitch, PointStep: Spacing step }
-            ? new LayerFill(strategy, direction, pitch, step, doseFactor)
-            {
-                Placement = settings.Placement ?? CodePlacement.Automatic,
-                Passes = settings.Passes ?? 1,
-                StaggersPasses = settings.StaggersPasses ?? false,
-                Interlace = settings.Interlace ?? 1,
-            }
+        settings is
+        {
+            Strategy: FillStrategy strategy, Direction: FillDirection direction, LinePitch: Spacing pitch, PointStep: Spacing step,
+            Placement: CodePlacement placement, Passes: int passes, StaggersPasses: bool staggers, Interlace: int interlace,
+        }
+            ? new LayerFill(strategy, direction, pitch, step, doseFactor) { Placement = placement, Passes = passes, StaggersPasses = staggers, Interlace = interlace }
             : throw new InvalidOperationException("The built-in job leaves a fill setting open.");
 
     /// <summary>A spot in codes of the finer axis, at least one: charge that is moved by less is spread as far anyway.</summary>

@@ -50,6 +50,47 @@ public class BlankerDelayFitterTests
     }
 
     [Fact]
+    public void Two_speeds_leave_no_error_to_tell_and_three_do()
+    {
+        var sink = new DiagnosticSink();
+        BlankerDelayFit fit = BlankerDelayFitter.Fit([10, 30], [47, 117], [17.5, 62.5], sink);
+        Assert.Equal((3.5, 12, 2.25, -5, 0), (Math.Round(fit.OffDelay.Value, 9), Math.Round(fit.TailOffset.Value, 9), Math.Round(fit.OnDelay.Value, 9), Math.Round(fit.HeadOffset.Value, 9), fit.DegreesOfFreedom));
+        Assert.Equal(
+            "warning PC4006: two speeds determine the delays exactly, so nothing is known of their error; write the target at more speeds",
+            Assert.Single(sink.Collected).ToString());
+        BlankerDelayFitter.Fit([10, 30, 50], [47, 118, 187], [17, 63, 107], sink);
+        Assert.Single(sink.Collected);
+    }
+
+    /// <summary>Names and units of what is fitted, and that a missing length is judged like a tail.</summary>
+    [Fact]
+    public void Each_column_is_named()
+    {
+        double[] speeds = [10, 20, 50, 80, 90];
+        double[] tails = [46, 83, 187, 291, 328];
+        BlankerDelayFit fit = BlankerDelayFitter.Fit(speeds, tails, speeds, new DiagnosticSink());
+        Assert.Equal(
+            ["off-delay us", "on-delay us", "tail-offset nm", "head-offset nm"],
+            new[] { fit.OffDelay, fit.OnDelay, fit.TailOffset, fit.HeadOffset }.Select(p => $"{p.Name} {p.Unit}"));
+        Assert.Contains(
+            "the missing length shrinks with the speed, by 1 us, and no delay is below zero (measurement 1, speed 10 nm/us and missing length 90 nm, ",
+            Assert.Throws<CompileException>(() => BlankerDelayFitter.Fit(speeds, tails, [90, 80, 51, 20, 10], new DiagnosticSink())).Message,
+            StringComparison.Ordinal);
+    }
+
+    // Slope 1 and four errors s of either sign about it: 4s² are left of 14,000 + 4s², half in the root where 3s² = 3500.
+    [Theory]
+    [InlineData(34.1, true)]
+    [InlineData(34.2, false)]
+    public void A_line_must_explain_half_of_the_lengths(double error, bool isFitted)
+    {
+        // (10, 30, 70, 90) with + - - + about it: mean and slope of the errors are zero.
+        double[] speeds = [10, 30, 70, 90];
+        double[] tails = [10 + error, 30 - error, 70 - error, 90 + error];
+        Assert.Equal(isFitted, Record.Exception(() => BlankerDelayFitter.Fit(speeds, tails, speeds, new DiagnosticSink())) is null);
+    }
+
+    [Fact]
     public void One_speed_is_not_enough()
     {
         var error = Assert.Throws<CompileException>(

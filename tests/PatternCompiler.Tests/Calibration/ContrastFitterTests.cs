@@ -1,3 +1,4 @@
+using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
@@ -39,6 +40,15 @@ public class ContrastFitterTests
         ContrastFit backward = ContrastFitter.Fit(
             [.. Doses.Reverse()], [.. thickness.Reverse()], 302, ResistTone.Positive, new DiagnosticSink());
         Assert.Equal((forward.Onset, forward.Clearing, forward.Contrast), (backward.Onset, backward.Clearing, backward.Contrast));
+    }
+
+    [Fact]
+    public void A_thickness_that_is_stated_has_no_error()
+    {
+        var truth = new ResistResponse(ResistTone.Positive, 0.8, 1.2);
+        ContrastFit fit = ContrastFitter.Fit(Doses, [.. Doses.Select((d, i) => 300 * truth.RemainingFraction(d / 100) + i % 3)], 302, ResistTone.Positive, new DiagnosticSink());
+        Assert.Equal(new FitParameter("thickness", "nm", 302, 0, 302, 302), fit.Thickness);
+        Assert.Equal((true, Doses.Length - 2), (fit.IsThicknessGiven, fit.DegreesOfFreedom));
     }
 
     // Nothing says how thick the film was but the readings.
@@ -106,6 +116,11 @@ public class ContrastFitterTests
         Assert.True(double.IsNaN(fit.Contrast.StandardError));
         Assert.Equal("PC4006", Assert.Single(sink.Collected).Code.Id);
     }
+
+    [Fact]
+    public void Thicknesses_of_no_curve_are_refused_with_how_far_they_are_off() => Assert.Matches(
+        "^error PC4007: the best curve misses the measurements by [3-9][0-9] % of the thickness \\(root mean square\\), more than 25 %: these are no thicknesses of one resist against dose ",
+        Assert.Throws<CompileException>(() => ContrastFitter.Fit([40, 50, 60, 70, 80, 90, 100, 110], [300, 10, 290, 0, 300, 5, 280, 0], 300, ResistTone.Positive, new DiagnosticSink())).Message);
 
     [Fact]
     public void One_dose_on_the_slope_is_not_enough() => Assert.StartsWith(

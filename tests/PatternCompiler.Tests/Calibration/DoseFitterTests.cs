@@ -31,6 +31,20 @@ public class DoseFitterTests
         Assert.Equal(0, fit.RootMeanSquareNanometres, 0.01);
     }
 
+    /// <summary>Two widths leave nothing to tell errors by, and that is told; one more gives both parameters an interval.</summary>
+    [Fact]
+    public void One_spare_width_is_enough_for_intervals()
+    {
+        DoseReading[] readings = [.. Widths(260, 6, i => i % 2 == 0 ? 1.5 : -1).Where(reading => reading.Feature == Bar).Take(3)];
+        var sink = new DiagnosticSink();
+        DoseFit fit = DoseFitter.Fit(readings, Spread, 0, ResistTone.Positive, sink);
+        Assert.Empty(sink.Collected);
+        Assert.All(new[] { fit.Threshold, fit.Bias! }, parameter => Assert.True(parameter.Low < parameter.Value && parameter.Value < parameter.High && double.IsFinite(parameter.StandardError)));
+        fit = DoseFitter.Fit(readings[..2], Spread, 0, ResistTone.Positive, sink);
+        Assert.Equal("warning PC4006: there are as many parameters as measurements, so nothing is known of their error; measure more widths", Assert.Single(sink.Collected).ToString());
+        Assert.All(new[] { fit.Threshold, fit.Bias! }, parameter => Assert.True(double.IsNaN(parameter.Low) && double.IsNaN(parameter.High)));
+    }
+
     [Fact]
     public void Intervals_hold_the_truth_as_often_as_they_say()
     {
@@ -285,6 +299,35 @@ public class DoseFitterTests
         MeasurementTable table = Read(text);
         CompileException fault = Assert.Throws<CompileException>(() => DoseReadings.Of(table, [500.0], ResistTone.Positive));
         Assert.Equal(message, table.Locate(fault).Diagnostic.ToString());
+    }
+
+    /// <summary>Every column in its unit, empty cells, words in any case, and what is left out.</summary>
+    [Fact]
+    public void A_table_is_read_whole()
+    {
+        MeasurementTable table = Read(
+            """
+            feature, drawn [nm], measured [nm], thickness [nm], length [um], bars, pitch [nm], beside [um], cleared
+            square, 12000, , 31, , , , , No
+            SQUARE, 8000, , , , , , , yes
+            bar, 300, 312, , 10, 5, 600, ,
+            Gap, 250, 241, , 9, , , 4,
+            gap, 200, 190, , , 3, 450, ,
+            bar, 100, 99, , , 1, , ,
+
+            """);
+        Assert.Equal(
+            [
+                new(new(DoseFeatureKind.Square, 12_000, 12_000, 1, 0, double.PositiveInfinity), 450, double.NaN, 31, false),
+                new(new(DoseFeatureKind.Square, 8000, 8000, 1, 0, double.PositiveInfinity), 460, double.NaN, double.NaN, true),
+                new(new(DoseFeatureKind.Bar, 300, 10_000, 5, 600, double.PositiveInfinity), 470, 312, double.NaN, null),
+                new(new(DoseFeatureKind.Gap, 250, 9000, 1, 0, 4000), 480, 241, double.NaN, null),
+                new(new(DoseFeatureKind.Gap, 200, double.PositiveInfinity, 3, 450, double.PositiveInfinity), 490, 190, double.NaN, null),
+                new(new(DoseFeatureKind.Bar, 100, double.PositiveInfinity, 1, 0, double.PositiveInfinity), 500, 99, double.NaN, null),
+            ],
+            DoseReadings.Of(table, [450, 460, 470, 480, 490, 500], ResistTone.Positive));
+        MeasurementTable standing = Read("feature, drawn [nm], stands\nsquare, 700, yes\nsquare, 800, no\n");
+        Assert.Equal([(700.0, 1.0, (bool?)true), (800, 2, false)], DoseReadings.Of(standing, [1, 2], ResistTone.Negative).Select(reading => (reading.Feature.DrawnNanometres, reading.Dose, reading.Prints)));
     }
 
     private static void Refuses(DiagnosticCode code, string message, DoseReading[] readings)

@@ -79,6 +79,7 @@ public class FieldFitterTests
         (_, FieldFit recommended) = FieldFitter.FitAll(marks, HalfField, sink);
         Assert.True(double.IsNaN(recommended.LeaveOneOutRootMeanSquare));
         Assert.Contains(sink.Collected, d => d.Code.Id == "PC4006");
+        Assert.Contains(sink.Collected, d => d.Severity == Severity.Note && d.Message.StartsWith("order 2 is not fitted: ", StringComparison.Ordinal));
     }
 
     [Theory]

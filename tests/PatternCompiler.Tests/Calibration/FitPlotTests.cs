@@ -59,6 +59,38 @@ public class FitPlotTests
         Assert.All(plot.Series[0].Points, p => Assert.True(double.IsNaN(p.Y)));
     }
 
+    /// <summary>Bands lie as far below as above each line, by √(offset² + 2·v·covariance + v²·delay²) times 12.706, Student's t for one spare speed.</summary>
+    [Fact]
+    public void Lines_of_a_blanker_test_have_their_bands_on_both_sides()
+    {
+        var fit = new BlankerDelayFit(new("off", "us", 3, 0.2, 0, 0), new("on", "us", 2, 0.1, 0, 0), new("tail", "nm", 10, 5, 0, 0), new("head", "nm", -4, 3, 0, 0))
+        {
+            DegreesOfFreedom = 1, TailCovariance = -0.5, HeadCovariance = -0.2,
+        };
+        Plot plot = BlankerDelayPlot.Compose(fit, [10, 20, 40], [40, 70, 130], [16, 36, 76]);
+        Assert.Equal("off 3 µs · on 2 µs", System.Text.RegularExpressions.Regex.Replace(plot.Facts, " \\([^)]*\\)", ""));
+        Assert.Equal(
+            ["95 % confidence 0", " 0", "fit 0", "tail at the end 0", "95 % confidence 1", " 1", "fit 1", "missing at the start 1"],
+            plot.Series.Select(series => $"{series.Name} {series.Hue}"));
+        Assert.All(new[] { plot.X, plot.Y }, axis => Assert.InRange(0, axis.Low, axis.High));
+        Assert.InRange(plot.Y.High, 130, 200);
+        AssertLine(0, v => 10 + 3 * v, v => Math.Sqrt(25 - v + 0.04 * v * v));
+        AssertLine(4, v => -4 + 2 * v, v => Math.Sqrt(9 - 0.4 * v + 0.01 * v * v));
+        Assert.Equal([(10.0, 16.0), (20.0, 36.0), (40.0, 76.0)], plot.Series[7].Points.ToArray());
+
+        void AssertLine(int first, Func<double, double> line, Func<double, double> error)
+        {
+            for (int i = 0; i <= 60; i++)
+            {
+                double v = plot.X.High * i / 60;
+                Assert.Equal(v, plot.Series[first].Points[i].X, 9);
+                Assert.Equal(line(v) - 12.7062 * error(v), plot.Series[first].Points[i].Y, 1e-3 * (1 + error(v)));
+                Assert.Equal(line(v) + 12.7062 * error(v), plot.Series[first + 1].Points[i].Y, 1e-3 * (1 + error(v)));
+                Assert.Equal(line(v), plot.Series[first + 2].Points[i].Y, 9);
+            }
+        }
+    }
+
     [Fact]
     public void A_field_shows_arrows_before_and_after_the_fit_in_the_same_scale_of_both_axes()
     {

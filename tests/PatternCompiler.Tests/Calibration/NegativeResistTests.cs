@@ -58,6 +58,7 @@ public class NegativeResistTests
               thickness: 150 nm
             """, FitText.Of(fit).TrimEnd());
         Assert.Equal("threshold 90.3 (88.9 to 91.8) µC/cm² · base dose 181 (178 to 184) µC/cm² · bias 5.63 (3.98 to 7.31) nm", DosePlot.Compose(fit, readings, Spread).Facts);
+        AssertCurves(DosePlot.Compose(fit, readings, Spread), fit, readings);
     }
 
     [Fact]
@@ -83,6 +84,9 @@ public class NegativeResistTests
             """, FitText.Of(fit).TrimEnd());
         Plot plot = DosePlot.Compose(fit, readings, Spread);
         Assert.Equal(("squares of a dose test", "stands (1) or not (0)"), (plot.Title, plot.Y.Label));
+        Assert.Equal(
+            readings.Select(reading => (Math.Round(reading.Dose * Square.MiddleEnergy(Spread), 9), reading.Dose > 85 ? 1.0 : 0.0)),
+            Assert.Single(plot.Series).Points.Select(point => (Math.Round(point.X, 9), point.Y)));
     }
 
     [Fact]
@@ -106,6 +110,23 @@ public class NegativeResistTests
         var sink = new DiagnosticSink();
         ContrastFitter.Fit([60, 80, 120], [50, 100, 150], null, ResistTone.Negative, sink);
         Assert.Equal("warning PC4006: there are as many parameters as measurements, so the contrast has no error estimate; repeat the test with smaller dose steps around the retention dose", Assert.Single(sink.Collected).ToString());
+    }
+
+    /// <summary>Of each feature its readings, and in the same hue what the fit says from end to end of the axis, in 1:1 steps of the logarithm.</summary>
+    private static void AssertCurves(Plot plot, DoseFit fit, IReadOnlyList<DoseReading> readings)
+    {
+        IGrouping<DoseFeature, DoseReading>[] groups = [.. readings.Where(reading => !double.IsNaN(reading.WidthNanometres)).GroupBy(reading => reading.Feature)];
+        Assert.Equal(2 * groups.Length, plot.Series.Length);
+        for (int i = 0; i < groups.Length; i++)
+        {
+            (DoseFeature feature, PlotSeries dots, PlotSeries curve) = (groups[i].Key, plot.Series[2 * i], plot.Series[2 * i + 1]);
+            Assert.Equal((feature.Name, "", i, i), (dots.Name, curve.Name, dots.Hue, curve.Hue));
+            Assert.Equal(groups[i].Select(reading => (reading.Dose, reading.WidthNanometres - feature.DrawnNanometres)), dots.Points);
+            Assert.Equal(plot.X.Low, curve.Points[0].X, 1e-9);
+            Assert.Equal(plot.X.High, curve.Points[^1].X, 1e-9);
+            Assert.Equal(Math.Log(curve.Points[1].X / curve.Points[0].X), Math.Log(curve.Points[^1].X / curve.Points[^2].X), 1e-9);
+            Assert.All(curve.Points, point => Assert.Equal((fit.WidthAt(feature, point.X, Spread) ?? double.NaN) - feature.DrawnNanometres, point.Y));
+        }
     }
 
     private static string Message(Action fit) => Assert.Throws<CompileException>(fit).Message;

@@ -26,6 +26,17 @@ public class SettlingFitterTests
         Assert.Equal(0, fit.WaitFor(5, 10));
     }
 
+    /// <summary>What is left is told as the root of the mean square of all bars.</summary>
+    [Fact]
+    public void The_root_mean_square_is_that_of_what_the_curve_leaves()
+    {
+        double[] displacements = [.. Jumps.Zip(Waits, (j, t) => j * Math.Exp(-t / 4) + (j > 30_000 ? 7 : -11))];
+        SettlingFit fit = SettlingFitter.Fit(Jumps, Waits, displacements, new DiagnosticSink());
+        double squares = Enumerable.Range(0, 8).Sum(i => Math.Pow(displacements[i] - Jumps[i] * fit.Left(Waits[i]), 2));
+        Assert.Equal(Math.Sqrt(squares / 8), fit.RootMeanSquareNanometres, 1e-6);
+        Assert.Equal(6, fit.DegreesOfFreedom);
+    }
+
     [Fact]
     public void Bars_that_are_not_displaced_count_too()
     {

@@ -62,4 +62,55 @@ public sealed class FieldCheckTests
         "by 50 um in x; enlarge the field in the machine file (a lower magnification), or write it in several positions of the stage ('fields' in the job)",
         Assert.Throws<CompileException>(() => FieldCheck.Run(Rectangle(-1_000_000, 0, 0, 10), Mapping)).Message,
         StringComparison.Ordinal);
+
+    /// <summary>
+    /// A field of 100 by 200 um with x upside down: a code is 100/65536 um in x and 200/65536 um in y, codes end one short of the field at
+    /// -50 um and at 100 um. A dot and a line, on a grid of 0.5 nm; the first that is beyond is named, the largest excess told in each axis.
+    /// </summary>
+    [Theory]
+    [InlineData(1, "95 um wide and 150 um high, from (-70, -30) to (25, 120) um", "20.0015 um in x and 20.0031 um in y")]
+    [InlineData(-1, "95 um wide and 150 um high, from (-25, -120) to (70, 30) um", "20 um in x and 20 um in y")]
+    public void Excess_is_told_in_both_axes(int sign, string bounds, string excess)
+    {
+        GridPoint At(double x, double y) => new((int)(sign * x * 2000), (int)(sign * y * 2000));
+        GridPoint corner = sign > 0 ? At(10, 10) : At(25, 30);
+        var figures = new FiguresDocument(
+            new FiguresHeader(500, ["pads", "marks"]),
+            [
+                Figure.FromTrapezoid(0, DoseFactor.One, Trapezoid.FromRectangle(corner.X, corner.Y, corner.X + 30_000, corner.Y + 40_000)),
+                Figure.FromDot(1, DoseFactor.One, At(5, 120)),
+                Figure.FromLine(0, DoseFactor.One, At(-70, 10), At(20, -30)),
+                Figure.FromLine(0, DoseFactor.One, At(20, -30), At(-60, 110)),
+            ]);
+        foreach (bool swap in new[] { false, true })
+        {
+            var mapping = new DacMapping(Mapping.Dac, new Deflection(100_000, 200_000, true, false, swap, AffineCalibration.Identity));
+            Assert.Equal(
+                $"figure 1 on layer marks: error PC1601: the pattern is {bounds}, and reaches beyond the field of 100 um by 200 um about its centre by {excess}; it would fit when centred ('--position centred', or 'position: centred' in the job)",
+                Assert.Throws<CompileException>(() => FieldCheck.Run(figures, mapping)).Message);
+        }
+    }
+
+    /// <summary>The nearest whole code decides: half a code of 1525.9 pm beyond the first code at -50 um and the last at 50 um less a code.</summary>
+    [Theory]
+    [InlineData(-50_000_762, true)]
+    [InlineData(-50_000_763, false)]
+    [InlineData(49_999_237, true)]
+    [InlineData(49_999_238, false)]
+    public void Half_a_code_may_be_rounded(int picometres, bool fits)
+    {
+        foreach (GridPoint place in new[] { new GridPoint(picometres, 0), new GridPoint(0, picometres) })
+        {
+            var dot = new FiguresDocument(new FiguresHeader(1, ["pads"]), [Figure.FromDot(0, DoseFactor.One, place)]);
+            Assert.Equal(fits, Record.Exception(() => FieldCheck.Run(dot, Mapping)) is null);
+        }
+    }
+
+    [Theory]
+    [InlineData(1_000_000, 10, false)]
+    [InlineData(10, 1_000_000, false)]
+    [InlineData(999_999, 999_999, true)]
+    public void A_pattern_as_large_as_the_field_does_not_fit(int width, int height, bool fits) => Assert.Equal(
+        fits,
+        Assert.Throws<CompileException>(() => FieldCheck.Run(Rectangle(0, 0, width, height), Mapping)).Message.Contains("it would fit when centred", StringComparison.Ordinal));
 }

@@ -79,5 +79,10 @@ public sealed class StrokesCheckerTests
         FaultOf(Stroke.Jump(0, 0, 0), Stroke.Line(0, 0, 0, 5, 0, 1, 1)));
 
     [Fact]
+    public void Lines_may_have_one_point_at_one_place_or_two_points_at_two() => Assert.Equal(
+        new StrokeTotals(1, 3, 0, 5, 1, 6),
+        Check(Stroke.Jump(0, 5, 0), Stroke.Line(0, 5, 0, 5, 0, 1, 1), Stroke.Line(0, 5, 0, 5, 9, 2, 2), Stroke.Line(0, 5, 9, 5, 9, 2, 3)));
+
+    [Fact]
     public void Nothing_has_no_totals() => Assert.Equal((StrokeTotals.None, StrokeTotals.None), (new StrokeTotals(0, 0, 0, 0, 0, 0), new StrokesChecker().Totals));
 }

@@ -54,6 +54,7 @@ public sealed class JumpTrackTests
         var pieces = new List<TrackPiece>();
         Assert.Equal((5.0, 6.0), JumpTrack.Divide(new AxisResponse(0, 0), 1, 2, 5, 6, 3e-6, 10, pieces));
         Assert.Equal([new TrackPiece(5, 6, 0, 3e-6, 0)], pieces);
+        Assert.Equal((5.0, 6.0), JumpTrack.Divide(new AxisResponse(0, 0), 1, 2, 5, 6, 0, 10, pieces));
     }
 
     // τ = 2 µs, no limit: after τ·ln 2 half of the way is left; to rest from a to b takes τ·ln(a/b), at the logarithmic mean.

@@ -89,6 +89,32 @@ public sealed class MachinePartsTests
     public void A_current_drifts_to_its_second_reading_and_stays(double seconds, double picoamperes) =>
         Assert.Equal(picoamperes, new Beam(100, 20, 30_000) { Later = new CurrentReading(3600, 95) }.CurrentAt(seconds), 1e-12);
 
+    /// <summary>From 100 pA to 200 pA in 10 s: areas of trapezoids, and what an even current brings.</summary>
+    [Theory]
+    [InlineData(true, 0, 10, 1500)]
+    [InlineData(true, 2, 6, 560)]
+    [InlineData(true, 8, 13, 980)]
+    [InlineData(true, 12, 15, 600)]
+    [InlineData(true, 10, 11, 200)]
+    [InlineData(false, 2, 5, 300)]
+    [InlineData(false, 0, 7, 700)]
+    public void A_charge_takes_the_time_in_which_the_beam_brings_it(bool drifts, double from, double to, double picocoulombs)
+    {
+        var beam = new Beam(100, 20, 30_000) { Later = drifts ? new CurrentReading(10, 200) : null };
+        Assert.Equal(picocoulombs, beam.ChargeCoulombs(from, to), 1e-9);
+        Assert.Equal(to - from, beam.SecondsFor(picocoulombs, from), 1e-12);
+    }
+
+    [Fact]
+    public void A_falling_current_takes_longer()
+    {
+        // 100 pA to 50 pA in 10 s, then 50 pA: 750 pC in the first ten seconds, and from 4 s on 80, 75, 70 ... pA.
+        var beam = new Beam(100, 20, 30_000) { Later = new CurrentReading(10, 50) };
+        Assert.Equal(750, beam.ChargeCoulombs(0, 10), 1e-9);
+        Assert.Equal(2, beam.SecondsFor(150, 4), 1e-12);
+        Assert.Equal(12, beam.SecondsFor(850, 0), 1e-12);
+    }
+
     // Between tabulated energies a power law through the two: at √(20·50) keV the geometric means of their ranges.
     [Theory]
     [InlineData(20, 120, 2000, false)]

@@ -89,6 +89,20 @@ public sealed partial class BuildReportTests
         Assert.Contains("The part that the job names", page, StringComparison.Ordinal);
     }
 
+    /// <summary>
+    /// The near pictures are those of the part that the job names: others where it moves in x or in y. Without title and legend: 480 wide, of which 90 for the axis; 0.8 of 390 high, and 60.
+    /// </summary>
+    [Fact]
+    public void Near_pictures_follow_the_part_that_is_named()
+    {
+        string[] here = Near(0, 0);
+        Assert.Equal(2, here.Length);
+        Assert.All(here, picture => Assert.Contains("width=\"480\" height=\"372\"", picture, StringComparison.Ordinal));
+        Assert.NotEqual(here, Near(1000, 0));
+        Assert.NotEqual(here, Near(0, 1000));
+        Assert.NotEqual(Near(1000, 0), Near(0, 1000));
+    }
+
     [Fact]
     public void Doubts_of_the_estimate_are_linked_from_the_limit_they_are_about()
     {
@@ -112,6 +126,12 @@ public sealed partial class BuildReportTests
             Assert.Single(with.Files, file => file.Content == "stream").Hash);
         Assert.Null(Assert.Single(without.Files).Hash);
     }
+
+    private static string[] Near(double x, double y) =>
+        [.. NearPicture().Matches(Build(settings => settings with { Job = settings.Job with { Report = new JobReport("chip.html") { Centre = (2500 + x, 1500 + y), WidthNanometres = 3000 } } }).Page).Select(match => match.Value)];
+
+    [GeneratedRegex("<img [^>]*alt=\"(From near|Predicted resist)[^>]*>")]
+    private static partial Regex NearPicture();
 
     [GeneratedRegex("data:(image/[a-z+]+);base64,[A-Za-z0-9+/=]+")]
     private static partial Regex Data();

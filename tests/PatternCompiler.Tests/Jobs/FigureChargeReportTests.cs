@@ -5,7 +5,10 @@ using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Records;
+using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fill;
+using PatternCompiler.Passes.Timing;
+using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Tests.Passes;
 using PatternCompiler.Tests.Passes.Fill;
 using PatternCompiler.Units;
@@ -60,6 +63,72 @@ public sealed class FigureChargeReportTests
             + "set 'compensate: yes' for the blanker in the machine file",
             Assert.Single(Build(left, Dots).Sink.Collected).ToString());
         Assert.Empty(Build(With(left, blanker => blanker with { IsCompensated = true }), Dots).Sink.Collected);
+    }
+
+    /// <summary>
+    /// How much may be amiss: half a tick, a whole one where a leak or delays that are not whole ticks are made up for, as much more as the
+    /// current grows, and a ten-thousandth of the figure where it drifts. A dot of 100 ticks asks for so much less; on- and off-delay in ticks.
+    /// </summary>
+    [Theory]
+    [InlineData(0, 0, 0, true, true, 0, 0.5)]
+    [InlineData(10, 10, 0, true, true, 0, 0.5)]
+    [InlineData(10.5, 10.5, 0, true, true, 0, 1)]
+    [InlineData(9.5, 9, 0, true, true, 0, 1)]
+    [InlineData(9, 9.5, 0, true, true, 0, 1)]
+    [InlineData(0, 0, 0.1, true, true, 0, 1)]
+    [InlineData(0, 0, 0.1, true, false, 0, 0.5)]
+    [InlineData(10.5, 10.5, 0, true, false, 0, 0.5)]
+    [InlineData(10.5, 10.5, 0.1, false, true, 0, 0.5)]
+    [InlineData(0, 0, 0, true, true, 2e-9, 1)]
+    [InlineData(0, 0, 0, true, true, 0.5e-9, 0.5)]
+    [InlineData(0, 0, 0.1, true, true, 2e-9, 2)]
+    public void What_may_be_amiss_is_not_told(double on, double off, double leak, bool isPresent, bool isCompensated, double later, double allowed)
+    {
+        Blanker blanker = new(isPresent, true, off * 1e-7, on * 1e-7, leak) { IsCompensated = isCompensated };
+        Beam beam = Settings.Machine.Beam with { Later = later > 0 ? new CurrentReading(1000, later) : null };
+        Machine machine = Settings.Machine with { Blanker = blanker, Beam = beam };
+
+        // What is late at the end less what is late at the beginning comes on top.
+        double delivered = isPresent ? 100 + off - on : 100;
+        foreach (double sign in new[] { 1, -1 })
+        {
+            double most = later > 0 ? (allowed + 1e-4 * delivered) / (1 + sign * 1e-4) : allowed;
+            Assert.Empty(Report(machine, (delivered - sign * (most - 0.0001), 100)));
+            Assert.Equal(isCompensated ? "PC1302" : "PC1364", Assert.Single(Report(machine, (delivered - sign * (most + 0.0002), 100))).Code.Id);
+        }
+    }
+
+    /// <summary>Figure 2 lacks most ticks, figure 1 the largest part: 3 of 7.</summary>
+    [Theory]
+    [InlineData(true, 0, "warning PC1302: the blanker is too slow for so short dwells: 3 figures get more charge than asked; figure 1 is off most: it gets 0.3 fC (3 ticks, 42.9%) less than asked; use a faster clock if so little matters: it comes from rounding to ticks")]
+    [InlineData(true, 0.03, "warning PC1302: the blanker is too slow for so short dwells: 3 figures get more charge than asked; figure 1 is off most: it gets 0.3 fC (3 ticks, 42.9%) less than asked; stop the leak of 3%")]
+    [InlineData(false, 0, "warning PC1364: the delays of the blanker are not compensated: 3 figures get another charge than asked; figure 1 is off most: it gets 0.3 fC (3 ticks, 42.9%) less than asked; set 'compensate: yes' for the blanker in the machine file")]
+    public void The_figure_that_is_off_most_is_told(bool isCompensated, double leak, string told)
+    {
+        Machine machine = Settings.Machine with { Blanker = new Blanker(true, true, 0, 0, leak) { IsCompensated = isCompensated } };
+        Assert.Equal(told, Assert.Single(Report(machine, (100, 102), (7, 4), (1000, 990), (50, 50))).ToString());
+        Assert.Equal(3, Assert.Single(Report(machine, (100, 102), (7, 4), (1000, 990), (50, 50))).Count);
+        string one = Assert.Single(Report(machine, (50, 50), (100, 102))).Message;
+        Assert.EndsWith(": figure 1 gets 0.2 fC (2 ticks, 2%) more than asked", one, StringComparison.Ordinal);
+    }
+
+    /// <summary>Figures that ask for so many ticks and are exposed for so many.</summary>
+    private static IReadOnlyCollection<Diagnostic> Report(Machine machine, params (double Asked, long Given)[] figures)
+    {
+        // 1 nA for 100 ns is 1e-16 C a tick.
+        var charge = new FigureCharge(machine.Beam, machine.Blanker);
+        charge.Strokes.Write([.. figures.Select((figure, i) => Stroke.Dot(i, 0, 0, (long)Math.Round(figure.Asked * 100_000)))]);
+        charge.Records.Begin(new RecordsHeader("bench", machine.Dac, machine.Clock.Hertz, 1, 1_000_000, 1, 1, false));
+        for (int i = 0; i < figures.Length; i++)
+        {
+            charge.Records.Write([DeflectionRecord.Marker(i), DeflectionRecord.Dot(0, 0, figures[i].Given), DeflectionRecord.Jump(0, 0, figures.Length == 1 ? 100 : 0)]);
+        }
+
+        charge.Records.End();
+        var sink = new DiagnosticSink();
+        BlankerTiming? timing = machine.Blanker.IsCompensated ? new BlankerTiming(machine.Blanker, new CollectingSink<RecordsHeader, DeflectionRecord>()) : null;
+        FigureChargeReport.Report(charge, timing, machine, sink);
+        return [.. sink.Collected];
     }
 
     [Theory]

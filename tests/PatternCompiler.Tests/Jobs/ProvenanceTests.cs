@@ -7,9 +7,12 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Build;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs.Provenance;
+using PatternCompiler.Jobs.Report;
 using PatternCompiler.Limits;
 using PatternCompiler.Prediction.Compare;
+using PatternCompiler.Reports;
 
 namespace PatternCompiler.Tests.Jobs;
 
@@ -79,6 +82,20 @@ public sealed class ProvenanceTests
         Assert.Equal(DefaultFiles.Job.Fill.LinePitch!.Value.Nanometres, settings.GetProperty("job").GetProperty("fill").GetProperty("linePitch").GetProperty("nanometres").GetDouble());
         Assert.Equal(100e-12, settings.GetProperty("machine").GetProperty("beam").GetProperty("currentAmperes").GetDouble());
         Assert.Equal(JsonValueKind.Object, root.GetProperty("results").GetProperty("estimate").ValueKind);
+        Assert.Equal(
+            $"{{\"machine\":\"{SettingsDigests.Of(DefaultFiles.Machine with { Beam = DefaultFiles.Machine.Beam with { CurrentAmperes = 100e-12 } })}\",\"exposure\":\"{SettingsDigests.Of(DefaultFiles.Process)}\"}}",
+            JsonSerializer.Serialize(root.GetProperty("madeFor")));
+        Assert.Equal((1, 101), (root.GetProperty("results").GetProperty("figures").GetInt32(), root.GetProperty("results").GetProperty("strokes").GetInt32()));
+        Assert.Equal(1, root.GetProperty("provenance").GetInt32());
+        Assert.Equal(["job", "machine", "process"], settings.EnumerateObject().Select(part => part.Name));
+    }
+
+    [Fact]
+    public void A_file_that_is_gone_by_now_is_listed_without_content()
+    {
+        string gone = Path.Combine(Path.GetTempPath(), "no such folder of patternc", "job.yaml");
+        ReportFile file = Assert.Single(SettingsHashes.Of(DefaultFiles.Job with { File = gone, MachinePath = null, ProcessPath = null }));
+        Assert.Equal((gone, 0L, (string?)null), (file.Name, file.Bytes, file.Hash));
     }
 
     [Fact]

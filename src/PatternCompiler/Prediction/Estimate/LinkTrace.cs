@@ -61,7 +61,6 @@ internal sealed class LinkTrace
     /// </summary>
     public void BeginStream()
     {
-        held.Clear();
         isWriting = false;
         arrived = done;
     }

@@ -95,6 +95,16 @@ public sealed partial class MotionTests
         Assert.Equal(Exposures.Timeline(Exposures.Header(12), pattern), Exposures.Timeline(Exposures.Header(12), Read(Encoding.UTF8.GetBytes(text), Exposures.Header(12)).Items));
     }
 
+    [Fact]
+    public void The_level_is_told_once()
+    {
+        RecordsHeader header = Exposures.Header(12);
+        string text = Encoding.UTF8.GetString(Written(header, [DeflectionRecord.Jump(2047, 2058, 3)]));
+        string level = text.Split('\n').Single(line => line.StartsWith("(MSG, ", StringComparison.Ordinal)) + "\n";
+        Read(Encoding.UTF8.GetBytes(text), header);
+        Assert.Contains("PC2012", Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes(text.Replace(level, level + level, StringComparison.Ordinal)), header)).Message, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("(figure 4", "(figure 4")]
     [InlineData("(figure -4)", "(figure -4)")]
@@ -196,6 +206,15 @@ public sealed partial class MotionTests
 
     private static Gen<(RecordsHeader Header, DeflectionRecord[] Items)> WithSteps(long mostTicks) =>
         Exposures.Any(mostTicks, 50).Where(exposure => Math.Abs(exposure.Header.NanometresPerCodeX) > 1e-3);
+
+    /// <summary>More than any buffer holds: 30,000 points, no two neighbours alike, read back as they were.</summary>
+    [Fact]
+    public void A_long_exposure_comes_back_whole()
+    {
+        RecordsHeader header = Exposures.Header(12);
+        DeflectionRecord[] items = [DeflectionRecord.Jump(7, 9, 50), .. Enumerable.Range(0, 30_000).Select(i => DeflectionRecord.Dot(i * 7 % 4096, i * 11 % 4096, 1 + i % 13))];
+        Assert.Equal(Exposures.Timeline(header, items), Exposures.Timeline(header, Read(Written(header, items), header).Items));
+    }
 
     private static byte[] Written(RecordsHeader header, DeflectionRecord[] items) =>
         Documents.Written<RecordsHeader, DeflectionRecord>(s => new MotionWriter(s), header, items);

@@ -24,6 +24,26 @@ public sealed class LinkListenerTests
         Assert.Equal([new('F', 3, true, 0x01020304, 0x05060708, 0x090A)], Heard(bytes, 1));
     }
 
+    /// <summary>A read that never ends must not keep the program from ending.</summary>
+    [Fact]
+    public async Task It_listens_in_the_background()
+    {
+        var source = new ThreadWatch();
+        using var listener = new LinkListener(source);
+        Assert.Equal((true, "link listener"), await source.Seen.Task.WaitAsync(TimeSpan.FromSeconds(30)));
+    }
+
+    private sealed class ThreadWatch : MemoryStream
+    {
+        public TaskCompletionSource<(bool, string?)> Seen { get; } = new();
+
+        public override int Read(byte[] buffer, int offset, int count)
+        {
+            Seen.TrySetResult((Thread.CurrentThread.IsBackground, Thread.CurrentThread.Name));
+            return 0;
+        }
+    }
+
     [Theory]
     [InlineData(1)]
     [InlineData(7)]

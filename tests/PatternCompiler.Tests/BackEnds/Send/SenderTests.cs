@@ -510,4 +510,24 @@ public sealed class SenderTests
         {
         }
     }
+
+    /// <summary>A link may hold bytes back until it is told that no more follow for now.</summary>
+    [Fact]
+    public void What_is_sent_is_flushed()
+    {
+        var receiver = new FakeReceiver();
+        using var stream = new MemoryStream(Sending.Stream);
+        SendReport report = Sender.RunOn(stream, "chip", new HoldingLink(receiver), receiver, Sending.Usual, receiver.Time, _ => { }, CancellationToken.None);
+        Assert.Equal(Sending.Total, report.RecordsWritten);
+        Assert.Equal(Sending.Records, receiver.Written);
+    }
+
+    private sealed class HoldingLink(Stream target) : MemoryStream
+    {
+        public override void Flush()
+        {
+            target.Write(ToArray());
+            SetLength(0);
+        }
+    }
 }

@@ -272,6 +272,15 @@ public sealed class WordsTests
         return new WordLayout(bits, [.. fields], bigEndian, reversed);
     }
 
+    /// <summary>More than any buffer holds: 30,000 points, no two neighbours alike, read back as they were.</summary>
+    [Fact]
+    public void A_long_exposure_comes_back_whole()
+    {
+        RecordsHeader header = Exposures.Header(12);
+        DeflectionRecord[] items = [DeflectionRecord.Jump(7, 9, 50), .. Enumerable.Range(0, 30_000).Select(i => DeflectionRecord.Dot(i * 7 % 4096, i * 11 % 4096, 1 + i % 13))];
+        Assert.Equal(Exposures.Unclosed(header, items), Exposures.Unclosed(header, Read(Written(header, items, WordLayout.For(header.Dac)), header, WordLayout.For(header.Dac)).Items));
+    }
+
     private static byte[] Written(RecordsHeader header, DeflectionRecord[] items, WordLayout layout) =>
         Documents.Written<RecordsHeader, DeflectionRecord>(s => new WordsWriter(s, layout), header, items);
 

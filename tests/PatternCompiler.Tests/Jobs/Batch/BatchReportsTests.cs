@@ -51,6 +51,13 @@ public sealed class BatchReportsTests : IDisposable
         JsonElement first = root.GetProperty("entries")[0];
         Assert.Equal("built", first.GetProperty("outcome").GetString());
         Assert.Equal(folder.PathOf("a.stream"), first.GetProperty("outputs")[0].GetProperty("path").GetString());
+        Assert.Equal("job,values,outcome,reasons,inputs,outputs,messages,summary", string.Join(',', first.EnumerateObject().Select(member => member.Name)));
+        Assert.All(first.GetProperty("inputs").EnumerateArray().Concat(first.GetProperty("outputs").EnumerateArray()), file =>
+        {
+            byte[] bytes = File.ReadAllBytes(file.GetProperty("path").GetString()!);
+            Assert.Equal((bytes.Length, Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(bytes))), (file.GetProperty("bytes").GetInt32(), file.GetProperty("sha256").GetString()));
+        });
+        Assert.Equal("machine,process,figures,strokes,records,chargeCoulombs,writeSeconds", string.Join(',', first.GetProperty("summary").EnumerateObject().Select(member => member.Name)));
         Assert.Equal("error", root.GetProperty("entries")[1].GetProperty("messages")[0].GetProperty("severity").GetString());
     }
 }

@@ -5,6 +5,7 @@ using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Build;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs.Fields;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Fill;
@@ -178,6 +179,29 @@ public sealed class FieldBuildTests
         Assert.Contains("Shapes: what hangs together as drawn also prints so.", page, StringComparison.Ordinal);
     }
 
+    /// <summary>The near picture of a divided pattern is of its strokes: with other strokes it is another.</summary>
+    [Fact]
+    public void A_report_shows_the_strokes_from_near()
+    {
+        string Near(double pitch)
+        {
+            BuildSettings settings = Settings(Stage, OutputFormat.Stream);
+            settings = settings with
+            {
+                Job = settings.Job with
+                {
+                    Report = new JobReport("out/report.html") { Centre = (200, 5200), WidthNanometres = 300 },
+                    Fill = settings.Job.Fill with { LinePitch = Spacing.FromNanometres(pitch), PointStep = Spacing.FromNanometres(pitch) },
+                },
+            };
+            string page = Encoding.UTF8.GetString(Build(settings).Files.Written["out/report.html"]);
+            return System.Text.RegularExpressions.Regex.Match(page, "<img [^>]*From near[^>]*>").Value;
+        }
+
+        Assert.NotEmpty(Near(20));
+        Assert.NotEqual(Near(20), Near(40));
+    }
+
     [Fact]
     public void Stray_lines_are_those_of_every_field_on_its_own()
     {
@@ -214,6 +238,41 @@ public sealed class FieldBuildTests
         };
         Assert.Throws<CompileException>(() => BuildRunner.Run(settings, files, sink, CancellationToken.None));
         Assert.Contains(sink.Collected, message => message.Code == FillCodes.LeftOutFigures);
+    }
+
+    /// <summary>The fields of a manifest are run from their places on the pattern, with figures counted through all of them.</summary>
+    [Fact]
+    public void A_manifest_runs_its_fields_where_they_lie()
+    {
+        BuildSettings settings = Settings(Stage, OutputFormat.Wave);
+        (_, MemoryFiles built, _) = Build(settings);
+        FieldManifest manifest = FieldManifestFile.Parse(Encoding.UTF8.GetString(built.Written["out/chip-fields.yaml"]), "m");
+        var files = new MemoryFiles();
+        foreach (string field in new[] { "r01c01", "r01c02" })
+        {
+            files.With($"out/../k/chip-{field}.records", Encoding.UTF8.GetString(built.Written[$"k/chip-{field}.records"]));
+        }
+
+        var watch = new PositionWatch();
+        var pipeline = new Pipeline(settings, files, new DiagnosticSink(), CancellationToken.None);
+        pipeline.Run(new PipelineInput(DocumentKind.Manifest, new MemoryStream(built.Written["out/chip-fields.yaml"]), "out/chip-fields.yaml"), [watch]);
+        int first = manifest.Visits[0].Figures;
+        Assert.NotEqual(0, first);
+        Assert.Equal(
+            [("r01c01", 7_000_000_000, 2_700_000_000, 0, 4_993_000.0, 7_002_700.0, 0.0), ("r01c02", 23_000_000_000, 2_700_000_000, first, 4_977_000, 7_002_700, 3.016)],
+            watch.Positions.Select(at => (at.Field!.Name, at.XFemtometres, at.YFemtometres, at.FirstFigure, at.StageXNanometres, at.StageYNanometres, at.MoveSeconds)));
+        Assert.Equal(manifest.Visits.Select(visit => visit.Figures), watch.Parts.Select(part => part.Figures));
+    }
+
+    private sealed class PositionWatch : ExposureWatcher
+    {
+        public List<StagePosition> Positions { get; } = [];
+
+        public List<ExposedPart> Parts { get; } = [];
+
+        public override void Begin(StagePosition position) => Positions.Add(position);
+
+        public override void End(ExposedPart part) => Parts.Add(part);
     }
 
     [Fact]

@@ -34,6 +34,20 @@ public sealed class LayerExpressionParserTests
     public void Reads_areas_in_words(string text, string expected) => Assert.Equal(expected, Show(Parse(text)));
 
     [Theory]
+    [InlineData(64, true)]
+    [InlineData(65, false)]
+    public void Brackets_lie_inside_each_other_as_deep_as_64(int depth, bool isRead)
+    {
+        string text = new string('(', depth) + "a" + new string(')', depth);
+        Assert.Equal(isRead, Record.Exception(() => Parse(text)) is null);
+        Assert.Equal(isRead, Record.Exception(() => Parse($"{text} with {text}")) is null);
+        if (!isRead)
+        {
+            Assert.Contains("fewer brackets inside each other", Assert.Throws<CompileException>(() => Parse(text)).Message, StringComparison.Ordinal);
+        }
+    }
+
+    [Theory]
     [InlineData("a with b without c")]
     [InlineData("a with (b without c)")]
     [InlineData("rectangle (1 um, 2 um) (-3 nm, 0 nm) without \"with\"")]

@@ -152,4 +152,14 @@ public sealed class YamlTextTests
             "a.yaml:3:7: error PC0114: 'list' must be one of 'yes', 'no', 'true', 'false', but it is 'maybe'\n    list: maybe\n          ^",
             Assert.Throws<CompileException>(() => root.Required("list").AsFlag()).Message);
     }
+
+    /// <summary>What stands in the place of a mapping is shown as it is.</summary>
+    [Theory]
+    [InlineData("x", "'x'")]
+    [InlineData("xy", "'xy'")]
+    [InlineData("\"\"", "empty")]
+    public void A_value_is_shown_in_quotes(string value, string shown) => Assert.Contains(
+        $"must be a list, but it is {shown}",
+        Assert.Throws<CompileException>(() => YamlText.Parse($"from: {value}", "j.yaml").AsMapping("from").Required("from").AsList()).Message,
+        StringComparison.Ordinal);
 }

@@ -50,6 +50,8 @@ public sealed class RouteGroundTests
         (double x, double y) = ground.ShelterNear(1990, 1990, 200)!.Value;
         Assert.InRange(ground.DepthOf(ground.CellAt(x, y)), 200, 200 + 2 * ground.CellNanometres);
         Assert.Null(ground.ShelterNear(3900, 0, 200));
+        Assert.Equal(0, ground.DepthOf(-1));
+        Assert.Null(ground.ShelterNear(1e9, 0, 200));
     }
 
     [Fact]
@@ -127,6 +129,31 @@ public sealed class RouteGroundTests
             Figure rectangle = signX > 0 ? FillCase.Rectangle(left, yBottom, 100, yTop - yBottom) : FillCase.Rectangle(-left - 100, yBottom, 100, yTop - yBottom);
             int[] islands = FigureIslands.Of(new FiguresDocument(new FiguresHeader(100, ["pattern"]), [Figure.FromTrapezoid(0, PatternCompiler.Units.DoseFactor.One, trapezoid), rectangle]));
             Assert.Equal(isTouching ? 1 : 2, islands.Distinct().Count());
+        }
+    }
+
+    /// <summary>A line or a dot belongs to what its box reaches, whichever of the two stands first.</summary>
+    [Theory]
+    [InlineData(1, true)]
+    [InlineData(2, false)]
+    public void Lines_and_dots_touch_what_their_boxes_touch(int gap, bool isTouching)
+    {
+        Figure area = FillCase.Rectangle(0, 0, 500, 300);
+        PatternCompiler.Units.DoseFactor one = PatternCompiler.Units.DoseFactor.One;
+        Figure[] others =
+        [
+            Figure.FromLine(0, one, new GridPoint(500 + gap, 100), new GridPoint(900, 250)),
+            Figure.FromLine(0, one, new GridPoint(100, -gap), new GridPoint(400, -600)),
+            Figure.FromDot(0, one, new GridPoint(-gap, 300)),
+            Figure.FromDot(0, one, new GridPoint(200, 300 + gap)),
+        ];
+        foreach (Figure other in others)
+        {
+            foreach (Figure[] pair in new[] { new[] { area, other }, [other, area] })
+            {
+                int[] islands = FigureIslands.Of(new FiguresDocument(new FiguresHeader(100, ["pattern"]), pair));
+                Assert.Equal(isTouching ? 1 : 2, islands.Distinct().Count());
+            }
         }
     }
 

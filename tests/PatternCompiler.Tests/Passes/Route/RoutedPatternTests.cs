@@ -1,6 +1,7 @@
 using System.Security.Cryptography;
 using System.Text;
 using PatternCompiler.Geometry;
+using PatternCompiler.Instrument;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fill;
@@ -33,6 +34,10 @@ public sealed class RoutedPatternTests
     [InlineData("weak leak", "10 3 76.299 db356622")]
     [InlineData("no reversal", "1364 15 3410.895 cdd69d67")]
     [InlineData("little work", "10 0 50.809 6fe82c58")]
+    [InlineData("oblong field whose axes are exchanged", "12 15 67.890 7a65ff8a")]
+    [InlineData("no speed limit", "11 1 51.069 5dad4786")]
+    [InlineData("strong background", "11 4 55.969 763329fd")]
+    [InlineData("slow clock", "14 29 83.355 af9f1ee3")]
     public void Ways_are_those_that_were_found_before(string setting, string before)
     {
         List<Stroke> strokes = setting switch
@@ -41,6 +46,13 @@ public sealed class RoutedPatternTests
             "from a parking place" => RouteCase.Hide(Pattern, park: (-24_000_000_000, -23_000_000_000)),
             "weak leak" => RouteCase.Hide(Pattern, route: RouteCase.Route with { StrayAmperes = 2e-11 }),
             "no reversal" => RouteCase.Hide(Pattern, RouteCase.Straight with { AllLayers = RouteCase.Straight.AllLayers with { Strategy = FillStrategy.Of("one-way lines") } }),
+            "oblong field whose axes are exchanged" => RouteCase.Hide(Pattern, route: RouteCase.Route with
+            {
+                Scale = RouteCase.Scale with { Deflection = new Deflection(50_000, 36_000, false, true, true, new AffineCalibration(1.02, 0.03, 150, -0.02, 0.97, -90)) },
+            }),
+            "no speed limit" => RouteCase.Hide(Pattern, route: RouteCase.Route with { Scale = RouteCase.Scale with { Settle = new SettleModel(12e-6, 3e-6, 0) } }),
+            "strong background" => RouteCase.Hide(Pattern, route: RouteCase.Route with { Spread = SpreadFunction.TwoGaussian(59, 2500, 1.9).WithSpot(20), OnsetCoulombsPerSquareMetre = 1.3 }),
+            "slow clock" => RouteCase.Hide(Pattern, route: RouteCase.Route with { Scale = RouteCase.Scale with { Clock = new Clock(3e5, 4, 1_000_000) } }),
             _ => RouteCase.Hide(Pattern, route: RouteCase.Route with { MostCells = 20_000 }),
         };
         double travel = 0;
@@ -60,6 +72,31 @@ public sealed class RoutedPatternTests
         Assert.True(before == now, now);
 
         static double Square(double way) => way * way;
+    }
+
+    /// <summary>A dose is as good from the layer as from the figure: the same ways, which other doses change.</summary>
+    [Fact]
+    public void Doses_of_a_layer_and_of_its_figures_lead_the_same_ways()
+    {
+        Figure[] Times(int millionths) => [.. Pattern.Select(figure => figure with { DoseFactor = new DoseFactor((int)((long)figure.DoseFactor.Millionths * millionths / 1_000_000)) })];
+        FillOptions ofLayer = RouteCase.Hidden with { AllLayers = RouteCase.Hidden.AllLayers with { DoseFactor = new DoseFactor(400_000) } };
+        FillOptions ofBase = RouteCase.Hidden with
+        {
+            AreaDoseCoulombsPerSquareMetre = 9, LineDoseCoulombsPerMetre = 9, DotChargeCoulombs = 9,
+            AllLayers = RouteCase.Hidden.AllLayers with
+            {
+                AreaDoseCoulombsPerSquareMetre = 0.4 * RouteCase.Hidden.AreaDoseCoulombsPerSquareMetre,
+                LineDoseCoulombsPerMetre = 0.4 * RouteCase.Hidden.LineDoseCoulombsPerMetre,
+                DotChargeCoulombs = 0.4 * RouteCase.Hidden.DotChargeCoulombs,
+            },
+        };
+        string[] ways = [.. Ways(RouteCase.Hidden, Times(400_000))];
+        Assert.Equal(ways, Ways(ofLayer, Pattern));
+        Assert.Equal(ways, Ways(ofBase, Pattern));
+        Assert.NotEqual(ways, Ways(RouteCase.Hidden, Pattern));
+
+        static IEnumerable<string> Ways(FillOptions options, Figure[] figures) =>
+            FillCase.Fill(options, figures).Where(s => s.Points == 0).Select(s => $"{s.Kind} {s.Figure} {s.XFemtometres} {s.YFemtometres}");
     }
 
     /// <summary>Nothing is written but what is written straight: only the ways between differ.</summary>

@@ -116,6 +116,102 @@ public sealed class BlankerTimingTests
         Assert.Equal(records, Correct(new Blanker(false, true, 5e-6, 5e-6, 1), records));
     }
 
+    /// <summary>A lead-in shorter than the shortest dwell of 2 ticks is spread over the first exposure; one of just 2 is a dwell of its own.</summary>
+    [Fact]
+    public void A_lead_in_is_a_dwell_if_the_controller_makes_one_so_short()
+    {
+        DeflectionRecord jump = DeflectionRecord.Jump(0, 0, 10);
+        DeflectionRecord line = DeflectionRecord.Line(0, 0, 0, 4, 5, 50);
+        Assert.Equal([jump, line with { Ticks = 51 }], Correct(Delays(1, 0), jump, line));
+        Assert.Equal([jump, DeflectionRecord.Dot(0, 0, 2), line], Correct(Delays(2, 0), jump, line));
+    }
+
+    /// <summary>
+    /// The longest dwell is 10 ticks here. A first point of 11 is written as 9 and 2; where the shortest dwell is 6 it takes 12, and the line
+    /// behind it gives one back.
+    /// </summary>
+    [Theory]
+    [InlineData(2, 9, 2, 40)]
+    [InlineData(5, 6, 5, 40)]
+    [InlineData(6, 6, 6, 39)]
+    public void A_first_point_beyond_the_longest_dwell_is_divided(long shortest, long first, long second, long rest) => Assert.Equal(
+        [DeflectionRecord.Jump(7, 0, 10), DeflectionRecord.Dot(7, 0, first), DeflectionRecord.Dot(7, 0, second), DeflectionRecord.Line(7, 1, 7, 4, 4, rest)],
+        CorrectWith(Header with { MinimumDwellTicks = shortest, MaximumDwellTicks = 10 }, Delays(1, 0), DeflectionRecord.Jump(7, 0, 10), DeflectionRecord.Line(7, 0, 7, 4, 5, 50)));
+
+    [Fact]
+    public void A_lead_in_of_any_length_is_divided() => Assert.Equal(
+        [DeflectionRecord.Jump(7, 3, 10), .. new long[] { 10, 9, 2 }.Select(ticks => DeflectionRecord.Dot(7, 3, ticks)), DeflectionRecord.Line(7, 3, 9, 3, 3, 30)],
+        CorrectWith(Header with { MaximumDwellTicks = 10 }, Delays(21, 0), DeflectionRecord.Jump(7, 3, 10), DeflectionRecord.Line(7, 3, 9, 3, 3, 30)));
+
+    /// <summary>What is late by parts of a tick adds up figure by figure and is made up for in whole ticks, halves upward.</summary>
+    [Theory]
+    [InlineData(1.5, 0, 0, "21 22 21 22")] // half a tick too much each time: one less at once, then none
+    [InlineData(0, 1.5, 0, "18 19 18 19")] // half a tick too few: one more at every second
+    [InlineData(1.25, 0, 0, "21 21 22 21")] // 0.75 each: -0.25, -0.5, 0.25, 0
+    [InlineData(0, 0, 0.06, "19 20 19 20")] // 0.6 for each jump of 10 ticks: -0.4, 0.2, -0.2, 0.4
+    [InlineData(0, 0, 0.25, "17 17 18 18")] // 2.5: 3, 2, 3 and 2 back; no dwell gives more than an eighth while the one before can
+    public void Parts_of_ticks_add_up(double on, double off, double leak, string dwells)
+    {
+        DeflectionRecord[] records = [.. Enumerable.Range(0, 4).SelectMany(i => new[] { DeflectionRecord.Jump(i, 9, 10), DeflectionRecord.Dot(i, 9, 20) })];
+        Blanker blanker = new(true, true, off * 1e-6, on * 1e-6, leak);
+        Assert.Equal(dwells, Dwells(Correct(blanker, records)));
+
+        // Of two figures in turns each has its own.
+        string[] alone = Dwells(Correct(blanker, records)).Split(' ');
+        DeflectionRecord[] turns = [.. Enumerable.Range(0, 8).SelectMany(i => new[] { DeflectionRecord.Marker(i % 2), DeflectionRecord.Jump(i, 9, 10), DeflectionRecord.Dot(i, 9, 20) })];
+        Assert.Equal(string.Join(' ', alone.SelectMany(dwell => new[] { dwell, dwell })), Dwells(Correct(blanker, turns)));
+
+        static string Dwells(List<DeflectionRecord> records) => string.Join(' ', records.Where(r => r.Points > 0).Select(r => r.Ticks));
+    }
+
+    /// <summary>A wait before an exposure leaks onto the figure before it, which is done; only a jump leaks where the next one begins.</summary>
+    [Fact]
+    public void Only_jumps_leak_onto_the_figure_that_follows()
+    {
+        Blanker leaky = new(true, true, 0, 0, 0.1);
+        Assert.Equal(
+            [DeflectionRecord.Jump(1, 1, 40), DeflectionRecord.Wait(50), DeflectionRecord.Dot(1, 1, 20)],
+            Correct(leaky, DeflectionRecord.Jump(1, 1, 40), DeflectionRecord.Wait(50), DeflectionRecord.Dot(1, 1, 20)));
+        Assert.Equal(
+            [DeflectionRecord.Wait(50), DeflectionRecord.Jump(1, 1, 40), DeflectionRecord.Dot(1, 1, 16)],
+            Correct(leaky, DeflectionRecord.Wait(50), DeflectionRecord.Jump(1, 1, 40), DeflectionRecord.Dot(1, 1, 20)));
+
+        // At the end the beam waits where it was last: 30 ticks leak 3.
+        Assert.Equal(
+            [DeflectionRecord.Jump(1, 1, 40), DeflectionRecord.Dot(1, 1, 13), DeflectionRecord.Wait(30)],
+            Correct(leaky with { ScanDisableSeconds = 30e-6 }, DeflectionRecord.Jump(1, 1, 40), DeflectionRecord.Dot(1, 1, 20)));
+    }
+
+    /// <summary>Times of the scan-enable line are rounded up to ticks, and so is the shortest pulse.</summary>
+    [Theory]
+    [InlineData(2, 2)]
+    [InlineData(2.25, 3)]
+    [InlineData(2.75, 3)]
+    public void Times_are_rounded_up(double microseconds, long ticks)
+    {
+        double seconds = microseconds * 1e-6;
+        Assert.Equal(
+            [DeflectionRecord.Wait(ticks), DeflectionRecord.Jump(0, 0, ticks), DeflectionRecord.Dot(0, 0, 20), DeflectionRecord.Wait(ticks)],
+            Correct(Delays(0, 0) with { ShortestPulseSeconds = seconds, ScanEnableSeconds = seconds, ScanDisableSeconds = seconds }, DeflectionRecord.Jump(0, 0, 1), DeflectionRecord.Dot(0, 0, 20)));
+    }
+
+    /// <summary>When the beam arrives for the next exposure: after all that was written, and after the on-delay where it is off.</summary>
+    [Fact]
+    public void The_time_of_the_next_exposure_counts_what_is_held_back()
+    {
+        var pass = new BlankerTiming(Delays(4, 3) with { ScanEnableSeconds = 100e-6 }, new CollectingSink<RecordsHeader, DeflectionRecord>());
+        pass.Begin(Header);
+        Assert.Equal(104, pass.ElapsedTicks);
+        pass.Write([DeflectionRecord.Marker(7), DeflectionRecord.Jump(5, 5, 10)]);
+        Assert.Equal(114, pass.ElapsedTicks);
+        pass.Write([DeflectionRecord.Line(5, 5, 9, 5, 5, 50)]);
+        Assert.Equal(164, pass.ElapsedTicks);
+        pass.Write([DeflectionRecord.Marker(8), DeflectionRecord.Dot(10, 5, 20)]);
+        Assert.Equal(184, pass.ElapsedTicks);
+        pass.Write([DeflectionRecord.Jump(5, 5, 10)]);
+        Assert.Equal(198, pass.ElapsedTicks);
+    }
+
     // The beam is on from the on-delay after the first exposing record starts until the off-delay after the last one ends.
     [Fact]
     public void Each_stretch_is_on_for_as_long_as_it_asks() => Gen.Select(
@@ -210,11 +306,13 @@ public sealed class BlankerTimingTests
 
     private static Blanker Delays(int onTicks, int offTicks) => new(true, true, offTicks * 1e-6, onTicks * 1e-6, 0);
 
-    private static List<DeflectionRecord> Correct(Blanker blanker, params DeflectionRecord[] records)
+    private static List<DeflectionRecord> Correct(Blanker blanker, params DeflectionRecord[] records) => CorrectWith(Header, blanker, records);
+
+    private static List<DeflectionRecord> CorrectWith(RecordsHeader header, Blanker blanker, params DeflectionRecord[] records)
     {
         var output = new CollectingSink<RecordsHeader, DeflectionRecord>();
         var pass = new BlankerTiming(blanker, output);
-        pass.Begin(Header);
+        pass.Begin(header);
         pass.Write(records);
         pass.End();
         Assert.True(output.HasEnded);

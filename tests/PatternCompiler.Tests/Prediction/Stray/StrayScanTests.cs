@@ -260,6 +260,163 @@ public class StrayScanTests
         }
     }
 
+    /// <summary>Dots all along the way of a jump hide it, as a line does; those that lie 10 nm apart do, those 300 nm apart do not.</summary>
+    [Theory]
+    [InlineData(2, 0)]
+    [InlineData(60, 1)]
+    public void Dots_expose_the_ground_that_they_lie_on(int stride, int printing)
+    {
+        List<DeflectionRecord> records = [DeflectionRecord.Jump(30_000, 29_900, 10)];
+        for (int y = 29_900; y <= 34_100; y += stride)
+        {
+            records.Add(DeflectionRecord.Dot(30_000, y, 1000));
+        }
+
+        DeflectionRecord[] crossing = [DeflectionRecord.Jump(30_000, 30_000, 800), DeflectionRecord.Dot(30_000, 30_000, 10), DeflectionRecord.Jump(30_000, 34_000, 2000), DeflectionRecord.Dot(30_000, 34_000, 10)];
+        Assert.Equal(printing, Math.Min(1, Scan(new SettleModel(0, 0, 1e8), None, [.. records, .. crossing]).Printing));
+    }
+
+    /// <summary>Two jumps 20 nm = σ apart that take just as long as they need: either has its own dose and exp(−½) of the other's.</summary>
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void Tracks_beside_each_other_add_up(bool isTurned)
+    {
+        DeflectionRecord[] records =
+        [
+            DeflectionRecord.Jump(30_000, 30_000, 10), DeflectionRecord.Dot(30_000, 30_000, 10), DeflectionRecord.Jump(30_000, 31_000, 500), DeflectionRecord.Dot(30_000, 31_000, 10),
+            DeflectionRecord.Jump(30_004, 31_000, 2), DeflectionRecord.Dot(30_004, 31_000, 10), DeflectionRecord.Jump(30_004, 30_000, 500), DeflectionRecord.Dot(30_004, 30_000, 10),
+        ];
+        StrayReport report = Scan(new SettleModel(0, 0, 1e8), None, isTurned ? [.. records.Select(Turned)] : records);
+        double dose = 1e-10 / 0.1 / (20e-9 * Math.Sqrt(2 * Math.PI));
+        Assert.Equal(2, report.Printing);
+        Assert.All(report.Worst, jump =>
+        {
+            Assert.Equal(1, jump.OwnDoseCoulombsPerSquareMetre / dose, 1e-6);
+            Assert.Equal(1 + Math.Exp(-0.5), jump.PeakDoseCoulombsPerSquareMetre / dose, 0.025);
+            Assert.InRange(jump.PrintedLengthNanometres, 4850, 5000);
+        });
+    }
+
+    /// <summary>Dots at the corners of 10 µm by 5 µm; the beam goes 4 µm beyond one side and comes back. What lies 6σ = 120 nm beyond the bounds is around the pattern.</summary>
+    [Theory]
+    [InlineData(1, 0)]
+    [InlineData(-1, 0)]
+    [InlineData(0, 1)]
+    [InlineData(0, -1)]
+    public void Length_around_the_pattern_is_told_apart_on_every_side(int x, int y)
+    {
+        (int left, int bottom, int right, int top) = (30_000, 31_000, 32_000, 32_000);
+        List<DeflectionRecord> records = [];
+        foreach ((int cornerX, int cornerY) in new[] { (left, bottom), (right, bottom), (right, top), (left, top) })
+        {
+            records.AddRange([DeflectionRecord.Jump(cornerX, cornerY, 2000), DeflectionRecord.Dot(cornerX, cornerY, 10)]);
+        }
+
+        int startX = x > 0 ? right : left;
+        int startY = y > 0 ? top : bottom;
+        records.AddRange([DeflectionRecord.Jump(startX, startY, 2000), DeflectionRecord.Dot(startX, startY, 10)]);
+        records.AddRange([DeflectionRecord.Jump(startX + 800 * x, startY + 800 * y, 2000), DeflectionRecord.Jump(startX, startY, 2000), DeflectionRecord.Dot(startX, startY, 10)]);
+        Assert.Equal(2 * (4000 - 120), Scan(new SettleModel(0, 0, 1e8), None, [.. records]).OutsideLengthNanometres, 30.0);
+    }
+
+    /// <summary>The same way with x and y exchanged, or upside down, prints the same there; codes are 5 nm wide in x and 7 nm in y.</summary>
+    [Fact]
+    public void Exchanged_and_mirrored_ways_print_the_same()
+    {
+        RecordsHeader oblong = Header with { NanometresPerCodeY = 7 };
+        DeflectionRecord[] records =
+        [
+            DeflectionRecord.Marker(3), DeflectionRecord.Jump(30_000, 31_000, 500), DeflectionRecord.Line(30_000, 31_000, 30_400, 31_000, 40, 4000),
+            DeflectionRecord.Marker(5), DeflectionRecord.Jump(31_700, 32_100, 900), DeflectionRecord.Line(31_700, 32_100, 31_700, 31_800, 30, 600), DeflectionRecord.Dot(31_700, 31_790, 50),
+            DeflectionRecord.Jump(30_300, 33_000, 300), DeflectionRecord.Wait(200), DeflectionRecord.Jump(29_000, 30_500, 900), DeflectionRecord.Marker(6), DeflectionRecord.Dot(29_000, 30_500, 30),
+        ];
+        StrayReport plain = Report(oblong, records);
+        Assert.Equal((4, 4), (plain.Jumps, plain.Printing));
+        Assert.NotEqual(0, plain.OutsideLengthNanometres);
+
+        RecordsHeader exchanged = oblong with { NanometresPerCodeX = 7, NanometresPerCodeY = 5 };
+        AssertSame(plain, Report(exchanged with { AxesAreSwapped = true }, [.. records.Select(Turned)]), (x, y) => (x, y), 1e-6);
+        AssertSame(plain, Report(exchanged, [.. records.Select(Turned)]), (x, y) => (y, x), 1e-6);
+        AssertSame(plain, Report(oblong with { NanometresPerCodeX = -5 }, records), (x, y) => (-x, y), 0.02);
+        AssertSame(plain, Report(oblong with { NanometresPerCodeY = -7 }, records), (x, y) => (x, -y), 0.02);
+
+        static StrayReport Report(RecordsHeader header, DeflectionRecord[] records)
+        {
+            StrayScan scan = ScanOf(new SettleModel(0, 8e-6, 2e8), new Blanker(true, true, 3e-6, 0, 0.4));
+            scan.Begin(header);
+            scan.Write(records);
+            scan.End();
+            return scan.ToReport();
+        }
+
+        static void AssertSame(StrayReport plain, StrayReport other, Func<double, double, (double, double)> turn, double part)
+        {
+            Assert.Equal(plain.Printing, other.Printing);
+            AssertNear(plain.PrintedLengthNanometres, other.PrintedLengthNanometres);
+            AssertNear(plain.OutsideLengthNanometres, other.OutsideLengthNanometres);
+            AssertNear(plain.LargestDoseCoulombsPerSquareMetre, other.LargestDoseCoulombsPerSquareMetre);
+            foreach ((StrayJump one, StrayJump two) in plain.Worst.OrderBy(jump => jump.Record).Zip(other.Worst.OrderBy(jump => jump.Record)))
+            {
+                Assert.Equal((one.Record, one.FromFigure, one.ToFigure, one.Cause), (two.Record, two.FromFigure, two.ToFigure, two.Cause));
+                AssertNear(one.OwnDoseCoulombsPerSquareMetre, two.OwnDoseCoulombsPerSquareMetre);
+                AssertNear(one.PrintedWidthNanometres, two.PrintedWidthNanometres);
+                (double fromX, double fromY) = turn(two.FromXNanometres, two.FromYNanometres);
+                (double toX, double toY) = turn(two.ToXNanometres, two.ToYNanometres);
+                Assert.Equal(one.FromXNanometres, fromX, 1e-6);
+                Assert.Equal(one.FromYNanometres, fromY, 1e-6);
+                Assert.Equal(one.ToXNanometres, toX, 1e-6);
+                Assert.Equal(one.ToYNanometres, toY, 1e-6);
+            }
+
+            void AssertNear(double expected, double actual) => Assert.Equal(1, actual / expected, part);
+        }
+    }
+
+    /// <summary>
+    /// Ground is looked at in pixels of σ/2 = 10 nm, and in so large a field that an eighth of it in 384 MiB of single numbers gives
+    /// √(131 µm · 1311 µm / 8 · 4 / 384 MiB) = 14.6 nm, whichever axis is the long one: 604 nm then have 42 pieces, not 61.
+    /// </summary>
+    [Theory]
+    [InlineData(2, 2, 61)]
+    [InlineData(2, 20, 42)]
+    [InlineData(20, 2, 42)]
+    public void A_large_field_is_looked_at_more_coarsely(double stepX, double stepY, int pieces)
+    {
+        StrayScan scan = ScanOf(new SettleModel(0, 0, 1e8), None);
+        scan.Begin(Header with { NanometresPerCodeX = stepX, NanometresPerCodeY = stepY });
+        bool isAlongX = stepX < stepY;
+        DeflectionRecord goal = isAlongX ? DeflectionRecord.Jump(30_302, 30_000, 100) : DeflectionRecord.Jump(30_000, 30_302, 100);
+        scan.Write([DeflectionRecord.Jump(30_000, 30_000, 1), DeflectionRecord.Dot(20_000, 20_000, 1), DeflectionRecord.Jump(30_000, 30_000, 1_000_000), goal]);
+        scan.End();
+        StrayJump jump = scan.ToReport().Worst.Single(jump => jump.Record == 3);
+        var points = Assert.Single(jump.Stretches);
+        Assert.Equal(604.0 / pieces, isAlongX ? points[1].X - points[0].X : points[1].Y - points[0].Y, 1e-6);
+    }
+
+    /// <summary>Ways from where the beam is to where it is sent; none where it only waits, and of many every so many.</summary>
+    [Fact]
+    public void Ways_are_told_evenly_thinned()
+    {
+        StrayScan scan = ScanOf(new SettleModel(0, 0, 1e8), None);
+        scan.Begin(Header);
+        scan.Write([DeflectionRecord.Jump(32_768, 32_768, 10), DeflectionRecord.Dot(32_768, 32_768, 10)]);
+        for (int i = 1; i <= 6; i++)
+        {
+            scan.Write([DeflectionRecord.Jump(32_768 + 200 * i, 32_768, 110), DeflectionRecord.Wait(20)]);
+        }
+
+        scan.End();
+        Assert.Equal([(0, 1000), (1000, 2000), (2000, 3000), (3000, 4000), (4000, 5000), (5000, 6000)], Ends(100));
+
+        // Twelve tracks with the waits; of these every third, from the first on, two of which are waits.
+        Assert.Equal([(0, 1000), (3000, 4000)], Ends(5));
+
+        (int, int)[] Ends(int most) => [.. scan.Paths(most).Select(way => ((int)Math.Round(way[0].X), (int)Math.Round(way[^1].X)))];
+    }
+
+    private static DeflectionRecord Turned(DeflectionRecord record) => record with { X = record.Y, Y = record.X, EndX = record.EndY, EndY = record.EndX };
+
     private static StrayReport Scan(SettleModel settle, Blanker blanker) => Scan(settle, blanker,
     [
         DeflectionRecord.Jump(30_000, 30_000, 10), DeflectionRecord.Dot(30_000, 30_000, 10),

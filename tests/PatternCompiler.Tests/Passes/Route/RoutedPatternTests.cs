@@ -79,24 +79,24 @@ public sealed class RoutedPatternTests
     public void Doses_of_a_layer_and_of_its_figures_lead_the_same_ways()
     {
         Figure[] Times(int millionths) => [.. Pattern.Select(figure => figure with { DoseFactor = new DoseFactor((int)((long)figure.DoseFactor.Millionths * millionths / 1_000_000)) })];
-        FillOptions ofLayer = RouteCase.Hidden with { AllLayers = RouteCase.Hidden.AllLayers with { DoseFactor = new DoseFactor(400_000) } };
-        FillOptions ofBase = RouteCase.Hidden with
+        FillOptions ofLayer = RouteCase.Straight with { AllLayers = RouteCase.Straight.AllLayers with { DoseFactor = new DoseFactor(400_000) } };
+        FillOptions ofBase = RouteCase.Straight with
         {
             AreaDoseCoulombsPerSquareMetre = 9, LineDoseCoulombsPerMetre = 9, DotChargeCoulombs = 9,
-            AllLayers = RouteCase.Hidden.AllLayers with
+            AllLayers = RouteCase.Straight.AllLayers with
             {
-                AreaDoseCoulombsPerSquareMetre = 0.4 * RouteCase.Hidden.AreaDoseCoulombsPerSquareMetre,
-                LineDoseCoulombsPerMetre = 0.4 * RouteCase.Hidden.LineDoseCoulombsPerMetre,
-                DotChargeCoulombs = 0.4 * RouteCase.Hidden.DotChargeCoulombs,
+                AreaDoseCoulombsPerSquareMetre = 0.4 * RouteCase.Straight.AreaDoseCoulombsPerSquareMetre,
+                LineDoseCoulombsPerMetre = 0.4 * RouteCase.Straight.LineDoseCoulombsPerMetre,
+                DotChargeCoulombs = 0.4 * RouteCase.Straight.DotChargeCoulombs,
             },
         };
-        string[] ways = [.. Ways(RouteCase.Hidden, Times(400_000))];
+        string[] ways = [.. Ways(RouteCase.Straight, Times(400_000))];
         Assert.Equal(ways, Ways(ofLayer, Pattern));
         Assert.Equal(ways, Ways(ofBase, Pattern));
-        Assert.NotEqual(ways, Ways(RouteCase.Hidden, Pattern));
+        Assert.NotEqual(ways, Ways(RouteCase.Straight, Pattern));
 
         static IEnumerable<string> Ways(FillOptions options, Figure[] figures) =>
-            FillCase.Fill(options, figures).Where(s => s.Points == 0).Select(s => $"{s.Kind} {s.Figure} {s.XFemtometres} {s.YFemtometres}");
+            RouteCase.Hide(figures, options).Where(s => s.Points == 0).Select(s => $"{s.Kind} {s.Figure} {s.XFemtometres} {s.YFemtometres}");
     }
 
     /// <summary>Nothing is written but what is written straight: only the ways between differ.</summary>

@@ -15,6 +15,7 @@ namespace PatternCompiler.Cli.Simulating;
 internal static class SimulationReport
 {
     private const int MostClusters = 20;
+    private const int MostHeights = 20;
     private const int BiasesToEachSide = 10;
 
     /// <summary>A plain table.</summary>
@@ -56,6 +57,7 @@ internal static class SimulationReport
 
         }
 
+        AddHeights(text, findings);
         AddExposure(text, findings.Exposure);
         if (findings.Window is { } window)
         {
@@ -116,6 +118,50 @@ internal static class SimulationReport
         }
     }
 
+    private static void AddHeights(StringBuilder text, SimulationFindings findings)
+    {
+        ImmutableArray<HeightReport> heights = findings.Simulated.Heights;
+        if (heights.IsEmpty)
+        {
+            return;
+        }
+
+        double? film = findings.Response.ThicknessNanometres;
+        string Part(double part) => part.ToString("0.000", CultureInfo.InvariantCulture);
+        string Error(double part) => part.ToString("+0.000;-0.000;0.000", CultureInfo.InvariantCulture) + (film is double whole ? $" ({Signed(part * whole)})" : "");
+        double squares = heights.Sum(height => height.RootMeanSquareError * height.RootMeanSquareError * height.Places) / heights.Sum(height => height.Places);
+        Line(text, "heights", $"{heights.Length} wanted, off by {Part(Math.Sqrt(squares))} of the film (root mean square), {Error(heights.MaxBy(height => Math.Abs(height.WorstError))!.WorstError)} at worst");
+        foreach (HeightReport height in heights.Take(MostHeights))
+        {
+            Line(text, "", $"{Part(height.Wanted)} wanted, {Part(height.Mean)} on average, {Error(height.WorstError)} at worst, at ({Micrometres(height.WorstXNanometres)}, {Micrometres(height.WorstYNanometres)}) um{(height.IsNarrow ? ", borders included" : "")}");
+        }
+
+        if (heights.Length > MostHeights)
+        {
+            Line(text, "", $"and {heights.Length - MostHeights} more {(heights.Length == MostHeights + 1 ? "height" : "heights")}");
+        }
+    }
+
+    private static void WriteHeights(Utf8JsonWriter json, ImmutableArray<HeightReport> heights)
+    {
+        json.WriteStartArray("heights");
+        foreach (HeightReport height in heights)
+        {
+            json.WriteStartObject();
+            json.WriteNumber("wanted", height.Wanted);
+            json.WriteNumber("places", height.Places);
+            json.WriteNumber("mean", height.Mean);
+            json.WriteNumber("rootMeanSquareError", height.RootMeanSquareError);
+            json.WriteNumber("worstError", height.WorstError);
+            json.WriteNumber("worstXNanometres", height.WorstXNanometres);
+            json.WriteNumber("worstYNanometres", height.WorstYNanometres);
+            json.WriteBoolean("bordersIncluded", height.IsNarrow);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+    }
+
     private static void AddExposure(StringBuilder text, ExposureEstimate exposure)
     {
         if (exposure.Strays is { Printing: > 0 } strays)
@@ -162,6 +208,11 @@ internal static class SimulationReport
             if (simulated.Shapes is { } shapes)
             {
                 WriteShapes(json, shapes);
+            }
+
+            if (!simulated.Heights.IsEmpty)
+            {
+                WriteHeights(json, simulated.Heights);
             }
 
             json.WriteStartArray("nets");

@@ -12,6 +12,7 @@ using PatternCompiler.Passes.Offset;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Order;
 using PatternCompiler.Passes.Proximity;
+using PatternCompiler.Passes.Relief;
 using PatternCompiler.Passes.Route;
 using PatternCompiler.Passes.Scale;
 using PatternCompiler.Units;
@@ -59,6 +60,21 @@ public static class StageOptions
         Limits = job.Limits,
     };
 
+    /// <summary>Options of turning heights into doses, or null where the job has none.</summary>
+    public static ReliefOptions? Relief(Job job, Resist process)
+    {
+        var layers = ImmutableDictionary.CreateBuilder<string, (LayerRelief, double)>(StringComparer.Ordinal);
+        foreach (LayerSettings layer in job.Layers)
+        {
+            if (layer.Relief is LayerRelief relief)
+            {
+                layers.Add(layer.Layer, (relief, layer.AreaDoseCoulombsPerSquareMetre ?? process.AreaDoseCoulombsPerSquareMetre));
+            }
+        }
+
+        return layers.Count == 0 ? null : new ReliefOptions(process.Response, layers.ToImmutable());
+    }
+
     /// <summary>Options of moving edges, or null where nothing moves.</summary>
     public static OffsetOptions? Bias(Job job)
     {
@@ -101,9 +117,12 @@ public static class StageOptions
             SmallestPieceSquareNanometres =
                 PointsPerPiece * fill.SmallestPointChargeCoulombs / process.AreaDoseCoulombsPerSquareMetre * NanometresPerMetre * NanometresPerMetre,
             EdgeEnergy = process.Response.PrintingCoulombsPerSquareMetre / process.AreaDoseCoulombsPerSquareMetre,
+            Response = process.Response,
+            AreaDoseCoulombsPerSquareMetre = process.AreaDoseCoulombsPerSquareMetre,
             Limits = job.Limits,
             General = CorrectionLayers.Of(fill.AllLayers, fill, machine),
             ByLayer = CorrectionLayers.ByLayer(fill, machine),
+            Relief = [.. job.Layers.Where(layer => layer.Relief is not null).Select(layer => layer.Layer)],
         };
     }
 

@@ -24,7 +24,11 @@ public static class Developer
         Dictionary<(int Column, int Row), List<EdgeSample>> samples = layout is null
             ? []
             : EdgeSampler.Sample(layout.Areas, options.GridPicometres, options, map.TileNanometres, map.Window);
-        List<(int Column, int Row)> places = field.TilesReaching(options.LevelCoulombsPerSquareMetre);
+        var heights = new HeightSampler(options, map.TileNanometres, map.Window);
+        List<(int Column, int Row)> places =
+        [
+            .. field.TilesReaching(options.LevelCoulombsPerSquareMetre).Union(heights.Places.Keys).OrderBy(place => place.Row).ThenBy(place => place.Column),
+        ];
         int margin = layout is null ? 2 : (int)Math.Ceiling(options.SearchNanometres / pixel) + 2;
         SampleMapBuilder? energy = options.MapStepNanometres > 0 ? SampleMapBuilder.For(map, places, options.MapStepNanometres, null) : null;
         SampleMapBuilder? thickness = options is { MapStepNanometres: > 0, Response: not null }
@@ -36,6 +40,7 @@ public static class Developer
             places = EnergyField.AllBetween(places);
         }
 
+        var heightTallies = new HeightTally?[places.Count];
         var zones = new ZoneTallies(options, map.TileNanometres);
         var chains = new List<ContourChain>[places.Count];
         var tallies = new EdgeErrorTally?[places.Count];
@@ -46,6 +51,12 @@ public static class Developer
             chains[i] = TileContours.Trace(tile, pixel, options.LevelCoulombsPerSquareMetre, options.BiasNanometres, map.Window);
             energy?.Add(tile);
             thickness?.Add(tile);
+            if (options.Response is { } response && heights.Places.GetValueOrDefault(places[i]) is { } wanted)
+            {
+                heightTallies[i] = new HeightTally(options.Heights);
+                heightTallies[i]!.Measure(tile, pixel, wanted, response);
+            }
+
             if (here is not null)
             {
                 tallies[i] = new EdgeErrorTally();
@@ -66,7 +77,19 @@ public static class Developer
         {
             ZoneEdges = zones.ToReports(),
             Thickness = thickness?.ToMap(),
+            Heights = Sum(heightTallies, options).ToReports(heights.Narrow),
         };
+    }
+
+    private static HeightTally Sum(HeightTally?[] tallies, SimulationOptions options)
+    {
+        var sum = new HeightTally(options.Heights);
+        foreach (HeightTally tally in tallies.OfType<HeightTally>())
+        {
+            sum.Add(tally);
+        }
+
+        return sum;
     }
 
     private static ShapeReport Compare(

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds;
+using PatternCompiler.FrontEnds.Image;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Model.Records;
@@ -41,7 +42,10 @@ public static class StageOptions
         TextAsStrokes = source.TextAsStrokes,
         TopCell = source.TopCell,
         SvgLayerNaming = source.SvgLayerNaming,
-        Image = source.Image,
+        Image = source.Image with
+        {
+            KeepsZero = job.Layers.Any(layer => layer.Layer == source.LayerPrefix + ImageOptions.LayerName && layer.Relief is { Values: ReliefValues.Heights, Height: null }),
+        },
         Parameters = source.Parameters,
         Limits = job.Limits,
     };

@@ -17,7 +17,8 @@ namespace PatternCompiler.Oracles.Lab;
 /// that may be off by two, their thickness is read and fitted, and a staircase of wanted heights is written with what the fit says. The
 /// spread that the tool is given is off, as a measured one is: 5 % in both ranges and in the ratio, as standard deviations. A dose
 /// that is off by a part p of itself moves a height by the contrast times log10(1 + p) of the film: 2.5 % of the contrast are 6 % of a dose.
-/// Every third lab has a negative resist. Contrast curves are bent in truth, the fitted one is straight.
+/// Every third lab has a negative resist. Contrast curves are bent in truth, the fitted one is straight. Heights are looked at beside the
+/// converters' largest carries, where the beam leaves out or doubles a few codes and a seam stays.
 /// </summary>
 public sealed class ReliefLoopTests(ITestOutputHelper console)
 {
@@ -71,9 +72,9 @@ public sealed class ReliefLoopTests(ITestOutputHelper console)
         (double worst, double squares) = (0, 0);
         for (int step = 0; step < Steps; step++)
         {
-            double x = (step + 0.5 - (Steps / 2)) * StepNanometres;
+            double x = ((step + 0.5 - (Steps / 2)) * StepNanometres) + 300;
             DevelopedFilm film = relief.Develop(SampleWindow.Around(x, 0, 300, 8400), 10);
-            foreach (double y in (double[])[-4000, -2000, 0, 2000, 4000])
+            foreach (double y in (double[])[-4100, -2300, 700, 2300, 4100])
             {
                 double error = film.RemainingAt(x, y) - WantedAt(step);
                 worst = Math.Abs(error) > Math.Abs(worst) ? error : worst;

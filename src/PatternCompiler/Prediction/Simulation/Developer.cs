@@ -77,8 +77,18 @@ public static class Developer
         {
             ZoneEdges = zones.ToReports(),
             Thickness = thickness?.ToMap(),
+            HeightsExtent = ExtentOf(options),
             Heights = Sum(heightTallies, options).ToReports(heights.Narrow),
         };
+    }
+
+    private static SampleWindow? ExtentOf(SimulationOptions options)
+    {
+        double scale = options.GridPicometres * 1e-3;
+        return options.Heights
+            .Select(height => GridBox.Around(height.Area))
+            .Select(box => (SampleWindow?)new SampleWindow(box.XLeft * scale, box.YBottom * scale, box.XRight * scale, box.YTop * scale))
+            .Aggregate((SampleWindow?)null, (all, next) => all?.With(next!.Value) ?? next);
     }
 
     private static HeightTally Sum(HeightTally?[] tallies, SimulationOptions options)

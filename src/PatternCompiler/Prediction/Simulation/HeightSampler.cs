@@ -5,7 +5,8 @@ namespace PatternCompiler.Prediction.Simulation;
 
 /// <summary>
 /// Chooses the places where areas with heights are looked at: an even lattice over what lies farther from their borders than these
-/// are blurred. An area that is narrower than that is looked at as a whole.
+/// are blurred. Of an area that is narrower than that, such as a step of a smooth slope, what lies so far inside all of them
+/// together; if nothing does, the whole of it.
 /// </summary>
 internal sealed class HeightSampler
 {
@@ -27,9 +28,19 @@ internal sealed class HeightSampler
         this.window = window;
         Narrow = new bool[options.Heights.Length];
         double step = Math.Max(SmallestStepNanometres, Math.Sqrt(options.Heights.Sum(height => SquareNanometres(height.Area)) / MostSamples));
-        for (int area = 0; area < options.Heights.Length; area++)
+        ContourSet? inside = null;
+        for (int number = 0; number < options.Heights.Length; number++)
         {
-            Sample(area, step);
+            ContourSet area = options.Heights[number].Area;
+            ContourSet seen = Shrunk(area);
+            Narrow[number] = seen.Count == 0;
+            if (Narrow[number])
+            {
+                inside ??= Shrunk(Together());
+                seen = RegionBoolean.Compute(area, inside, BooleanOperation.Intersection, limits: options.Limits);
+            }
+
+            Sample(seen.Count == 0 ? area : seen, number, step);
         }
     }
 
@@ -43,14 +54,24 @@ internal sealed class HeightSampler
 
     private double SquareNanometres(ContourSet area) => (double)ExactArea.Twice(area) / 2 * Scale * Scale;
 
-    private void Sample(int number, double step)
+    private ContourSet Shrunk(ContourSet area) =>
+        RegionOffset.Compute(area, -options.CornerDistanceNanometres / Scale, new OffsetShape(OffsetJoin.Mitre), limits: options.Limits);
+
+    private ContourSet Together()
     {
-        ContourSet area = options.Heights[number].Area;
-        ContourSet inside = RegionOffset.Compute(
-            area, -options.CornerDistanceNanometres / Scale, new OffsetShape(OffsetJoin.Mitre), limits: options.Limits);
-        Narrow[number] = inside.Count == 0;
+        var rings = new ContourSetBuilder();
+        foreach (HeightArea height in options.Heights)
+        {
+            rings.AddAll(height.Area);
+        }
+
+        return RegionBoolean.Merge(rings.ToContourSet(), limits: options.Limits);
+    }
+
+    private void Sample(ContourSet area, int number, double step)
+    {
         double latticeSteps = step / Scale;
-        foreach (Trapezoid shape in TrapezoidDecomposition.Compute(Narrow[number] ? area : inside, limits: options.Limits))
+        foreach (Trapezoid shape in TrapezoidDecomposition.Compute(area, limits: options.Limits))
         {
             for (double row = Math.Ceiling(shape.YBottom / latticeSteps - 0.5); (row + 0.5) * latticeSteps < shape.YTop; row++)
             {

@@ -19,5 +19,5 @@ public sealed class ReliefJobTests
         "layers: [{layer: a, values: depths}]\nfracture: {dose_overlap: sum}",
         "job.yaml:3:26: error PC0115: 'dose_overlap: sum' adds doses, but layer 'a' holds heights; choose another rule; the highest dose leaves the lowest height of a positive resist")]
     public void What_heights_cannot_be_is_refused(string yaml, string error) =>
-        Assert.Equal(error, Assert.Throws<CompileException>(() => JobFile.Parse($"job: a\n{yaml}\n", "job.yaml")).Diagnostic.ToString());
+        Assert.Equal(error, Assert.Throws<CompileException>(() => JobFile.Parse($"job: a\n{yaml}\n", "job.yaml")).Diagnostic.ToString().Split('\n')[0]);
 }

@@ -39,7 +39,7 @@ public sealed class ReliefTests
         using WorkFolder folder = Folder();
         folder.Run("build", "job.yaml", "-q").Expect(0);
         Executable.Shell(
-            folder["."],
+            folder.Path,
             "set -o pipefail; patternc parse steps.layout --job job.yaml | patternc fracture --job job.yaml | patternc correct --job job.yaml -q | patternc fill --job job.yaml -q | patternc scale --job job.yaml -q | patternc emit --job job.yaml -q > chain.stream").Expect(0);
         Assert.Equal(File.ReadAllBytes(folder["steps.stream"]), File.ReadAllBytes(folder["chain.stream"]));
 
@@ -53,7 +53,7 @@ public sealed class ReliefTests
     public void Heights_that_are_missed_are_told_and_a_violation()
     {
         using WorkFolder folder = Folder();
-        folder.Write("job.yaml", Job.Replace("correct: {tolerance: 1 %}\n", "", StringComparison.Ordinal));
+        folder.With("job.yaml", Job.Replace("correct: {tolerance: 1 %}\n", "", StringComparison.Ordinal));
         Outcome built = folder.Run("build", "job.yaml").Expect(0);
         Assert.Contains(
             "warning PC1693: layer 'relief' holds heights, and doses are not corrected for scattered electrons: they hold in the middle of large areas only; add 'correct: {}' to the job, and 'spread' to the process\n",
@@ -75,12 +75,5 @@ public sealed class ReliefTests
         Assert.Contains("--height-limit judges heights, and none are wanted; name the drawing with --against, and in the job the layers with 'values: heights'\n", refused.Errors, StringComparison.Ordinal);
     }
 
-    private static WorkFolder Folder()
-    {
-        var folder = new WorkFolder();
-        folder.Write("process.yaml", Process);
-        folder.Write("job.yaml", Job);
-        folder.Write("steps.layout", Steps);
-        return folder;
-    }
+    private static WorkFolder Folder() => new WorkFolder().With("process.yaml", Process).With("job.yaml", Job).With("steps.layout", Steps);
 }

@@ -38,6 +38,7 @@ internal static class CommandLine
             fault = failure.Diagnostic;
         }
 
+        (arguments, Diagnostic[] renamed) = OldWords.Replace(arguments);
         ParseResult result = CommandTree.Create(globals, arguments).Parse(arguments, Parsing);
         using ProgressDisplay progress = globals.CreateProgress(result);
         Messages messages = globals.CreateMessages(result, error, progress);
@@ -47,6 +48,7 @@ internal static class CommandLine
             return ExitCode.For(fault.Code.Kind);
         }
 
+        Array.ForEach(renamed, messages.Report);
         if (result.Action is ParseErrorAction)
         {
             // The parser's own report prints help and suggestions to standard output, where the next stage reads.

@@ -29,7 +29,7 @@ internal static class CommandTree
         ("compare", CompareCommand.Create),
         ("send", SendCommand.Create),
         ("preview", PreviewCommand.Create),
-        ("write", WriteCommand.Create),
+        ("export", ExportCommand.Create),
         ("generate", GenerateCommand.Create),
         ("measure", MeasureCommand.Create),
         ("fit", FitCommand.Create),

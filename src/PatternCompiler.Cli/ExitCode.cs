@@ -29,7 +29,7 @@ internal static class ExitCode
     /// <summary>The code for an error of a kind.</summary>
     public static int For(DiagnosticKind kind) => kind switch
     {
-        DiagnosticKind.Input => InputWrong,
+        DiagnosticKind.Input or DiagnosticKind.Doubt or DiagnosticKind.Remark => InputWrong,
         DiagnosticKind.Usage => UsageWrong,
         DiagnosticKind.Violation or DiagnosticKind.Loss => Violation,
         DiagnosticKind.InputOutput => InputOutput,

@@ -67,7 +67,7 @@ public sealed class BuildTests
         Assert.Empty(outcome.OutputBytes);
         Assert.Equal(
             """
-            square.dxf:40: warning PC0385: not exposed: 1 TEXT on layer NOTES (text is not read as strokes); mend it in the drawing, or choose layers without it
+            square.dxf:40: warning PC0385: not exposed: 1 TEXT on layer NOTES (text is not read as strokes); fix it in the drawing, or choose layers without it
             square.dxf: note PC0323: read with 1 drawing unit = 1 um: the drawing is 4 × 4 um
             square: 1 figure, 4 um x 4 um, 200 strokes, 80 001 points
             write time 480.1 ms: exposing 480 ms, moving and waiting 61.5 us; charge 48 pC

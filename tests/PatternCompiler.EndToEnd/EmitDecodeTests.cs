@@ -14,13 +14,13 @@ public sealed class EmitDecodeTests
     [InlineData("volts")]
     [InlineData("wav")]
     [InlineData("npy")]
-    [InlineData("rs274")]
+    [InlineData("gcode")]
     public void Decode_gives_back_what_was_emitted(string format)
     {
         using var folder = new WorkFolder();
         File.WriteAllText(Path.Combine(folder.Path, "a.records"), Records);
         Executable.Run(folder.Path, ["emit", "a.records", "--format", format, "-o", "a.out", "-q"]).Expect(0);
-        string[] named = format is "words" or "rs274" ? ["--format", format] : [];
+        string[] named = format is "words" or "gcode" ? ["--format", format] : [];
         Assert.Equal(Records, Executable.Run(folder.Path, ["decode", "a.out", "-q", .. named]).Expect(0).Output);
     }
 

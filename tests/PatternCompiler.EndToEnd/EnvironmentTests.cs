@@ -140,7 +140,7 @@ public sealed class EnvironmentTests
     [InlineData("emit")]
     [InlineData("decode")]
     [InlineData("decode --format words")]
-    [InlineData("decode --format rs274")]
+    [InlineData("decode --format gcode")]
     [InlineData("estimate")]
     [InlineData("preview -o b.png")]
     [InlineData("build")]

@@ -17,7 +17,7 @@ public sealed class ExplainTests
             A file that the command line or a job file names does not exist. Names in a job file are relative to
             the folder of that job file; names on the command line are relative to the current folder.
 
-            As an error it ends the program with code 4.
+            It is an error and ends the program with code 4.
 
             """,
             outcome.Output);
@@ -28,7 +28,7 @@ public sealed class ExplainTests
     {
         using var folder = new WorkFolder();
         string[] lines = folder.Run("explain").Expect(0).Output.TrimEnd('\n').Split('\n');
-        Assert.Contains("PC0001  wrong command line", lines);
+        Assert.Contains("PC0001  error    wrong command line", lines);
         Assert.Equal(lines.Order(StringComparer.Ordinal), lines);
     }
 

@@ -25,7 +25,7 @@ public sealed class LossTests
         ["PC1091"] = ("a.layout", Text(Shrinks + "cell c\nrect on a from (0, 0) to (0.0002, 1)\nend\nplace c at (5, 5) scale 0.2\n"), ["fracture"]),
         ["PC1207"] = ("a.layout", Text("layout 1\nunit nm\nlayer a\nrect on a from (0, 0) to (9000, 9000)\nrect on a from (0, 9000.3) to (9000, 9000.5)\n"), ["build", "--job", Centre]),
         ["PC1285"] = ("a.layout", Text("layout 1\nunit nm\nlayer a\nrect on a from (0, 0) to (9000, 9000)\nrect on a from (9999, 0) to (9999.2, 0.3)\n"), ["build"]),
-        ["PC2051"] = ("a.layout", Text("layout 1\nunit um\nlayer a\nrect on a dose 2 from (0, 0) to (1, 1)\n"), ["write"]),
+        ["PC2051"] = ("a.layout", Text("layout 1\nunit um\nlayer a\nrect on a dose 2 from (0, 0) to (1, 1)\n"), ["export"]),
     };
 
     public static TheoryData<string> Numbers => [.. Inputs.Keys];
@@ -36,7 +36,7 @@ public sealed class LossTests
     {
         (string file, byte[] bytes, string[] command) = Inputs[number];
         using WorkFolder folder = new WorkFolder().With(file, bytes).With(Centre, "job: a\nfill: {placement: centre, line_pitch: 4 codes, point_step: 4 codes}\n");
-        string output = command[0] switch { "preview" => "out.png", "write" => "out.gds", _ => "out" };
+        string output = command[0] switch { "preview" => "out.png", "export" => "out.gds", _ => "out" };
         string[] arguments = [.. command, file, "-o", output, "-q"];
         Outcome quiet = folder.Run(arguments).Expect(0);
         Assert.Contains($"warning {number}: ", quiet.Errors, StringComparison.Ordinal);
@@ -45,7 +45,7 @@ public sealed class LossTests
 
         Outcome strict = folder.Run([.. arguments, "--strict"]).Expect(3);
         Assert.Contains($"warning {number}: ", strict.Errors, StringComparison.Ordinal);
-        Assert.Matches($"error PC0085: what is written would not be what is drawn: .* of a loss \\(.*{number}.*\\), which strictness forbids; mend the drawing, or leave out --strict \\('strict: yes' in the job\\)\n$", strict.Errors);
+        Assert.Matches($"error PC0085: what is written would not be what is drawn: .* of a loss \\(.*{number}.*\\), which strictness forbids; fix the drawing, or leave out --strict \\('strict: yes' in the job\\)\n$", strict.Errors);
         Assert.Equal([file, Centre], folder.Entries);
         Assert.Contains("with --strict it ends the program with code 3", folder.Run("explain", number).Expect(0).Output.ReplaceLineEndings(" "), StringComparison.Ordinal);
     }
@@ -58,9 +58,9 @@ public sealed class LossTests
         Assert.Empty(outcome.OutputBytes);
         Assert.Equal(
             """
-            a.dxf:40: warning PC0385: not exposed: 1 TEXT on layer NOTES (text is not read as strokes); mend it in the drawing, or choose layers without it
+            a.dxf:40: warning PC0385: not exposed: 1 TEXT on layer NOTES (text is not read as strokes); fix it in the drawing, or choose layers without it
             a.dxf: note PC0323: read with 1 drawing unit = 1 um: the drawing is 4 × 4 um
-            error PC0085: what is written would not be what is drawn: 1 warning of a loss (PC0385), which strictness forbids; mend the drawing, or leave out --strict ('strict: yes' in the job)
+            error PC0085: what is written would not be what is drawn: 1 warning of a loss (PC0385), which strictness forbids; fix the drawing, or leave out --strict ('strict: yes' in the job)
 
             """,
             outcome.Errors);
@@ -75,7 +75,7 @@ public sealed class LossTests
     {
         const string Job = "job: a\nsources: [a.dxf]\noutputs: [{file: a.stream, format: stream}]\n";
         using WorkFolder folder = new WorkFolder().With("a.dxf", Patterns.Dxf).With("job.yaml", Job);
-        const string Told = "a.dxf:40: warning PC0385: not exposed: 1 TEXT on layer NOTES (text is not read as strokes) (in job.yaml); mend it in the drawing, or choose layers without it\n";
+        const string Told = "a.dxf:40: warning PC0385: not exposed: 1 TEXT on layer NOTES (text is not read as strokes) (in job.yaml); fix it in the drawing, or choose layers without it\n";
         for (int i = 0; i < 2; i++)
         {
             Assert.Equal(Told, folder.Run("batch", "job.yaml", "-q").Expect(0).Errors);

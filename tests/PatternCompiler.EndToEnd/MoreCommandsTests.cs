@@ -21,7 +21,7 @@ public sealed class MoreCommandsTests
     public void A_written_drawing_reads_back_as_the_same_areas(string format, string layer)
     {
         using WorkFolder folder = new WorkFolder().With("a.layout", $"layout 1\nunit um\ngrid 1 nm\nlayer {layer}\npolygon on {layer} (0, 0) (10, 0) (10, 5) (3, 7)\n");
-        folder.Run("write", "a.layout", "-o", $"b.{format}").Expect(0);
+        folder.Run("export", "a.layout", "-o", $"b.{format}").Expect(0);
         folder.Run("parse", $"b.{format}", "--grid", "1 nm", "-o", "b.layout").Expect(0);
         Assert.Empty(folder.Run("compare", "a.layout", "b.layout").Expect(0).Output);
     }

@@ -23,7 +23,7 @@ public sealed class PipeTests
     [InlineData("stream --profile points")]
     [InlineData("words")]
     [InlineData("volts")]
-    [InlineData("rs274")]
+    [InlineData("gcode")]
     public void Emission_ends_quietly_when_its_reader_has_enough(string format)
     {
         using WorkFolder folder = Folder();

@@ -15,10 +15,10 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
         using WorkFolder folder = WithStream(500);
         using var cable = new BadCable(receiver.PathOf("receive"), 16, 1, (n, b) => n == 6000 ? (byte)(b ^ 4) : b);
         Outcome outcome = Executable.Run(
-            folder.Path, ["send", "chip.stream", "--link", cable.Name, "--patience", "1", "--log", "chip.log"]).Expect(0);
-        Assert.Matches("^the receiver (found a block damaged|missed a block); going on behind \\d+ records\nsent: 501 records written in [0-9.]+ s, 1 restart\n$", outcome.Errors);
+            folder.Path, ["send", "chip.stream", "--link", cable.Name, "--timeout", "1", "--log", "chip.log"]).Expect(0);
+        Assert.Matches("^the receiver (found a block damaged|missed a block); going on after \\d+ records\nsent: 501 records written in [0-9.]+ s, 1 restart\n$", outcome.Errors);
         Assert.Equal("", outcome.Output);
-        Assert.Contains("going on behind", File.ReadAllText(Path.Combine(folder.Path, "chip.log")), StringComparison.Ordinal);
+        Assert.Contains("going on after", File.ReadAllText(Path.Combine(folder.Path, "chip.log")), StringComparison.Ordinal);
         Assert.Equal(Dots(500), DotsOf(cable.Finish()));
     }
 
@@ -82,12 +82,12 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
     [InlineData(ReceiverHabit.ClaimsMore, "^chip.stream: error PC2050: the receiver says that it has written more than it was sent; .*nothing is known: .*; the receiver confirms that the beam is off; no command goes on safely: .*\n$")]
     [InlineData(ReceiverHabit.TakesBack, "^chip.stream: error PC2050: the receiver takes back what it said was written; records 1 to \\d+ are written.*\n$")]
     [InlineData(ReceiverHabit.Resets, "^chip.stream: error PC2050: the receiver has started anew and knows nothing of the exposure; records 1 to \\d+ are written; of records \\d+ to \\d+ nothing is known: .*\n$")]
-    [InlineData(ReceiverHabit.CutsOnInterlock, "^chip.stream: error PC2022: the receiver's hardware objects; records 1 to \\d+ are written, record \\d+ \\(a dot\\) was cut short and has a part of its dose, nothing behind it is written; the receiver confirms that the beam is off; look at the sample, then send from record \\d+ to repeat it, or from record \\d+ to skip it\n$")]
+    [InlineData(ReceiverHabit.CutsOnInterlock, "^chip.stream: error PC2022: the receiver's hardware objects; records 1 to \\d+ are written, record \\d+ \\(a dot\\) was cut short and has a part of its dose, nothing after it is written; the receiver confirms that the beam is off; look at the sample, then send from record \\d+ to repeat it, or from record \\d+ to skip it\n$")]
     public void A_receiver_that_is_reset_lies_or_cuts_is_never_sent_anything_twice(ReceiverHabit habit, string told)
     {
         using WorkFolder folder = WithStream(3000);
         using var receiver = new PageReceiver(habit);
-        Outcome outcome = Executable.Run(folder.Path, ["send", "chip.stream", "--link", receiver.Name, "--patience", "3"]).Expect(4);
+        Outcome outcome = Executable.Run(folder.Path, ["send", "chip.stream", "--link", receiver.Name, "--timeout", "3"]).Expect(4);
         Assert.Matches(told, outcome.Errors);
         Assert.Equal(1, receiver.Headers);
         Assert.InRange(receiver.RecordsWritten, 0, 3000);
@@ -99,7 +99,7 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
         using WorkFolder folder = WithStream(3000);
         using var receiver = new PageReceiver(ReceiverHabit.Honest);
         Outcome outcome = Executable.Run(folder.Path, ["send", "chip.stream", "--link", receiver.Name]).Expect(0);
-        Assert.Matches("^sent: 3001 records written in [0-9.]+ s, no restarts\n$", outcome.Errors);
+        Assert.Matches("^sent: 3001 records written in [0-9.]+ s, no retries\n$", outcome.Errors);
         Assert.Equal(3001, receiver.RecordsWritten);
     }
 
@@ -115,7 +115,7 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
         using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(20));
         await process.WaitForExitAsync(patience.Token);
         Assert.Matches(
-            "^chip.stream: error PC2022: stop requested; records 1 to \\d+ are written, record \\d+ \\(a dot\\) was cut short and has a part of its dose, nothing behind it is written; the receiver confirms that the beam is off; look at the sample, then send from record \\d+ to repeat it, or from record \\d+ to skip it\n$",
+            "^chip.stream: error PC2022: stop requested; records 1 to \\d+ are written, record \\d+ \\(a dot\\) was cut short and has a part of its dose, nothing after it is written; the receiver confirms that the beam is off; look at the sample, then send from record \\d+ to repeat it, or from record \\d+ to skip it\n$",
             await errors);
         Assert.Equal(4, process.ExitCode);
     }
@@ -125,9 +125,9 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
     {
         using WorkFolder folder = WithStream(2000);
         using var cable = new BadCable(receiver.PathOf("receive"), 16, 1, resetsAt: 9000);
-        Outcome outcome = Executable.Run(folder.Path, ["send", "chip.stream", "--link", cable.Name, "--patience", "2"]).Expect(4);
+        Outcome outcome = Executable.Run(folder.Path, ["send", "chip.stream", "--link", cable.Name, "--timeout", "2"]).Expect(4);
         Match told = Regex.Match(
-            outcome.Errors, "^chip.stream: error PC2050: the receiver has started anew and knows nothing of the exposure; records 1 to (\\d+) are written(; of records \\d+ to (\\d+) nothing is known: .*|, and nothing behind them; .*)\n$");
+            outcome.Errors, "^chip.stream: error PC2050: the receiver has started anew and knows nothing of the exposure; records 1 to (\\d+) are written(; of records \\d+ to (\\d+) nothing is known: .*|, and nothing after them; .*)\n$");
         Assert.True(told.Success, outcome.Errors);
         string[] dots = DotsOf(cable.Finish());
         int sure = int.Parse(told.Groups[1].Value, System.Globalization.CultureInfo.InvariantCulture);
@@ -155,6 +155,6 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
         return [.. actions.Where(action => action.StartsWith("dot ", StringComparison.Ordinal))];
     }
 
-    [GeneratedRegex(@"^stopped behind record \d+, the receiver confirms that the beam is off; send the rest with --from (\d+)\n$")]
+    [GeneratedRegex(@"^stopped after record \d+, the receiver confirms that the beam is off; send the rest with --from (\d+)\n$")]
     private static partial Regex Stopped();
 }

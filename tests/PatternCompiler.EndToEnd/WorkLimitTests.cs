@@ -91,8 +91,8 @@ public sealed class WorkLimitTests
 
     /// <summary>Two combs of slanted bars: each is harmless alone, and where outlines of both are laid together is a stage of its own.</summary>
     [Theory]
-    [InlineData("layer 'a'", "write", "gon.layout", "--format", "dxf")]
-    [InlineData("layer 'a'", "write", "gon.layout", "--format", "gdsii")]
+    [InlineData("layer 'a'", "export", "gon.layout", "--format", "dxf")]
+    [InlineData("layer 'a'", "export", "gon.layout", "--format", "gdsii")]
     [InlineData("cell 'drawing'", "boolean", "gon.layout")]
     [InlineData("cell 'drawing'", "offset", "gon.layout", "--by", "10 nm")]
     [InlineData("all layers together", "build", "combs.layout", "-o", "out.pcs")]

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.Text;
-using System.Text.Json;
 using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Comparing;
@@ -143,20 +142,7 @@ internal static class CompareCommand
         using OutputFile file = context.Outputs.Create(name);
         if (asJson)
         {
-            using (var json = new Utf8JsonWriter(file.Stream, new JsonWriterOptions { Indented = true }))
-            {
-                json.WriteStartObject();
-                json.WriteBoolean("sameBytes", comparison is null);
-                json.WriteBoolean("same", comparison is null || comparison.AreEqual(options));
-                if (comparison is not null)
-                {
-                    ComparisonReport.WriteJson(json, comparison);
-                }
-
-                json.WriteEndObject();
-            }
-
-            file.Stream.Write("\n"u8);
+            ComparisonJson.Write(comparison, options, file.Stream);
         }
         else if (comparison is not null)
         {
@@ -210,7 +196,7 @@ internal static class CompareCommand
         {
             if (asJson)
             {
-                FolderReport.WriteJson(comparison, accepted, removed, file.Stream);
+                FolderJson.Write(comparison, accepted, removed, file.Stream);
             }
             else
             {

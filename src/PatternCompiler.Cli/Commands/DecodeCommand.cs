@@ -71,7 +71,7 @@ internal static class DecodeCommand
                 case "npy":
                     NpyReader.Read(source, source.Name, Header(), writer, context.Cancellation);
                     break;
-                case "rs274":
+                case "gcode":
                     MotionReader.Read(source, source.Name, Header(), writer, context.Cancellation);
                     break;
                 default:
@@ -97,6 +97,6 @@ internal static class DecodeCommand
                 CommandCodes.UnknownFormat,
                 "the first bytes are not those of a stream, records, a table of voltages, a sound file or an array file",
                 new SourcePlace(source.Name),
-                "bare words and motion programs have nothing to know them by: name them with --format words or rs274");
+                "bare words and motion programs have nothing to know them by: name them with --format words or gcode");
     }
 }

@@ -32,7 +32,7 @@ internal static class EstimateCommand
             SettingOverride.Current()) { Judges = true };
         var command = new PatternCommand("estimate", "Estimate write time and check the exposure against the hardware.")
         {
-            Details = "Write time is split into exposing, settling and waiting for the link. Steps on the sample are held against the spot size, dwells against the clock, the stream against the link. A document that is no stream or records yet is compiled first, with the same settings that the stages take; where the job asks for write fields, field by field, and the stage's moves count.",
+            Details = "Write time is split into exposing, settling and waiting for the link. Steps on the sample are compared with the spot size, dwells against the clock, the stream against the link. A document that is no stream or records yet is compiled first, with the same settings that the stages take; where the job asks for write fields, field by field, and the stage's moves count.",
             Examples =
             [
                 new("patternc estimate chip.dxf --machine machine.yaml --process process.yaml", "before anything is compiled"),

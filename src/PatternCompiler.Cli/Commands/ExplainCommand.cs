@@ -23,7 +23,7 @@ internal static class ExplainCommand
         code.CompletionSources.Add(_ => DiagnosticCatalogue.All.Select(entry => new System.CommandLine.Completions.CompletionItem(entry.Id)));
         return new PatternCommand("explain", "Explain the number of an error, a warning or a note.")
         {
-            Details = "Every message carries a number that never changes its meaning. The explanation says why it is a fault, what it would do to the exposure and how to mend it.",
+            Details = "Every message carries a number that never changes its meaning. The explanation says why it is a fault, what it would do to the exposure and how to fix it.",
             Examples =
             [
                 new("patternc explain PC0002", "explains one message"),
@@ -42,7 +42,7 @@ internal static class ExplainCommand
             {
                 foreach (DiagnosticCode code in DiagnosticCatalogue.All)
                 {
-                    writer.WriteLine($"{code.Id}  {code.Title}");
+                    writer.WriteLine($"{code.Id}  {SeverityOf(code),-7}  {code.Title}");
                 }
             }
             else
@@ -65,10 +65,21 @@ internal static class ExplainCommand
         }
 
         writer.WriteLine();
-        writer.WriteLine(code.Kind == DiagnosticKind.Loss
-            ? $"It is a warning; with --strict it ends the program with code {ExitCode.For(code.Kind)}."
-            : $"As an error it ends the program with code {ExitCode.For(code.Kind)}.");
+        writer.WriteLine(code.Kind switch
+        {
+            DiagnosticKind.Remark => "It is a note: nothing is wrong.",
+            DiagnosticKind.Doubt => "It is a warning: outputs are made.",
+            DiagnosticKind.Loss => $"It is a warning; with --strict it ends the program with code {ExitCode.For(code.Kind)}.",
+            _ => $"It is an error and ends the program with code {ExitCode.For(code.Kind)}.",
+        });
     }
+
+    private static string SeverityOf(DiagnosticCode code) => code.Kind switch
+    {
+        DiagnosticKind.Remark => "note",
+        DiagnosticKind.Doubt or DiagnosticKind.Loss => "warning",
+        _ => "error",
+    };
 
     private static CompileException Unknown(string id) => new(
         CommandCodes.WrongUsage,

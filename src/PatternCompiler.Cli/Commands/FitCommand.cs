@@ -148,7 +148,7 @@ internal static class FitCommand
     {
         Option<Quantity?> spot = QuantityOption.CreateWithin(
             "--spot", "Spot that the dots were written with, full width at half maximum; it is taken out of the ranges. 0 nm if it is negligible.", new(0, Unit.Nanometre), new(1e6, Unit.Nanometre));
-        Option<Quantity?> energy = QuantityOption.CreatePositive("--energy", "Beam energy: the backscattered range is held against the range of electrons in the substrate.", Dimension.Energy);
+        Option<Quantity?> energy = QuantityOption.CreatePositive("--energy", "Beam energy: the backscattered range is compared with the range of electrons in the substrate.", Dimension.Energy);
         Option<string> substrate = ChoiceOption.Create(
             "--substrate", "What the resist lies on.", Substrate.Known[0].Name, [.. Substrate.Known.Select(known => known.Name)]);
         return Complete(

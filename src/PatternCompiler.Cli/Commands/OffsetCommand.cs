@@ -82,7 +82,7 @@ internal static class OffsetCommand
     {
         var option = new Option<string[]>("--layer-by")
         {
-            Description = "Move the edges of one layer, such as \"pads=-20 nm\"; may be given several times and goes before --by.",
+            Description = "Move the edges of one layer, such as \"pads=-20 nm\"; may be given several times and overrides --by.",
             HelpName = "LAYER=LENGTH",
         };
         option.Validators.Add(result =>

@@ -39,7 +39,7 @@ internal static class PreviewCommand
         var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Grid(), SettingOverride.ChordError()) { Judges = true };
         var command = new PatternCommand("preview", "Draw a picture of any document.")
         {
-            Details = "The document is known by its first bytes. Exposures and jumps are told apart, tints show the dose, the axes are in micrometres, and once a converter's step is wide enough to be seen, its raster is drawn. The manifest of 'patternc split' shows the write fields, their seams and the way of the stage.",
+            Details = "The document is known by its first bytes. Exposures and jumps are told apart, tints show the dose, the axes are in micrometres, and once a converter's step is wide enough to be seen, its raster is drawn. The manifest of 'patternc split' shows the write fields, their seams and the stage path.",
             Examples =
             [
                 new("patternc preview chip.dxf -o chip.png", "a picture of a drawing"),

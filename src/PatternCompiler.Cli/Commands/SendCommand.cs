@@ -30,8 +30,8 @@ internal static class SendCommand
         Option<long?> baud = NumberOption.CreateWhole("--baud", "Bits per second of a serial port; 115200 if absent.", 300, 20_000_000);
         Option<string> flow = ChoiceOption.Create("--flow", "Whether the port's request and clear lines hold back bytes.", "none", "none", "hardware");
         Option<long?> from = NumberOption.CreateWhole("--from", "First record to send, counted from 1, to go on after a stop.", 1, long.MaxValue);
-        Option<double?> patience = NumberOption.CreateReal("--patience", "Seconds to wait for a silent receiver beyond the time that the records take; 5 if absent.", 0.1, 86_400, "SECONDS");
-        Option<long?> restarts = NumberOption.CreateWhole("--restarts", "How often to go on behind a fault of the link; 3 if absent.", 0, 1_000_000);
+        Option<double?> timeout = NumberOption.CreateReal("--timeout", "Seconds to wait for a silent receiver beyond the time that the records take; 5 if absent.", 0.1, 86_400, "SECONDS");
+        Option<long?> retries = NumberOption.CreateWhole("--retries", "How often to go on after a fault of the link; 3 if absent.", 0, 1_000_000);
         var dryRun = new Option<bool>("--dry-run") { Description = "Check the stream, say what would be sent, and send nothing." };
         Option<string> log = FileOption.CreateWritten("--log", _ => new OutputChoice([FileContent.Text]), "Keep a log of events and progress in FILE.");
         return new PatternCommand("send", "Send an exposure stream to a receiver.")
@@ -43,7 +43,7 @@ internal static class SendCommand
                 .. ExitCodeMeaning.Usual.Where(code => code.Code is ExitCode.InputWrong or ExitCode.UsageWrong),
                 new(ExitCode.InputOutput, "not everything is written, or it is not known what is: the message tells what is in the resist"),
                 .. ExitCodeMeaning.Usual.Where(code => code.Code is ExitCode.Defect),
-                new(ExitCode.Interrupted, "stopped by the user; the message tells behind which record"),
+                new(ExitCode.Interrupted, "stopped by the user; the message tells after which record"),
             ],
             Examples =
             [
@@ -52,7 +52,7 @@ internal static class SendCommand
                 new("patternc send chip.stream --link /dev/ttyACM0 --dry-run", "only says what would be sent"),
             ],
             Arguments = { input },
-            Options = { link, baud, flow, from, patience, restarts, dryRun, log },
+            Options = { link, baud, flow, from, timeout, retries, dryRun, log },
             GraceForStop = GraceForStop,
         }.Runs((result, context) =>
         {
@@ -70,8 +70,8 @@ internal static class SendCommand
 
             SendOptions options = SendOptions.Default;
             options = new SendOptions(
-                result.GetValue(patience) is double seconds ? TimeSpan.FromSeconds(seconds) : options.Patience,
-                (int)(result.GetValue(restarts) ?? options.MostRestarts),
+                result.GetValue(timeout) is double seconds ? TimeSpan.FromSeconds(seconds) : options.Timeout,
+                (int)(result.GetValue(retries) ?? options.MostRetries),
                 (result.GetValue(from) ?? 1) - 1);
             using var kept = new SendLog(result.GetValue(log), TimeProvider.System);
             using ReceiverLink receiver = ReceiverLink.Open(result.GetValue(link)!, (int?)result.GetValue(baud), result.GetRequiredValue(flow) == "hardware");
@@ -85,12 +85,12 @@ internal static class SendCommand
         try
         {
             SendReport report = Sender.Run(source, name, receiver.To, receiver.From, options, TimeProvider.System, Observe, context.Cancellation);
-            string restarts = report.Restarts == 0 ? "no restarts" : CountText.Of(report.Restarts, "restart", "restarts");
+            string retries = report.Retries == 0 ? "no retries" : CountText.Of(report.Retries, "retry", "retries");
             string told = report switch
             {
-                { WasStopped: false } => string.Create(CultureInfo.InvariantCulture, $"sent: {CountText.Of(report.RecordsWritten, "record", "records")} written in {log.Seconds:0.0} s, {restarts}"),
+                { WasStopped: false } => string.Create(CultureInfo.InvariantCulture, $"sent: {CountText.Of(report.RecordsWritten, "record", "records")} written in {log.Seconds:0.0} s, {retries}"),
                 { RecordsWritten: 0 } => "stopped before anything was written, the receiver confirms that the beam is off; send it again",
-                _ => string.Create(CultureInfo.InvariantCulture, $"stopped behind record {report.RecordsWritten}, the receiver confirms that the beam is off; send the rest with --from {report.RecordsWritten + 1}"),
+                _ => string.Create(CultureInfo.InvariantCulture, $"stopped after record {report.RecordsWritten}, the receiver confirms that the beam is off; send the rest with --from {report.RecordsWritten + 1}"),
             };
             log.Write(told);
             context.Messages.Say(told);

@@ -179,7 +179,7 @@ internal static class SimulateCommand
         using OutputFile file = context.Outputs.Create(name);
         if (asJson)
         {
-            SimulationReport.WriteJson(findings, file.Stream);
+            SimulationJson.Write(findings, file.Stream);
         }
         else
         {

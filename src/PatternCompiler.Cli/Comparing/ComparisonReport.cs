@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text;
-using System.Text.Json;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Prediction.Compare;
 using PatternCompiler.Units;
@@ -48,74 +47,6 @@ internal static class ComparisonReport
         }
 
         return text.ToString();
-    }
-
-    /// <summary>Adds the comparison to an open JSON object.</summary>
-    public static void WriteJson(Utf8JsonWriter json, DocumentComparison comparison)
-    {
-        json.WriteString("kind", comparison.Kind);
-        json.WriteStartArray("headers");
-        foreach (ItemDifference header in comparison.Headers)
-        {
-            Write(json, header);
-        }
-
-        json.WriteEndArray();
-        if (comparison.Items is { } items)
-        {
-            json.WriteStartObject("items");
-            json.WriteNumber("first", items.FirstCount);
-            json.WriteNumber("second", items.SecondCount);
-            json.WriteNumber("differing", items.Differing);
-            json.WriteNumber("onlyInFirst", items.OnlyInFirst);
-            json.WriteNumber("onlyInSecond", items.OnlyInSecond);
-            if (items.FirstDifference is { } difference)
-            {
-                json.WritePropertyName("firstDifference");
-                Write(json, difference);
-            }
-
-            json.WriteEndObject();
-        }
-
-        json.WriteStartArray("layers");
-        foreach (LayerComparison layer in comparison.Layers)
-        {
-            json.WriteStartObject();
-            json.WriteString("layer", layer.Layer);
-            json.WriteNumber("doseFactor", layer.DoseFactor.Value);
-            json.WriteNumber("firstSquareNanometres", layer.FirstSquareNanometres);
-            json.WriteNumber("secondSquareNanometres", layer.SecondSquareNanometres);
-            json.WriteNumber("differentSquareNanometres", layer.DifferentSquareNanometres);
-            json.WriteNumber("edgeShiftNanometres", layer.EdgeShiftNanometres);
-            json.WriteNumber("xNanometres", layer.XNanometres);
-            json.WriteNumber("yNanometres", layer.YNanometres);
-            json.WriteNumber("unmatchedLines", layer.UnmatchedLines);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-        if (comparison.Exposure is { } exposure)
-        {
-            json.WriteStartObject("exposure");
-            json.WriteString("unit", exposure.Unit);
-            json.WriteNumber("cellNanometres", exposure.CellNanometres);
-            json.WriteNumber("first", exposure.FirstTotal);
-            json.WriteNumber("second", exposure.SecondTotal);
-            json.WriteNumber("movedFraction", exposure.MovedFraction);
-            json.WriteNumber("differingCells", exposure.DifferingCount);
-            json.WriteNumber("largestFraction", exposure.LargestFraction);
-            json.WriteEndObject();
-        }
-    }
-
-    private static void Write(Utf8JsonWriter json, ItemDifference difference)
-    {
-        json.WriteStartObject();
-        json.WriteString("place", difference.Place);
-        json.WriteString("first", difference.First);
-        json.WriteString("second", difference.Second);
-        json.WriteEndObject();
     }
 
     private static void Line(StringBuilder text, string name, string value) => text.Append(PrintedText.Of(name, LongestPart).PadRight(18)).Append(' ').Append(PrintedText.Of(value, LongestPart)).Append('\n');

@@ -1,7 +1,5 @@
 using System.Text;
-using System.Text.Json;
 using PatternCompiler.Diagnostics;
-using PatternCompiler.Files;
 
 namespace PatternCompiler.Cli.Comparing;
 
@@ -41,56 +39,8 @@ internal static class FolderReport
         return comparison.Count(FileOutcome.Unreadable) is int unreadable and > 0 ? $"{totals}, {unreadable} cannot be compared" : totals;
     }
 
-    /// <summary>Writes everything as one JSON object.</summary>
-    /// <param name="comparison">The folders.</param>
-    /// <param name="accepted">Names that the first folder took over.</param>
-    /// <param name="removed">Names that were removed from the first folder.</param>
-    /// <param name="target">Takes the JSON; stays open.</param>
-    public static void WriteJson(FolderComparison comparison, IReadOnlyList<string> accepted, IReadOnlyList<string> removed, Stream target)
-    {
-        using var json = new Utf8JsonWriter(target, new JsonWriterOptions { Indented = true });
-        json.WriteStartObject();
-        json.WriteBoolean("same", comparison.Files.All(file => file.Outcome == FileOutcome.Same));
-        json.WriteStartArray("files");
-        foreach (FileComparison file in comparison.Files)
-        {
-            json.WriteStartObject();
-            json.WriteString("name", FileName.ForJson(file.Name));
-            json.WriteString("outcome", Words(file.Outcome));
-            if (file.Difference is { } difference)
-            {
-                ComparisonReport.WriteJson(json, difference);
-            }
-
-            if (file.Fault is { } fault)
-            {
-                json.WriteString("code", fault.Code.Id);
-                json.WriteString("text", fault.ToString());
-            }
-
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-        WriteNames(json, "accepted", accepted);
-        WriteNames(json, "removed", removed);
-        json.WriteEndObject();
-        json.Flush();
-        target.Write("\n"u8);
-    }
-
-    private static void WriteNames(Utf8JsonWriter json, string name, IReadOnlyList<string> files)
-    {
-        json.WriteStartArray(name);
-        foreach (string file in files)
-        {
-            json.WriteStringValue(FileName.ForJson(file));
-        }
-
-        json.WriteEndArray();
-    }
-
-    private static string Words(FileOutcome outcome) => outcome switch
+    /// <summary>What became of a file.</summary>
+    public static string Words(FileOutcome outcome) => outcome switch
     {
         FileOutcome.Same => "same",
         FileOutcome.Different => "differs",

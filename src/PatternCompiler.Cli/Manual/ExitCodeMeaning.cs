@@ -11,7 +11,7 @@ internal readonly record struct ExitCodeMeaning(int Code, string Meaning)
     public static ImmutableArray<ExitCodeMeaning> Usual { get; } =
     [
         new(ExitCode.Done, "done"),
-        new(ExitCode.InputWrong, "the input is wrong: one message says where, what was expected and how to mend it"),
+        new(ExitCode.InputWrong, "the input is wrong: one message says where, what was expected and how to fix it"),
         new(ExitCode.UsageWrong, "the command line is wrong"),
         new(ExitCode.Violation, "a check or prediction found a violation, or --strict forbids what would be lost"),
         new(ExitCode.InputOutput, "a file or stream cannot be read or written"),

@@ -89,7 +89,7 @@ internal sealed class DrawingArguments
 
     private static Option<Quantity?> CreateUnit() => new("--unit")
     {
-        Description = "Length of one drawing unit, such as um or \"25.4 um\"; goes before the unit that the file states.",
+        Description = "Length of one drawing unit, such as um or \"25.4 um\"; overrides the unit that the file states.",
         HelpName = "LENGTH",
         CustomParser = result =>
         {

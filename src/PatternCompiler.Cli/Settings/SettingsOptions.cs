@@ -28,8 +28,8 @@ internal sealed class SettingsOptions
     {
         this.need = need;
         this.overrides = overrides;
-        machine = FileOption.CreateRead("--machine", "Machine file; goes before the one that the job names.");
-        process = FileOption.CreateRead("--process", "Process file; goes before the one that the job names.");
+        machine = FileOption.CreateRead("--machine", "Machine file; overrides the one that the job names.");
+        process = FileOption.CreateRead("--process", "Process file; overrides the one that the job names.");
     }
 
     /// <summary>Adds them to a command.</summary>

@@ -1,11 +1,10 @@
 using System.Globalization;
-using System.Text.Json;
 using PatternCompiler.Prediction.Seams;
 using PatternCompiler.Prediction.Shapes;
 
 namespace PatternCompiler.Cli.Simulating;
 
-/// <summary>Seams between write fields for people and for scripts.</summary>
+/// <summary>Seams between write fields for people.</summary>
 internal static class SeamReport
 {
     /// <summary>One line for all, and one for each.</summary>
@@ -17,37 +16,6 @@ internal static class SeamReport
         {
             yield return $"{Name(seam.Seam)}: {Displacement(seam)}; {Prints(seam)}";
         }
-    }
-
-    /// <summary>The seams as an array.</summary>
-    public static void WriteJson(Utf8JsonWriter json, SimulationFindings findings)
-    {
-        json.WriteString("stageErrors", findings.Stage.Description);
-        json.WriteStartArray("seams");
-        foreach (SeamVerdict seam in findings.Seams)
-        {
-            json.WriteStartObject();
-            json.WriteString("first", seam.Seam.First.Name);
-            json.WriteString("second", seam.Seam.Second.Name);
-            json.WriteNumber("overlapNanometres", seam.OverlapNanometres);
-            json.WriteNumber("sidewaysNanometres", seam.SidewaysNanometres);
-            json.WriteNumber("opens", seam.Opens);
-            foreach ((ShapeFaultKind kind, int count) in seam.Faults)
-            {
-                if (kind != ShapeFaultKind.Open)
-                {
-                    json.WriteNumber(ShapeText.JsonName(kind), count);
-                }
-            }
-
-            json.WriteNumber("thinsNanometres", seam.ThinsNanometres);
-            json.WriteNumber("widensNanometres", seam.WidensNanometres);
-            json.WriteNumber("samples", seam.Edges.Samples);
-            json.WriteNumber("lost", seam.Edges.Lost);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
     }
 
     private static string Name(Seam seam) => $"{seam.First.Name}|{seam.Second.Name}";

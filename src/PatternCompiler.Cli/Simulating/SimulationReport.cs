@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
-using System.Text.Json;
 using PatternCompiler.Instrument;
 using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Prediction.Shapes;
@@ -11,12 +10,11 @@ using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Simulating;
 
-/// <summary>A simulation for people and for scripts.</summary>
+/// <summary>A simulation for people.</summary>
 internal static class SimulationReport
 {
     private const int MostClusters = 20;
     private const int MostHeights = 20;
-    private const int BiasesToEachSide = 10;
 
     /// <summary>A plain table.</summary>
     public static string Text(SimulationFindings findings)
@@ -54,7 +52,6 @@ internal static class SimulationReport
             {
                 Line(text, "", $"{Signed(error.Nanometres)} at ({Micrometres(error.XNanometres)}, {Micrometres(error.YNanometres)}) um");
             }
-
         }
 
         AddHeights(text, findings);
@@ -142,26 +139,6 @@ internal static class SimulationReport
         }
     }
 
-    private static void WriteHeights(Utf8JsonWriter json, ImmutableArray<HeightReport> heights)
-    {
-        json.WriteStartArray("heights");
-        foreach (HeightReport height in heights)
-        {
-            json.WriteStartObject();
-            json.WriteNumber("wanted", height.Wanted);
-            json.WriteNumber("places", height.Places);
-            json.WriteNumber("mean", height.Mean);
-            json.WriteNumber("rootMeanSquareError", height.RootMeanSquareError);
-            json.WriteNumber("worstError", height.WorstError);
-            json.WriteNumber("worstXNanometres", height.WorstXNanometres);
-            json.WriteNumber("worstYNanometres", height.WorstYNanometres);
-            json.WriteBoolean("bordersIncluded", height.IsNarrow);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-    }
-
     private static void AddExposure(StringBuilder text, ExposureEstimate exposure)
     {
         if (exposure.Strays is { Printing: > 0 } strays)
@@ -189,155 +166,6 @@ internal static class SimulationReport
         {
             Line(text, "", $"with all edges moved by {Signed(best)}: {Factor(lowest)} to {Factor(highest)}, exposure latitude {Percent(window.LatitudeAt(best))}");
         }
-    }
-
-    /// <summary>One JSON object and a line feed.</summary>
-    public static void WriteJson(SimulationFindings findings, Stream output)
-    {
-        SimulationResult simulated = findings.Simulated;
-        using (var json = new Utf8JsonWriter(output, new JsonWriterOptions { Indented = true }))
-        {
-            json.WriteStartObject();
-            json.WriteNumber("chargeCoulombs", simulated.ChargeCoulombs);
-            json.WriteNumber("printedOutlines", simulated.Printed.Count);
-            if (simulated.Edges is { } edges)
-            {
-                EdgeErrorJson.Write(json, edges);
-            }
-
-            if (simulated.Shapes is { } shapes)
-            {
-                WriteShapes(json, shapes);
-            }
-
-            if (!simulated.Heights.IsEmpty)
-            {
-                WriteHeights(json, simulated.Heights);
-            }
-
-            json.WriteStartArray("nets");
-            foreach (NetVerdict net in findings.Nets)
-            {
-                WriteNet(json, net);
-            }
-
-            json.WriteEndArray();
-            SeamReport.WriteJson(json, findings);
-            WriteExposure(json, findings);
-            if (findings.Window is { } window)
-            {
-                WriteWindow(json, window);
-            }
-
-            json.WriteEndObject();
-        }
-
-        output.Write("\n"u8);
-    }
-
-    private static void WriteShapes(Utf8JsonWriter json, ShapeReport shapes)
-    {
-        json.WriteStartObject("shapes");
-        foreach (ShapeFaultKind kind in Enum.GetValues<ShapeFaultKind>())
-        {
-            json.WriteNumber(ShapeText.JsonName(kind), shapes.Count(kind));
-        }
-
-        json.WriteStartArray("faults");
-        foreach (ShapeFault fault in shapes.Faults)
-        {
-            json.WriteStartObject();
-            json.WriteString("kind", ShapeText.Words(fault.Kind).One);
-            json.WriteNumber("leftNanometres", fault.Window.Left);
-            json.WriteNumber("bottomNanometres", fault.Window.Bottom);
-            json.WriteNumber("rightNanometres", fault.Window.Right);
-            json.WriteNumber("topNanometres", fault.Window.Top);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-        json.WriteEndObject();
-    }
-
-    private static void WriteNet(Utf8JsonWriter json, NetVerdict net)
-    {
-        json.WriteStartObject();
-        json.WriteString("name", net.Name);
-        json.WriteBoolean("sound", net.IsSound);
-        json.WriteNumber("parts", net.Parts);
-        json.WriteNumber("barePoints", net.BarePoints);
-        json.WriteStartArray("joinedWith");
-        foreach (string other in net.JoinedWith)
-        {
-            json.WriteStringValue(other);
-        }
-
-        json.WriteEndArray();
-        json.WriteEndObject();
-    }
-
-    private static void WriteExposure(Utf8JsonWriter json, SimulationFindings findings)
-    {
-        ExposureEstimate exposure = findings.Exposure;
-        json.WriteString("tone", ToneWords.Of(findings.Response.Tone).Tone);
-        json.WriteNumber("levelCoulombsPerSquareMetre", findings.LevelCoulombsPerSquareMetre);
-        json.WriteNumber("stepXNanometres", exposure.StepXNanometres);
-        json.WriteNumber("stepYNanometres", exposure.StepYNanometres);
-        json.WriteNumber("beamInResistNanometres", exposure.BlurNanometres);
-        json.WriteNumber("rippleX", exposure.SpacingX.Ripple);
-        json.WriteNumber("rippleY", exposure.SpacingY.Ripple);
-        json.WriteNumber("printingJumps", exposure.Strays?.Printing ?? 0);
-    }
-
-    private static void WriteWindow(Utf8JsonWriter json, ProcessWindowReport window)
-    {
-        json.WriteStartObject("processWindow");
-        json.WriteNumber("limitNanometres", window.LimitNanometres);
-        WriteRange(json, "asDrawn", window, 0);
-        WriteRange(json, "best", window, window.BestBiasNanometres());
-        json.WriteStartArray("doses");
-        foreach (DoseStep step in window.Steps)
-        {
-            json.WriteStartObject();
-            json.WriteNumber("doseFactor", step.DoseFactor);
-            json.WriteNumber("meanNanometres", step.Edges.MeanNanometres);
-            json.WriteNumber("threeSigmaNanometres", step.Edges.ThreeSigmaNanometres);
-            json.WriteNumber("lost", step.Edges.Lost);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-        json.WriteStartArray("biases");
-        double reach = 2 * window.LimitNanometres;
-        for (int i = -BiasesToEachSide; i <= BiasesToEachSide; i++)
-        {
-            json.WriteStartObject();
-            WriteRangeAt(json, window, reach * i / BiasesToEachSide);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-        json.WriteEndObject();
-    }
-
-    private static void WriteRange(Utf8JsonWriter json, string name, ProcessWindowReport window, double biasNanometres)
-    {
-        json.WriteStartObject(name);
-        WriteRangeAt(json, window, biasNanometres);
-        json.WriteEndObject();
-    }
-
-    // Without a dose inside the limit there is no range, and the latitude is 0.
-    private static void WriteRangeAt(Utf8JsonWriter json, ProcessWindowReport window, double biasNanometres)
-    {
-        json.WriteNumber("biasNanometres", biasNanometres);
-        if (window.RangeAt(biasNanometres) is (double low, double high))
-        {
-            json.WriteNumber("lowestDoseFactor", low);
-            json.WriteNumber("highestDoseFactor", high);
-        }
-
-        json.WriteNumber("exposureLatitude", window.LatitudeAt(biasNanometres));
     }
 
     private static void Line(StringBuilder text, string name, string value) => text.Append(name.PadRight(20)).Append(value).Append('\n');

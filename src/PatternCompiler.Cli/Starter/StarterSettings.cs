@@ -150,7 +150,7 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
                 4,
                 "outputs:",
                 $"  - file: {Scalar($"out/{stem}.stream")}",
-                "    format: stream                    # stream, words, records, volts, wav, npy or rs274",
+                "    format: stream                    # stream, words, records, volts, wav, npy or gcode",
                 $"report: {Scalar($"out/{stem}.html")}".PadRight(38) + "# one page with pictures, doses, times, limits and predicted resist")
             .ToString();
     }

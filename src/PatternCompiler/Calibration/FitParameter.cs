@@ -7,4 +7,4 @@ namespace PatternCompiler.Calibration;
 /// <param name="StandardError">Standard error; NaN where no spare measurement allows one.</param>
 /// <param name="Low">Lower end of the 95% confidence interval; NaN if unknown.</param>
 /// <param name="High">Upper end of the 95% confidence interval; NaN if unknown.</param>
-public sealed record FitParameter(string Name, string Unit, double Value, double StandardError, double Low, double High);
+internal sealed record FitParameter(string Name, string Unit, double Value, double StandardError, double Low, double High);

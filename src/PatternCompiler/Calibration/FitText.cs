@@ -15,7 +15,7 @@ namespace PatternCompiler.Calibration;
 /// Prints a fit as the fragment of a machine or process file that it determines, with its quality in comments: paste it,
 /// or keep it beside the measurements.
 /// </summary>
-public static class FitText
+internal static class FitText
 {
     /// <summary>Fragment of a process file.</summary>
     public static string Of(ContrastFit fit)

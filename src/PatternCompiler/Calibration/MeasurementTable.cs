@@ -10,7 +10,7 @@ namespace PatternCompiler.Calibration;
 /// numbers per measurement. Blank lines and lines that start with # are passed over; columns may stand in any order, and
 /// columns that nobody asks for are allowed.
 /// </summary>
-public sealed class MeasurementTable
+internal sealed class MeasurementTable
 {
     private const int MostRows = 1_000_000;
     private const int LongestTable = 64 << 20;

@@ -9,7 +9,7 @@ namespace PatternCompiler.Checks;
 /// Holds the base dose against the dose at which the resist prints: the edge of a large area sees half of the base dose, so that a
 /// base dose of twice the printing dose puts edges where they are drawn.
 /// </summary>
-public static class BaseDoseCheck
+internal static class BaseDoseCheck
 {
     /// <summary>Edges of large areas may land so far off, as a part of the forward 1/e radius with the spot.</summary>
     private const double AllowedPart = 0.25;

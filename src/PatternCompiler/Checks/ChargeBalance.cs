@@ -6,7 +6,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Checks;
 
 /// <summary>Sees that no charge is lost or gained on the way from strokes to records.</summary>
-public static class ChargeBalance
+internal static class ChargeBalance
 {
     /// <summary>
     /// Throws if the ticks of the records differ from the charge of the strokes by more than the rounding of a remainder

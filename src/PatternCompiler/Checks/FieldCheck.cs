@@ -7,7 +7,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Checks;
 
 /// <summary>Sees, before anything is written, whether the whole pattern lies where the converters reach.</summary>
-public static class FieldCheck
+internal static class FieldCheck
 {
     /// <summary>Throws one error about the whole pattern if a figure's corner needs a code that does not exist.</summary>
     public static void Run(FiguresDocument figures, DacMapping mapping)

@@ -11,7 +11,7 @@ namespace PatternCompiler.Checks;
 /// coordinate out of range, parallel sides in the wrong order, sides that do not span them or cross. Takes totals on
 /// the way.
 /// </summary>
-public sealed class FiguresChecker : IDocumentSink<FiguresHeader, Figure>
+internal sealed class FiguresChecker : IDocumentSink<FiguresHeader, Figure>
 {
     private readonly IDocumentSink<FiguresHeader, Figure>? next;
     private FiguresHeader? header;

@@ -9,7 +9,7 @@ namespace PatternCompiler.Checks;
 /// Holds a stated forward range against the one that thickness and energy give (<see cref="ForwardScattering"/>). The rule and the
 /// published ranges differ by up to 1.5, readings of its diameter by 1.7.
 /// </summary>
-public static class ForwardCheck
+internal static class ForwardCheck
 {
     private const double AllowedFactor = 2;
     private const double MetresPerNanometre = 1e-9;

@@ -9,7 +9,7 @@ namespace PatternCompiler.Checks;
 /// Passes records on unchanged and throws at the first that breaks the document's rules: beam on before the first move,
 /// a code outside the converter, a dwell outside the controller's limits. Takes totals on the way.
 /// </summary>
-public sealed class RecordsChecker : IDocumentSink<RecordsHeader, DeflectionRecord>
+internal sealed class RecordsChecker : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private readonly IDocumentSink<RecordsHeader, DeflectionRecord>? next;
     private RecordsHeader? header;

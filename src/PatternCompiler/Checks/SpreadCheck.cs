@@ -9,7 +9,7 @@ namespace PatternCompiler.Checks;
 /// Holds a backscattered range against the range of electrons in the substrate. The ratio of the two is 0.42 to 0.45 for
 /// the published sets of 20, 50 and 100 keV in <see cref="PublishedSpread"/>.
 /// </summary>
-public static class SpreadCheck
+internal static class SpreadCheck
 {
     private const double Smallest = 0.25;
     private const double Largest = 0.75;

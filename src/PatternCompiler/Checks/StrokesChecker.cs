@@ -9,7 +9,7 @@ namespace PatternCompiler.Checks;
 /// Passes strokes on unchanged and throws at the first that breaks the document's rules: beam on before the first move,
 /// a charge below zero, a jump with charge, a point count that does not fit. Takes totals on the way.
 /// </summary>
-public sealed class StrokesChecker : IDocumentSink<StrokesHeader, Stroke>
+internal sealed class StrokesChecker : IDocumentSink<StrokesHeader, Stroke>
 {
     private readonly IDocumentSink<StrokesHeader, Stroke>? next;
     private long jumps;

@@ -7,5 +7,5 @@ namespace PatternCompiler.Diagnostics;
 /// <param name="Id">Stable identifier, "PC" and four digits; never reused for another meaning.</param>
 /// <param name="Kind">Decides the exit code when the diagnostic is an error.</param>
 /// <param name="Title">A few words that name the fault in general.</param>
-/// <param name="Explanation">One paragraph: why it is a fault, what it would do to the exposure, how to mend it.</param>
+/// <param name="Explanation">One paragraph: why it is a fault, what it would do to the exposure, how to fix it.</param>
 public sealed record DiagnosticCode(string Id, DiagnosticKind Kind, string Title, string Explanation);

@@ -3,6 +3,12 @@ namespace PatternCompiler.Diagnostics;
 /// <summary>What sort of fault a diagnostic reports. The command line maps each kind to one exit code.</summary>
 public enum DiagnosticKind
 {
+    /// <summary>Worth knowing; always a note.</summary>
+    Remark,
+
+    /// <summary>The output is made, but may not be what the user wants; a warning.</summary>
+    Doubt,
+
     /// <summary>The input (drawing, document or YAML file) is wrong or cannot be written by this machine.</summary>
     Input,
 

@@ -36,7 +36,7 @@ public sealed class DiagnosticSink
             throw new CompileException(
                 CommandCodes.Lost,
                 $"what is written would not be what is drawn: {losses.Length} {(losses.Length == 1 ? "warning" : "warnings")} of a loss ({codes}), which strictness forbids",
-                fix: "mend the drawing, or leave out --strict ('strict: yes' in the job)");
+                fix: "fix the drawing, or leave out --strict ('strict: yes' in the job)");
         }
     }
 

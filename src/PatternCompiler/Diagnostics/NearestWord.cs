@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics;
 
 /// <summary>Finds what a mistyped word was probably meant to be.</summary>
-public static class NearestWord
+internal static class NearestWord
 {
     /// <summary>
     /// The known word with the fewest single-letter edits (insert, delete, replace, swap of neighbours), case ignored;

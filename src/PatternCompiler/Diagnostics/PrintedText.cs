@@ -10,7 +10,7 @@ namespace PatternCompiler.Diagnostics;
 /// doubt: <c>\u{1B}</c> stands for a character by its number, <c>\x{FF}</c> for a byte of a file name that is not UTF-8, and a
 /// backslash that would look like the start of one is itself escaped; every other character stands for itself.
 /// </summary>
-public static class PrintedText
+internal static class PrintedText
 {
     /// <summary>A byte that belongs to no character is held as the unpaired surrogate of this number and its own.</summary>
     internal const int LoneByteBase = 0xDC00;

@@ -8,7 +8,7 @@ namespace PatternCompiler.Files;
 /// <param name="Word">The word for it on the command line and in job files.</param>
 /// <param name="Title">What it is, for messages.</param>
 /// <param name="Endings">Endings that mean it, with their point; the first is the usual one.</param>
-public sealed record FileContent(string Word, string Title, ImmutableArray<string> Endings)
+internal sealed record FileContent(string Word, string Title, ImmutableArray<string> Endings)
 {
     /// <summary>A text for people, whose name may end in anything that means nothing else.</summary>
     public static FileContent Text { get; } = new("text", "a text", []);
@@ -28,7 +28,7 @@ public sealed record FileContent(string Word, string Title, ImmutableArray<strin
         new("volts", "a table of voltages", [".csv", ".volts"]),
         new("wav", "a sound file", [".wav"]),
         new("npy", "an array file", [".npy"]),
-        new("rs274", "a motion program", [".ngc", ".nc", ".rs274", ".gcode"]),
+        new("gcode", "a motion program", [".gcode", ".ngc", ".nc", ".rs274"]),
         new("png", "a PNG picture", [".png"]),
         new("svg", "SVG", [".svg"]),
         new("dxf", "a DXF drawing", [".dxf"]),

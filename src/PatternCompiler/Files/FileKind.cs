@@ -1,7 +1,7 @@
 namespace PatternCompiler.Files;
 
 /// <summary>What a name of the file system stands for.</summary>
-public enum FileKind
+internal enum FileKind
 {
     /// <summary>A file whose bytes are kept.</summary>
     Regular,

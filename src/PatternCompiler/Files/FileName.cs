@@ -9,7 +9,7 @@ namespace PatternCompiler.Files;
 /// same mark, and the file is lost. Here such a byte becomes an unpaired surrogate of its own, which no valid text has, so that a
 /// name can be cut, joined and compared as text and still leads to its file.
 /// </summary>
-public static class FileName
+internal static class FileName
 {
     /// <summary>The text of a name.</summary>
     public static string Decode(ReadOnlySpan<byte> name)

@@ -5,4 +5,4 @@ namespace PatternCompiler.Files;
 /// <param name="Bytes">Its size.</param>
 /// <param name="ModifiedTicks">When it was last written, in ticks of 100 ns (UTC).</param>
 /// <param name="Identity">The same for every name of the file and for no other file at this time.</param>
-public readonly record struct FileState(FileKind Kind, long Bytes, long ModifiedTicks, string Identity);
+internal readonly record struct FileState(FileKind Kind, long Bytes, long ModifiedTicks, string Identity);

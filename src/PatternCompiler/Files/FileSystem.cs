@@ -6,7 +6,7 @@ namespace PatternCompiler.Files;
 /// The only way to files by name. On Linux every name leads to its file, UTF-8 or not (see <see cref="FileName"/>); other systems
 /// have names of characters, and the runtime's functions do. Faults are the runtime's exceptions.
 /// </summary>
-public static class FileSystem
+internal static class FileSystem
 {
     private const int MostLinks = 40;
 

@@ -4,4 +4,4 @@ namespace PatternCompiler.Files;
 /// <param name="Name">The name alone.</param>
 /// <param name="IsFolder">It is a folder, or a link to one.</param>
 /// <param name="IsLink">It is a link.</param>
-public readonly record struct FolderEntry(string Name, bool IsFolder, bool IsLink);
+internal readonly record struct FolderEntry(string Name, bool IsFolder, bool IsLink);

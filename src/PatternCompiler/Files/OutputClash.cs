@@ -4,7 +4,7 @@ namespace PatternCompiler.Files;
 /// <param name="Output">The output.</param>
 /// <param name="Other">The input or output that it would replace.</param>
 /// <param name="IsInput">The other is an input.</param>
-public sealed record OutputClash(string Output, string Other, bool IsInput)
+internal sealed record OutputClash(string Output, string Other, bool IsInput)
 {
     /// <summary>The first clash, in the order of the outputs; null if there is none.</summary>
     /// <param name="inputs">Names of files that are read.</param>

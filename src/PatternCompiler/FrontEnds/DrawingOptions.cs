@@ -10,7 +10,7 @@ using PatternCompiler.Model.Layout;
 namespace PatternCompiler.FrontEnds;
 
 /// <summary>How drawings of any kind are read. What a kind of drawing does not need, its reader leaves aside.</summary>
-public sealed record DrawingOptions
+internal sealed record DrawingOptions
 {
     /// <summary>Everything at its default.</summary>
     public static DrawingOptions Default { get; } = new();

@@ -11,7 +11,7 @@ using PatternCompiler.Model.Layout;
 namespace PatternCompiler.FrontEnds;
 
 /// <summary>Reads a drawing of any accepted kind. The kind is recognised by the first bytes, not by the name.</summary>
-public static class DrawingReader
+internal static class DrawingReader
 {
     /// <summary>True if a file that starts with these bytes (1024, or all of it) is a drawing of an accepted kind.</summary>
     public static bool Recognises(ReadOnlySpan<byte> firstBytes) => DrawingRecognition.KindOf(firstBytes) != DrawingKind.Other;

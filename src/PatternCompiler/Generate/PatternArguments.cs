@@ -6,7 +6,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Generate;
 
 /// <summary>The values that one test pattern is drawn with: what the user set, defaults for the rest, all checked.</summary>
-public sealed class PatternArguments
+internal sealed class PatternArguments
 {
     private const int LargestCount = 100_000;
     private readonly Dictionary<string, (PatternParameter Parameter, Quantity Value)> values = new(StringComparer.Ordinal);

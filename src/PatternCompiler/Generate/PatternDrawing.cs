@@ -12,7 +12,7 @@ namespace PatternCompiler.Generate;
 /// The sheet that a test pattern is drawn on: one cell, shapes on the layers "pattern" and "labels", coordinates in grid
 /// steps about the field's centre.
 /// </summary>
-public sealed class PatternDrawing
+internal sealed class PatternDrawing
 {
     private const int PatternLayer = 0;
     private const int LabelLayer = 1;

@@ -4,4 +4,4 @@ namespace PatternCompiler.Generate;
 /// <param name="Expose">How to write it.</param>
 /// <param name="Measure">What to look at or measure afterwards.</param>
 /// <param name="Use">What the numbers tell, and which fit takes them.</param>
-public sealed record PatternGuide(string Expose, string Measure, string Use);
+internal sealed record PatternGuide(string Expose, string Measure, string Use);

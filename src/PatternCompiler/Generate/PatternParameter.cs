@@ -8,7 +8,7 @@ namespace PatternCompiler.Generate;
 /// <param name="Default">Its value, with unit, if the user says nothing.</param>
 /// <param name="Meaning">One phrase.</param>
 /// <param name="IsCount">A whole number of things.</param>
-public sealed record PatternParameter(string Name, Dimension Dimension, string Default, string Meaning, bool IsCount = false)
+internal sealed record PatternParameter(string Name, Dimension Dimension, string Default, string Meaning, bool IsCount = false)
 {
     /// <summary>Smallest value of a count.</summary>
     public int SmallestCount { get; init; } = 1;

@@ -9,7 +9,7 @@ namespace PatternCompiler.Generate;
 /// <param name="Guide">How to expose it, what to measure, what to do with the numbers.</param>
 /// <param name="Parameters">What can be set.</param>
 /// <param name="Draw">Draws it.</param>
-public sealed record TestPattern(
+internal sealed record TestPattern(
     string Name,
     string Summary,
     PatternGuide Guide,

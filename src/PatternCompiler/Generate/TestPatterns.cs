@@ -6,7 +6,7 @@ using PatternCompiler.Generate.Patterns;
 namespace PatternCompiler.Generate;
 
 /// <summary>Every test pattern.</summary>
-public static class TestPatterns
+internal static class TestPatterns
 {
     /// <summary>In the order in which a new machine wants them.</summary>
     public static ImmutableArray<TestPattern> All { get; } =

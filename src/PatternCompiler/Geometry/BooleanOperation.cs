@@ -1,7 +1,7 @@
 namespace PatternCompiler.Geometry;
 
 /// <summary>How two covered areas combine.</summary>
-public enum BooleanOperation
+internal enum BooleanOperation
 {
     /// <summary>Covered by either.</summary>
     Union,

@@ -4,7 +4,7 @@ namespace PatternCompiler.Geometry;
 /// Closed rings of grid points, stored in one array. The closing edge is implied; the first point is not repeated.
 /// What a set of rings covers is decided by a <see cref="FillRule"/>. Rings may cross themselves and each other.
 /// </summary>
-public sealed class ContourSet
+internal sealed class ContourSet
 {
     private readonly GridPoint[] store;
     private readonly int start;

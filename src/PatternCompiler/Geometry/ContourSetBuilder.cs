@@ -1,7 +1,7 @@
 namespace PatternCompiler.Geometry;
 
 /// <summary>Grows a <see cref="ContourSet"/> ring by ring.</summary>
-public sealed class ContourSetBuilder
+internal sealed class ContourSetBuilder
 {
     private const int FirstBlock = 16;
     private const int LargestBlock = 1 << 20;

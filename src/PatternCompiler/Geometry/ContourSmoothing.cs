@@ -6,7 +6,7 @@ namespace PatternCompiler.Geometry;
 /// Leaves out points of over-sampled curves: every point left out lies within the tolerance of the edge that takes its
 /// place, and every point kept stays where it is. A ring that would shrink to less than a triangle is kept as it is.
 /// </summary>
-public static class ContourSmoothing
+internal static class ContourSmoothing
 {
     /// <summary>Smooths merged outlines; the result is merged again, so it is valid even where thin parts came to touch.</summary>
     /// <param name="outlines">Outlines, as <see cref="RegionBoolean"/> gives them.</param>

@@ -3,7 +3,7 @@ using System.Numerics;
 namespace PatternCompiler.Geometry;
 
 /// <summary>Areas without rounding, doubled so that those of rings are whole numbers of squared grid steps.</summary>
-public static class ExactArea
+internal static class ExactArea
 {
     /// <summary>
     /// Twice the signed area of all rings together (shoelace formula): each point counts as often as the rings wind around

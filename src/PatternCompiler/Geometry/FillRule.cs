@@ -1,7 +1,7 @@
 namespace PatternCompiler.Geometry;
 
 /// <summary>Which points a set of closed rings covers, by the winding number around the point.</summary>
-public enum FillRule
+internal enum FillRule
 {
     /// <summary>Covered where the winding number is not zero.</summary>
     NonZero,

@@ -3,7 +3,7 @@ using System.Numerics;
 namespace PatternCompiler.Geometry;
 
 /// <summary>An exact quotient in lowest terms with a positive denominator.</summary>
-public readonly record struct Fraction
+internal readonly record struct Fraction
 {
     /// <summary>Reduces a quotient.</summary>
     public Fraction(BigInteger numerator, BigInteger denominator)

@@ -5,7 +5,7 @@ namespace PatternCompiler.Geometry;
 /// <param name="YBottom">Smallest y.</param>
 /// <param name="XRight">Largest x.</param>
 /// <param name="YTop">Largest y.</param>
-public readonly record struct GridBox(int XLeft, int YBottom, int XRight, int YTop)
+internal readonly record struct GridBox(int XLeft, int YBottom, int XRight, int YTop)
 {
     /// <summary>Holds no point.</summary>
     public static GridBox Empty => new(int.MaxValue, int.MaxValue, int.MinValue, int.MinValue);

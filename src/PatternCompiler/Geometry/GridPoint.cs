@@ -7,7 +7,7 @@ namespace PatternCompiler.Geometry;
 /// </summary>
 /// <param name="X">Grid steps to the right.</param>
 /// <param name="Y">Grid steps upward.</param>
-public readonly record struct GridPoint(int X, int Y)
+internal readonly record struct GridPoint(int X, int Y)
 {
     /// <summary>Largest allowed magnitude of a coordinate, 2^30 − 1 (±107 mm on a 0.1 nm grid).</summary>
     public const int Limit = (1 << 30) - 1;

@@ -10,7 +10,7 @@ namespace PatternCompiler.Geometry;
 /// every edge within half a step of it goes through it; nothing moves further than one step, and an input whose edges
 /// cross on grid points only (all upright rectangles, for one) gives exact areas.
 /// </summary>
-public static class RegionBoolean
+internal static class RegionBoolean
 {
     /// <summary>Combines two areas.</summary>
     /// <param name="a">Rings of the first area.</param>

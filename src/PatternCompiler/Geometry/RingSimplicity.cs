@@ -3,7 +3,7 @@ using System.Runtime.InteropServices;
 namespace PatternCompiler.Geometry;
 
 /// <summary>Tells rings that mean the same area by the even-odd and the nonzero rule from those that may not.</summary>
-public static class RingSimplicity
+internal static class RingSimplicity
 {
     /// <summary>
     /// True if no two sides of a ring meet but in the corner that they share: then the even-odd and the nonzero rule cover the same points. A
@@ -16,7 +16,7 @@ public static class RingSimplicity
             return false;
         }
 
-        // Sides in the order of their lower ends, each held against those that still reach its height.
+        // Sides in the order of their lower ends, each compared with those that still reach its height.
         var sides = new List<Side>(ring.Length);
         for (int i = 0; i < ring.Length; i++)
         {

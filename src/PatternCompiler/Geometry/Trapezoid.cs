@@ -10,7 +10,7 @@ namespace PatternCompiler.Geometry;
 /// <param name="YTop">Upper height, greater than <paramref name="YBottom"/>.</param>
 /// <param name="Left">Edge that bounds it on the left; spans at least the two heights.</param>
 /// <param name="Right">Edge that bounds it on the right; spans at least the two heights.</param>
-public readonly record struct Trapezoid(int YBottom, int YTop, GridEdge Left, GridEdge Right)
+internal readonly record struct Trapezoid(int YBottom, int YTop, GridEdge Left, GridEdge Right)
 {
     /// <summary>An upright rectangle.</summary>
     public static Trapezoid FromRectangle(int xLeft, int yBottom, int xRight, int yTop) => new(

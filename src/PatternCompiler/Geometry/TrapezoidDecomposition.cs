@@ -9,7 +9,7 @@ namespace PatternCompiler.Geometry;
 /// trapezoids cover exactly the area that <see cref="RegionBoolean"/> gives for the same input, and are ordered by
 /// bottom, then from left to right.
 /// </summary>
-public static class TrapezoidDecomposition
+internal static class TrapezoidDecomposition
 {
     /// <summary>Decomposes one area.</summary>
     /// <param name="rings">Rings of the area.</param>

@@ -3,7 +3,7 @@ namespace PatternCompiler.Instrument;
 /// <summary>Evenly spaced positions of DAC codes along one axis of the sample.</summary>
 /// <param name="OriginFemtometres">Position of number 0, in femtometres from the field's centre.</param>
 /// <param name="StepFemtometres">Distance between neighbouring codes, above 0. Numbers count towards larger positions.</param>
-public readonly record struct CodeAxis(double OriginFemtometres, double StepFemtometres)
+internal readonly record struct CodeAxis(double OriginFemtometres, double StepFemtometres)
 {
     /// <summary>Position of a code, to the nearest femtometre.</summary>
     public long PositionOf(long number) => (long)Math.Floor(OriginFemtometres + number * StepFemtometres + 0.5);

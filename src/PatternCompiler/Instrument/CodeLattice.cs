@@ -6,4 +6,4 @@ namespace PatternCompiler.Instrument;
 /// </summary>
 /// <param name="X">Positions along the sample's x axis.</param>
 /// <param name="Y">Positions along the sample's y axis.</param>
-public sealed record CodeLattice(CodeAxis X, CodeAxis Y);
+internal sealed record CodeLattice(CodeAxis X, CodeAxis Y);

@@ -9,7 +9,7 @@ namespace PatternCompiler.Instrument;
 /// <param name="HalfFieldNanometres">Scale of u and v: half the field's width.</param>
 /// <param name="XNanometres">Coefficients A, in nanometres.</param>
 /// <param name="YNanometres">Coefficients B, in nanometres.</param>
-public sealed record FieldPolynomial(
+internal sealed record FieldPolynomial(
     int Order,
     double HalfFieldNanometres,
     IReadOnlyList<double> XNanometres,

@@ -8,7 +8,7 @@ namespace PatternCompiler.Instrument;
 /// (interpolated), 24 and 7 nm. A full width at half maximum would make α 0.6 of it, 67 nm at 20 keV, which does not suit them.
 /// Good to a factor of 1.5.
 /// </summary>
-public static class ForwardScattering
+internal static class ForwardScattering
 {
     private const double Factor = 0.9;
     private const double Power = 1.5;

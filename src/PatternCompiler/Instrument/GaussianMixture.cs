@@ -8,7 +8,7 @@ namespace PatternCompiler.Instrument;
 /// (Abramowitz and Stegun, 29.3.82). The trapezoid rule in the logarithm of the radius converges exponentially: with the
 /// steps here the sum is right within 1 part in 10³ up to 6 g, beyond which less than 2 % of the energy lies.
 /// </summary>
-public static class GaussianMixture
+internal static class GaussianMixture
 {
     private const double LogStep = 0.4;
     private const int FirstStep = -8;

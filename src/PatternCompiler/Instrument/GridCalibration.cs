@@ -5,7 +5,7 @@ namespace PatternCompiler.Instrument;
 /// the grid's points (R. G. Keys, IEEE Trans. Acoust. Speech Signal Process. 29, 1153 (1981)); linear continuation makes
 /// the points beyond the border that the interpolation asks for.
 /// </summary>
-public sealed record GridCalibration : MeasuredCalibration
+internal sealed record GridCalibration : MeasuredCalibration
 {
     private readonly int columns;
     private readonly int rows;

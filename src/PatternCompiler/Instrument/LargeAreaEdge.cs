@@ -6,7 +6,7 @@ namespace PatternCompiler.Instrument;
 /// The edge of an area so large that it is a half plane to scattered electrons: the energy there is half of the area's own, so
 /// that a resist that prints at half of the dose prints the edge where it was drawn.
 /// </summary>
-public static class LargeAreaEdge
+internal static class LargeAreaEdge
 {
     // Beyond so many of the widest range nothing of the energy is left, or all of it is there.
     private const double ReachInRanges = 12;

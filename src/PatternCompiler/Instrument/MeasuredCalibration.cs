@@ -4,7 +4,7 @@ namespace PatternCompiler.Instrument;
 /// A calibration known as commanded → landing position. The other direction is solved by Newton's method, to
 /// <see cref="ToleranceNanometres"/>: far below any converter's step.
 /// </summary>
-public abstract record MeasuredCalibration : FieldCalibration
+internal abstract record MeasuredCalibration : FieldCalibration
 {
     /// <summary>A solution lands this close to the wanted place.</summary>
     public const double ToleranceNanometres = 1e-6;

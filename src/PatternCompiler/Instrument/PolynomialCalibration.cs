@@ -2,7 +2,7 @@ namespace PatternCompiler.Instrument;
 
 /// <summary>A field whose distortion is a polynomial of order 1 to 3, valid over a square field.</summary>
 /// <param name="Polynomial">Commanded → landing position; its half field bounds the area in which it holds.</param>
-public sealed record PolynomialCalibration(FieldPolynomial Polynomial) : MeasuredCalibration
+internal sealed record PolynomialCalibration(FieldPolynomial Polynomial) : MeasuredCalibration
 {
     /// <inheritdoc/>
     public override IEnumerable<double> Numbers =>

@@ -9,7 +9,7 @@ namespace PatternCompiler.Instrument;
 /// <param name="EnergyKiloelectronvolts">Beam energy.</param>
 /// <param name="Spread">α, β and η.</param>
 /// <param name="IsInterpolated">β interpolated between tabulated energies by the power 1.7 of the energy.</param>
-public sealed record PublishedSpread(double EnergyKiloelectronvolts, SpreadFunction Spread, bool IsInterpolated)
+internal sealed record PublishedSpread(double EnergyKiloelectronvolts, SpreadFunction Spread, bool IsInterpolated)
 {
     private const string Source =
         "M. A. McCord and M. J. Rooks, SPIE Handbook of Microlithography, Micromachining and Microfabrication, vol. 1 (1997), ch. 2 (values from memory)";

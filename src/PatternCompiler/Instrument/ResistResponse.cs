@@ -6,7 +6,7 @@ namespace PatternCompiler.Instrument;
 /// (Thompson, Willson, Bowden, Introduction to Microlithography, 2nd ed., ACS 1994). Everything that judges what prints asks here.
 /// </summary>
 /// <param name="Tone">Positive or negative.</param>
-/// <param name="OnsetCoulombsPerSquareMetre">Dose at which the thickness starts to change; stray dose is held against it.</param>
+/// <param name="OnsetCoulombsPerSquareMetre">Dose at which the thickness starts to change; stray dose is compared with it.</param>
 /// <param name="ClearingCoulombsPerSquareMetre">Dose from which the resist is gone (positive) or whole (negative).</param>
 public sealed record ResistResponse(ResistTone Tone, double OnsetCoulombsPerSquareMetre, double ClearingCoulombsPerSquareMetre)
 {

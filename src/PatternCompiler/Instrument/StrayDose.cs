@@ -4,7 +4,7 @@ namespace PatternCompiler.Instrument;
 /// Dose along the track of a beam that should be off. The cross-section of the track is a Gaussian of standard deviation σ;
 /// its peak is (I/v)/(σ·√(2π)), charge per length over the width of the Gaussian.
 /// </summary>
-public static class StrayDose
+internal static class StrayDose
 {
     /// <summary>Dose in the middle of a track, in coulombs per square metre.</summary>
     /// <param name="currentAmperes">Current that reaches the sample.</param>

@@ -11,7 +11,7 @@ namespace PatternCompiler.Instrument;
 /// <param name="Print">What the resist does where it prints: large areas clear, or stand.</param>
 /// <param name="Printed">Column of a table that says whether it did.</param>
 /// <param name="Complete">What it is from the last dose on.</param>
-public sealed record ToneWords(string Tone, string Opposite, string First, string Last, string Print, string Printed, string Complete)
+internal sealed record ToneWords(string Tone, string Opposite, string First, string Last, string Print, string Printed, string Complete)
 {
     private static readonly ToneWords Positive = new("positive", "negative", "onset", "clearing", "clear", "cleared", "gone");
     private static readonly ToneWords Negative = new("negative", "positive", "gel", "retention", "stand", "stands", "whole");

@@ -35,6 +35,14 @@ public static class BuildRunner
         }
 
         RefuseClashes(job);
+        foreach (JobOutput output in job.Outputs)
+        {
+            if (output.OldWord is { } place)
+            {
+                sink.Note(CommandCodes.OldWord, $"'{OutputWriter.OldMotionWord}' is now '{OutputWriter.ContentOf(output.Format).Word}'; the old word goes with the next version", place);
+            }
+        }
+
         bool isDocumented = job.Report is not null || job.ProvenancePath is not null;
         using HashedFiles? hashed = isDocumented ? new HashedFiles(files) : null;
         files = hashed ?? files;

@@ -290,8 +290,10 @@ public static class JobFile
     private static JobOutput ReadOutput(YamlNode node, JobPaths paths)
     {
         YamlMapping output = node.AsMapping("file", "format");
-        OutputFormat format = output.Required("format").AsChoice([.. OutputWriter.Words]);
-        return new JobOutput(paths.Write(output.Required("file"), OutputWriter.ContentOf(format)), format);
+        YamlNode word = output.Required("format");
+        bool isOld = word is YamlScalar { Text: OutputWriter.OldMotionWord };
+        OutputFormat format = isOld ? OutputFormat.Motion : word.AsChoice([.. OutputWriter.Words]);
+        return new JobOutput(paths.Write(output.Required("file"), OutputWriter.ContentOf(format)), format) { OldWord = isOld ? word.Place : null };
     }
 
     private static KeptDocuments ReadKeep(YamlNode node, JobPaths paths)

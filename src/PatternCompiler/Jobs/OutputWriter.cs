@@ -13,7 +13,7 @@ using PatternCompiler.Model.Records;
 namespace PatternCompiler.Jobs;
 
 /// <summary>Chooses the back end of an output.</summary>
-public static class OutputWriter
+internal static class OutputWriter
 {
     /// <summary>The writer of a format for a machine.</summary>
     /// <param name="format">What to write.</param>
@@ -41,8 +41,11 @@ public static class OutputWriter
         ("volts", OutputFormat.Volts),
         ("wav", OutputFormat.Wave),
         ("npy", OutputFormat.Array),
-        ("rs274", OutputFormat.Motion),
+        ("gcode", OutputFormat.Motion),
     ];
+
+    /// <summary>The word of the version before for <see cref="OutputFormat.Motion"/>.</summary>
+    public const string OldMotionWord = "rs274";
 
     /// <summary>The format as a content of files.</summary>
     public static FileContent ContentOf(OutputFormat format) => FileContent.Of(Words.First(entry => entry.Format == format).Word);

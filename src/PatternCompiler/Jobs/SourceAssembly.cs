@@ -8,7 +8,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Jobs;
 
 /// <summary>Lays the drawings of a job over each other: chosen layers only, each drawing turned and moved as the job says.</summary>
-public static class SourceAssembly
+internal static class SourceAssembly
 {
     /// <summary>
     /// One layout from several. A single drawing that is taken whole and as it stands comes back unchanged. Layers of

@@ -4,7 +4,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Jobs;
 
 /// <summary>Turns what a user writes for a line pitch or point step into a spacing.</summary>
-public static class SpacingValue
+internal static class SpacingValue
 {
     /// <summary>What stands for a spacing that is to be chosen.</summary>
     public const string AutomaticName = "automatic";

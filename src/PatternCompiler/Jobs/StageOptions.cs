@@ -24,7 +24,7 @@ namespace PatternCompiler.Jobs;
 /// From job, machine and process to the options of each stage. The single-stage commands and the build both ask here, so
 /// that a chain of commands does what the build does.
 /// </summary>
-public static class StageOptions
+internal static class StageOptions
 {
     /// <summary>Points of the shortest dwell that a piece of a cut figure can be written with: a square of four by four.</summary>
     private const double PointsPerPiece = 16;

@@ -7,7 +7,7 @@ namespace PatternCompiler.Jobs;
 /// <summary>What came of filling.</summary>
 /// <param name="Fill">What filling decided.</param>
 /// <param name="IfStraight">What straight jumps in the order asked for would print, if jumps are led around; otherwise null.</param>
-public sealed record StrokesReport(FillReport Fill, StrayReport? IfStraight)
+internal sealed record StrokesReport(FillReport Fill, StrayReport? IfStraight)
 {
     /// <summary>Nothing was filled.</summary>
     public static StrokesReport Empty { get; } = new(FillReport.Empty, null);

@@ -14,7 +14,7 @@ namespace PatternCompiler.Jobs;
 /// From figures to strokes. Where jumps are to be led around, several plans are tried and judged by what the records made
 /// from them would print; the one that prints least is taken.
 /// </summary>
-public static class StrokesStage
+internal static class StrokesStage
 {
     /// <summary>Fills figures.</summary>
     /// <param name="figures">The figures.</param>

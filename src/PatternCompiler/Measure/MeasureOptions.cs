@@ -7,7 +7,7 @@ namespace PatternCompiler.Measure;
 /// <summary>How a micrograph is measured.</summary>
 /// <param name="PixelNanometres">Size of a pixel.</param>
 /// <param name="Freedom">What of its map is fitted.</param>
-public sealed record MeasureOptions(double PixelNanometres, MapFreedom Freedom)
+internal sealed record MeasureOptions(double PixelNanometres, MapFreedom Freedom)
 {
     /// <summary>The part of the drawing where the picture's middle lies; null for all of it.</summary>
     public SampleWindow? Window { get; init; }

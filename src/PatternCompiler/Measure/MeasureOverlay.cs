@@ -11,7 +11,7 @@ namespace PatternCompiler.Measure;
 /// What was found where, over the micrograph: drawn outlines in blue, a green dot on every edge that was found, a red cross where none
 /// was, an orange bar across every line or gap whose width was measured.
 /// </summary>
-public static class MeasureOverlay
+internal static class MeasureOverlay
 {
     private const int LargestSide = 4096;
     private const double DarkPart = 0.001;

@@ -7,7 +7,7 @@ using PatternCompiler.Diagnostics.Catalogue;
 namespace PatternCompiler.Measure;
 
 /// <summary>What was measured as tables: comma-separated text that the fits take, with the unit of every column in its name.</summary>
-public static class MeasureTables
+internal static class MeasureTables
 {
     /// <summary>All lines and gaps.</summary>
     /// <exception cref="CompileException">There are none.</exception>

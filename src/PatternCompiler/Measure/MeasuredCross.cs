@@ -7,4 +7,4 @@ namespace PatternCompiler.Measure;
 /// <param name="MeasuredY">Middle as printed.</param>
 /// <param name="ErrorX">Standard error by the picture's noise.</param>
 /// <param name="ErrorY">Standard error by the picture's noise.</param>
-public sealed record MeasuredCross(double XNanometres, double YNanometres, double MeasuredX, double MeasuredY, double ErrorX, double ErrorY);
+internal sealed record MeasuredCross(double XNanometres, double YNanometres, double MeasuredX, double MeasuredY, double ErrorX, double ErrorY);

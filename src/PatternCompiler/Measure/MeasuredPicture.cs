@@ -6,7 +6,7 @@ using PatternCompiler.Prediction.Simulation;
 namespace PatternCompiler.Measure;
 
 /// <summary>A micrograph in its place in a drawing, with all edges that it shows.</summary>
-public sealed record MeasuredPicture
+internal sealed record MeasuredPicture
 {
     /// <summary>Where it lies.</summary>
     public required PictureMap Map { get; init; }

@@ -7,4 +7,4 @@ namespace PatternCompiler.Measure;
 /// <param name="DoseFactor">Its dose factor.</param>
 /// <param name="Contrast">Grey inside less grey around, as a part of that of a printed edge.</param>
 /// <param name="Prints">Whether its middle is printed; null where the greys lie between.</param>
-public sealed record MeasuredSquare(double XNanometres, double YNanometres, double SideNanometres, double DoseFactor, double Contrast, bool? Prints);
+internal sealed record MeasuredSquare(double XNanometres, double YNanometres, double SideNanometres, double DoseFactor, double Contrast, bool? Prints);

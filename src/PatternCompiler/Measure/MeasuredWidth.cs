@@ -12,7 +12,7 @@ namespace PatternCompiler.Measure;
 /// <param name="HighNanometres">Upper end.</param>
 /// <param name="WidthRoughnessNanometres">Three standard deviations of the width along the line, the picture's noise taken out.</param>
 /// <param name="EdgeRoughnessNanometres">The same of its edges.</param>
-public sealed record MeasuredWidth(
+internal sealed record MeasuredWidth(
     bool IsGap,
     double XNanometres,
     double YNanometres,

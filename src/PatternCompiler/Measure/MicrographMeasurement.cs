@@ -14,7 +14,7 @@ namespace PatternCompiler.Measure;
 /// Measures a micrograph against a drawing: finds its place, fits the profile of an edge to the picture, looks for every drawn edge,
 /// and takes from the edges what was asked for.
 /// </summary>
-public sealed class MicrographMeasurement
+internal sealed class MicrographMeasurement
 {
     private const int Rounds = 3;
 

@@ -1,7 +1,7 @@
 namespace PatternCompiler.Model;
 
 /// <summary>Passes a document on to several sinks, item by item.</summary>
-public sealed class FanOut<THeader, TItem>(IReadOnlyList<IDocumentSink<THeader, TItem>> sinks) : IDocumentSink<THeader, TItem>
+internal sealed class FanOut<THeader, TItem>(IReadOnlyList<IDocumentSink<THeader, TItem>> sinks) : IDocumentSink<THeader, TItem>
     where TItem : struct
 {
     /// <inheritdoc/>

@@ -7,7 +7,7 @@ namespace PatternCompiler.Model;
 /// </summary>
 /// <typeparam name="THeader">What precedes the items.</typeparam>
 /// <typeparam name="TItem">One item.</typeparam>
-public interface IDocumentSink<in THeader, TItem>
+internal interface IDocumentSink<in THeader, TItem>
     where TItem : struct
 {
     /// <summary>Starts the document.</summary>

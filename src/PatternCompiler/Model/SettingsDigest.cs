@@ -7,7 +7,7 @@ namespace PatternCompiler.Model;
 
 /// <summary>The first 16 bytes of a SHA-256 over settings in one fixed form; all zero where none is stated.</summary>
 /// <param name="Value">The bytes, first one on top.</param>
-public readonly record struct SettingsDigest(UInt128 Value)
+internal readonly record struct SettingsDigest(UInt128 Value)
 {
     /// <summary>Bytes of a digest.</summary>
     public const int ByteCount = 16;

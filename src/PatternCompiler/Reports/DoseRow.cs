@@ -11,7 +11,7 @@ namespace PatternCompiler.Reports;
 /// <param name="HighestDose">Largest dose asked for.</param>
 /// <param name="Points">Exposed points.</param>
 /// <param name="ChargeCoulombs">Charge of all strokes.</param>
-public sealed record DoseRow(
+internal sealed record DoseRow(
     string Layer, FigureKind Kind, long Figures, double Extent, double LowestDose, double HighestDose, long Points, double ChargeCoulombs)
 {
     /// <summary>Charge over extent: the dose that is written on average.</summary>

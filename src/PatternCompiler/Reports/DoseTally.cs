@@ -9,7 +9,7 @@ using PatternCompiler.Passes.Fill;
 namespace PatternCompiler.Reports;
 
 /// <summary>Adds up, layer by layer, the doses that figures ask for and the charge of the strokes made from them.</summary>
-public sealed class DoseTally : IDocumentSink<StrokesHeader, Stroke>
+internal sealed class DoseTally : IDocumentSink<StrokesHeader, Stroke>
 {
     private const double CoulombsPerZeptocoulomb = 1e-21;
     private readonly FiguresDocument figures;

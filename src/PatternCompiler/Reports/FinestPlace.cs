@@ -9,7 +9,7 @@ namespace PatternCompiler.Reports;
 /// Chooses the part of a layout that is worth a close look: where most edges lie in a window of a given size, because
 /// that is where features are finest.
 /// </summary>
-public static class FinestPlace
+internal static class FinestPlace
 {
     // A dot counts as the edge of a disc of this diameter.
     private const double DotNanometres = 20;

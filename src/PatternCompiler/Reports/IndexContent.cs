@@ -6,4 +6,4 @@ namespace PatternCompiler.Reports;
 /// <param name="Name">Name of the batch.</param>
 /// <param name="ToolVersion">Version of the program.</param>
 /// <param name="Rows">Its jobs, in order.</param>
-public sealed record IndexContent(string Name, string ToolVersion, ImmutableArray<IndexRow> Rows);
+internal sealed record IndexContent(string Name, string ToolVersion, ImmutableArray<IndexRow> Rows);

@@ -8,7 +8,7 @@ namespace PatternCompiler.Reports;
 /// <param name="Link">Its report, relative to the index; null if it has none.</param>
 /// <param name="Status">Built, up to date or failed.</param>
 /// <param name="Failure">The error of a job that failed, or null.</param>
-public sealed record IndexRow(string Name, string? Link, string Status, Diagnostic? Failure)
+internal sealed record IndexRow(string Name, string? Link, string Status, Diagnostic? Failure)
 {
     /// <summary>Write time of the exposure; null where it is not known.</summary>
     public double? WriteSeconds { get; init; }

@@ -15,7 +15,7 @@ namespace PatternCompiler.Reports;
 /// Simulates the resist in a window while the records, or the strokes, stream by. The window bounds the work, however large the pattern
 /// is; charge outside it is kept coarsely, for what it scatters inwards.
 /// </summary>
-public sealed class PredictedResist
+internal sealed class PredictedResist
 {
     private const double FinestPixelNanometres = 1;
     private const double UsualPixelNanometres = 5;

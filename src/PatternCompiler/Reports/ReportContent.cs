@@ -8,7 +8,7 @@ using PatternCompiler.Prediction.Estimate;
 namespace PatternCompiler.Reports;
 
 /// <summary>Everything that the report of a build shows.</summary>
-public sealed record ReportContent
+internal sealed record ReportContent
 {
     /// <summary>Name of the job.</summary>
     public required string JobName { get; init; }

@@ -5,4 +5,4 @@ namespace PatternCompiler.Reports;
 /// <param name="Role">What it is, e.g. "drawing" or "stream".</param>
 /// <param name="Bytes">Its size.</param>
 /// <param name="Hash">SHA-256 of its content in hexadecimal, or null where the content cannot be read again.</param>
-public sealed record ReportFile(string Name, string Role, long Bytes, string? Hash);
+internal sealed record ReportFile(string Name, string Role, long Bytes, string? Hash);

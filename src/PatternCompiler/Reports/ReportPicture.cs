@@ -7,4 +7,4 @@ namespace PatternCompiler.Reports;
 /// <param name="Caption">What to look for in it.</param>
 /// <param name="Facts">What it holds, in figures.</param>
 /// <param name="Scene">The picture, bare: its legend is set beside it.</param>
-public sealed record ReportPicture(string Title, string Caption, string Facts, Scene Scene);
+internal sealed record ReportPicture(string Title, string Caption, string Facts, Scene Scene);

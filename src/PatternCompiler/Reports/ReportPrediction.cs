@@ -7,7 +7,7 @@ namespace PatternCompiler.Reports;
 /// <param name="PixelNanometres">Pixel of the simulation.</param>
 /// <param name="LevelCoulombsPerSquareMetre">Energy at which the resist develops.</param>
 /// <param name="Result">Edges, and what hangs together otherwise than drawn.</param>
-public sealed record ReportPrediction(
+internal sealed record ReportPrediction(
     SampleWindow Window, double PixelNanometres, double LevelCoulombsPerSquareMetre, SimulationResult Result)
 {
     /// <summary>Simulated from strokes, as a perfect machine would write them.</summary>

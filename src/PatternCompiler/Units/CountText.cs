@@ -3,7 +3,7 @@ using System.Globalization;
 namespace PatternCompiler.Units;
 
 /// <summary>A whole number and what is counted, with its verb where it has one.</summary>
-public static class CountText
+internal static class CountText
 {
     /// <summary>"1 figure lies", "2 figures lie".</summary>
     /// <param name="count">How many.</param>

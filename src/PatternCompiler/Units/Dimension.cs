@@ -1,7 +1,7 @@
 namespace PatternCompiler.Units;
 
 /// <summary>What a quantity measures.</summary>
-public enum Dimension
+internal enum Dimension
 {
     /// <summary>A plain number or a percentage.</summary>
     Fraction,

@@ -1,7 +1,7 @@
 namespace PatternCompiler.Units;
 
 /// <summary>How messages speak of a dimension.</summary>
-public static class DimensionText
+internal static class DimensionText
 {
     /// <summary>With its article, e.g. "a length".</summary>
     public static string NameOf(Dimension dimension) => dimension switch

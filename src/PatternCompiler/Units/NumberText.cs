@@ -6,7 +6,7 @@ namespace PatternCompiler.Units;
 /// The one way numbers are read and printed: decimal point, optional sign and exponent, never a thousands separator,
 /// never a culture.
 /// </summary>
-public static class NumberText
+internal static class NumberText
 {
     private const NumberStyles RealStyle =
         NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent;

@@ -6,7 +6,7 @@ namespace PatternCompiler.Units;
 /// <summary>A number with its unit, as a user wrote it.</summary>
 /// <param name="Number">The number before the unit.</param>
 /// <param name="Unit">The unit.</param>
-public readonly record struct Quantity(double Number, Unit Unit)
+internal readonly record struct Quantity(double Number, Unit Unit)
 {
     /// <summary>Beyond any use, and safe from overflow in every conversion.</summary>
     internal const double Largest = 1e30;

@@ -6,4 +6,4 @@ namespace PatternCompiler.Units;
 /// <param name="Code">Catalogue entry.</param>
 /// <param name="Problem">What was wanted and what was found, e.g. "needs a length, but '10 V' is a voltage".</param>
 /// <param name="Fix">What to write instead.</param>
-public sealed record QuantityFault(DiagnosticCode Code, string Problem, string Fix);
+internal sealed record QuantityFault(DiagnosticCode Code, string Problem, string Fix);

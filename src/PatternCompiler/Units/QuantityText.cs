@@ -3,7 +3,7 @@ using System.Globalization;
 namespace PatternCompiler.Units;
 
 /// <summary>Prints measured values for people, with a fitting prefix and few digits.</summary>
-public static class QuantityText
+internal static class QuantityText
 {
     /// <summary>
     /// A value in the dimension's base unit as text, e.g. 2.5e-6 s as "2.5 us"; doses always in uC/cm2 and pC/cm, as the

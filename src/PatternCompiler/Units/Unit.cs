@@ -9,7 +9,7 @@ namespace PatternCompiler.Units;
 /// <param name="Dimension">What it measures.</param>
 /// <param name="PowerOfTen">Decimal part of its size.</param>
 /// <param name="Factor">The rest of its size; 1 for decimal units.</param>
-public sealed record Unit(string Symbol, Dimension Dimension, int PowerOfTen, double Factor = 1)
+internal sealed record Unit(string Symbol, Dimension Dimension, int PowerOfTen, double Factor = 1)
 {
     /// <summary>No unit: the number itself.</summary>
     public static Unit One { get; } = new("", Dimension.Fraction, 0);

@@ -5,8 +5,8 @@ namespace PatternCompiler.Fuzz.Mutation;
 
 /// <summary>Changes of files made of records: a whole record goes, comes again, moves, comes from elsewhere, or changes inside.</summary>
 /// <param name="cut">Where the record that begins at a place ends; a place not behind it where no record can be told.</param>
-/// <param name="mend">Writes the length of a record's new content into the record.</param>
-internal sealed class RecordMutations(Func<byte[], int, int> cut, Action<byte[]>? mend = null)
+/// <param name="fix">Writes the length of a record's new content into the record.</param>
+internal sealed class RecordMutations(Func<byte[], int, int> cut, Action<byte[]>? fix = null)
 {
     /// <summary>GDSII: two bytes of length, big-endian, which count themselves.</summary>
     public static readonly RecordMutations Gdsii = new(
@@ -76,7 +76,7 @@ internal sealed class RecordMutations(Func<byte[], int, int> cut, Action<byte[]>
         byte[] record = dice.OneOf(ByteMutations.All)(records[chosen], target, ref dice);
         if (record.Length >= 4 && record.Length != records[chosen].Length)
         {
-            mend?.Invoke(record);
+            fix?.Invoke(record);
         }
 
         records[chosen] = record;

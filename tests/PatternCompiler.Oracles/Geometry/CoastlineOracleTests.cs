@@ -140,8 +140,8 @@ public sealed class CoastlineOracleTests
 
         Finish();
 
-        // Quantisation has made some rings touch and cross themselves; the other library wants them mended. Both then work
-        // on the mended ones.
+        // Quantisation has made some rings touch and cross themselves; the other library wants them fixed. Both then work
+        // on the fixed ones.
         NtsGeometry land = GeometryPrecisionReducer.Reduce(GeometryFixer.Fix(Factory.CreateMultiPolygon([.. polygons])), Factory.PrecisionModel);
         return (rings.ToContourSet(), ToContours(land), land);
 

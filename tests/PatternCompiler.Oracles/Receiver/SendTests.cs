@@ -38,7 +38,7 @@ public sealed class SendTests(CReceiver receiver) : IClassFixture<CReceiver>
     {
         using var cable = new BadCable(receiver.PathOf("receive"), 16, 1, (n, b) => n % every == every - 1 ? (byte)(b ^ 0x10) : b);
         SendReport report = Send(cable, Quick);
-        Assert.True(report.Restarts > 0);
+        Assert.True(report.Retries > 0);
         Assert.Equal(2 * Dots + 1, report.RecordsWritten);
         Assert.Equal(ExpectedDots(), DotsOf(cable.Finish()));
     }
@@ -48,7 +48,7 @@ public sealed class SendTests(CReceiver receiver) : IClassFixture<CReceiver>
     {
         using var cable = new BadCable(receiver.PathOf("receive"), 16, 1, (n, b) => n is 9_000 or 23_456 ? null : b);
         SendReport report = Send(cable, Quick);
-        Assert.Equal(2, report.Restarts);
+        Assert.Equal(2, report.Retries);
         Assert.Equal(ExpectedDots(), DotsOf(cable.Finish()));
     }
 
@@ -74,7 +74,7 @@ public sealed class SendTests(CReceiver receiver) : IClassFixture<CReceiver>
 
             return b;
         });
-        Assert.Equal(0, Send(cable, Quick).Restarts);
+        Assert.Equal(0, Send(cable, Quick).Retries);
         Assert.Equal(ExpectedDots(), DotsOf(cable.Finish()));
     }
 

@@ -7,6 +7,9 @@ namespace PatternCompiler.Tests.Architecture;
 
 public sealed partial class DiagnosticCodeTests
 {
+    // An error that a user can accept: then it is a warning.
+    private const string MayBeAccepted = "PredictionCodes.OtherSettings";
+
     private static readonly (Type Class, FieldInfo Field, DiagnosticCode Code)[] Codes =
     [
         .. typeof(DiagnosticCode).Assembly.GetTypes()
@@ -71,6 +74,35 @@ public sealed partial class DiagnosticCodeTests
             Assert.True(entry.Code.Explanation.Length >= 60 && entry.Code.Explanation.EndsWith('.'), $"{name}: the explanation is a paragraph of sentences");
         });
     }
+
+    /// <summary>What explains a message says whether it is a note, a warning or an error, and so do all places that report it.</summary>
+    [Fact]
+    public void Severities_are_as_explained()
+    {
+        Dictionary<string, DiagnosticKind> kinds = Codes.ToDictionary(entry => $"{entry.Class.Name}.{entry.Field.Name}", entry => entry.Code.Kind);
+        var faults = new List<string>();
+        foreach ((string path, string[] lines) in SourceTree.Files("src").Where(file => !file.Path.Contains("/Catalogue/", StringComparison.Ordinal)))
+        {
+            foreach (Match use in Reported().Matches(string.Join('\n', lines)))
+            {
+                if (kinds.TryGetValue(use.Groups[2].Value, out DiagnosticKind kind) && use.Groups[1].Value is { } verb
+                    && !(verb switch
+                    {
+                        "Note" => kind is DiagnosticKind.Remark or DiagnosticKind.Doubt,
+                        "Warn" => kind is DiagnosticKind.Doubt or DiagnosticKind.Loss || use.Groups[2].Value == MayBeAccepted,
+                        _ => kind is not (DiagnosticKind.Remark or DiagnosticKind.Doubt or DiagnosticKind.Loss),
+                    }))
+                {
+                    faults.Add($"{path}: {verb}({use.Groups[2].Value}, but its kind is {kind}");
+                }
+            }
+        }
+
+        Assert.Empty(faults);
+    }
+
+    [GeneratedRegex(@"\b(Note|Warn|CompileException)\(\s*(\w+Codes\.\w+),")]
+    private static partial Regex Reported();
 
     [GeneratedRegex(@"\| PC(\d\d)xx \|")]
     private static partial Regex Range();

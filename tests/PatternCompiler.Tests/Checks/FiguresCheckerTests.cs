@@ -58,7 +58,7 @@ public sealed class FiguresCheckerTests
 
     private const int Beyond = 1 << 30;
 
-    public static TheoryData<string, Figure> OutOfRange { get; } = new()
+    public static TheoryData<string, object> OutOfRange { get; } = new()
     {
         { "the start of a line", Figure.FromLine(0, DoseFactor.One, new GridPoint(0, Beyond), new GridPoint(0, 0)) },
         { "the end of a line", Figure.FromLine(0, DoseFactor.One, new GridPoint(0, 0), new GridPoint(0, -Beyond)) },
@@ -71,7 +71,7 @@ public sealed class FiguresCheckerTests
 
     [Theory]
     [MemberData(nameof(OutOfRange))]
-    public void Every_point_is_within_range(string which, Figure figure)
+    internal void Every_point_is_within_range(string which, Figure figure)
     {
         string fault = FaultOf(figure);
         Assert.True(fault.EndsWith("is beyond the largest coordinate", StringComparison.Ordinal), $"{which}: {fault}");

@@ -34,7 +34,7 @@ public sealed class StrokesCheckerTests
     public void A_jump_exposes_nothing() => Assert.Equal(
         "stroke 0: error PC1603: it is a jump, but it exposes points", FaultOf(Stroke.Jump(0, 0, 0) with { Points = 1 }));
 
-    public static TheoryData<Stroke, string> Faults { get; } = new()
+    public static TheoryData<object, string> Faults { get; } = new()
     {
         { Stroke.Jump(-1, 0, 0), "its figure number is negative" },
         { Stroke.Jump(0, 0, 0) with { ChargeZeptocoulombs = 1 }, "it is a jump, but it exposes points" },
@@ -53,7 +53,7 @@ public sealed class StrokesCheckerTests
 
     [Theory]
     [MemberData(nameof(Faults))]
-    public void Every_rule_is_held(Stroke stroke, string fault) =>
+    internal void Every_rule_is_held(Stroke stroke, string fault) =>
         Assert.Equal($"stroke 2: error PC1603: {fault}", FaultOf(Stroke.Jump(0, 0, 0), Stroke.Dot(0, 0, 0, 1), stroke));
 
     [Fact]

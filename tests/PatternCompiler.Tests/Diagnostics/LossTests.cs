@@ -35,7 +35,7 @@ public sealed class LossTests
         sink.Warn(DxfCodes.Lost, "e");
         CompileException refused = Assert.Throws<CompileException>(sink.RequireNothingLost);
         Assert.Equal(
-            "error PC0085: what is written would not be what is drawn: 3 warnings of a loss (PC0385, PC1207), which strictness forbids; mend the drawing, or leave out --strict ('strict: yes' in the job)",
+            "error PC0085: what is written would not be what is drawn: 3 warnings of a loss (PC0385, PC1207), which strictness forbids; fix the drawing, or leave out --strict ('strict: yes' in the job)",
             refused.Message);
         Assert.Equal(DiagnosticKind.Violation, refused.Diagnostic.Code.Kind);
     }

@@ -9,7 +9,7 @@ public sealed class RegionBooleanTests
     [InlineData(FillRule.NonZero)]
     [InlineData(FillRule.EvenOdd)]
     [InlineData(FillRule.Positive)]
-    public void Any_soup_merges_into_valid_outlines(FillRule rule) =>
+    internal void Any_soup_merges_into_valid_outlines(FillRule rule) =>
         RandomRings.OfAnySize.Sample(rings => RegionChecker.AssertValidOutlines(RegionBoolean.Merge(rings, rule)), iter: Iterations.Usually(250));
 
     [Fact]
@@ -29,7 +29,7 @@ public sealed class RegionBooleanTests
     [InlineData(BooleanOperation.Intersection)]
     [InlineData(BooleanOperation.Difference)]
     [InlineData(BooleanOperation.SymmetricDifference)]
-    public void Operations_give_valid_outlines(BooleanOperation operation) =>
+    internal void Operations_give_valid_outlines(BooleanOperation operation) =>
         Gen.Select(RandomRings.OfAnySize, RandomRings.OfAnySize).Sample(
             (a, b) => RegionChecker.AssertValidOutlines(RegionBoolean.Compute(a, b, operation)),
             iter: Iterations.Usually(250));
@@ -82,7 +82,7 @@ public sealed class RegionBooleanTests
     [InlineData(FillRule.NonZero)]
     [InlineData(FillRule.EvenOdd)]
     [InlineData(FillRule.Positive)]
-    public void Rectilinear_cover_follows_the_definition_at_every_cell(FillRule rule) =>
+    internal void Rectilinear_cover_follows_the_definition_at_every_cell(FillRule rule) =>
         RandomRings.Rectilinear(6, 7).Sample(
             rings =>
             {

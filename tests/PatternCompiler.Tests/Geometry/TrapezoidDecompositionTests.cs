@@ -9,7 +9,7 @@ public sealed class TrapezoidDecompositionTests
     [InlineData(FillRule.NonZero)]
     [InlineData(FillRule.EvenOdd)]
     [InlineData(FillRule.Positive)]
-    public void Pieces_are_disjoint_and_add_up_to_the_outlines(FillRule rule) =>
+    internal void Pieces_are_disjoint_and_add_up_to_the_outlines(FillRule rule) =>
         RandomRings.OfAnySize.Sample(
             rings =>
             {

@@ -3,7 +3,7 @@ using PatternCompiler.Instrument;
 
 namespace PatternCompiler.Tests.Instrument;
 
-/// <summary>Pieces of a way against the response of either axis, which is held against its differential equation elsewhere.</summary>
+/// <summary>Pieces of a way against the response of either axis, which is compared with its differential equation elsewhere.</summary>
 public sealed class JumpTrackTests
 {
     /// <summary>

@@ -56,7 +56,7 @@ public sealed class FigureChargeReportTests
     {
         BuildSettings left = With(Settings, blanker => blanker with { OffDelaySeconds = 1.3e-6, IsCompensated = false });
         Assert.Equal(
-            "warning PC1364: the delays of the blanker are not made up for: 3 figures get another charge than asked; figure 0 is off most: it gets 0.3 fC (3 ticks, 37.5%) more than asked; "
+            "warning PC1364: the delays of the blanker are not compensated: 3 figures get another charge than asked; figure 0 is off most: it gets 0.3 fC (3 ticks, 37.5%) more than asked; "
             + "set 'compensate: yes' for the blanker in the machine file",
             Assert.Single(Build(left, Dots).Sink.Collected).ToString());
         Assert.Empty(Build(With(left, blanker => blanker with { IsCompensated = true }), Dots).Sink.Collected);

@@ -61,7 +61,7 @@ public sealed class StageLimitTests
     [InlineData(DrawingFormat.Dxf)]
     [InlineData(DrawingFormat.Gdsii)]
     [InlineData(DrawingFormat.Svg)]
-    public void Drawings_are_written_within_the_limits(DrawingFormat format) =>
+    internal void Drawings_are_written_within_the_limits(DrawingFormat format) =>
         Assert.Contains(
             "points; 1048 are allowed (1000, and 16 for each point drawn)",
             Error(() => DrawingWriter.Write(

@@ -41,7 +41,7 @@ public sealed class QuantityTests
     [InlineData("10 um/us", Dimension.Speed, 10)]
     [InlineData("1e3 nm", Dimension.Length, 1e-6)]
     [InlineData(" 1.5E-2 mm ", Dimension.Length, 1.5e-5)]
-    public void Reads_numbers_with_units(string text, Dimension dimension, double expected)
+    internal void Reads_numbers_with_units(string text, Dimension dimension, double expected)
     {
         Assert.True(Quantity.TryParse(text, [dimension], out Quantity quantity, out _));
         Assert.Equal(dimension, quantity.Dimension);

@@ -23,6 +23,6 @@ public sealed class QuantityTextTests
     [InlineData(30e3, Dimension.Energy, "30 keV")]
     [InlineData(305.17578125e-6, Dimension.Voltage, "305.2 uV")]
     [InlineData(1e7, Dimension.Frequency, "10 MHz")]
-    public void Prints_with_a_fitting_prefix(double value, Dimension dimension, string expected) =>
+    internal void Prints_with_a_fitting_prefix(double value, Dimension dimension, string expected) =>
         Assert.Equal(expected, QuantityText.Format(value, dimension));
 }

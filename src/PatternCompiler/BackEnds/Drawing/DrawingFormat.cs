@@ -1,7 +1,7 @@
 namespace PatternCompiler.BackEnds.Drawing;
 
 /// <summary>Formats that a layout can be written in, for other drawing programs.</summary>
-public enum DrawingFormat
+internal enum DrawingFormat
 {
     /// <summary>DXF, as text.</summary>
     Dxf,

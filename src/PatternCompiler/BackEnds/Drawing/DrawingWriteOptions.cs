@@ -4,7 +4,7 @@ using PatternCompiler.Passes.Flatten;
 namespace PatternCompiler.BackEnds.Drawing;
 
 /// <summary>How a layout is written as a drawing.</summary>
-public sealed record DrawingWriteOptions
+internal sealed record DrawingWriteOptions
 {
     /// <summary>Everything at its default.</summary>
     public static DrawingWriteOptions Default { get; } = new();

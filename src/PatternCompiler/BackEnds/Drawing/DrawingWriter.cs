@@ -4,7 +4,7 @@ using PatternCompiler.Model.Layout;
 namespace PatternCompiler.BackEnds.Drawing;
 
 /// <summary>Writes a layout as a drawing for other programs.</summary>
-public static class DrawingWriter
+internal static class DrawingWriter
 {
     /// <summary>Writes a layout; what the format cannot hold is reported. The stream stays open.</summary>
     /// <param name="layout">The layout.</param>

@@ -12,7 +12,7 @@ namespace PatternCompiler.BackEnds.Drawing;
 /// Writes a layout as a DXF drawing in micrometres, in the current version of the format. Every coordinate is exact. Cells
 /// become blocks and stay so; circles stay circles, areas with holes are hatches with islands.
 /// </summary>
-public static class DxfWriter
+internal static class DxfWriter
 {
     private const int LongestName = 255;
     private const int MostWrittenOut = 1_000_000;

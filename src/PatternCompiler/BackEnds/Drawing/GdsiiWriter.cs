@@ -16,7 +16,7 @@ namespace PatternCompiler.BackEnds.Drawing;
 /// the chord error, areas that cross themselves and holes become rings that cover the same by any fill rule, and a dot is a path
 /// without width or length.
 /// </summary>
-public static class GdsiiWriter
+internal static class GdsiiWriter
 {
     private const int LongestName = 32;
     private const short FlatEnds = 0;

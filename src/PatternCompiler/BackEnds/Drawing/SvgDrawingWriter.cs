@@ -12,7 +12,7 @@ namespace PatternCompiler.BackEnds.Drawing;
 /// micrometre; the view box is the drawing's own rectangle, with y turned upward about its middle, so that every coordinate
 /// comes back exactly when the drawing is read. Lines and dots have no width: they are drawn with strokes that do not scale.
 /// </summary>
-public static class SvgDrawingWriter
+internal static class SvgDrawingWriter
 {
     // A drawing of a single dot has no size of its own: it is taken for this many grid steps large.
     private const double SmallestDrawing = 1000;

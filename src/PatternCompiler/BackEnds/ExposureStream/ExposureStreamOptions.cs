@@ -5,7 +5,7 @@ namespace PatternCompiler.BackEnds.ExposureStream;
 /// <summary>How a stream is laid out.</summary>
 /// <param name="Profile">Which records it may hold.</param>
 /// <param name="WordBytes">Bytes of a word: 2, 3 or 4, and at least the converter's bits.</param>
-public sealed record ExposureStreamOptions(StreamProfile Profile, int WordBytes)
+internal sealed record ExposureStreamOptions(StreamProfile Profile, int WordBytes)
 {
     private const int BitsPerByte = 8;
 

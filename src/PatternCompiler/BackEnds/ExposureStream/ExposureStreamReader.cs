@@ -12,7 +12,7 @@ namespace PatternCompiler.BackEnds.ExposureStream;
 /// Reads the framed stream back into records, as strictly as a receiver has to: a block is verified as a whole before
 /// any of its records is passed on, and nothing is passed on after a fault.
 /// </summary>
-public sealed class ExposureStreamReader
+internal sealed class ExposureStreamReader
 {
     private readonly CarrierInput input;
     private readonly string name;

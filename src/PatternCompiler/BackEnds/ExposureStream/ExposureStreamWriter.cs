@@ -6,7 +6,7 @@ using PatternCompiler.Model.Records;
 namespace PatternCompiler.BackEnds.ExposureStream;
 
 /// <summary>Writes records as the framed stream that controllers read (README.md beside this file).</summary>
-public sealed class ExposureStreamWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
+internal sealed class ExposureStreamWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private readonly Stream target;
     private readonly StreamProfile profile;

@@ -1,7 +1,7 @@
 namespace PatternCompiler.BackEnds.ExposureStream;
 
 /// <summary>Which records a stream may hold.</summary>
-public enum StreamProfile : byte
+internal enum StreamProfile : byte
 {
     /// <summary>Jumps, dots, waits and markers: every line is written out point by point.</summary>
     Points = 0,

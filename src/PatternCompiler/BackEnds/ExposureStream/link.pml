@@ -290,7 +290,7 @@ inline tell(c, w, s)
     d_step { toldWritten = w; toldSent = s; told = c }
 }
 
-/* Takes over the receiver's word, held against what it said before and what it was sent. */
+/* Takes over the receiver's word, compared with what it said before and what it was sent. */
 inline hear()
 {
     if

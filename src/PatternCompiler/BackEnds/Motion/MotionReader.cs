@@ -15,7 +15,7 @@ namespace PatternCompiler.BackEnds.Motion;
 /// Reads a motion program that <see cref="MotionWriter"/> made back into records. It says nothing about the converter,
 /// so the machine has to be given. Any other word than those is refused.
 /// </summary>
-public sealed class MotionReader
+internal sealed class MotionReader
 {
     private const string PointsComment = "(points ";
     private const string FigureComment = "(figure ";

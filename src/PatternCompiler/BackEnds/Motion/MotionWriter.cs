@@ -16,7 +16,7 @@ namespace PatternCompiler.BackEnds.Motion;
 /// A line of n points exposes n places, its move runs from the first to the last of them: the same charge over a length
 /// shorter by one step. The number of points stands in a comment, so that nothing is lost.
 /// </remarks>
-public sealed class MotionWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
+internal sealed class MotionWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private static readonly string PlainForm = $"0.{new string('#', 330)}";
 

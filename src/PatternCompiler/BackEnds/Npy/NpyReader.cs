@@ -9,7 +9,7 @@ using PatternCompiler.Model.Records;
 namespace PatternCompiler.BackEnds.Npy;
 
 /// <summary>Reads an array file that <see cref="NpyWriter"/> made back into dots and jumps. The machine has to be given.</summary>
-public static class NpyReader
+internal static class NpyReader
 {
     /// <summary>True if these are the first bytes (8 or more) of an array file.</summary>
     public static bool Recognises(ReadOnlySpan<byte> firstBytes) => firstBytes.StartsWith(NpyFormat.Magic);

@@ -12,7 +12,7 @@ namespace PatternCompiler.BackEnds.Npy;
 /// y in natural order, ticks, whether the beam is on, and whether the blank line is high. Whatever plays it may hold the last
 /// row, so one more of a tick turns the beam off.
 /// </summary>
-public sealed class NpyWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
+internal sealed class NpyWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private readonly PointExpander expander;
 

@@ -5,4 +5,4 @@ namespace PatternCompiler.BackEnds.Picture;
 /// <param name="StepYNanometres">From one code to the next along y, greater than zero.</param>
 /// <param name="OffsetXNanometres">Any place along x that a code reaches.</param>
 /// <param name="OffsetYNanometres">Any place along y that a code reaches.</param>
-public sealed record CodeRaster(double StepXNanometres, double StepYNanometres, double OffsetXNanometres = 0, double OffsetYNanometres = 0);
+internal sealed record CodeRaster(double StepXNanometres, double StepYNanometres, double OffsetXNanometres = 0, double OffsetYNanometres = 0);

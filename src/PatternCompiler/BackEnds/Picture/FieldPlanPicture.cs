@@ -5,8 +5,8 @@ using PatternCompiler.Passes.Fields;
 
 namespace PatternCompiler.BackEnds.Picture;
 
-/// <summary>Pictures write fields: what each position of the stage reaches, the seams, the way of the stage, and the figures.</summary>
-public static class FieldPlanPicture
+/// <summary>Pictures write fields: what each position of the stage reaches, the seams, the stage path, and the figures.</summary>
+internal static class FieldPlanPicture
 {
     /// <summary>Composes the picture.</summary>
     /// <param name="plan">The fields.</param>
@@ -46,7 +46,7 @@ public static class FieldPlanPicture
                 .. scene.Legend,
                 new LegendEntry(SceneRole.Boundary, 0, "reach of a field"),
                 new LegendEntry(SceneRole.Seam, 0, "seam"),
-                new LegendEntry(SceneRole.Jump, 0, "way of the stage"),
+                new LegendEntry(SceneRole.Jump, 0, "stage path"),
             ],
             Labels = [.. plan.Fields.Select(field => LabelOf(field, scale))],
         };

@@ -5,7 +5,7 @@ using PatternCompiler.Model.Figures;
 namespace PatternCompiler.BackEnds.Picture;
 
 /// <summary>Pictures a figures document: every trapezoid, line and dot in its layer's colour, tinted by dose factor.</summary>
-public static class FiguresPicture
+internal static class FiguresPicture
 {
     /// <summary>Composes the picture.</summary>
     public static Scene Compose(FiguresDocument document, PictureOptions options)

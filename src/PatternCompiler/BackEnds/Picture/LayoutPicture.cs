@@ -5,7 +5,7 @@ using PatternCompiler.Passes.Flatten;
 namespace PatternCompiler.BackEnds.Picture;
 
 /// <summary>Pictures a flattened layout: areas, lines and dots in their layer's colour, tinted by dose factor.</summary>
-public static class LayoutPicture
+internal static class LayoutPicture
 {
     /// <summary>Composes the picture.</summary>
     public static Scene Compose(FlatLayout layout, PictureOptions options)

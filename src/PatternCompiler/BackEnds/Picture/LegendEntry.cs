@@ -4,4 +4,4 @@ namespace PatternCompiler.BackEnds.Picture;
 /// <param name="Role">Decides the sample drawn beside the text.</param>
 /// <param name="Hue">Colour of the sample.</param>
 /// <param name="Text">The text.</param>
-public sealed record LegendEntry(SceneRole Role, int Hue, string Text);
+internal sealed record LegendEntry(SceneRole Role, int Hue, string Text);

@@ -8,7 +8,7 @@ namespace PatternCompiler.BackEnds.Picture;
 /// <param name="PlotWidth">Width of the plot in pixels.</param>
 /// <param name="PlotHeight">Height of the plot in pixels.</param>
 /// <param name="View">What the plot shows, in nanometres.</param>
-public sealed record PictureFrame(int Width, int Height, int PlotWidth, int PlotHeight, SceneExtent View)
+internal sealed record PictureFrame(int Width, int Height, int PlotWidth, int PlotHeight, SceneExtent View)
 {
     /// <summary>Left edge of the plot, in pixels.</summary>
     public const int PlotLeft = 76;

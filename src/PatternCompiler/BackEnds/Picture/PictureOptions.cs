@@ -1,7 +1,7 @@
 namespace PatternCompiler.BackEnds.Picture;
 
 /// <summary>What a picture shall look like.</summary>
-public sealed record PictureOptions
+internal sealed record PictureOptions
 {
     /// <summary>Smallest allowed width or height.</summary>
     public const int SmallestPixels = 240;

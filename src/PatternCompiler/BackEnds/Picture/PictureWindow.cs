@@ -4,4 +4,4 @@ namespace PatternCompiler.BackEnds.Picture;
 /// <param name="CentreXNanometres">Middle of the window.</param>
 /// <param name="CentreYNanometres">Middle of the window.</param>
 /// <param name="WidthNanometres">Width of the window, greater than zero; the height follows from the picture's shape.</param>
-public sealed record PictureWindow(double CentreXNanometres, double CentreYNanometres, double WidthNanometres);
+internal sealed record PictureWindow(double CentreXNanometres, double CentreYNanometres, double WidthNanometres);

@@ -1,7 +1,7 @@
 namespace PatternCompiler.BackEnds.Picture;
 
 /// <summary>Draws a scene on a raster canvas and writes it as PNG. Needs no installed font.</summary>
-public static class PngRenderer
+internal static class PngRenderer
 {
     /// <summary>Writes the picture to a stream, which stays open.</summary>
     public static void Render(Scene scene, Stream output) => Render(scene, output, 1);

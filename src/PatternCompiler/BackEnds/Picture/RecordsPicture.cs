@@ -7,7 +7,7 @@ namespace PatternCompiler.BackEnds.Picture;
 /// Pictures a records document as it streams by: what the codes make the beam do, tinted by dwell, on the DAC's raster
 /// once a step is wide enough to be seen. Memory stays bounded however long the document is.
 /// </summary>
-public sealed class RecordsPicture : IDocumentSink<RecordsHeader, DeflectionRecord>
+internal sealed class RecordsPicture : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private readonly PictureOptions options;
     private readonly ExposureCollector collector;

@@ -16,7 +16,7 @@ namespace PatternCompiler.BackEnds.Picture;
 /// <param name="CodeRaster">The DAC's raster, or null.</param>
 /// <param name="Maps">Exposure or cover by pixel; drawn first, in this order.</param>
 /// <param name="Batches">Shapes in drawing order.</param>
-public sealed record Scene(
+internal sealed record Scene(
     PictureFrame Frame,
     string Title,
     string Facts,

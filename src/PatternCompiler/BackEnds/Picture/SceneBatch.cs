@@ -5,4 +5,4 @@ namespace PatternCompiler.BackEnds.Picture;
 /// <param name="Hue">Index of the colour; see <see cref="Palette"/>.</param>
 /// <param name="Tint">Strength of the colour, 1 (faint) to <see cref="Palette.TintCount"/> (full).</param>
 /// <param name="Path">The shapes.</param>
-public sealed record SceneBatch(SceneRole Role, int Hue, int Tint, ScenePath Path);
+internal sealed record SceneBatch(SceneRole Role, int Hue, int Tint, ScenePath Path);

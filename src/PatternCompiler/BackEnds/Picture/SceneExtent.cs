@@ -1,7 +1,7 @@
 namespace PatternCompiler.BackEnds.Picture;
 
 /// <summary>An upright rectangle on the sample plane, in nanometres.</summary>
-public readonly record struct SceneExtent(double Left, double Bottom, double Right, double Top)
+internal readonly record struct SceneExtent(double Left, double Bottom, double Right, double Top)
 {
     /// <summary>The extent of nothing: growing it by a point gives that point.</summary>
     public static SceneExtent Empty => new(double.PositiveInfinity, double.PositiveInfinity, double.NegativeInfinity, double.NegativeInfinity);

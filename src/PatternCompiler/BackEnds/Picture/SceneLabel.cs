@@ -5,4 +5,4 @@ namespace PatternCompiler.BackEnds.Picture;
 /// <param name="Y">Middle of the words, nanometres above the origin.</param>
 /// <param name="Text">The words.</param>
 /// <param name="RoomNanometres">Words wider than this on the sample are left out.</param>
-public sealed record SceneLabel(double X, double Y, string Text, double RoomNanometres);
+internal sealed record SceneLabel(double X, double Y, string Text, double RoomNanometres);

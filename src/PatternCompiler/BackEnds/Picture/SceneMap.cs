@@ -7,4 +7,4 @@ namespace PatternCompiler.BackEnds.Picture;
 /// <param name="Rows">Pixels down.</param>
 /// <param name="Hue">Index of the colour.</param>
 /// <param name="Tints">Row by row from the top left; 0 where nothing is exposed, otherwise a tint.</param>
-public sealed record SceneMap(int Columns, int Rows, int Hue, ReadOnlyMemory<byte> Tints);
+internal sealed record SceneMap(int Columns, int Rows, int Hue, ReadOnlyMemory<byte> Tints);

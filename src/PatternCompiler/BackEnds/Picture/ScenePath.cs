@@ -3,7 +3,7 @@ using System.Collections.Immutable;
 namespace PatternCompiler.BackEnds.Picture;
 
 /// <summary>Many polylines, rings or dots in one array.</summary>
-public sealed class ScenePath
+internal sealed class ScenePath
 {
     private readonly ScenePoint[] points;
     private readonly int[] ends;

@@ -3,4 +3,4 @@ namespace PatternCompiler.BackEnds.Picture;
 /// <summary>A place on the sample plane.</summary>
 /// <param name="X">Nanometres to the right of the origin.</param>
 /// <param name="Y">Nanometres above the origin.</param>
-public readonly record struct ScenePoint(double X, double Y);
+internal readonly record struct ScenePoint(double X, double Y);

@@ -1,7 +1,7 @@
 namespace PatternCompiler.BackEnds.Picture;
 
 /// <summary>What a group of shapes stands for; decides how it is drawn.</summary>
-public enum SceneRole
+internal enum SceneRole
 {
     /// <summary>Rings that cover an area by the nonzero rule.</summary>
     Area,

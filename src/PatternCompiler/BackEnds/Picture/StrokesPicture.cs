@@ -8,7 +8,7 @@ namespace PatternCompiler.BackEnds.Picture;
 /// Pictures a strokes document as it streams by: exposed lines and points, tinted by charge, and the jumps between them.
 /// Memory stays bounded however long the document is.
 /// </summary>
-public sealed class StrokesPicture : IDocumentSink<StrokesHeader, Stroke>
+internal sealed class StrokesPicture : IDocumentSink<StrokesHeader, Stroke>
 {
     private const double NanometresPerFemtometre = 1e-6;
     private const double CoulombsPerZeptocoulomb = 1e-21;

@@ -1,7 +1,7 @@
 namespace PatternCompiler.BackEnds.Picture;
 
 /// <summary>Writes a scene as SVG. The same scene gives the same bytes on every machine.</summary>
-public static class SvgRenderer
+internal static class SvgRenderer
 {
     /// <summary>Writes the picture to a stream, which stays open.</summary>
     public static void Render(Scene scene, Stream output)

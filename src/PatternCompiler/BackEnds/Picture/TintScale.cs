@@ -5,4 +5,4 @@ namespace PatternCompiler.BackEnds.Picture;
 /// <param name="Low">Value of the faintest tint, as text.</param>
 /// <param name="High">Value of the strongest tint, as text.</param>
 /// <param name="Hue">Colour of the sample.</param>
-public sealed record TintScale(string Title, string Low, string High, int Hue);
+internal sealed record TintScale(string Title, string Low, string High, int Hue);

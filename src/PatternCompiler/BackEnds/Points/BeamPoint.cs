@@ -5,4 +5,4 @@ namespace PatternCompiler.BackEnds.Points;
 /// <param name="Y">Code of the Y output in natural order.</param>
 /// <param name="Ticks">For how many clock ticks.</param>
 /// <param name="IsOn">The beam is on.</param>
-public readonly record struct BeamPoint(int X, int Y, long Ticks, bool IsOn);
+internal readonly record struct BeamPoint(int X, int Y, long Ticks, bool IsOn);

@@ -12,7 +12,7 @@ namespace PatternCompiler.BackEnds.Points;
 /// <param name="name">Name of the records, for messages.</param>
 /// <param name="level">The machine's level.</param>
 /// <param name="next">Takes the records.</param>
-public sealed class MachineLevel(string name, BlankLevel level, IDocumentSink<RecordsHeader, DeflectionRecord> next)
+internal sealed class MachineLevel(string name, BlankLevel level, IDocumentSink<RecordsHeader, DeflectionRecord> next)
     : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     /// <inheritdoc/>

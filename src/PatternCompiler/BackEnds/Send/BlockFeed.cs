@@ -125,5 +125,5 @@ internal sealed class BlockFeed(SendSession session) : Stream
     }
 
     private static CompileException NotSound() =>
-        new(BackEndCodes.BadBlock, "what is to be sent is no sound exposure stream", fix: "emit it again");
+        new(BackEndCodes.BadBlock, "what is to be sent is no valid exposure stream", fix: "emit it again");
 }

@@ -8,5 +8,5 @@ internal interface IReceiverMessages
 
     /// <summary>Takes the next message, waiting for it as long as allowed.</summary>
     /// <exception cref="OperationCanceledException">Cancelled before a message came.</exception>
-    bool TryTake(out LinkMessage message, TimeSpan patience, CancellationToken cancellation);
+    bool TryTake(out LinkMessage message, TimeSpan timeout, CancellationToken cancellation);
 }

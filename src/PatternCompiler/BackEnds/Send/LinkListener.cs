@@ -23,9 +23,9 @@ internal sealed class LinkListener : IReceiverMessages, IDisposable
     public bool IsGone => messages.IsCompleted;
 
     /// <inheritdoc/>
-    public bool TryTake(out LinkMessage message, TimeSpan patience, CancellationToken cancellation)
+    public bool TryTake(out LinkMessage message, TimeSpan timeout, CancellationToken cancellation)
     {
-        int milliseconds = (int)Math.Clamp(patience.TotalMilliseconds, 0, int.MaxValue);
+        int milliseconds = (int)Math.Clamp(timeout.TotalMilliseconds, 0, int.MaxValue);
         return messages.TryTake(out message, milliseconds, cancellation);
     }
 

@@ -1,7 +1,7 @@
 namespace PatternCompiler.BackEnds.Send;
 
 /// <summary>
-/// How far the receiver is with one stream, by its own word, which is held against what it said before and against what it
+/// How far the receiver is with one stream, by its own word, which is compared with what it said before and against what it
 /// was sent. Once it contradicts either it is not believed any more.
 /// </summary>
 internal sealed class ReceiverProgress

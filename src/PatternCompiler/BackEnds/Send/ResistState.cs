@@ -19,11 +19,11 @@ internal sealed record ResistState(
     /// <summary>What is in the resist.</summary>
     public string Contents => this switch
     {
-        { CutRecord: not null } => Text($"{Complete}, record {Written + 1} ({CutRecord}{OfFigure}) was cut short and has a part of its dose, nothing behind it is written"),
+        { CutRecord: not null } => Text($"{Complete}, record {Written + 1} ({CutRecord}{OfFigure}) was cut short and has a part of its dose, nothing after it is written"),
         { IsKnown: false, HasWritten: true } => $"{Complete}; {Unknown}",
         { IsKnown: false } => Unknown,
         { IsComplete: true } => "every record is written",
-        { HasWritten: true } => $"{Complete}, and nothing behind them",
+        { HasWritten: true } => $"{Complete}, and nothing after them",
         _ => Complete,
     };
 
@@ -33,8 +33,8 @@ internal sealed record ResistState(
         { CutRecord: not null } => Text($"look at the sample, then send from record {Written + 1} to repeat it, or from record {Written + 2} to skip it"),
         { IsKnown: false } => "no command goes on safely: look at the sample, and send from the first record that is missing there",
         { IsComplete: true } => "nothing is left to send",
-        { Written: 0 } => "mend the cause, then send it again",
-        _ => Text($"mend the cause, then send from record {Written + 1}"),
+        { Written: 0 } => "fix the cause, then send it again",
+        _ => Text($"fix the cause, then send from record {Written + 1}"),
     };
 
     private bool HasWritten => Written > First;

@@ -6,4 +6,4 @@ namespace PatternCompiler.BackEnds.Send;
 /// <param name="SecondsWritten">Writing time of the records written since sending began.</param>
 /// <param name="SecondsLeft">Writing time of those not yet written, or null if unknown.</param>
 /// <param name="Event">What has just happened, in words for a log, or null for mere progress.</param>
-public sealed record SendProgress(long RecordsWritten, long TotalRecords, double SecondsWritten, double? SecondsLeft, string? Event);
+internal sealed record SendProgress(long RecordsWritten, long TotalRecords, double SecondsWritten, double? SecondsLeft, string? Event);

@@ -17,7 +17,7 @@ internal sealed class SendSession(
     Stream target,
     IReceiverMessages messages,
     LinkMessage atRest,
-    TimeSpan patience,
+    TimeSpan timeout,
     TimeProvider time,
     Action<SendSession> progressed,
     CancellationToken cancellation)
@@ -29,7 +29,7 @@ internal sealed class SendSession(
     public static readonly TimeSpan OldMessages = TimeSpan.FromSeconds(0.5);
 
     /// <summary>How long a stop that the user wants may take to be confirmed.</summary>
-    public static readonly TimeSpan PatienceForStop = TimeSpan.FromSeconds(4);
+    public static readonly TimeSpan TimeoutForStop = TimeSpan.FromSeconds(4);
 
     private const int StopBytes = 1024;
     private const int MostHeaders = 3;
@@ -71,7 +71,7 @@ internal sealed class SendSession(
             Put(bytes);
             long start = time.GetTimestamp();
             bool isDamaged = false;
-            while (!isDamaged && Left(start, patience) is { Ticks: > 0 } left && TryTake(out LinkMessage message, left))
+            while (!isDamaged && Left(start, timeout) is { Ticks: > 0 } left && TryTake(out LinkMessage message, left))
             {
                 Last = message;
                 if (message.Kind == 'C')
@@ -153,7 +153,7 @@ internal sealed class SendSession(
 
         long start = time.GetTimestamp();
         bool isHurried = cancellation.IsCancellationRequested;
-        TimeSpan allowed = isHurried ? PatienceForStop : ignored + patience;
+        TimeSpan allowed = isHurried ? TimeoutForStop : ignored + timeout;
         while (Left(start, allowed) is { Ticks: > 0 } left)
         {
             try
@@ -173,7 +173,7 @@ internal sealed class SendSession(
             catch (OperationCanceledException)
             {
                 isHurried = true;
-                allowed = time.GetElapsedTime(start) + PatienceForStop;
+                allowed = time.GetElapsedTime(start) + TimeoutForStop;
             }
         }
 
@@ -182,7 +182,7 @@ internal sealed class SendSession(
 
     private void WaitForMessage()
     {
-        TimeSpan left = Left(lastProgress, PatienceWhileWriting());
+        TimeSpan left = Left(lastProgress, TimeoutWhileWriting());
         if (left <= TimeSpan.Zero)
         {
             throw new SendInterruption(SendInterruption.Cause.Silence, "the receiver makes no progress");
@@ -264,9 +264,9 @@ internal sealed class SendSession(
     }
 
     // What is still to be written may hold up the receiver that long.
-    private TimeSpan PatienceWhileWriting() => header is null
-        ? patience
-        : patience + TimeSpan.FromSeconds(Math.Min(Progress.TicksInFlight / header.ClockHertz * WritingTimeMargin, LongestWaitSeconds));
+    private TimeSpan TimeoutWhileWriting() => header is null
+        ? timeout
+        : timeout + TimeSpan.FromSeconds(Math.Min(Progress.TicksInFlight / header.ClockHertz * WritingTimeMargin, LongestWaitSeconds));
 
     // A write to a dead link may never return, so it gets a time limit and a thread of its own: in a crowded pool it might
     // not even begin in time. A stop that overtakes half a block would only confuse, so the user's wish to stop does not
@@ -300,11 +300,11 @@ internal sealed class SendSession(
     {
         try
         {
-            return write.Wait((int)Math.Min(PatienceWhileWriting().TotalMilliseconds, int.MaxValue), cancellation);
+            return write.Wait((int)Math.Min(TimeoutWhileWriting().TotalMilliseconds, int.MaxValue), cancellation);
         }
         catch (OperationCanceledException)
         {
-            return write.Wait(PatienceForStop);
+            return write.Wait(TimeoutForStop);
         }
     }
 

@@ -10,7 +10,7 @@ namespace PatternCompiler.BackEnds.Send;
 /// Sends an exposure stream over a link to a receiver, with its credit, and goes on behind faults of the link where the
 /// receiver's word makes sure that nothing is written twice.
 /// </summary>
-public sealed class Sender
+internal sealed class Sender
 {
     private const int PieceBytes = 1 << 16;
     private const int PollMilliseconds = 50;
@@ -59,7 +59,7 @@ public sealed class Sender
     /// <param name="name">Its name for messages.</param>
     /// <param name="toReceiver">Bytes to the receiver.</param>
     /// <param name="fromReceiver">Bytes from the receiver.</param>
-    /// <param name="options">Patience and restarts.</param>
+    /// <param name="options">Timeout and retries.</param>
     /// <param name="time">Where time comes from.</param>
     /// <param name="observer">Told of progress and events.</param>
     /// <param name="cancellation">Stops the receiver and ends.</param>
@@ -109,17 +109,17 @@ public sealed class Sender
             throw Ended(BackEndCodes.LinkLost, "no receiver answers", false, session);
         }
 
-        for (int restarts = 0; ; restarts++)
+        for (int retries = 0; ; retries++)
         {
             try
             {
                 session = NewSession(session.Last);
                 Send(session);
-                return new SendReport(RecordsWritten(session), restarts, false);
+                return new SendReport(RecordsWritten(session), retries, false);
             }
             catch (SendInterruption interruption)
             {
-                if (Conclude(session, interruption, restarts) is SendReport report)
+                if (Conclude(session, interruption, retries) is SendReport report)
                 {
                     return report;
                 }
@@ -131,7 +131,7 @@ public sealed class Sender
         }
     }
 
-    private SendSession NewSession(LinkMessage atRest) => new(toReceiver, messages, atRest, options.Patience, time, Report, cancellation);
+    private SendSession NewSession(LinkMessage atRest) => new(toReceiver, messages, atRest, options.Timeout, time, Report, cancellation);
 
     private void Send(SendSession session)
     {
@@ -178,7 +178,7 @@ public sealed class Sender
     }
 
     // Decides what follows from an interruption: a report, an error, or null to go on behind what is written.
-    private SendReport? Conclude(SendSession session, SendInterruption interruption, int restarts)
+    private SendReport? Conclude(SendSession session, SendInterruption interruption, int retries)
     {
         bool isAtRest = interruption.Reason switch
         {
@@ -200,7 +200,7 @@ public sealed class Sender
 
         if (session.Progress.IsDone)
         {
-            return new SendReport(RecordsWritten(session), restarts, false);
+            return new SendReport(RecordsWritten(session), retries, false);
         }
 
         if (CutRecord(session) is not null)
@@ -212,10 +212,10 @@ public sealed class Sender
         bool isOfLink = (fault == 0 || ReceiverFaults.IsOfLink(fault)) && interruption.Reason != SendInterruption.Cause.StoppedThere;
         if (isWanted && isOfLink)
         {
-            return new SendReport(RecordsWritten(session), restarts, true);
+            return new SendReport(RecordsWritten(session), retries, true);
         }
 
-        if (!isOfLink || restarts >= options.MostRestarts || !source.CanSeek)
+        if (!isOfLink || retries >= options.MostRetries || !source.CanSeek)
         {
             throw Ended(BackEndCodes.ReceiverFault, fault == 0 ? what : ReceiverFaults.Describe(fault), true, session);
         }
@@ -223,7 +223,7 @@ public sealed class Sender
         ticksBefore = ticksDone = ticksBefore + session.Progress.TicksWritten;
         firstRecord = RecordsWritten(session);
         source.Position = 0;
-        observer(new SendProgress(firstRecord, totals.Records, SecondsOf(ticksBefore), SecondsLeft(), $"{what}; going on behind {firstRecord} records"));
+        observer(new SendProgress(firstRecord, totals.Records, SecondsOf(ticksBefore), SecondsLeft(), $"{what}; going on after {firstRecord} records"));
         return null;
     }
 

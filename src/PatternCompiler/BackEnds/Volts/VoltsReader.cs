@@ -11,7 +11,7 @@ using PatternCompiler.Model.Records;
 namespace PatternCompiler.BackEnds.Volts;
 
 /// <summary>Reads a table of voltages back into dots and jumps. It says nothing about the machine, so it has to be given.</summary>
-public sealed class VoltsReader
+internal sealed class VoltsReader
 {
     private const string Columns = "time in seconds, x and y in volts, 1 or 0 for the beam, and 1 or 0 for the blank line";
 

@@ -12,7 +12,7 @@ namespace PatternCompiler.BackEnds.Volts;
 /// heading, then a row for each point with the time at which it starts, and a last row with the end and the beam off. Beam is 1
 /// with the beam on; blank is 1 with the blank line high.
 /// </summary>
-public sealed class VoltsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
+internal sealed class VoltsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     /// <summary>The first line.</summary>
     internal const string Heading = "time_s,x_V,y_V,beam,blank";

@@ -12,7 +12,7 @@ namespace PatternCompiler.BackEnds.Wave;
 /// Reads a sound file that <see cref="WaveWriter"/> made back into dots and jumps; equal frames that follow each other
 /// are one record. It says nothing about the converter, so the machine has to be given.
 /// </summary>
-public static class WaveReader
+internal static class WaveReader
 {
     private const int FramesAtOnce = 4096;
 

@@ -11,7 +11,7 @@ namespace PatternCompiler.BackEnds.Wave;
 /// Writes the exposure as a sound file of three channels, for players of sampled data: one frame per clock tick, so the
 /// machine's clock is the sample rate. A player holds the last frame, so one more turns the beam off.
 /// </summary>
-public sealed class WaveWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
+internal sealed class WaveWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private readonly PointExpander expander;
 

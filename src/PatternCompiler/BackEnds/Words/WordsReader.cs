@@ -9,7 +9,7 @@ using PatternCompiler.Model.Records;
 namespace PatternCompiler.BackEnds.Words;
 
 /// <summary>Reads bare words back into dots and jumps. The words say nothing about the machine, so it has to be given.</summary>
-public static class WordsReader
+internal static class WordsReader
 {
     private const int PointsAtOnce = 4096;
 

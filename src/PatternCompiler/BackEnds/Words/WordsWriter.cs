@@ -12,7 +12,7 @@ namespace PatternCompiler.BackEnds.Words;
 /// words hold the blank line or a scan-enable line, one more point of a tick turns the beam off and the scan down: controllers
 /// hold the last word. The blank field has the level that the records' header states. A dwell longer than its field is split into several points at the same place with the beam unchanged.
 /// </summary>
-public sealed class WordsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
+internal sealed class WordsWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private readonly PointExpander expander;
 

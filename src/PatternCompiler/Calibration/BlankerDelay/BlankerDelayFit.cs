@@ -5,7 +5,7 @@ namespace PatternCompiler.Calibration.BlankerDelay;
 /// <param name="OnDelay">From the line's edge until the beam is on, in microseconds: how fast the missing heads grow with speed.</param>
 /// <param name="TailOffset">Length of a tail at speed zero, in nanometres: spot and development, not the blanker.</param>
 /// <param name="HeadOffset">Missing length at speed zero, in nanometres.</param>
-public sealed record BlankerDelayFit(FitParameter OffDelay, FitParameter OnDelay, FitParameter TailOffset, FitParameter HeadOffset)
+internal sealed record BlankerDelayFit(FitParameter OffDelay, FitParameter OnDelay, FitParameter TailOffset, FitParameter HeadOffset)
 {
     /// <summary>Speeds beyond the two that a line needs.</summary>
     public int DegreesOfFreedom { get; init; }

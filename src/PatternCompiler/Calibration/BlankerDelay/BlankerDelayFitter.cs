@@ -8,7 +8,7 @@ namespace PatternCompiler.Calibration.BlankerDelay;
 /// and one that turns on late leaves the first v·t unwritten. The slope of length against speed is the delay; the
 /// intercept holds whatever does not depend on speed.
 /// </summary>
-public static class BlankerDelayFitter
+internal static class BlankerDelayFitter
 {
     /// <summary>
     /// Lengths of which a line explains less than this part, as a root mean square, tell nothing: common practice, no source.

@@ -4,7 +4,7 @@ using PatternCompiler.BackEnds.Picture.Plots;
 namespace PatternCompiler.Calibration.BlankerDelay;
 
 /// <summary>Draws a test of the blanker: lengths over speed, the fitted lines and their confidence bands.</summary>
-public static class BlankerDelayPlot
+internal static class BlankerDelayPlot
 {
     private const int Steps = 60;
 

@@ -12,7 +12,7 @@ namespace PatternCompiler.Calibration.Contrast;
 /// <param name="Contrast">γ.</param>
 /// <param name="Thickness">Thickness of the plateau, in nanometres.</param>
 /// <param name="RootMeanSquareResidual">Of the thickness as a fraction, over all measurements.</param>
-public sealed record ContrastFit(
+internal sealed record ContrastFit(
     ResistTone Tone,
     FitParameter Onset,
     FitParameter Clearing,

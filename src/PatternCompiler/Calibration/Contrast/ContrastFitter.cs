@@ -9,7 +9,7 @@ namespace PatternCompiler.Calibration.Contrast;
 /// plateau where it is not given, are those whose curve leaves the smallest sum of squares over all measurements, so nothing is
 /// picked by eye and nothing by a threshold. Thicknesses carry an error of even size; intervals are by profile likelihood.
 /// </summary>
-public static class ContrastFitter
+internal static class ContrastFitter
 {
     private const int MostMeasurements = 100_000;
     private const int FewestDosesOnSlope = 2;

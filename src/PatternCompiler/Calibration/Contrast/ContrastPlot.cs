@@ -5,7 +5,7 @@ using PatternCompiler.Instrument;
 namespace PatternCompiler.Calibration.Contrast;
 
 /// <summary>Draws a contrast curve: thickness over dose, the fit and its confidence band.</summary>
-public static class ContrastPlot
+internal static class ContrastPlot
 {
     private const int Steps = 240;
 

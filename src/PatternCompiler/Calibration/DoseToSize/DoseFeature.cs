@@ -17,7 +17,7 @@ namespace PatternCompiler.Calibration.DoseToSize;
 /// <param name="Bars">Number of bars side by side; 1 for one alone, and for a gap between two areas.</param>
 /// <param name="PitchNanometres">From bar to bar, where there are several.</param>
 /// <param name="BesideNanometres">Width of the area to either side of a gap that is not between bars.</param>
-public sealed record DoseFeature(
+internal sealed record DoseFeature(
     DoseFeatureKind Kind, double DrawnNanometres, double LengthNanometres, int Bars, double PitchNanometres, double BesideNanometres)
 {
     // Beyond so many of the widest range nothing is exposed any more.

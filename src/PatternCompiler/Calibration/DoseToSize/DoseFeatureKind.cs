@@ -1,7 +1,7 @@
 namespace PatternCompiler.Calibration.DoseToSize;
 
 /// <summary>What a reading of a dose test is about.</summary>
-public enum DoseFeatureKind
+internal enum DoseFeatureKind
 {
     /// <summary>A square; its middle clears or keeps some thickness.</summary>
     Square,

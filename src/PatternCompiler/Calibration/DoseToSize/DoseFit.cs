@@ -14,7 +14,7 @@ namespace PatternCompiler.Calibration.DoseToSize;
 /// <param name="Widths">Number of widths that were fitted.</param>
 /// <param name="RootMeanSquareNanometres">Of what the fit misses of the widths, the spread as stated; not a number without widths.</param>
 /// <param name="Features">The features of the table, in its order, and what they need.</param>
-public sealed record DoseFit(
+internal sealed record DoseFit(
     ResistTone Tone, FitParameter Threshold, FitParameter? Bias, int Widths, double RootMeanSquareNanometres, ImmutableArray<FeatureDose> Features)
 {
     /// <summary>The contrast curve, where thicknesses of squares were given.</summary>

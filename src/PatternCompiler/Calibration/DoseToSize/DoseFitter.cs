@@ -12,7 +12,7 @@ namespace PatternCompiler.Calibration.DoseToSize;
 /// least squares; the errors of widths and squares are estimated from each, that of the spread is stated). Intervals are by profile
 /// likelihood.
 /// </summary>
-public static class DoseFitter
+internal static class DoseFitter
 {
     /// <summary>Standard error of ranges and ratios of a spread where none is stated, as a part of them: common practice, no source.</summary>
     public const double UsualSpreadError = 0.05;

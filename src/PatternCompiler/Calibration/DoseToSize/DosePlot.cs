@@ -10,7 +10,7 @@ namespace PatternCompiler.Calibration.DoseToSize;
 /// Draws a dose test: printed less drawn width over dose, measured and by the fit, for every bar and gap. Without widths, the
 /// thickness left in the squares, or which of them printed.
 /// </summary>
-public static class DosePlot
+internal static class DosePlot
 {
     private const int Steps = 120;
     private const int Hues = 6;

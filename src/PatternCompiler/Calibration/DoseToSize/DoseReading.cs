@@ -6,4 +6,4 @@ namespace PatternCompiler.Calibration.DoseToSize;
 /// <param name="WidthNanometres">Measured width of a bar or gap; not a number for a square.</param>
 /// <param name="ThicknessNanometres">Thickness left in the middle of a square; not a number if not measured.</param>
 /// <param name="Prints">Whether the middle of a square is clear (positive resist) or stands (negative); null if not told.</param>
-public sealed record DoseReading(DoseFeature Feature, double Dose, double WidthNanometres, double ThicknessNanometres, bool? Prints);
+internal sealed record DoseReading(DoseFeature Feature, double Dose, double WidthNanometres, double ThicknessNanometres, bool? Prints);

@@ -6,7 +6,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Calibration.DoseToSize;
 
 /// <summary>The readings of a dose test in a table: a line for each square, bar or gap at each dose.</summary>
-public static class DoseReadings
+internal static class DoseReadings
 {
     private const int MostBars = 1000;
 

@@ -4,7 +4,7 @@ namespace PatternCompiler.Calibration.DoseToSize;
 /// <param name="Feature">The feature.</param>
 /// <param name="DoseFactor">Of the base dose, with which its edges print where they are drawn.</param>
 /// <param name="ErrorNanometres">Printed less drawn width at the base dose itself; null if it does not print, or runs together.</param>
-public sealed record FeatureDose(DoseFeature Feature, double DoseFactor, double? ErrorNanometres)
+internal sealed record FeatureDose(DoseFeature Feature, double DoseFactor, double? ErrorNanometres)
 {
     /// <summary>A width this close to what is drawn counts as right.</summary>
     public const double RightWithinNanometres = 5;

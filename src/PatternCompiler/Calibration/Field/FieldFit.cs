@@ -12,7 +12,7 @@ namespace PatternCompiler.Calibration.Field;
 /// <param name="LeaveOneOutRootMeanSquare">
 /// Of the distances by which a fit to all other marks misses each mark, in nanometres; NaN if some mark cannot be left out.
 /// </param>
-public sealed record FieldFit(
+internal sealed record FieldFit(
     FieldPolynomial Polynomial,
     IReadOnlyList<FitParameter> Parameters,
     IReadOnlyList<(double X, double Y)> Residuals,

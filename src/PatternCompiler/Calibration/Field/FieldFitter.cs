@@ -8,7 +8,7 @@ namespace PatternCompiler.Calibration.Field;
 /// Fits the field's distortion, commanded → measured, by least squares in each axis. The direction is that of the
 /// physics (the measured position carries the error); the wanted → commanded direction is solved from it when writing.
 /// </summary>
-public static class FieldFitter
+internal static class FieldFitter
 {
     /// <summary>Highest order that can be fitted.</summary>
     public const int HighestOrder = 3;

@@ -7,7 +7,7 @@ namespace PatternCompiler.Calibration.Field;
 /// Draws how far marks were found from where they were asked to be: arrows before the fit, and what a fit leaves, each
 /// lengthened by a round factor that the legend tells. Both axes have the same scale.
 /// </summary>
-public static class FieldResidualPlot
+internal static class FieldResidualPlot
 {
     // The longest arrow of a kind takes this part of the distance between marks.
     private const double LongestArrow = 0.75;

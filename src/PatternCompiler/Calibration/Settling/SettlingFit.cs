@@ -3,7 +3,7 @@ namespace PatternCompiler.Calibration.Settling;
 /// <summary>How the deflection settles after a jump, from bars written after several waits.</summary>
 /// <param name="TimeConstant">Time constant of the slowest part, in microseconds.</param>
 /// <param name="DeadTime">Time before the beam begins to settle, in microseconds; about 0 where one exponential describes it all.</param>
-public sealed record SettlingFit(FitParameter TimeConstant, FitParameter DeadTime)
+internal sealed record SettlingFit(FitParameter TimeConstant, FitParameter DeadTime)
 {
     /// <summary>Root mean square of measured minus fitted displacements, in nanometres.</summary>
     public double RootMeanSquareNanometres { get; init; }

@@ -8,7 +8,7 @@ namespace PatternCompiler.Calibration.Settling;
 /// squares of the displacements themselves are made least, because it is they that are measured with an even error. Intervals are
 /// by profile likelihood.
 /// </summary>
-public static class SettlingFitter
+internal static class SettlingFitter
 {
     private const int ParameterCount = 2;
     private const int MostBars = 10_000;

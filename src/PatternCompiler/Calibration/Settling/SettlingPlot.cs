@@ -5,7 +5,7 @@ namespace PatternCompiler.Calibration.Settling;
 
 /// <summary>Draws a test of settling: displacement over jump against the wait, the fitted curve and its confidence band.
 /// The axis is logarithmic, so that bars without a displacement are left out.</summary>
-public static class SettlingPlot
+internal static class SettlingPlot
 {
     private const int Steps = 100;
 

@@ -11,7 +11,7 @@ namespace PatternCompiler.Calibration.Spread;
 /// <param name="Ratio">η, backscattered energy over forward energy.</param>
 /// <param name="RootMeanSquareResidual">Of ln(radius), over all measurements: about the relative error of a radius.</param>
 /// <param name="LogCharge">Logarithm of the charge (fC) that clears a dot of vanishing radius times its forward density; the fit's fourth parameter.</param>
-public sealed record SpreadFit(
+internal sealed record SpreadFit(
     FitParameter Forward,
     FitParameter Backscatter,
     FitParameter Ratio,

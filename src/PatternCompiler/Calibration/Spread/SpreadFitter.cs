@@ -10,7 +10,7 @@ namespace PatternCompiler.Calibration.Spread;
 /// parameters and a constant are found by least squares from several starting points, all as logarithms; intervals are by profile
 /// likelihood. The dots show the beam as it was, spot included: the spot is taken out of the ranges in quadrature.
 /// </summary>
-public static class SpreadFitter
+internal static class SpreadFitter
 {
     internal const int ParameterCount = 4;
     private const int MostDots = 2000;

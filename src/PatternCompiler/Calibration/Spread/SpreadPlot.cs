@@ -4,7 +4,7 @@ using PatternCompiler.BackEnds.Picture.Plots;
 namespace PatternCompiler.Calibration.Spread;
 
 /// <summary>Draws a dot test: radius over charge, the fit and its confidence band.</summary>
-public static class SpreadPlot
+internal static class SpreadPlot
 {
     private const int Steps = 240;
 

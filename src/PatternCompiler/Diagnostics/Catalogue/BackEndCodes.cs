@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults of the back ends and of the readers of what they write.</summary>
-public static class BackEndCodes
+internal static class BackEndCodes
 {
     /// <summary>The input does not start like the wanted form.</summary>
     public static readonly DiagnosticCode NotThisForm = new(
@@ -24,7 +24,7 @@ public static class BackEndCodes
         "PC2003",
         DiagnosticKind.Input,
         "damaged stream header",
-        "The header's length, checksum, digest or content is wrong, so nothing behind it can be trusted. A receiver " +
+        "The header's length, checksum, digest or content is wrong, so nothing after it can be trusted. A receiver " +
         "keeps the beam off and refuses the stream.");
 
     /// <summary>A block's frame or checksum is wrong.</summary>
@@ -33,7 +33,7 @@ public static class BackEndCodes
         DiagnosticKind.Input,
         "damaged block",
         "A block's type, length or checksum is wrong: bytes were changed, lost or inserted. None of its records is used, " +
-        "and nothing behind it. A receiver blanks the beam and stops here.");
+        "and nothing after it. A receiver blanks the beam and stops here.");
 
     /// <summary>A block is missing or comes twice.</summary>
     public static readonly DiagnosticCode SequenceGap = new(
@@ -119,7 +119,7 @@ public static class BackEndCodes
         "PC2021",
         DiagnosticKind.InputOutput,
         "exposure not finished",
-        "The receiver reports a fault that sending again would not mend, or too many of those that it would. The beam is " +
+        "The receiver reports a fault that sending again would not fix, or too many of those that it would. The beam is " +
         "off, and the message says how many records are written completely, so that the rest can be sent once the cause " +
         "is gone.");
 

@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults of batches.</summary>
-public static class BatchCodes
+internal static class BatchCodes
 {
     /// <summary>A file pattern that matches nothing.</summary>
     public static readonly DiagnosticCode NoMatch = new(
@@ -34,7 +34,7 @@ public static class BatchCodes
     /// <summary>A file that changed during the build.</summary>
     public static readonly DiagnosticCode ChangedMeanwhile = new(
         "PC6005",
-        DiagnosticKind.Input,
+        DiagnosticKind.Doubt,
         "input changed during the build",
         "A file that the build reads was changed while it ran, so that the output may hold a part of the old content. It will be built again next time.");
 

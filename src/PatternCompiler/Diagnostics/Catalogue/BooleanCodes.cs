@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults and notes of the boolean and offset passes.</summary>
-public static class BooleanCodes
+internal static class BooleanCodes
 {
     /// <summary>An operation names a layer that the layout does not have.</summary>
     public static readonly DiagnosticCode UnknownLayer = new(

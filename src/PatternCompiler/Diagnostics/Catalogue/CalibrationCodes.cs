@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults in measurements and in what can be fitted to them.</summary>
-public static class CalibrationCodes
+internal static class CalibrationCodes
 {
     /// <summary>A measurement table is malformed.</summary>
     public static readonly DiagnosticCode BadTable = new(
@@ -45,7 +45,7 @@ public static class CalibrationCodes
     /// <summary>The fit uses no spare measurement.</summary>
     public static readonly DiagnosticCode NoSpareMeasurement = new(
         "PC4006",
-        DiagnosticKind.Input,
+        DiagnosticKind.Doubt,
         "as many parameters as measurements",
         "The model passes through every measurement, so its residuals are zero by construction and say nothing about its "
         + "quality. Measure more points before trusting it.");
@@ -99,14 +99,14 @@ public static class CalibrationCodes
     /// <summary>Squares that say nothing of the threshold, beside widths that do.</summary>
     public static readonly DiagnosticCode SquaresTellNothing = new(
         "PC4045",
-        DiagnosticKind.Input,
+        DiagnosticKind.Doubt,
         "squares of a dose test tell nothing",
         "The thicknesses left in the squares do not show from which dose on the resist prints, for example because all of them print. The threshold then comes from widths alone.");
 
     /// <summary>Squares without a thickness among squares with one.</summary>
     public static readonly DiagnosticCode VerdictsNotUsed = new(
         "PC4046",
-        DiagnosticKind.Input,
+        DiagnosticKind.Doubt,
         "squares without a thickness are not used",
         "A curve through thicknesses tells the threshold better than squares of which is only known whether they printed, and the two are not mixed.");
 }

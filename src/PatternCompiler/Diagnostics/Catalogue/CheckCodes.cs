@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults that the checkers between the stages find.</summary>
-public static class CheckCodes
+internal static class CheckCodes
 {
     /// <summary>The pattern does not fit the field.</summary>
     public static readonly DiagnosticCode BeyondField = new(
@@ -41,7 +41,7 @@ public static class CheckCodes
     /// <summary>A backscattered range that does not suit the energy and the substrate.</summary>
     public static readonly DiagnosticCode BackscatterImplausible = new(
         "PC1606",
-        DiagnosticKind.Violation,
+        DiagnosticKind.Doubt,
         "implausible backscattered range",
         "Backscattered electrons come back from within their range in the substrate, R = 0.0276·A·E^1.67/(Z^0.89·ρ) in µm for keV and g/cm³ "
         + "(K. Kanaya and S. Okayama, J. Phys. D: Appl. Phys. 5, 43 (1972)). Backscattered ranges that were fitted to measurements lie near 0.43 R "
@@ -51,7 +51,7 @@ public static class CheckCodes
     /// <summary>A forward range that does not suit the thickness and the energy.</summary>
     public static readonly DiagnosticCode ForwardImplausible = new(
         "PC1643",
-        DiagnosticKind.Violation,
+        DiagnosticKind.Doubt,
         "implausible forward range",
         "A beam widens on its way through the resist, by an effective diameter of 0.9·(t/V)^1.5 in nm, t the thickness in nm and V the energy in kV "
         + "(M. A. McCord and M. J. Rooks, SPIE Handbook of Microlithography vol. 1, 1997, ch. 2, from memory). Its value is taken for the 1/e radius of the forward term, "
@@ -62,7 +62,7 @@ public static class CheckCodes
     /// <summary>A base dose that puts edges elsewhere.</summary>
     public static readonly DiagnosticCode BaseDoseMovesEdges = new(
         "PC1671",
-        DiagnosticKind.Violation,
+        DiagnosticKind.Doubt,
         "base dose moves edges",
         "A large area clears at the clearing dose of its resist, but its edges receive half of the base dose only: electrons scatter out of it as far as in. "
         + "A positive resist is open where it is gone, a negative one stands where half of it remains; a base dose of twice the dose of that prints edges where they are drawn. "

@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults of the command line, of files and of streams: PC00xx.</summary>
-public static class CommandCodes
+internal static class CommandCodes
 {
     /// <summary>The command line cannot be understood.</summary>
     public static readonly DiagnosticCode WrongUsage = new(
@@ -83,7 +83,7 @@ public static class CommandCodes
     /// <summary>No machine or process file is given.</summary>
     public static readonly DiagnosticCode BuiltInSettings = new(
         "PC0013",
-        DiagnosticKind.Usage,
+        DiagnosticKind.Remark,
         "built-in settings are used",
         "No machine or process file is named, so the built-in one is used: typical values, good for a first look and not for an exposure. 'patternc init' writes them as files in which every value is explained.");
 
@@ -129,6 +129,13 @@ public static class CommandCodes
         "output in place of another file",
         "Two outputs of one run have the same name, or an output has the name of an input: the one would destroy the other. Names are the same also when they are written in different ways, lead through links, or differ in capitals only where the file system does not tell them apart. Nothing was written.");
 
+    /// <summary>A word that has a new one.</summary>
+    public static readonly DiagnosticCode OldWord = new(
+        "PC0064",
+        DiagnosticKind.Remark,
+        "old word",
+        "A command, option or choice has a new word, which the message names. The old one means the same in this version and will be unknown in the next: change scripts and job files now.");
+
     /// <summary>An unexpected exception.</summary>
     public static readonly DiagnosticCode Defect = new(
         "PC0099",
@@ -142,6 +149,6 @@ public static class CommandCodes
         DiagnosticKind.Violation,
         "something would be lost",
         "The command was told to be strict, with --strict or by 'strict: yes' in the job, and warnings above say that the sample would not "
-        + "get what was drawn: part of the drawing is not exposed, or a line prints that nobody drew. No output is left. Mend what the "
+        + "get what was drawn: part of the drawing is not exposed, or a line prints that nobody drew. No output is left. Fix what the "
         + "warnings name, leave it out on purpose (choose layers, switch a layer off), or run without strictness.");
 }

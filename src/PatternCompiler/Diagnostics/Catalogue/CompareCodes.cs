@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults of comparisons: PC31xx.</summary>
-public static class CompareCodes
+internal static class CompareCodes
 {
     /// <summary>Documents of two kinds.</summary>
     public static readonly DiagnosticCode KindsDiffer = new(

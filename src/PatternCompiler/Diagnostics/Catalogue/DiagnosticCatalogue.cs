@@ -5,7 +5,7 @@ using System.Reflection;
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Everything that the compiler can complain about, for explanations and lists.</summary>
-public static class DiagnosticCatalogue
+internal static class DiagnosticCatalogue
 {
     /// <summary>All codes in order of their numbers.</summary>
     public static ImmutableArray<DiagnosticCode> All { get; } =

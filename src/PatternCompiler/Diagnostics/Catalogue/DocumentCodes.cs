@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults of figures, strokes and records documents as files and pipes carry them.</summary>
-public static class DocumentCodes
+internal static class DocumentCodes
 {
     /// <summary>An item is well formed, but the document must not hold it.</summary>
     public static readonly DiagnosticCode BreaksRules = new(
@@ -42,7 +42,7 @@ public static class DocumentCodes
         DiagnosticKind.Input,
         "value out of range in a document",
         "A value can be read but makes no sense: a layer that was not declared, a code beyond the converter's bits, a " +
-        "negative charge, a trapezoid whose sides cross. The stages behind rely on these rules, so the document is " +
+        "negative charge, a trapezoid whose sides cross. The stages after it rely on these rules, so the document is " +
         "refused.");
 
     /// <summary>The document stops before its end mark.</summary>
@@ -79,7 +79,7 @@ public static class DocumentCodes
     /// <summary>Two layers share a name.</summary>
     public static readonly DiagnosticCode LayerNamedTwice = new(
         "PC0809",
-        DiagnosticKind.Input,
+        DiagnosticKind.Doubt,
         "layer named twice",
         "Figures refer to layers by their place in the list, so the document works, but two layers of one name cannot " +
         "be told apart by options that choose layers by name.");
@@ -87,7 +87,7 @@ public static class DocumentCodes
     /// <summary>Dwells beyond the limits that the document itself states.</summary>
     public static readonly DiagnosticCode DwellOutsideLimits = new(
         "PC0810",
-        DiagnosticKind.Input,
+        DiagnosticKind.Doubt,
         "dwell outside the controller's limits",
         "The header of a records document states the shortest and the longest dwell of one point that the controller " +
         "keeps. Records outside them come from an edited document or another machine; the controller may cut or " +

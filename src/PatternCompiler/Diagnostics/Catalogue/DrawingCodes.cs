@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults of recognising what kind of drawing a file holds.</summary>
-public static class DrawingCodes
+internal static class DrawingCodes
 {
     /// <summary>The file is empty.</summary>
     public static readonly DiagnosticCode Empty = new(
@@ -15,7 +15,7 @@ public static class DrawingCodes
 
     /// <summary>Outlines that wind around something twice.</summary>
     public static readonly DiagnosticCode SelfCrossing = new(
-        "PC0791", DiagnosticKind.Input, "outline winds around itself",
+        "PC0791", DiagnosticKind.Remark, "outline winds around itself",
         "DXF, GDSII and OASIS do not say whether a part that an outline winds around twice is filled or empty. It is filled here (the nonzero rule); a program that takes "
         + "the even-odd rule leaves it empty. Of outlines that are neither rising and falling once nor running right and left once, the first two million points are looked at.");
 }

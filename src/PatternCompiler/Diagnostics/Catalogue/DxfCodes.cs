@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults of DXF drawings.</summary>
-public static class DxfCodes
+internal static class DxfCodes
 {
     /// <summary>Not a DXF file at all.</summary>
     public static readonly DiagnosticCode NotDxf = new("PC0301", DiagnosticKind.Input, "not a DXF drawing",
@@ -55,7 +55,7 @@ public static class DxfCodes
         "The drawing has no entity that could be exposed on the layers that are switched on and selected.");
 
     /// <summary>The file names no unit.</summary>
-    public static readonly DiagnosticCode UnitAssumed = new("PC0313", DiagnosticKind.Input, "drawing unit assumed",
+    public static readonly DiagnosticCode UnitAssumed = new("PC0313", DiagnosticKind.Doubt, "drawing unit assumed",
         "The file does not say what length one drawing unit is ($INSUNITS is absent or 0). Millimetres are taken. A wrong unit makes the pattern larger or smaller by a power of ten: check the size that the message prints, and state the unit.");
 
     /// <summary>A unit that is unknown.</summary>
@@ -63,7 +63,7 @@ public static class DxfCodes
         "$INSUNITS holds a number that stands for no unit of length. State the unit by hand.");
 
     /// <summary>Entities that are not exposed.</summary>
-    public static readonly DiagnosticCode Ignored = new("PC0315", DiagnosticKind.Input, "entity ignored",
+    public static readonly DiagnosticCode Ignored = new("PC0315", DiagnosticKind.Remark, "entity ignored",
         "The entity has no area, line or dot to expose, or is hidden: switched off, frozen, invisible or on a sheet. It is listed so that nothing goes missing unseen.");
 
     /// <summary>Entities that would be exposed if they could be read.</summary>
@@ -77,33 +77,33 @@ public static class DxfCodes
         "A layer that was asked for is off or frozen in the drawing. What is hidden is not exposed, so nothing of the layer would be. Show the layer in the drawing, or do not ask for it.");
 
     /// <summary>Outlines within outlines.</summary>
-    public static readonly DiagnosticCode Nested = new("PC0387", DiagnosticKind.Input, "outlines within outlines",
+    public static readonly DiagnosticCode Nested = new("PC0387", DiagnosticKind.Doubt, "outlines within outlines",
         "A closed outline lies within another one of the same layer and block. The format does not say whether it is a hole: unless it is told otherwise, the "
         + "program takes every closed outline as an area of its own, so that the inner one adds nothing. Read with nested outlines as holes, they alternate between area and hole from "
         + "outside to inside. A hatch says by itself what it covers.");
 
     /// <summary>Ends that nearly meet.</summary>
-    public static readonly DiagnosticCode NearMiss = new("PC0316", DiagnosticKind.Input, "outline nearly closed",
+    public static readonly DiagnosticCode NearMiss = new("PC0316", DiagnosticKind.Doubt, "outline nearly closed",
         "Two loose ends lie close together, but further apart than the joining gap, so the outline stays open and encloses no area. Move them together in the drawing or allow a larger gap.");
 
     /// <summary>Pieces joined over a gap.</summary>
-    public static readonly DiagnosticCode GapsJoined = new("PC0317", DiagnosticKind.Input, "gaps closed",
+    public static readonly DiagnosticCode GapsJoined = new("PC0317", DiagnosticKind.Remark, "gaps closed",
         "Lines and arcs whose ends did not meet exactly were joined because the gap is within the one allowed.");
 
     /// <summary>Pieces drawn twice or without length.</summary>
-    public static readonly DiagnosticCode RedundantPieces = new("PC0318", DiagnosticKind.Input, "redundant lines dropped",
+    public static readonly DiagnosticCode RedundantPieces = new("PC0318", DiagnosticKind.Remark, "redundant lines dropped",
         "Lines without length and lines drawn twice over each other are left out; written, they would get twice the dose.");
 
     /// <summary>More than two ends at one point.</summary>
-    public static readonly DiagnosticCode Branch = new("PC0319", DiagnosticKind.Input, "outline branches",
+    public static readonly DiagnosticCode Branch = new("PC0319", DiagnosticKind.Doubt, "outline branches",
         "Three or another odd number of line ends meet in one point, so there is more than one way to follow the outline. The one taken may not be the one meant: draw closed polylines.");
 
     /// <summary>Open outlines kept as lines.</summary>
-    public static readonly DiagnosticCode OpenAsLines = new("PC0320", DiagnosticKind.Input, "open outlines as lines",
+    public static readonly DiagnosticCode OpenAsLines = new("PC0320", DiagnosticKind.Remark, "open outlines as lines",
         "Lines, arcs and polylines that do not close are written as single lines of the beam, at the line dose.");
 
     /// <summary>The end marker is missing.</summary>
-    public static readonly DiagnosticCode NoEndMarker = new("PC0321", DiagnosticKind.Input, "no end marker",
+    public static readonly DiagnosticCode NoEndMarker = new("PC0321", DiagnosticKind.Doubt, "no end marker",
         "The file ends after a complete section, but without its EOF marker. Nothing seems to be missing.");
 
     /// <summary>More cells than the limit.</summary>
@@ -111,11 +111,11 @@ public static class DxfCodes
         "Entities on layer 0 of a block take the layer of the INSERT, so that a block used on many layers becomes many cells. This drawing would need more than 100,000.");
 
     /// <summary>What one drawing unit is.</summary>
-    public static readonly DiagnosticCode SizeRead = new("PC0323", DiagnosticKind.Input, "drawing size",
+    public static readonly DiagnosticCode SizeRead = new("PC0323", DiagnosticKind.Remark, "drawing size",
         "The unit in which the drawing was read and the size that results.");
 
     /// <summary>Blocks that are not placed.</summary>
-    public static readonly DiagnosticCode UnusedBlocks = new("PC0325", DiagnosticKind.Input, "blocks not placed",
+    public static readonly DiagnosticCode UnusedBlocks = new("PC0325", DiagnosticKind.Remark, "blocks not placed",
         "Blocks that no INSERT places are not part of the drawing. If one of them should be exposed, place it.");
 
     /// <summary>An option that makes no sense.</summary>

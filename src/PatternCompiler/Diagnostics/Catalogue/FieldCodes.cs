@@ -1,12 +1,12 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults and notes of the division into write fields.</summary>
-public static class FieldCodes
+internal static class FieldCodes
 {
     /// <summary>What the division made.</summary>
     public static readonly DiagnosticCode Divided = new(
         "PC1701",
-        DiagnosticKind.Input,
+        DiagnosticKind.Remark,
         "divided into write fields",
         "The pattern is larger than what the beam reaches from one position of the stage, or was to be divided: it is written "
         + "field by field. Figures that one field holds are written whole; the others are cut at seams, which run where "
@@ -55,7 +55,7 @@ public static class FieldCodes
     /// <summary>The move time is not known.</summary>
     public static readonly DiagnosticCode NoStage = new(
         "PC1707",
-        DiagnosticKind.Input,
+        DiagnosticKind.Remark,
         "time of stage moves not known",
         "The machine file does not describe the stage, so the total time counts only what the beam does. Add 'stage' with its "
         + "speed and settling time; for a stage moved by hand, the time that a move takes as its settling time.");
@@ -63,7 +63,7 @@ public static class FieldCodes
     /// <summary>Cuts that could not be exact.</summary>
     public static readonly DiagnosticCode Bent = new(
         "PC1708",
-        DiagnosticKind.Input,
+        DiagnosticKind.Remark,
         "sides bent at a seam",
         "Cuts at seams run between grid points and keep the true sides, so that nothing is rounded. A side that rises by less "
         + "than a grid step over the whole margin leaves no grid point to cut at; it is bent to the nearest one, which moves it by "

@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults of filling figures with strokes.</summary>
-public static class FillCodes
+internal static class FillCodes
 {
     /// <summary>A layer that the fill settings name is not in the document.</summary>
     public static readonly DiagnosticCode UnknownLayer = new(
@@ -37,7 +37,7 @@ public static class FillCodes
     /// <summary>Figures smaller than the shortest dwell.</summary>
     public static readonly DiagnosticCode TinyFigures = new(
         "PC1205",
-        DiagnosticKind.Input,
+        DiagnosticKind.Doubt,
         "figures below the shortest dwell",
         "Some figures need less charge than the beam delivers in the controller's shortest dwell. Each is written with "
         + "the shortest dwell or left out, whichever is nearer; those written get more than their dose. Many of them usually "
@@ -54,7 +54,7 @@ public static class FillCodes
     /// <summary>Figures with dose factor 0.</summary>
     public static readonly DiagnosticCode NoDose = new(
         "PC1206",
-        DiagnosticKind.Input,
+        DiagnosticKind.Remark,
         "figures without dose",
         "The dose factor of the figure or of its layer is zero: it is not written.");
 
@@ -69,7 +69,7 @@ public static class FillCodes
     /// <summary>Figures that get another charge by the centre rule.</summary>
     public static readonly DiagnosticCode CentredFigures = new(
         "PC1264",
-        DiagnosticKind.Input,
+        DiagnosticKind.Remark,
         "charge by the centre rule",
         "With 'placement: centre' a point is written whole or not at all. All points have the same dose, so that a figure gets as many "
         + "times that as it has points, whatever its area. Weighted placement keeps the charge of each figure.");
@@ -77,7 +77,7 @@ public static class FillCodes
     /// <summary>Parts of figures too small for a pixel.</summary>
     public static readonly DiagnosticCode LackingFigures = new(
         "PC1265",
-        DiagnosticKind.Input,
+        DiagnosticKind.Doubt,
         "parts too small for a pixel",
         "Pixels at the end of a figure would need less than the shortest dwell, and no other pixel of the figure is near enough in the raster "
         + "to take their charge.");
@@ -85,7 +85,7 @@ public static class FillCodes
     /// <summary>Figures whose dose is too low for the point step.</summary>
     public static readonly DiagnosticCode WidenedFigures = new(
         "PC1210",
-        DiagnosticKind.Input,
+        DiagnosticKind.Doubt,
         "points further apart than the point step",
         "The layer's own dose fits its spacing, but some figures have a lower dose (a dose factor, a proximity correction), and "
         + "their points would be shorter than the controller's shortest dwell. Their points are set further apart instead, "
@@ -95,18 +95,18 @@ public static class FillCodes
     /// <summary>Figures that are large against the tilt of the field.</summary>
     public static readonly DiagnosticCode UnevenField = new(
         "PC1211",
-        DiagnosticKind.Input,
+        DiagnosticKind.Doubt,
         "codes move across figures",
         "In a field that is rotated, skewed or distorted a row of codes is not parallel to the edges of the drawing. Edges are "
         + "weighted for the codes as they stand in the middle of each figure, so that small figures are as exact as in an upright "
         + "field. Across a large figure the codes move by a part of a code or more, and its edges are then only as exact as "
         + "rounding makes them, half a code at worst. Smaller figures, or a scan that is turned until it is parallel to the "
-        + "drawing, mend it. A raster is placed for the middle of all its areas.");
+        + "drawing, fix it. A raster is placed for the middle of all its areas.");
 
     /// <summary>A spacing that was chosen.</summary>
     public static readonly DiagnosticCode ChosenSpacing = new(
         "PC1208",
-        DiagnosticKind.Input,
+        DiagnosticKind.Remark,
         "chosen line pitch and point step",
         "Where line pitch or point step are 'automatic', each layer gets the finest whole numbers of codes at which the "
         + "controller's shortest dwell (with a reserve for the lighter points of weighted edges), its clock, the deflection's "

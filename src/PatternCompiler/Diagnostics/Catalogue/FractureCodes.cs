@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults and notes of the fracture pass.</summary>
-public static class FractureCodes
+internal static class FractureCodes
 {
     /// <summary>No area, line or dot is left to write.</summary>
     public static readonly DiagnosticCode NothingToWrite = new(
@@ -15,7 +15,7 @@ public static class FractureCodes
     /// <summary>Areas of one layer with different dose factors overlap.</summary>
     public static readonly DiagnosticCode DosesOverlap = new(
         "PC1102",
-        DiagnosticKind.Input,
+        DiagnosticKind.Remark,
         "areas of different dose overlap",
         "Two areas of one layer with different dose factors cover the same place. Written one after the other, that place " +
         "would receive both doses. The pass writes it once, by the rule in force (unless the rule is to add the doses); " +
@@ -24,7 +24,7 @@ public static class FractureCodes
     /// <summary>Figures thinner than the limit that was set.</summary>
     public static readonly DiagnosticCode Slivers = new(
         "PC1103",
-        DiagnosticKind.Input,
+        DiagnosticKind.Doubt,
         "thin figures",
         "A figure thinner than about the spot size cannot be filled evenly: its charge is right, but it holds only a line or " +
         "two. Slivers come from corners at almost the same height. Another direction of the parallel sides may avoid them; " +
@@ -33,7 +33,7 @@ public static class FractureCodes
     /// <summary>Lines without width that run along each other.</summary>
     public static readonly DiagnosticCode LinesOverlap = new(
         "PC1108",
-        DiagnosticKind.Input,
+        DiagnosticKind.Remark,
         "lines run along each other",
         "Lines without width of one layer and dose factor share a stretch of their way: drawn twice, or end over end. Written " +
         "one after the other, that stretch would receive the line dose twice. It is written once, as areas drawn twice are. " +

@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults of GDSII streams.</summary>
-public static class GdsiiCodes
+internal static class GdsiiCodes
 {
     /// <summary>Not a GDSII stream at all.</summary>
     public static readonly DiagnosticCode NotGdsii = new("PC0501", DiagnosticKind.Input, "not a GDSII stream",
@@ -53,11 +53,11 @@ public static class GdsiiCodes
         + "Nothing of it is exposed. Delete it in the drawing if that is right, or correct it; if it vanished by rounding, choose a finer grid.");
 
     /// <summary>The file's unit does not fit the grid.</summary>
-    public static readonly DiagnosticCode RoundedToGrid = new("PC0512", DiagnosticKind.Input, "rounded to the grid",
+    public static readonly DiagnosticCode RoundedToGrid = new("PC0512", DiagnosticKind.Doubt, "rounded to the grid",
         "The stream's database unit is not a whole number of grid steps, so that its coordinates are rounded. Choose a grid that divides the database unit.");
 
     /// <summary>What one database unit is.</summary>
-    public static readonly DiagnosticCode SizeRead = new("PC0513", DiagnosticKind.Input, "drawing size",
+    public static readonly DiagnosticCode SizeRead = new("PC0513", DiagnosticKind.Remark, "drawing size",
         "The database unit, the cell that is the drawing, and the size that results.");
 
     /// <summary>A selected layer that does not exist.</summary>
@@ -69,7 +69,7 @@ public static class GdsiiCodes
         "The drawing has no element that could be exposed on the layers that are selected.");
 
     /// <summary>Absolute magnification or width.</summary>
-    public static readonly DiagnosticCode Absolute = new("PC0516", DiagnosticKind.Input, "absolute value taken as relative",
+    public static readonly DiagnosticCode Absolute = new("PC0516", DiagnosticKind.Doubt, "absolute value taken as relative",
         "Widths and transformations marked as absolute do not follow the magnification or rotation of the cells around them. They are taken as relative; the result is the same unless an outer cell is magnified or turned.");
 
     /// <summary>An option that makes no sense.</summary>

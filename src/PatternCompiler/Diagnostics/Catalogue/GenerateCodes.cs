@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults in what a test pattern is asked to be.</summary>
-public static class GenerateCodes
+internal static class GenerateCodes
 {
     /// <summary>No pattern of that name.</summary>
     public static readonly DiagnosticCode UnknownPattern = new(

@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults met while cells are resolved into flat areas, lines and dots.</summary>
-public static class HierarchyCodes
+internal static class HierarchyCodes
 {
     /// <summary>A cell is placed that the document does not hold.</summary>
     public static readonly DiagnosticCode MissingCell = new(

@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults of images that are to be written as patterns.</summary>
-public static class ImageCodes
+internal static class ImageCodes
 {
     /// <summary>The size of a pixel is not stated.</summary>
     public static readonly DiagnosticCode NoPixelSize = new(
@@ -25,6 +25,6 @@ public static class ImageCodes
 
     /// <summary>Note: what became of the image.</summary>
     public static readonly DiagnosticCode Size = new(
-        "PC0605", DiagnosticKind.Input, "size of the image",
+        "PC0605", DiagnosticKind.Remark, "size of the image",
         "What the image becomes on the sample, for comparison with what is meant: its size, its number of dose levels and of rectangles.");
 }

@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults of YAML, machine, process and job files.</summary>
-public static class JobCodes
+internal static class JobCodes
 {
     /// <summary>The text is no YAML, or uses a part of YAML that these files do without.</summary>
     public static readonly DiagnosticCode YamlSyntax = new(
@@ -93,7 +93,7 @@ public static class JobCodes
     public static readonly DiagnosticCode NetOnBareGround = new(
         "PC0175",
         DiagnosticKind.Input,
-        "net's point on bare ground",
+        "net's point on bare area",
         "A net is named by points that lie on its drawn areas, in the coordinates in which the pattern stands in the field. The message names the nearest area.");
 
     /// <summary>A net that is drawn in parts.</summary>

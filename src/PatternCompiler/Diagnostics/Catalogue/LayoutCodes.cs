@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults of the text layout.</summary>
-public static class LayoutCodes
+internal static class LayoutCodes
 {
     /// <summary>The first line is not the one that opens a text layout.</summary>
     public static readonly DiagnosticCode NotALayout = new(
@@ -105,6 +105,6 @@ public static class LayoutCodes
 
     /// <summary>Note: lengths fell between grid points.</summary>
     public static readonly DiagnosticCode Rounded = new(
-        "PC0221", DiagnosticKind.Input, "lengths rounded to the grid",
+        "PC0221", DiagnosticKind.Remark, "lengths rounded to the grid",
         "Each length is rounded once, to the nearest grid step, halves away from zero. A finer grid keeps more of it.");
 }

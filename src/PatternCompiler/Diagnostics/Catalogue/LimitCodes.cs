@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>A drawing asks for more work or memory than is allowed.</summary>
-public static class LimitCodes
+internal static class LimitCodes
 {
     /// <summary>A limit on work is reached.</summary>
     public static readonly DiagnosticCode TooMuchWork = new(

@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults of micrographs.</summary>
-public static class MeasureCodes
+internal static class MeasureCodes
 {
     /// <summary>The file is no micrograph.</summary>
     public static readonly DiagnosticCode NoMicrograph = new(
@@ -50,7 +50,7 @@ public static class MeasureCodes
 
     /// <summary>The stated size of a pixel disagrees with the drawing.</summary>
     public static readonly DiagnosticCode OtherScale = new(
-        "PC4110", DiagnosticKind.Input, "size of a pixel disagrees with the drawing",
+        "PC4110", DiagnosticKind.Doubt, "size of a pixel disagrees with the drawing",
         "The picture would fit the drawing better with pixels of another size. Either the microscope's scale is off, and the drawing is the better ruler ('--fit similarity'); or the pattern was written too large or too small, which is what the measurement should show. All lengths are right only as far as the stated size is.");
 
     /// <summary>What was asked for is not in the picture.</summary>

@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults of OASIS files.</summary>
-public static class OasisCodes
+internal static class OasisCodes
 {
     /// <summary>Not an OASIS file, or a version that is not read.</summary>
     public static readonly DiagnosticCode NotOasis = new("PC0551", DiagnosticKind.Input, "not an OASIS file",
@@ -41,10 +41,10 @@ public static class OasisCodes
         + "Correct or delete it in the drawing program, or export it as polygons.");
 
     /// <summary>The file's unit does not fit the grid.</summary>
-    public static readonly DiagnosticCode RoundedToGrid = new("PC0559", DiagnosticKind.Input, "rounded to the grid",
+    public static readonly DiagnosticCode RoundedToGrid = new("PC0559", DiagnosticKind.Doubt, "rounded to the grid",
         "The file's grid is not a whole number of grid steps, so that its coordinates are rounded. Choose a grid that divides that of the file.");
 
     /// <summary>What one unit is.</summary>
-    public static readonly DiagnosticCode SizeRead = new("PC0560", DiagnosticKind.Input, "drawing size",
+    public static readonly DiagnosticCode SizeRead = new("PC0560", DiagnosticKind.Remark, "drawing size",
         "The file's grid, the cell that is the drawing, and the size that results.");
 }

@@ -1,22 +1,22 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Messages about the order of writing and its timing.</summary>
-public static class OrderCodes
+internal static class OrderCodes
 {
     /// <summary>Stretches below the blanker's speed.</summary>
     public static readonly DiagnosticCode BlankerTooSlow = new(
         "PC1302",
-        DiagnosticKind.Input,
+        DiagnosticKind.Doubt,
         "blanker too slow",
         "Once on, the beam stays on for the shortest dwell and the off-delay of the blanker, less its on-delay where it stays at one point. "
         + "Stretches that ask for less get that much all the same, and other strokes of the same figure get less in return. Figures that "
         + "have no such strokes get more charge than they ask for: more than half a tick, or a tick where the blanker leaks or its delays are "
-        + "not whole ticks. A blanker that turns off sooner mends it.");
+        + "not whole ticks. A blanker that turns off sooner fixes it.");
 
-    /// <summary>A blanker whose delays are not made up for.</summary>
+    /// <summary>A blanker whose delays are not compensated.</summary>
     public static readonly DiagnosticCode DelaysLeft = new(
         "PC1364",
-        DiagnosticKind.Input,
+        DiagnosticKind.Doubt,
         "delays of the blanker left",
         "With 'compensate: no' dwells are what the dose asks for, but the beam comes on late and goes off late: each time it is on it brings as "
         + "much more or less as the two delays differ.");
@@ -24,17 +24,17 @@ public static class OrderCodes
     /// <summary>What leading jumps around brought.</summary>
     public static readonly DiagnosticCode HiddenTravel = new(
         "PC1303",
-        DiagnosticKind.Input,
+        DiagnosticKind.Remark,
         "jumps led around",
-        "With 'order.travel: hidden', jumps that would print a stray line are led over ground that the pattern exposes anyway, or along lanes "
-        + "around the pattern, without settling on the way, and figures that touch are written one after the other. The search keeps bare ground "
+        "With 'order.travel: hidden', jumps that would print a stray line are led over area that the pattern exposes anyway, or along detours "
+        + "around the pattern, without settling on the way, and figures that touch are written one after the other. The search keeps bare area "
         + "below four fifths of the onset, background included, also for a deflection 5% slower or faster than stated. Of the plans found the one "
         + "that prints least is taken, straight jumps among them; what prints around the pattern counts little.");
 
     /// <summary>A waiting place on the pattern.</summary>
     public static readonly DiagnosticCode ParkOnPattern = new(
         "PC1304",
-        DiagnosticKind.Input,
+        DiagnosticKind.Doubt,
         "beam waits on the pattern",
         "Without a blanker the beam exposes the place where it waits before and after writing. That place must lie outside the pattern, as far "
         + "as scattered electrons reach.");

@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Doubts that predictions raise.</summary>
-public static class PredictionCodes
+internal static class PredictionCodes
 {
     /// <summary>A document is judged with settings that it was not made with.</summary>
     public static readonly DiagnosticCode OtherSettings = new(
@@ -13,22 +13,22 @@ public static class PredictionCodes
     /// <summary>Nothing is exposed.</summary>
     public static readonly DiagnosticCode NothingExposed = new(
         "PC3001",
-        DiagnosticKind.Input,
+        DiagnosticKind.Doubt,
         "nothing is exposed",
         "The document holds no exposing record, so that the write would leave the resist untouched.");
 
     /// <summary>One code is large against the spot.</summary>
     public static readonly DiagnosticCode CoarseCodes = new(
         "PC3002",
-        DiagnosticKind.Violation,
+        DiagnosticKind.Doubt,
         "codes coarse against the spot",
-        "The beam can only rest on DAC codes. Where one code is more than half a spot wide, neighbouring lines no longer melt into an even dose "
+        "The beam can only rest on DAC codes. Where one code is more than half a spot wide, neighbouring lines no longer merge into an even dose "
         + "and slanted or curved edges show steps. A smaller field puts the codes closer together; weighted edge lines hide what is left.");
 
     /// <summary>The dose ripples.</summary>
     public static readonly DiagnosticCode DoseRipple = new(
         "PC3003",
-        DiagnosticKind.Violation,
+        DiagnosticKind.Doubt,
         "uneven dose between lines or points",
         "Lines or points stand so far apart against the spot that the dose between them falls. The ripple is computed from their true places on "
         + "the DAC's codes: a pitch that is no whole number of codes alternates between two spacings and ripples more than the pitch alone would.");
@@ -36,7 +36,7 @@ public static class PredictionCodes
     /// <summary>A dwell near the controller's minimum.</summary>
     public static readonly DiagnosticCode DwellNearMinimum = new(
         "PC3004",
-        DiagnosticKind.Violation,
+        DiagnosticKind.Doubt,
         "dwell near the controller's minimum",
         "The shortest dwell is less than twice what the controller can make. A little more beam current, or a lower dose, would not be possible "
         + "any more; a larger point step lengthens the dwell in proportion.");
@@ -44,7 +44,7 @@ public static class PredictionCodes
     /// <summary>A dwell of few ticks.</summary>
     public static readonly DiagnosticCode CoarseDwell = new(
         "PC3005",
-        DiagnosticKind.Violation,
+        DiagnosticKind.Doubt,
         "dwell of few clock ticks",
         "Dwells are whole clock ticks. The remainder is carried from point to point, so that each figure gets its charge, but single points "
         + "differ by up to half a tick, which shows when a dwell is only a few ticks long.");
@@ -52,7 +52,7 @@ public static class PredictionCodes
     /// <summary>Few electrons.</summary>
     public static readonly DiagnosticCode ShotNoise = new(
         "PC3006",
-        DiagnosticKind.Violation,
+        DiagnosticKind.Doubt,
         "few electrons in a figure",
         "The number of electrons that a figure receives scatters by its square root (Poisson statistics). Small features in a sensitive resist "
         + "then differ visibly in size from one to the next, whatever the machine does.");
@@ -60,7 +60,7 @@ public static class PredictionCodes
     /// <summary>The link cannot keep up.</summary>
     public static readonly DiagnosticCode LinkTooSlow = new(
         "PC3007",
-        DiagnosticKind.Violation,
+        DiagnosticKind.Doubt,
         "link too slow",
         "The controller uses up records faster than the link brings new ones, and its buffer runs empty. It then blanks and stops until more "
         + "arrive; without a blanker the beam rests on one place all the while and exposes it. Nothing of a block of records is used before all "
@@ -69,14 +69,14 @@ public static class PredictionCodes
     /// <summary>The link barely keeps up.</summary>
     public static readonly DiagnosticCode LinkNearLimit = new(
         "PC3008",
-        DiagnosticKind.Violation,
+        DiagnosticKind.Doubt,
         "link near its limit",
-        "The busiest stretch of the write needs more than four fifths of the link's stated rate. Stated rates are rarely sustained: expect stalls.");
+        "The busiest part of the write needs more than four fifths of the link's stated rate. Stated rates are rarely sustained: expect stalls.");
 
     /// <summary>Settling takes most of the time.</summary>
     public static readonly DiagnosticCode SettlingDominates = new(
         "PC3009",
-        DiagnosticKind.Violation,
+        DiagnosticKind.Doubt,
         "settling takes most of the time",
         "More time goes into jumps and waiting for the deflection than into exposing. Shorter jumps (another order of figures, lines back and "
         + "forth instead of one direction) or a measured settling time save most of it.");
@@ -84,7 +84,7 @@ public static class PredictionCodes
     /// <summary>A long write.</summary>
     public static readonly DiagnosticCode LongWrite = new(
         "PC3010",
-        DiagnosticKind.Violation,
+        DiagnosticKind.Doubt,
         "long write",
         "Over an hour the beam current of a microscope changes by percents and the stage creeps. Read the current before and after, and put "
         + "what must fit together close together in time.");
@@ -112,7 +112,7 @@ public static class PredictionCodes
         "jumps that would print",
         "Along some jumps the beam is on, wholly or in part, and slow enough to reach the dose from which the resist reacts: the blanker leaks, answers "
         + "late, or is missing. Where some of the beam comes through on every jump, what all jumps leave is added up with the pattern's own "
-        + "background, and ground that the pattern exposes anyway is taken off; otherwise each jump is judged alone.");
+        + "background, and area that the pattern exposes anyway is taken off; otherwise each jump is judged alone.");
 
     /// <summary>One jump that draws a line.</summary>
     public static readonly DiagnosticCode StrayLine = new(

@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults of wanted heights.</summary>
-public static class ReliefCodes
+internal static class ReliefCodes
 {
     /// <summary>A height above the film.</summary>
     public static readonly DiagnosticCode NoPartOfFilm = new(

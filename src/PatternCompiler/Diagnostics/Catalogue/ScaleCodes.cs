@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults of scaling strokes to DAC codes and clock ticks.</summary>
-public static class ScaleCodes
+internal static class ScaleCodes
 {
     /// <summary>A stroke leaves the field.</summary>
     public static readonly DiagnosticCode OutOfField = new(

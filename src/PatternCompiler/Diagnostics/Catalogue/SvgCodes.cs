@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults of SVG drawings.</summary>
-public static class SvgCodes
+internal static class SvgCodes
 {
     /// <summary>The file is not well-formed XML.</summary>
     public static readonly DiagnosticCode NotWellFormed = new(
@@ -50,17 +50,17 @@ public static class SvgCodes
 
     /// <summary>Note: an element that draws nothing here.</summary>
     public static readonly DiagnosticCode Ignored = new(
-        "PC0410", DiagnosticKind.Input, "element ignored",
+        "PC0410", DiagnosticKind.Remark, "element ignored",
         "Viewers show nothing of this element either: it is hidden, transparent, has neither fill nor stroke, or no area.");
 
     /// <summary>Note or warning: the size of the drawing.</summary>
     public static readonly DiagnosticCode Size = new(
-        "PC0412", DiagnosticKind.Input, "size of the drawing",
+        "PC0412", DiagnosticKind.Doubt, "size of the drawing",
         "SVG writers differ in what a unit without a name means; 96 px are one inch by the standard, but older programs used 72 or 90. Compare the printed size with the one you drew.");
 
     /// <summary>Note: a stroke without a width of its own.</summary>
     public static readonly DiagnosticCode Hairline = new(
-        "PC0413", DiagnosticKind.Input, "stroke without width",
+        "PC0413", DiagnosticKind.Remark, "stroke without width",
         "A stroke with `vector-effect: non-scaling-stroke` is as wide on the screen at any scale: the drawing gives it no width. It is read as a line at the line dose, and as a dot where it has no length. Drawings written by this program hold their lines and dots in this way.");
 
     /// <summary>The document type has declarations.</summary>
@@ -80,7 +80,7 @@ public static class SvgCodes
 
     /// <summary>Note: the drawing leaves a choice that changes what is covered.</summary>
     public static readonly DiagnosticCode Choice = new(
-        "PC0482", DiagnosticKind.Input, "choice of what is exposed",
+        "PC0482", DiagnosticKind.Remark, "choice of what is exposed",
         "An exposure knows no half tones and no page: what is partly transparent is exposed like the rest, and so is what reaches beyond the page, where a viewer would cut it.");
 
     /// <summary>An option does not fit.</summary>

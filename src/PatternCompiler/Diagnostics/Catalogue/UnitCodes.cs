@@ -1,7 +1,7 @@
 namespace PatternCompiler.Diagnostics.Catalogue;
 
 /// <summary>Faults of quantities.</summary>
-public static class UnitCodes
+internal static class UnitCodes
 {
     /// <summary>Text that is no number with a unit.</summary>
     public static readonly DiagnosticCode NotAQuantity = new(

@@ -5,7 +5,7 @@ using PatternCompiler.Model.Layout;
 namespace PatternCompiler.FrontEnds.Dxf;
 
 /// <summary>How a DXF drawing is turned into a layout.</summary>
-public sealed record DxfOptions
+internal sealed record DxfOptions
 {
     /// <summary>Everything at its default.</summary>
     public static DxfOptions Default { get; } = new();

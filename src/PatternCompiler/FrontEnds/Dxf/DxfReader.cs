@@ -7,7 +7,7 @@ using PatternCompiler.Model.Layout;
 namespace PatternCompiler.FrontEnds.Dxf;
 
 /// <summary>Reads DXF drawings.</summary>
-public static class DxfReader
+internal static class DxfReader
 {
     /// <summary>
     /// Reads a drawing as a layout: blocks become cells, curves keep their kind where the layout has one and become polygons

@@ -5,7 +5,7 @@ using PatternCompiler.Model.Layout;
 namespace PatternCompiler.FrontEnds.Gdsii;
 
 /// <summary>How a GDSII stream is turned into a layout.</summary>
-public sealed record GdsiiOptions
+internal sealed record GdsiiOptions
 {
     /// <summary>Everything at its default.</summary>
     public static GdsiiOptions Default { get; } = new();

@@ -6,7 +6,7 @@ using PatternCompiler.Model.Layout;
 namespace PatternCompiler.FrontEnds.Gdsii;
 
 /// <summary>Reads GDSII streams (release 6 of the format).</summary>
-public static class GdsiiReader
+internal static class GdsiiReader
 {
     /// <summary>
     /// Reads a stream as a layout. Layers are named by number and data type ("5/0"). Arrays stay arrays. Labels and nodes

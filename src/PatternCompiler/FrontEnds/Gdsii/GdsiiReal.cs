@@ -6,7 +6,7 @@ namespace PatternCompiler.FrontEnds.Gdsii;
 /// The eight-byte real of the format: a sign bit, seven bits of exponent to the base 16 in excess of 64, and a fraction of
 /// 56 bits between 1/16 and 1.
 /// </summary>
-public static class GdsiiReal
+internal static class GdsiiReal
 {
     private const int ExponentExcess = 64;
     private const int FractionBits = 56;

@@ -1,7 +1,7 @@
 namespace PatternCompiler.FrontEnds.Gdsii;
 
 /// <summary>Record types of the GDSII stream format, release 6.</summary>
-public enum GdsiiRecordType : byte
+internal enum GdsiiRecordType : byte
 {
     /// <summary>Version of the format.</summary>
     Header = 0x00,

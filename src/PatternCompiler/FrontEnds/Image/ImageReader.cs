@@ -10,7 +10,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.FrontEnds.Image;
 
 /// <summary>Turns a PNG picture into rectangles: dark pixels by a threshold, or grey levels as dose factors.</summary>
-public static class ImageReader
+internal static class ImageReader
 {
     private const long MostPixels = 64_000_000;
     private const int MostRectangles = 10_000_000;

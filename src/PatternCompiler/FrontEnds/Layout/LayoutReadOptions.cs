@@ -4,7 +4,7 @@ using PatternCompiler.Limits;
 namespace PatternCompiler.FrontEnds.Layout;
 
 /// <summary>What the reader of the text layout needs besides the text.</summary>
-public sealed record LayoutReadOptions
+internal sealed record LayoutReadOptions
 {
     /// <summary>Nothing overridden, includes refused.</summary>
     public static LayoutReadOptions Default { get; } = new();

@@ -4,7 +4,7 @@ using PatternCompiler.Model.Layout;
 namespace PatternCompiler.FrontEnds.Layout;
 
 /// <summary>Reads the text layout; the language is described in README.md beside this file.</summary>
-public static class LayoutReader
+internal static class LayoutReader
 {
     /// <summary>
     /// Reads a text layout line by line; only the layout itself is held in memory.

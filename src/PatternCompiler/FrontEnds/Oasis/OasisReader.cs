@@ -7,7 +7,7 @@ using PatternCompiler.Model.Layout;
 namespace PatternCompiler.FrontEnds.Oasis;
 
 /// <summary>Reads OASIS files (SEMI P39, version 1.0); what is read is described in README.md beside this file.</summary>
-public static class OasisReader
+internal static class OasisReader
 {
     private const long PicometresPerMicrometre = 1_000_000;
 

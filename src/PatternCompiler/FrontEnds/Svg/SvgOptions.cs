@@ -4,7 +4,7 @@ using PatternCompiler.Model.Layout;
 namespace PatternCompiler.FrontEnds.Svg;
 
 /// <summary>How an SVG drawing is turned into a layout.</summary>
-public sealed record SvgOptions
+internal sealed record SvgOptions
 {
     /// <summary>Everything at its default.</summary>
     public static SvgOptions Default { get; } = new();

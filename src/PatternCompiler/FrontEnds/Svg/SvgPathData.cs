@@ -162,5 +162,5 @@ internal ref struct SvgPathData
         SvgCodes.BadPath,
         $"path data is wrong at character {scanner.Position + 1}: expected {expected}, found {scanner.Excerpt()}",
         element,
-        "mend the path in the drawing program");
+        "fix the path in the drawing program");
 }

@@ -6,7 +6,7 @@ using PatternCompiler.Model.Layout;
 namespace PatternCompiler.FrontEnds.Svg;
 
 /// <summary>Reads SVG drawings; what is read is described in README.md beside this file.</summary>
-public static class SvgReader
+internal static class SvgReader
 {
     /// <summary>
     /// Reads a drawing as a layout: fills become areas, strokes become the areas they cover. What is not read is reported,

@@ -4,7 +4,7 @@ namespace PatternCompiler.Geometry.Curves;
 /// A map of the plane, <c>x′ = XX·x + XY·y + X</c> and <c>y′ = YX·x + YY·y + Y</c>. Quarter turns and mirrors have the
 /// entries 0 and ±1: grid points then stay grid points, and the arithmetic is exact.
 /// </summary>
-public readonly record struct Affine(double XX, double XY, double YX, double YY, double X, double Y)
+internal readonly record struct Affine(double XX, double XY, double YX, double YY, double X, double Y)
 {
     /// <summary>Leaves everything where it is.</summary>
     public static Affine Identity => new(1, 0, 0, 1, 0, 0);

@@ -8,7 +8,7 @@ namespace PatternCompiler.Geometry.Curves;
 /// A chord over the angle h of a circle of radius r strays by its sagitta r·(1 − cos(h/2)) = 2r·sin²(h/4). An affine
 /// image of the circle strays by no more than the largest stretch times the circle's own sagitta.
 /// </remarks>
-public static class ArcFlattening
+internal static class ArcFlattening
 {
     /// <summary>However small a circle is, it keeps at least this many corners before rounding.</summary>
     private const double LargestStep = Math.PI / 4;

@@ -5,7 +5,7 @@ namespace PatternCompiler.Geometry.Curves;
 /// hull of its control points; it is halved until no control point is further from the chord than the error allows, so the
 /// error bound holds without any assumption about the curve.
 /// </summary>
-public static class BezierFlattening
+internal static class BezierFlattening
 {
     // Each halving quarters the error of a smooth curve; a curve that fits the grid needs far fewer.
     private const int MostHalvings = 40;

@@ -6,7 +6,7 @@ namespace PatternCompiler.Geometry.Curves;
 /// direction, and corners lie between the directions that meet there; where a curve is only chords, the outline turns with
 /// the curve.
 /// </summary>
-public sealed class PathOutline
+internal sealed class PathOutline
 {
     private readonly IReadOnlyList<PlanePoint> corners;
     private readonly IReadOnlyList<StrokeCourse.Step> steps;

@@ -6,7 +6,7 @@ namespace PatternCompiler.Geometry.Curves;
 /// </summary>
 /// <param name="X">Grid steps to the right.</param>
 /// <param name="Y">Grid steps upward.</param>
-public readonly record struct PlanePoint(double X, double Y)
+internal readonly record struct PlanePoint(double X, double Y)
 {
     /// <summary>A grid point as it is.</summary>
     public static PlanePoint From(GridPoint point) => new(point.X, point.Y);

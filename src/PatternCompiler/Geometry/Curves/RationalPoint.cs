@@ -4,7 +4,7 @@ namespace PatternCompiler.Geometry.Curves;
 /// <param name="X">x times the weight.</param>
 /// <param name="Y">y times the weight.</param>
 /// <param name="W">Weight, above zero.</param>
-public readonly record struct RationalPoint(double X, double Y, double W)
+internal readonly record struct RationalPoint(double X, double Y, double W)
 {
     /// <summary>A point with a weight.</summary>
     public static RationalPoint From(PlanePoint point, double weight = 1) => new(point.X * weight, point.Y * weight, weight);

@@ -4,7 +4,7 @@ namespace PatternCompiler.Geometry.Curves;
 /// The middle line of a stroke: lines and curves, the curves as chords, and the true direction of each curve at its two
 /// ends, which its chords do not have. Ends and corners of an outline follow the true directions.
 /// </summary>
-public sealed class StrokeCourse
+internal sealed class StrokeCourse
 {
     private readonly List<PlanePoint> points = [];
     private readonly List<Step> steps = [];

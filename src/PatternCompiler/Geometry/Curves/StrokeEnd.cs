@@ -1,7 +1,7 @@
 namespace PatternCompiler.Geometry.Curves;
 
 /// <summary>How the outline of a polyline with width ends.</summary>
-public enum StrokeEnd
+internal enum StrokeEnd
 {
     /// <summary>Cut square at the end point.</summary>
     Flat,

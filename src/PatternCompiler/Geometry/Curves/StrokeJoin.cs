@@ -1,7 +1,7 @@
 namespace PatternCompiler.Geometry.Curves;
 
 /// <summary>How the outline of a polyline with width turns a corner on its outer side.</summary>
-public enum StrokeJoin
+internal enum StrokeJoin
 {
     /// <summary>The sides are extended until they meet, up to the mitre limit; cut straight beyond.</summary>
     Mitre,

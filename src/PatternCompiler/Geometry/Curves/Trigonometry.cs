@@ -5,7 +5,7 @@ namespace PatternCompiler.Geometry.Curves;
 /// library, whose last bit differs between systems and could move a vertex by one grid step; these use only additions,
 /// multiplications, divisions and square roots, which IEEE 754 defines exactly. Good to about one unit in the last place.
 /// </summary>
-public static class Trigonometry
+internal static class Trigonometry
 {
     // π/2 in two parts: the upper part has trailing zero bits, so that a multiple up to 2^20 times it is exact.
     private const double HalfPiUpper = 1.5707963267341256;

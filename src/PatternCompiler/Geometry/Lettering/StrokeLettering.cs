@@ -8,7 +8,7 @@ namespace PatternCompiler.Geometry.Lettering;
 /// µ ² ± ° · × σ. A line feed starts a new line below. Letters are measured in cell units: capitals are
 /// <see cref="CapHeight"/> high.
 /// </summary>
-public static class StrokeLettering
+internal static class StrokeLettering
 {
     /// <summary>Height of capitals and digits, in cell units.</summary>
     public const int CapHeight = 12;

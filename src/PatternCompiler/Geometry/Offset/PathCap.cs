@@ -1,7 +1,7 @@
 namespace PatternCompiler.Geometry.Offset;
 
 /// <summary>Shape of the outline about the end of an open path.</summary>
-public enum PathCap
+internal enum PathCap
 {
     /// <summary>Cut square at the end point.</summary>
     Flat,

@@ -13,7 +13,7 @@ namespace PatternCompiler.Geometry.Offset;
 /// as the rectangles of the two edges overlap by less than their own length the outline there is the one point where
 /// the moved edges meet, so that neither spikes nor extra points arise from such corners.
 /// </remarks>
-public static class RegionOffset
+internal static class RegionOffset
 {
     /// <summary>Moves the outline of an area outward (or inward, for a negative distance).</summary>
     /// <param name="outlines">Merged outlines, as <see cref="RegionBoolean"/> gives them.</param>

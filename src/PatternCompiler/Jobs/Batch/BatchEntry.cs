@@ -10,7 +10,7 @@ namespace PatternCompiler.Jobs.Batch;
 /// <param name="JobPath">The job file.</param>
 /// <param name="Values">Values in place of the job's own.</param>
 /// <param name="Folder">Where all its files go, or null to leave them where the job puts them.</param>
-public sealed record BatchEntry(string Name, string JobPath, ImmutableArray<VariedValue> Values, string? Folder)
+internal sealed record BatchEntry(string Name, string JobPath, ImmutableArray<VariedValue> Values, string? Folder)
 {
     /// <summary>Where its report goes, in place of the job's own; null where the batch asks for none.</summary>
     public string? ReportPath { get; init; }

@@ -17,7 +17,7 @@ namespace PatternCompiler.Jobs.Batch;
 /// folder: out/{job}/{values}           # {job}, {values}, or the name of a varied value
 /// </code>
 /// </summary>
-public static class BatchFile
+internal static class BatchFile
 {
     private const int MostEntries = 100_000;
     private const string DefaultFolder = "out/{job}/{values}";

@@ -3,7 +3,7 @@ using PatternCompiler.Reports;
 namespace PatternCompiler.Jobs.Batch;
 
 /// <summary>From the results of a batch to the index of its reports.</summary>
-public static class BatchIndex
+internal static class BatchIndex
 {
     /// <summary>Name of the index in the folder of the reports.</summary>
     public const string FileName = "index.html";

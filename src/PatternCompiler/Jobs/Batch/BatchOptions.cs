@@ -4,7 +4,7 @@ namespace PatternCompiler.Jobs.Batch;
 /// <param name="ToolVersion">Version of the program; another version builds everything again.</param>
 /// <param name="RecordsFolder">Where the records of earlier builds are kept.</param>
 /// <param name="Parallel">How many entries are built at once, 1 or more.</param>
-public sealed record BatchOptions(string ToolVersion, string RecordsFolder, int Parallel)
+internal sealed record BatchOptions(string ToolVersion, string RecordsFolder, int Parallel)
 {
     /// <summary>Build everything, whatever the records say.</summary>
     public bool RebuildAll { get; init; }

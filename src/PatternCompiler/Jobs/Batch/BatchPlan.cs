@@ -9,7 +9,7 @@ namespace PatternCompiler.Jobs.Batch;
 /// <param name="Name">Name for messages.</param>
 /// <param name="File">The batch file, or null.</param>
 /// <param name="Entries">The builds.</param>
-public sealed record BatchPlan(string Name, string? File, ImmutableArray<BatchEntry> Entries)
+internal sealed record BatchPlan(string Name, string? File, ImmutableArray<BatchEntry> Entries)
 {
     private const int LongestReportName = 100;
 

@@ -11,7 +11,7 @@ namespace PatternCompiler.Jobs.Batch;
 /// Builds the entries of a batch side by side, but only those whose inputs, values, outputs or program version have
 /// changed since their last build. A failure does not stop the others.
 /// </summary>
-public sealed class BatchRunner
+internal sealed class BatchRunner
 {
     /// <summary>How much older than its record a file must be to be taken as unchanged by size and time alone: 2 s, the coarsest file time in use.</summary>
     private const long ClockCoarsenessTicks = 2 * TimeSpan.TicksPerSecond;

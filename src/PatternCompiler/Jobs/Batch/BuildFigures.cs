@@ -4,4 +4,4 @@ namespace PatternCompiler.Jobs.Batch;
 /// <param name="WriteSeconds">Write time of the exposure.</param>
 /// <param name="Warnings">Number of warnings.</param>
 /// <param name="Notes">Number of notes.</param>
-public sealed record BuildFigures(double WriteSeconds, int Warnings, int Notes);
+internal sealed record BuildFigures(double WriteSeconds, int Warnings, int Notes);

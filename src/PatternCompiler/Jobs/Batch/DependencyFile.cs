@@ -9,7 +9,7 @@ namespace PatternCompiler.Jobs.Batch;
 /// Writes which files were made from which, in the form that make includes and that ninja reads as a depfile: a rule
 /// <c>outputs: inputs</c> per entry, and an empty rule for each input, so that a deleted one does not stop make.
 /// </summary>
-public static class DependencyFile
+internal static class DependencyFile
 {
     // Both make and ninja read the file, and neither has an escape that the other understands for these.
     // Quotes and ampersands part names for ninja until version 1.11.

@@ -1,7 +1,7 @@
 namespace PatternCompiler.Jobs.Batch;
 
 /// <summary>What became of an entry.</summary>
-public enum EntryOutcome
+internal enum EntryOutcome
 {
     /// <summary>Nothing had changed since the last build.</summary>
     UpToDate,

@@ -11,7 +11,7 @@ namespace PatternCompiler.Jobs.Batch;
 /// <param name="Outputs">Files that were made; empty if it failed.</param>
 /// <param name="Diagnostics">Notes and warnings of the build, and the error at the end if it failed.</param>
 /// <param name="Summary">The build in figures; null if it was up to date or failed.</param>
-public sealed record EntryResult(
+internal sealed record EntryResult(
     BatchEntry Entry,
     EntryOutcome Outcome,
     ImmutableArray<string> Reasons,

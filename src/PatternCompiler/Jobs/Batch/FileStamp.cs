@@ -5,4 +5,4 @@ namespace PatternCompiler.Jobs.Batch;
 /// <param name="Bytes">Its size.</param>
 /// <param name="ModifiedTicks">When it was last written, in ticks of 100 ns (UTC).</param>
 /// <param name="Hash">SHA-256 of its content, in hexadecimal.</param>
-public sealed record FileStamp(string Path, long Bytes, long ModifiedTicks, string Hash);
+internal sealed record FileStamp(string Path, long Bytes, long ModifiedTicks, string Hash);

@@ -5,4 +5,4 @@ namespace PatternCompiler.Jobs.Batch;
 /// <param name="Text">The value as the batch file writes it; a path is resolved.</param>
 /// <param name="Label">A short form for file names.</param>
 /// <param name="Change">The settings with the value.</param>
-public sealed record VariedValue(string Key, string Text, string Label, Func<BuildSettings, BuildSettings> Change);
+internal sealed record VariedValue(string Key, string Text, string Label, Func<BuildSettings, BuildSettings> Change);

@@ -7,7 +7,7 @@ using PatternCompiler.Model.Strokes;
 namespace PatternCompiler.Jobs.Compilation;
 
 /// <summary>What a document is, in the order of the pipeline.</summary>
-public enum DocumentKind
+internal enum DocumentKind
 {
     /// <summary>A drawing, or a layout.</summary>
     Drawing,
@@ -29,7 +29,7 @@ public enum DocumentKind
 }
 
 /// <summary>Tells documents apart.</summary>
-public static class DocumentKindOf
+internal static class DocumentKindOf
 {
     /// <summary>Bytes at the start of a document that tell its kind.</summary>
     public const int HeadBytes = 64;

@@ -11,7 +11,7 @@ using PatternCompiler.Prediction.Stray;
 namespace PatternCompiler.Jobs.Compilation;
 
 /// <summary>Judges an exposure while it is compiled: write time, limits of the hardware, link, stray lines, charge of figures.</summary>
-public sealed class ExposureJudge : ExposureWatcher
+internal sealed class ExposureJudge : ExposureWatcher
 {
     private readonly Estimator estimator;
     private readonly JumpFigures? jumpFigures;
@@ -33,7 +33,7 @@ public sealed class ExposureJudge : ExposureWatcher
         joined = new JoinedRecords(estimator);
     }
 
-    /// <summary>Strokes of all positions of the stage so far; none where the run starts behind them.</summary>
+    /// <summary>Strokes of all positions of the stage so far; none where the run starts after them.</summary>
     public StrokeTotals StrokeTotals => strokes;
 
     /// <summary>Records of all positions of the stage so far.</summary>

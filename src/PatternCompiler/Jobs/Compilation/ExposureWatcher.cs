@@ -12,7 +12,7 @@ namespace PatternCompiler.Jobs.Compilation;
 /// Watches the documents of one run of the pipeline as they pass: to write them, to judge them, to draw them. Every stage of
 /// the run happens once, however many watch.
 /// </summary>
-public abstract class ExposureWatcher
+internal abstract class ExposureWatcher
 {
     /// <summary>The layout with its job's operations done, in place.</summary>
     public virtual void See(LayoutDocument layout)

@@ -7,14 +7,14 @@ using PatternCompiler.Units;
 
 namespace PatternCompiler.Jobs.Compilation;
 
-/// <summary>Says which figures do not get the charge that they ask for, how much is amiss, why, and what would mend it.</summary>
+/// <summary>Says which figures do not get the charge that they ask for, how much is amiss, why, and what would fix it.</summary>
 internal static class FigureChargeReport
 {
     private const double DriftPart = 1e-4;
 
     /// <summary>One warning for all figures of a document.</summary>
     /// <param name="charge">Asked and delivered charge of the figures.</param>
-    /// <param name="timing">What made up for the blanker, or null.</param>
+    /// <param name="timing">What compensated the blanker, or null.</param>
     /// <param name="machine">The machine.</param>
     /// <param name="sink">Takes the warning.</param>
     public static void Report(FigureCharge charge, BlankerTiming? timing, Machine machine, DiagnosticSink sink)
@@ -54,7 +54,7 @@ internal static class FigureChargeReport
             string wrong = count == 1 ? amount : $"another charge than asked; {most}{amount}";
             sink.Warn(
                 OrderCodes.DelaysLeft,
-                $"the delays of the blanker are not made up for: {figures} {wrong}",
+                $"the delays of the blanker are not compensated: {figures} {wrong}",
                 fix: "set 'compensate: yes' for the blanker in the machine file",
                 count: count);
             return;
@@ -69,7 +69,7 @@ internal static class FigureChargeReport
     }
 
     /// <summary>
-    /// Half a tick; as much again where delays that are not whole ticks, or a leak, have to be made up for in whole ones. Ticks
+    /// Half a tick; as much again where delays that are not whole ticks, or a leak, have to be compensated in whole ones. Ticks
     /// are those of the first current, and rounding is at the current of its time.
     /// </summary>
     private static double AllowedTicks(Machine machine)

@@ -29,7 +29,7 @@ namespace PatternCompiler.Jobs.Compilation;
 /// <param name="files">Where drawings, included files and the fields of a manifest are.</param>
 /// <param name="sink">Takes notes and warnings.</param>
 /// <param name="cancellation">Stops the work.</param>
-public sealed class Pipeline(BuildSettings settings, IBuildFiles files, DiagnosticSink sink, CancellationToken cancellation)
+internal sealed class Pipeline(BuildSettings settings, IBuildFiles files, DiagnosticSink sink, CancellationToken cancellation)
 {
     private const int FiguresAtOnce = 4096;
 

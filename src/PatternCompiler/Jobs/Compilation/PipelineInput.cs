@@ -4,7 +4,7 @@ namespace PatternCompiler.Jobs.Compilation;
 /// <param name="Kind">What it is.</param>
 /// <param name="Stream">Its bytes, not read yet; null for the drawings that the job names.</param>
 /// <param name="Name">Name for messages; a manifest's files lie beside it.</param>
-public sealed record PipelineInput(DocumentKind Kind, Stream? Stream, string Name)
+internal sealed record PipelineInput(DocumentKind Kind, Stream? Stream, string Name)
 {
     /// <summary>The drawings of the job.</summary>
     public static PipelineInput Drawings { get; } = new(DocumentKind.Drawing, null, "");

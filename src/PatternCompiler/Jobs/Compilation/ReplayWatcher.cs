@@ -11,7 +11,7 @@ namespace PatternCompiler.Jobs.Compilation;
 /// <param name="machine">The machine.</param>
 /// <param name="map">Takes the charge; its origin is the pattern's.</param>
 /// <param name="errors">How far the stage misses each field's place; null for a stage that does not.</param>
-public sealed class ReplayWatcher(Machine machine, ChargeMap map, StageErrors? errors = null) : ExposureWatcher
+internal sealed class ReplayWatcher(Machine machine, ChargeMap map, StageErrors? errors = null) : ExposureWatcher
 {
     private const double NanometresPerFemtometre = 1e-6;
 

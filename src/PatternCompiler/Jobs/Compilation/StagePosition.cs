@@ -10,7 +10,7 @@ namespace PatternCompiler.Jobs.Compilation;
 /// <param name="StageXNanometres">Reading of the stage.</param>
 /// <param name="StageYNanometres">Reading of the stage.</param>
 /// <param name="MoveSeconds">Time of the move that leads there.</param>
-public sealed record StagePosition(
+internal sealed record StagePosition(
     WriteField? Field, long XFemtometres, long YFemtometres, int FirstFigure, double StageXNanometres, double StageYNanometres, double MoveSeconds)
 {
     private const long FemtometresPerPicometre = 1000;

@@ -7,7 +7,7 @@ namespace PatternCompiler.Jobs.Fields;
 /// <param name="Content">What it holds, e.g. "stream" or "figures".</param>
 /// <param name="Bytes">Its size.</param>
 /// <param name="Hash">SHA-256 of its content, in hexadecimal.</param>
-public sealed record FieldFile(string Path, string Content, long Bytes, string Hash)
+internal sealed record FieldFile(string Path, string Content, long Bytes, string Hash)
 {
     /// <summary>A file that was made, named relative to the manifest.</summary>
     internal static FieldFile Of(BuiltFile file, string manifestPath)

@@ -3,7 +3,7 @@ using PatternCompiler.Passes.Fill;
 namespace PatternCompiler.Jobs.Fields;
 
 /// <summary>Joins what filling decided in one write field after another.</summary>
-public static class FieldFill
+internal static class FieldFill
 {
     /// <summary>Travels of a layer add up; a spacing is told as it was chosen first.</summary>
     public static FillReport Join(FillReport first, FillReport second) => new(

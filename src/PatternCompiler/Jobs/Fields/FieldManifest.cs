@@ -8,7 +8,7 @@ namespace PatternCompiler.Jobs.Fields;
 /// <param name="MachineName">Name of the machine.</param>
 /// <param name="Plan">Sizes and places of the fields.</param>
 /// <param name="Visits">The visits in order.</param>
-public sealed record FieldManifest(string JobName, string MachineName, FieldPlan Plan, ImmutableArray<FieldVisit> Visits)
+internal sealed record FieldManifest(string JobName, string MachineName, FieldPlan Plan, ImmutableArray<FieldVisit> Visits)
 {
     /// <summary>Time of all moves of the stage.</summary>
     public double MoveSeconds => Visits.Sum(visit => visit.MoveSeconds);

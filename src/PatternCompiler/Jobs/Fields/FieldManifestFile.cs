@@ -7,7 +7,7 @@ using PatternCompiler.Passes.Fields;
 namespace PatternCompiler.Jobs.Fields;
 
 /// <summary>Reads a manifest.</summary>
-public static class FieldManifestFile
+internal static class FieldManifestFile
 {
     private const double LargestGridPicometres = 1e9;
 

@@ -8,7 +8,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Jobs.Fields;
 
 /// <summary>Writes a manifest as YAML that people and scripts can read: plain numbers, with the unit in each name. The format is explained in the README beside.</summary>
-public static class FieldManifestText
+internal static class FieldManifestText
 {
     /// <summary>The version of the format.</summary>
     public const int Version = 1;

@@ -8,7 +8,7 @@ namespace PatternCompiler.Jobs.Fields;
 /// Gathers the notes and warnings of all write fields. What comes up in many fields is told once, with the field where it
 /// comes up first and the number of the others.
 /// </summary>
-public sealed class FieldMessages
+internal sealed class FieldMessages
 {
     private readonly List<(string Field, Diagnostic Message)> gathered = [];
 

@@ -3,7 +3,7 @@ using PatternCompiler.Passes.Fields;
 namespace PatternCompiler.Jobs.Fields;
 
 /// <summary>Names of the files of write fields.</summary>
-public static class FieldNames
+internal static class FieldNames
 {
     /// <summary>The name of an output for one field: <c>out/chip.stream</c> becomes <c>out/chip-r01c02.stream</c>.</summary>
     public static string Of(string path, WriteField field) => WithEnding(path, "-" + field.Name, Path.GetExtension(path));

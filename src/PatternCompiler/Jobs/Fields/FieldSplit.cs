@@ -8,7 +8,7 @@ using PatternCompiler.Passes.Fields;
 namespace PatternCompiler.Jobs.Fields;
 
 /// <summary>Writes the figures of every write field into a file of its own, and the manifest that lists them.</summary>
-public static class FieldSplit
+internal static class FieldSplit
 {
     private const string ManifestSuffix = "-fields";
 

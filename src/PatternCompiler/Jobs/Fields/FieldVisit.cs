@@ -11,7 +11,7 @@ namespace PatternCompiler.Jobs.Fields;
 /// <param name="MoveSeconds">Time of the move that leads there.</param>
 /// <param name="WriteSeconds">Time that the beam takes there, or null where it is not compiled so far.</param>
 /// <param name="Files">Its files.</param>
-public sealed record FieldVisit(
+internal sealed record FieldVisit(
     WriteField Field,
     double StageXNanometres,
     double StageYNanometres,

@@ -4,7 +4,7 @@ using PatternCompiler.Model.Records;
 namespace PatternCompiler.Jobs.Fields;
 
 /// <summary>Passes the records of several documents on as one, for a sink that adds them up.</summary>
-public sealed class JoinedRecords(IDocumentSink<RecordsHeader, DeflectionRecord> target) : IDocumentSink<RecordsHeader, DeflectionRecord>
+internal sealed class JoinedRecords(IDocumentSink<RecordsHeader, DeflectionRecord> target) : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private bool hasBegun;
 

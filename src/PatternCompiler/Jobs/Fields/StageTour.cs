@@ -7,7 +7,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Jobs.Fields;
 
 /// <summary>What the stage does on its way from field to field.</summary>
-public static class StageTour
+internal static class StageTour
 {
     private static readonly Stage Unknown = new(double.PositiveInfinity, 0);
 

@@ -11,14 +11,14 @@ public abstract record LayerExpression
 
 /// <summary>The area of a layer, or of the result of an earlier operation.</summary>
 /// <param name="Name">Its name.</param>
-public sealed record LayerArea(string Name) : LayerExpression
+internal sealed record LayerArea(string Name) : LayerExpression
 {
     /// <inheritdoc/>
     public override IEnumerable<string> Layers => [Name];
 }
 
 /// <summary>An upright rectangle in the drawing's coordinates.</summary>
-public sealed record RectangleArea(double XLeftNanometres, double YBottomNanometres, double XRightNanometres, double YTopNanometres)
+internal sealed record RectangleArea(double XLeftNanometres, double YBottomNanometres, double XRightNanometres, double YTopNanometres)
     : LayerExpression
 {
     /// <inheritdoc/>
@@ -28,7 +28,7 @@ public sealed record RectangleArea(double XLeftNanometres, double YBottomNanomet
 /// <summary>The bounding box of a layer, wider by a margin on every side.</summary>
 /// <param name="MarginNanometres">The margin, zero or more.</param>
 /// <param name="Name">The layer.</param>
-public sealed record FrameArea(double MarginNanometres, string Name) : LayerExpression
+internal sealed record FrameArea(double MarginNanometres, string Name) : LayerExpression
 {
     /// <inheritdoc/>
     public override IEnumerable<string> Layers => [Name];
@@ -38,7 +38,7 @@ public sealed record FrameArea(double MarginNanometres, string Name) : LayerExpr
 /// <param name="Operation">How.</param>
 /// <param name="First">The first area.</param>
 /// <param name="Second">The second area.</param>
-public sealed record CombinedArea(BooleanOperation Operation, LayerExpression First, LayerExpression Second) : LayerExpression
+internal sealed record CombinedArea(BooleanOperation Operation, LayerExpression First, LayerExpression Second) : LayerExpression
 {
     /// <inheritdoc/>
     public override IEnumerable<string> Layers => First.Layers.Concat(Second.Layers);
@@ -47,7 +47,7 @@ public sealed record CombinedArea(BooleanOperation Operation, LayerExpression Fi
 /// <summary>An area with its edges moved; corners stay sharp.</summary>
 /// <param name="DistanceNanometres">Outward move, negative for inward.</param>
 /// <param name="Area">The area.</param>
-public sealed record MovedArea(double DistanceNanometres, LayerExpression Area) : LayerExpression
+internal sealed record MovedArea(double DistanceNanometres, LayerExpression Area) : LayerExpression
 {
     /// <inheritdoc/>
     public override IEnumerable<string> Layers => Area.Layers;

@@ -11,7 +11,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Jobs.Operations;
 
 /// <summary>Makes the layers that a job's operations describe, and keeps those that the job writes.</summary>
-public sealed class OperationsStage
+internal sealed class OperationsStage
 {
     private readonly Job job;
     private readonly DiagnosticSink sink;

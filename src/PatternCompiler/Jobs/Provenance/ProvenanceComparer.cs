@@ -7,7 +7,7 @@ using PatternCompiler.Prediction.Compare;
 namespace PatternCompiler.Jobs.Provenance;
 
 /// <summary>Reads two provenance files and lists every value in which they differ, named by the keys that lead to it.</summary>
-public static class ProvenanceComparer
+internal static class ProvenanceComparer
 {
     private const int LargestBytes = 64 << 20;
 

@@ -1,6 +1,8 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Files;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs.Report;
 using PatternCompiler.Prediction.Estimate;
@@ -23,47 +25,19 @@ internal static class ProvenanceFile
     public static void Write(BuildSettings settings, BuildSummary summary, IEnumerable<ReportFile> read, IEnumerable<Diagnostic> diagnostics, Stream output)
     {
         var names = new ReportNames(settings.Job.File);
-        using (var json = new Utf8JsonWriter(output, new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
-        {
-            json.WriteStartObject();
-            json.WriteNumber("provenance", 1);
-            json.WriteString("toolVersion", settings.ToolVersion);
-            WriteFiles(json, "inputs", SettingsHashes.Of(settings.Job).Concat(read).DistinctBy(file => file.Name).Select(file => file with { Name = names.Of(file.Name) }));
-            WriteSettings(json, settings, names);
-            json.WriteStartArray("messages");
-            foreach (Diagnostic diagnostic in diagnostics)
-            {
-                json.WriteStringValue((names.Shorten(diagnostic) with { SourceLine = null }).ToString());
-            }
-
-            json.WriteEndArray();
-            json.WriteStartObject("results");
-            json.WriteNumber("figures", summary.Figures.Figures);
-            json.WriteNumber("strokes", summary.Strokes.Strokes);
-            json.WritePropertyName("estimate");
-            EstimateJson.Write(summary.Estimate, json);
-            json.WriteEndObject();
-            WriteFiles(json, "outputs", summary.Files.Select(file => new ReportFile(names.Of(file.Path), file.Content, file.Bytes, file.Hash)));
-            json.WriteEndObject();
-        }
-
-        output.WriteByte((byte)'\n');
-    }
-
-    private static void WriteSettings(Utf8JsonWriter json, BuildSettings settings, ReportNames names)
-    {
-        json.WriteStartObject("madeFor");
-        json.WriteString("machine", SettingsDigests.Of(settings.Machine).ToString());
-        json.WriteString("exposure", SettingsDigests.Of(settings.Process).ToString());
-        json.WriteEndObject();
-        json.WriteStartObject("settings");
-        json.WritePropertyName("job");
-        JsonSerializer.Serialize(json, Resolved(settings.Job, names), SettingsJson.Default.Job);
-        json.WritePropertyName("machine");
-        JsonSerializer.Serialize(json, settings.Machine, SettingsJson.Default.Machine);
-        json.WritePropertyName("process");
-        JsonSerializer.Serialize(json, settings.Process, SettingsJson.Default.Resist);
-        json.WriteEndObject();
+        var document = new ProvenanceDocument(
+            1,
+            settings.ToolVersion,
+            Files(SettingsHashes.Of(settings.Job).Concat(read).DistinctBy(file => file.Name).Select(file => file with { Name = names.Of(file.Name) })),
+            new(SettingsDigests.Of(settings.Machine).ToString(), SettingsDigests.Of(settings.Process).ToString()),
+            new(
+                JsonSerializer.SerializeToElement(Resolved(settings.Job, names), SettingsJson.Default.Job),
+                JsonSerializer.SerializeToElement(settings.Machine, SettingsJson.Default.Machine),
+                JsonSerializer.SerializeToElement(settings.Process, SettingsJson.Default.Resist)),
+            diagnostics.Select(diagnostic => (names.Shorten(diagnostic) with { SourceLine = null }).ToString()),
+            new(summary.Figures.Figures, summary.Strokes.Strokes, new EstimateDocument(summary.Estimate)),
+            Files(summary.Files.Select(file => new ReportFile(names.Of(file.Path), file.Content, file.Bytes, file.Hash))));
+        JsonFile.Write(document, ProvenanceTypes.Default, output, JavaScriptEncoder.UnsafeRelaxedJsonEscaping);
     }
 
     /// <summary>A job leaves open what it takes from the built-in one, and a layer what it takes from the job.</summary>
@@ -85,19 +59,28 @@ internal static class ProvenanceFile
         string? NameOf(string? path) => path is null ? null : names.Of(path);
     }
 
-    private static void WriteFiles(Utf8JsonWriter json, string name, IEnumerable<ReportFile> files)
-    {
-        json.WriteStartArray(name);
-        foreach (ReportFile file in files)
-        {
-            json.WriteStartObject();
-            json.WriteString("name", PrintedText.Of(file.Name));
-            json.WriteString("role", file.Role);
-            json.WriteNumber("bytes", file.Bytes);
-            json.WriteString("sha256", file.Hash);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-    }
+    private static IEnumerable<FileDocument> Files(IEnumerable<ReportFile> files) =>
+        files.Select(file => new FileDocument(PrintedText.Of(file.Name), file.Role, file.Bytes, file.Hash));
 }
+
+/// <summary>Every property is a key, in this order.</summary>
+internal sealed record ProvenanceDocument(
+    int Provenance,
+    string ToolVersion,
+    IEnumerable<FileDocument> Inputs,
+    MadeForDocument MadeFor,
+    SettingsDocument Settings,
+    IEnumerable<string> Messages,
+    ResultsDocument Results,
+    IEnumerable<FileDocument> Outputs);
+
+internal sealed record FileDocument(string Name, string Role, long Bytes, string? Sha256);
+
+internal sealed record MadeForDocument(string Machine, string Exposure);
+
+internal sealed record SettingsDocument(JsonElement Job, JsonElement Machine, JsonElement Process);
+
+internal sealed record ResultsDocument(long Figures, long Strokes, EstimateDocument Estimate);
+
+[JsonSerializable(typeof(ProvenanceDocument))]
+internal sealed partial class ProvenanceTypes : JsonSerializerContext;

@@ -154,7 +154,7 @@ internal sealed class BuildReport : ExposureWatcher
         Add("Layout", "What is drawn, layer by layer, after the job’s operations and where it stands in the field.", null, LayoutPicture.Compose(layout, Bare()));
         Add("Strokes and jumps", "What the beam writes, and the ways between with the beam off.", null, allStrokes.Compose());
         Add(
-            "From near",
+            "Detail",
             $"{near}: {(isDivided ? "the strokes of all write fields" : "the lines and points that the controller makes")}.",
             place,
             closeRecords?.Compose() ?? closeStrokes!.Compose());

@@ -6,7 +6,7 @@ namespace PatternCompiler.Measure.Micrographs;
 /// <param name="Values">Grey values row by row from the top left.</param>
 /// <param name="Bits">Bits of a value as stored; 0 for real numbers, which have no ends to be cut off at.</param>
 /// <param name="NanometresPerPixel">Size of a pixel on the sample as the file's tags say; null if they do not.</param>
-public sealed record Micrograph(int Width, int Height, ReadOnlyMemory<float> Values, int Bits, double? NanometresPerPixel)
+internal sealed record Micrograph(int Width, int Height, ReadOnlyMemory<float> Values, int Bits, double? NanometresPerPixel)
 {
     /// <summary>Most pixels that are read.</summary>
     public const int MostPixels = 64_000_000;

@@ -4,7 +4,7 @@ using PatternCompiler.Diagnostics.Catalogue;
 namespace PatternCompiler.Measure.Micrographs;
 
 /// <summary>Reads a micrograph of any kind, told by its first bytes.</summary>
-public static class MicrographReader
+internal static class MicrographReader
 {
     private const int LongestFile = 1 << 29;
 

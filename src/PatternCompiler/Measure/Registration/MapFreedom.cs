@@ -1,7 +1,7 @@
 namespace PatternCompiler.Measure.Registration;
 
 /// <summary>What of the map from a micrograph to its drawing is fitted.</summary>
-public enum MapFreedom
+internal enum MapFreedom
 {
     /// <summary>Offset and rotation; the size of a pixel is as stated.</summary>
     Rigid,

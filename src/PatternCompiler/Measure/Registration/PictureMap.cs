@@ -10,7 +10,7 @@ namespace PatternCompiler.Measure.Registration;
 /// <param name="XByV">Nanometres along x for each pixel upward.</param>
 /// <param name="YByU">Nanometres along y for each pixel to the right.</param>
 /// <param name="YByV">Nanometres along y for each pixel upward.</param>
-public readonly record struct PictureMap(double CentreX, double CentreY, double XByU, double XByV, double YByU, double YByV)
+internal readonly record struct PictureMap(double CentreX, double CentreY, double XByU, double XByV, double YByU, double YByV)
 {
     private const double DegreesPerRadian = 180 / Math.PI;
 

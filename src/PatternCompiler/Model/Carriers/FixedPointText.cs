@@ -44,7 +44,7 @@ internal static class FixedPointText
     }
 
     /// <summary>
-    /// Reads an optional minus sign, digits, and at most <paramref name="decimals"/> digits behind a point; false for
+    /// Reads an optional minus sign, digits, and at most <paramref name="decimals"/> digits after a point; false for
     /// anything else or a value beyond 64 bits.
     /// </summary>
     public static bool TryParse(ReadOnlySpan<byte> text, int decimals, out long scaled)

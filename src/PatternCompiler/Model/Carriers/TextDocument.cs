@@ -4,7 +4,7 @@ using PatternCompiler.Diagnostics.Catalogue;
 
 namespace PatternCompiler.Model.Carriers;
 
-/// <summary>What the text carriers have in common: the first line, the end line, and nothing behind it.</summary>
+/// <summary>What the text carriers have in common: the first line, the end line, and nothing after it.</summary>
 internal static class TextDocument
 {
     private const string Version = "1";

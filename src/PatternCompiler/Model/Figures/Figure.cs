@@ -16,7 +16,7 @@ namespace PatternCompiler.Model.Figures;
 /// The trapezoid. For a line, <c>Shape.Left</c> holds start and end as drawn (in writing order, not sorted by height);
 /// for a dot, <c>Shape.Left.Lower</c> is its position.
 /// </param>
-public readonly record struct Figure(FigureKind Kind, int Layer, DoseFactor DoseFactor, bool IsTransposed, Trapezoid Shape)
+internal readonly record struct Figure(FigureKind Kind, int Layer, DoseFactor DoseFactor, bool IsTransposed, Trapezoid Shape)
 {
     /// <summary>Start of a line, or the position of a dot.</summary>
     public GridPoint Start => Shape.Left.Lower;

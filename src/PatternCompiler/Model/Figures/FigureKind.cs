@@ -1,7 +1,7 @@
 namespace PatternCompiler.Model.Figures;
 
 /// <summary>What a figure is.</summary>
-public enum FigureKind : byte
+internal enum FigureKind : byte
 {
     /// <summary>An area, written at the area dose.</summary>
     Trapezoid,

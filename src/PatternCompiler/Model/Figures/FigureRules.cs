@@ -2,7 +2,7 @@ using PatternCompiler.Geometry;
 
 namespace PatternCompiler.Model.Figures;
 
-/// <summary>What every figure of a document obeys; readers check it so that the stages behind can rely on it.</summary>
+/// <summary>What every figure of a document obeys; readers check it so that the stages after it can rely on it.</summary>
 internal static class FigureRules
 {
     /// <summary>What is wrong with a trapezoid, or null.</summary>

@@ -4,7 +4,7 @@ using PatternCompiler.Model.Carriers;
 namespace PatternCompiler.Model.Figures;
 
 /// <summary>Writes the compact binary form of figures.</summary>
-public sealed class FiguresBinaryWriter : IDocumentSink<FiguresHeader, Figure>
+internal sealed class FiguresBinaryWriter : IDocumentSink<FiguresHeader, Figure>
 {
     private readonly FrameOutput output;
     private Figure previous;

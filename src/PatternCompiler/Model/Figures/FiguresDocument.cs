@@ -6,7 +6,7 @@ namespace PatternCompiler.Model.Figures;
 /// </summary>
 /// <param name="Header">Grid and layers.</param>
 /// <param name="Figures">The figures.</param>
-public sealed record FiguresDocument(FiguresHeader Header, IReadOnlyList<Figure> Figures)
+internal sealed record FiguresDocument(FiguresHeader Header, IReadOnlyList<Figure> Figures)
 {
     /// <summary>Pushes the document into a sink, e.g. a writer.</summary>
     public void PushTo(IDocumentSink<FiguresHeader, Figure> sink)

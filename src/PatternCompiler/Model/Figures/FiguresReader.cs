@@ -4,7 +4,7 @@ using PatternCompiler.Model.Carriers;
 namespace PatternCompiler.Model.Figures;
 
 /// <summary>Reads figures in either form, told apart by their first bytes.</summary>
-public static class FiguresReader
+internal static class FiguresReader
 {
     /// <summary>True if a document that starts with these bytes (8 or more, or all of it) is figures.</summary>
     public static bool Recognises(ReadOnlySpan<byte> firstBytes) =>

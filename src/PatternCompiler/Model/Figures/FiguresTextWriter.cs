@@ -4,7 +4,7 @@ using PatternCompiler.Model.Carriers;
 namespace PatternCompiler.Model.Figures;
 
 /// <summary>Writes figures as text, one a line, in whole grid steps; the same figures always give the same bytes.</summary>
-public sealed class FiguresTextWriter : IDocumentSink<FiguresHeader, Figure>
+internal sealed class FiguresTextWriter : IDocumentSink<FiguresHeader, Figure>
 {
     private readonly Utf8Output output;
     private long count;

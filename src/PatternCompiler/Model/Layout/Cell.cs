@@ -6,4 +6,4 @@ namespace PatternCompiler.Model.Layout;
 /// <param name="Name">Unique name, never empty.</param>
 /// <param name="Shapes">Shapes in drawing order.</param>
 /// <param name="Instances">Placed cells in drawing order.</param>
-public sealed record Cell(string Name, ImmutableArray<Shape> Shapes, ImmutableArray<Instance> Instances);
+internal sealed record Cell(string Name, ImmutableArray<Shape> Shapes, ImmutableArray<Instance> Instances);

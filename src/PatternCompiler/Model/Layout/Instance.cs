@@ -13,7 +13,7 @@ namespace PatternCompiler.Model.Layout;
 /// <param name="Orientation">Scale and rotation.</param>
 /// <param name="Repetition">Columns and rows of the array; <see cref="Repetition.Once"/> for a single placement.</param>
 /// <param name="DoseFactor">Multiplies the dose factor of everything inside.</param>
-public sealed record Instance(
+internal sealed record Instance(
     string CellName,
     GridPoint Origin,
     Orientation Orientation,

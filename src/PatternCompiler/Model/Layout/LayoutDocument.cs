@@ -11,7 +11,7 @@ namespace PatternCompiler.Model.Layout;
 /// <param name="Layers">Layer names in order of first appearance; shapes refer to them by index.</param>
 /// <param name="Cells">Cells by definition order, each before the first cell that places it.</param>
 /// <param name="TopCell">Name of the cell that is the drawing.</param>
-public sealed record LayoutDocument(
+internal sealed record LayoutDocument(
     long GridPicometres,
     ImmutableArray<string> Layers,
     ImmutableArray<Cell> Cells,

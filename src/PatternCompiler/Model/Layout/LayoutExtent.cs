@@ -11,7 +11,7 @@ namespace PatternCompiler.Model.Layout;
 /// <param name="YMin">Bottom.</param>
 /// <param name="XMax">Right.</param>
 /// <param name="YMax">Top.</param>
-public readonly record struct LayoutExtent(double XMin, double YMin, double XMax, double YMax)
+internal readonly record struct LayoutExtent(double XMin, double YMin, double XMax, double YMax)
 {
     // Of round ends, in grid steps.
     private const double ChordError = 1;

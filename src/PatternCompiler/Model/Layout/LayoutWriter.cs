@@ -9,7 +9,7 @@ namespace PatternCompiler.Model.Layout;
 /// Prints a layout in the canonical form of the text layout: lengths in micrometres, arguments in one order, defaults
 /// left out, parameters and repeats resolved. Reading what it printed and printing again gives the same bytes.
 /// </summary>
-public static class LayoutWriter
+internal static class LayoutWriter
 {
     /// <summary>Name of a drawing that gives none.</summary>
     public const string DefaultDrawingName = "drawing";

@@ -1,7 +1,7 @@
 namespace PatternCompiler.Model.Layout;
 
 /// <summary>How a path with width ends.</summary>
-public enum PathEnd
+internal enum PathEnd
 {
     /// <summary>Cut square at the end point.</summary>
     Flat,

@@ -9,7 +9,7 @@ namespace PatternCompiler.Model.Layout;
 /// <param name="RowStep">From one row to the next, in grid steps.</param>
 /// <param name="ColumnDoseStepMillionths">Added to the instance's dose factor per column, in millionths; for dose tests.</param>
 /// <param name="RowDoseStepMillionths">Added to the instance's dose factor per row, in millionths.</param>
-public readonly record struct Repetition(
+internal readonly record struct Repetition(
     int Columns,
     int Rows,
     GridPoint ColumnStep,

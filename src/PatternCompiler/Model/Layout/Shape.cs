@@ -7,35 +7,35 @@ namespace PatternCompiler.Model.Layout;
 /// <summary>Anything drawn on a layer.</summary>
 /// <param name="Layer">Index into <see cref="LayoutDocument.Layers"/>.</param>
 /// <param name="DoseFactor">Multiplies the layer's base dose.</param>
-public abstract record Shape(int Layer, DoseFactor DoseFactor);
+internal abstract record Shape(int Layer, DoseFactor DoseFactor);
 
 /// <summary>An upright rectangle with <c>XLeft &lt; XRight</c> and <c>YBottom &lt; YTop</c>.</summary>
-public sealed record RectangleShape(int Layer, DoseFactor DoseFactor, int XLeft, int YBottom, int XRight, int YTop)
+internal sealed record RectangleShape(int Layer, DoseFactor DoseFactor, int XLeft, int YBottom, int XRight, int YTop)
     : Shape(Layer, DoseFactor);
 
 /// <summary>
 /// An area bounded by one or more rings; where it has several, the others are holes or further parts by
 /// <paramref name="FillRule"/>.
 /// </summary>
-public sealed record PolygonShape(int Layer, DoseFactor DoseFactor, ContourSet Contours, FillRule FillRule)
+internal sealed record PolygonShape(int Layer, DoseFactor DoseFactor, ContourSet Contours, FillRule FillRule)
     : Shape(Layer, DoseFactor);
 
 /// <summary>A filled circle of radius 1 grid step or more.</summary>
-public sealed record CircleShape(int Layer, DoseFactor DoseFactor, GridPoint Centre, int Radius)
+internal sealed record CircleShape(int Layer, DoseFactor DoseFactor, GridPoint Centre, int Radius)
     : Shape(Layer, DoseFactor);
 
 /// <summary>The area between two circles about one centre, <c>0 &lt; InnerRadius &lt; OuterRadius</c>.</summary>
-public sealed record RingShape(int Layer, DoseFactor DoseFactor, GridPoint Centre, int InnerRadius, int OuterRadius)
+internal sealed record RingShape(int Layer, DoseFactor DoseFactor, GridPoint Centre, int InnerRadius, int OuterRadius)
     : Shape(Layer, DoseFactor);
 
 /// <summary>A polyline of two points or more drawn with a width; mitred joins.</summary>
-public sealed record PathShape(int Layer, DoseFactor DoseFactor, ImmutableArray<GridPoint> Points, int Width, PathEnd End)
+internal sealed record PathShape(int Layer, DoseFactor DoseFactor, ImmutableArray<GridPoint> Points, int Width, PathEnd End)
     : Shape(Layer, DoseFactor);
 
 /// <summary>A polyline of two points or more without width: written as single lines at the line dose.</summary>
-public sealed record LineShape(int Layer, DoseFactor DoseFactor, ImmutableArray<GridPoint> Points)
+internal sealed record LineShape(int Layer, DoseFactor DoseFactor, ImmutableArray<GridPoint> Points)
     : Shape(Layer, DoseFactor);
 
 /// <summary>A single dot, written at the dot charge.</summary>
-public sealed record DotShape(int Layer, DoseFactor DoseFactor, GridPoint Position)
+internal sealed record DotShape(int Layer, DoseFactor DoseFactor, GridPoint Position)
     : Shape(Layer, DoseFactor);

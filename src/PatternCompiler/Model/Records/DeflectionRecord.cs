@@ -17,7 +17,7 @@ namespace PatternCompiler.Model.Records;
 /// between exposing records that follow each other directly; it is off before the first record, during jumps, waits and
 /// after the last record.
 /// </remarks>
-public readonly record struct DeflectionRecord(RecordKind Kind, int X, int Y, int EndX, int EndY, int Points, long Ticks)
+internal readonly record struct DeflectionRecord(RecordKind Kind, int X, int Y, int EndX, int EndY, int Points, long Ticks)
 {
     /// <summary>A blanked move with its settling time.</summary>
     public static DeflectionRecord Jump(int x, int y, long settleTicks) => new(RecordKind.Jump, x, y, x, y, 0, settleTicks);

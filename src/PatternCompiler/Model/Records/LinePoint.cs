@@ -4,4 +4,4 @@ namespace PatternCompiler.Model.Records;
 /// <param name="X">Natural code of the X output.</param>
 /// <param name="Y">Natural code of the Y output.</param>
 /// <param name="Ticks">Dwell in clock ticks.</param>
-public readonly record struct LinePoint(int X, int Y, long Ticks);
+internal readonly record struct LinePoint(int X, int Y, long Ticks);

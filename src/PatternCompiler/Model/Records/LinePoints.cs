@@ -4,7 +4,7 @@ namespace PatternCompiler.Model.Records;
 /// The points of a line record: the one place that says where point i of a line stands and how long it dwells (see the
 /// remarks of <see cref="DeflectionRecord"/>). A dot counts as a line of one point.
 /// </summary>
-public static class LinePoints
+internal static class LinePoints
 {
     /// <summary>Code and dwell of one point.</summary>
     /// <param name="record">A line or dot record.</param>

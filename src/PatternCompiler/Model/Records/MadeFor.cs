@@ -3,7 +3,7 @@ namespace PatternCompiler.Model.Records;
 /// <summary>Which settings a document was made for, so that it can be refused where others hold.</summary>
 /// <param name="Settings">Digest of the machine's settings.</param>
 /// <param name="Exposure">Digest of the process's and the dose settings.</param>
-public readonly record struct MadeFor(SettingsDigest Settings, SettingsDigest Exposure)
+internal readonly record struct MadeFor(SettingsDigest Settings, SettingsDigest Exposure)
 {
     /// <summary>True if either is stated.</summary>
     public bool IsStated => Settings.IsStated || Exposure.IsStated;

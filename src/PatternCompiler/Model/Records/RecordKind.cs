@@ -1,7 +1,7 @@
 namespace PatternCompiler.Model.Records;
 
 /// <summary>What the controller does for one record.</summary>
-public enum RecordKind : byte
+internal enum RecordKind : byte
 {
     /// <summary>Beam off; move to (X, Y); wait <c>Ticks</c> there for the deflection to settle.</summary>
     Jump,

@@ -4,7 +4,7 @@ namespace PatternCompiler.Model.Records;
 /// <param name="Records">Number of records.</param>
 /// <param name="Points">Exposed points.</param>
 /// <param name="Ticks">Clock ticks of all records, which is the whole writing time; markers take none.</param>
-public readonly record struct RecordTotals(long Records, long Points, long Ticks)
+internal readonly record struct RecordTotals(long Records, long Points, long Ticks)
 {
     /// <summary>The totals with more records.</summary>
     public RecordTotals Plus(ReadOnlySpan<DeflectionRecord> records)

@@ -6,7 +6,7 @@ namespace PatternCompiler.Model.Records;
 /// Writes the compact binary form of records, for pipes and files between stages. What a controller reads is the
 /// exposure stream of the back ends, not this.
 /// </summary>
-public sealed class RecordsBinaryWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
+internal sealed class RecordsBinaryWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private readonly FrameOutput output;
     private int lastX;

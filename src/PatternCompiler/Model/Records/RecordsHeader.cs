@@ -11,7 +11,7 @@ namespace PatternCompiler.Model.Records;
 /// <param name="NanometresPerCodeX">Signed sample distance of one X code along the sample axis that the X output drives; for pictures and reports.</param>
 /// <param name="NanometresPerCodeY">Signed sample distance of one Y code along the sample axis that the Y output drives.</param>
 /// <param name="AxesAreSwapped">The X output drives the sample's y axis and the Y output its x axis.</param>
-public sealed record RecordsHeader(
+internal sealed record RecordsHeader(
     string MachineName,
     Dac Dac,
     double ClockHertz,

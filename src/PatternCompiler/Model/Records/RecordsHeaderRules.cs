@@ -1,6 +1,6 @@
 namespace PatternCompiler.Model.Records;
 
-/// <summary>What every header of a records document obeys; readers check it so that the stages behind can rely on it.</summary>
+/// <summary>What every header of a records document obeys; readers check it so that the stages after it can rely on it.</summary>
 internal static class RecordsHeaderRules
 {
     /// <summary>Fewest bits of a converter.</summary>

@@ -4,7 +4,7 @@ using PatternCompiler.Model.Carriers;
 namespace PatternCompiler.Model.Records;
 
 /// <summary>Reads records in either form, told apart by their first bytes, and passes them on as they come.</summary>
-public static class RecordsReader
+internal static class RecordsReader
 {
     /// <summary>True if a document that starts with these bytes (8 or more, or all of it) is records.</summary>
     public static bool Recognises(ReadOnlySpan<byte> firstBytes) =>

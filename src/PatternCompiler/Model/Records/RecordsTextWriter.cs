@@ -4,7 +4,7 @@ using PatternCompiler.Model.Carriers;
 namespace PatternCompiler.Model.Records;
 
 /// <summary>Writes records as text, one a line: codes in natural order, durations in clock ticks.</summary>
-public sealed class RecordsTextWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
+internal sealed class RecordsTextWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private readonly Utf8Output output;
     private RecordTotals totals;

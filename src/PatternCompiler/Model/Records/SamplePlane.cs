@@ -4,7 +4,7 @@ namespace PatternCompiler.Model.Records;
 /// Turns record codes into places on the sample by the ideal, linear field that a <see cref="RecordsHeader"/> describes:
 /// the middle of the voltage range is the origin.
 /// </summary>
-public readonly struct SamplePlane
+internal readonly struct SamplePlane
 {
     private readonly double middle;
     private readonly double stepX;

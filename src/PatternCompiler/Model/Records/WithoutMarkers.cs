@@ -2,7 +2,7 @@ namespace PatternCompiler.Model.Records;
 
 /// <summary>Passes records on, all but markers: for a stage that needs to know figures where the output must not tell them.</summary>
 /// <param name="sink">Takes the others.</param>
-public sealed class WithoutMarkers(IDocumentSink<RecordsHeader, DeflectionRecord> sink) : IDocumentSink<RecordsHeader, DeflectionRecord>
+internal sealed class WithoutMarkers(IDocumentSink<RecordsHeader, DeflectionRecord> sink) : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     /// <inheritdoc/>
     public void Begin(RecordsHeader header) => sink.Begin(header);

@@ -19,7 +19,7 @@ namespace PatternCompiler.Model.Strokes;
 /// Between two exposing strokes without a jump between them the beam stays on: the next stroke's first point directly
 /// follows the last point. Everything else is reached by a jump.
 /// </remarks>
-public readonly record struct Stroke(
+internal readonly record struct Stroke(
     StrokeKind Kind,
     int Figure,
     long XFemtometres,

@@ -1,7 +1,7 @@
 namespace PatternCompiler.Model.Strokes;
 
 /// <summary>What the beam does.</summary>
-public enum StrokeKind : byte
+internal enum StrokeKind : byte
 {
     /// <summary>Move with the beam off.</summary>
     Jump,

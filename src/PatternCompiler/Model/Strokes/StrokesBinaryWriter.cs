@@ -3,7 +3,7 @@ using PatternCompiler.Model.Carriers;
 namespace PatternCompiler.Model.Strokes;
 
 /// <summary>Writes the compact binary form of strokes.</summary>
-public sealed class StrokesBinaryWriter : IDocumentSink<StrokesHeader, Stroke>
+internal sealed class StrokesBinaryWriter : IDocumentSink<StrokesHeader, Stroke>
 {
     private readonly FrameOutput output;
     private Stroke last;

@@ -4,7 +4,7 @@ namespace PatternCompiler.Model.Strokes;
 
 /// <summary>What precedes the strokes of a strokes document.</summary>
 /// <param name="Layers">Layer names of the figures document the strokes were made from.</param>
-public sealed record StrokesHeader(ImmutableArray<string> Layers)
+internal sealed record StrokesHeader(ImmutableArray<string> Layers)
 {
     /// <summary>Digest of the process and dose settings that gave the strokes their charge; not stated in documents of older versions.</summary>
     public SettingsDigest Exposure { get; init; }

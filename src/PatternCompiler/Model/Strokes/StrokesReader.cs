@@ -4,7 +4,7 @@ using PatternCompiler.Model.Carriers;
 namespace PatternCompiler.Model.Strokes;
 
 /// <summary>Reads strokes in either form, told apart by their first bytes, and passes them on as they come.</summary>
-public static class StrokesReader
+internal static class StrokesReader
 {
     /// <summary>True if a document that starts with these bytes (8 or more, or all of it) is strokes.</summary>
     public static bool Recognises(ReadOnlySpan<byte> firstBytes) =>

@@ -3,7 +3,7 @@ using PatternCompiler.Model.Carriers;
 namespace PatternCompiler.Model.Strokes;
 
 /// <summary>Writes strokes as text, one a line: positions in nanometres, charges in attocoulombs, both exact.</summary>
-public sealed class StrokesTextWriter : IDocumentSink<StrokesHeader, Stroke>
+internal sealed class StrokesTextWriter : IDocumentSink<StrokesHeader, Stroke>
 {
     private readonly Utf8Output output;
     private long count;

@@ -4,7 +4,7 @@ using PatternCompiler.Limits;
 namespace PatternCompiler.Passes.Boolean;
 
 /// <summary>What the boolean pass reads.</summary>
-public sealed record BooleanOptions
+internal sealed record BooleanOptions
 {
     /// <summary>Operations in order; each sees the results of those before it. None: every layer is merged by itself.</summary>
     public ImmutableArray<LayerOperation> Operations { get; init; } = [];

@@ -13,7 +13,7 @@ namespace PatternCompiler.Passes.Boolean;
 /// Combines the areas of layers, or merges each layer by itself. Dose factors survive: a place of the result keeps the
 /// factor it has in the operand that it comes from (the first one where both cover it).
 /// </summary>
-public static class BooleanPass
+internal static class BooleanPass
 {
     /// <summary>Name of the only cell of the result.</summary>
     public const string CellName = "merged";

@@ -7,7 +7,7 @@ namespace PatternCompiler.Passes.Boolean;
 /// <param name="Operation">How the layers combine.</param>
 /// <param name="First">Layer of the first operand.</param>
 /// <param name="Second">Layer of the second operand.</param>
-public sealed record LayerOperation(string Result, BooleanOperation Operation, string First, string Second)
+internal sealed record LayerOperation(string Result, BooleanOperation Operation, string First, string Second)
 {
     /// <summary>
     /// A frame that takes the place of the first layer, whose name is then not looked at: the difference of a frame and a

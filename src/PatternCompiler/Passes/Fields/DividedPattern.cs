@@ -7,4 +7,4 @@ namespace PatternCompiler.Passes.Fields;
 /// <param name="Plan">The fields.</param>
 /// <param name="Figures">The figures of each field, in the plan's order, with the field's centre at the origin.</param>
 /// <param name="Cut">Number of figures that had to be cut.</param>
-public sealed record DividedPattern(FieldPlan Plan, ImmutableArray<FiguresDocument> Figures, int Cut);
+internal sealed record DividedPattern(FieldPlan Plan, ImmutableArray<FiguresDocument> Figures, int Cut);

@@ -14,7 +14,7 @@ namespace PatternCompiler.Passes.Fields;
 /// made first, then the fields of each row, with seams of their own. Together the fields hold exactly the figures that
 /// came in, and a field holds nothing that the deflection does not reach.
 /// </summary>
-public static class FieldPass
+internal static class FieldPass
 {
     private const double PicometresPerNanometre = 1000;
     private const double LargestStrayNanometres = 20;

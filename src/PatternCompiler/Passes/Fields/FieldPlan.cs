@@ -7,4 +7,4 @@ namespace PatternCompiler.Passes.Fields;
 /// <param name="HalfWidth">Reach of a field to either side of its centre, in grid steps.</param>
 /// <param name="HalfHeight">Reach upward and downward.</param>
 /// <param name="Fields">The fields in the order of the visits; fields without figures are left out.</param>
-public sealed record FieldPlan(long GridPicometres, int HalfWidth, int HalfHeight, ImmutableArray<WriteField> Fields);
+internal sealed record FieldPlan(long GridPicometres, int HalfWidth, int HalfHeight, ImmutableArray<WriteField> Fields);

@@ -8,4 +8,4 @@ namespace PatternCompiler.Passes.Fields;
 /// <param name="Name">Such as r01c02: row and column counted from 1.</param>
 /// <param name="Centre">The pattern's place that stands under the undeflected beam.</param>
 /// <param name="Cell">The part of the pattern between the field's seams; where there is no neighbour, to its reach.</param>
-public sealed record WriteField(int Row, int Column, string Name, GridPoint Centre, GridBox Cell);
+internal sealed record WriteField(int Row, int Column, string Name, GridPoint Centre, GridBox Cell);

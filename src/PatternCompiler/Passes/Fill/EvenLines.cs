@@ -1,7 +1,7 @@
 namespace PatternCompiler.Passes.Fill;
 
 /// <summary>How even the dose under endless even lines, or under the points of a line, is. The beam is a Gaussian.</summary>
-public static class EvenLines
+internal static class EvenLines
 {
     /// <summary>
     /// Relative amplitude about the mean of endless even lines at pitch p: 2·exp(−2π²σ²/p²), the first harmonic of the

@@ -14,7 +14,7 @@ namespace PatternCompiler.Passes.Fill;
 /// <param name="LineDoseCoulombsPerMetre">Base dose of single lines.</param>
 /// <param name="DotChargeCoulombs">Base charge of dots.</param>
 /// <param name="AllLayers">Settings of every layer that <see cref="ByLayer"/> does not name.</param>
-public sealed record FillOptions(
+internal sealed record FillOptions(
     double AreaDoseCoulombsPerSquareMetre,
     double LineDoseCoulombsPerMetre,
     double DotChargeCoulombs,

@@ -15,7 +15,7 @@ namespace PatternCompiler.Passes.Fill;
 /// Fills figures with strokes: areas with lines or a raster, single lines and dots with points. Every stroke carries the
 /// charge that it must deliver; what beam and clock make of it is the business of scaling.
 /// </summary>
-public static class FillPass
+internal static class FillPass
 {
     private const long FemtometresPerPicometre = 1000;
 

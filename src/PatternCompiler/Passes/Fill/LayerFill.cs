@@ -8,7 +8,7 @@ namespace PatternCompiler.Passes.Fill;
 /// <param name="LinePitch">Distance between lines.</param>
 /// <param name="PointStep">Distance between points along a line.</param>
 /// <param name="DoseFactor">Multiplies the base doses for this layer.</param>
-public sealed record LayerFill(
+internal sealed record LayerFill(
     FillStrategy Strategy,
     FillDirection Direction,
     Spacing LinePitch,

@@ -10,7 +10,7 @@ namespace PatternCompiler.Passes.Flatten;
 /// <param name="Area">Rings that cover the area by the nonzero rule; outer rings counter-clockwise. They may overlap.</param>
 /// <param name="Lines">Zero-width polylines, two points or more each.</param>
 /// <param name="Dots">Dots.</param>
-public sealed record FlatLayer(
+internal sealed record FlatLayer(
     int Layer,
     DoseFactor DoseFactor,
     ContourSet Area,

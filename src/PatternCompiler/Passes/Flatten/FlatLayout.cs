@@ -6,4 +6,4 @@ namespace PatternCompiler.Passes.Flatten;
 /// <param name="GridPicometres">Size of one grid step in picometres.</param>
 /// <param name="LayerNames">Layer names of the layout.</param>
 /// <param name="Groups">One entry per layer and dose factor, ordered by layer, then by dose factor.</param>
-public sealed record FlatLayout(long GridPicometres, ImmutableArray<string> LayerNames, ImmutableArray<FlatLayer> Groups);
+internal sealed record FlatLayout(long GridPicometres, ImmutableArray<string> LayerNames, ImmutableArray<FlatLayer> Groups);

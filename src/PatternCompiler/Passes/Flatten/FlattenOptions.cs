@@ -4,7 +4,7 @@ using PatternCompiler.Limits;
 namespace PatternCompiler.Passes.Flatten;
 
 /// <summary>What flattening reads.</summary>
-public sealed record FlattenOptions
+internal sealed record FlattenOptions
 {
     /// <summary>Chords within 1 nm, all layers.</summary>
     public static FlattenOptions Default { get; } = new();

@@ -13,7 +13,7 @@ namespace PatternCompiler.Passes.Flatten;
 /// Copies that are only moved, mirrored or turned by quarter turns are congruent to the last grid step. Other copies are
 /// worked out in double precision and rounded once, halves away from zero.
 /// </remarks>
-public static class FlattenPass
+internal static class FlattenPass
 {
     /// <summary>Runs the pass.</summary>
     /// <param name="input">The layout.</param>

@@ -12,7 +12,7 @@ namespace PatternCompiler.Passes.Fracture;
 /// segment, and what runs along another line is written once; a dot stays a dot. Figures are ordered by layer, then dose factor; within those come areas (by bottom, then
 /// from left to right; with vertical parallel sides by left, then from the bottom up), lines and dots as drawn.
 /// </summary>
-public static class FracturePass
+internal static class FracturePass
 {
     /// <summary>Runs the pass.</summary>
     /// <exception cref="CompileException">Nothing is left to write.</exception>

@@ -5,7 +5,7 @@ using PatternCompiler.Limits;
 namespace PatternCompiler.Passes.Offset;
 
 /// <summary>What the offset pass reads.</summary>
-public sealed record OffsetOptions
+internal sealed record OffsetOptions
 {
     /// <summary>Distances by layer; a layer without one stays as it is, merged.</summary>
     public ImmutableArray<LayerOffset> Offsets { get; init; } = [];

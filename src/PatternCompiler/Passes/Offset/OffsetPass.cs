@@ -13,7 +13,7 @@ namespace PatternCompiler.Passes.Offset;
 /// merged first, so that borders inside the layer do not move. Lines without width and dots stay as they are, or grow into
 /// areas.
 /// </summary>
-public static class OffsetPass
+internal static class OffsetPass
 {
     /// <summary>Runs the pass.</summary>
     /// <exception cref="CompileException">A layer is unknown, or the result leaves the coordinate range.</exception>

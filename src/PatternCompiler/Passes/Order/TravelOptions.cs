@@ -8,7 +8,7 @@ namespace PatternCompiler.Passes.Order;
 /// Limit of the trials of improvement, of which there are at most ten per item. A limit on work, not on time, so that the
 /// result is the same on every machine.
 /// </param>
-public sealed record TravelOptions(bool AllowsReversal, (double X, double Y)? Start = null, bool ReturnsToStart = false, int MostTrials = TravelOptions.DefaultTrials)
+internal sealed record TravelOptions(bool AllowsReversal, (double X, double Y)? Start = null, bool ReturnsToStart = false, int MostTrials = TravelOptions.DefaultTrials)
 {
     /// <summary>Comes within a few percent of the shortest travel in one or two seconds for 100,000 items.</summary>
     public const int DefaultTrials = 30_000;

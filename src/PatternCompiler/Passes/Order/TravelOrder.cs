@@ -4,7 +4,7 @@ namespace PatternCompiler.Passes.Order;
 /// Finds an order of items with short blanked travel: a greedy ring, improved by 2-opt and Or-opt moves between near
 /// neighbours and by iterated local search. Same items, same order, on any machine.
 /// </summary>
-public static class TravelOrder
+internal static class TravelOrder
 {
     private const int Neighbours = 12;
     private const int TrialsPerItem = 10;

@@ -6,4 +6,4 @@ namespace PatternCompiler.Passes.Order;
 /// <param name="LengthBefore">Blanked travel in the order in which the items came.</param>
 /// <param name="LengthAfter">Blanked travel in this order.</param>
 /// <param name="LowerBound">No order can travel less.</param>
-public sealed record TravelPlan(int[] Order, bool[] IsReversed, double LengthBefore, double LengthAfter, double LowerBound);
+internal sealed record TravelPlan(int[] Order, bool[] IsReversed, double LengthBefore, double LengthAfter, double LowerBound);

@@ -10,7 +10,7 @@ namespace PatternCompiler.Passes.Proximity;
 /// Dose of areas over the base dose that the layer's points have at the shortest dwell of the controller: less cannot be
 /// written without coarser points.
 /// </param>
-public sealed record LayerDose(double Area, double Line, double Dot, double SmallestArea)
+internal sealed record LayerDose(double Area, double Line, double Dot, double SmallestArea)
 {
     /// <summary>The base doses, on a machine without a shortest dwell.</summary>
     public static LayerDose Base { get; } = new(1, 1, 1, 0);

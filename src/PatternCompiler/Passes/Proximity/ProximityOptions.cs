@@ -13,7 +13,7 @@ namespace PatternCompiler.Passes.Proximity;
 /// <param name="DoseClasses">Number of different dose factors to use, spaced in equal ratios; 0 for as many as come out.</param>
 /// <param name="LineDosePerAreaDoseNanometres">Base line dose over base area dose: a single line exposes as much as an area of this width.</param>
 /// <param name="DotChargePerAreaDoseSquareNanometres">Base dot charge over base area dose.</param>
-public sealed record ProximityOptions(
+internal sealed record ProximityOptions(
     SpreadFunction Spread,
     ProximityTarget Target,
     double Tolerance,

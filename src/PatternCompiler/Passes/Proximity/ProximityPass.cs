@@ -13,7 +13,7 @@ namespace PatternCompiler.Passes.Proximity;
 /// a base dose of twice that, a large area's edge at dose factor 1 needs no correction. Where a part of the film is to remain,
 /// the target is the energy that leaves it.
 /// </summary>
-public static class ProximityPass
+internal static class ProximityPass
 {
     /// <summary>Corners and slivers stay out of reach of any dose; more than this part of all edges is worth a warning.</summary>
     private const double AllowedOutside = 0.02;
@@ -79,7 +79,7 @@ public static class ProximityPass
                 break;
             }
 
-            // What no dose can mend (corners, slivers) keeps the error up: further iterations would only amplify it.
+            // What no dose can fix (corners, slivers) keeps the error up: further iterations would only amplify it.
             standing = rootMeanSquare > StandingRatio * previous ? standing + 1 : 0;
             previous = rootMeanSquare;
             field.Improve(corrections);

@@ -14,7 +14,7 @@ namespace PatternCompiler.Passes.Relief;
 /// from its neighbours is the proximity correction's business. Where the film is to go entirely (a negative resist: to stay), the
 /// area is one like any other, at the base dose; where it is to stay as it was, it gets none.
 /// </summary>
-public static class ReliefPass
+internal static class ReliefPass
 {
     /// <summary>Runs the pass.</summary>
     /// <exception cref="CompileException">A number is no part of the film, or a line or dot is to have a height.</exception>

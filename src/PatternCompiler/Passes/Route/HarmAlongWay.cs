@@ -5,11 +5,11 @@ internal struct HarmAlongWay(double shortestNanometres)
 {
     private double inside;
     private double outside;
-    private double doubtful;
+    private double marginal;
     private double run;
     private double runOutside;
-    private double doubtfulRun;
-    private double doubtfulWeighted;
+    private double marginalRun;
+    private double marginalWeighted;
 
     /// <summary>Harm so far.</summary>
     public readonly double Harm => ToScore().Harm;
@@ -33,8 +33,8 @@ internal struct HarmAlongWay(double shortestNanometres)
 
         if (isDoubtful)
         {
-            doubtfulRun += length;
-            doubtfulWeighted += isOutside ? length * RouteScore.OutsideWeight : length;
+            marginalRun += length;
+            marginalWeighted += isOutside ? length * RouteScore.OutsideWeight : length;
         }
         else
         {
@@ -42,7 +42,7 @@ internal struct HarmAlongWay(double shortestNanometres)
         }
     }
 
-    /// <summary>Takes what prints around a rest beyond the exposed ground that it lies in.</summary>
+    /// <summary>Takes what prints around a rest beyond the exposed area that it lies in.</summary>
     public void AddRest(double overhang)
     {
         EndRun();
@@ -50,12 +50,12 @@ internal struct HarmAlongWay(double shortestNanometres)
         if (overhang > shortestNanometres / 2)
         {
             inside += overhang;
-            doubtful += overhang;
+            marginal += overhang;
         }
     }
 
     /// <summary>The score.</summary>
-    public readonly RouteScore ToScore() => new(inside, outside, doubtful);
+    public readonly RouteScore ToScore() => new(inside, outside, marginal);
 
     /// <summary>Ends the stretches that are under way.</summary>
     public void End()
@@ -77,7 +77,7 @@ internal struct HarmAlongWay(double shortestNanometres)
 
     private void EndDoubtfulRun()
     {
-        doubtful += doubtfulRun > shortestNanometres ? doubtfulWeighted : 0;
-        (doubtfulRun, doubtfulWeighted) = (0, 0);
+        marginal += marginalRun > shortestNanometres ? marginalWeighted : 0;
+        (marginalRun, marginalWeighted) = (0, 0);
     }
 }

@@ -12,7 +12,7 @@ namespace PatternCompiler.Passes.Route;
 /// Limit of the search for ways around, in cells looked at. A limit on work, not on time, so that the result is the same on
 /// every machine.
 /// </param>
-public sealed record RouteOptions(
+internal sealed record RouteOptions(
     ScaleOptions Scale, double StrayAmperes, SpreadFunction Spread, double OnsetCoulombsPerSquareMetre, long MostCells = RouteOptions.DefaultCells)
 {
     /// <summary>Some ten seconds of search for a plan.</summary>

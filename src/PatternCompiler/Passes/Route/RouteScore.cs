@@ -2,7 +2,7 @@ namespace PatternCompiler.Passes.Route;
 
 /// <summary>What a way would print.</summary>
 /// <param name="InsideNanometres">Length of what prints within the pattern's bounds.</param>
-/// <param name="OutsideNanometres">Length of what prints in the lanes around it, where it does little harm.</param>
+/// <param name="OutsideNanometres">Length of what prints on detours around it, where it does little harm.</param>
 /// <param name="DoubtfulNanometres">Length of what prints or comes close to it, that outside the pattern counted as little.</param>
 internal readonly record struct RouteScore(double InsideNanometres, double OutsideNanometres, double DoubtfulNanometres)
 {

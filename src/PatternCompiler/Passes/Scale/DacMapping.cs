@@ -7,7 +7,7 @@ namespace PatternCompiler.Passes.Scale;
 /// width is what the whole voltage span covers. Codes here are natural (0 = lowest voltage) and real-valued: the nearest
 /// whole code is <c>floor(code + 0.5)</c>, and whether it exists is a separate question.
 /// </summary>
-public sealed class DacMapping
+internal sealed class DacMapping
 {
     private const double NanometresPerFemtometre = 1e-6;
 

@@ -1,7 +1,7 @@
 namespace PatternCompiler.Passes.Scale;
 
 /// <summary>Constants of the relation between charge, dwell and electrons.</summary>
-public static class ExposureArithmetic
+internal static class ExposureArithmetic
 {
     /// <summary>Coulombs in a zeptocoulomb.</summary>
     public const double CoulombsPerZeptocoulomb = 1e-21;

@@ -5,7 +5,7 @@ namespace PatternCompiler.Passes.Scale;
 /// <summary>Where codes stand in a part of a field that is tilted or distorted, as an upright lattice.</summary>
 /// <param name="Lattice">The lattice that fits best: exact along both axes through the middle of the part.</param>
 /// <param name="DeviationCodes">How far codes at the corners of the part are off it, at the most, in codes.</param>
-public sealed record LocalLattice(CodeLattice Lattice, double DeviationCodes)
+internal sealed record LocalLattice(CodeLattice Lattice, double DeviationCodes)
 {
     // Steps of single codes must not pass for the slope of the field.
     private const double FewestCodes = 8;

@@ -7,7 +7,7 @@ using PatternCompiler.Units;
 
 namespace PatternCompiler.Passes.Scale;
 
-/// <summary>Words the errors of scaling: what is wrong, by how much, and what would mend it.</summary>
+/// <summary>Words the errors of scaling: what is wrong, by how much, and what would fix it.</summary>
 internal static class ScaleFault
 {
     /// <summary>Keeps 250.00000000000003 from being rounded up to 251.</summary>

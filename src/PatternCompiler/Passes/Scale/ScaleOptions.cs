@@ -11,7 +11,7 @@ namespace PatternCompiler.Passes.Scale;
 /// <param name="Beam">Beam current; charge divided by it is dwell.</param>
 /// <param name="Settle">Waiting after jumps.</param>
 /// <param name="WritesMarkers">Put a marker record in front of each figure.</param>
-public sealed record ScaleOptions(
+internal sealed record ScaleOptions(
     string MachineName,
     Dac Dac,
     Deflection Deflection,
@@ -20,7 +20,7 @@ public sealed record ScaleOptions(
     SettleModel Settle,
     bool WritesMarkers)
 {
-    /// <summary>Blanker whose delays are made up for, or null to leave records as they are.</summary>
+    /// <summary>Blanker whose delays are compensated, or null to leave records as they are.</summary>
     public Blanker? Blanker { get; init; }
 
     /// <summary>Codes on either axis by which points may be moved to the end of a stretch that the blanker is too slow for.</summary>

@@ -17,7 +17,7 @@ namespace PatternCompiler.Passes.Scale;
 /// becomes as many records as it takes to follow the bend. A pass is a jump
 /// record that is waited for only until the beam has covered most of its way.
 /// </remarks>
-public sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
+internal sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
 {
     private const int BatchSize = 512;
 

@@ -3,7 +3,7 @@ using PatternCompiler.Instrument;
 namespace PatternCompiler.Passes.Scale;
 
 /// <summary>How long the beam stays off after a jump, until the deflection rests within half a code of its goal.</summary>
-public sealed class SettleTime
+internal sealed class SettleTime
 {
     /// <summary>Part of the way after which the beam goes on from a pass.</summary>
     public const double PassedPart = 0.75;

@@ -5,7 +5,7 @@ using PatternCompiler.Model.Records;
 namespace PatternCompiler.Passes.Timing;
 
 /// <summary>
-/// Makes up for a blanker that answers late and may leak. A stretch with the beam on is led in by the on-delay at its first
+/// Compensates a blanker that answers late and may leak. A stretch with the beam on is led in by the on-delay at its first
 /// point, where nothing arrives yet; it ends the off-delay earlier, and the deflection stays at the last point until the
 /// beam is really off. So each stretch gets its charge, and no tail is drawn along the jump that follows. Off-times shorter
 /// than the blanker can follow are stretched. The scan-enable line gets its time at both ends of the document.
@@ -15,9 +15,9 @@ namespace PatternCompiler.Passes.Timing;
 /// one point. As many of the last points of a stretch and a figure as that takes are written together at the last one, as far as
 /// these lie within reach of it: charge stays where it was asked for. A stretch that is shorter gets more than it asks for; other records of the same figure then get as much less.
 /// Parts of a tick by which delays are off whole ticks, and what leaks at the first point while the deflection settles, add
-/// up figure by figure and are made up for in whole ticks. Markers tell the figures; records without any are taken for one.
+/// up figure by figure and are compensated in whole ticks. Markers tell the figures; records without any are taken for one.
 /// </remarks>
-public sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecord>
+internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private readonly Blanker blanker;
     private readonly IDocumentSink<RecordsHeader, DeflectionRecord> output;

@@ -7,7 +7,7 @@ namespace PatternCompiler.Passes.Timing;
 /// driving it v·τ ahead puts it right: the first-order response to u + τ·du/dt is u. A line starts from rest at its own
 /// first point, which is just where the response to the shifted ramp begins, so there is no transient either.
 /// </summary>
-public static class LagLead
+internal static class LagLead
 {
     /// <summary>The stroke to send in place of a wanted one.</summary>
     /// <param name="stroke">A line or dot.</param>

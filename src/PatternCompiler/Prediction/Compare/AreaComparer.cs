@@ -7,7 +7,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Prediction.Compare;
 
 /// <summary>Compares what two flat layouts cover, layer by layer and dose factor by dose factor.</summary>
-public static class AreaComparer
+internal static class AreaComparer
 {
     /// <summary>Compares; layers and dose factors that only one of the two has are compared with nothing.</summary>
     /// <exception cref="Diagnostics.CompileException">The two grids cannot be brought together.</exception>

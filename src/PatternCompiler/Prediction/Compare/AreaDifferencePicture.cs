@@ -11,7 +11,7 @@ namespace PatternCompiler.Prediction.Compare;
 /// Pictures where two layouts differ: what only the first covers, what only the second does, and what both do; single lines
 /// and dots likewise. Layers are laid over each other.
 /// </summary>
-public static class AreaDifferencePicture
+internal static class AreaDifferencePicture
 {
     /// <summary>Composes the picture.</summary>
     public static Scene Compose(FlatLayout first, FlatLayout second, PictureOptions options, WorkLimits limits, CancellationToken cancellation)

@@ -3,7 +3,7 @@ using PatternCompiler.Model;
 namespace PatternCompiler.Prediction.Compare;
 
 /// <summary>Holds a streamed document whole, for comparisons.</summary>
-public sealed class CollectedDocument<THeader, TItem> : IDocumentSink<THeader, TItem>
+internal sealed class CollectedDocument<THeader, TItem> : IDocumentSink<THeader, TItem>
     where THeader : class
     where TItem : struct
 {

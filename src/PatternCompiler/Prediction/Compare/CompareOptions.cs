@@ -1,7 +1,7 @@
 namespace PatternCompiler.Prediction.Compare;
 
 /// <summary>What may differ between two documents that count as the same.</summary>
-public sealed record CompareOptions
+internal sealed record CompareOptions
 {
     /// <summary>The order of items.</summary>
     public bool IgnoresOrder { get; init; }

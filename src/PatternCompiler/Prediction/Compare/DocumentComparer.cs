@@ -10,7 +10,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Prediction.Compare;
 
 /// <summary>Compares two documents of one kind.</summary>
-public static class DocumentComparer
+internal static class DocumentComparer
 {
     /// <summary>Compares two layouts by what they cover.</summary>
     public static DocumentComparison Layouts(FlatLayout first, FlatLayout second, WorkLimits limits, CancellationToken cancellation) =>

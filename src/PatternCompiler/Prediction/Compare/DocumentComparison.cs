@@ -8,7 +8,7 @@ namespace PatternCompiler.Prediction.Compare;
 /// <param name="Items">Item by item; null for layouts, whose order means nothing.</param>
 /// <param name="Layers">As areas; empty for strokes and records.</param>
 /// <param name="Exposure">As exposure on the sample; null for layouts and figures.</param>
-public sealed record DocumentComparison(
+internal sealed record DocumentComparison(
     string Kind,
     ImmutableArray<ItemDifference> Headers,
     ItemComparison? Items,

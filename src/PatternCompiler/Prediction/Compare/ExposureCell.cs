@@ -5,4 +5,4 @@ namespace PatternCompiler.Prediction.Compare;
 /// <param name="YNanometres">Centre, from the field's centre.</param>
 /// <param name="First">Exposure by the first document, in the comparison's unit.</param>
 /// <param name="Second">Exposure by the second document.</param>
-public readonly record struct ExposureCell(double XNanometres, double YNanometres, double First, double Second);
+internal readonly record struct ExposureCell(double XNanometres, double YNanometres, double First, double Second);

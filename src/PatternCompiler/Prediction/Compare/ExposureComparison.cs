@@ -11,7 +11,7 @@ namespace PatternCompiler.Prediction.Compare;
 /// <param name="Differing">Cells that differ by more than the tolerance, worst first; no more than the limit asked for.</param>
 /// <param name="DifferingCount">Number of all such cells.</param>
 /// <param name="LargestFraction">Largest difference of a cell as part of the mean exposure of the exposed cells.</param>
-public sealed record ExposureComparison(
+internal sealed record ExposureComparison(
     string Unit,
     double CellNanometres,
     double FirstTotal,

@@ -9,7 +9,7 @@ namespace PatternCompiler.Prediction.Compare;
 /// Pictures where two exposures differ: by pixel, what both have in common, where the first puts more and where the second
 /// does. The differences have a scale of their own, so that small ones are seen.
 /// </summary>
-public static class ExposureDifferencePicture
+internal static class ExposureDifferencePicture
 {
     private const int CommonHue = 0;
     private const int FirstHue = 1;

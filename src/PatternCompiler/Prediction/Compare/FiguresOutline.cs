@@ -9,7 +9,7 @@ namespace PatternCompiler.Prediction.Compare;
 /// Figures as a flat layout. A corner is where an edge meets a height, seldom a grid point: it is moved to the nearest
 /// one along its height, so that areas that are cut differently may differ by half a grid step.
 /// </summary>
-public static class FiguresOutline
+internal static class FiguresOutline
 {
     /// <summary>The figures' areas, lines and dots by layer and dose factor.</summary>
     public static FlatLayout Of(FiguresDocument document)

@@ -7,7 +7,7 @@ namespace PatternCompiler.Prediction.Compare;
 /// <param name="FirstDifference">The first such place, or null.</param>
 /// <param name="OnlyInFirst">Items of the first document that have no equal partner anywhere in the second.</param>
 /// <param name="OnlyInSecond">Items of the second document that have no equal partner anywhere in the first.</param>
-public sealed record ItemComparison(
+internal sealed record ItemComparison(
     long FirstCount,
     long SecondCount,
     long Differing,

@@ -15,7 +15,7 @@ namespace PatternCompiler.Prediction.Compare;
 /// <param name="XNanometres">Where that is.</param>
 /// <param name="YNanometres">Where that is.</param>
 /// <param name="UnmatchedLines">Single lines and dots that only one of them has.</param>
-public sealed record LayerComparison(
+internal sealed record LayerComparison(
     string Layer,
     DoseFactor DoseFactor,
     double FirstSquareNanometres,

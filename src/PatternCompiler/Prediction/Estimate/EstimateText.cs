@@ -6,7 +6,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Prediction.Estimate;
 
 /// <summary>Prints an estimate as a plain, aligned table.</summary>
-public static class EstimateText
+internal static class EstimateText
 {
     private const int NameWidth = 22;
 
@@ -69,7 +69,7 @@ public static class EstimateText
 
     private static string Link(LinkEstimate link)
     {
-        string need = link.BusiestBytesPerSecond > 0 ? $", {Rate(link.BusiestBytesPerSecond)} in the busiest stretch" : "";
+        string need = link.BusiestBytesPerSecond > 0 ? $", {Rate(link.BusiestBytesPerSecond)} in the busiest part" : "";
         string stalls = link.Stalls == 0 ? "never runs dry" : $"runs dry {CountText.Times(link.Stalls)} for {Time(link.StallSeconds)}";
         return $"{Rate(link.MeanBytesPerSecond)} needed on average{need}; {Rate(link.GivenBytesPerSecond)} given, buffer {Bytes(link.BufferBytes)}: {stalls}";
     }

@@ -111,7 +111,7 @@ internal static class EstimateWarnings
         {
             yield return Warning(
                 PredictionCodes.LinkNearLimit,
-                $"the busiest stretch needs {QuantityText.Format(link.BusiestBytesPerSecond, Dimension.DataRate, 3)} of the link's {given}",
+                $"the busiest part needs {QuantityText.Format(link.BusiestBytesPerSecond, Dimension.DataRate, 3)} of the link's {given}",
                 "leave a margin: a busy computer or a hub takes some of it");
         }
     }

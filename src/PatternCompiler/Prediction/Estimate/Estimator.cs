@@ -13,7 +13,7 @@ namespace PatternCompiler.Prediction.Estimate;
 /// Adds up what a records document will do, as it streams by. For strokes, put a <see cref="ScalePass"/> in front.
 /// Memory does not grow with the document.
 /// </summary>
-public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
+internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private readonly Machine machine;
     private readonly StrayScan? strays;
@@ -47,7 +47,7 @@ public sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
     /// <summary>Prepares an estimate. Clock, DAC and field are taken from the records themselves.</summary>
     /// <param name="machine">The machine.</param>
     /// <param name="resist">
-    /// The resist: its forward scattering evens out ripple, and stray dose is held against its onset; null to judge by the spot
+    /// The resist: its forward scattering evens out ripple, and stray dose is compared with its onset; null to judge by the spot
     /// alone and leave stray lines out.
     /// </param>
     /// <param name="figures">Tells which figures jumps connect, for records without markers; null if that is not known.</param>

@@ -12,7 +12,7 @@ namespace PatternCompiler.Prediction.Estimate;
 /// records must carry markers. Memory grows with the number of figures only. Without a blanker the charge of dwells alone
 /// is compared.
 /// </summary>
-public sealed class FigureCharge
+internal sealed class FigureCharge
 {
     private readonly Beam beam;
     private readonly FigureValues asked = new();

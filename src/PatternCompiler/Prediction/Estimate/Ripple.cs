@@ -4,7 +4,7 @@ namespace PatternCompiler.Prediction.Estimate;
 /// How even the dose of neighbouring lines or points is. A beam's cross-section is taken as a Gaussian of standard
 /// deviation σ = FWHM/(2·√(2·ln 2)).
 /// </summary>
-public static class Ripple
+internal static class Ripple
 {
     /// <summary>Full width at half maximum over standard deviation: 2·√(2·ln 2).</summary>
     public const double FullWidthPerDeviation = 2.3548200450309493;

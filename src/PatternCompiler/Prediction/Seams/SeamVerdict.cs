@@ -10,7 +10,7 @@ namespace PatternCompiler.Prediction.Seams;
 /// <param name="SidewaysNanometres">How far the second field lies too far up (of an upright seam) or right.</param>
 /// <param name="Faults">Number of each kind of shape fault there.</param>
 /// <param name="Edges">Edges there.</param>
-public sealed record SeamVerdict(
+internal sealed record SeamVerdict(
     Seam Seam, double OverlapNanometres, double SidewaysNanometres, ImmutableArray<(ShapeFaultKind Kind, int Count)> Faults, EdgeErrorReport Edges)
 {
     /// <summary>Places where an area prints in parts or not at all.</summary>

@@ -7,7 +7,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Prediction.Seams;
 
 /// <summary>How far the stage misses each write field's place: the pattern there lies that much too far right and up.</summary>
-public sealed class StageErrors
+internal sealed class StageErrors
 {
     private readonly Func<WriteField, (double X, double Y)> errorOf;
 

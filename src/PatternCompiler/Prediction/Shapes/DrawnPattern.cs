@@ -9,10 +9,10 @@ using PatternCompiler.Prediction.Simulation;
 
 namespace PatternCompiler.Prediction.Shapes;
 
-/// <summary>What a print is held against.</summary>
+/// <summary>What a print is compared with.</summary>
 /// <param name="Areas">Merged outlines of all areas, the drawn area on their left: their edges are measured.</param>
 /// <param name="Shapes">The same with single lines and dots, which are as wide as a print cannot be: what hangs together is compared with these.</param>
-public sealed record DrawnPattern(ContourSet Areas, ContourSet Shapes)
+internal sealed record DrawnPattern(ContourSet Areas, ContourSet Shapes)
 {
     private const double LineWidthPicometres = 1000;
 

@@ -9,7 +9,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Prediction.Shapes;
 
 /// <summary>Holds nets against a drawing and against a print. Areas of all layers hang together where they overlap or share an edge.</summary>
-public static class NetCheck
+internal static class NetCheck
 {
     /// <summary>Checks that every net hangs together as it is drawn, and that no two nets do.</summary>
     /// <exception cref="CompileException">They do not, or a point lies where nothing is drawn.</exception>
@@ -41,7 +41,7 @@ public static class NetCheck
                         JobCodes.NetDrawnOpen,
                         $"the net '{net.Name}' does not hang together: no drawn area leads from {Text(net.Points[0])} to {Text(point)}",
                         point.Place,
-                        "mend the drawing, or make it two nets");
+                        "fix the drawing, or make it two nets");
                 }
             }
 
@@ -52,7 +52,7 @@ public static class NetCheck
                     JobCodes.NetsDrawnJoined,
                     $"the nets '{other.Name}' and '{net.Name}' are drawn as one: a drawn area leads from {Text(other.Points[0])} to {Text(net.Points[0])}",
                     net.Points[0].Place,
-                    "mend the drawing, or make them one net");
+                    "fix the drawing, or make them one net");
             }
         }
     }
@@ -74,7 +74,7 @@ public static class NetCheck
         ];
     }
 
-    /// <summary>The area of each point, named by its outer ring; −1 on bare ground.</summary>
+    /// <summary>The area of each point, named by its outer ring; −1 on bare area.</summary>
     private static int[][] AreasOf(ContourSet rings, long gridPicometres, ImmutableArray<Net> nets) =>
     [
         .. nets.Select(net =>

@@ -7,7 +7,7 @@ namespace PatternCompiler.Prediction.Shapes;
 /// <param name="Parts">Printed areas that its points lie on; one if it holds together.</param>
 /// <param name="BarePoints">Points on which nothing prints.</param>
 /// <param name="JoinedWith">Nets that print in one with it.</param>
-public sealed record NetVerdict(string Name, int Parts, int BarePoints, ImmutableArray<string> JoinedWith)
+internal sealed record NetVerdict(string Name, int Parts, int BarePoints, ImmutableArray<string> JoinedWith)
 {
     /// <summary>It holds together and stands apart.</summary>
     public bool IsSound => Parts == 1 && BarePoints == 0 && JoinedWith.IsEmpty;

@@ -6,4 +6,4 @@ namespace PatternCompiler.Prediction.Shapes;
 /// <param name="Kind">What they are.</param>
 /// <param name="Count">How many.</param>
 /// <param name="Window">The extent of all.</param>
-public readonly record struct ShapeCluster(ShapeFaultKind Kind, int Count, SampleWindow Window);
+internal readonly record struct ShapeCluster(ShapeFaultKind Kind, int Count, SampleWindow Window);

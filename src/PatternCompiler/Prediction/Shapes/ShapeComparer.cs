@@ -4,7 +4,7 @@ using PatternCompiler.Prediction.Simulation;
 namespace PatternCompiler.Prediction.Shapes;
 
 /// <summary>
-/// Compares a printed pattern with the drawn one by what hangs together, areas as well as the bare ground between them, and by
+/// Compares a printed pattern with the drawn one by what hangs together, areas as well as the bare area between them, and by
 /// parts that are missing or in excess. An edge in the wrong place is an edge error and no fault here, as long as it joins,
 /// parts, fills or loses nothing and is off by no more than edges are looked for. Where drawn areas touch in a point alone,
 /// either outcome is accepted.
@@ -14,7 +14,7 @@ namespace PatternCompiler.Prediction.Shapes;
 /// ring's, so that rows decide only about meeting, never about what hangs together. Printed rings smaller than a pixel in
 /// both directions are below what the simulation resolves and are left out.
 /// </remarks>
-public static class ShapeComparer
+internal static class ShapeComparer
 {
     private const double PicometresPerNanometre = 1000;
 

@@ -2,15 +2,15 @@ namespace PatternCompiler.Prediction.Shapes;
 
 /// <summary>
 /// How a printed pattern can differ from the drawn one. The first four are about areas that meet, the next four about areas
-/// that find no counterpart; each has a twin with exposed and bare ground exchanged. The last two are edges that are off by
+/// that find no counterpart; each has a twin with exposed and bare area exchanged. The last two are edges that are off by
 /// more than an edge is looked for.
 /// </summary>
-public enum ShapeFaultKind
+internal enum ShapeFaultKind
 {
     /// <summary>A printed area joins drawn areas that stand apart.</summary>
     Shorted,
 
-    /// <summary>A printed area closes bare ground that is drawn open, without joining another area: two turns of one spiral.</summary>
+    /// <summary>A printed area closes bare area that is drawn open, without joining another area: two turns of one spiral.</summary>
     Bridge,
 
     /// <summary>A drawn area prints in several parts.</summary>

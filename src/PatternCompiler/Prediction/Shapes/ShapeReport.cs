@@ -5,7 +5,7 @@ namespace PatternCompiler.Prediction.Shapes;
 
 /// <summary>Every place where the printed pattern hangs together otherwise than the drawn one.</summary>
 /// <param name="Faults">By kind, then from below and from the left.</param>
-public sealed record ShapeReport(ImmutableArray<ShapeFault> Faults)
+internal sealed record ShapeReport(ImmutableArray<ShapeFault> Faults)
 {
     /// <summary>Faults of one kind that lie closer together than this are one cluster.</summary>
     public const double ClusterNanometres = 1000;

@@ -3,7 +3,7 @@ using PatternCompiler.BackEnds.Picture;
 namespace PatternCompiler.Prediction.Shapes;
 
 /// <summary>Shape faults in words.</summary>
-public static class ShapeText
+internal static class ShapeText
 {
     /// <summary>Printed and drawn pattern hang together alike.</summary>
     public const string Sound = "what hangs together as drawn also prints so";
@@ -14,21 +14,6 @@ public static class ShapeText
     /// <summary>All numbers, such as "1 short, 2 islands", or "none".</summary>
     public static string Counts(ShapeReport report) =>
         report.IsSound ? "none" : string.Join(", ", report.Counts().Select(pair => Count(pair.Kind, pair.Count)));
-
-    /// <summary>Name of a kind's count in JSON; never changes.</summary>
-    public static string JsonName(ShapeFaultKind kind) => kind switch
-    {
-        ShapeFaultKind.Shorted => "shorts",
-        ShapeFaultKind.Bridge => "bridges",
-        ShapeFaultKind.Open => "opens",
-        ShapeFaultKind.Cut => "cuts",
-        ShapeFaultKind.Lost => "lostFigures",
-        ShapeFaultKind.Island => "islands",
-        ShapeFaultKind.Hole => "holes",
-        ShapeFaultKind.FilledHole => "filledHoles",
-        ShapeFaultKind.MissingPart => "missingParts",
-        _ => "excessParts",
-    };
 
     /// <summary>The name of one, and of several.</summary>
     public static (string One, string Many) Words(ShapeFaultKind kind) => kind switch
@@ -49,7 +34,7 @@ public static class ShapeText
     public static string Meaning(ShapeFaultKind kind) => kind switch
     {
         ShapeFaultKind.Shorted => "areas that are drawn apart print as one",
-        ShapeFaultKind.Bridge => "bare ground that is drawn open is closed",
+        ShapeFaultKind.Bridge => "bare area that is drawn open is closed",
         ShapeFaultKind.Open => "an area prints in several parts",
         ShapeFaultKind.Cut => "an area is cut through and holds together another way",
         ShapeFaultKind.Lost => "nothing of it prints",

@@ -10,7 +10,7 @@ namespace PatternCompiler.Prediction.Simulation;
 /// "triangular-shaped cloud" of R. W. Hockney and J. W. Eastwood, Computer Simulation Using Particles, 1981): its sum and
 /// centroid are kept, and its variance grows by a quarter of a squared pixel wherever it falls.
 /// </summary>
-public sealed class ChargeMap
+internal sealed class ChargeMap
 {
     /// <summary>Pixels along the side of a tile.</summary>
     public const int TileSide = 256;

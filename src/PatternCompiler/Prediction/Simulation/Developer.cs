@@ -7,7 +7,7 @@ namespace PatternCompiler.Prediction.Simulation;
 /// Develops a map of charge: spreads the energy, follows the level at which the resist develops, and measures where the
 /// edges come to lie. Works tile by tile; the result does not depend on the number of threads.
 /// </summary>
-public static class Developer
+internal static class Developer
 {
     /// <summary>Develops.</summary>
     /// <param name="map">The charge.</param>

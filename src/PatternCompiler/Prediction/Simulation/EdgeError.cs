@@ -4,4 +4,4 @@ namespace PatternCompiler.Prediction.Simulation;
 /// <param name="XNanometres">Place on the drawn edge.</param>
 /// <param name="YNanometres">Place on the drawn edge.</param>
 /// <param name="Nanometres">Positive where the printed area is larger than drawn.</param>
-public readonly record struct EdgeError(double XNanometres, double YNanometres, double Nanometres);
+internal readonly record struct EdgeError(double XNanometres, double YNanometres, double Nanometres);

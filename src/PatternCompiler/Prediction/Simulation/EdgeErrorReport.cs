@@ -9,7 +9,7 @@ namespace PatternCompiler.Prediction.Simulation;
 /// <param name="MeanNanometres">Mean error.</param>
 /// <param name="DeviationNanometres">Standard deviation about the mean.</param>
 /// <param name="Worst">Worst clusters: the largest error of each, largest first. What lies closer to a worse place than <see cref="ClusterNanometres"/> belongs to its cluster.</param>
-public sealed record EdgeErrorReport(
+internal sealed record EdgeErrorReport(
     long Samples,
     long Lost,
     EdgeError? FirstLost,

@@ -10,7 +10,7 @@ namespace PatternCompiler.Prediction.Simulation;
 /// the deflection's time constant and slew limit, where the field's calibration says that codes land, through a blanker that
 /// answers late and may leak.
 /// </summary>
-public sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRecord>
+internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private const int PointsAtOnce = 1024;
     private const int MostParts = 8;

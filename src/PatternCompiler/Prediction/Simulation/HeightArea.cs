@@ -8,7 +8,7 @@ namespace PatternCompiler.Prediction.Simulation;
 /// <summary>An area that is to keep a part of the film.</summary>
 /// <param name="Remaining">That part.</param>
 /// <param name="Area">Merged outlines.</param>
-public sealed record HeightArea(double Remaining, ContourSet Area)
+internal sealed record HeightArea(double Remaining, ContourSet Area)
 {
     /// <summary>
     /// All such areas of a layout, from the lowest to the highest. Where areas overlap, what is exposed most holds, as it does by the

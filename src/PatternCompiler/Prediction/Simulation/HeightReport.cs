@@ -9,5 +9,5 @@ namespace PatternCompiler.Prediction.Simulation;
 /// <param name="WorstXNanometres">Where.</param>
 /// <param name="WorstYNanometres">Where.</param>
 /// <param name="IsNarrow">True if the area is narrower than its borders are blurred, so that they count, too.</param>
-public sealed record HeightReport(
+internal sealed record HeightReport(
     double Wanted, long Places, double Mean, double RootMeanSquareError, double WorstError, double WorstXNanometres, double WorstYNanometres, bool IsNarrow);

@@ -8,7 +8,7 @@ namespace PatternCompiler.Prediction.Simulation;
 /// range in which they stay within a limit at each bias. A dose factor k moves the level to level/k; the energy is computed
 /// once.
 /// </summary>
-public static class ProcessWindow
+internal static class ProcessWindow
 {
     /// <summary>Measures.</summary>
     /// <param name="map">Charge at the nominal dose.</param>

@@ -5,7 +5,7 @@ using PatternCompiler.BackEnds.Picture.Plots;
 namespace PatternCompiler.Prediction.Simulation;
 
 /// <summary>Pictures a process window: edge error over dose and bias, with the border of what is allowed.</summary>
-public static class ProcessWindowPicture
+internal static class ProcessWindowPicture
 {
     private const int Columns = 79;
     private const int Rows = 64;

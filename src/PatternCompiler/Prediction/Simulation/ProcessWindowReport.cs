@@ -5,7 +5,7 @@ namespace PatternCompiler.Prediction.Simulation;
 /// <summary>Edge errors over dose, and what they say about any bias.</summary>
 /// <param name="Steps">Edges at each dose, ascending.</param>
 /// <param name="LimitNanometres">Largest edge error allowed.</param>
-public sealed record ProcessWindowReport(ImmutableArray<DoseStep> Steps, double LimitNanometres)
+internal sealed record ProcessWindowReport(ImmutableArray<DoseStep> Steps, double LimitNanometres)
 {
     // One place in a thousand may miss its edge: line ends and tight corners do so first.
     private const double MostLostPart = 1e-3;

@@ -14,7 +14,7 @@ namespace PatternCompiler.Prediction.Simulation;
 /// <param name="Columns">Cells across.</param>
 /// <param name="Rows">Cells upward.</param>
 /// <param name="Values">Row by row from the bottom left: the mean over a cell.</param>
-public sealed record SampleMap(double Left, double Bottom, double StepNanometres, int Columns, int Rows, ReadOnlyMemory<float> Values)
+internal sealed record SampleMap(double Left, double Bottom, double StepNanometres, int Columns, int Rows, ReadOnlyMemory<float> Values)
 {
     /// <summary>
     /// Writes the values as an array file of version 1.0 (NumPy documentation, numpy.lib.format), 32-bit little-endian,

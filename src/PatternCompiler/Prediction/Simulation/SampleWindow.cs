@@ -1,7 +1,7 @@
 namespace PatternCompiler.Prediction.Simulation;
 
 /// <summary>An upright rectangle on the sample, in nanometres.</summary>
-public readonly record struct SampleWindow(double Left, double Bottom, double Right, double Top)
+internal readonly record struct SampleWindow(double Left, double Bottom, double Right, double Top)
 {
     /// <summary>True if the place lies inside or on the border.</summary>
     public bool Contains(double x, double y) => x >= Left && x <= Right && y >= Bottom && y <= Top;

@@ -11,7 +11,7 @@ namespace PatternCompiler.Prediction.Simulation;
 /// Energy at which the resist prints, as the dose of a large area that gives it: of a resist with a known response, its
 /// <see cref="ResistResponse.PrintingCoulombsPerSquareMetre"/>.
 /// </param>
-public sealed record SimulationOptions(SpreadFunction Spread, double SpotNanometres, double LevelCoulombsPerSquareMetre)
+internal sealed record SimulationOptions(SpreadFunction Spread, double SpotNanometres, double LevelCoulombsPerSquareMetre)
 {
     /// <summary>How far development moves every edge outward; negative moves it inward.</summary>
     public double BiasNanometres { get; init; }

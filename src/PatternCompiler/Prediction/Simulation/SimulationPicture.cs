@@ -6,7 +6,7 @@ using PatternCompiler.Prediction.Shapes;
 namespace PatternCompiler.Prediction.Simulation;
 
 /// <summary>Pictures a simulation: energy as tint, drawn and printed outlines, what hangs together otherwise than drawn, the worst edge.</summary>
-public static class SimulationPicture
+internal static class SimulationPicture
 {
     private const int EnergyHue = 2;
     private const int DrawnHue = 3;

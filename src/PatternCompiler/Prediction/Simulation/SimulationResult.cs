@@ -11,7 +11,7 @@ namespace PatternCompiler.Prediction.Simulation;
 /// <param name="Shapes">What hangs together otherwise than drawn; null if no layout was given.</param>
 /// <param name="ChargeCoulombs">Charge deposited.</param>
 /// <param name="Map">The energy, or null if none was asked for.</param>
-public sealed record SimulationResult(
+internal sealed record SimulationResult(
     long GridPicometres,
     ContourSet Printed,
     EdgeErrorReport? Edges,

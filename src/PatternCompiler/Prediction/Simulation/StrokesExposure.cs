@@ -5,7 +5,7 @@ using PatternCompiler.Passes.Scale;
 namespace PatternCompiler.Prediction.Simulation;
 
 /// <summary>Deposits the charge of strokes exactly where they ask for it: a perfect machine.</summary>
-public sealed class StrokesExposure(ChargeMap map) : IDocumentSink<StrokesHeader, Stroke>
+internal sealed class StrokesExposure(ChargeMap map) : IDocumentSink<StrokesHeader, Stroke>
 {
     private const double NanometresPerFemtometre = 1e-6;
 

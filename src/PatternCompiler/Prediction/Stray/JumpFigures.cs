@@ -7,7 +7,7 @@ namespace PatternCompiler.Prediction.Stray;
 /// Remembers which figures each jump of a strokes document connects, or of one document after another, for a scan of the
 /// records made from them: records without markers do not say. Memory grows with the number of jumps.
 /// </summary>
-public sealed class JumpFigures : IDocumentSink<StrokesHeader, Stroke>
+internal sealed class JumpFigures : IDocumentSink<StrokesHeader, Stroke>
 {
     private readonly List<(int From, int To)> jumps = [];
     private int exposed = -1;

@@ -4,7 +4,7 @@ using PatternCompiler.BackEnds.Picture;
 namespace PatternCompiler.Prediction.Stray;
 
 /// <summary>Marks predicted stray lines in a picture of strokes or records.</summary>
-public static class StrayPicture
+internal static class StrayPicture
 {
     private const int MostPaths = 1200;
 

@@ -6,7 +6,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Prediction.Stray;
 
 /// <summary>Words what a scan for stray lines has found.</summary>
-public static class StrayText
+internal static class StrayText
 {
     private const int MostListed = 20;
 
@@ -23,7 +23,7 @@ public static class StrayText
             PredictionCodes.StrayLines,
             Severity.Warning,
             $"{report.Printing} of {CountText.Of(report.Jumps, "jump", "jumps")} would print a line, {Length(report.PrintedLengthNanometres)} in all{Around(report)}{(report.IsAlone ? ", each judged alone" : "")}; the worst is {Length(first.PrintedLengthNanometres)} long and {Length(first.PrintedWidthNanometres)} wide with {Dose(first.PeakDoseCoulombsPerSquareMetre)}, {Because(first.Cause)}",
-            Fix: "let 'order.travel' be hidden, jump faster, use less beam current, or mend the blanker");
+            Fix: "let 'order.travel' be hidden, jump faster, use less beam current, or fix the blanker");
     }
 
     /// <summary>The warning that tracks cannot be foreseen because nothing tells how fast the deflection moves, or null.</summary>

@@ -45,7 +45,7 @@ internal static class HardwareSection
         }
     }
 
-    /// <summary>The first doubt that was reported; nothing where nothing could be doubtful.</summary>
+    /// <summary>The first doubt that was reported; nothing where nothing could be marginal.</summary>
     private static void AddVerdict(HtmlBuilder html, ReportContent content, ReadOnlySpan<DiagnosticCode?> doubts)
     {
         if (doubts.IsEmpty)
@@ -57,7 +57,7 @@ internal static class HardwareSection
         {
             if (doubt is not null && content.Diagnostics.Any(diagnostic => diagnostic.Code == doubt && diagnostic.Severity != Severity.Note))
             {
-                html.Open("span", ("class", "doubt-text")).Text("doubtful, ").Element("a", doubt.Id, ("href", "#" + doubt.Id)).Close();
+                html.Open("span", ("class", "doubt-text")).Text("marginal, ").Element("a", doubt.Id, ("href", "#" + doubt.Id)).Close();
                 return;
             }
         }
@@ -78,6 +78,6 @@ internal static class HardwareSection
 
     private static string Link(LinkEstimate link) =>
         $"{ReportText.Of(link.MeanBytesPerSecond, Dimension.DataRate, 3)} on average"
-        + (link.BusiestBytesPerSecond > 0 ? $", {ReportText.Of(link.BusiestBytesPerSecond, Dimension.DataRate, 3)} in the busiest stretch" : "")
+        + (link.BusiestBytesPerSecond > 0 ? $", {ReportText.Of(link.BusiestBytesPerSecond, Dimension.DataRate, 3)} in the busiest part" : "")
         + (link.Stalls == 0 ? "; never runs dry" : $"; runs dry {ReportText.Count(link.Stalls, "time", "times")}");
 }

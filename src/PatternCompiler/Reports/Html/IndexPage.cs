@@ -5,7 +5,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Reports.Html;
 
 /// <summary>The index of a batch: one HTML file beside the reports of its jobs.</summary>
-public static class IndexPage
+internal static class IndexPage
 {
     /// <summary>Writes the page to a stream, which stays open.</summary>
     public static void Write(IndexContent content, Stream output)

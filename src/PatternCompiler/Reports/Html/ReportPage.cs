@@ -8,7 +8,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Reports.Html;
 
 /// <summary>The report of a build as one HTML file (WHATWG HTML) that needs no network, no script and no other file.</summary>
-public static class ReportPage
+internal static class ReportPage
 {
     private static readonly (string Id, string Name)[] Contents =
     [

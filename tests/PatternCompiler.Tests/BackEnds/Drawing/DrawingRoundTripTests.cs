@@ -23,7 +23,7 @@ public sealed class DrawingRoundTripTests
     [InlineData(DrawingFormat.Dxf)]
     [InlineData(DrawingFormat.Gdsii)]
     [InlineData(DrawingFormat.Svg)]
-    public void Every_shape_comes_back(DrawingFormat format)
+    internal void Every_shape_comes_back(DrawingFormat format)
     {
         LayoutDocument layout = Everything();
         LayoutDocument again = ThereAndBack(layout, format, new());
@@ -45,7 +45,7 @@ public sealed class DrawingRoundTripTests
     [InlineData(DrawingFormat.Dxf)]
     [InlineData(DrawingFormat.Gdsii)]
     [InlineData(DrawingFormat.Svg)]
-    public void Coordinates_come_back_exactly(DrawingFormat format) => RandomShapes.Sample(shapes =>
+    internal void Coordinates_come_back_exactly(DrawingFormat format) => RandomShapes.Sample(shapes =>
     {
         var layout = new LayoutDocument(100, ["5/0", "metal"], [new Cell("TOP", [.. shapes], [])], "TOP");
         LayoutDocument again = ThereAndBack(layout, format, new());
@@ -69,7 +69,7 @@ public sealed class DrawingRoundTripTests
     [InlineData(DrawingFormat.Dxf)]
     [InlineData(DrawingFormat.Gdsii)]
     [InlineData(DrawingFormat.Svg)]
-    public void Stars_and_tight_paths_cover_the_same_by_any_fill_rule(DrawingFormat format) => Tangles.Sample(shape =>
+    internal void Stars_and_tight_paths_cover_the_same_by_any_fill_rule(DrawingFormat format) => Tangles.Sample(shape =>
     {
         var layout = new LayoutDocument(100, ["5/0"], [new Cell("TOP", [shape], [])], "TOP");
         FlatLayout before = Flat(layout);
@@ -146,7 +146,7 @@ public sealed class DrawingRoundTripTests
     [Theory]
     [InlineData(DrawingFormat.Dxf)]
     [InlineData(DrawingFormat.Gdsii)]
-    public void Placed_cells_and_arrays_come_back_as_such(DrawingFormat format) =>
+    internal void Placed_cells_and_arrays_come_back_as_such(DrawingFormat format) =>
         Gen.Select(Gen.Int[0, 3], Gen.Bool, Gen.Int[1, 4], Gen.Int[1, 3], Gen.Int[-900, 900], Gen.Int[-900, 900]).Sample((turns, mirror, columns, rows, dx, dy) =>
         {
             var pad = new Cell("PAD", [new RectangleShape(0, One, 10, 20, 110, 50), Polygon(0, (0, 0), (40, 0), (0, 30))], []);

@@ -210,7 +210,7 @@ public sealed class ExposureStreamTests
     [InlineData(RecordKind.Line, 6)]
     [InlineData(RecordKind.Line, 8)]
     [InlineData(RecordKind.Line, 10)]
-    public void A_field_beyond_32_bits_is_refused(RecordKind kind, int upperWord)
+    internal void A_field_beyond_32_bits_is_refused(RecordKind kind, int upperWord)
     {
         DeflectionRecord record = kind switch
         {
@@ -271,7 +271,7 @@ public sealed class ExposureStreamTests
         }
     }
 
-    public static TheoryData<DeflectionRecord> TooLarge { get; } = new()
+    public static TheoryData<object> TooLarge { get; } = new()
     {
         DeflectionRecord.Dot(1, 1, 1L << 32),
         DeflectionRecord.Jump(1, 1, 1L << 32),
@@ -283,7 +283,7 @@ public sealed class ExposureStreamTests
 
     [Theory]
     [MemberData(nameof(TooLarge))]
-    public void Values_beyond_32_bits_are_refused_when_writing(DeflectionRecord record)
+    internal void Values_beyond_32_bits_are_refused_when_writing(DeflectionRecord record)
     {
         foreach (StreamProfile profile in new[] { StreamProfile.Lines, StreamProfile.Points })
         {

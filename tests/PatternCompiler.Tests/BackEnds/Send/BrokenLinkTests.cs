@@ -48,7 +48,7 @@ public sealed class BrokenLinkTests
 
             return true;
         };
-        string error = Sending.Error(receiver, Sending.Usual with { Patience = TimeSpan.FromMilliseconds(100) }, cancellation: stop.Token);
+        string error = Sending.Error(receiver, Sending.Usual with { Timeout = TimeSpan.FromMilliseconds(100) }, cancellation: stop.Token);
         hung.Set();
         Assert.Equal($"chip: error PC2020: {told}; {InDoubt}", error);
         Assert.Equal(1, receiver.Arrived['H']);

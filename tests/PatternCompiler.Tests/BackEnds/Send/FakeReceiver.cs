@@ -74,16 +74,16 @@ internal sealed class FakeReceiver : Stream, IReceiverMessages
 
     public override long Position { get => throw new NotSupportedException(); set => throw new NotSupportedException(); }
 
-    public bool TryTake(out LinkMessage message, TimeSpan patience, CancellationToken cancellation)
+    public bool TryTake(out LinkMessage message, TimeSpan timeout, CancellationToken cancellation)
     {
         Looked?.Invoke();
         cancellation.ThrowIfCancellationRequested();
-        if (answers.Count == 0 && patience > TimeSpan.Zero && !IsGone)
+        if (answers.Count == 0 && timeout > TimeSpan.Zero && !IsGone)
         {
             WriteNext();
         }
 
-        if (answers.Count == 0 && Repeats && !IsGone && patience >= RepeatTime)
+        if (answers.Count == 0 && Repeats && !IsGone && timeout >= RepeatTime)
         {
             time.Elapsed += RepeatTime;
             Say(Last);
@@ -94,7 +94,7 @@ internal sealed class FakeReceiver : Stream, IReceiverMessages
             return true;
         }
 
-        time.Elapsed += IsGone ? TimeSpan.Zero : patience;
+        time.Elapsed += IsGone ? TimeSpan.Zero : timeout;
         return false;
     }
 

@@ -36,16 +36,16 @@ public sealed class SenderTests
         string error = Sending.Error(receiver);
         long written = receiver.Written.Count;
         Assert.Equal(
-            $"chip: error PC2021: the receiver was stopped; records 1 to {written} are written, and nothing behind them; {BeamOff}; mend the cause, then send from record {written + 1}", error);
+            $"chip: error PC2021: the receiver was stopped; records 1 to {written} are written, and nothing after them; {BeamOff}; fix the cause, then send from record {written + 1}", error);
         Assert.Equal(4, receiver.Arrived['R']);
         Assert.Equal(1, receiver.Arrived['H']);
     }
 
     [Theory]
     [InlineData(2, "the stream is not for this receiver", "emit the stream with the machine file of this receiver")]
-    [InlineData(5, "the receiver found a record that makes no sense", "mend the cause, then send from record {0}")]
-    [InlineData(8, "the receiver's hardware objects", "mend the cause, then send from record {0}")]
-    [InlineData(77, "the receiver reports fault 77", "mend the cause, then send from record {0}")]
+    [InlineData(5, "the receiver found a record that makes no sense", "fix the cause, then send from record {0}")]
+    [InlineData(8, "the receiver's hardware objects", "fix the cause, then send from record {0}")]
+    [InlineData(77, "the receiver reports fault 77", "fix the cause, then send from record {0}")]
     public void A_fault_that_is_not_of_the_link_ends_the_run(int fault, string what, string remedy)
     {
         var receiver = new FakeReceiver();
@@ -53,7 +53,7 @@ public sealed class SenderTests
         string error = Sending.Error(receiver);
         long written = receiver.Written.Count;
         Assert.Equal(
-            $"chip: error PC2021: {what}; records 1 to {written} are written, and nothing behind them; {BeamOff}; " +
+            $"chip: error PC2021: {what}; records 1 to {written} are written, and nothing after them; {BeamOff}; " +
             string.Format(System.Globalization.CultureInfo.InvariantCulture, remedy, written + 1),
             error);
         Assert.Equal(1, receiver.Arrived['H']);
@@ -96,9 +96,9 @@ public sealed class SenderTests
             return kind != 'R';
         };
         Assert.Equal(
-            $"chip: error PC2021: the receiver found a block damaged; nothing is written by this run; {BeamOff}; mend the cause, then send it again",
+            $"chip: error PC2021: the receiver found a block damaged; nothing is written by this run; {BeamOff}; fix the cause, then send it again",
             Sending.Error(receiver));
-        Assert.Equal(1 + Sending.Usual.MostRestarts, receiver.Arrived['H']);
+        Assert.Equal(1 + Sending.Usual.MostRetries, receiver.Arrived['H']);
     }
 
     [Fact]
@@ -108,7 +108,7 @@ public sealed class SenderTests
         Ends(receiver, 'R', 2, () => receiver.Leave('F', 3, 6, isCut: true));
         string error = Sending.Error(receiver);
         Assert.Equal(
-            $"chip: error PC2022: the receiver found a block damaged; records 1 to 6 are written, record 7 (a dot of figure 1) was cut short and has a part of its dose, nothing behind it is written; {BeamOff}; look at the sample, then send from record 7 to repeat it, or from record 8 to skip it",
+            $"chip: error PC2022: the receiver found a block damaged; records 1 to 6 are written, record 7 (a dot of figure 1) was cut short and has a part of its dose, nothing after it is written; {BeamOff}; look at the sample, then send from record 7 to repeat it, or from record 8 to skip it",
             error);
         Assert.Equal([Sending.Records[6]], receiver.Cut);
         Assert.Equal(1, receiver.Arrived['H']);
@@ -119,7 +119,7 @@ public sealed class SenderTests
     {
         var receiver = new FakeReceiver { IsSlow = true };
         Ends(receiver, 'R', 2, () => receiver.Leave('F', 3, 5, isCut: true));
-        Assert.Equal(1, Sending.Run(receiver).Restarts);
+        Assert.Equal(1, Sending.Run(receiver).Retries);
         Assert.Empty(receiver.Cut);
         Assert.Equal(Exposing(Sending.Records), Exposing(receiver.Written));
     }
@@ -140,7 +140,7 @@ public sealed class SenderTests
 
             return kind != 'R' || turn is not (2 or 4);
         };
-        Assert.Equal(2, Sending.Run(receiver).Restarts);
+        Assert.Equal(2, Sending.Run(receiver).Retries);
         Assert.True(wasCut);
         Assert.Equal(Exposing(Sending.Records), Exposing(receiver.Written));
     }
@@ -166,7 +166,7 @@ public sealed class SenderTests
         };
         string error = Sending.Error(receiver, cancellation: stop.Token);
         Assert.Equal(
-            $"chip: error PC2022: stop requested; records 1 to 3 are written, record 4 (a line of figure 0) was cut short and has a part of its dose, nothing behind it is written; {BeamOff}; look at the sample, then send from record 4 to repeat it, or from record 5 to skip it",
+            $"chip: error PC2022: stop requested; records 1 to 3 are written, record 4 (a line of figure 0) was cut short and has a part of its dose, nothing after it is written; {BeamOff}; look at the sample, then send from record 4 to repeat it, or from record 5 to skip it",
             error);
     }
 
@@ -310,7 +310,7 @@ public sealed class SenderTests
     {
         var receiver = new FakeReceiver { Last = new LinkMessage('D', 0, false, 0, 9, 0), Arrives = (kind, _) => kind != 'H' };
         Assert.Equal(
-            $"chip: error PC2021: the receiver does not accept the stream's header; nothing is written by this run; {BeamOff}; mend the cause, then send it again",
+            $"chip: error PC2021: the receiver does not accept the stream's header; nothing is written by this run; {BeamOff}; fix the cause, then send it again",
             Sending.Error(receiver));
         Assert.Equal(0, receiver.Arrived['R']);
     }
@@ -330,7 +330,7 @@ public sealed class SenderTests
     {
         var receiver = new FakeReceiver { Repeats = false };
         Assert.Equal(
-            $"chip: error PC2020: no receiver answers; nothing is written by this run; {BeamUnknown}; {MakeSure}; mend the cause, then send it again",
+            $"chip: error PC2020: no receiver answers; nothing is written by this run; {BeamUnknown}; {MakeSure}; fix the cause, then send it again",
             Sending.Error(receiver));
         Assert.Equal(0, receiver.Arrived['H']);
     }
@@ -404,7 +404,7 @@ public sealed class SenderTests
         string error = Sending.Error(receiver, source: new PiecewiseStream(Sending.Stream[..^missing], 300));
         long written = receiver.Written.Count;
         Assert.Equal(
-            $"chip: error PC2006: the stream stops before its end; records 1 to {written} are written, and nothing behind them; {BeamOff}; emit it again; mend the cause, then send from record {written + 1}",
+            $"chip: error PC2006: the stream stops before its end; records 1 to {written} are written, and nothing after them; {BeamOff}; emit it again; fix the cause, then send from record {written + 1}",
             error);
         Assert.Equal(2, receiver.Arrived['S']);
     }
@@ -416,7 +416,7 @@ public sealed class SenderTests
         byte[] end = Sending.Stream[^38..];
         Assert.Equal((byte)'E', end[0]);
         Assert.StartsWith(
-            $"chip: error PC2006: the stream stops before its end; records 1 to {Sending.Total} are written, and nothing behind them; {BeamOff}",
+            $"chip: error PC2006: the stream stops before its end; records 1 to {Sending.Total} are written, and nothing after them; {BeamOff}",
             Sending.Error(receiver, source: new PiecewiseStream(Sending.Stream[..^38], 1000)),
             StringComparison.Ordinal);
     }
@@ -431,7 +431,7 @@ public sealed class SenderTests
         damaged[HeaderLength + offset] ^= 0x20;
         var receiver = new FakeReceiver();
         Assert.Equal(
-            $"chip: error PC2004: what is to be sent is no sound exposure stream; nothing is written by this run; {BeamOff}; emit it again; mend the cause, then send it again",
+            $"chip: error PC2004: what is to be sent is no valid exposure stream; nothing is written by this run; {BeamOff}; emit it again; fix the cause, then send it again",
             Sending.Error(receiver, source: new PiecewiseStream(damaged, 999)));
         Assert.Equal(0, receiver.Arrived['R']);
     }
@@ -481,7 +481,7 @@ public sealed class SenderTests
         var receiver = new FakeReceiver();
         string error = Assert.Throws<CompileException>(() => Sending.Run(
             receiver, observer: _ => throw new CompileException(CommandCodes.CannotWrite, "no space", new SourcePlace("chip.log")))).Message;
-        Assert.Matches("^chip.log: error PC\\d+: no space; records 1 to \\d+ are written, and nothing behind them; the receiver confirms that the beam is off; ", error);
+        Assert.Matches("^chip.log: error PC\\d+: no space; records 1 to \\d+ are written, and nothing after them; the receiver confirms that the beam is off; ", error);
         Assert.Equal(2, receiver.Arrived['S']);
     }
 

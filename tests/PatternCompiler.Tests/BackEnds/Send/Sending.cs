@@ -32,7 +32,7 @@ internal static class Sending
     /// <summary>The stream of the exposure.</summary>
     public static byte[] Stream { get; } = Emit(Records);
 
-    /// <summary>Two seconds, three restarts.</summary>
+    /// <summary>Two seconds, three retries.</summary>
     public static SendOptions Usual { get; } = new(TimeSpan.FromSeconds(2), 3, 0);
 
     public static byte[] Emit(DeflectionRecord[] records)

@@ -105,7 +105,7 @@ public sealed class WaveTests
         Assert.Equal((9, 24, 24, 90_000_000u), (BitConverter.ToInt16(bytes, 32), BitConverter.ToInt16(bytes, 34), BitConverter.ToInt16(bytes, 38), BitConverter.ToUInt32(bytes, 28)));
     }
 
-    /// <summary>Every field of the header is held against the machine's.</summary>
+    /// <summary>Every field of the header is compared with the machine's.</summary>
     [Fact]
     public void A_header_with_any_byte_changed_is_refused()
     {

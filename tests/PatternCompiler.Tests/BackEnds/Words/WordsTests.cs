@@ -225,7 +225,7 @@ public sealed class WordsTests
     [Theory]
     [InlineData(RecordKind.Wait)]
     [InlineData(RecordKind.Jump)]
-    public void A_last_record_without_time_does_not_stand_for_the_word_that_turns_the_beam_off(RecordKind kind)
+    internal void A_last_record_without_time_does_not_stand_for_the_word_that_turns_the_beam_off(RecordKind kind)
     {
         RecordsHeader header = Exposures.Header(8);
         var untimed = new WordLayout(8, [new(WordContent.X, 8), new(WordContent.Y, 8), new(WordContent.Blank, 8)], true, false);

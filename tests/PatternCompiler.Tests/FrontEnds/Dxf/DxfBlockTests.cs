@@ -116,7 +116,7 @@ public sealed class DxfBlockTests
         Assert.Equal(
             [
                 "a.dxf: note PC0325: 1 block is defined but nowhere placed: SPARE",
-                "a.dxf:124: warning PC0385: not exposed: 1 INSERT on layer a (external drawing SITE, not part of this file); mend it in the drawing, or choose layers without it",
+                "a.dxf:124: warning PC0385: not exposed: 1 INSERT on layer a (external drawing SITE, not part of this file); fix it in the drawing, or choose layers without it",
                 "a.dxf: note PC0323: read with 1 drawing unit = 1 um: the drawing is 3 × 1 um",
             ],
             Messages(text));

@@ -62,7 +62,7 @@ public sealed class DxfShapesTests
 
     [Fact]
     public void A_tilted_entity_is_lost() => Assert.Contains(
-        "a.dxf:40: warning PC0385: not exposed: 1 CIRCLE on layer a (tilted out of the drawing plane); mend it in the drawing, or choose layers without it",
+        "a.dxf:40: warning PC0385: not exposed: 1 CIRCLE on layer a (tilted out of the drawing plane); fix it in the drawing, or choose layers without it",
         Messages(Drawing(Square, "CIRCLE 8 a 10 3 20 2 40 1 210 1 220 0 230 0")));
 
     // Circle geometry: two half-circle bulges make a full circle, quarter-circle bulges a circle too; area π·r² less at most
@@ -135,7 +135,7 @@ public sealed class DxfShapesTests
                 "note PC0315: ignored 2 CIRCLE on layer old (layer is frozen), first one here",
                 "note PC0315: ignored 1 CIRCLE on layer a (on a sheet)",
                 "note PC0315: ignored 1 INSERT on layer a (invisible)",
-                "warning PC0385: not exposed: 1 DIMENSION on layer a (a type that is not read); mend it in the drawing, or choose layers without it",
+                "warning PC0385: not exposed: 1 DIMENSION on layer a (a type that is not read); fix it in the drawing, or choose layers without it",
                 "note PC0323: read with 1 drawing unit = 1 um: the drawing is 2 × 2 um",
             ],
             Messages(text).Select(m => m[(m.IndexOf(": ", StringComparison.Ordinal) + 2)..]));

@@ -74,7 +74,7 @@ public sealed class StrokeCourseTests
     [InlineData(StrokeJoin.Mitre)]
     [InlineData(StrokeJoin.Cut)]
     [InlineData(StrokeJoin.Round)]
-    public void A_line_that_goes_on_along_the_tangent_makes_no_corner(StrokeJoin join)
+    internal void A_line_that_goes_on_along_the_tangent_makes_no_corner(StrokeJoin join)
     {
         StrokeCourse course = Arc(100_000, -Math.PI / 2, Math.PI);
         course.LineTo(new(-50_000, 100_000));

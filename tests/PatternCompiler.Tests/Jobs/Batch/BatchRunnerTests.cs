@@ -137,7 +137,7 @@ public sealed class BatchRunnerTests : IDisposable
     [InlineData(false, "", EntryOutcome.Built)]
     [InlineData(true, "", EntryOutcome.Failed)]
     [InlineData(false, "strict: yes", EntryOutcome.Failed)]
-    public void A_strict_batch_or_job_loses_nothing(bool isStrict, string more, EntryOutcome outcome)
+    internal void A_strict_batch_or_job_loses_nothing(bool isStrict, string more, EntryOutcome outcome)
     {
         folder.Write("chip.svg", "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"0.01mm\" height=\"0.01mm\" viewBox=\"0 0 10 10\"><rect width=\"2\" height=\"3\" x=\"1\" y=\"1\"/><text x=\"1\" y=\"1\">a</text></svg>");
         folder.WriteJob("a.yaml", "chip.svg", more);

@@ -64,9 +64,9 @@ public sealed class VariedSettingsTests
     [Fact]
     public void A_loss_is_kept_as_one_line()
     {
-        var loss = new Diagnostic(OasisCodes.Lost, Severity.Warning, "one\n\"two\"", new SourcePlace("a\n.oas", 3, 4, "cell é"), "mend");
+        var loss = new Diagnostic(OasisCodes.Lost, Severity.Warning, "one\n\"two\"", new SourcePlace("a\n.oas", 3, 4, "cell é"), "fix");
         string line = LossLine.Print(loss);
-        Assert.Equal($$"""["{{OasisCodes.Lost.Id}}","one\n\u0022two\u0022","mend","a\n.oas",3,4,"cell \u00E9"]""", line);
+        Assert.Equal($$"""["{{OasisCodes.Lost.Id}}","one\n\u0022two\u0022","fix","a\n.oas",3,4,"cell \u00E9"]""", line);
         Assert.Equal(loss, LossLine.Parse(line));
         Diagnostic bare = new(OasisCodes.Lost, Severity.Warning, "m", default, null);
         Assert.Equal(bare, LossLine.Parse(LossLine.Print(bare)));

@@ -22,13 +22,13 @@ public sealed class LaterDocumentTests
 
     private static readonly Dictionary<DocumentKind, byte[]> Documents = Build();
 
-    public static TheoryData<DocumentKind> Later => [DocumentKind.Figures, DocumentKind.Strokes, DocumentKind.Records, DocumentKind.Stream];
+    public static TheoryData<object> Later => [DocumentKind.Figures, DocumentKind.Strokes, DocumentKind.Records, DocumentKind.Stream];
 
-    public static TheoryData<DocumentKind> Stamped => [DocumentKind.Strokes, DocumentKind.Records, DocumentKind.Stream];
+    public static TheoryData<object> Stamped => [DocumentKind.Strokes, DocumentKind.Records, DocumentKind.Stream];
 
     [Theory]
     [MemberData(nameof(Later))]
-    public void Every_start_comes_to_the_numbers_of_the_whole_run(DocumentKind kind)
+    internal void Every_start_comes_to_the_numbers_of_the_whole_run(DocumentKind kind)
     {
         ExposureEstimate whole = Judge(Settings, PipelineInput.Drawings).Estimate;
         (ExposureEstimate later, DiagnosticSink sink) = Judge(Settings, Input(kind));
@@ -43,7 +43,7 @@ public sealed class LaterDocumentTests
     /// <summary>Who watches is told where a part begins and ends, whatever it starts from, and what it holds.</summary>
     [Theory]
     [MemberData(nameof(Later))]
-    public void Watchers_see_one_part_from_its_beginning_to_its_end(DocumentKind kind)
+    internal void Watchers_see_one_part_from_its_beginning_to_its_end(DocumentKind kind)
     {
         var watcher = new Diary();
         Run(Settings, Input(kind), watcher, new DiagnosticSink());
@@ -52,7 +52,7 @@ public sealed class LaterDocumentTests
 
     [Theory]
     [MemberData(nameof(Stamped))]
-    public void Another_process_is_refused_and_on_purpose_told(DocumentKind kind)
+    internal void Another_process_is_refused_and_on_purpose_told(DocumentKind kind)
     {
         BuildSettings other = Settings with { Process = Settings.Process with { Name = "other", AreaDoseCoulombsPerSquareMetre = 9 } };
         Refused(
@@ -65,7 +65,7 @@ public sealed class LaterDocumentTests
 
     [Theory]
     [MemberData(nameof(Stamped))]
-    public void Settings_that_a_path_names_are_told_with_it(DocumentKind kind)
+    internal void Settings_that_a_path_names_are_told_with_it(DocumentKind kind)
     {
         BuildSettings other = Settings with { Process = Settings.Process with { Name = "other", AreaDoseCoulombsPerSquareMetre = 9 }, Job = Settings.Job with { ProcessPath = "lab/other.yaml" } };
         Refused(
@@ -97,7 +97,7 @@ public sealed class LaterDocumentTests
     [Theory]
     [InlineData(DocumentKind.Strokes, "process")]
     [InlineData(DocumentKind.Records, "machine")]
-    public void A_document_that_states_none_needs_settings_that_somebody_names(DocumentKind kind, string what)
+    internal void A_document_that_states_none_needs_settings_that_somebody_names(DocumentKind kind, string what)
     {
         byte[] plain = Encoding.UTF8.GetBytes(string.Concat(Encoding.UTF8.GetString(Documents[kind]).Split('\n').Where(line => !line.StartsWith("made-for", StringComparison.Ordinal)).Select(line => line + "\n"))[..^1]);
         Assert.NotEqual(Documents[kind].Length, plain.Length);

@@ -148,14 +148,14 @@ public sealed class FieldBuildTests
             field.Note(FieldCodes.Bent, $"{column + 1} sides", new SourcePlace(null, Entity: "figure 7"));
             if (column == 1)
             {
-                field.Warn(FieldCodes.CannotPlace, "here alone", fix: "mend it");
+                field.Warn(FieldCodes.CannotPlace, "here alone", fix: "fix it");
             }
         }
 
         var sink = new DiagnosticSink();
         messages.ReportTo(sink);
         Assert.Equal(
-            ["figure 7 in field r01c01: note PC1708: 1 sides (and so in 2 more fields)", "field r01c02: warning PC1703: here alone; mend it"],
+            ["figure 7 in field r01c01: note PC1708: 1 sides (and so in 2 more fields)", "field r01c02: warning PC1703: here alone; fix it"],
             sink.Collected.Select(message => message.ToString()));
     }
 

@@ -9,8 +9,8 @@ namespace PatternCompiler.Tests.Jobs.WholeRun;
 
 /// <summary>
 /// From random drawings through random settings to the bytes of a stream, which are then read as a controller reads them and
-/// held against what was drawn and described: by the definition of dose, the geometry of the field and the law of settling, worked
-/// out here and with nothing of the program but the figures, whose areas are held against those drawn.
+/// compared with what was drawn and described: by the definition of dose, the geometry of the field and the law of settling, worked
+/// out here and with nothing of the program but the figures, whose areas are compared with those drawn.
 /// </summary>
 public sealed class WholeRunTests
 {

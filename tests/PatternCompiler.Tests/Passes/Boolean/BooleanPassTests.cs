@@ -31,7 +31,7 @@ public sealed class BooleanPassTests
     [InlineData(BooleanOperation.Intersection, 50)]
     [InlineData(BooleanOperation.Difference, 50)]
     [InlineData(BooleanOperation.SymmetricDifference, 100)]
-    public void Operations_combine_layers(BooleanOperation operation, int area)
+    internal void Operations_combine_layers(BooleanOperation operation, int area)
     {
         LayoutDocument result = Run(operation, "c", 1);
         Assert.Equal<string>(["a", "b", "c"], result.Layers);

@@ -39,7 +39,7 @@ public sealed class OffsetPassTests
     [InlineData(PathCap.Flat, 100_000 + 10_000)]
     [InlineData(PathCap.Square, 110_000 + 10_000)]
     [InlineData(PathCap.Round, 107_854 + 7854)]
-    public void Lines_and_dots_grow_into_areas(PathCap ends, double area)
+    internal void Lines_and_dots_grow_into_areas(PathCap ends, double area)
     {
         var group = new FlatLayer(0, DoseFactor.One, ContourSet.Empty, [[new(0, 0), new(600, 0), new(1000, 0)]], [new(0, 500)]);
         FlatLayout layout = Layout with { Groups = [group] };

@@ -45,7 +45,7 @@ public sealed class RouteGroundTests
         RouteGround ground = Ground(FillCase.Rectangle(-20_000, -20_000, 40_000, 40_000));
         Assert.Equal(0, ground.DepthOf(ground.CellAt(2300, 0)));
 
-        // The exposed ground ends where a little less than the edge's half dose is left; distances are those of cell centres.
+        // The exposed area ends where a little less than the edge's half dose is left; distances are those of cell centres.
         Assert.InRange(ground.DepthOf(ground.CellAt(1000, 0)), 1000 - 2 * ground.CellNanometres, 1000 + Deviation + 2 * ground.CellNanometres);
         (double x, double y) = ground.ShelterNear(1990, 1990, 200)!.Value;
         Assert.InRange(ground.DepthOf(ground.CellAt(x, y)), 200, 200 + 2 * ground.CellNanometres);

@@ -9,7 +9,7 @@ using PatternCompiler.Units;
 
 namespace PatternCompiler.Tests.Passes.Route;
 
-/// <summary>A pattern that is alike in no axis, with a slope, a line and dots, some of them out of reach of any exposed ground.</summary>
+/// <summary>A pattern that is alike in no axis, with a slope, a line and dots, some of them out of reach of any exposed area.</summary>
 public sealed class RoutedPatternTests
 {
     private static readonly Figure[] Pattern =

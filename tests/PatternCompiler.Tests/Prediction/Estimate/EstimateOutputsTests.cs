@@ -53,10 +53,10 @@ public sealed class EstimateOutputsTests
         { "the least exposed figure gets 100 electrons: its dose scatters by 10% (one standard deviation); use a less sensitive resist or larger features", e => e with { FewestElectrons = 100, FewestElectronsFigure = -1 } },
         { "the link of 48 kB/s leaves the controller without records 3 times, first after 4.5 s at record 101 near (1.2, -3.4) um; 500 ms lost; use a controller that interpolates lines, a faster link, or longer dwells (less beam current or a larger step)", e => e with { Link = Full.Link } },
         { "the link of 48 kB/s leaves the controller without records 3 times, first after 4.5 s at record 101 near (1.2, -3.4) um; 500 ms lost; use a faster link, a larger buffer, or longer dwells (less beam current or a larger step)", e => e with { Link = Full.Link, InterpolatesLines = true } },
-        { "the busiest stretch needs 38.5 kB/s of the link's 48 kB/s; leave a margin: a busy computer or a hub takes some of it", e => e with { Link = e.Link with { BusiestBytesPerSecond = 38_500 } } },
+        { "the busiest part needs 38.5 kB/s of the link's 48 kB/s; leave a margin: a busy computer or a hub takes some of it", e => e with { Link = e.Link with { BusiestBytesPerSecond = 38_500 } } },
         { "jumps and settling take 31.5 s, more than exposing (31 s); order the figures for short jumps, or measure the settling time and enter a shorter one", e => e with { SettlingSeconds = 31.5 } },
         { "the write takes 1 h 10 min: beam current and stage drift meanwhile; use more beam current, or split the job", e => e with { WaitingSeconds = 4200 } },
-        { "2 of 80 jumps would print a line, 2.22 um in all, 333 nm of it around the pattern, each judged alone; the worst is 1.23 um long and 56 nm wide with 2 uC/cm2, because the blanker is late; let 'order.travel' be hidden, jump faster, use less beam current, or mend the blanker", e => e with { Strays = Full.Strays } },
+        { "2 of 80 jumps would print a line, 2.22 um in all, 333 nm of it around the pattern, each judged alone; the worst is 1.23 um long and 56 nm wide with 2 uC/cm2, because the blanker is late; let 'order.travel' be hidden, jump faster, use less beam current, or fix the blanker", e => e with { Strays = Full.Strays } },
     };
 
     [Fact]
@@ -66,7 +66,7 @@ public sealed class EstimateOutputsTests
         stage                 12.5 s of the write time for 6 write fields
         records               921  (310 lines, 52000 points, 80 jumps)
         stream                640 kB, lines sent point by point  (21.5 kB as lines)
-        link                  19 kB/s needed on average, 37 kB/s in the busiest stretch; 48 kB/s given, buffer 8.19 kB: runs dry 3 times for 500 ms
+        link                  19 kB/s needed on average, 37 kB/s in the busiest part; 48 kB/s given, buffer 8.19 kB: runs dry 3 times for 500 ms
         step per code         1.5 nm x 2.25 nm, spot 11 nm
         spacing along x       4 nm to 6 nm, dose ripple ±1.1%
         spacing along y       7 nm to 9 nm, dose ripple ±1.3%

@@ -23,8 +23,8 @@ public class NetCheckTests
 
     [Theory]
     [InlineData("a: 1 1; b: 13 1", "job.yaml:2: error PC0175: the net 'b' names (13, 1) um, where no area is drawn; the nearest area is on layer 'fingers', 1 um away at (12, 1) um")]
-    [InlineData("a: 1 1, 1 6", "job.yaml:1: error PC0176: the net 'a' does not hang together: no drawn area leads from (1, 1) um to (1, 6) um; mend the drawing, or make it two nets")]
-    [InlineData("a: 1 1; b: 11.5 1", "job.yaml:2: error PC0177: the nets 'a' and 'b' are drawn as one: a drawn area leads from (1, 1) um to (11.5, 1) um; mend the drawing, or make them one net")]
+    [InlineData("a: 1 1, 1 6", "job.yaml:1: error PC0176: the net 'a' does not hang together: no drawn area leads from (1, 1) um to (1, 6) um; fix the drawing, or make it two nets")]
+    [InlineData("a: 1 1; b: 11.5 1", "job.yaml:2: error PC0177: the nets 'a' and 'b' are drawn as one: a drawn area leads from (1, 1) um to (11.5, 1) um; fix the drawing, or make them one net")]
     public void What_is_drawn_wrong_is_an_error(string nets, string expected)
     {
         CompileException fault = Assert.Throws<CompileException>(() => NetCheck.RequireDrawn(Layout, Parse(nets), WorkLimits.Usual, CancellationToken.None));
@@ -41,7 +41,7 @@ public class NetCheckTests
                 .Select(net => $"{net.Name} {net.Parts} {net.BarePoints} {string.Join(",", net.JoinedWith)}").ToArray());
         Assert.True(NetCheck.Judge(Areas([0, 0, 12_000, 2000]), 1000, [nets[0]])[0].IsSound);
 
-        // A point in a hole of a printed area lies on bare ground.
+        // A point in a hole of a printed area lies on bare area.
         ContourSet holed = RegionBoolean.Compute(Areas([0, 0, 9000, 9000]), Areas([500, 500, 1500, 1500]), BooleanOperation.Difference);
         Assert.Equal(1, NetCheck.Judge(holed, 1000, [Net("a", (1, 1))])[0].BarePoints);
     }

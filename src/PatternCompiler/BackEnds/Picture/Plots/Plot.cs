@@ -8,7 +8,7 @@ namespace PatternCompiler.BackEnds.Picture.Plots;
 /// <param name="X">Horizontal axis.</param>
 /// <param name="Y">Vertical axis.</param>
 /// <param name="Series">Curves and marks in drawing order.</param>
-public sealed record Plot(string Title, string Facts, PlotAxis X, PlotAxis Y, ImmutableArray<PlotSeries> Series)
+internal sealed record Plot(string Title, string Facts, PlotAxis X, PlotAxis Y, ImmutableArray<PlotSeries> Series)
 {
     /// <summary>Tinted cells behind the series, or null.</summary>
     public PlotCells? Cells { get; init; }

@@ -5,7 +5,7 @@ namespace PatternCompiler.BackEnds.Picture.Plots;
 /// <param name="Low">Value at its left or lower end.</param>
 /// <param name="High">Value at its other end, above <paramref name="Low"/>.</param>
 /// <param name="IsLogarithmic">Equal distances are equal ratios; both ends are then above zero.</param>
-public sealed record PlotAxis(string Label, double Low, double High, bool IsLogarithmic = false)
+internal sealed record PlotAxis(string Label, double Low, double High, bool IsLogarithmic = false)
 {
     /// <summary>An axis that holds all values with a little room.</summary>
     public static PlotAxis Around(string label, IEnumerable<double> values, bool isLogarithmic = false)

@@ -5,4 +5,4 @@ namespace PatternCompiler.BackEnds.Picture.Plots;
 /// <param name="Rows">Cells upward.</param>
 /// <param name="Tints">Row by row from the bottom left: 0 for none, else 1 to 12.</param>
 /// <param name="Scale">What the tints stand for.</param>
-public sealed record PlotCells(int Columns, int Rows, ReadOnlyMemory<byte> Tints, TintScale Scale);
+internal sealed record PlotCells(int Columns, int Rows, ReadOnlyMemory<byte> Tints, TintScale Scale);

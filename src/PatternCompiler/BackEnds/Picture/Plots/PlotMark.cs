@@ -1,7 +1,7 @@
 namespace PatternCompiler.BackEnds.Picture.Plots;
 
 /// <summary>How a series is drawn.</summary>
-public enum PlotMark
+internal enum PlotMark
 {
     /// <summary>A line through the points.</summary>
     Line,

@@ -1,7 +1,7 @@
 namespace PatternCompiler.BackEnds.Picture.Plots;
 
 /// <summary>Writes plots as SVG (the same bytes on every machine) or PNG.</summary>
-public static class PlotRenderer
+internal static class PlotRenderer
 {
     internal const int Width = 960;
     internal const int Height = 640;

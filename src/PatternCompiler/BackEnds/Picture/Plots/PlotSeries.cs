@@ -7,4 +7,4 @@ namespace PatternCompiler.BackEnds.Picture.Plots;
 /// <param name="Mark">How it is drawn.</param>
 /// <param name="Hue">Index of the colour.</param>
 /// <param name="Points">Values along x and y; those that are not finite are left out.</param>
-public sealed record PlotSeries(string Name, PlotMark Mark, int Hue, ImmutableArray<(double X, double Y)> Points);
+internal sealed record PlotSeries(string Name, PlotMark Mark, int Hue, ImmutableArray<(double X, double Y)> Points);

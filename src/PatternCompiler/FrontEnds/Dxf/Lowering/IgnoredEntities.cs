@@ -47,7 +47,7 @@ internal sealed class IgnoredEntities
         Report(isLoss: false, (text, place, count) => sink.Note(DxfCodes.Ignored, $"ignored {text}", place, count: count), file);
         Report(
             isLoss: true,
-            (text, place, count) => sink.Warn(DxfCodes.Lost, $"not exposed: {text}", place, "mend it in the drawing, or choose layers without it", count),
+            (text, place, count) => sink.Warn(DxfCodes.Lost, $"not exposed: {text}", place, "fix it in the drawing, or choose layers without it", count),
             file);
     }
 

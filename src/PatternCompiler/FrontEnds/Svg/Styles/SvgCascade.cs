@@ -4,7 +4,7 @@ namespace PatternCompiler.FrontEnds.Svg.Styles;
 
 /// <summary>
 /// What an element itself declares, after the cascade (CSS Cascading and Inheritance 4, 6; SVG 2, 6.6): attributes are weakest,
-/// then come the style sheets by specificity and order, then the style attribute; what is important goes before all that is not,
+/// then come the style sheets by specificity and order, then the style attribute; what is important overrides all that is not,
 /// in the same order.
 /// </summary>
 internal sealed class SvgCascade

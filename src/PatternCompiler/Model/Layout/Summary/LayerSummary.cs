@@ -15,7 +15,7 @@ namespace PatternCompiler.Model.Layout.Summary;
 /// <param name="UnmeasuredPolygons">Polygons with too many corners to look for their narrowest place.</param>
 /// <param name="LowestDose">Smallest dose factor; 1 if the layer is empty.</param>
 /// <param name="HighestDose">Largest dose factor; 1 if the layer is empty.</param>
-public sealed record LayerSummary(
+internal sealed record LayerSummary(
     string Name,
     double Rectangles,
     double Polygons,

@@ -10,7 +10,7 @@ namespace PatternCompiler.Model.Layout.Summary;
 /// <param name="Extent">Bounding box of everything in grid steps; null if nothing is drawn.</param>
 /// <param name="IsExtentUpperBound">True if extents are upper bounds, since cells are turned by other than quarter turns.</param>
 /// <param name="Layers">One entry a layer, in the layout's order; empty layers too.</param>
-public sealed record LayoutSummary(
+internal sealed record LayoutSummary(
     string Drawing,
     long GridPicometres,
     int Cells,

@@ -1,102 +1,74 @@
-using System.Text.Json;
+using System.Text.Json.Serialization;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Files;
 
 namespace PatternCompiler.Model.Layout.Summary;
 
-/// <summary>
-/// Writes a summary as JSON for scripts. Names end in their unit; none is ever renamed or given another meaning.
-/// </summary>
-public static class LayoutSummaryJson
+/// <summary>Writes a summary as JSON for scripts.</summary>
+internal static class LayoutSummaryJson
 {
     /// <summary>Writes one object and a line feed.</summary>
     /// <param name="summary">The summary.</param>
     /// <param name="messages">Notes and warnings of the reader: what was ignored, what stayed open.</param>
     /// <param name="output">Takes the text; stays open.</param>
-    public static void Write(LayoutSummary summary, IReadOnlyCollection<Diagnostic> messages, Stream output)
-    {
-        double step = summary.GridPicometres * 1e-3;
-        using (var json = new Utf8JsonWriter(output, new JsonWriterOptions { Indented = true, NewLine = "\n" }))
-        {
-            json.WriteStartObject();
-            json.WriteString("drawing", summary.Drawing);
-            json.WriteNumber("gridPicometres", summary.GridPicometres);
-            json.WriteNumber("cells", summary.Cells);
-            WriteExtent(json, summary.Extent, step);
-            json.WriteBoolean("extentsAreUpperBounds", summary.IsExtentUpperBound);
-            LeftOut left = LeftOut.Of(messages);
-            json.WriteNumber("openOutlines", left.OpenOutlines);
-            json.WriteNumber("ignoredObjects", left.IgnoredObjects);
-            json.WriteStartArray("layers");
-            foreach (LayerSummary layer in summary.Layers)
-            {
-                WriteLayer(json, layer, step);
-            }
-
-            json.WriteEndArray();
-            WriteMessages(json, messages);
-            json.WriteEndObject();
-        }
-
-        output.WriteByte((byte)'\n');
-    }
-
-    private static void WriteLayer(Utf8JsonWriter json, LayerSummary layer, double step)
-    {
-        json.WriteStartObject();
-        json.WriteString("name", layer.Name);
-        json.WriteNumber("rectangles", layer.Rectangles);
-        json.WriteNumber("polygons", layer.Polygons);
-        json.WriteNumber("circles", layer.Circles);
-        json.WriteNumber("rings", layer.Rings);
-        json.WriteNumber("paths", layer.Paths);
-        json.WriteNumber("lines", layer.Lines);
-        json.WriteNumber("dots", layer.Dots);
-        json.WriteNumber("corners", layer.Corners);
-        json.WriteNumber("lowestDoseFactor", layer.LowestDose);
-        json.WriteNumber("highestDoseFactor", layer.HighestDose);
-        WriteExtent(json, layer.Extent, step);
-        if (layer.SmallestFeatureNanometres is double size)
-        {
-            json.WriteNumber("smallestFeatureNanometres", size);
-        }
-        else
-        {
-            json.WriteNull("smallestFeatureNanometres");
-        }
-
-        json.WriteNumber("unmeasuredPolygons", layer.UnmeasuredPolygons);
-        json.WriteEndObject();
-    }
-
-    private static void WriteExtent(Utf8JsonWriter json, LayoutExtent? extent, double step)
-    {
-        if (extent is not LayoutExtent e)
-        {
-            json.WriteNull("extentNanometres");
-            return;
-        }
-
-        json.WriteStartObject("extentNanometres");
-        json.WriteNumber("xMin", e.XMin * step);
-        json.WriteNumber("yMin", e.YMin * step);
-        json.WriteNumber("xMax", e.XMax * step);
-        json.WriteNumber("yMax", e.YMax * step);
-        json.WriteEndObject();
-    }
-
-    private static void WriteMessages(Utf8JsonWriter json, IEnumerable<Diagnostic> messages)
-    {
-        json.WriteStartArray("messages");
-        foreach (Diagnostic message in messages)
-        {
-            json.WriteStartObject();
-            json.WriteString("code", message.Code.Id);
-            json.WriteString("severity", message.Severity.ToString().ToLowerInvariant());
-            json.WriteString("place", message.Place.ToString());
-            json.WriteString("text", message.Message);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-    }
+    public static void Write(LayoutSummary summary, IReadOnlyCollection<Diagnostic> messages, Stream output) =>
+        JsonFile.Write(new SummaryDocument(summary, messages), SummaryTypes.Default, output);
 }
+
+/// <summary>Every property is a key, in this order.</summary>
+internal readonly struct SummaryDocument(LayoutSummary summary, IReadOnlyCollection<Diagnostic> messages)
+{
+    private readonly LeftOut _left = LeftOut.Of(messages);
+    private readonly double _step = summary.GridPicometres * 1e-3;
+
+    public string Drawing => summary.Drawing;
+    public long GridPicometres => summary.GridPicometres;
+    public int Cells => summary.Cells;
+    public ExtentDocument? ExtentNanometres => ExtentDocument.Of(summary.Extent, _step);
+    public bool ExtentsAreUpperBounds => summary.IsExtentUpperBound;
+    public long OpenOutlines => _left.OpenOutlines;
+    public long IgnoredObjects => _left.IgnoredObjects;
+    public IEnumerable<LayerDocument> Layers => LayerDocument.Of(summary.Layers, _step);
+    public IEnumerable<MessageDocument> Messages => messages.Select(message => new MessageDocument(message));
+}
+
+internal readonly struct LayerDocument(LayerSummary layer, double step)
+{
+    public string Name => layer.Name;
+    public double Rectangles => layer.Rectangles;
+    public double Polygons => layer.Polygons;
+    public double Circles => layer.Circles;
+    public double Rings => layer.Rings;
+    public double Paths => layer.Paths;
+    public double Lines => layer.Lines;
+    public double Dots => layer.Dots;
+    public double Corners => layer.Corners;
+    public double LowestDoseFactor => layer.LowestDose;
+    public double HighestDoseFactor => layer.HighestDose;
+    public ExtentDocument? ExtentNanometres => ExtentDocument.Of(layer.Extent, step);
+    public double? SmallestFeatureNanometres => layer.SmallestFeatureNanometres;
+    public double UnmeasuredPolygons => layer.UnmeasuredPolygons;
+
+    public static IEnumerable<LayerDocument> Of(IEnumerable<LayerSummary> layers, double step) => layers.Select(layer => new LayerDocument(layer, step));
+}
+
+internal readonly struct ExtentDocument(LayoutExtent extent, double step)
+{
+    public double XMin => extent.XMin * step;
+    public double YMin => extent.YMin * step;
+    public double XMax => extent.XMax * step;
+    public double YMax => extent.YMax * step;
+
+    public static ExtentDocument? Of(LayoutExtent? extent, double step) => extent is { } e ? new(e, step) : null;
+}
+
+internal readonly struct MessageDocument(Diagnostic message)
+{
+    public string Code => message.Code.Id;
+    public string Severity => JsonFile.Words(message.Severity);
+    public string Place => message.Place.ToString();
+    public string Text => message.Message;
+}
+
+[JsonSerializable(typeof(SummaryDocument))]
+internal sealed partial class SummaryTypes : JsonSerializerContext;

@@ -6,7 +6,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Model.Layout.Summary;
 
 /// <summary>Prints a summary as a table for people. Lengths are in micrometres.</summary>
-public static class LayoutSummaryText
+internal static class LayoutSummaryText
 {
     private const int LongestName = 60;
 

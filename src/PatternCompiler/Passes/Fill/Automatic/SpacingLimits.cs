@@ -8,7 +8,7 @@ namespace PatternCompiler.Passes.Fill.Automatic;
 /// <param name="LongestDwellTicks">Longest dwell of one point.</param>
 /// <param name="SpotNanometres">Spot size, full width at half maximum.</param>
 /// <param name="BlurDeviationNanometres">Standard deviation of the beam in the resist, forward scattering included.</param>
-public sealed record SpacingLimits(
+internal sealed record SpacingLimits(
     double LargestCurrentAmperes,
     double SmallestCurrentAmperes,
     double ClockHertz,
@@ -20,7 +20,7 @@ public sealed record SpacingLimits(
     /// <summary>Fastest move of the deflection on the sample; infinite for no limit.</summary>
     public double FastestNanometresPerSecond { get; init; } = double.PositiveInfinity;
 
-    /// <summary>Time by which the beam lags behind on a line; 0 where it does not, or where that is made up for.</summary>
+    /// <summary>Time by which the beam lags behind on a line; 0 where it does not, or where that is compensated.</summary>
     public double LagSeconds { get; init; }
 
     /// <summary>Sustained rate of the link; infinite for no limit.</summary>

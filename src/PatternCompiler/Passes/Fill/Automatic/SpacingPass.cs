@@ -10,7 +10,7 @@ namespace PatternCompiler.Passes.Fill.Automatic;
 /// Chooses the line pitches and point steps that are left open: for each layer the finest whole numbers of codes at which
 /// clock, deflection and link keep up at all doses of its figures and the dose is even, and says what ruled.
 /// </summary>
-public static class SpacingPass
+internal static class SpacingPass
 {
     /// <summary>The options with every spacing chosen, and the choices in the order of the document's layers.</summary>
     /// <exception cref="CompileException">No spacing meets all limits; the error names those that exclude each other.</exception>

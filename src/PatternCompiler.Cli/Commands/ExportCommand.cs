@@ -10,8 +10,8 @@ using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.Cli.Commands;
 
-/// <summary><c>patternc write</c>: a layout as a drawing for other programs.</summary>
-internal static class WriteCommand
+/// <summary><c>patternc export</c>: a layout as a drawing for other programs.</summary>
+internal static class ExportCommand
 {
     public static PatternCommand Create()
     {
@@ -20,13 +20,13 @@ internal static class WriteCommand
         Option<string?> format = ChoiceOption.CreateOptional("--format", "Kind of drawing; by the output's name if absent.", "dxf", "svg", "gdsii");
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Grid(), SettingOverride.ChordError());
-        var command = new PatternCommand("write", "Write a layout as a drawing: DXF, SVG or GDSII.")
+        var command = new PatternCommand("export", "Export a layout as a drawing: DXF, SVG or GDSII.")
         {
             Details = "To lay a merged or corrected result over the original in a drawing program. What the format cannot hold (dose factors, long names) is reported.",
             Examples =
             [
-                new("patternc boolean chip.dxf | patternc write -o merged.dxf", "what will be written, back as a drawing"),
-                new("patternc write chip.layout --format gdsii > chip.gds", "a text layout for a layout program"),
+                new("patternc boolean chip.dxf | patternc export -o merged.dxf", "what will be written, back as a drawing"),
+                new("patternc export chip.layout --format gdsii > chip.gds", "a text layout for a layout program"),
             ],
             Arguments = { input },
             Options = { output, format },
@@ -60,7 +60,7 @@ internal static class WriteCommand
         _ => throw new CompileException(
             CommandCodes.WrongUsage,
             $"'{name}' does not say what kind of drawing to write",
-            new SourcePlace("patternc write"),
+            new SourcePlace("patternc export"),
             "name it with --format dxf, svg or gdsii, or end the output's name in .dxf, .svg or .gds"),
     };
 }

@@ -22,7 +22,7 @@ internal static class ReliefCodes
     /// <summary>Doses that miss wanted heights.</summary>
     public static readonly DiagnosticCode Missed = new(
         "PC1692",
-        DiagnosticKind.Input,
+        DiagnosticKind.Doubt,
         "heights missed",
         "Doses were corrected so that each area receives the energy which leaves its height, its neighbours' scattered electrons "
         + "included. Some cannot be reached: where neighbours alone give more than is wanted, where areas are narrower than the beam's "
@@ -32,7 +32,7 @@ internal static class ReliefCodes
     /// <summary>Heights without correction.</summary>
     public static readonly DiagnosticCode Uncorrected = new(
         "PC1693",
-        DiagnosticKind.Input,
+        DiagnosticKind.Doubt,
         "heights without proximity correction",
         "The response of a resist is that of large areas, which receive their neighbours' scattered electrons as well as their own. Near "
         + "the edge of the pattern, or next to areas of other doses, a place receives less or more: without a correction it is left too high or "

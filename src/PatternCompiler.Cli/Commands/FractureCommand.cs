@@ -22,10 +22,10 @@ internal static class FractureCommand
         Option<string> output = FileOption.CreateOutput("figures", "Write the figures to FILE.");
         Option<bool> binary = DocumentFormOption.Create();
         var drawing = new DrawingArguments();
-        var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Direction(), SettingOverride.Smoothing(), SettingOverride.Grid(), SettingOverride.ChordError(), SettingOverride.Position());
+        var settings = new SettingsOptions(SettingsNeed.Process, SettingOverride.Direction(), SettingOverride.Smoothing(), SettingOverride.Grid(), SettingOverride.ChordError(), SettingOverride.Position());
         var command = new PatternCommand("fracture", "Merge each layer and cut it into trapezoids.")
         {
-            Details = "The hierarchy is resolved, overlaps of a layer are merged, and the areas are cut into trapezoids that cover them exactly, without gaps and without overlaps. Lines without width and dots pass through.",
+            Details = "The hierarchy is resolved, overlaps of a layer are merged, and the areas are cut into trapezoids that cover them exactly, without gaps and without overlaps. Lines without width and dots pass through. Where the job wants heights of a layer, they become the doses of large areas by the resist of the process.",
             Examples =
             [
                 new("patternc fracture chip.layout -o chip.figures", "cuts a layout"),
@@ -41,7 +41,7 @@ internal static class FractureCommand
             bool isBinary = result.GetValue(binary);
             using CompiledInput source = CompiledInput.OpenDrawing(result.GetRequiredValue(input), result, settings, drawing, SettingsNeed.None, context);
             Pipeline stages = source.Pipeline;
-            FiguresDocument figures = stages.Fracture(stages.Flatten(stages.Layout()));
+            FiguresDocument figures = stages.Fracture(stages.WithHeights(stages.Flatten(stages.Layout())));
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<FiguresHeader, Figure> writer = isBinary ? new FiguresBinaryWriter(file.Stream) : new FiguresTextWriter(file.Stream);
             stages.Check(figures, writer);

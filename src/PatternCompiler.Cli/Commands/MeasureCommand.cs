@@ -75,11 +75,11 @@ internal static class MeasureCommand
                 "the file does not state the size of a pixel",
                 new SourcePlace(name),
                 "add for example --pixel \"5 nm\"; if it is only known within a fifth, --fit similarity, too");
-            Job job = settings.Read(result, context).Job;
-            FlatLayout layout = DrawnReference.Read(reference, job, drawing, result, context);
+            BuildSettings chosen = settings.Read(result, context);
+            FlatLayout layout = DrawnReference.Read(reference, chosen, drawing, result, context);
             var options = new MeasureOptions(size, result.GetValue(fit) switch { "similarity" => MapFreedom.Similarity, "affine" => MapFreedom.Affine, _ => MapFreedom.Rigid })
             {
-                Limits = job.Limits,
+                Limits = chosen.Job.Limits,
                 Window = PrintSimulation.Square(result.GetValue(window)),
                 SearchNanometres = result.GetValue(search)?.In(Unit.Nanometre) ?? UsualSearchNanometres,
             };

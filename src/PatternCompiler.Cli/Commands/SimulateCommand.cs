@@ -49,6 +49,7 @@ internal static class SimulateCommand
         Option<Quantity?> bias = QuantityOption.CreateWithin(
             "--bias", "How far development moves every edge outward.", new(-10_000, Unit.Nanometre), new(10_000, Unit.Nanometre));
         Option<Quantity?> limit = QuantityOption.CreatePositive("--limit", "Largest edge error; a worse one, or any fault of shape, is a violation: exit code 3.", Dimension.Length);
+        Option<double?> heightLimit = NumberOption.CreateReal("--height-limit", "Largest error of a wanted height, as a part of the film; a worse one is a violation: exit code 3.", 1e-6, 1);
         Option<double?> sweep = NumberOption.CreateReal("--sweep", "Measure the process window over doses that differ by this part; 0.2: from 0.8 to 1.2 times the dose.", 0.001, 0.95);
         Option<Quantity?> sweepLimit = QuantityOption.CreateWithin(
             "--sweep-limit", "Largest edge error inside the process window; 10 nm if absent.", new(0.1, Unit.Nanometre), new(LargestSweepLimitNanometres, Unit.Nanometre));
@@ -70,7 +71,7 @@ internal static class SimulateCommand
                 new("patternc simulate chip.stream --job job.yaml --thickness resist.npy", "what development leaves, for a script"),
             ],
             Arguments = { input },
-            Options = { output, against, contours, picture, window, map, thickness, mapStep, pixel, level, bias, limit, sweep, sweepLimit, sweepPicture, json },
+            Options = { output, against, contours, picture, window, map, thickness, mapStep, pixel, level, bias, limit, heightLimit, sweep, sweepLimit, sweepPicture, json },
         };
         stage.AddTo(command);
         drawing.AddTo(command);
@@ -89,16 +90,17 @@ internal static class SimulateCommand
 
             using CompiledInput source = CompiledInput.Open(result.GetRequiredValue(input), result, settings, drawing, SettingsNeed.All, context);
             BuildSettings chosen = source.Settings;
-            (DrawnPattern Drawn, long Grid)? layout = result.GetValue(against) is { } reference
-                ? ReadReference(reference, chosen.Job, drawing, result, context)
-                : null;
+            FlatLayout? flat = result.GetValue(against) is { } reference ? DrawnReference.Read(reference, chosen, drawing, result, context) : null;
+            (DrawnPattern Drawn, long Grid)? layout = flat is null ? null : Reference(flat, chosen.Job, context);
+            ImmutableArray<HeightArea> heights = flat is null ? [] : HeightArea.Of(flat, chosen.Job.Limits, context.Cancellation);
             SimulationOptions options = PrintSimulation.Options(chosen);
             options = options with
             {
                 LevelCoulombsPerSquareMetre = result.GetValue(level)?.In(Unit.CoulombPerSquareMetre) ?? options.LevelCoulombsPerSquareMetre,
                 BiasNanometres = result.GetValue(bias)?.In(Unit.Nanometre) ?? 0,
                 GridPicometres = layout?.Grid ?? options.GridPicometres,
-                Response = result.GetValue(thickness) is null ? null : chosen.Process.Response,
+                Response = result.GetValue(thickness) is null && heights.IsEmpty ? null : chosen.Process.Response,
+                Heights = heights,
                 MapStepNanometres = MapStep(
                     result.GetValue(mapStep),
                     isForScripts: result.GetValue(map) is not null || SimulationFiles.IsArray(result.GetValue(thickness)),
@@ -144,7 +146,9 @@ internal static class SimulateCommand
             }
 
             ExposureJudge.Report(estimate, context.Sink);
-            return result.GetValue(limit) is { } most ? Judge(findings, most, context) : ExitCode.Done;
+            bool isWithin = (result.GetValue(limit) is not { } most || IsWithin(findings, most, context))
+                & (result.GetValue(heightLimit) is not { } mostHeight || HasHeightsWithin(simulated, mostHeight, context));
+            return isWithin ? ExitCode.Done : ExitCode.Violation;
         });
     }
 
@@ -164,9 +168,8 @@ internal static class SimulateCommand
     private static ImmutableArray<double> Doses(double range) =>
         [.. Enumerable.Range(-SweepStepsToEachSide, 2 * SweepStepsToEachSide + 1).Select(step => 1 + range * step / SweepStepsToEachSide)];
 
-    private static (DrawnPattern Drawn, long Grid) ReadReference(string name, Job job, DrawingArguments drawing, ParseResult result, CommandContext context)
+    private static (DrawnPattern Drawn, long Grid) Reference(FlatLayout flat, Job job, CommandContext context)
     {
-        FlatLayout flat = DrawnReference.Read(name, job, drawing, result, context);
         NetCheck.RequireDrawn(flat, job.Nets, job.Limits, context.Cancellation);
         return (DrawnPattern.Of(flat, null, job.Limits, context.Cancellation), flat.GridPicometres);
     }
@@ -208,7 +211,7 @@ internal static class SimulateCommand
     private static ImmutableArray<NetVerdict> NetsOf(Job job, ChargeMap charge, SimulationResult simulated) =>
         charge.Window is null ? NetCheck.Judge(simulated.Printed, simulated.GridPicometres, job.Nets) : [];
 
-    private static int Judge(SimulationFindings findings, Quantity most, CommandContext context)
+    private static bool IsWithin(SimulationFindings findings, Quantity most, CommandContext context)
     {
         SimulationResult simulated = findings.Simulated;
         double worst = Math.Abs(simulated.Edges?.WorstNanometres ?? 0);
@@ -222,7 +225,28 @@ internal static class SimulateCommand
                 Fix: "see the report and the picture"));
         }
 
-        return isWithin ? ExitCode.Done : ExitCode.Violation;
+        return isWithin;
+    }
+
+    private static bool HasHeightsWithin(SimulationResult simulated, double most, CommandContext context)
+    {
+        if (simulated.Heights.IsEmpty)
+        {
+            throw Wrong("--height-limit judges heights, and none are wanted", "name the drawing with --against, and in the job the layers with 'values: heights'");
+        }
+
+        HeightReport worst = simulated.Heights.MaxBy(height => Math.Abs(height.WorstError))!;
+        if (Math.Abs(worst.WorstError) <= most)
+        {
+            return true;
+        }
+
+        context.Messages.Report(new Diagnostic(
+            CommandCodes.LimitExceeded,
+            Severity.Error,
+            $"the worst height is off by {NumberText.Format(Math.Round(worst.WorstError, 4))} of the film, the limit is {NumberText.Format(most)}",
+            Fix: "see the report, and --thickness for a map"));
+        return false;
     }
 
     private static CompileException Wrong(string message, string fix) =>

@@ -49,6 +49,9 @@ internal sealed class CompiledInput : IDisposable
         {
             DocumentKind kind = DocumentKindOf.Head(stream.Peek(JobInput.HeadBytes));
             Job job = kind == DocumentKind.Drawing ? JobInput.Read(stream, result, settings, drawing) : settings.ReadJob(result);
+
+            // Heights become doses by the resist's response.
+            need |= kind == DocumentKind.Drawing && job.Layers.Any(layer => layer.Relief is not null) ? SettingsNeed.Process : SettingsNeed.None;
             PipelineInput document = kind == DocumentKind.Drawing ? PipelineInput.Drawings : new PipelineInput(kind, stream, name);
             return new CompiledInput(stream, new BuildFiles(context, stream), document, settings.Read(job, result, context, need), settings.AcceptsOthers(result), context);
         }

@@ -15,8 +15,9 @@ internal static class DrawnReference
     /// Reads a drawing or layout and puts it where the job puts the pattern; the bias, which makes up for the process, stays
     /// out, and curves are followed closely.
     /// </summary>
-    public static FlatLayout Read(string name, Job job, DrawingArguments drawing, ParseResult result, CommandContext context)
+    public static FlatLayout Read(string name, BuildSettings chosen, DrawingArguments drawing, ParseResult result, CommandContext context)
     {
+        Job job = chosen.Job;
         Job unbiased = job with
         {
             Sources = [drawing.SourceOf(name, result)],
@@ -25,6 +26,6 @@ internal static class DrawnReference
         };
         using InputStream source = context.Open(name);
         return new Pipeline(
-            new BuildSettings(unbiased, DefaultFiles.Machine, DefaultFiles.Process), new BuildFiles(context, source), context.Sink, context.Cancellation).Reference();
+            chosen with { Job = unbiased }, new BuildFiles(context, source), context.Sink, context.Cancellation).Reference();
     }
 }

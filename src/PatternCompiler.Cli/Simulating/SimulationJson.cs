@@ -14,6 +14,7 @@ internal readonly struct SimulationJson(SimulationFindings findings)
     public int PrintedOutlines => findings.Simulated.Printed.Count;
     public EdgesDocument? Edges => findings.Simulated.Edges is { } edges ? new(edges) : null;
     public ShapesDocument? Shapes => findings.Simulated.Shapes is { } shapes ? new(shapes) : null;
+    public IEnumerable<HeightDocument>? Heights => findings.Simulated.Heights.IsEmpty ? null : findings.Simulated.Heights.Select(height => new HeightDocument(height));
     public IEnumerable<NetDocument> Nets => findings.Nets.Select(net => new NetDocument(net));
     public string StageErrors => findings.Stage.Description;
     public IEnumerable<SeamDocument> Seams => findings.Seams.Select(seam => new SeamDocument(seam));
@@ -44,6 +45,19 @@ internal readonly struct EdgesDocument(EdgeErrorReport edges)
     public double? NoiseNanometres { get; init; }
 
     public IEnumerable<EdgeError> Worst => edges.Worst;
+}
+
+/// <summary>What remains of the film where a part of it is wanted; numbers are parts of the film.</summary>
+internal readonly struct HeightDocument(HeightReport height)
+{
+    public double Wanted => height.Wanted;
+    public long Places => height.Places;
+    public double Mean => height.Mean;
+    public double RootMeanSquareError => height.RootMeanSquareError;
+    public double WorstError => height.WorstError;
+    public double WorstXNanometres => height.WorstXNanometres;
+    public double WorstYNanometres => height.WorstYNanometres;
+    public bool BordersIncluded => height.IsNarrow;
 }
 
 /// <summary>How many faults there are of each kind; null for kinds that are not told.</summary>

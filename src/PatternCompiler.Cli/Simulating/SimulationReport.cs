@@ -15,6 +15,7 @@ namespace PatternCompiler.Cli.Simulating;
 internal static class SimulationReport
 {
     private const int MostClusters = 20;
+    private const int MostHeights = 20;
 
     /// <summary>A plain table.</summary>
     public static string Text(SimulationFindings findings)
@@ -54,6 +55,7 @@ internal static class SimulationReport
             }
         }
 
+        AddHeights(text, findings);
         AddExposure(text, findings.Exposure);
         if (findings.Window is { } window)
         {
@@ -111,6 +113,30 @@ internal static class SimulationReport
         if (clusters.Length > MostClusters)
         {
             Line(text, "", $"and {clusters.Length - MostClusters} more {(clusters.Length == MostClusters + 1 ? "place" : "places")}");
+        }
+    }
+
+    private static void AddHeights(StringBuilder text, SimulationFindings findings)
+    {
+        ImmutableArray<HeightReport> heights = findings.Simulated.Heights;
+        if (heights.IsEmpty)
+        {
+            return;
+        }
+
+        double? film = findings.Response.ThicknessNanometres;
+        string Part(double part) => part.ToString("0.000", CultureInfo.InvariantCulture);
+        string Error(double part) => part.ToString("+0.000;-0.000;0.000", CultureInfo.InvariantCulture) + (film is double whole ? $" ({Signed(part * whole)})" : "");
+        double squares = heights.Sum(height => height.RootMeanSquareError * height.RootMeanSquareError * height.Places) / heights.Sum(height => height.Places);
+        Line(text, "heights", $"{heights.Length} wanted, off by {Part(Math.Sqrt(squares))} of the film (root mean square), {Error(heights.MaxBy(height => Math.Abs(height.WorstError))!.WorstError)} at worst");
+        foreach (HeightReport height in heights.Take(MostHeights))
+        {
+            Line(text, "", $"{Part(height.Wanted)} wanted, {Part(height.Mean)} on average, {Error(height.WorstError)} at worst, at ({Micrometres(height.WorstXNanometres)}, {Micrometres(height.WorstYNanometres)}) um{(height.IsNarrow ? ", borders included" : "")}");
+        }
+
+        if (heights.Length > MostHeights)
+        {
+            Line(text, "", $"and {heights.Length - MostHeights} more {(heights.Length == MostHeights + 1 ? "height" : "heights")}");
         }
     }
 

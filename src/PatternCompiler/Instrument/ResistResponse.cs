@@ -35,4 +35,15 @@ public sealed record ResistResponse(ResistTone Tone, double OnsetCoulombsPerSqua
             : Contrast * Math.Log10(doseCoulombsPerSquareMetre / OnsetCoulombsPerSquareMetre);
         return Tone == ResistTone.Positive ? 1 - changed : changed;
     }
+
+    /// <summary>
+    /// Dose of a large area that leaves a part of the thickness, the inverse of <see cref="RemainingFraction"/>: 0 where nothing is to
+    /// change, the clearing dose where all is.
+    /// </summary>
+    /// <param name="remaining">Part that is to remain, 0 to 1.</param>
+    public double DoseLeaving(double remaining)
+    {
+        double changed = Tone == ResistTone.Positive ? 1 - remaining : remaining;
+        return changed <= 0 ? 0 : OnsetCoulombsPerSquareMetre * Math.Pow(ClearingCoulombsPerSquareMetre / OnsetCoulombsPerSquareMetre, Math.Min(1, changed));
+    }
 }

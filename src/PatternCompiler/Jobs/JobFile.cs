@@ -12,6 +12,7 @@ using PatternCompiler.Limits;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Order;
 using PatternCompiler.Passes.Proximity;
+using PatternCompiler.Passes.Relief;
 using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Units;
 
@@ -85,6 +86,12 @@ public static class JobFile
             Order = root.Optional("order") is YamlNode order ? ReadOrder(order) : new OrderOptions(WritingOrder.ShortTravel),
             HidesTravel = (root.Optional("order") as YamlMapping)?.Optional("travel")?.AsChoice(("straight", false), ("hidden", true)) ?? false,
         };
+        if (job.DoseOverlap == DoseOverlapRule.Sum && job.Layers.FirstOrDefault(layer => layer.Relief is not null) is { } relief)
+        {
+            throw fracture!.Required("dose_overlap").OutOfRange(
+                $"'dose_overlap: sum' adds doses, but layer '{relief.Layer}' holds heights", "choose another rule; the highest dose leaves the lowest height of a positive resist");
+        }
+
         paths.RefuseClashes();
         return job;
     }
@@ -242,7 +249,7 @@ public static class JobFile
             return new LayerSettings(node.AsText(), DoseFactor.One, FillSettings.Open);
         }
 
-        YamlMapping layer = node.AsMapping("layer", "dose_factor", "area_dose", "line_dose", "dot_charge", "bias", "fill");
+        YamlMapping layer = node.AsMapping("layer", "dose_factor", "area_dose", "line_dose", "dot_charge", "bias", "fill", "values", "height");
         return new LayerSettings(
             layer.Required("layer").AsText(),
             layer.Optional("dose_factor") is YamlNode factor ? ReadDoseFactor(factor) : DoseFactor.One,
@@ -252,7 +259,23 @@ public static class JobFile
             LineDoseCoulombsPerMetre = layer.Optional("line_dose")?.AsPositive(Unit.CoulombPerMetre),
             DotChargeCoulombs = layer.Optional("dot_charge")?.AsPositive(Unit.Coulomb),
             BiasNanometres = layer.Optional("bias")?.AsQuantityIn(Unit.Nanometre),
+            Relief = ReadRelief(layer),
         };
+    }
+
+    private static LayerRelief? ReadRelief(YamlMapping layer)
+    {
+        layer.RefuseBoth("values", "height");
+        if (layer.Optional("height") is YamlNode node)
+        {
+            double height = node.AsQuantityIn(Unit.One);
+            return height is >= 0 and <= 1
+                ? new LayerRelief(ReliefValues.Heights, height)
+                : throw node.OutOfRange($"{node.Name} must be from 0 to 1, but it is {node.AsText()}", "write the part of the film that is to remain, for example 40 %");
+        }
+
+        return layer.Optional("values")?.AsChoice<LayerRelief?>(
+            ("dose factors", null), ("heights", new LayerRelief(ReliefValues.Heights)), ("depths", new LayerRelief(ReliefValues.Depths)));
     }
 
     private static DoseFactor ReadDoseFactor(YamlNode node)

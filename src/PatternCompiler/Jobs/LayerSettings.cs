@@ -1,3 +1,4 @@
+using PatternCompiler.Passes.Relief;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Jobs;
@@ -16,6 +17,9 @@ public sealed record LayerSettings(string Layer, DoseFactor DoseFactor, FillSett
 
     /// <summary>Base charge of dots on this layer in C, or null for the process's.</summary>
     public double? DotChargeCoulombs { get; init; }
+
+    /// <summary>What the numbers of its shapes are if they are heights; null if they are dose factors.</summary>
+    public LayerRelief? Relief { get; init; }
 
     /// <summary>Outward move of the layer's edges, negative for inward, or null for the job's.</summary>
     public double? BiasNanometres { get; init; }

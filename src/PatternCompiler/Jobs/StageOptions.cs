@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds;
+using PatternCompiler.FrontEnds.Image;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Passes.Fields;
@@ -11,6 +12,7 @@ using PatternCompiler.Passes.Offset;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Order;
 using PatternCompiler.Passes.Proximity;
+using PatternCompiler.Passes.Relief;
 using PatternCompiler.Passes.Route;
 using PatternCompiler.Passes.Scale;
 using PatternCompiler.Units;
@@ -39,7 +41,10 @@ internal static class StageOptions
         TextAsStrokes = source.TextAsStrokes,
         TopCell = source.TopCell,
         SvgLayerNaming = source.SvgLayerNaming,
-        Image = source.Image,
+        Image = source.Image with
+        {
+            KeepsZero = job.Layers.Any(layer => layer.Layer == source.LayerPrefix + ImageOptions.LayerName && layer.Relief is { Values: ReliefValues.Heights, Height: null }),
+        },
         Parameters = source.Parameters,
         Limits = job.Limits,
     };
@@ -57,6 +62,21 @@ internal static class StageOptions
         SmoothingNanometres = job.SmoothingNanometres,
         Limits = job.Limits,
     };
+
+    /// <summary>Options of turning heights into doses, or null where the job has none.</summary>
+    public static ReliefOptions? Relief(Job job, Resist process)
+    {
+        var layers = ImmutableDictionary.CreateBuilder<string, (LayerRelief, double)>(StringComparer.Ordinal);
+        foreach (LayerSettings layer in job.Layers)
+        {
+            if (layer.Relief is LayerRelief relief)
+            {
+                layers.Add(layer.Layer, (relief, layer.AreaDoseCoulombsPerSquareMetre ?? process.AreaDoseCoulombsPerSquareMetre));
+            }
+        }
+
+        return layers.Count == 0 ? null : new ReliefOptions(process.Response, layers.ToImmutable());
+    }
 
     /// <summary>Options of moving edges, or null where nothing moves.</summary>
     public static OffsetOptions? Bias(Job job)
@@ -100,9 +120,12 @@ internal static class StageOptions
             SmallestPieceSquareNanometres =
                 PointsPerPiece * fill.SmallestPointChargeCoulombs / process.AreaDoseCoulombsPerSquareMetre * NanometresPerMetre * NanometresPerMetre,
             EdgeEnergy = process.Response.PrintingCoulombsPerSquareMetre / process.AreaDoseCoulombsPerSquareMetre,
+            Response = process.Response,
+            AreaDoseCoulombsPerSquareMetre = process.AreaDoseCoulombsPerSquareMetre,
             Limits = job.Limits,
             General = CorrectionLayers.Of(fill.AllLayers, fill, machine),
             ByLayer = CorrectionLayers.ByLayer(fill, machine),
+            Relief = [.. job.Layers.Where(layer => layer.Relief is not null).Select(layer => layer.Layer)],
         };
     }
 

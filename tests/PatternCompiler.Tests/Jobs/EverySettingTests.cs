@@ -8,6 +8,7 @@ using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Order;
 using PatternCompiler.Passes.Proximity;
+using PatternCompiler.Passes.Relief;
 
 namespace PatternCompiler.Tests.Jobs;
 
@@ -63,6 +64,10 @@ public sealed class EverySettingTests
         ("", j => j.Layers.Length, 0),
         ("layers: [{layer: a, bias: -3 nm, area_dose: 200 uC/cm2, line_dose: 2 nC/cm, dot_charge: 3 fC}]", j => j.Layers[0].BiasNanometres, -3.0),
         ("layers: [{layer: a, dose_factor: 2000}]", j => j.Layers[0].DoseFactor.Millionths, 2_000_000_000),
+        ("layers: [{layer: a, values: dose factors}]", j => j.Layers[0].Relief, null),
+        ("layers: [{layer: a, values: heights}]", j => j.Layers[0].Relief, new LayerRelief(ReliefValues.Heights)),
+        ("layers: [{layer: a, values: depths}]", j => j.Layers[0].Relief, new LayerRelief(ReliefValues.Depths)),
+        ("layers: [{layer: a, height: 40 %}]", j => j.Layers[0].Relief, new LayerRelief(ReliefValues.Heights, 0.4)),
         ("layers: [{layer: a}]", j => (j.Layers[0].DoseFactor.Millionths, j.Layers[0].BiasNanometres, j.Layers[0].AreaDoseCoulombsPerSquareMetre), (1_000_000, (double?)null, (double?)null)),
         ("", j => (j.Markers, j.IsStrict, j.HidesTravel), (false, false, false)),
         ("markers: yes", j => (j.Markers, j.IsStrict, j.HidesTravel), (true, false, false)),

@@ -38,6 +38,7 @@ internal static class DiagnosticCatalogue
             CodesOf(typeof(OrderCodes)),
             CodesOf(typeof(PredictionCodes)),
             CodesOf(typeof(ProximityCodes)),
+            CodesOf(typeof(ReliefCodes)),
             CodesOf(typeof(ScaleCodes)),
             CodesOf(typeof(SvgCodes)),
             CodesOf(typeof(UnitCodes)),

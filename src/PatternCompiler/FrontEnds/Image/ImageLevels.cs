@@ -1,13 +1,15 @@
 namespace PatternCompiler.FrontEnds.Image;
 
-/// <summary>Maps the colour of a pixel to its dose level.</summary>
+/// <summary>Maps the colour of a pixel to its number: 0 for nothing, otherwise its dose level, or one more where level 0 is kept.</summary>
 internal sealed class ImageLevels
 {
     private readonly byte[] levelOfGrey = new byte[256];
     private readonly int background;
+    private readonly bool keepsZero;
 
     public ImageLevels(ImageOptions options)
     {
+        keepsZero = options.KeepsZero;
         background = options.ExposesLight ? 0 : 255;
         for (int grey = 0; grey < 256; grey++)
         {
@@ -27,6 +29,6 @@ internal sealed class ImageLevels
         int alpha = rgba[3];
         int luma = ((2126 * rgba[0]) + (7152 * rgba[1]) + (722 * rgba[2]) + 5000) / 10_000;
         int grey = ((luma * alpha) + (background * (255 - alpha)) + 127) / 255;
-        return levelOfGrey[grey];
+        return !keepsZero ? levelOfGrey[grey] : alpha == 0 ? (byte)0 : (byte)(levelOfGrey[grey] + 1);
     }
 }

@@ -26,6 +26,12 @@ public sealed record ImageOptions
     /// </summary>
     public int DoseLevels { get; init; } = 1;
 
+    /// <summary>
+    /// Pixels of level 0 are areas with the number 0 as well, unless they are wholly transparent: where numbers are heights, 0 is one of
+    /// them. There are at most 254 levels then.
+    /// </summary>
+    public bool KeepsZero { get; init; }
+
     /// <summary>True to expose what is light; false to expose what is dark.</summary>
     public bool ExposesLight { get; init; }
 }

@@ -62,7 +62,7 @@ internal static class ImageReader
         (int width, int height) = (codec.Info.Width, codec.Info.Height);
         byte[] pixels = Decode(codec, place);
         var levels = new ImageLevels(options);
-        var rectangles = new RectangleBuilder(height, steps, options.DoseLevels);
+        var rectangles = new RectangleBuilder(height, steps, options.DoseLevels, options.KeepsZero);
         byte[] row = new byte[width];
         for (int y = 0; y < height; y++)
         {
@@ -95,6 +95,7 @@ internal static class ImageReader
             : !(pixel * 1000 >= options.GridPicometres && double.IsFinite(pixel)) ? "a pixel must be one grid step wide or more"
             : !(options.Threshold > 0 && options.Threshold <= 1) ? "the threshold must lie above 0 and up to 1"
             : options.DoseLevels is < 1 or > 255 ? "there must be 1 to 255 dose levels"
+            : options is { KeepsZero: true, DoseLevels: 255 } ? "there must be at most 254 levels where they are heights, of which 0 is one"
             : null;
         if (fault is not null)
         {

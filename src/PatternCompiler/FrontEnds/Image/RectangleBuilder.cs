@@ -8,7 +8,7 @@ namespace PatternCompiler.FrontEnds.Image;
 /// Gathers rows of levels into rectangles: a run of equal pixels grows downward as long as the next row has the same run.
 /// Edges between pixels are rounded to the grid once, so that neighbours share them exactly.
 /// </summary>
-internal sealed class RectangleBuilder(int height, double pixelSteps, int levels)
+internal sealed class RectangleBuilder(int height, double pixelSteps, int levels, bool keepsZero)
 {
     private readonly ImmutableArray<Shape>.Builder shapes = ImmutableArray.CreateBuilder<Shape>();
     private List<PixelRun> open = [];
@@ -65,7 +65,7 @@ internal sealed class RectangleBuilder(int height, double pixelSteps, int levels
 
     private void Close(PixelRun run) => shapes.Add(new RectangleShape(
         0,
-        new DoseFactor((int)(((2L * run.Level * 1_000_000) + levels) / (2 * levels))),
+        new DoseFactor((int)(((2L * (keepsZero ? run.Level - 1 : run.Level) * 1_000_000) + levels) / (2 * levels))),
         ToGrid(run.Start),
         ToGrid(height - row),
         ToGrid(run.End),

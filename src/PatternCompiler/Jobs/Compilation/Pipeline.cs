@@ -15,6 +15,7 @@ using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Offset;
 using PatternCompiler.Passes.Proximity;
+using PatternCompiler.Passes.Relief;
 using PatternCompiler.Passes.Scale;
 using PatternCompiler.Prediction.Shapes;
 
@@ -47,10 +48,15 @@ internal sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagno
 
     /// <summary>The job's drawings in their place, with curves much finer than a build makes them: what a print is measured against.</summary>
     /// <exception cref="CompileException">A drawing is faulty, or too large for so fine a grid.</exception>
-    public FlatLayout Reference() => ReferenceStage.Run(job, files, sink, cancellation);
+    public FlatLayout Reference() => WithHeights(ReferenceStage.Run(job, files, sink, cancellation));
 
     /// <summary>A layout without cells, curves as polygons.</summary>
     public FlatLayout Flatten(LayoutDocument layout) => FlattenPass.Run(layout, StageOptions.Flatten(job), sink, cancellation);
+
+    /// <summary>The heights that the job wants of areas turned into the dose factors of large areas.</summary>
+    /// <exception cref="CompileException">A height is no part of the film.</exception>
+    public FlatLayout WithHeights(FlatLayout layout) =>
+        StageOptions.Relief(job, settings.Process) is ReliefOptions options ? ReliefPass.Run(layout, options) : layout;
 
     /// <summary>Areas merged, combined, subtracted.</summary>
     public LayoutDocument Combine(LayoutDocument layout, BooleanOptions options) =>
@@ -199,7 +205,15 @@ internal sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagno
             watcher.See(layout);
         }
 
-        FlatLayout flat = Flatten(layout);
+        FlatLayout flat = WithHeights(Flatten(layout));
+        if (job.Correction is null && flat.Groups.FirstOrDefault(group => group.Height is not null) is FlatLayer wanted)
+        {
+            sink.Warn(
+                ReliefCodes.Uncorrected,
+                $"layer '{flat.LayerNames[wanted.Layer]}' holds heights, and doses are not corrected for scattered electrons: they hold in the middle of large areas only",
+                fix: "add 'correct: {}' to the job, and 'spread' to the process");
+        }
+
         NetCheck.RequireDrawn(flat, job.Nets, job.Limits, cancellation);
         foreach (ExposureWatcher watcher in watchers)
         {

@@ -17,6 +17,9 @@ internal sealed record FlatLayer(
     ImmutableArray<ImmutableArray<GridPoint>> Lines,
     ImmutableArray<GridPoint> Dots)
 {
+    /// <summary>What is to remain of the resist, where that is wanted of the area; null where its dose factor was drawn.</summary>
+    public WantedHeight? Height { get; init; }
+
     /// <summary>Place in the order in which the drawing first uses its layers and dose factors.</summary>
     public int Rank { get; init; }
 }

@@ -5,12 +5,15 @@ namespace PatternCompiler.Passes.Proximity;
 /// <param name="Y">Grid steps.</param>
 /// <param name="Weight">Part of the figure's mean that it makes up; the weights of a figure sum to 1.</param>
 /// <param name="Length">Length of edge, or of line, that the place speaks for, in grid steps.</param>
-/// <param name="IsVirtualEdge">
-/// The figure has no outer edge: the place stands for an edge at its middle, where the figure itself gives half of its
-/// forward energy and its neighbours none.
+/// <param name="OwnForward">
+/// Part of its forward energy that the figure itself is taken to give, its neighbours none: a half for a figure without an outer
+/// edge, as if it had one at its middle; 1 well inside an area. 0 where what each figure gives is computed.
 /// </param>
-internal readonly record struct ControlPoint(double X, double Y, double Weight, double Length, bool IsVirtualEdge = false)
+internal readonly record struct ControlPoint(double X, double Y, double Weight, double Length, float OwnForward = 0)
 {
+    /// <summary>What a figure gives at its edge.</summary>
+    public const float Edge = 0.5f;
+
     /// <summary>Outward direction of the side that the place lies on, of length 1; 0 where there is no side.</summary>
     public float NormalX { get; init; }
 

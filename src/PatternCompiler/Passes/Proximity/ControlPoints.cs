@@ -41,7 +41,7 @@ internal static class ControlPoints
         {
             double x = (GaussianEnergy.XAt(shape.Left, middle) + GaussianEnergy.XAt(shape.Right, middle)) / 2;
             (double px, double py) = Turn(current, x, middle);
-            points.Add(new ControlPoint(px, py, 1, Math.Sqrt(Area(shape)), IsVirtualEdge: true));
+            points.Add(new ControlPoint(px, py, 1, Math.Sqrt(Area(shape)), ControlPoint.Edge));
             return;
         }
 
@@ -70,7 +70,10 @@ internal static class ControlPoints
     }
 
     /// <summary>Places whose weighted mean is the average energy over the figure.</summary>
-    public static void Interior(in Figure figure, List<ControlPoint> points)
+    /// <param name="figure">The figure.</param>
+    /// <param name="points">Takes the places.</param>
+    /// <param name="ownForward">See <see cref="ControlPoint"/>.</param>
+    public static void Interior(in Figure figure, List<ControlPoint> points, float ownForward = 0)
     {
         if (figure.Kind != FigureKind.Trapezoid)
         {
@@ -88,7 +91,7 @@ internal static class ControlPoints
             {
                 (double px, double py) = Turn(figure, GaussianEnergy.XAt(shape.Left, y) + u * widths[row], y);
                 double weight = widths[row] / widths.Sum() / nodes.Length;
-                points.Add(new ControlPoint(px, py, weight, weight * Math.Sqrt(Area(shape))));
+                points.Add(new ControlPoint(px, py, weight, weight * Math.Sqrt(Area(shape)), ownForward));
             }
         }
     }

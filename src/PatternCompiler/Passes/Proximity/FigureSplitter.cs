@@ -14,21 +14,21 @@ internal sealed class FigureSplitter
     private const double InsideFactor = 8;
 
     private readonly Func<double, double, double> background;
-    private readonly double largestChange;
+    private readonly Func<Figure, double> largestChangeOf;
     private readonly int smallestPiece;
     private readonly double smallestArea;
     private readonly double smallestLength;
-    private readonly double rim;
+    private readonly Func<Figure, double> rimOf;
     private readonly Func<Figure, double> doseOf;
     private readonly List<Figure> pieces;
     private readonly WorkMeter meter;
 
     /// <param name="background">Energy from long-range terms at a point, in grid steps.</param>
-    /// <param name="largestChange">Largest difference of the background within one piece of dose factor 1.</param>
+    /// <param name="largestChangeOf">Largest difference of the background within one piece of a figure.</param>
     /// <param name="smallestPiece">Pieces are not cut below this, in grid steps.</param>
     /// <param name="smallestCharge">Pieces do not get less charge than this, as area of dose 1 in square grid steps.</param>
     /// <param name="linePerStep">Charge of a line per grid step, as area of dose 1.</param>
-    /// <param name="rim">
+    /// <param name="rimOf">
     /// Pieces that are farther than this from the sides of their figure, in grid steps, bear a larger change; infinite where
     /// the inside matters as much as the edges.
     /// </param>
@@ -37,22 +37,22 @@ internal sealed class FigureSplitter
     /// <param name="meter">Counts them.</param>
     public FigureSplitter(
         Func<double, double, double> background,
-        double largestChange,
+        Func<Figure, double> largestChangeOf,
         int smallestPiece,
         double smallestCharge,
         double linePerStep,
-        double rim,
+        Func<Figure, double> rimOf,
         Func<Figure, double> doseOf,
         List<Figure> pieces,
         WorkMeter meter)
     {
         this.meter = meter;
         this.background = background;
-        this.largestChange = largestChange;
+        this.largestChangeOf = largestChangeOf;
         this.smallestPiece = Math.Max(1, smallestPiece);
         smallestArea = smallestCharge;
         smallestLength = smallestCharge / linePerStep;
-        this.rim = rim;
+        this.rimOf = rimOf;
         this.doseOf = doseOf;
         this.pieces = pieces;
     }
@@ -92,7 +92,7 @@ internal sealed class FigureSplitter
         bool canCutHeight = height >= 2 * smallestPiece && HasCharge(Below(shape, middle), figure) && HasCharge(Above(shape, middle), figure);
         bool canCutWidth = right - left >= 2 * smallestPiece && HasCharge(LeftOf(shape, centre), figure) && HasCharge(RightOf(shape, centre), figure);
         (double along, double across) = Changes(figure);
-        double largest = LargestChange(figure) * (IsInside(shape, whole) ? InsideFactor : 1);
+        double largest = largestChangeOf(figure) * (IsInside(shape, whole, rimOf(figure)) ? InsideFactor : 1);
         if (Math.Max(along, across) <= largest || (!canCutHeight && !canCutWidth))
         {
             Put(figure);
@@ -113,7 +113,7 @@ internal sealed class FigureSplitter
         }
     }
 
-    private bool IsInside(in Trapezoid piece, in Trapezoid whole) =>
+    private static bool IsInside(in Trapezoid piece, in Trapezoid whole, double rim) =>
         piece.YBottom - (double)whole.YBottom > rim && whole.YTop - (double)piece.YTop > rim
         && Away(whole.Left, piece.Left, piece, 1) > rim && Away(whole.Right, piece.Right, piece, -1) > rim;
 
@@ -170,7 +170,7 @@ internal sealed class FigureSplitter
         var middle = new GridPoint((int)(((long)figure.Start.X + figure.End.X) >> 1), (int)(((long)figure.Start.Y + figure.End.Y) >> 1));
         double change = Spread(
             background(figure.Start.X, figure.Start.Y), background(middle.X, middle.Y), background(figure.End.X, figure.End.Y));
-        if (change <= LargestChange(figure) || length < 2 * Math.Max(smallestPiece, smallestLength / doseOf(figure)))
+        if (change <= largestChangeOf(figure) || length < 2 * Math.Max(smallestPiece, smallestLength / doseOf(figure)))
         {
             Put(figure);
             return;
@@ -179,9 +179,6 @@ internal sealed class FigureSplitter
         AddLine(Figure.FromLine(figure.Layer, figure.DoseFactor, figure.Start, middle));
         AddLine(Figure.FromLine(figure.Layer, figure.DoseFactor, middle, figure.End));
     }
-
-    /// <summary>A figure written at twice the dose bears twice the change.</summary>
-    private double LargestChange(in Figure figure) => largestChange * doseOf(figure);
 
     private static double Spread(double a, double b, double c) => Math.Max(a, Math.Max(b, c)) - Math.Min(a, Math.Min(b, c));
 }

@@ -123,9 +123,9 @@ internal sealed class ForwardCoupling
         List<int> found,
         List<float> energies)
     {
-        if (point.IsVirtualEdge)
+        if (point.OwnForward > 0)
         {
-            AddVirtualEdge();
+            AddOwn(point.OwnForward);
             return;
         }
 
@@ -150,14 +150,14 @@ internal sealed class ForwardCoupling
         {
             found.RemoveRange(before, found.Count - before);
             energies.RemoveRange(before, energies.Count - before);
-            AddVirtualEdge();
+            AddOwn(ControlPoint.Edge);
         }
 
-        // Held to an edge of its own figure alone.
-        void AddVirtualEdge()
+        // Held to its own figure alone.
+        void AddOwn(float part)
         {
             found.Add(owner);
-            energies.Add(0.5f);
+            energies.Add(part);
         }
     }
 

@@ -30,6 +30,18 @@ internal sealed record ProximityOptions(
     public double EdgeEnergy { get; init; } = 0.5;
 
     /// <summary>
+    /// Layers with heights: what is exposed less than development needs to change the whole film is held, averaged over each figure,
+    /// to the energy of a large area at its own dose.
+    /// </summary>
+    public ImmutableHashSet<string> Relief { get; init; } = [];
+
+    /// <summary>What development makes of a dose; needed where there are heights.</summary>
+    public ResistResponse? Response { get; init; }
+
+    /// <summary>The base dose, in C/m².</summary>
+    public double AreaDoseCoulombsPerSquareMetre { get; init; } = 1;
+
+    /// <summary>
     /// A piece gets at least the charge of this area at dose factor 1: enough for the beam to write it, and to write it in
     /// shape. Figures that come in smaller are left as they are.
     /// </summary>

@@ -10,7 +10,8 @@ namespace PatternCompiler.Passes.Proximity;
 /// Corrects doses for scattered electrons. Doses are multiplied by target over energy until all energies meet their
 /// targets (self-consistent dose: M. Parikh, J. Appl. Phys. 50, 4371 (1979)); forward energy is exact, shape by
 /// shape, long-range energy comes from a density map. The target is the energy at which the resist prints: with
-/// a base dose of twice that, a large area's edge at dose factor 1 needs no correction.
+/// a base dose of twice that, a large area's edge at dose factor 1 needs no correction. Where a part of the film is to remain,
+/// the target is the energy that leaves it.
 /// </summary>
 internal static class ProximityPass
 {
@@ -56,6 +57,7 @@ internal static class ProximityPass
                 fix: "correct parts that lie far apart one by one, in a job each");
         }
 
+        ReliefMisses.Report(field, options, input.Header, sink);
         Figure[] corrected = [.. field.Figures.Select((figure, i) => figure with { DoseFactor = figure.DoseFactor * DoseFactor.FromValue(corrections[i]) })];
         return (new FiguresDocument(input.Header, corrected), report);
     }

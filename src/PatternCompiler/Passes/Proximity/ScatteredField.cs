@@ -17,6 +17,7 @@ internal sealed class ScatteredField
     private readonly int[] firstPoint;
     private readonly double[] targets;
     private readonly double areaTarget;
+    private readonly bool[] haveHeights;
     private readonly double[] energies;
     private readonly double[] baseDoses;
     private readonly double[] smallestCorrections;
@@ -47,6 +48,7 @@ internal sealed class ScatteredField
         this.background = background;
         energies = new double[points.Count];
         baseDoses = [.. figures.Select(doses.Of)];
+        haveHeights = [.. figures.Select(figure => doses.HasHeight(figure))];
         smallestCorrections = [.. figures.Select(f => Math.Max(SmallestCorrection, doses.SmallestCorrectionOf(f)))];
         physicalDoses = new double[figures.Count];
         ratios = new double[points.Count];
@@ -81,7 +83,12 @@ internal sealed class ScatteredField
         var firstPoint = new int[pieces.Count + 1];
         for (int i = 0; i < pieces.Count; i++)
         {
-            if (options.Target == ProximityTarget.Edge)
+            if (doses.HasHeight(pieces[i]))
+            {
+                // A border blurs whatever the dose is: to make up for it would dig a ditch along it.
+                ControlPoints.Interior(pieces[i], points, ownForward: 1);
+            }
+            else if (options.Target == ProximityTarget.Edge)
             {
                 ControlPoints.Edges(pieces, boxes, index, i, points);
             }
@@ -175,6 +182,12 @@ internal sealed class ScatteredField
         }
     }
 
+    /// <summary>True if a figure is to leave a part of the film.</summary>
+    public bool HasHeight(int figure) => haveHeights[figure];
+
+    /// <summary>Energy that a figure is held to, over that of a large area at the base dose.</summary>
+    public double TargetOf(int figure) => targets[figure];
+
     /// <summary>Smallest correction that a figure may get.</summary>
     public double SmallestCorrectionOf(int figure) => smallestCorrections[figure];
 
@@ -209,11 +222,14 @@ internal sealed class ScatteredField
         var pieces = new List<Figure>(figures.Count);
         var splitter = new FigureSplitter(
             (x, y) => maps.Sum(m => m.Weight * m.Map.At(x, y)),
-            2 * options.Tolerance * target,
+            // A figure written at twice the dose bears twice the change.
+            figure => 2 * options.Tolerance * (doses.HasHeight(figure) ? 1 : target) * doses.Of(figure),
             (int)Math.Min(int.MaxValue, options.SmallestPieceNanometres / gridNanometres),
             options.SmallestPieceSquareNanometres / (gridNanometres * gridNanometres),
             chargeOf.Line,
-            options.Target == ProximityTarget.Edge ? RimInRanges * options.Spread.Terms[0].RangeNanometres / gridNanometres : double.PositiveInfinity,
+            figure => options.Target == ProximityTarget.Edge && !doses.HasHeight(figure)
+                ? RimInRanges * options.Spread.Terms[0].RangeNanometres / gridNanometres
+                : double.PositiveInfinity,
             doses.Of,
             pieces,
             options.Limits.Meter(WorkKind.Pieces, figures.Count));
@@ -234,14 +250,15 @@ internal sealed class ScatteredField
     ];
 
     // A line or dot aims at the energy that it has alone, by itself, at its own dose: that is what its base dose was
-    // found with. An area aims at the energy at which the resist prints (edge) or twice as much (average).
+    // found with. An area aims at the energy at which the resist prints (edge) or twice as much (average); one with a height at
+    // that of a large area at its own dose.
     private double[] Targets()
     {
         var result = new double[Figures.Count];
         for (int i = 0; i < result.Length; i++)
         {
-            double unit = Figures[i].Kind == FigureKind.Trapezoid
-                ? areaTarget
+            double unit = haveHeights[i] ? 1
+                : Figures[i].Kind == FigureKind.Trapezoid ? areaTarget
                 : forwardWeight * forward.From(firstPoint[i], i);
             result[i] = unit * baseDoses[i];
         }

@@ -18,7 +18,7 @@ internal sealed record DrawnPattern(ContourSet Areas, ContourSet Shapes)
     /// <summary>A pattern of areas alone.</summary>
     public static DrawnPattern OfAreas(ContourSet areas) => new(areas, areas);
 
-    /// <summary>A layout's pattern.</summary>
+    /// <summary>A layout's pattern, without areas that are to keep a part of the film and have no outline.</summary>
     /// <param name="layout">The layout.</param>
     /// <param name="window">The only part of interest, or null for all; what lies outside is left out, ring by ring.</param>
     /// <param name="limits">How many crossings are allowed.</param>
@@ -28,7 +28,7 @@ internal sealed record DrawnPattern(ContourSet Areas, ContourSet Shapes)
         limits = limits.At("all layers together");
         double scale = layout.GridPicometres * 1e-3;
         var rings = new ContourSetBuilder();
-        foreach (FlatLayer group in layout.Groups)
+        foreach (FlatLayer group in layout.Groups.Where(group => group.Height is not { Prints: false }))
         {
             for (int i = 0; i < group.Area.Count; i++)
             {

@@ -25,7 +25,11 @@ internal static class Developer
         Dictionary<(int Column, int Row), List<EdgeSample>> samples = layout is null
             ? []
             : EdgeSampler.Sample(layout.Areas, options.GridPicometres, options, map.TileNanometres, map.Window);
-        List<(int Column, int Row)> places = field.TilesReaching(options.LevelCoulombsPerSquareMetre);
+        var heights = new HeightSampler(options, map.TileNanometres, map.Window);
+        List<(int Column, int Row)> places =
+        [
+            .. field.TilesReaching(options.LevelCoulombsPerSquareMetre).Union(heights.Places.Keys).OrderBy(place => place.Row).ThenBy(place => place.Column),
+        ];
         int margin = layout is null ? 2 : (int)Math.Ceiling(options.SearchNanometres / pixel) + 2;
         SampleMapBuilder? energy = options.MapStepNanometres > 0 ? SampleMapBuilder.For(map, places, options.MapStepNanometres, null) : null;
         SampleMapBuilder? thickness = options is { MapStepNanometres: > 0, Response: not null }
@@ -37,6 +41,7 @@ internal static class Developer
             places = EnergyField.AllBetween(places);
         }
 
+        var heightTallies = new HeightTally?[places.Count];
         var zones = new ZoneTallies(options, map.TileNanometres);
         var chains = new List<ContourChain>[places.Count];
         var tallies = new EdgeErrorTally?[places.Count];
@@ -47,6 +52,12 @@ internal static class Developer
             chains[i] = TileContours.Trace(tile, pixel, options.LevelCoulombsPerSquareMetre, options.BiasNanometres, map.Window);
             energy?.Add(tile);
             thickness?.Add(tile);
+            if (options.Response is { } response && heights.Places.GetValueOrDefault(places[i]) is { } wanted)
+            {
+                heightTallies[i] = new HeightTally(options.Heights);
+                heightTallies[i]!.Measure(tile, pixel, wanted, response);
+            }
+
             if (here is not null)
             {
                 tallies[i] = new EdgeErrorTally();
@@ -67,7 +78,29 @@ internal static class Developer
         {
             ZoneEdges = zones.ToReports(),
             Thickness = thickness?.ToMap(),
+            HeightsExtent = ExtentOf(options),
+            Heights = Sum(heightTallies, options).ToReports(heights.Narrow),
         };
+    }
+
+    private static SampleWindow? ExtentOf(SimulationOptions options)
+    {
+        double scale = options.GridPicometres * 1e-3;
+        return options.Heights
+            .Select(height => GridBox.Around(height.Area))
+            .Select(box => (SampleWindow?)new SampleWindow(box.XLeft * scale, box.YBottom * scale, box.XRight * scale, box.YTop * scale))
+            .Aggregate((SampleWindow?)null, (all, next) => all?.With(next!.Value) ?? next);
+    }
+
+    private static HeightTally Sum(HeightTally?[] tallies, SimulationOptions options)
+    {
+        var sum = new HeightTally(options.Heights);
+        foreach (HeightTally tally in tallies.OfType<HeightTally>())
+        {
+            sum.Add(tally);
+        }
+
+        return sum;
     }
 
     private static ShapeReport Compare(

@@ -44,8 +44,14 @@ internal sealed record SimulationOptions(SpreadFunction Spread, double SpotNanom
     /// <summary>Step of the energy map to keep, 0 for none.</summary>
     public double MapStepNanometres { get; init; }
 
-    /// <summary>Thickness against dose, for a map of what remains with the step <see cref="MapStepNanometres"/>; null for none.</summary>
+    /// <summary>
+    /// Thickness against dose: for a map of what remains with the step <see cref="MapStepNanometres"/>, and for <see cref="Heights"/>;
+    /// null for neither.
+    /// </summary>
     public ResistResponse? Response { get; init; }
+
+    /// <summary>Areas that are to keep a part of the film, on the grid <see cref="GridPicometres"/>; what remains there is measured.</summary>
+    public ImmutableArray<HeightArea> Heights { get; init; } = [];
 
     /// <summary>How many crossings drawn outlines may have with the border of a window.</summary>
     public WorkLimits Limits { get; init; } = WorkLimits.Usual;

@@ -48,7 +48,7 @@ internal static class SimulationPicture
         SimulationResult result, ContourSet? layout, SampleMap? map, double full, TintScale tints, string title, PictureOptions options)
     {
         double scale = result.GridPicometres * 1e-3;
-        PictureFrame frame = PictureFrame.Choose(ExtentOf(result.Printed, layout, scale), options);
+        PictureFrame frame = PictureFrame.Choose(ExtentOf(result, layout, scale), options);
         var batches = ImmutableArray.CreateBuilder<SceneBatch>();
         var legend = ImmutableArray.CreateBuilder<LegendEntry>();
         AddOutlines(layout, DrawnHue, "drawn");
@@ -137,10 +137,15 @@ internal static class SimulationPicture
             edges.Lost > 0 ? $"{FactText.Grouped(edges.Lost)} of {FactText.Count(edges.Samples, "place", "places")} without a printed edge" : FactText.Count(edges.Samples, "place", "places"),
             result.Shapes is { IsSound: false } shapes ? ShapeText.Counts(shapes) : "shapes sound");
 
-    private static SceneExtent ExtentOf(ContourSet printed, ContourSet? layout, double scale)
+    private static SceneExtent ExtentOf(SimulationResult result, ContourSet? layout, double scale)
     {
         SceneExtent extent = SceneExtent.Empty;
-        foreach (ContourSet set in layout is null ? [printed] : new[] { printed, layout })
+        if (result.HeightsExtent is { } heights)
+        {
+            extent = extent.With(heights.Left, heights.Bottom).With(heights.Right, heights.Top);
+        }
+
+        foreach (ContourSet set in layout is null ? [result.Printed] : new[] { result.Printed, layout })
         {
             foreach (GridPoint point in set.Points)
             {

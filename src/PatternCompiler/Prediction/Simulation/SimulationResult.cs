@@ -22,6 +22,12 @@ internal sealed record SimulationResult(
     /// <summary>Edges of each zone that was asked for.</summary>
     public ImmutableArray<EdgeErrorReport> ZoneEdges { get; init; } = [];
 
+    /// <summary>Around everything of which a part of the film is wanted; null if nothing is.</summary>
+    public SampleWindow? HeightsExtent { get; init; }
+
+    /// <summary>What remains where a part of the film is wanted.</summary>
+    public ImmutableArray<HeightReport> Heights { get; init; } = [];
+
     /// <summary>Remaining part of the resist's thickness, or null if it was not asked for.</summary>
     public SampleMap? Thickness { get; init; }
 }

@@ -51,6 +51,23 @@ public sealed class ImageReaderTests
         """,
         Shapes(PngFile.Grey([[0, 85, 170, 255]]), Micrometre with { DoseLevels = 3 }));
 
+    // Heights: white is 1, black is 0 and one of them, what is transparent is nothing.
+    [Fact]
+    public void Level_zero_is_kept_where_it_is_a_height() => Assert.Equal(
+        """
+        rect on image from (0, 0) to (1, 1) dose 0
+        rect on image from (1, 0) to (2, 1) dose 0.333333
+        rect on image from (3, 0) to (4, 1)
+        """,
+        Shapes(
+            PngFile.Rgba([[0, 0, 0, 255, 85, 85, 85, 255, 255, 255, 255, 0, 255, 255, 255, 255]]),
+            Micrometre with { DoseLevels = 3, ExposesLight = true, KeepsZero = true }));
+
+    [Fact]
+    public void There_are_as_many_heights_as_levels_and_none() => Assert.Equal(
+        "a.png: error PC0604: there must be at most 254 levels where they are heights, of which 0 is one",
+        Error(PngFile.Grey([[0]]), Micrometre with { DoseLevels = 255, KeepsZero = true }));
+
     [Fact]
     public void Colours_count_by_their_luma_and_transparency_is_not_exposed()
     {

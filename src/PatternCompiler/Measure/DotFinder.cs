@@ -21,8 +21,11 @@ internal sealed class DotFinder(Micrograph picture, int rows, PictureMap map, St
 {
     private const double LongestReachNanometres = 1000;
     private const double LeastReachPixels = 6;
-    private const double NoticeableNoise = 4;
     private const double NoticeablePart = 0.4;
+
+    // Greys are averaged until their noise is no more than this part of a step.
+    private const double QuietPart = 0.1;
+    private const int LargestBox = 8;
     private const int FewestPixels = 12;
     private const int Strips = 16;
     private const int FewestStrips = 12;
@@ -56,19 +59,23 @@ internal sealed class DotFinder(Micrograph picture, int rows, PictureMap map, St
 
     private (double X, double Y, double Radius)? Middle(double x, double y, double reach)
     {
-        var pixels = new List<(double X, double Y, double Grey)>();
         (double u, double v) = map.ToPicture(x, y);
         (double middleU, double middleV) = ((picture.Width - 1) / 2.0, (rows - 1) / 2.0);
         double half = reach / map.NanometresPerPixel * 1.1;
-        ReadOnlySpan<float> values = picture.Values.Span;
-        for (int row = Math.Max(0, (int)(middleV - v - half)); row <= Math.Min(rows - 1, (int)(middleV - v + half)); row++)
+        int left = Math.Max(0, (int)(middleU + u - half)), right = Math.Min(picture.Width - 1, (int)(middleU + u + half));
+        int top = Math.Max(0, (int)(middleV - v - half)), bottom = Math.Min(rows - 1, (int)(middleV - v + half));
+        double step = Math.Abs(profile.Height);
+        int box = (int)Math.Clamp(Math.Ceiling(noise / (QuietPart * step) / 2), 0, LargestBox);
+        var means = new BoxMeans(picture, left, top, right, bottom, box);
+        var pixels = new List<(double X, double Y, double Grey)>();
+        for (int row = top; row <= bottom; row++)
         {
-            for (int column = Math.Max(0, (int)(u + middleU - half)); column <= Math.Min(picture.Width - 1, (int)(u + middleU + half)); column++)
+            for (int column = left; column <= right; column++)
             {
                 (double atX, double atY) = map.ToSample(column - middleU, middleV - row);
                 if ((atX - x) * (atX - x) + (atY - y) * (atY - y) <= reach * reach)
                 {
-                    pixels.Add((atX, atY, values[row * picture.Width + column]));
+                    pixels.Add((atX, atY, means.At(column, row)));
                 }
             }
         }
@@ -80,8 +87,7 @@ internal sealed class DotFinder(Micrograph picture, int rows, PictureMap map, St
 
         // Most of it is surroundings.
         double usual = pixels.Select(pixel => pixel.Grey).Order().ElementAt(pixels.Count / 2);
-        double noticeable = Math.Max(NoticeableNoise * noise, NoticeablePart * Math.Abs(profile.Height));
-        (double X, double Y, double Grey)[] other = [.. pixels.Where(pixel => Math.Abs(pixel.Grey - usual) > noticeable)];
+        (double X, double Y, double Grey)[] other = [.. pixels.Where(pixel => Math.Abs(pixel.Grey - usual) > NoticeablePart * step)];
         if (other.Length < FewestPixels)
         {
             return null;

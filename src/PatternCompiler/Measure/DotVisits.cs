@@ -28,7 +28,7 @@ internal sealed class DotVisits
     public double Y => sumY / Count;
 
     /// <summary>Way of the beam to it from what is written before, or not a number where visits differ by more than the first.</summary>
-    public (double X, double Y) Jump => Count > 1 && from.MaxBy(pair => pair.Value) is var (start, times) && times >= Count - 1 ? (X - start.X, Y - start.Y) : (double.NaN, double.NaN);
+    public (double X, double Y) Jump => Count > 1 && from.Count > 0 && from.MaxBy(pair => pair.Value) is var (start, times) && times >= Count - 1 ? (X - start.X, Y - start.Y) : (double.NaN, double.NaN);
 
     /// <summary>All of a drawing, in its order.</summary>
     public static IReadOnlyList<DotVisits> Of(FlatLayout layout)

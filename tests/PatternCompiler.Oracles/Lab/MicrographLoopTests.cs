@@ -20,7 +20,8 @@ namespace PatternCompiler.Oracles.Lab;
 /// <summary>
 /// Micrographs that the virtual lab's camera takes of what it has written and developed, measured against the drawing: widths against
 /// those of the film itself, along the same lines. The camera turns, blurs and shades pictures, its stated pixel is off by a percent,
-/// and its noise, contrast and crest are another's in every lab.
+/// and its noise, contrast and crest are another's in every lab. Side walls are upright: a film that thins over tens of nanometres beside
+/// an edge draws the fitted step outward or inward with it, which the page says and no rule of one number takes out.
 /// </summary>
 public sealed class MicrographLoopTests(ITestOutputHelper console)
 {
@@ -35,7 +36,7 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
         var log = new StringBuilder();
         var biases = new List<double>();
         LabVerdict verdict = LabSeeds.Run(LabSeeds.Chosen(UsualSeeds), seed => Loop(seed, log, biases));
-        console.WriteLine($"{verdict.Seeds} seeds, {verdict.Failed} missed, mean bias {biases.DefaultIfEmpty(double.NaN).Average():0.00} nm\n{verdict.Report}{log}");
+        console.WriteLine($"{verdict.Seeds} seeds, {verdict.Failed} missed, mean {biases.DefaultIfEmpty(double.NaN).Average():0.00} nm outward\n{verdict.Report}{log}");
         Assert.True(verdict.Failed <= 0.01 * verdict.Seeds, verdict.Report);
         Assert.InRange(biases.Average(), -LargestBias, LargestBias);
     }
@@ -59,6 +60,54 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
         });
         console.WriteLine($"{verdict.Seeds} seeds, {verdict.Failed} missed\n{verdict.Report}");
         Assert.True(verdict.Failed == 0, verdict.Report);
+    }
+
+    /// <summary>
+    /// Roughness of a known power spectrum. Means over strips of length s of a field with autocorrelation σ²·exp(−r²/ξ²) have the variance
+    /// v(s) = (2σ²/s²)·∫₀ˢ (s − r)·exp(−r²/ξ²) dr; about the mean of an edge of length L, v(s) − v(L) is left.
+    /// </summary>
+    [Fact]
+    public void Roughness_in_micrographs_is_that_of_the_known_spectrum()
+    {
+        const double Deviation = 4, Correlation = 60;
+        var ratios = new List<double>();
+        var log = new StringBuilder();
+        LabVerdict verdict = LabSeeds.Run(LabSeeds.Chosen(UsualSeeds), seed =>
+        {
+            using var folder = new TemporaryFolder();
+            string drawing = Bars(seed);
+            (_, PictureRead picture) = Photograph(seed, drawing, folder, new EdgeRoughness(new Dice(seed, "roughness"), Deviation, Correlation));
+            MeasuredPicture measured = Measured(picture, drawing);
+            double found = 0, wanted = 0;
+            foreach (MeasuredWidth width in measured.Widths.Where(width => width.Places >= 12))
+            {
+                // Widths differ along a line by its printed shape, too: rounded ends and neighbours. Edges do so by half of it.
+                double strip = measured.Strips.Where(edge => edge.IsFound).Average(edge => edge.Strip.LengthNanometres), length = strip * width.Places;
+                found += width.EdgeRoughnessNanometres * width.EdgeRoughnessNanometres / 9;
+                wanted += Variance(strip) - Variance(length);
+            }
+
+            double ratio = Math.Sqrt(found / wanted);
+            ratios.Add(ratio);
+            log.Append(CultureInfo.InvariantCulture, $"seed {seed}: roughness {ratio:0.00} times that of the spectrum\n");
+            return double.IsFinite(ratio) ? null : "nothing long enough was measured";
+        });
+        console.WriteLine($"{verdict.Seeds} seeds, mean {ratios.Average():0.000}\n{verdict.Report}{log}");
+        Assert.True(verdict.Failed <= 0.5 * verdict.Seeds, verdict.Report);
+        Assert.InRange(ratios.Where(double.IsFinite).Average(), 0.85, 1.15);
+
+        static double Variance(double length)
+        {
+            const int Steps = 400;
+            double sum = 0;
+            for (int i = 0; i < Steps; i++)
+            {
+                double r = length * (i + 0.5) / Steps;
+                sum += (length - r) * Math.Exp(-r * r / (Correlation * Correlation)) * length / Steps;
+            }
+
+            return 2 * Deviation * Deviation / (length * length) * sum;
+        }
     }
 
     // The place that explains a picture best may bring most edges near some drawn one; they lie anywhere then.
@@ -98,14 +147,14 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
         double bias = sum / count, outward = edges / count, noise = Math.Sqrt(squares) / count;
         double common = 2 * measured.EdgePlaceErrorNanometres;
         log.Append(CultureInfo.InvariantCulture, $"seed {seed}: {count} widths, bias {bias:0.00} nm, {outward:0.00} nm outward (standard error in common {common:0.00} nm), standard error {noise:0.00} nm, {100 * measured.Explained:0} % explained, edges {measured.Strips.Count(e => e.IsFound)} of {measured.Strips.Length}, {measured.ResidualNanometres:0.0} nm off\n");
-        double worse = Math.Abs(outward) > Math.Abs(bias) ? outward : bias;
-        if (Math.Abs(worse) > LargestBias + (3 * noise))
+        bool isOff = Math.Abs(bias) > LargestBias + (3 * noise) || Math.Abs(outward) > LargestBias + (3 * Math.Sqrt((noise * noise) + (common * common)));
+        if (isOff)
         {
             log.Append(each);
         }
 
-        biases.Add(worse);
-        return count == 0 ? "no width was measured" : Math.Abs(worse) > LargestBias + (3 * noise) ? FormattableString.Invariant($"widths are {worse:0.00} nm off (standard error {noise:0.00} nm)") : null;
+        biases.Add(outward);
+        return count == 0 ? "no width was measured" : isOff ? FormattableString.Invariant($"widths are {bias:0.00} nm off, {outward:0.00} nm of it outward (standard errors {noise:0.00} and {common:0.00} nm)") : null;
     }
 
     /// <summary>Mean width of the film over the inner half of a line or gap.</summary>
@@ -138,7 +187,7 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
     }
 
     /// <summary>Writes a drawing in a lab, develops it and takes its picture, with the dose that is right there.</summary>
-    private static (DevelopedFilm Film, PictureRead Picture) Photograph(long seed, string drawing, TemporaryFolder folder)
+    private static (DevelopedFilm Film, PictureRead Picture) Photograph(long seed, string drawing, TemporaryFolder folder, EdgeRoughness? roughness = null)
     {
         LabTruth truth = LabTruth.Draw(seed, new LabSetup { Faults = LabFaults.Lateral });
         var setup = new LabSetup();
@@ -154,7 +203,7 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
         Sample sample = lab.Write(DecodedExposure.Read(CompiledExposure.Of(folder["job.yaml"])));
         var dice = new Dice(seed, "camera");
         var camera = new Camera(truth.Microscope, dice);
-        var shot = new Shot { CentreXNanometres = dice.Normal(0, 100), CentreYNanometres = dice.Normal(0, 100), NanometresPerPixel = PixelNanometres };
+        var shot = new Shot { CentreXNanometres = dice.Normal(0, 100), CentreYNanometres = dice.Normal(0, 100), NanometresPerPixel = PixelNanometres, PartByThickness = 0, Roughness = roughness };
         DevelopedFilm film = sample.Develop(camera.WindowOf(shot));
         var taken = camera.Photograph(film, shot);
         return (film, MicrographReader.Read(new MemoryStream(PictureFiles.Npy(taken)), "picture.npy", CancellationToken.None));

@@ -79,7 +79,7 @@ internal sealed class DoseTestExposure
             try
             {
                 var picture = MicrographReader.Read(new MemoryStream(PictureFiles.Npy(camera.Photograph(sample.Develop(camera.WindowOf(shot)), shot))), "picture.npy", CancellationToken.None);
-                var options = new MeasureOptions(Pixel, MapFreedom.Similarity) { Window = new(x - 1000, square.Y - 1000, x + 1000, square.Y + 1000), SearchNanometres = 150 };
+                var options = new MeasureOptions(Pixel, MapFreedom.Rigid) { Window = new(x - 1000, square.Y - 1000, x + 1000, square.Y + 1000), SearchNanometres = 150 };
                 string table = MeasureTables.Doses(MicrographMeasurement.Run(picture, flat, options, "picture", new DiagnosticSink()), isPositive: true, "picture");
                 foreach (string row in table.Split('\n').Skip(1).Where(row => row.StartsWith("bar", StringComparison.Ordinal) || row.StartsWith("gap", StringComparison.Ordinal)))
                 {

@@ -23,15 +23,16 @@ public sealed class TargetLoopTests(ITestOutputHelper console)
 {
     private const int UsualSeeds = 2;
     private const double Picoamperes = 2000;
+    private const double FastPicoamperes = 4000;
     private static readonly Unit Microsecond = new("us", Dimension.Time, -6);
     private static readonly Unit NanometrePerMicrosecond = new("nm/us", Dimension.Speed, -3);
 
     [Fact]
     public void Delays_of_the_blanker_come_back_from_ends_of_lines() => Run(seed =>
     {
-        LabTruth truth = Truth(seed, LabFaults.Blanker | LabFaults.Lateral);
-        using var target = new TargetExposure(truth, Picoamperes, "blanker-target", "speeds=4 dashes=4 dash=1um spacing=1um");
-        BuildSettings settings = target.Settings("fixed: 15 us", "active: high, off_delay: 1.2 us, on_delay: 0 us", "fill: {line_pitch: 32 codes, point_step: 32 codes}");
+        LabTruth truth = Truth(seed, LabFaults.Blanker | LabFaults.Lateral, FastPicoamperes);
+        using var target = new TargetExposure(truth, FastPicoamperes, "blanker-target", "speeds=4 dashes=4 dash=1um spacing=1um");
+        BuildSettings settings = target.Settings("fixed: 15 us", "active: high, off_delay: 1.2 us, on_delay: 0 us", "fill: {line_pitch: 32 codes, point_step: 64 codes}");
         MeasuredPicture measured = target.Measure(target.Write(settings), 0, 0, 1360, 800, 7, 150, MapFreedom.Similarity);
         MeasurementTable table = Table(MeasureTables.Tails(measured, WrittenTiming.Of(settings), "picture"));
         BlankerDelayFit fit = BlankerDelayFitter.Fit(
@@ -94,7 +95,7 @@ public sealed class TargetLoopTests(ITestOutputHelper console)
             Math.Abs(vernier.OffsetX - offX) < 2 + (4 * vernier.ErrorX) && Math.Abs(vernier.OffsetY - offY) < 2 + (4 * vernier.ErrorY));
     });
 
-    private static LabTruth Truth(long seed, LabFaults faults) => LabTruth.Draw(seed, new LabSetup { Faults = faults, CurrentPicoamperes = Picoamperes, BlankerSlowness = 2 });
+    private static LabTruth Truth(long seed, LabFaults faults, double picoamperes = Picoamperes) => LabTruth.Draw(seed, new LabSetup { Faults = faults, CurrentPicoamperes = picoamperes, BlankerSlowness = 2 });
 
     private static bool IsNear(FitParameter found, double truth, double within) => Math.Abs(found.Value - truth) <= Math.Max(within, 3 * found.StandardError);
 

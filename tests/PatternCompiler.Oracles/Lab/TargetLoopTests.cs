@@ -76,7 +76,7 @@ public sealed class TargetLoopTests(ITestOutputHelper console)
         SettlingFit fit = SettlingFitter.Fit(all.PositiveColumn("jump", Unit.Nanometre), all.Column("wait", Microsecond), all.Column("displacement", Unit.Nanometre), new DiagnosticSink());
         double constant = 1e6 * truth.Field.TimeConstantSeconds;
         return (FormattableString.Invariant($"{all.Count} dots, time constant {fit.TimeConstant.Value:0.000} us ({constant:0.000} in truth, standard error {fit.TimeConstant.StandardError:0.000})"), IsNear(fit.TimeConstant, constant, 0.03 * constant));
-    });
+    }, usualSeeds: 1);
 
     [Fact]
     public void The_error_of_the_stage_comes_back_from_verniers() => Run(seed =>
@@ -101,10 +101,10 @@ public sealed class TargetLoopTests(ITestOutputHelper console)
 
     private static MeasurementTable Table(string text) => MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(text)), "table");
 
-    private void Run(Func<long, (string Found, bool IsRight)> loop)
+    private void Run(Func<long, (string Found, bool IsRight)> loop, int usualSeeds = UsualSeeds)
     {
         var log = new StringBuilder();
-        LabVerdict verdict = LabSeeds.Run(LabSeeds.Chosen(UsualSeeds), seed =>
+        LabVerdict verdict = LabSeeds.Run(LabSeeds.Chosen(usualSeeds), seed =>
         {
             (string found, bool isRight) = loop(seed);
             log.Append(CultureInfo.InvariantCulture, $"seed {seed}: {found}\n");

@@ -23,7 +23,7 @@ public sealed class TargetLoopTests(ITestOutputHelper console)
 {
     private const int UsualSeeds = 2;
     private const double Picoamperes = 2000;
-    private const double FastPicoamperes = 4000;
+    private const double FastPicoamperes = 3000;
     private static readonly Unit Microsecond = new("us", Dimension.Time, -6);
     private static readonly Unit NanometrePerMicrosecond = new("nm/us", Dimension.Speed, -3);
 
@@ -32,7 +32,7 @@ public sealed class TargetLoopTests(ITestOutputHelper console)
     {
         LabTruth truth = Truth(seed, LabFaults.Blanker | LabFaults.Lateral, FastPicoamperes);
         using var target = new TargetExposure(truth, FastPicoamperes, "blanker-target", "speeds=4 dashes=4 dash=1um spacing=1um");
-        BuildSettings settings = target.Settings("fixed: 15 us", "active: high, off_delay: 1.2 us, on_delay: 0 us", "fill: {line_pitch: 32 codes, point_step: 64 codes}");
+        BuildSettings settings = target.Settings("fixed: 15 us", "active: high, off_delay: 1.2 us, on_delay: 0 us", "fill: {line_pitch: 32 codes, point_step: 48 codes}");
         MeasuredPicture measured = target.Measure(target.Write(settings), 0, 0, 1360, 800, 7, 150, MapFreedom.Similarity);
         MeasurementTable table = Table(MeasureTables.Tails(measured, WrittenTiming.Of(settings), "picture"));
         BlankerDelayFit fit = BlankerDelayFitter.Fit(

@@ -49,6 +49,9 @@ public sealed class MeasureTests
         Assert.Matches(
             @"^a\.npy: error PC4103: the drawing explains \d+ % of this picture at best, and 30 % are needed: it shows something else; name the drawing that was written there; look at --pixel\n$",
             folder.Run("measure", "a.npy", "--against", "b.layout", "--pixel", "5 nm", "-o", "r.txt").Expect(1).Errors);
+        Assert.Equal(
+            "no/o.png: error PC0004: cannot write: the folder does not exist; create it with: mkdir -p no\n",
+            folder.Run("measure", "a.npy", "--against", "a.layout", "--pixel", "5 nm", "--widths", "w.csv", "--overlay", "no/o.png", "-o", "r.txt").Expect(4).Errors);
         Assert.False(File.Exists(folder["w.csv"]) || File.Exists(folder["m.csv"]) || File.Exists(folder["r.txt"]));
         Assert.Equal(
             "patternc measure --widths: error PC0060: 'w.png' ends in .png, which means a PNG picture, but it would hold a table of measurements; end the name in .csv\n",

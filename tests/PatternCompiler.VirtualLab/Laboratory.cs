@@ -9,8 +9,12 @@ namespace PatternCompiler.VirtualLab;
 public sealed class Laboratory(LabTruth truth)
 {
     private readonly Dice stops = new(truth.Seed, "stops of the stage");
+    private readonly List<(double X, double Y)> stopped = [];
 
     public LabTruth Truth => truth;
+
+    /// <summary>Where the stage has stopped, visit by visit: for verdicts alone.</summary>
+    public IReadOnlyList<(double X, double Y)> Stops => stopped;
 
     /// <summary>Writes one stream with the stage at rest.</summary>
     public Sample Write(DecodedExposure stream)
@@ -30,6 +34,7 @@ public sealed class Laboratory(LabTruth truth)
         {
             time += visit.MoveSeconds;
             (double x, double y) = stage.Visit(visit);
+            stopped.Add((x, y));
             foreach (string path in visit.Streams)
             {
                 DecodedExposure stream = DecodedExposure.Read(path);

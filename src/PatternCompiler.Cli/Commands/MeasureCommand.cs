@@ -37,15 +37,19 @@ internal static class MeasureCommand
         Option<string> widths = Table("--widths", "Write the widths of lines and gaps, with their roughness, as a table.");
         Option<string> doses = Table("--doses", "Write squares, bars and gaps of a dose test as the table that 'fit dose' takes.");
         Option<string> marks = Table("--marks", "Write the middles of crosses as the table that 'fit field' takes.");
+        Option<string> tails = Table("--tails", "Write how far the ends of single lines run on, and what is missing at their starts, as the table that 'fit blanker' takes.");
+        Option<string> settling = Table("--settling", "Write how far dots have stayed behind after jumps as the table that 'fit settling' takes.");
+        Option<string> verniers = Table("--verniers", "Write by how much combs on the two sides of a border are off against each other.");
         Option<string> tone = ChoiceOption.Create("--tone", "What exposure does to the resist; --doses says 'cleared' or 'stands'.", "positive", "positive", "negative");
         Option<string> overlay = FileOption.CreateWritten("--overlay", _ => OutputChoice.Of("png"), "Draw what was found where over the micrograph, as PNG.");
         var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
         var drawing = new DrawingArguments();
-        var settings = new SettingsOptions(SettingsNeed.None);
+        var settings = new SettingsOptions(SettingsNeed.All);
         var command = new PatternCommand("measure", "Measure a micrograph against the drawing that was written.")
         {
             Details = "The picture's place in the drawing is found by itself: any offset, up to 10 degrees of rotation and, with --fit similarity or affine, up to a fifth of scale. It may show either tone, bright edges, shading and a strip of data at its foot; it must be upright and not mirrored. Every drawn edge in it is looked for along its normal: an edge lies where the fitted, blurred step is half done, under the middle of its crest if edges are bright. "
                 + "Lengths are as right as the size of a pixel, unless the scale is fitted to the drawing: then the drawing is the ruler, and an error of the writer's own scale is not seen. Offset and rotation are always fitted, so that those of the field are not seen either. "
+                + "--tails and --settling need to know how the pattern was written: name its job, or its machine and process. "
                 + "Widths come with 95 % intervals, roughness as three standard deviations with the picture's noise taken out. Pictures that are flat, saturated, too blurred, repeat themselves, or show something else are refused with the reason; nothing of them is measured.",
             Examples =
             [
@@ -54,9 +58,10 @@ internal static class MeasureCommand
                 new("patternc measure chip.tif --against chip.dxf --fit similarity --window \"10 um, -5 um, 4 um\"", "a part of a chip; the drawing is the ruler"),
                 new("patternc measure test.tif --against dose-test.layout --doses readings.csv", "a dose test, for 'patternc fit dose'"),
                 new("patternc measure marks.tif --against field-grid.layout --marks marks.csv", "crosses, for 'patternc fit field'"),
+                new("patternc measure lines.tif --against blanker-target.layout --job job.yaml --tails lines.csv", "ends of lines, for 'patternc fit blanker'"),
             ],
             Arguments = { input },
-            Options = { output, against, pixel, fit, window, search, widths, doses, marks, tone, overlay, json },
+            Options = { output, against, pixel, fit, window, search, widths, doses, marks, tails, settling, verniers, tone, overlay, json },
         };
         drawing.AddTo(command);
         settings.AddTo(command);
@@ -75,7 +80,7 @@ internal static class MeasureCommand
                 "the file does not state the size of a pixel",
                 new SourcePlace(name),
                 "add for example --pixel \"5 nm\"; if it is only known within a fifth, --fit similarity, too");
-            BuildSettings chosen = settings.Read(result, context);
+            BuildSettings chosen = settings.Read(result, context, SettingsNeed.None);
             FlatLayout layout = DrawnReference.Read(reference, chosen, drawing, result, context);
             var options = new MeasureOptions(size, result.GetValue(fit) switch { "similarity" => MapFreedom.Similarity, "affine" => MapFreedom.Affine, _ => MapFreedom.Rigid })
             {
@@ -86,13 +91,20 @@ internal static class MeasureCommand
             MeasuredPicture measured = MicrographMeasurement.Run(picture, layout, options, name, context.Sink, context.Cancellation);
 
             // All tables first: one that would be empty leaves no output at all.
-            (string? File, string Text)[] tables =
-            [
-                (result.GetValue(widths), result.GetValue(widths) is null ? "" : MeasureTables.Widths(measured, name)),
-                (result.GetValue(doses), result.GetValue(doses) is null ? "" : MeasureTables.Doses(measured, result.GetValue(tone) != "negative", name)),
-                (result.GetValue(marks), result.GetValue(marks) is null ? "" : MeasureTables.Marks(measured, name)),
-            ];
-            Write(result.GetRequiredValue(output), context, isBinary: false, stream =>
+            ExposureTiming? timing = result.GetValue(tails) is null && result.GetValue(settling) is null ? null : WrittenTiming.Of(settings.Read(result, context));
+            var outputs = new List<(string Name, bool IsBinary, Action<Stream> Write)>();
+            AddTable(widths, () => MeasureTables.Widths(measured, name));
+            AddTable(doses, () => MeasureTables.Doses(measured, result.GetValue(tone) != "negative", name));
+            AddTable(marks, () => MeasureTables.Marks(measured, name));
+            AddTable(tails, () => MeasureTables.Tails(measured, timing!, name));
+            AddTable(settling, () => MeasureTables.Settling(measured, timing!, name));
+            AddTable(verniers, () => MeasureTables.Verniers(measured, name));
+            if (result.GetValue(overlay) is { } drawn)
+            {
+                outputs.Add((drawn, true, stream => MeasureOverlay.Write(picture, layout, measured, stream)));
+            }
+
+            outputs.Add((result.GetRequiredValue(output), false, stream =>
             {
                 if (result.GetValue(json))
                 {
@@ -102,31 +114,46 @@ internal static class MeasureCommand
                 {
                     stream.Write(Encoding.UTF8.GetBytes(MeasureReport.Text(picture, measured)));
                 }
-            });
-            foreach ((string? file, string text) in tables)
+            }));
+            WriteTogether(outputs, context);
+            return ExitCode.Done;
+
+            void AddTable(Option<string> option, Func<string> text)
             {
-                if (file is not null)
+                if (result.GetValue(option) is { } file)
                 {
-                    Write(file, context, isBinary: false, stream => stream.Write(Encoding.UTF8.GetBytes(text)));
+                    byte[] bytes = Encoding.UTF8.GetBytes(text());
+                    outputs.Add((file, false, stream => stream.Write(bytes)));
                 }
             }
-
-            if (result.GetValue(overlay) is { } drawn)
-            {
-                Write(drawn, context, isBinary: true, stream => MeasureOverlay.Write(picture, layout, measured, stream));
-            }
-
-            return ExitCode.Done;
         });
     }
 
     private static Option<string> Table(string name, string description) => FileOption.CreateWritten(name, _ => new OutputChoice([FileContent.Table]), description);
 
-    private static void Write(string name, CommandContext context, bool isBinary, Action<Stream> write)
+    // None gets its name before all are written; the report, which may go to standard output, comes last.
+    private static void WriteTogether(List<(string Name, bool IsBinary, Action<Stream> Write)> outputs, CommandContext context)
     {
-        using OutputFile file = context.Outputs.Create(name, isBinary: isBinary);
-        write(file.Stream);
-        file.Commit();
+        var files = new List<OutputFile>();
+        try
+        {
+            foreach ((string name, bool isBinary, Action<Stream> write) in outputs)
+            {
+                OutputFile file = context.Outputs.Create(name, isBinary);
+                files.Add(file);
+                write(file.Stream);
+                if (name != OutputFiles.StandardName)
+                {
+                    file.Close();
+                }
+            }
+
+            files.ForEach(file => file.Commit());
+        }
+        finally
+        {
+            files.ForEach(file => file.Dispose());
+        }
     }
 
     private static CompileException Wrong(string message, string fix) => new(CommandCodes.WrongUsage, message, new SourcePlace("patternc measure"), fix);

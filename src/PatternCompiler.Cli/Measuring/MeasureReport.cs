@@ -34,7 +34,7 @@ internal static class MeasureReport
 
         Line(text, "explained", $"{Short(100 * measured.Explained, 3)} % of its variance by the drawing; edges lie within {Nanometres(measured.ResidualNanometres)} rms of one distance from it");
         Line(text, "an edge", $"blurred by {Nanometres(measured.BlurNanometres)}, {Crest(measured)}; noise of a pixel {Short(100 * measured.Noise / (Math.Abs(measured.Height) + Math.Abs(measured.Crest)), 3)} % of it");
-        Line(text, "", measured.Crest == 0 ? "it lies where the step is half done" : "it lies where the step is half done, under the middle of its crest");
+        Line(text, "", $"{(measured.Crest == 0 ? "it lies where the step is half done" : "it lies where the step is half done, under the middle of its crest")}, which this picture tells within {Nanometres(measured.EdgePlaceErrorNanometres)}");
         EdgeErrorReport edges = measured.Edges;
         Line(text, "edges measured", $"{edges.Samples} places, {edges.Lost} of them without a printed edge in reach");
         Line(text, "edge error", $"{Signed(edges.MeanNanometres)} mean, {Nanometres(edges.ThreeSigmaNanometres)} 3 sigma ({Nanometres(3 * measured.EdgeNoiseNanometres)} by the picture's noise), {Signed(edges.WorstNanometres)} at worst");
@@ -46,6 +46,9 @@ internal static class MeasureReport
         List(text, "widths", measured.Widths, Width);
         List(text, "squares", measured.Squares, Square);
         List(text, "crosses", measured.Crosses, Cross);
+        List(text, "lines", measured.Lines, SingleLine);
+        List(text, "dots", measured.Dots, Dot);
+        List(text, "verniers", measured.Verniers, Vernier);
         return text.ToString();
     }
 
@@ -66,6 +69,7 @@ internal static class MeasureReport
             json.WriteNumber("explainedPart", measured.Explained);
             json.WriteNumber("residualNanometres", measured.ResidualNanometres);
             json.WriteNumber("blurNanometres", measured.BlurNanometres);
+            Number(json, "edgePlaceErrorNanometres", measured.EdgePlaceErrorNanometres);
             EdgeErrorJson.Write(json, measured.Edges, measured.EdgeNoiseNanometres);
             WriteWidths(json, measured);
             json.WriteStartArray("squares");
@@ -100,10 +104,66 @@ internal static class MeasureReport
             }
 
             json.WriteEndArray();
+            WriteLinesAndDots(json, measured);
             json.WriteEndObject();
         }
 
         output.WriteByte((byte)'\n');
+    }
+
+    private static void WriteLinesAndDots(Utf8JsonWriter json, MeasuredPicture measured)
+    {
+        json.WriteStartArray("lines");
+        foreach (MeasuredLine line in measured.Lines)
+        {
+            json.WriteStartObject();
+            json.WriteNumber("startXNanometres", line.StartX);
+            json.WriteNumber("startYNanometres", line.StartY);
+            json.WriteNumber("endXNanometres", line.EndX);
+            json.WriteNumber("endYNanometres", line.EndY);
+            json.WriteString("layer", line.Layer);
+            json.WriteNumber("doseFactor", line.DoseFactor);
+            json.WriteNumber("times", line.Times);
+            json.WriteNumber("widthNanometres", line.WidthNanometres);
+            json.WriteNumber("beforeStartNanometres", line.BeforeStartNanometres);
+            json.WriteNumber("beyondEndNanometres", line.BeyondEndNanometres);
+            json.WriteNumber("standardErrorNanometres", line.StandardErrorNanometres);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteStartArray("dots");
+        foreach (MeasuredDot dot in measured.Dots)
+        {
+            json.WriteStartObject();
+            json.WriteNumber("drawnXNanometres", dot.XNanometres);
+            json.WriteNumber("drawnYNanometres", dot.YNanometres);
+            json.WriteNumber("measuredXNanometres", dot.MeasuredX);
+            json.WriteNumber("measuredYNanometres", dot.MeasuredY);
+            json.WriteNumber("radiusNanometres", dot.RadiusNanometres);
+            json.WriteNumber("standardErrorXNanometres", dot.ErrorX);
+            json.WriteNumber("standardErrorYNanometres", dot.ErrorY);
+            json.WriteNumber("visits", dot.Visits);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteStartArray("verniers");
+        foreach (MeasuredVernier vernier in measured.Verniers)
+        {
+            json.WriteStartObject();
+            json.WriteNumber("xNanometres", vernier.XNanometres);
+            json.WriteNumber("yNanometres", vernier.YNanometres);
+            json.WriteNumber("offsetXNanometres", vernier.OffsetX);
+            json.WriteNumber("offsetYNanometres", vernier.OffsetY);
+            json.WriteNumber("standardErrorXNanometres", vernier.ErrorX);
+            json.WriteNumber("standardErrorYNanometres", vernier.ErrorY);
+            json.WriteNumber("stepNanometres", vernier.StepNanometres);
+            json.WriteNumber("reading", vernier.Reading);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
     }
 
     private static void WriteWidths(Utf8JsonWriter json, MeasuredPicture measured)
@@ -158,6 +218,15 @@ internal static class MeasureReport
 
     private static string Cross(MeasuredCross cross) =>
         $"at ({Micrometres(cross.XNanometres)}, {Micrometres(cross.YNanometres)}) um: off by ({Signed(cross.MeasuredX - cross.XNanometres)}, {Signed(cross.MeasuredY - cross.YNanometres)}), standard error {Nanometres(Math.Max(cross.ErrorX, cross.ErrorY))}";
+
+    private static string SingleLine(MeasuredLine line) =>
+        $"{(line.Times > 1 ? $"{line.Times} times " : "")}from ({Micrometres(line.StartX)}, {Micrometres(line.StartY)}) to ({Micrometres(line.EndX)}, {Micrometres(line.EndY)}) um: {Nanometres(line.WidthNanometres)} wide, starts {Signed(-line.BeforeStartNanometres)} late, ends {Signed(line.BeyondEndNanometres)} late, standard error {Nanometres(line.StandardErrorNanometres)}";
+
+    private static string Dot(MeasuredDot dot) =>
+        $"at ({Micrometres(dot.XNanometres)}, {Micrometres(dot.YNanometres)}) um: off by ({Signed(dot.MeasuredX - dot.XNanometres)}, {Signed(dot.MeasuredY - dot.YNanometres)}), standard error {Nanometres(Math.Max(dot.ErrorX, dot.ErrorY))}, radius {Nanometres(dot.RadiusNanometres)}";
+
+    private static string Vernier(MeasuredVernier vernier) =>
+        $"at ({Micrometres(vernier.XNanometres)}, {Micrometres(vernier.YNanometres)}) um: the {(vernier.IsUpright ? "right" : "upper")} comb is off by ({Signed(vernier.OffsetX)}, {Signed(vernier.OffsetY)}), standard error {Nanometres(Math.Max(vernier.ErrorX, vernier.ErrorY))}; reading {Short(vernier.Reading, 3)} of {Nanometres(vernier.StepNanometres)}";
 
     private static void List<T>(StringBuilder text, string name, IReadOnlyList<T> found, Func<T, string> print)
     {

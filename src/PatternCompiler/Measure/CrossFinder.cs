@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using MathNet.Numerics.LinearAlgebra;
 using PatternCompiler.Geometry;
 using PatternCompiler.Measure.Edges;
 
@@ -49,35 +48,6 @@ internal static class CrossFinder
         return (x / 2.0, y / 2.0);
     }
 
-    private static MeasuredCross? Fit(MeasuredEdge[] edges, double x, double y)
-    {
-        // Shift and one distance by which all edges lie outside.
-        var normal = Matrix<double>.Build.Dense(3, 3);
-        var right = Vector<double>.Build.Dense(3);
-        foreach (MeasuredEdge edge in edges)
-        {
-            double weight = 1 / (edge.StandardErrorNanometres * edge.StandardErrorNanometres);
-            double[] row = [edge.Strip.OutX, edge.Strip.OutY, 1];
-            for (int a = 0; a < 3; a++)
-            {
-                right[a] += weight * row[a] * edge.OffsetNanometres;
-                for (int b = 0; b < 3; b++)
-                {
-                    normal[a, b] += weight * row[a] * row[b];
-                }
-            }
-        }
-
-        // Each side of each arm must be there, or the distance is taken for a shift.
-        bool isWhole = ((int, int)[])[(1, 0), (-1, 0), (0, 1), (0, -1)] is var sides
-            && sides.All(side => edges.Any(edge => Math.Round(edge.Strip.OutX) == side.Item1 && Math.Round(edge.Strip.OutY) == side.Item2));
-        if (edges.Length < FewestEdges || !isWhole)
-        {
-            return null;
-        }
-
-        Matrix<double> covariance = normal.Inverse();
-        Vector<double> shift = covariance * right;
-        return new MeasuredCross(x, y, x + shift[0], y + shift[1], Math.Sqrt(covariance[0, 0]), Math.Sqrt(covariance[1, 1]));
-    }
+    private static MeasuredCross? Fit(MeasuredEdge[] edges, double x, double y) =>
+        edges.Length >= FewestEdges && ShapeShift.Of(edges) is { } shift ? new MeasuredCross(x, y, x + shift.X, y + shift.Y, shift.ErrorX, shift.ErrorY) : null;
 }

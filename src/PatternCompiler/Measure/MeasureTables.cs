@@ -77,6 +77,81 @@ internal static class MeasureTables
         return text.ToString();
     }
 
+    /// <summary>How far single lines run on at their ends and what is missing at their starts, as 'fit blanker' takes them.</summary>
+    /// <param name="measured">What was measured.</param>
+    /// <param name="timing">How they were written.</param>
+    /// <param name="name">The picture, for messages.</param>
+    /// <exception cref="CompileException">There are none, or the beam did not wait at their ends.</exception>
+    public static string Tails(MeasuredPicture measured, ExposureTiming timing, string name)
+    {
+        Require(measured.Lines.Length, "no single line with both ends", name);
+        if (!(timing.OffDelayMicroseconds > 0))
+        {
+            throw new CompileException(
+                MeasureCodes.NoTails,
+                "these lines were written by a machine file without off_delay: the deflection has left each line before the beam is off, and what is left of the beam lands where the next line begins",
+                new SourcePlace(name),
+                "write the target with an off_delay that is longer than the blanker takes, and name that machine file with --machine");
+        }
+
+        var text = new StringBuilder("speed [nm/us], tail [nm], missing [nm], standard error [nm], times, width [nm], x [um], y [um]\n");
+        foreach (MeasuredLine line in measured.Lines)
+        {
+            // What the machine file has made up for is not seen.
+            double speed = timing.SpeedNanometresPerMicrosecond(line.Layer, line.DoseFactor);
+            Row(
+                text, Number(speed, 6), Number(line.BeyondEndNanometres + speed * timing.OffDelayMicroseconds), Number(speed * timing.OnDelayMicroseconds - line.BeforeStartNanometres),
+                Number(line.StandardErrorNanometres), line.Times.ToString(CultureInfo.InvariantCulture), Number(line.WidthNanometres), Micrometres(line.StartX), Micrometres(line.StartY));
+        }
+
+        return text.ToString();
+    }
+
+    /// <summary>How far dots that were visited after a jump have stayed behind, as 'fit settling' takes them.</summary>
+    /// <param name="measured">What was measured.</param>
+    /// <param name="timing">How they were written.</param>
+    /// <param name="name">The picture, for messages.</param>
+    /// <exception cref="CompileException">There are none, or none beside it that was visited without a jump.</exception>
+    public static string Settling(MeasuredPicture measured, ExposureTiming timing, string name)
+    {
+        MeasuredDot[] references = [.. measured.Dots.Where(dot => dot.JumpX == 0 && dot.JumpY == 0)];
+        MeasuredDot[] jumped = [.. measured.Dots.Where(dot => dot.JumpX != 0 || dot.JumpY != 0).Where(dot => !double.IsNaN(dot.JumpX))];
+        Require(Math.Min(references.Length, jumped.Length), "no dot that was visited after a jump, with one beside it that was visited without", name);
+        var text = new StringBuilder("jump [um], wait [us], displacement [nm], standard error [nm], x [um], y [um]\n");
+        foreach (MeasuredDot dot in jumped)
+        {
+            MeasuredDot reference = references.MinBy(other => Square(other.XNanometres - dot.XNanometres) + Square(other.YNanometres - dot.YNanometres))!;
+            double jump = Math.Sqrt(Square(dot.JumpX) + Square(dot.JumpY));
+            (double alongX, double alongY) = (dot.JumpX / jump, dot.JumpY / jump);
+            double behind = alongX * (reference.MeasuredX - reference.XNanometres - dot.MeasuredX + dot.XNanometres)
+                + alongY * (reference.MeasuredY - reference.YNanometres - dot.MeasuredY + dot.YNanometres);
+            double error = Math.Sqrt(Square(alongX * dot.ErrorX) + Square(alongY * dot.ErrorY) + Square(alongX * reference.ErrorX) + Square(alongY * reference.ErrorY));
+            Row(
+                text, Micrometres(jump), Number(timing.WaitMicroseconds(dot.JumpX, dot.JumpY), 6), Number(behind), Number(error),
+                Micrometres(dot.XNanometres), Micrometres(dot.YNanometres));
+        }
+
+        return text.ToString();
+    }
+
+    /// <summary>By how much combs on the two sides of a border are off against each other.</summary>
+    /// <exception cref="CompileException">There are none.</exception>
+    public static string Verniers(MeasuredPicture measured, string name)
+    {
+        Require(measured.Verniers.Length, "no two combs of different pitch that face each other", name);
+        var text = new StringBuilder("x [um], y [um], offset x [nm], offset y [nm], standard error x [nm], standard error y [nm], step [nm], reading, teeth\n");
+        foreach (MeasuredVernier vernier in measured.Verniers)
+        {
+            Row(
+                text, Micrometres(vernier.XNanometres), Micrometres(vernier.YNanometres), Number(vernier.OffsetX), Number(vernier.OffsetY),
+                Number(vernier.ErrorX), Number(vernier.ErrorY), Number(vernier.StepNanometres), Number(vernier.Reading), vernier.Teeth.ToString(CultureInfo.InvariantCulture));
+        }
+
+        return text.ToString();
+    }
+
+    private static double Square(double value) => value * value;
+
     private static void Require(int count, string missing, string name)
     {
         if (count == 0)

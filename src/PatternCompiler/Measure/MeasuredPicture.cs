@@ -47,6 +47,9 @@ internal sealed record MeasuredPicture
     /// <summary>Root mean square of the edges' standard errors by noise.</summary>
     public required double EdgeNoiseNanometres { get; init; }
 
+    /// <summary>Standard error that all edges have in common: how well the picture tells where in its profile an edge lies.</summary>
+    public required double EdgePlaceErrorNanometres { get; init; }
+
     /// <summary>Lines and gaps.</summary>
     public required ImmutableArray<MeasuredWidth> Widths { get; init; }
 
@@ -55,6 +58,15 @@ internal sealed record MeasuredPicture
 
     /// <summary>Squares.</summary>
     public required ImmutableArray<MeasuredSquare> Squares { get; init; }
+
+    /// <summary>Single lines.</summary>
+    public required ImmutableArray<MeasuredLine> Lines { get; init; }
+
+    /// <summary>Single dots.</summary>
+    public required ImmutableArray<MeasuredDot> Dots { get; init; }
+
+    /// <summary>Pairs of combs.</summary>
+    public required ImmutableArray<MeasuredVernier> Verniers { get; init; }
 
     /// <summary>All strips that were looked at.</summary>
     internal ImmutableArray<MeasuredEdge> Strips { get; init; } = [];

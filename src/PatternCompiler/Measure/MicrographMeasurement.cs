@@ -268,6 +268,7 @@ internal sealed class MicrographMeasurement
         MeasuredEdge[] found = [.. edges.Where(edge => edge.IsFound)];
         double strength = found.Select(edge => edge.Strength).Order().ElementAt(found.Length / 2);
         var doses = new DoseFactorsAt(layout);
+        var fitter = new StripFitter(picture, rows, map, options.SearchNanometres);
         return new MeasuredPicture
         {
             Map = map,
@@ -283,11 +284,21 @@ internal sealed class MicrographMeasurement
             Noise = noise,
             Edges = tally.ToReport(),
             EdgeNoiseNanometres = Math.Sqrt(found.Average(edge => edge.StandardErrorNanometres * edge.StandardErrorNanometres)),
-            Widths = new WidthFinder(outlines, edges, doses).Find(),
+            EdgePlaceErrorNanometres = profile.PlaceErrorNanometres,
+            Widths = new WidthFinder(outlines, edges, doses, profile.PlaceErrorNanometres).Find(),
             Crosses = CrossFinder.Find(pattern.Areas, layout.GridPicometres, outlines, edges),
             Squares = new SquareFinder(picture, rows, map, profile, strength, doses).Find(pattern.Areas, layout.GridPicometres),
+            Lines = new LineFinder(fitter, profile, map, noise, IsSeen).Find(layout),
+            Dots = new DotFinder(picture, rows, map, fitter, profile, noise).Find(layout, outlines),
+            Verniers = VernierFinder.Find(pattern.Areas, layout.GridPicometres, outlines, edges),
             Strips = [.. edges],
         };
+
+        bool IsSeen(double x, double y)
+        {
+            (double u, double v) = map.ToPicture(x, y);
+            return Math.Abs(u) < picture.Width / 2.0 && Math.Abs(v) < rows / 2.0;
+        }
     }
 
     private void RequireScale(MeasuredEdge[] edges, PictureMap map, FineRegistration fine)

@@ -8,10 +8,12 @@ namespace PatternCompiler.Measure;
 /// <param name="outlines">The drawing.</param>
 /// <param name="edges">What was found.</param>
 /// <param name="doses">Dose factors of the drawing.</param>
-internal sealed class WidthFinder(DrawnOutlines outlines, IReadOnlyList<MeasuredEdge> edges, DoseFactorsAt doses)
+/// <param name="placeError">Standard error that all edges have in common; a width has it twice.</param>
+internal sealed class WidthFinder(DrawnOutlines outlines, IReadOnlyList<MeasuredEdge> edges, DoseFactorsAt doses, double placeError)
 {
     private const double LeastLengthInWidths = 0.5;
     private const int MostBars = 1000;
+    private const double HalfWidthsOfNormal = 1.96;
 
     // A bar is alone with this many of its widths to either side; a gap cuts an area this many times as wide as itself.
     private const double LonelyInWidths = 3;
@@ -77,7 +79,8 @@ internal sealed class WidthFinder(DrawnOutlines outlines, IReadOnlyList<Measured
         double mean = pairs.Average(pair => pair.Width);
         double noiseVariance = pairs.Average(pair => pair.Noise);
         double variance = pairs.Count > 1 ? pairs.Sum(pair => (pair.Width - mean) * (pair.Width - mean)) / (pairs.Count - 1) : double.NaN;
-        double half = ConfidenceInterval.HalfWidths(pairs.Count - 1) * Math.Sqrt(variance / pairs.Count);
+        double byPlaces = ConfidenceInterval.HalfWidths(pairs.Count - 1) * Math.Sqrt(variance / pairs.Count), byProfile = 2 * HalfWidthsOfNormal * placeError;
+        double half = Math.Sqrt(byPlaces * byPlaces + byProfile * byProfile);
         double outward = isGap ? drawn / 2 : -drawn / 2;
         double x = pairs.Average(pair => pair.A.Strip.X) + outward * first.OutX, y = pairs.Average(pair => pair.A.Strip.Y) + outward * first.OutY;
         double length = Math.Min(outlines.Stretches[first.Stretch].LengthNanometres, outlines.Stretches[pairs[0].B.Strip.Stretch].LengthNanometres);

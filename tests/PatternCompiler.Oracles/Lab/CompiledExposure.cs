@@ -11,9 +11,10 @@ namespace PatternCompiler.Oracles.Lab;
 /// <summary>The bytes that the compiler makes of a job whose files lie in a folder.</summary>
 internal static class CompiledExposure
 {
-    public static byte[] Of(string jobPath)
+    public static byte[] Of(string jobPath) => Of(BuildSettings.Read(JobFile.Read(jobPath)));
+
+    public static byte[] Of(BuildSettings settings)
     {
-        BuildSettings settings = BuildSettings.Read(JobFile.Read(jobPath));
         using var stream = new MemoryStream();
         new Pipeline(settings, new DiskFiles(), new DiagnosticSink(), CancellationToken.None).Run(PipelineInput.Drawings, [new StreamBytes(stream)]);
         return stream.ToArray();

@@ -1,10 +1,20 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.Generate.Patterns;
+using PatternCompiler.Generate;
+using PatternCompiler.Measure.Micrographs;
+using PatternCompiler.Measure.Registration;
+using PatternCompiler.Measure;
 using PatternCompiler.Model.Layout;
+using PatternCompiler.Passes.Flatten;
+using PatternCompiler.VirtualLab;
 using PatternCompiler.VirtualLab.Microscope;
 using PatternCompiler.VirtualLab.Specimen;
+using PatternCompiler.VirtualLab.Truth;
+using SampleWindow = PatternCompiler.VirtualLab.Specimen.SampleWindow;
 
 namespace PatternCompiler.Oracles.Lab;
 
@@ -43,6 +53,44 @@ internal sealed class DoseTestExposure
             Append(text, sample, meter, "gap", gap, factor, $",,{Nanometres(dose[1].XRight - (long)dose[1].XLeft) / 1000}");
             Append(text, sample, meter, "bar", bar, factor, ",,");
             Append(text, sample, meter, "bar", group, factor, FormattableString.Invariant($"{BarsInGroup},{2 * group.Width},"));
+        }
+
+        return text.ToString();
+    }
+
+    /// <summary>
+    /// The same with the widths that micrographs show: one of every dose, from the gap to the bars, measured against the drawing. Where
+    /// nothing prints, the picture is refused, and nothing of it is read.
+    /// </summary>
+    public string TableByPictures(Sample sample, Meter meter, LabTruth truth, IList<string> refusals)
+    {
+        const double Pixel = 25;
+        var text = new StringBuilder("feature, drawn [nm], length [um], bars, pitch [nm], beside [um], factor, measured [nm], thickness [nm]\n");
+        FlatLayout flat = FlattenPass.Run(layout, new FlattenOptions(), new DiagnosticSink());
+        int number = 0;
+        foreach (RectangleShape[] dose in layout.Cells.Single().Shapes.OfType<RectangleShape>().Chunk(ShapesOfDose))
+        {
+            Place square = Middle(dose[0]);
+            double thickness = meter.Thickness(sample.Develop(SampleWindow.Around(square.X, square.Y, 200, 200), 10), square.X, square.Y);
+            text.Append(CultureInfo.InvariantCulture, $"square,{square.Width},,,,,{dose[0].DoseFactor},,{thickness}\n");
+            var dice = new Dice(truth.Seed, FormattableString.Invariant($"picture of dose {number++}"));
+            var camera = new Camera(truth.Microscope, dice);
+            double x = (Nanometres(dose[1].XLeft) + Nanometres(dose[^1].XRight)) / 2;
+            var shot = new Shot { CentreXNanometres = x + dice.Normal(0, 100), CentreYNanometres = square.Y + dice.Normal(0, 100), Width = 1100, Height = 128, NanometresPerPixel = Pixel };
+            try
+            {
+                var picture = MicrographReader.Read(new MemoryStream(PictureFiles.Npy(camera.Photograph(sample.Develop(camera.WindowOf(shot)), shot))), "picture.npy", CancellationToken.None);
+                var options = new MeasureOptions(Pixel, MapFreedom.Rigid) { Window = new(x - 1000, square.Y - 1000, x + 1000, square.Y + 1000), SearchNanometres = 150 };
+                string table = MeasureTables.Doses(MicrographMeasurement.Run(picture, flat, options, "picture", new DiagnosticSink()), isPositive: true, "picture");
+                foreach (string row in table.Split('\n').Skip(1).Where(row => row.StartsWith("bar", StringComparison.Ordinal) || row.StartsWith("gap", StringComparison.Ordinal)))
+                {
+                    text.Append(row.AsSpan(0, row.LastIndexOf(',') + 1)).Append('\n');
+                }
+            }
+            catch (CompileException fault)
+            {
+                refusals.Add(fault.Diagnostic.Code.Id);
+            }
         }
 
         return text.ToString();

@@ -27,6 +27,7 @@ public sealed class DoseToSizeLoopTests(ITestOutputHelper console)
     private const double SpotNanometres = 20;
     private const double StatedCurrent = 200;
     private const int UsualSeeds = 3;
+    private const int UsualSeedsOfPictures = 1;
 
     [Fact]
     public void A_pad_and_a_bar_alone_print_as_drawn_with_what_a_dose_test_told()
@@ -37,12 +38,21 @@ public sealed class DoseToSizeLoopTests(ITestOutputHelper console)
         Assert.True(verdict.Failed <= 0.02 * verdict.Seeds, verdict.Report);
     }
 
+    [Fact]
+    public void A_pad_and_a_bar_alone_print_as_drawn_with_what_micrographs_of_a_dose_test_told()
+    {
+        var errors = new StringBuilder();
+        LabVerdict verdict = LabSeeds.Run(LabSeeds.Chosen(UsualSeedsOfPictures), seed => Loop(seed, errors, isWrong: false, byPictures: true));
+        console.WriteLine($"{verdict.Seeds} seeds, {verdict.Failed} missed\n{verdict.Report}{errors}");
+        Assert.True(verdict.Failed <= 0.02 * verdict.Seeds, verdict.Report);
+    }
+
     // A judge that never complains is none: of a base dose of 1.1 times the clearing dose, which gives the edges half of it, it must.
     [Fact]
     public void A_base_dose_without_the_edges_half_is_found_wrong() =>
         Assert.Equal(1, LabSeeds.Run([1], seed => Loop(seed, new StringBuilder(), isWrong: true)).Failed);
 
-    private static string? Loop(long seed, StringBuilder log, bool isWrong)
+    private static string? Loop(long seed, StringBuilder log, bool isWrong, bool byPictures = false)
     {
         using var folder = new TemporaryFolder();
         LabTruth truth = LabTruth.Draw(seed, new LabSetup { Faults = LabFaults.Lateral | LabFaults.Hum | LabFaults.Decay | LabFaults.Converters, ClearingMicrocoulombs = BaseGuess });
@@ -55,7 +65,9 @@ public sealed class DoseToSizeLoopTests(ITestOutputHelper console)
         test.WriteLayout(folder["test.layout"]);
         WriteSettings(folder, "test", "sources: [test.layout]\nlayers: [{layer: pattern}, {layer: labels, dose_factor: 2.4}]", BaseGuess, spread);
         Sample sample = lab.Write(DecodedExposure.Read(CompiledExposure.Of(folder["test-job.yaml"])));
-        string text = test.Table(sample, new Meter(new Dice(seed, "meter")));
+        var refusals = new List<string>();
+        var meter = new Meter(new Dice(seed, "meter"));
+        string text = byPictures ? test.TableByPictures(sample, meter, truth, refusals) : test.Table(sample, meter);
 
         MeasurementTable table = MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(text)), "readings", [.. DoseReadings.WordColumns]);
         double[] doses = [.. table.PositiveColumn("factor", Unit.One).Select(factor => factor * BaseGuess)];
@@ -73,7 +85,7 @@ public sealed class DoseToSizeLoopTests(ITestOutputHelper console)
             fit.BaseDose.Value * (isWrong ? 0.55 : 1), spread, fit.Threshold.Value);
         Sample next = lab.Write(DecodedExposure.Read(CompiledExposure.Of(folder["check-job.yaml"])));
         double? pad = WidthError(next, -26_000, 8000), bar = WidthError(next, 20_000, 300);
-        log.Append(CultureInfo.InvariantCulture, $"seed {seed}: threshold {100 * thresholdError:0.0} %, bias {biased - truth.Resist.LateralNanometres:0.0} nm off, edges of pad {pad / 2:0.0} nm and bar {bar / 2:0.0} nm off\n");
+        log.Append(CultureInfo.InvariantCulture, $"seed {seed}: threshold {100 * thresholdError:0.0} %, bias {biased - truth.Resist.LateralNanometres:0.0} nm off, edges of pad {pad / 2:0.0} nm and bar {bar / 2:0.0} nm off; {table.Count} readings{(refusals.Count > 0 ? $", pictures refused: {string.Join(' ', refusals)}" : "")}\n");
         return pad is null || bar is null ? "pad or bar has not printed"
             : Math.Abs(pad.Value / 2) > LargestEdgeError || Math.Abs(bar.Value / 2) > LargestEdgeError ? FormattableString.Invariant($"edges of pad {pad / 2:0.0} nm and bar {bar / 2:0.0} nm off")
             : Math.Abs(thresholdError) > LargestThresholdError ? FormattableString.Invariant($"threshold {100 * thresholdError:0.0} % off")

@@ -20,7 +20,8 @@ namespace PatternCompiler.Oracles.Lab;
 /// <summary>
 /// Micrographs that the virtual lab's camera takes of what it has written and developed, measured against the drawing: widths against
 /// those of the film itself, along the same lines. The camera turns, blurs and shades pictures, its stated pixel is off by a percent,
-/// and its noise, contrast and crest are another's in every lab.
+/// and its noise, contrast and crest are another's in every lab. Side walls are upright: a film that thins over tens of nanometres beside
+/// an edge draws the fitted step outward or inward with it, which the page says and no rule of one number takes out.
 /// </summary>
 public sealed class MicrographLoopTests(ITestOutputHelper console)
 {
@@ -33,11 +34,12 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
     public void Widths_in_micrographs_are_those_of_the_film()
     {
         var log = new StringBuilder();
-        var biases = new List<double>();
+        var biases = new List<(double Outward, double Error)>();
         LabVerdict verdict = LabSeeds.Run(LabSeeds.Chosen(UsualSeeds), seed => Loop(seed, log, biases));
-        console.WriteLine($"{verdict.Seeds} seeds, {verdict.Failed} missed, mean bias {biases.DefaultIfEmpty(double.NaN).Average():0.00} nm\n{verdict.Report}{log}");
+        double mean = biases.Average(bias => bias.Outward), error = Math.Sqrt(biases.Sum(bias => bias.Error * bias.Error)) / biases.Count;
+        console.WriteLine($"{verdict.Seeds} seeds, {verdict.Failed} missed, mean {mean:0.00} nm outward (standard error {error:0.00} nm)\n{verdict.Report}{log}");
         Assert.True(verdict.Failed <= 0.01 * verdict.Seeds, verdict.Report);
-        Assert.InRange(biases.Average(), -LargestBias, LargestBias);
+        Assert.InRange(mean, -LargestBias - (3 * error), LargestBias + (3 * error));
     }
 
     [Fact]
@@ -61,40 +63,99 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
         Assert.True(verdict.Failed == 0, verdict.Report);
     }
 
+    /// <summary>
+    /// Roughness of a known power spectrum. Means over strips of length s of a field with autocorrelation σ²·exp(−r²/ξ²) have the variance
+    /// v(s) = (2σ²/s²)·∫₀ˢ (s − r)·exp(−r²/ξ²) dr; about the mean of an edge of length L, v(s) − v(L) is left.
+    /// </summary>
+    [Fact]
+    public void Roughness_in_micrographs_is_that_of_the_known_spectrum()
+    {
+        const double Deviation = 4, Correlation = 60;
+        var ratios = new List<double>();
+        var log = new StringBuilder();
+        LabVerdict verdict = LabSeeds.Run(LabSeeds.Chosen(UsualSeeds), seed =>
+        {
+            using var folder = new TemporaryFolder();
+            string drawing = Bars(seed);
+            (_, PictureRead picture) = Photograph(seed, drawing, folder, new EdgeRoughness(new Dice(seed, "roughness"), Deviation, Correlation));
+            MeasuredPicture measured = Measured(picture, drawing);
+            double found = 0, wanted = 0;
+            foreach (MeasuredWidth width in measured.Widths.Where(width => width.Places >= 12))
+            {
+                // Widths differ along a line by its printed shape, too: rounded ends and neighbours. Edges do so by half of it.
+                double strip = measured.Strips.Where(edge => edge.IsFound).Average(edge => edge.Strip.LengthNanometres), length = strip * width.Places;
+                found += width.EdgeRoughnessNanometres * width.EdgeRoughnessNanometres / 9;
+                wanted += Variance(strip) - Variance(length);
+            }
+
+            double ratio = Math.Sqrt(found / wanted);
+            ratios.Add(ratio);
+            log.Append(CultureInfo.InvariantCulture, $"seed {seed}: roughness {ratio:0.00} times that of the spectrum\n");
+            return double.IsFinite(ratio) ? null : "nothing long enough was measured";
+        });
+        console.WriteLine($"{verdict.Seeds} seeds, mean {ratios.Average():0.000}\n{verdict.Report}{log}");
+        Assert.True(verdict.Failed <= 0.5 * verdict.Seeds, verdict.Report);
+        Assert.InRange(ratios.Where(double.IsFinite).Average(), 0.85, 1.15);
+
+        static double Variance(double length)
+        {
+            const int Steps = 400;
+            double sum = 0;
+            for (int i = 0; i < Steps; i++)
+            {
+                double r = length * (i + 0.5) / Steps;
+                sum += (length - r) * Math.Exp(-r * r / (Correlation * Correlation)) * length / Steps;
+            }
+
+            return 2 * Deviation * Deviation / (length * length) * sum;
+        }
+    }
+
     // The place that explains a picture best may bring most edges near some drawn one; they lie anywhere then.
     [Fact]
     public void Edges_that_are_near_by_chance_are_no_proof()
     {
         using var folder = new TemporaryFolder();
         (_, PictureRead picture) = Photograph(14, Bars(14), folder);
-        Assert.Equal(
-            "picture: error PC4103: the drawing explains only 30 % of this picture, and its edges lie 28 nm (root mean square) from where they are drawn: it shows something else; "
-            + "name the drawing that was written there; if edges are off so far, look for them with a larger --search",
+        Assert.Matches(
+            @"^picture: error PC4103: the drawing explains only \d\d % of this picture, and its edges lie \d\d nm \(root mean square\) from where they are drawn: it shows something else; "
+            + "name the drawing that was written there; if edges are off so far, look for them with a larger --search$",
             Assert.Throws<CompileException>(() => Measured(picture, Bars(14 + OtherDrawing))).Diagnostic.ToString());
     }
 
-    private static string? Loop(long seed, StringBuilder log, List<double> biases)
+    private static string? Loop(long seed, StringBuilder log, List<(double Outward, double Error)> biases)
     {
         using var folder = new TemporaryFolder();
         string drawing = Bars(seed);
         (DevelopedFilm film, PictureRead picture) = Photograph(seed, drawing, folder);
         MeasuredPicture measured = Measured(picture, drawing);
-        double sum = 0, squares = 0;
+        double sum = 0, edges = 0, squares = 0;
         int count = 0;
+        var each = new StringBuilder();
         foreach (MeasuredWidth width in measured.Widths)
         {
             // A width from a single place has no interval.
             double standardError = (width.HighNanometres - width.LowNanometres) / (2 * 1.96);
             if (!double.IsNaN(standardError) && TrueWidth(film, width) is { } truth)
             {
+                each.Append(CultureInfo.InvariantCulture, $"  {(width.IsGap ? "gap" : "bar")} of {width.DrawnNanometres:0} nm, {width.LengthNanometres:0} nm long, at ({width.XNanometres:0}, {width.YNanometres:0}): {width.WidthNanometres - truth:0.00} nm off, standard error {standardError:0.00} nm\n");
+                edges += (width.IsGap ? -1 : 1) * (width.WidthNanometres - truth);
                 (sum, squares, count) = (sum + width.WidthNanometres - truth, squares + (standardError * standardError), count + 1);
             }
         }
 
-        double bias = sum / count, noise = Math.Sqrt(squares) / count;
-        log.Append(CultureInfo.InvariantCulture, $"seed {seed}: {count} widths, bias {bias:0.00} nm, standard error {noise:0.00} nm, {100 * measured.Explained:0} % explained, edges {measured.Strips.Count(e => e.IsFound)} of {measured.Strips.Length}, {measured.ResidualNanometres:0.0} nm off\n");
-        biases.Add(bias);
-        return count == 0 ? "no width was measured" : Math.Abs(bias) > LargestBias + (3 * noise) ? FormattableString.Invariant($"widths are {bias:0.00} nm off (standard error {noise:0.00} nm)") : null;
+        // Lines too wide and gaps as much too narrow would make up for each other.
+        double bias = sum / count, outward = edges / count, noise = Math.Sqrt(squares) / count;
+        double common = 2 * measured.EdgePlaceErrorNanometres;
+        log.Append(CultureInfo.InvariantCulture, $"seed {seed}: {count} widths, bias {bias:0.00} nm, {outward:0.00} nm outward (standard error in common {common:0.00} nm), standard error {noise:0.00} nm, {100 * measured.Explained:0} % explained, edges {measured.Strips.Count(e => e.IsFound)} of {measured.Strips.Length}, {measured.ResidualNanometres:0.0} nm off\n");
+        bool isOff = Math.Abs(bias) > LargestBias + (3 * noise) || Math.Abs(outward) > LargestBias + (3 * Math.Sqrt((noise * noise) + (common * common)));
+        if (isOff)
+        {
+            log.Append(each);
+        }
+
+        biases.Add((outward, Math.Sqrt((noise * noise) + (common * common))));
+        return count == 0 ? "no width was measured" : isOff ? FormattableString.Invariant($"widths are {bias:0.00} nm off, {outward:0.00} nm of it outward (standard errors {noise:0.00} and {common:0.00} nm)") : null;
     }
 
     /// <summary>Mean width of the film over the inner half of a line or gap.</summary>
@@ -127,7 +188,7 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
     }
 
     /// <summary>Writes a drawing in a lab, develops it and takes its picture, with the dose that is right there.</summary>
-    private static (DevelopedFilm Film, PictureRead Picture) Photograph(long seed, string drawing, TemporaryFolder folder)
+    private static (DevelopedFilm Film, PictureRead Picture) Photograph(long seed, string drawing, TemporaryFolder folder, EdgeRoughness? roughness = null)
     {
         LabTruth truth = LabTruth.Draw(seed, new LabSetup { Faults = LabFaults.Lateral });
         var setup = new LabSetup();
@@ -143,7 +204,7 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
         Sample sample = lab.Write(DecodedExposure.Read(CompiledExposure.Of(folder["job.yaml"])));
         var dice = new Dice(seed, "camera");
         var camera = new Camera(truth.Microscope, dice);
-        var shot = new Shot { CentreXNanometres = dice.Normal(0, 100), CentreYNanometres = dice.Normal(0, 100), NanometresPerPixel = PixelNanometres };
+        var shot = new Shot { CentreXNanometres = dice.Normal(0, 100), CentreYNanometres = dice.Normal(0, 100), NanometresPerPixel = PixelNanometres, PartByThickness = 0, Roughness = roughness };
         DevelopedFilm film = sample.Develop(camera.WindowOf(shot));
         var taken = camera.Photograph(film, shot);
         return (film, MicrographReader.Read(new MemoryStream(PictureFiles.Npy(taken)), "picture.npy", CancellationToken.None));

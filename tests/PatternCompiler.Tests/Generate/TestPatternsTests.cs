@@ -102,9 +102,41 @@ public class TestPatternsTests
     public void Neighbouring_teeth_of_a_vernier_differ_by_one_reading()
     {
         RectangleShape[] teeth = [.. TestPatterns.Find("stitching-vernier").Build([]).Cells.Single().Shapes.OfType<RectangleShape>()];
-        int[] main = [.. teeth.Where(tooth => tooth.XLeft == -450_000).Select(tooth => tooth.YBottom)];
-        int[] vernier = [.. teeth.Where(tooth => tooth.XRight == 450_000).Select(tooth => tooth.YBottom)];
+        int[] main = [.. teeth.Where(tooth => tooth.XLeft == -447_000).Select(tooth => tooth.YBottom)];
+        int[] vernier = [.. teeth.Where(tooth => tooth.XRight == 447_000).Select(tooth => tooth.YBottom)];
         Assert.Equal(Enumerable.Range(-10, 21).Select(i => i * 200), vernier.Zip(main, (v, m) => v - m));
+    }
+
+    /// <summary>What is drawn twice on one place is written once; lines and dots of equal dose in many visits must not be.</summary>
+    [Theory]
+    [InlineData("blanker-target")]
+    [InlineData("settling-target")]
+    public void Nothing_of_a_target_with_many_visits_is_drawn_twice_on_one_place(string name)
+    {
+        var sink = new DiagnosticSink();
+        FlatLayout flat = FlattenPass.Run(TestPatterns.Find(name).Build([]), new FlattenOptions(), sink);
+        Assert.Empty(sink.Collected);
+        Assert.All(flat.Groups, group => Assert.Equal(group.Dots.Length, group.Dots.Distinct().Count()));
+    }
+
+    [Fact]
+    public void Every_row_of_the_blanker_target_has_one_dose_at_twice_the_speed_of_the_row_below()
+    {
+        LineShape[] lines = [.. TestPatterns.Find("blanker-target").Build([]).Cells.Single().Shapes.OfType<LineShape>()];
+        (double Y, int Times, double Factor)[] rows = [.. lines.GroupBy(line => line.DoseFactor).Select(row => (row.Average(line => (double)line.Points[0].Y), row.Count() / 4, row.Key.Value)).OrderBy(row => row.Item1)];
+        Assert.Equal([1, 2, 4, 8, 16], rows.Select(row => row.Times));
+        Assert.All(rows, row => Assert.Equal(1, row.Times * row.Factor, 1e-9));
+        Assert.All(lines, line => Assert.True(line.Points[0].X < line.Points[1].X));
+    }
+
+    [Fact]
+    public void Fields_of_a_vernier_lie_side_by_side()
+    {
+        RectangleShape[] one = [.. TestPatterns.Find("stitching-vernier").Build([]).Cells.Single().Shapes.OfType<RectangleShape>()];
+        RectangleShape[] four = [.. TestPatterns.Find("stitching-vernier").Build([new("columns", "2"), new("rows", "2")]).Cells.Single().Shapes.OfType<RectangleShape>()];
+        Assert.Equal(
+            four.Select(tooth => (tooth.XLeft, tooth.YBottom, tooth.XRight, tooth.YTop)).Order(),
+            one.SelectMany(tooth => ((int X, int Y)[])[(-450_000, -450_000), (450_000, -450_000), (-450_000, 450_000), (450_000, 450_000)], (tooth, by) => (tooth.XLeft + by.X, tooth.YBottom + by.Y, tooth.XRight + by.X, tooth.YTop + by.Y)).Order());
     }
 
     [Fact]

@@ -18,6 +18,12 @@ public sealed record Shot
 
     public double NanometresPerPixel { get; init; } = 5;
 
+    /// <summary>Part of the step between substrate and resist that follows the thickness of the film; 0 for an upright side wall.</summary>
+    public double PartByThickness { get; init; } = 0.1;
+
+    /// <summary>Roughness of edges, or null for smooth ones.</summary>
+    public EdgeRoughness? Roughness { get; init; }
+
     /// <summary>A strip with a scale bar below the picture.</summary>
     public bool HasDataBar { get; init; } = true;
 }
@@ -29,13 +35,15 @@ public sealed record Shot
 public sealed class Camera(MicroscopeTruth truth, Dice dice)
 {
     private const int DataBarRows = 32;
-    private const double PartByThickness = 0.1;
+    private const double FarFromEdgesNanometres = 120;
 
     /// <summary>Part of the sample that a picture shows, turned and off in scale as it may be.</summary>
     public SampleWindow WindowOf(Shot shot)
     {
-        double size = Math.Sqrt(((double)shot.Width * shot.Width) + ((double)shot.Height * shot.Height)) * shot.NanometresPerPixel * (1 + Math.Abs(truth.ScaleError));
-        return SampleWindow.Around(shot.CentreXNanometres, shot.CentreYNanometres, size, size);
+        double pixel = shot.NanometresPerPixel * (1 + (2 * Math.Abs(truth.ScaleError)));
+        (double sine, double cosine) = Math.SinCos(Math.Abs(truth.RotationRadians));
+        return SampleWindow.Around(
+            shot.CentreXNanometres, shot.CentreYNanometres, pixel * ((shot.Width * cosine) + (shot.Height * sine)), pixel * ((shot.Width * sine) + (shot.Height * cosine)));
     }
 
     public Micrograph Photograph(DevelopedFilm film, Shot shot)
@@ -53,7 +61,7 @@ public sealed class Camera(MicroscopeTruth truth, Dice dice)
             {
                 double u = (column - ((shot.Width - 1) / 2.0)) * pixel;
                 double ideal = SignalAt(
-                    film, shot.CentreXNanometres + (cosine * u) - (sine * v), shot.CentreYNanometres + (sine * u) + (cosine * v), blur);
+                    film, shot.CentreXNanometres + (cosine * u) - (sine * v), shot.CentreYNanometres + (sine * u) + (cosine * v), blur, shot);
                 double shading = 1 + (truth.ShadingX * (((double)column / shot.Width) - 0.5)) + (truth.ShadingY * (0.5 - ((double)row / shot.Height)));
                 signal[(row * shot.Width) + column] = dice.Poisson(ideal * shading * truth.ElectronsPerPixel) / truth.ElectronsPerPixel;
             }
@@ -67,15 +75,19 @@ public sealed class Camera(MicroscopeTruth truth, Dice dice)
         return new Micrograph(shot.Width, shot.Height + bar, signal, shot.NanometresPerPixel, bar);
     }
 
-    private double SignalAt(DevelopedFilm film, double x, double y, double blur)
+    private double SignalAt(DevelopedFilm film, double x, double y, double blur, Shot shot)
     {
         double distance = film.DistanceInside(x, y);
+        if (shot.Roughness is { } rough && Math.Abs(distance) < FarFromEdgesNanometres)
+        {
+            distance += rough.At(x, y);
+        }
 
         // Part of the pixel's surroundings that lies inside the edge: a straight step, blurred.
         double inside = double.IsInfinity(distance) ? (distance > 0 ? 1 : 0) : (1 + ErrorFunction.Of(distance / (Math.Sqrt(2) * blur))) / 2;
         double bare = film.Resist.IsNegative ? 1 - inside : inside;
         double step = truth.ResistSignal - truth.SubstrateSignal;
-        double body = step * (1 - bare) * (1 - PartByThickness + (PartByThickness * film.RemainingAt(x, y)));
+        double body = step * (1 - bare) * (1 - shot.PartByThickness + (shot.PartByThickness * film.RemainingAt(x, y)));
         double width = Math.Sqrt((truth.EdgeNanometres * truth.EdgeNanometres) + (blur * blur));
         double crest = double.IsInfinity(distance) ? 0 : truth.EdgeSignal * truth.EdgeNanometres / width * Math.Exp(-distance * distance / (2 * width * width));
         return truth.SubstrateSignal + body + crest;

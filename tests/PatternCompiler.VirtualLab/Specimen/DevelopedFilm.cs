@@ -5,6 +5,9 @@ namespace PatternCompiler.VirtualLab.Specimen;
 /// <summary>What development has left of a part of the resist.</summary>
 public sealed class DevelopedFilm(SampleGrid energy, ResistTruth resist)
 {
+    private const double FarNanometres = 150;
+    private const int NewtonSteps = 3;
+
     public ResistTruth Resist => resist;
 
     /// <summary>Part of the film's thickness that is left at a place, the sideways move of edges not counted.</summary>
@@ -14,16 +17,38 @@ public sealed class DevelopedFilm(SampleGrid energy, ResistTruth resist)
     public double EnergyAt(double x, double y) => energy.At(x, y);
 
     /// <summary>
-    /// Distance to the nearest edge, in nanometres, above zero inside what was exposed enough; to first order in the energy's slope,
-    /// so it holds within about half a forward range of an edge.
+    /// Distance to the nearest edge, in nanometres, above zero inside what was exposed enough: steps of Newton's along the energy's
+    /// slope to where it is that of an edge, and the sideways move of edges. Further than some forward ranges away it is only known
+    /// to be far.
     /// </summary>
     public double DistanceInside(double x, double y)
     {
-        double value = energy.At(x, y, out double slopeX, out double slopeY);
+        (double atX, double atY) = (x, y);
+        double above = Above(atX, atY, out double slopeX, out double slopeY);
         double slope = Math.Sqrt((slopeX * slopeX) + (slopeY * slopeY));
-        double above = value - resist.EdgeMicrocoulombs;
-        return slope > 0 ? (above / slope) + resist.LateralNanometres : above < 0 ? double.NegativeInfinity : double.PositiveInfinity;
+        if (slope == 0)
+        {
+            return above < 0 ? double.NegativeInfinity : double.PositiveInfinity;
+        }
+
+        // Where the energy bends, the first step misses by the square of its length.
+        double first = above / slope;
+        if (Math.Abs(first) > FarNanometres)
+        {
+            return first + resist.LateralNanometres;
+        }
+
+        for (int i = 0; i < NewtonSteps && slope > 0 && Math.Abs(above / slope) < FarNanometres; i++)
+        {
+            (atX, atY) = (atX - (above * slopeX / (slope * slope)), atY - (above * slopeY / (slope * slope)));
+            above = Above(atX, atY, out slopeX, out slopeY);
+            slope = Math.Sqrt((slopeX * slopeX) + (slopeY * slopeY));
+        }
+
+        return (Math.Sign(first) * Math.Sqrt(((atX - x) * (atX - x)) + ((atY - y) * (atY - y)))) + resist.LateralNanometres;
     }
+
+    private double Above(double x, double y, out double slopeX, out double slopeY) => energy.At(x, y, out slopeX, out slopeY) - resist.EdgeMicrocoulombs;
 
     /// <summary>
     /// Where going from a place along an axis crosses the nearest edge, its sideways move counted; null if none comes within a reach.

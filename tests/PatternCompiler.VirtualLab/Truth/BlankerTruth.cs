@@ -10,7 +10,7 @@ public sealed record BlankerTruth(double OnDelaySeconds, double OffDelaySeconds,
 {
     internal static BlankerTruth Draw(LabSetup setup, Dice dice)
     {
-        double size = setup.Faults.HasFlag(LabFaults.Blanker) ? 1 : 0;
+        double size = setup.Faults.HasFlag(LabFaults.Blanker) ? setup.BlankerSlowness : 0;
         return new BlankerTruth(
             size * dice.Ratio(2e-8, 4e-7), size * dice.Ratio(2e-8, 4e-7), size * dice.Ratio(1e-8, 2e-7), size * dice.Ratio(1e-8, 2e-7), 0);
     }

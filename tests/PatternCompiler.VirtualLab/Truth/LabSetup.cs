@@ -78,6 +78,9 @@ public sealed record LabSetup
     /// <summary>Ratio of energies, likewise.</summary>
     public double BackscatterRatio { get; init; } = 0.74;
 
+    /// <summary>How much slower than usual the blanker is.</summary>
+    public double BlankerSlowness { get; init; } = 1;
+
     /// <summary>Hidden faults that are drawn; the others are ideal.</summary>
     public LabFaults Faults { get; init; } = LabFaults.All;
 }

@@ -57,4 +57,9 @@ internal static class MeasureCodes
     public static readonly DiagnosticCode NotInPicture = new(
         "PC4111", DiagnosticKind.Input, "nothing of this kind in the picture",
         "A table was asked for, and what it lists is not drawn where the picture was taken, or no edge of it was found.");
+
+    /// <summary>The ends of lines do not show the blanker's delay.</summary>
+    public static readonly DiagnosticCode NoTails = new(
+        "PC4112", DiagnosticKind.Input, "ends of lines do not show the off-delay",
+        "The deflection leaves the end of a line as soon as the blanker is told, unless the machine file states an off_delay: what comes after that lands where the next line begins. Written with an off_delay that is longer than the blanker takes, the beam waits at the end of each line until it is off, and how far the end runs on tells the delay.");
 }

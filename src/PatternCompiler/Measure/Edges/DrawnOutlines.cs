@@ -47,6 +47,22 @@ internal sealed class DrawnOutlines
     /// <summary>All stretches.</summary>
     public IReadOnlyList<DrawnStretch> Stretches => stretches;
 
+    /// <summary>Distance from a place to the nearest edge; infinite if there is none.</summary>
+    public double DistanceTo(double x, double y)
+    {
+        double nearest = double.PositiveInfinity;
+        foreach (DrawnEdge edge in edges)
+        {
+            double length = edge.Length;
+            (double tx, double ty) = ((edge.BX - edge.AX) / length, (edge.BY - edge.AY) / length);
+            double along = Math.Clamp((x - edge.AX) * tx + (y - edge.AY) * ty, 0, length);
+            (double dx, double dy) = (x - edge.AX - along * tx, y - edge.AY - along * ty);
+            nearest = Math.Min(nearest, Math.Sqrt(dx * dx + dy * dy));
+        }
+
+        return nearest;
+    }
+
     /// <summary>The first edge in a direction from a place on another one; null if there is none in reach.</summary>
     /// <param name="from">Index of the edge to start from.</param>
     /// <param name="x">The place.</param>

@@ -56,6 +56,9 @@ internal sealed class EdgeProfile
     /// <summary>Integral of the square of the slope, in grey² per nanometre: what tells the place of an edge.</summary>
     public double SquaredSlope { get; private set; } = double.NaN;
 
+    /// <summary>Standard error of the place of the edge in the profile, by which all edges of a picture may lie too far out together.</summary>
+    public double PlaceErrorNanometres { get; init; }
+
     /// <summary>The same with that integral.</summary>
     public EdgeProfile Measured()
     {

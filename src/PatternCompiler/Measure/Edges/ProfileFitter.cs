@@ -13,9 +13,6 @@ internal sealed class ProfileFitter(double pixelNanometres, double reachNanometr
     // A crest must lower the sum of squares by more than this many times a measurement's variance.
     private const double CrestMatters = 30;
 
-    // A width of its own for the crest, likewise: where both are as wide, a blurred step is hard to tell from a shifted crest, and the
-    // place of the edge with it.
-    private const double OwnWidthMatters = 4;
     private const int WithoutCrest = 4;
     private const int WithOneWidth = 5;
     private const int WithTwoWidths = 6;
@@ -49,17 +46,13 @@ internal sealed class ProfileFitter(double pixelNanometres, double reachNanometr
 
         double outside = Ends(bins, 1), inside = Ends(bins, -1);
         NonlinearFit? chosen = Best(bins, outside, inside, WithoutCrest);
-        foreach ((int parameters, double matters) in ((int, double)[])[(WithOneWidth, CrestMatters), (WithTwoWidths, OwnWidthMatters)])
+
+        // The slope of a step has the shape of a crest as wide as its blur: with one width for both, a crest that is wider is taken for
+        // a shifted step. One width only where two cannot be fitted.
+        if ((Best(bins, outside, inside, WithTwoWidths) ?? Best(bins, outside, inside, WithOneWidth)) is { } richer
+            && (chosen is null || (chosen.SumOfSquares - richer.SumOfSquares) / richer.Variance > CrestMatters))
         {
-            NonlinearFit? richer = Best(bins, outside, inside, parameters);
-            if (richer is not null && (chosen is null || (chosen.SumOfSquares - richer.SumOfSquares) / richer.Variance > matters))
-            {
-                chosen = richer;
-            }
-            else if (parameters == WithOneWidth)
-            {
-                break;
-            }
+            chosen = richer;
         }
 
         if (chosen is null)
@@ -69,7 +62,11 @@ internal sealed class ProfileFitter(double pixelNanometres, double reachNanometr
 
         double[] p = chosen.Parameters;
         double blur = Math.Exp(p[2]);
-        return (new EdgeProfile(p[1], p.Length > WithoutCrest ? p[4] : 0, blur, p.Length == WithTwoWidths ? Math.Exp(p[5]) : blur).Measured(), p[3]);
+        var profile = new EdgeProfile(p[1], p.Length > WithoutCrest ? p[4] : 0, blur, p.Length == WithTwoWidths ? Math.Exp(p[5]) : blur)
+        {
+            PlaceErrorNanometres = Math.Sqrt(chosen.Covariance[3, 3]),
+        };
+        return (profile.Measured(), p[3]);
     }
 
     private static int Size(double pixel, double reach) => (int)Math.Ceiling(2 * reach / (BinPixels * pixel)) + 1;

@@ -1,0 +1,26 @@
+namespace PatternCompiler.Measure;
+
+/// <summary>A single line, or several that are drawn on nearly one place.</summary>
+/// <param name="StartX">Where it starts, as drawn.</param>
+/// <param name="StartY">Where it starts.</param>
+/// <param name="EndX">Where it ends.</param>
+/// <param name="EndY">Where it ends.</param>
+/// <param name="Layer">Its layer.</param>
+/// <param name="DoseFactor">Dose factor of each of them.</param>
+/// <param name="Times">How many they are.</param>
+/// <param name="WidthNanometres">Printed width in the middle.</param>
+/// <param name="BeforeStartNanometres">How far it is printed beyond its start; below zero where a piece is missing.</param>
+/// <param name="BeyondEndNanometres">How far it is printed beyond its end.</param>
+/// <param name="StandardErrorNanometres">Standard error of the worse of the two by the picture's noise.</param>
+public sealed record MeasuredLine(
+    double StartX,
+    double StartY,
+    double EndX,
+    double EndY,
+    string Layer,
+    double DoseFactor,
+    int Times,
+    double WidthNanometres,
+    double BeforeStartNanometres,
+    double BeyondEndNanometres,
+    double StandardErrorNanometres);

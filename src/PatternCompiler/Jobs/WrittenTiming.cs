@@ -6,7 +6,7 @@ using PatternCompiler.Passes.Scale;
 namespace PatternCompiler.Jobs;
 
 /// <summary>Speeds and waits of what is written with given settings.</summary>
-public static class WrittenTiming
+internal static class WrittenTiming
 {
     private const double MicrosecondsPerSecond = 1e6;
 

@@ -5,7 +5,7 @@ namespace PatternCompiler.Measure;
 /// <param name="OnDelayMicroseconds">The on-delay that it made up for.</param>
 /// <param name="SpeedNanometresPerMicrosecond">Speed of a single line of a layer and a dose factor.</param>
 /// <param name="WaitMicroseconds">Time from a jump, along x and y in nanometres, to the beam on the sample.</param>
-public sealed record ExposureTiming(
+internal sealed record ExposureTiming(
     double OffDelayMicroseconds,
     double OnDelayMicroseconds,
     Func<string, double, double> SpeedNanometresPerMicrosecond,

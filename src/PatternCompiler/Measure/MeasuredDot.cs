@@ -9,7 +9,7 @@ namespace PatternCompiler.Measure;
 /// <param name="ErrorX">Standard error by the picture's noise.</param>
 /// <param name="ErrorY">Standard error by the picture's noise.</param>
 /// <param name="Visits">How many they are.</param>
-public sealed record MeasuredDot(
+internal sealed record MeasuredDot(
     double XNanometres, double YNanometres, double MeasuredX, double MeasuredY, double RadiusNanometres, double ErrorX, double ErrorY, int Visits)
 {
     /// <summary>

@@ -12,7 +12,7 @@ namespace PatternCompiler.Measure;
 /// <param name="BeforeStartNanometres">How far it is printed beyond its start; below zero where a piece is missing.</param>
 /// <param name="BeyondEndNanometres">How far it is printed beyond its end.</param>
 /// <param name="StandardErrorNanometres">Standard error of the worse of the two by the picture's noise.</param>
-public sealed record MeasuredLine(
+internal sealed record MeasuredLine(
     double StartX,
     double StartY,
     double EndX,

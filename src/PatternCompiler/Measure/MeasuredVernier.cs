@@ -10,7 +10,7 @@ namespace PatternCompiler.Measure;
 /// <param name="ErrorY">Standard error by the picture's noise.</param>
 /// <param name="StepNanometres">Difference of the pitches: one reading.</param>
 /// <param name="Teeth">Teeth that were measured.</param>
-public sealed record MeasuredVernier(
+internal sealed record MeasuredVernier(
     double XNanometres, double YNanometres, bool IsUpright, double OffsetX, double OffsetY, double ErrorX, double ErrorY, double StepNanometres, int Teeth)
 {
     /// <summary>Number of the pair of teeth that stands in line.</summary>

@@ -2,6 +2,7 @@ using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Build;
 
 namespace PatternCompiler.EndToEnd;
 

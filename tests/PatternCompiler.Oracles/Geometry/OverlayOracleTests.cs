@@ -20,7 +20,7 @@ public sealed class OverlayOracleTests
     [InlineData(BooleanOperation.Intersection)]
     [InlineData(BooleanOperation.Difference)]
     [InlineData(BooleanOperation.SymmetricDifference)]
-    public void Areas_of_random_polygon_sets_agree(BooleanOperation operation)
+    internal void Areas_of_random_polygon_sets_agree(BooleanOperation operation)
     {
         for (int seed = 0; seed < 300; seed++)
         {

@@ -1,6 +1,7 @@
 using System.Globalization;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Generate;
+using PatternCompiler.Generate.Patterns;
 using PatternCompiler.Jobs;
 using PatternCompiler.Measure;
 using PatternCompiler.Measure.Micrographs;

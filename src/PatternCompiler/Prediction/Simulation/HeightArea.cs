@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Limits;
 using PatternCompiler.Passes.Flatten;
 

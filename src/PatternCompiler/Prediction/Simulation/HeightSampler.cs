@@ -1,4 +1,5 @@
 using PatternCompiler.Geometry;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Geometry.Offset;
 
 namespace PatternCompiler.Prediction.Simulation;

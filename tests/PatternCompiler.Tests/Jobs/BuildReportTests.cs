@@ -130,7 +130,7 @@ public sealed partial class BuildReportTests
     private static string[] Near(double x, double y) =>
         [.. NearPicture().Matches(Build(settings => settings with { Job = settings.Job with { Report = new JobReport("chip.html") { Centre = (2500 + x, 1500 + y), WidthNanometres = 3000 } } }).Page).Select(match => match.Value)];
 
-    [GeneratedRegex("<img [^>]*alt=\"(From near|Predicted resist)[^>]*>")]
+    [GeneratedRegex("<img [^>]*alt=\"(Detail|Predicted resist)[^>]*>")]
     private static partial Regex NearPicture();
 
     [GeneratedRegex("data:(image/[a-z+]+);base64,[A-Za-z0-9+/=]+")]

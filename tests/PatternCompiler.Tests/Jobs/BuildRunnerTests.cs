@@ -81,7 +81,7 @@ public sealed class BuildRunnerTests
         // fill
         FiguresDocument figures = FiguresReader.Read(Rewound(figuresText), "-", sink, cancellation);
         (FillOptions fill, _) = SpacingPass.Run(figures, StageOptions.Fill(job, machine, process), sink, cancellation);
-        FillPass.Run(figures, fill, new StrokesTextWriter(strokesText), sink, cancellation);
+        StrokesStage.Write(figures, fill, null, StageOptions.Park(machine), new StrokesTextWriter(strokesText), sink, cancellation);
 
         // scale
         var scale = new ScalePass(StageOptions.Scale(job, machine), new RecordsTextWriter(recordsText));

@@ -195,7 +195,7 @@ public sealed class FieldBuildTests
                 },
             };
             string page = Encoding.UTF8.GetString(Build(settings).Files.Written["out/report.html"]);
-            return System.Text.RegularExpressions.Regex.Match(page, "<img [^>]*From near[^>]*>").Value;
+            return System.Text.RegularExpressions.Regex.Match(page, "<img [^>]*Detail[^>]*>").Value;
         }
 
         Assert.NotEmpty(Near(20));

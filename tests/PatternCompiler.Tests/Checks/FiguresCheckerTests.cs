@@ -71,9 +71,9 @@ public sealed class FiguresCheckerTests
 
     [Theory]
     [MemberData(nameof(OutOfRange))]
-    internal void Every_point_is_within_range(string which, Figure figure)
+    public void Every_point_is_within_range(string which, object figure)
     {
-        string fault = FaultOf(figure);
+        string fault = FaultOf((Figure)figure);
         Assert.True(fault.EndsWith("is beyond the largest coordinate", StringComparison.Ordinal), $"{which}: {fault}");
     }
 

@@ -53,8 +53,8 @@ public sealed class StrokesCheckerTests
 
     [Theory]
     [MemberData(nameof(Faults))]
-    internal void Every_rule_is_held(Stroke stroke, string fault) =>
-        Assert.Equal($"stroke 2: error PC1603: {fault}", FaultOf(Stroke.Jump(0, 0, 0), Stroke.Dot(0, 0, 0, 1), stroke));
+    public void Every_rule_is_held(object stroke, string fault) =>
+        Assert.Equal($"stroke 2: error PC1603: {fault}", FaultOf(Stroke.Jump(0, 0, 0), Stroke.Dot(0, 0, 0, 1), (Stroke)stroke));
 
     [Fact]
     public void Strokes_of_all_kinds_are_counted() => Assert.Equal(2 + 10 + 300, new StrokeTotals(2, 10, 300, 5, 2, 7).Strokes);

@@ -283,8 +283,9 @@ public sealed class ExposureStreamTests
 
     [Theory]
     [MemberData(nameof(TooLarge))]
-    internal void Values_beyond_32_bits_are_refused_when_writing(DeflectionRecord record)
+    public void Values_beyond_32_bits_are_refused_when_writing(object tooLarge)
     {
+        var record = (DeflectionRecord)tooLarge;
         foreach (StreamProfile profile in new[] { StreamProfile.Lines, StreamProfile.Points })
         {
             foreach (int wordBytes in new[] { 3, 4 })

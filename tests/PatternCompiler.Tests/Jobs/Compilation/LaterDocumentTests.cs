@@ -22,12 +22,11 @@ public sealed class LaterDocumentTests
 
     private static readonly Dictionary<DocumentKind, byte[]> Documents = Build();
 
-    public static TheoryData<object> Later => [DocumentKind.Figures, DocumentKind.Strokes, DocumentKind.Records, DocumentKind.Stream];
-
-    public static TheoryData<object> Stamped => [DocumentKind.Strokes, DocumentKind.Records, DocumentKind.Stream];
-
     [Theory]
-    [MemberData(nameof(Later))]
+    [InlineData(DocumentKind.Figures)]
+    [InlineData(DocumentKind.Strokes)]
+    [InlineData(DocumentKind.Records)]
+    [InlineData(DocumentKind.Stream)]
     internal void Every_start_comes_to_the_numbers_of_the_whole_run(DocumentKind kind)
     {
         ExposureEstimate whole = Judge(Settings, PipelineInput.Drawings).Estimate;
@@ -42,7 +41,10 @@ public sealed class LaterDocumentTests
 
     /// <summary>Who watches is told where a part begins and ends, whatever it starts from, and what it holds.</summary>
     [Theory]
-    [MemberData(nameof(Later))]
+    [InlineData(DocumentKind.Figures)]
+    [InlineData(DocumentKind.Strokes)]
+    [InlineData(DocumentKind.Records)]
+    [InlineData(DocumentKind.Stream)]
     internal void Watchers_see_one_part_from_its_beginning_to_its_end(DocumentKind kind)
     {
         var watcher = new Diary();
@@ -51,7 +53,9 @@ public sealed class LaterDocumentTests
     }
 
     [Theory]
-    [MemberData(nameof(Stamped))]
+    [InlineData(DocumentKind.Strokes)]
+    [InlineData(DocumentKind.Records)]
+    [InlineData(DocumentKind.Stream)]
     internal void Another_process_is_refused_and_on_purpose_told(DocumentKind kind)
     {
         BuildSettings other = Settings with { Process = Settings.Process with { Name = "other", AreaDoseCoulombsPerSquareMetre = 9 } };
@@ -64,7 +68,9 @@ public sealed class LaterDocumentTests
     }
 
     [Theory]
-    [MemberData(nameof(Stamped))]
+    [InlineData(DocumentKind.Strokes)]
+    [InlineData(DocumentKind.Records)]
+    [InlineData(DocumentKind.Stream)]
     internal void Settings_that_a_path_names_are_told_with_it(DocumentKind kind)
     {
         BuildSettings other = Settings with { Process = Settings.Process with { Name = "other", AreaDoseCoulombsPerSquareMetre = 9 }, Job = Settings.Job with { ProcessPath = "lab/other.yaml" } };

@@ -16,7 +16,7 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
         using var cable = new BadCable(receiver.PathOf("receive"), 16, 1, (n, b) => n == 6000 ? (byte)(b ^ 4) : b);
         Outcome outcome = Executable.Run(
             folder.Path, ["send", "chip.stream", "--link", cable.Name, "--timeout", "1", "--log", "chip.log"]).Expect(0);
-        Assert.Matches("^the receiver (found a block damaged|missed a block); going on after \\d+ records\nsent: 501 records written in [0-9.]+ s, 1 restart\n$", outcome.Errors);
+        Assert.Matches("^the receiver (found a block damaged|missed a block); going on after \\d+ records\nsent: 501 records written in [0-9.]+ s, 1 retry\n$", outcome.Errors);
         Assert.Equal("", outcome.Output);
         Assert.Contains("going on after", File.ReadAllText(Path.Combine(folder.Path, "chip.log")), StringComparison.Ordinal);
         Assert.Equal(Dots(500), DotsOf(cable.Finish()));

@@ -10,11 +10,11 @@ internal static class OldWords
     private static readonly (string? Command, string? Before, string Old, string New)[] Renamed =
     [
         (null, null, "write", "export"),
-        ("send", null, "--timeout", "--timeout"),
-        ("send", null, "--retries", "--retries"),
-        ("build", "--format", "gcode", "gcode"),
-        ("emit", "--format", "gcode", "gcode"),
-        ("decode", "--format", "gcode", "gcode"),
+        ("send", null, "--patience", "--timeout"),
+        ("send", null, "--restarts", "--retries"),
+        ("build", "--format", "rs274", "gcode"),
+        ("emit", "--format", "rs274", "gcode"),
+        ("decode", "--format", "rs274", "gcode"),
     ];
 
     /// <summary>The line in new words, and a note for each old one.</summary>

@@ -108,7 +108,7 @@ internal static class MeasureCommand
             {
                 if (result.GetValue(json))
                 {
-                    MeasureReport.WriteJson(picture, measured, stream);
+                    MeasureJson.Write(picture, measured, stream);
                 }
                 else
                 {

@@ -1,7 +1,5 @@
 using System.Globalization;
 using System.Text;
-using System.Text.Json;
-using PatternCompiler.Cli.Simulating;
 using PatternCompiler.Measure;
 using PatternCompiler.Measure.Micrographs;
 using PatternCompiler.Measure.Registration;
@@ -9,7 +7,7 @@ using PatternCompiler.Prediction.Simulation;
 
 namespace PatternCompiler.Cli.Measuring;
 
-/// <summary>What was measured in a micrograph, for people and for scripts.</summary>
+/// <summary>What was measured in a micrograph, for people.</summary>
 internal static class MeasureReport
 {
     private const int MostListed = 40;
@@ -50,152 +48,6 @@ internal static class MeasureReport
         List(text, "dots", measured.Dots, Dot);
         List(text, "verniers", measured.Verniers, Vernier);
         return text.ToString();
-    }
-
-    /// <summary>One JSON object and a line feed.</summary>
-    public static void WriteJson(Micrograph picture, MeasuredPicture measured, Stream output)
-    {
-        using (var json = new Utf8JsonWriter(output, new JsonWriterOptions { Indented = true, NewLine = "\n" }))
-        {
-            json.WriteStartObject();
-            json.WriteNumber("widthPixels", picture.Width);
-            json.WriteNumber("heightPixels", measured.Rows);
-            json.WriteNumber("nanometresPerPixel", measured.Map.NanometresPerPixel);
-            json.WriteNumber("statedNanometresPerPixel", measured.StatedPixelNanometres);
-            Number(json, "scaleRelativeError", measured.ScaleError);
-            json.WriteNumber("middleXNanometres", measured.Map.CentreX);
-            json.WriteNumber("middleYNanometres", measured.Map.CentreY);
-            json.WriteNumber("rotationDegrees", measured.Map.RotationDegrees);
-            json.WriteNumber("explainedPart", measured.Explained);
-            json.WriteNumber("residualNanometres", measured.ResidualNanometres);
-            json.WriteNumber("blurNanometres", measured.BlurNanometres);
-            Number(json, "edgePlaceErrorNanometres", measured.EdgePlaceErrorNanometres);
-            EdgeErrorJson.Write(json, measured.Edges, measured.EdgeNoiseNanometres);
-            WriteWidths(json, measured);
-            json.WriteStartArray("squares");
-            foreach (MeasuredSquare square in measured.Squares)
-            {
-                json.WriteStartObject();
-                json.WriteNumber("xNanometres", square.XNanometres);
-                json.WriteNumber("yNanometres", square.YNanometres);
-                json.WriteNumber("sideNanometres", square.SideNanometres);
-                Number(json, "doseFactor", square.DoseFactor);
-                json.WriteNumber("contrast", square.Contrast);
-                if (square.Prints is { } prints)
-                {
-                    json.WriteBoolean("prints", prints);
-                }
-
-                json.WriteEndObject();
-            }
-
-            json.WriteEndArray();
-            json.WriteStartArray("crosses");
-            foreach (MeasuredCross cross in measured.Crosses)
-            {
-                json.WriteStartObject();
-                json.WriteNumber("drawnXNanometres", cross.XNanometres);
-                json.WriteNumber("drawnYNanometres", cross.YNanometres);
-                json.WriteNumber("measuredXNanometres", cross.MeasuredX);
-                json.WriteNumber("measuredYNanometres", cross.MeasuredY);
-                json.WriteNumber("standardErrorXNanometres", cross.ErrorX);
-                json.WriteNumber("standardErrorYNanometres", cross.ErrorY);
-                json.WriteEndObject();
-            }
-
-            json.WriteEndArray();
-            WriteLinesAndDots(json, measured);
-            json.WriteEndObject();
-        }
-
-        output.WriteByte((byte)'\n');
-    }
-
-    private static void WriteLinesAndDots(Utf8JsonWriter json, MeasuredPicture measured)
-    {
-        json.WriteStartArray("lines");
-        foreach (MeasuredLine line in measured.Lines)
-        {
-            json.WriteStartObject();
-            json.WriteNumber("startXNanometres", line.StartX);
-            json.WriteNumber("startYNanometres", line.StartY);
-            json.WriteNumber("endXNanometres", line.EndX);
-            json.WriteNumber("endYNanometres", line.EndY);
-            json.WriteString("layer", line.Layer);
-            json.WriteNumber("doseFactor", line.DoseFactor);
-            json.WriteNumber("times", line.Times);
-            json.WriteNumber("widthNanometres", line.WidthNanometres);
-            json.WriteNumber("beforeStartNanometres", line.BeforeStartNanometres);
-            json.WriteNumber("beyondEndNanometres", line.BeyondEndNanometres);
-            json.WriteNumber("standardErrorNanometres", line.StandardErrorNanometres);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-        json.WriteStartArray("dots");
-        foreach (MeasuredDot dot in measured.Dots)
-        {
-            json.WriteStartObject();
-            json.WriteNumber("drawnXNanometres", dot.XNanometres);
-            json.WriteNumber("drawnYNanometres", dot.YNanometres);
-            json.WriteNumber("measuredXNanometres", dot.MeasuredX);
-            json.WriteNumber("measuredYNanometres", dot.MeasuredY);
-            json.WriteNumber("radiusNanometres", dot.RadiusNanometres);
-            json.WriteNumber("standardErrorXNanometres", dot.ErrorX);
-            json.WriteNumber("standardErrorYNanometres", dot.ErrorY);
-            json.WriteNumber("visits", dot.Visits);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-        json.WriteStartArray("verniers");
-        foreach (MeasuredVernier vernier in measured.Verniers)
-        {
-            json.WriteStartObject();
-            json.WriteNumber("xNanometres", vernier.XNanometres);
-            json.WriteNumber("yNanometres", vernier.YNanometres);
-            json.WriteNumber("offsetXNanometres", vernier.OffsetX);
-            json.WriteNumber("offsetYNanometres", vernier.OffsetY);
-            json.WriteNumber("standardErrorXNanometres", vernier.ErrorX);
-            json.WriteNumber("standardErrorYNanometres", vernier.ErrorY);
-            json.WriteNumber("stepNanometres", vernier.StepNanometres);
-            json.WriteNumber("reading", vernier.Reading);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-    }
-
-    private static void WriteWidths(Utf8JsonWriter json, MeasuredPicture measured)
-    {
-        json.WriteStartArray("widths");
-        foreach (MeasuredWidth width in measured.Widths)
-        {
-            json.WriteStartObject();
-            json.WriteString("feature", width.IsGap ? "gap" : "bar");
-            json.WriteNumber("xNanometres", width.XNanometres);
-            json.WriteNumber("yNanometres", width.YNanometres);
-            json.WriteNumber("drawnNanometres", width.DrawnNanometres);
-            json.WriteNumber("measuredNanometres", width.WidthNanometres);
-            Number(json, "lowNanometres", width.LowNanometres);
-            Number(json, "highNanometres", width.HighNanometres);
-            Number(json, "widthRoughnessNanometres", width.WidthRoughnessNanometres);
-            Number(json, "edgeRoughnessNanometres", width.EdgeRoughnessNanometres);
-            json.WriteNumber("places", width.Places);
-            Number(json, "doseFactor", width.DoseFactor);
-            json.WriteEndObject();
-        }
-
-        json.WriteEndArray();
-    }
-
-    // What is not known has no value.
-    private static void Number(Utf8JsonWriter json, string name, double value)
-    {
-        if (double.IsFinite(value))
-        {
-            json.WriteNumber(name, value);
-        }
     }
 
     private static string Scale(MeasuredPicture measured) => measured.Freedom == MapFreedom.Rigid

@@ -66,14 +66,14 @@ internal static class OutputFormats
         new(OutputFormat.Volts, false, new("volts", "a table of voltages", [".csv", ".volts"]), (t, _) => new VoltsWriter(t), (s, name, f, o, _, c) => VoltsReader.Read(s, name, f().Header, o, c), VoltsReader.Recognises),
         new(OutputFormat.Wave, true, new("wav", "a sound file", [".wav"]), (t, _) => new WaveWriter(t), (s, name, f, o, _, c) => WaveReader.Read(s, name, f().Header, o, c), WaveReader.Recognises),
         new(OutputFormat.Array, true, new("npy", "an array file", [".npy"]), (t, _) => new NpyWriter(t), (s, name, f, o, _, c) => NpyReader.Read(s, name, f().Header, o, c), NpyReader.Recognises),
-        new(OutputFormat.Motion, false, new("gcode", "a motion program", [".gcode", ".ngc", ".nc", ".gcode"]), (t, _) => new MotionWriter(t), (s, name, f, o, _, c) => MotionReader.Read(s, name, f().Header, o, c), null),
+        new(OutputFormat.Motion, false, new("gcode", "a motion program", [".gcode", ".ngc", ".nc", ".rs274"]), (t, _) => new MotionWriter(t), (s, name, f, o, _, c) => MotionReader.Read(s, name, f().Header, o, c), null),
     ];
 
     /// <summary>The formats by the words for them in job files and on the command line.</summary>
     public static ImmutableArray<(string Word, OutputFormat Format)> Words { get; } = [.. Table.Select(row => (row.Content.Word, row.Format))];
 
     /// <summary>The word of the version before for <see cref="OutputFormat.Motion"/>.</summary>
-    public const string OldMotionWord = "gcode";
+    public const string OldMotionWord = "rs274";
 
     /// <summary>The words.</summary>
     public static string[] Names => [.. Words.Select(entry => entry.Word)];

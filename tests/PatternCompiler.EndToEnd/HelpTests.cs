@@ -40,7 +40,7 @@ public sealed class HelpTests
               --line-direction WORD  Which way lines run: x, y, long-side
               --line-pitch QUANTITY  Distance between neighbouring lines
               --point-step QUANTITY  Distance between points along a line
-              --travel WORD          Jumps go straight, or, hidden, over exposed area and
+              --travel WORD          Jumps go straight, or, hidden, over exposed areas and
                                      around the pattern where they would print: straight,
                                      hidden
               --dose QUANTITY        Base area dose

@@ -68,7 +68,7 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, BuildSet
 
     /// <summary>How jumps travel.</summary>
     public static SettingOverride Travel() => OfChoice(
-        ChoiceOption.CreateOptional("--travel", "Jumps go straight, or, hidden, over exposed area and around the pattern where they would print.", "straight", "hidden"),
+        ChoiceOption.CreateOptional("--travel", "Jumps go straight, or, hidden, over exposed areas and around the pattern where they would print.", "straight", "hidden"),
         (settings, value) => settings with { Job = settings.Job with { HidesTravel = value == "hidden" } });
 
     /// <summary>Distance between lines.</summary>

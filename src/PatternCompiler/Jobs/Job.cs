@@ -65,7 +65,7 @@ public sealed record Job(
     /// <summary>Order of writing within a layer.</summary>
     public OrderOptions Order { get; init; } = new(WritingOrder.ShortTravel);
 
-    /// <summary>Jumps that would print are led over exposed area and around the pattern.</summary>
+    /// <summary>Jumps that would print are led over exposed areas and around the pattern.</summary>
     public bool HidesTravel { get; init; }
 
     /// <summary>A stray line that would print is an error.</summary>

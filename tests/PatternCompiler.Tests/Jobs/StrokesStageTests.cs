@@ -93,7 +93,7 @@ public sealed class StrokesStageTests
         return scan.ToReport();
     }
 
-    // Apart from each other, so that there is bare area between them.
+    // Apart from each other, so that there is a gap between them.
     private static Gen<Figure[]> Rectangles =>
         from count in Gen.Int[2, 5]
         from sizes in Gen.Int[4_000, 35_000].Array[2 * count]

@@ -93,7 +93,7 @@ internal static class JobCodes
     public static readonly DiagnosticCode NetOnBareGround = new(
         "PC0175",
         DiagnosticKind.Input,
-        "net's point on bare area",
+        "net's point outside every area",
         "A net is named by points that lie on its drawn areas, in the coordinates in which the pattern stands in the field. The message names the nearest area.");
 
     /// <summary>A net that is drawn in parts.</summary>

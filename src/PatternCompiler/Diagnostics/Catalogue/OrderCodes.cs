@@ -26,8 +26,8 @@ internal static class OrderCodes
         "PC1303",
         DiagnosticKind.Remark,
         "jumps led around",
-        "With 'order.travel: hidden', jumps that would print a stray line are led over area that the pattern exposes anyway, or along detours "
-        + "around the pattern, without settling on the way, and figures that touch are written one after the other. The search keeps bare area "
+        "With 'order.travel: hidden', jumps that would print a stray line are led over what the pattern exposes anyway, or along detours "
+        + "around the pattern, without settling on the way, and figures that touch are written one after the other. The search keeps bare areas "
         + "below four fifths of the onset, background included, also for a deflection 5% slower or faster than stated. Of the plans found the one "
         + "that prints least is taken, straight jumps among them; what prints around the pattern counts little.");
 

@@ -112,7 +112,7 @@ internal static class PredictionCodes
         "jumps that would print",
         "Along some jumps the beam is on, wholly or in part, and slow enough to reach the dose from which the resist reacts: the blanker leaks, answers "
         + "late, or is missing. Where some of the beam comes through on every jump, what all jumps leave is added up with the pattern's own "
-        + "background, and area that the pattern exposes anyway is taken off; otherwise each jump is judged alone.");
+        + "background, and what the pattern exposes anyway is taken off; otherwise each jump is judged alone.");
 
     /// <summary>One jump that draws a line.</summary>
     public static readonly DiagnosticCode StrayLine = new(

@@ -7,12 +7,12 @@ namespace PatternCompiler.Passes.Route;
 
 /// <summary>
 /// The pattern and a margin around it as cells: how much stray dose each may take before it prints, and how much it has
-/// taken. Ground that the pattern exposes anyway may take any; bare area what the pattern's background leaves of the
+/// taken. What the pattern exposes anyway may take any; other places what the pattern's background leaves of the
 /// onset.
 /// </summary>
 internal sealed class RouteGround
 {
-    /// <summary>Above this part of the onset bare area comes close to printing.</summary>
+    /// <summary>Above this part of the onset an unexposed place comes close to printing.</summary>
     public const double Safety = 0.8;
 
     private const int LargestSide = 2048;
@@ -102,11 +102,11 @@ internal sealed class RouteGround
     /// <summary>True if the pattern exposes the cell anyway.</summary>
     public bool IsExposed(int cell) => cell >= 0 && float.IsPositiveInfinity(capacity[cell]);
 
-    /// <summary>Distance from a cell to bare area, in nanometres; 0 on bare area.</summary>
+    /// <summary>Distance from a cell to the next unexposed place, in nanometres; 0 on one.</summary>
     public double DepthOf(int cell) => cell >= 0 ? depth[cell] * (CellNanometres / Straight) : 0;
 
     /// <summary>
-    /// The exposed place nearest to another one that lies so deep in exposed area, or the deepest within reach; null if
+    /// The exposed place nearest to another one that lies so deep inside exposed areas, or the deepest within reach; null if
     /// there is none.
     /// </summary>
     public (double X, double Y)? ShelterNear(double x, double y, double deep)

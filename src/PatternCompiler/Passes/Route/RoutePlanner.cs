@@ -3,7 +3,7 @@ using System.Runtime.InteropServices;
 namespace PatternCompiler.Passes.Route;
 
 /// <summary>
-/// Finds a way for a jump that would print. Tries ways over exposed area and around the pattern, and rests deep in exposed
+/// Finds a way for a jump that would print. Tries ways over exposed areas and around the pattern, and rests deep in exposed
 /// ground: a beam that is not off must not settle at a figure's edge.
 /// </summary>
 internal sealed class RoutePlanner(RouteGround ground, RouteOptions options, RouteTrial trial)

@@ -2,7 +2,7 @@ namespace PatternCompiler.Passes.Route;
 
 /// <summary>
 /// Finds a way from cell to cell with little harm (A*: P. E. Hart, N. J. Nilsson and B. Raphael, IEEE Trans. Syst. Sci.
-/// Cybern. 4, 100 (1968)): over exposed area, on detours around the pattern, and over bare area only where there is no
+/// Cybern. 4, 100 (1968)): over exposed areas, on detours around the pattern, and over bare areas only where there is no
 /// other way. Steps go straight or at 45°, as a deflection whose axes move at one speed does.
 /// </summary>
 internal sealed class RouteSearch

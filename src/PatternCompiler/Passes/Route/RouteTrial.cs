@@ -52,7 +52,7 @@ internal sealed class RouteTrial
         return StrayDose.PeakOfTrack(options.StrayAmperes, speed, deviation);
     }
 
-    /// <summary>How deep in exposed area the beam must lie to rest there for the settling time of a long jump.</summary>
+    /// <summary>How deep inside exposed areas the beam must lie to rest there for the settling time of a long jump.</summary>
     public double DepthForRest(double nanometres) => PrintedRadius(options.StrayAmperes * SettleTicks(nanometres, nanometres) * tick);
 
     /// <summary>True if the beam may arrive at a place at speed from so far away: what it can be off is small when exposing starts.</summary>

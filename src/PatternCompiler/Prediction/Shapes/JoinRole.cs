@@ -2,10 +2,10 @@ namespace PatternCompiler.Prediction.Shapes;
 
 /// <summary>
 /// One of the four ways in which regions of one pattern (the carrier) can join regions of the other that are apart: by
-/// printed areas (shorts), printed bare area (cuts), drawn areas (opens: they join what prints apart) and drawn bare area (bridges).
+/// printed areas (shorts), printed gaps (cuts), drawn areas (opens: they join what prints apart) and drawn gaps (bridges).
 /// </summary>
 /// <param name="Kind">What it is a fault of.</param>
-/// <param name="IsArea">Areas join areas; otherwise bare area joins bare area.</param>
+/// <param name="IsArea">Areas join areas; otherwise gaps join gaps.</param>
 /// <param name="IsByPrinted">The printed pattern joins what is drawn apart; otherwise the other way round.</param>
 internal readonly record struct JoinRole(ShapeFaultKind Kind, bool IsArea, bool IsByPrinted)
 {

@@ -4,7 +4,7 @@ using PatternCompiler.Units;
 
 namespace PatternCompiler.Prediction.Shapes;
 
-/// <summary>The drawn area that lies nearest to a point on bare area.</summary>
+/// <summary>The drawn area that lies nearest to a point outside every area.</summary>
 internal static class NearestArea
 {
     /// <summary>Its layer, how far it is, and its nearest place; or that there is none.</summary>

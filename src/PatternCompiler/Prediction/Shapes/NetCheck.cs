@@ -74,7 +74,7 @@ internal static class NetCheck
         ];
     }
 
-    /// <summary>The area of each point, named by its outer ring; −1 on bare area.</summary>
+    /// <summary>The area of each point, named by its outer ring; −1 outside every area.</summary>
     private static int[][] AreasOf(ContourSet rings, long gridPicometres, ImmutableArray<Net> nets) =>
     [
         .. nets.Select(net =>

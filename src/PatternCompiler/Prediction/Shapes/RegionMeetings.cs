@@ -1,6 +1,6 @@
 namespace PatternCompiler.Prediction.Shapes;
 
-/// <summary>Which printed and drawn regions of one sort, areas or bare area, share ground.</summary>
+/// <summary>Which printed and drawn regions of one sort, areas or gaps, have a part in common.</summary>
 internal sealed class RegionMeetings
 {
     private const int Remembered = 4096;

@@ -3,7 +3,7 @@ using PatternCompiler.Geometry;
 namespace PatternCompiler.Prediction.Shapes;
 
 /// <summary>
-/// Compares a printed pattern with the drawn one by what hangs together, areas as well as the bare area between them, and by
+/// Compares a printed pattern with the drawn one by what hangs together, areas as well as the gaps between them, and by
 /// parts that are missing or in excess. An edge in the wrong place is an edge error and no fault here, as long as it joins,
 /// parts, fills or loses nothing and is off by no more than edges are looked for. Where drawn areas touch in a point alone,
 /// either outcome is accepted.

@@ -2,7 +2,7 @@ namespace PatternCompiler.Prediction.Shapes;
 
 /// <summary>
 /// How a printed pattern can differ from the drawn one. The first four are about areas that meet, the next four about areas
-/// that find no counterpart; each has a twin with exposed and bare area exchanged. The last two are edges that are off by
+/// that find no counterpart; each has a twin with exposed and unexposed exchanged. The last two are edges that are off by
 /// more than an edge is looked for.
 /// </summary>
 internal enum ShapeFaultKind
@@ -10,7 +10,7 @@ internal enum ShapeFaultKind
     /// <summary>A printed area joins drawn areas that stand apart.</summary>
     Shorted,
 
-    /// <summary>A printed area closes bare area that is drawn open, without joining another area: two turns of one spiral.</summary>
+    /// <summary>A printed area closes a gap that is drawn open, without joining another area: two turns of one spiral.</summary>
     Bridge,
 
     /// <summary>A drawn area prints in several parts.</summary>

@@ -34,7 +34,7 @@ internal static class ShapeText
     public static string Meaning(ShapeFaultKind kind) => kind switch
     {
         ShapeFaultKind.Shorted => "areas that are drawn apart print as one",
-        ShapeFaultKind.Bridge => "bare area that is drawn open is closed",
+        ShapeFaultKind.Bridge => "a gap that is drawn open is closed",
         ShapeFaultKind.Open => "an area prints in several parts",
         ShapeFaultKind.Cut => "an area is cut through and holds together another way",
         ShapeFaultKind.Lost => "nothing of it prints",

@@ -64,7 +64,7 @@ internal sealed class StrayGround
     /// <param name="x">In nanometres.</param>
     /// <param name="y">In nanometres.</param>
     /// <param name="fromPattern">From all exposures.</param>
-    /// <param name="fromJumps">From all jumps; where nothing can print the largest on bare area nearby.</param>
+    /// <param name="fromJumps">From all jumps; where nothing can print the largest on unexposed places nearby.</param>
     public bool TryLook(double x, double y, out double fromPattern, out double fromJumps)
     {
         double size = ChargeMap.TileSide * PixelNanometres;

@@ -2,7 +2,7 @@ using System.Collections.Immutable;
 
 namespace PatternCompiler.Prediction.Stray;
 
-/// <summary>A jump along whose track bare area reaches the onset dose.</summary>
+/// <summary>A jump along whose track an unexposed place reaches the onset dose.</summary>
 /// <param name="Record">Number of the record, 0-based.</param>
 /// <param name="FromXNanometres">Where the beam leaves.</param>
 /// <param name="FromYNanometres">Where the beam leaves.</param>

@@ -4,12 +4,12 @@ namespace PatternCompiler.Prediction.Stray;
 
 /// <summary>What the jumps of a document expose.</summary>
 /// <param name="Jumps">All jumps.</param>
-/// <param name="Printing">Jumps along whose track bare area reaches the onset dose.</param>
+/// <param name="Printing">Jumps along whose track an unexposed place reaches the onset dose.</param>
 /// <param name="PrintedLengthNanometres">Length of all tracks that do.</param>
-/// <param name="LargestDoseCoulombsPerSquareMetre">Largest stray dose on bare area along any track.</param>
+/// <param name="LargestDoseCoulombsPerSquareMetre">Largest stray dose on unexposed places along any track.</param>
 /// <param name="Worst">Printing jumps, largest dose times length first; a bounded number.</param>
 /// <param name="IsAlone">
-/// Every jump was judged alone, as if it ran over bare area: exposed area, other tracks and background are left out.
+/// Every jump was judged alone, as if it ran over bare areas: exposed ones, other tracks and background are left out.
 /// </param>
 public sealed record StrayReport(
     long Jumps,

@@ -14,7 +14,7 @@ namespace PatternCompiler.Prediction.Stray;
 /// </summary>
 /// <remarks>
 /// Where some of the beam always comes through, what all jumps leave is added up place by place, together with the pattern's
-/// own exposure and its background: a jump over area that is exposed anyway prints nothing, and tracks that lie over each
+/// own exposure and its background: a jump over what is exposed anyway prints nothing, and tracks that lie over each
 /// other count together. Otherwise, and where the maps would not fit memory, each jump is judged alone.
 /// </remarks>
 internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>

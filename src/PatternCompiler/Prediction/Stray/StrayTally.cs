@@ -10,7 +10,7 @@ internal sealed class StrayTally
     private double outsideLength;
     private double largest;
 
-    /// <summary>Takes a dose on bare area that prints nothing.</summary>
+    /// <summary>Takes a dose on an unexposed place that prints nothing.</summary>
     public void Expose(double dose) => largest = Math.Max(largest, dose);
 
     /// <summary>Takes a jump that prints.</summary>

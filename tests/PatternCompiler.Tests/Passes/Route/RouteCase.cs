@@ -12,7 +12,7 @@ using PatternCompiler.Tests.Passes.Fill;
 
 namespace PatternCompiler.Tests.Passes.Route;
 
-/// <summary>A machine without a blanker whose jumps print on bare area: 50 µm field, 0.76 nm a code, 1 nA, 12 nm/µs.</summary>
+/// <summary>A machine without a blanker whose jumps print on bare areas: 50 µm field, 0.76 nm a code, 1 nA, 12 nm/µs.</summary>
 internal static class RouteCase
 {
     public const double Onset = 1;

@@ -42,7 +42,7 @@ public class NetCheckTests
                 .Select(net => $"{net.Name} {net.Parts} {net.BarePoints} {string.Join(",", net.JoinedWith)}").ToArray());
         Assert.True(NetCheck.Judge(Areas([0, 0, 12_000, 2000]), 1000, [nets[0]])[0].IsSound);
 
-        // A point in a hole of a printed area lies on bare area.
+        // A point in a hole of a printed area lies outside every area.
         ContourSet holed = RegionBoolean.Compute(Areas([0, 0, 9000, 9000]), Areas([500, 500, 1500, 1500]), BooleanOperation.Difference);
         Assert.Equal(1, NetCheck.Judge(holed, 1000, [Net("a", (1, 1))])[0].BarePoints);
     }

@@ -8,8 +8,8 @@ namespace PatternCompiler.Fuzz.Running;
 /// </summary>
 internal sealed class Watch : IDisposable
 {
-    /// <summary>Processor time that one input may take.</summary>
-    public static readonly TimeSpan Patience = TimeSpan.FromSeconds(2);
+    /// <summary>Processor time that one input may take: 2 s, of which code that notes its branches takes 2.5 times as many.</summary>
+    public static readonly TimeSpan Patience = TimeSpan.FromSeconds(5);
 
     private const int LongestKept = 1 << 20;
     private static readonly TimeSpan GivesUp = TimeSpan.FromSeconds(10);

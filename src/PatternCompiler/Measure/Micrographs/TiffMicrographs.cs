@@ -28,7 +28,7 @@ internal static class TiffMicrographs
         try
         {
             using Tiff tiff = Tiff.ClientOpen(place.File ?? "-", "r", new MemoryStream(file), new TiffStream()) ?? throw Damaged(place);
-            return Read(tiff, place);
+            return Read(tiff, file.Length, place);
         }
         catch (Exception fault) when (fault is not CompileException and not OutOfMemoryException and not OperationCanceledException)
         {
@@ -37,7 +37,7 @@ internal static class TiffMicrographs
         }
     }
 
-    private static Micrograph Read(Tiff tiff, SourcePlace place)
+    private static Micrograph Read(Tiff tiff, long fileBytes, SourcePlace place)
     {
         (int width, int height) = (Number(tiff, TiffTag.IMAGEWIDTH, 0), Number(tiff, TiffTag.IMAGELENGTH, 0));
         MicrographReader.RequireSize(width, height, place);
@@ -55,7 +55,8 @@ internal static class TiffMicrographs
         }
 
         long rowBytes = tiff.ScanlineSize();
-        if (rowBytes < (long)width * samples * bits / 8 || rowBytes > LongestRow)
+        // Sizes of strips that the file does not state, the library works out from where they begin, wherever that is.
+        if (rowBytes < (long)width * samples * bits / 8 || rowBytes > LongestRow || Enumerable.Range(0, tiff.NumberOfStrips()).Any(strip => tiff.RawStripSize(strip) > fileBytes))
         {
             throw Damaged(place);
         }

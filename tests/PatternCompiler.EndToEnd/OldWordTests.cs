@@ -7,8 +7,8 @@ public sealed class OldWordTests
     [InlineData("write", "write a.layout --format dxf", "export a.layout --format dxf", "export")]
     [InlineData("rs274", "emit a.records --format rs274", "emit a.records --format gcode", "gcode")]
     [InlineData("rs274", "emit a.records --format=rs274", "emit a.records --format=gcode", "gcode")]
-    [InlineData("--patience", "send a.stream --dry-run --patience 2", "send a.stream --dry-run --timeout 2", "--timeout")]
-    [InlineData("--restarts", "send a.stream --dry-run --restarts=2", "send a.stream --dry-run --retries=2", "--retries")]
+    [InlineData("--patience", "send a.stream --link port --dry-run --patience 2", "send a.stream --link port --dry-run --timeout 2", "--timeout")]
+    [InlineData("--restarts", "send a.stream --link port --dry-run --restarts=2", "send a.stream --link port --dry-run --retries=2", "--retries")]
     public void An_old_word_does_what_the_new_one_does(string old, string before, string after, string now)
     {
         using WorkFolder folder = Pad();

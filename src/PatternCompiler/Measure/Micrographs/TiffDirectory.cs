@@ -66,7 +66,7 @@ internal static class TiffDirectory
                     break;
             }
 
-            if (Short(entry, isBig) == StripByteCounts && !CountsFit(bytes > 4 ? file.Slice((int)place, (int)bytes) : entry.Slice(8, (int)bytes), type, isBig, file.Length))
+            if (Short(entry, isBig) is StripOffsets or StripByteCounts && !AreWithin(file.Length, bytes > 4 ? file.Slice((int)place, (int)bytes) : entry.Slice(8, (int)bytes), type, isBig))
             {
                 return false;
             }
@@ -75,17 +75,19 @@ internal static class TiffDirectory
         return rows <= strips * rowsInStrip;
     }
 
-    private static bool CountsFit(ReadOnlySpan<byte> values, int type, bool isBig, int most)
+    // Where strips begin and how long they are: short or long numbers, and what is not stated the library works out from the others.
+    private static bool AreWithin(long fileBytes, ReadOnlySpan<byte> values, int type, bool isBig)
     {
-        for (int i = 0; type == LongType && i + 4 <= values.Length; i += 4)
+        int size = type == ShortType ? 2 : 4;
+        for (int i = 0; i + size <= values.Length; i += size)
         {
-            if (Long(values[i..], isBig) > most)
+            if ((type == ShortType ? Short(values[i..], isBig) : Long(values[i..], isBig)) > fileBytes)
             {
                 return false;
             }
         }
 
-        return true;
+        return type is ShortType or LongType;
     }
 
     private static int Short(ReadOnlySpan<byte> bytes, bool isBig) =>

@@ -56,7 +56,7 @@ internal static class TiffMicrographs
 
         long rowBytes = tiff.ScanlineSize();
         // Sizes of strips that the file does not state, the library works out from where they begin, wherever that is.
-        if (rowBytes < (long)width * samples * bits / 8 || rowBytes > LongestRow || Enumerable.Range(0, tiff.NumberOfStrips()).Any(strip => tiff.RawStripSize(strip) > fileBytes))
+        if (rowBytes < (long)width * samples * bits / 8 || rowBytes > LongestRow || Enumerable.Range(0, tiff.NumberOfStrips()).Any(strip => tiff.RawStripSize(strip) is var bytes && (bytes < 1 || bytes > fileBytes)))
         {
             throw Damaged(place);
         }

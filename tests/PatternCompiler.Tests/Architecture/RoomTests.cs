@@ -71,6 +71,12 @@ public sealed partial class RoomTests
         Assert.Empty(faults);
     }
 
+    /// <summary>Whatever else stands at the top of the tree was left there by mistake.</summary>
+    [Fact]
+    public void The_top_of_the_tree_holds_what_belongs_there() => Assert.Empty(
+        Directory.EnumerateFileSystemEntries(SourceTree.Root).Select(path => Path.GetFileName(path)).Where(name => name[0] != '.')
+            .Except(["src", "tests", "examples", "README.md", "DEVELOPERS.md", "LICENSE", "global.json", "PatternCompiler.sln"]));
+
     [Fact]
     public void No_source_file_is_long()
     {

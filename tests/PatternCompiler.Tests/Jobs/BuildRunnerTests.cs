@@ -119,6 +119,24 @@ public sealed class BuildRunnerTests
         }
     }
 
+    /// <summary>Film that stays as it was takes no dose, so no dose chooses a spacing: whatever fills the layer, it is told and not written.</summary>
+    [Theory]
+    [InlineData("lines")]
+    [InlineData("raster")]
+    [InlineData("inward contours")]
+    public void A_layer_without_dose_needs_no_spacing(string strategy)
+    {
+        MemoryFiles files = new MemoryFiles().With(
+            "chip.layout", "layout 1\nunit um\nlayer pads\nlayer top\nrect on pads at (0, 0) size (4, 2)\nrect on top at (6, 0) size (2, 3)\n");
+        Job job = JobFile.Parse(
+            $"{{job: a, fill: {{strategy: {strategy}, line_pitch: automatic, point_step: automatic}}, layers: [pads, {{layer: top, height: 100 %}}]}}", null);
+        var sink = new DiagnosticSink();
+        BuildSummary summary = BuildRunner.Run(
+            Settings(job with { Sources = [new JobSource("chip.layout")], Outputs = [new JobOutput("chip.stream", OutputFormat.Stream)] }), files, sink, CancellationToken.None);
+        Assert.Equal(2, summary.Figures.Figures);
+        Assert.Equal("note PC1206: 1 figure without dose not written, first figure 1", Assert.Single(sink.Collected, message => message.Code.Id == "PC1206").ToString());
+    }
+
     [Fact]
     public void The_summary_agrees_with_the_definition_of_dose()
     {

@@ -44,6 +44,13 @@ internal static class FillPass
                 continue;
             }
 
+            // Nothing is written, and a spacing that was left open was never chosen: no dose asked for one.
+            if (Array.TrueForAll(numbers, i => input.Figures[i].DoseFactor.Millionths == 0))
+            {
+                Array.ForEach(numbers, tally.CountWithoutDose);
+                continue;
+            }
+
             string name = input.Header.Layers[layer];
             var plan = LayerPlan.Of(name, options.LayerOf(name), options);
             WorkLimits limits = options.Work.At($"layer '{name}'");

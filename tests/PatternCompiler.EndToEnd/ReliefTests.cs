@@ -56,7 +56,7 @@ public sealed class ReliefTests
         folder.With("job.yaml", Job.Replace("correct: {tolerance: 1 %}\n", "", StringComparison.Ordinal));
         Outcome built = folder.Run("build", "job.yaml").Expect(0);
         Assert.Contains(
-            "warning PC1693: layer 'relief' holds heights, and doses are not corrected for scattered electrons: they hold in the middle of large areas only; add 'correct: {}' to the job, and 'spread' to the process\n",
+            "warning PC1693: layer 'relief' holds heights, and doses are not corrected for scattered electrons: they hold in the middle of large areas only; add 'correct: {}' to the job\n",
             built.Errors,
             StringComparison.Ordinal);
         Outcome judged = folder.Run("simulate", "steps.stream", "--job", "job.yaml", "--against", "steps.layout", "--pixel", "10 nm", "--height-limit", "0.04", "-q");

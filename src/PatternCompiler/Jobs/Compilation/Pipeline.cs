@@ -211,7 +211,7 @@ internal sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagno
             sink.Warn(
                 ReliefCodes.Uncorrected,
                 $"layer '{flat.LayerNames[wanted.Layer]}' holds heights, and doses are not corrected for scattered electrons: they hold in the middle of large areas only",
-                fix: "add 'correct: {}' to the job, and 'spread' to the process");
+                fix: settings.Process.Spread is null ? "add 'correct: {}' to the job, and 'spread' to the process" : "add 'correct: {}' to the job");
         }
 
         NetCheck.RequireDrawn(flat, job.Nets, job.Limits, cancellation);

@@ -12,6 +12,7 @@ internal static class OldWords
         (null, null, "write", "export"),
         ("send", null, "--patience", "--timeout"),
         ("send", null, "--restarts", "--retries"),
+        ("offset", "--join", "mitre", "mitred"),
         ("build", "--format", "rs274", "gcode"),
         ("emit", "--format", "rs274", "gcode"),
         ("decode", "--format", "rs274", "gcode"),

@@ -19,7 +19,7 @@ internal static class BuildCommand
         Argument<string> input = InputArgument.Create("Job file, or a drawing to be built with the built-in settings.");
         Option<string> output = FileOption.CreateWritten("--output", _ => OutputChoice.Unknown, "Make this file in place of the job's outputs; - is standard output.");
         output.Aliases.Add("-o");
-        Option<string?> format = ChoiceOption.CreateOptional("--format", "What --output holds; the format of the job's first output if absent.", OutputFormats.Names);
+        Option<string?> format = ChoiceOption.CreateOptional("--format", "What --output holds; the format of the job's first output if absent.", OutputFormats.Choice.OptionWords);
         Option<string> report = FileOption.CreateWritten("--report", _ => OutputChoice.Of("html"), "Write a report of the build as one HTML file, in place of the job's.");
         Option<string> provenance = FileOption.CreateWritten("--provenance", _ => OutputChoice.Of("json"), "Write where the outputs come from: inputs and outputs with their hashes, every setting, results and version; compare reads two of these.");
         Option<string?> keep = FileOption.Create("--keep", "Keep layout, figures, strokes and records in FOLDER.", "FOLDER");
@@ -68,7 +68,7 @@ internal static class BuildCommand
             Job job = JobInput.Read(source, result, settings, drawing);
             if (result.GetValue(output) is { } path)
             {
-                OutputFormat chosen = result.GetValue(format) is { } name ? OutputFormats.Parse(name)
+                OutputFormat chosen = result.GetValue(format) is { } name ? OutputFormats.Choice.OfOption(name)
                     : job.Outputs is [{ } first, ..] ? first.Format
                     : OutputFormat.Stream;
                 if (path != OutputFiles.StandardName && OutputFormats.ContentOf(chosen).FaultOf(path) is { } fault)

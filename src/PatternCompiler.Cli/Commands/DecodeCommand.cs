@@ -24,7 +24,7 @@ internal static class DecodeCommand
         Option<string> format = ChoiceOption.Create(
             "--format", "What the input is: auto tells all but bare words and motion programs by their first bytes; those must be named.",
             "auto",
-            ["auto", .. OutputFormats.Names]);
+            ["auto", .. OutputFormats.Choice.OptionWords]);
         var settings = new SettingsOptions(SettingsNeed.Machine);
         var command = new PatternCommand("decode", "Read emitted bytes back as records.")
         {
@@ -42,7 +42,7 @@ internal static class DecodeCommand
         {
             bool isBinary = result.GetValue(binary);
             using InputStream source = context.Open(result.GetRequiredValue(input));
-            OutputFormat chosen = result.GetRequiredValue(format) is not "auto" and var given ? OutputFormats.Parse(given) : Recognise(source);
+            OutputFormat chosen = result.GetRequiredValue(format) is not "auto" and var given ? OutputFormats.Choice.OfOption(given) : Recognise(source);
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<RecordsHeader, DeflectionRecord> writer = isBinary ? new RecordsBinaryWriter(file.Stream) : new RecordsTextWriter(file.Stream);
             Lazy<BuildSettings> chosenSettings = new(() => settings.Read(result, context));

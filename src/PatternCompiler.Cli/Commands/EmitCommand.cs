@@ -23,7 +23,7 @@ internal static class EmitCommand
             "--format",
             "Framed stream, bare words, text records, a table of voltages, a sound file, an array file, or a motion program.",
             "stream",
-            OutputFormats.Names);
+            OutputFormats.Choice.OptionWords);
         Option<string> profile = ChoiceOption.Create(
             "--profile", "Whether a stream holds lines or every point; the machine decides if absent.", "machine", "machine", "lines", "points");
         Option<long?> wordBytes = NumberOption.CreateWhole("--word-bytes", "Bytes of a stream's words; as few as the converter needs if absent.", 2, 4, "2|3|4");
@@ -42,7 +42,7 @@ internal static class EmitCommand
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
-            OutputFormat chosen = OutputFormats.Parse(result.GetRequiredValue(format));
+            OutputFormat chosen = OutputFormats.Choice.OfOption(result.GetRequiredValue(format));
             BuildSettings chosenSettings = settings.Read(result, context);
             Machine machine = chosenSettings.Machine;
             using InputStream source = context.Open(result.GetRequiredValue(input));

@@ -40,7 +40,7 @@ internal static class MeasureCommand
         Option<string> tails = Table("--tails", "Write how far the ends of single lines run on, and what is missing at their starts, as the table that 'fit blanker' takes.");
         Option<string> settling = Table("--settling", "Write how far dots have stayed behind after jumps as the table that 'fit settling' takes.");
         Option<string> verniers = Table("--verniers", "Write by how much combs on the two sides of a border are off against each other.");
-        Option<string> tone = ChoiceOption.Create("--tone", "What exposure does to the resist; --doses says 'cleared' or 'stands'.", "positive", "positive", "negative");
+        Option<string> tone = ChoiceOption.Create("--tone", "What exposure does to the resist; --doses says 'cleared' or 'stands'.", Choices.Tone.Words[0], Choices.Tone.OptionWords);
         Option<string> overlay = FileOption.CreateWritten("--overlay", _ => OutputChoice.Of("png"), "Draw what was found where over the micrograph, as PNG.");
         var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
         var drawing = new DrawingArguments();
@@ -94,7 +94,7 @@ internal static class MeasureCommand
             ExposureTiming? timing = result.GetValue(tails) is null && result.GetValue(settling) is null ? null : WrittenTiming.Of(settings.Read(result, context));
             var outputs = new List<(string Name, bool IsBinary, Action<Stream> Write)>();
             AddTable(widths, () => MeasureTables.Widths(measured, name));
-            AddTable(doses, () => MeasureTables.Doses(measured, result.GetValue(tone) != "negative", name));
+            AddTable(doses, () => MeasureTables.Doses(measured, Choices.Tone.OfOption(result.GetRequiredValue(tone)) == ResistTone.Positive, name));
             AddTable(marks, () => MeasureTables.Marks(measured, name));
             AddTable(tails, () => MeasureTables.Tails(measured, timing!, name));
             AddTable(settling, () => MeasureTables.Settling(measured, timing!, name));

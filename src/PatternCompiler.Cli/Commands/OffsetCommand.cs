@@ -22,7 +22,7 @@ internal static class OffsetCommand
         Option<string> output = FileOption.CreateOutput("layout", "Write the layout to FILE.");
         Option<Quantity?> by = QuantityOption.Create("--by", "Move every edge outward by this; a negative length moves it inward.", Dimension.Length);
         Option<string[]> layerBy = CreateLayerOption();
-        Option<string> join = ChoiceOption.Create("--join", "Shape about corners.", "mitre", "mitre", "round", "square");
+        Option<string> join = ChoiceOption.Create("--join", "Shape about corners.", Choices.Corners.Words[0], Choices.Corners.OptionWords);
         Option<double?> mitreLimit = NumberOption.CreateReal("--mitre-limit", "Largest distance of a mitre's tip from its corner, in offset distances.", 1, 1000);
         Option<string?> lines = ChoiceOption.CreateOptional("--lines", "Lines without width grow into areas with such ends, twice the distance wide, and dots into discs or squares.", "flat", "square", "round");
         var drawing = new DrawingArguments();
@@ -59,7 +59,7 @@ internal static class OffsetCommand
             var options = new OffsetOptions
             {
                 Offsets = offsets,
-                Join = result.GetValue(join) switch { "round" => OffsetJoin.Round, "square" => OffsetJoin.Square, _ => OffsetJoin.Mitre },
+                Join = Choices.Corners.OfOption(result.GetRequiredValue(join)),
                 MitreLimit = result.GetValue(mitreLimit) ?? new OffsetOptions().MitreLimit,
                 LineEnds = result.GetValue(lines) switch { "flat" => PathCap.Flat, "square" => PathCap.Square, "round" => PathCap.Round, _ => null },
                 ChordErrorNanometres = job.ChordErrorNanometres,

@@ -26,8 +26,10 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, BuildSet
 
     /// <summary>Where the pattern lies in the field.</summary>
     public static SettingOverride Position() => OfChoice(
-        ChoiceOption.CreateOptional("--position", "Where the pattern lies in the field: its origin at the centre, or its middle.", "as-drawn", "centred"),
-        (settings, value) => settings with { Job = settings.Job with { Position = value == "centred" ? PatternPosition.Centred : PatternPosition.AsDrawn } });
+        "--position",
+        "Where the pattern lies in the field: its origin at the centre, or its middle.",
+        Choices.Position,
+        (settings, value) => settings with { Job = settings.Job with { Position = value } });
 
     /// <summary>Smoothing of over-sampled curves.</summary>
     public static SettingOverride Smoothing() => OfQuantity(
@@ -36,40 +38,31 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, BuildSet
 
     /// <summary>Direction of the figures' parallel sides.</summary>
     public static SettingOverride Direction() => OfChoice(
-        ChoiceOption.CreateOptional("--direction", "Direction of the figures' parallel sides; automatic takes for each part the one with fewer slivers and figures.", "horizontal", "vertical", "automatic"),
-        (settings, value) => settings with
-        {
-            Job = settings.Job with
-            {
-                FractureDirection = value switch
-                {
-                    "vertical" => FractureDirection.Vertical,
-                    "automatic" => FractureDirection.Automatic,
-                    _ => FractureDirection.Horizontal,
-                },
-            },
-        });
+        "--direction",
+        "Direction of the figures' parallel sides; automatic takes for each part the one with fewer slivers and figures.",
+        Choices.FractureDirection,
+        (settings, value) => settings with { Job = settings.Job with { FractureDirection = value } });
 
     /// <summary>How areas are covered.</summary>
     public static SettingOverride Strategy() => OfChoice(
-        ChoiceOption.CreateOptional(
-            "--strategy",
-            "Fill each figure with lines of its own, or scan the layer as a raster; back and forth, or all in one direction; or follow the outlines first, or all the way in.",
-            [.. FillStrategy.All.Select(WordOf)]),
-        (settings, value) => WithFill(settings, fill => fill with { Strategy = FillStrategy.All.Single(strategy => WordOf(strategy) == value) }));
+        "--strategy",
+        "Fill each figure with lines of its own, or scan the layer as a raster; back and forth, or all in one direction; or follow the outlines first, or all the way in.",
+        Choices.Strategy,
+        (settings, value) => WithFill(settings, fill => fill with { Strategy = value }));
 
     /// <summary>Which way lines run.</summary>
     public static SettingOverride LineDirection() => OfChoice(
-        ChoiceOption.CreateOptional("--line-direction", "Which way lines run.", "x", "y", "long-side"),
-        (settings, value) => WithFill(settings, fill => fill with
-        {
-            Direction = value switch { "x" => FillDirection.X, "y" => FillDirection.Y, _ => FillDirection.LongSide },
-        }));
+        "--line-direction",
+        "Which way lines run.",
+        Choices.LineDirection,
+        (settings, value) => WithFill(settings, fill => fill with { Direction = value }));
 
     /// <summary>How jumps travel.</summary>
     public static SettingOverride Travel() => OfChoice(
-        ChoiceOption.CreateOptional("--travel", "Jumps go straight, or, hidden, over exposed areas and around the pattern where they would print.", "straight", "hidden"),
-        (settings, value) => settings with { Job = settings.Job with { HidesTravel = value == "hidden" } });
+        "--travel",
+        "Jumps go straight, or, hidden, over exposed areas and around the pattern where they would print.",
+        Choices.HidesTravel,
+        (settings, value) => settings with { Job = settings.Job with { HidesTravel = value } });
 
     /// <summary>Distance between lines.</summary>
     public static SettingOverride LinePitch() => OfSpacing(
@@ -97,8 +90,6 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, BuildSet
             Machine = settings.Machine with { Beam = settings.Machine.Beam with { CurrentAmperes = value.In(Unit.Ampere) } },
         });
 
-    private static string WordOf(FillStrategy strategy) => strategy.Word.Replace(' ', '-');
-
     private static long WholePicometres(Quantity value)
     {
         double picometres = value.In(Unit.Picometre);
@@ -125,6 +116,9 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, BuildSet
     private static SettingOverride OfSpacing(Option<Spacing?> option, Func<BuildSettings, Spacing, BuildSettings> apply) =>
         new(option, (result, settings) => result.GetValue(option) is { } value ? apply(settings, value) : settings);
 
-    private static SettingOverride OfChoice(Option<string?> option, Func<BuildSettings, string, BuildSettings> apply) =>
-        new(option, (result, settings) => result.GetValue(option) is { } value ? apply(settings, value) : settings);
+    private static SettingOverride OfChoice<T>(string name, string description, Choice<T> choice, Func<BuildSettings, T, BuildSettings> apply)
+    {
+        Option<string?> option = ChoiceOption.CreateOptional(name, description, choice.OptionWords);
+        return new(option, (result, settings) => result.GetValue(option) is { } word ? apply(settings, choice.OfOption(word)) : settings);
+    }
 }

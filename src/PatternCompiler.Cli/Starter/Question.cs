@@ -22,7 +22,7 @@ internal sealed record Question(string Option, string Key, string Text, string B
         new("--current", "beam.current", "Beam current on the sample.", "100 pA", Units.Dimension.Current),
         new("--spot", "beam.spot", "Spot size, full width at half maximum.", "20 nm", Units.Dimension.Length),
         new("--energy", "beam.energy", "Beam energy.", "30 keV", Units.Dimension.Energy),
-        new("--tone", "resist.tone", "Tone of the resist, positive or negative: exposed resist dissolves, or stays.", "positive", null, ["positive", "negative"]),
+        new("--tone", "resist.tone", "Tone of the resist, positive or negative: exposed resist dissolves, or stays.", Jobs.Choices.Tone.Words[0], null, [.. Jobs.Choices.Tone.Words]),
         new("--dose", "dose.area", "Base area dose; twice the dose that prints puts edges where they are drawn.", "300 uC/cm2", Units.Dimension.AreaDose),
         new("--clearing", "resist.clearing", "Dose at which the resist is gone, or a negative one is whole (its retention dose).", "150 uC/cm2", Units.Dimension.AreaDose),
         new("--onset", "resist.onset", "Dose at which the resist starts to thin, or a negative one to stay (its gel dose).", "100 uC/cm2", Units.Dimension.AreaDose),

@@ -24,13 +24,16 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
     // The clearing dose over the onset in the built-in process.
     private const double Steepness = 1.5;
 
-    private bool IsNegative => Values.GetValueOrDefault("resist.tone") == "negative";
+    private bool IsNegative => IsNegativeIn(Values);
 
     private string Material => IsNegative ? "negative resist" : "positive PMMA";
 
     /// <summary>True for a dose that follows from answers there are: from other doses, or from a negative tone.</summary>
     public static bool Follows(string key, IReadOnlyDictionary<string, string> answers) =>
-        DoseKeys.Contains(key) && (DoseKeys.Any(answers.ContainsKey) || answers.GetValueOrDefault("resist.tone") == "negative");
+        DoseKeys.Contains(key) && (DoseKeys.Any(answers.ContainsKey) || IsNegativeIn(answers));
+
+    private static bool IsNegativeIn(IReadOnlyDictionary<string, string> answers) =>
+        answers.TryGetValue("resist.tone", out string? tone) && Choices.Tone.Of(tone) == ResistTone.Negative;
 
     /// <summary>Text of the machine file.</summary>
     public string MachineText()
@@ -84,7 +87,7 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
         }
 
         // Half of a negative resist remains at the geometric mean of onset and clearing dose.
-        template.Set("resist.tone", "negative");
+        template.Set("resist.tone", Choices.Tone.WordOf(ResistTone.Negative));
         double half = Math.Sqrt(Steepness);
         double remains = (onset is double start && clearing is double whole ? Math.Sqrt(start * whole) : area / 2 ?? clearing / half ?? onset * half)
             ?? Measured(Question.All.First(question => question.Key == "dose.area").BuiltIn, Dimension.AreaDose).In(Unit.CoulombPerSquareMetre) / 2;
@@ -142,7 +145,7 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
                 2,
                 "sources:                              # the drawings; several are laid over each other",
                 $"  - file: {Scalar(Drawing)}")
-            .Set("position", IsCentred ? "centred" : "as drawn")
+            .Set("position", Choices.Position.WordOf(IsCentred ? PatternPosition.Centred : PatternPosition.AsDrawn))
             .Set("fill.line_pitch", SpacingCodes == 1 ? "1 code" : $"{SpacingCodes} codes")
             .Set("fill.point_step", SpacingCodes == 1 ? "1 code" : $"{SpacingCodes} codes")
             .ReplaceLines(
@@ -150,7 +153,7 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
                 4,
                 "outputs:",
                 $"  - file: {Scalar($"out/{stem}.stream")}",
-                $"    format: stream                    # {string.Join(", ", OutputFormats.Names[..^1])} or {OutputFormats.Names[^1]}",
+                $"    format: stream                    # {string.Join(", ", OutputFormats.Choice.Words[..^1])} or {OutputFormats.Choice.Words[^1]}",
                 $"report: {Scalar($"out/{stem}.html")}".PadRight(38) + "# one page with pictures, doses, times, limits and predicted resist")
             .ToString();
     }

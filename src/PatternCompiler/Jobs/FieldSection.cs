@@ -17,8 +17,7 @@ internal static class FieldSection
         fields.RefuseBoth("size", "width");
         fields.RefuseBoth("size", "height");
         bool isSquare = fields.Optional("width") is null && fields.Optional("height") is null;
-        SeamKind seam = fields.Optional("seam")?.AsChoice(
-            ("edge to edge", SeamKind.Butt), ("overlap", SeamKind.Overlap), ("taper", SeamKind.Taper)) ?? SeamKind.Butt;
+        SeamKind seam = fields.Optional("seam")?.AsChoice(Choices.Seam) ?? SeamKind.Butt;
         if (seam == SeamKind.Butt && fields.Optional("seam_width") is YamlNode unused)
         {
             throw unused.OutOfRange($"{unused.Name} has no meaning where the parts meet edge to edge", "add 'seam: taper' or 'seam: overlap', or leave it out");
@@ -37,8 +36,7 @@ internal static class FieldSection
             Seam = seam,
             SeamWidthNanometres = seam == SeamKind.Butt ? 0 : fields.Required("seam_width").AsPositive(Unit.Nanometre),
             TaperSteps = (int)(fields.Optional("taper_steps")?.AsInteger(1, MostTaperSteps) ?? 8),
-            Order = fields.Optional("order")?.AsChoice(
-                ("serpentine", StageOrder.Serpentine), ("rows", StageOrder.Rows), ("shortest", StageOrder.Shortest)) ?? StageOrder.Serpentine,
+            Order = fields.Optional("order")?.AsChoice(Choices.StageOrder) ?? StageOrder.Serpentine,
             FirstCentreNanometres = fields.Optional("first") is YamlNode first ? LengthPair.Read(first) : null,
             Marks = fields.Optional("marks") is YamlNode marks ? ReadMarks(marks) : null,
         };
@@ -50,7 +48,7 @@ internal static class FieldSection
         YamlMapping marks = node.AsMapping("layer", "written", "at", "shape", "size", "bar");
         var drawn = new FieldMarks(
             marks.Required("layer").AsText(),
-            marks.Optional("written")?.AsChoice(("first", true), ("last", false)) ?? true);
+            marks.Optional("written")?.AsChoice(Choices.MarksAreFirst) ?? true);
         if (marks.Optional("at") is not YamlNode at)
         {
             foreach (string key in new[] { "shape", "size", "bar" })
@@ -65,7 +63,7 @@ internal static class FieldSection
         }
 
         double size = marks.Required("size").AsPositive(Unit.Nanometre);
-        MarkShape shape = marks.Optional("shape")?.AsChoice(("cross", MarkShape.Cross), ("square", MarkShape.Square)) ?? MarkShape.Cross;
+        MarkShape shape = marks.Optional("shape")?.AsChoice(Choices.MarkShape) ?? MarkShape.Cross;
         double bar = shape == MarkShape.Square ? size : marks.Required("bar").AsPositive(Unit.Nanometre);
         return bar <= size
             ? drawn with { Places = [.. at.AsList().Select(LengthPair.Read)], Shape = shape, SizeNanometres = size, BarNanometres = bar }

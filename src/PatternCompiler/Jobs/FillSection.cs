@@ -14,8 +14,7 @@ internal static class FillSection
             "strategy", "direction", "line_pitch", "point_step", "placement", "passes", "stagger_passes", "interlace");
         return new FillSettings(
             fill.Optional("strategy") is YamlNode strategy ? ReadStrategy(strategy) : null,
-            fill.Optional("direction")?.AsChoice(
-                ("x", FillDirection.X), ("y", FillDirection.Y), ("long side", FillDirection.LongSide)),
+            fill.Optional("direction")?.AsChoice(Choices.LineDirection),
             fill.Optional("line_pitch") is YamlNode pitch ? ReadSpacing(pitch) : null,
             fill.Optional("point_step") is YamlNode step ? ReadSpacing(step) : null)
         {
@@ -27,14 +26,10 @@ internal static class FillSection
     }
 
     /// <summary>The name of a strategy.</summary>
-    public static FillStrategy ReadStrategy(YamlNode node) => node.AsChoice([.. FillStrategy.All.Select(strategy => (strategy.Word, strategy))]);
+    public static FillStrategy ReadStrategy(YamlNode node) => node.AsChoice(Choices.Strategy);
 
     /// <summary>How lines and points sit on DAC codes.</summary>
-    public static CodePlacement ReadPlacement(YamlNode node) => node.AsChoice(
-        ("automatic", CodePlacement.Automatic),
-        ("rounded", CodePlacement.Rounded),
-        ("weighted", CodePlacement.Weighted),
-        ("centre", CodePlacement.Centre));
+    public static CodePlacement ReadPlacement(YamlNode node) => node.AsChoice(Choices.Placement);
 
     /// <summary>A distance on the sample, a whole number of DAC codes, or 'automatic'.</summary>
     public static Spacing ReadSpacing(YamlNode node)

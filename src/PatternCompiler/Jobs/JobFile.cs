@@ -57,14 +57,11 @@ public static class JobFile
             root.Optional("sources") is YamlNode sources ? [.. sources.AsList().Select(node => ReadSource(node, paths))] : [],
             operations,
             root.Optional("write") is YamlNode write ? [.. write.AsOneOrMore().Select(layer => layer.AsText())] : [],
-            root.Optional("position")?.AsChoice(("as drawn", PatternPosition.AsDrawn), ("centred", PatternPosition.Centred))
-                ?? PatternPosition.AsDrawn,
+            root.Optional("position")?.AsChoice(Choices.Position) ?? PatternPosition.AsDrawn,
             root.Optional("grid") is YamlNode grid ? ReadGrid(grid) : Model.Layout.LayoutDocument.DefaultGridPicometres,
             root.Optional("chord_error")?.AsPositive(Unit.Nanometre) ?? 1,
-            fracture?.Optional("direction")?.AsChoice(
-                ("horizontal", FractureDirection.Horizontal), ("vertical", FractureDirection.Vertical), ("automatic", FractureDirection.Automatic)) ?? FractureDirection.Horizontal,
-            fracture?.Optional("dose_overlap")?.AsChoice(
-                ("highest", DoseOverlapRule.Highest), ("lowest", DoseOverlapRule.Lowest), ("first", DoseOverlapRule.First), ("sum", DoseOverlapRule.Sum)) ?? DoseOverlapRule.Highest,
+            fracture?.Optional("direction")?.AsChoice(Choices.FractureDirection) ?? FractureDirection.Horizontal,
+            fracture?.Optional("dose_overlap")?.AsChoice(Choices.DoseOverlap) ?? DoseOverlapRule.Highest,
             root.Optional("correct") is YamlNode correct ? ReadCorrection(correct) : null,
             fill,
             root.Optional("layers") is YamlNode layers ? ReadLayers(layers) : [],
@@ -84,7 +81,7 @@ public static class JobFile
             Nets = root.Optional("nets") is YamlNode nets ? ReadNets(nets) : [],
             Limits = root.Optional("limits") is YamlNode limits ? LimitsSection.Read(limits) : WorkLimits.Usual,
             Order = root.Optional("order") is YamlNode order ? ReadOrder(order) : new OrderOptions(WritingOrder.ShortTravel),
-            HidesTravel = (root.Optional("order") as YamlMapping)?.Optional("travel")?.AsChoice(("straight", false), ("hidden", true)) ?? false,
+            HidesTravel = (root.Optional("order") as YamlMapping)?.Optional("travel")?.AsChoice(Choices.HidesTravel) ?? false,
         };
         if (job.DoseOverlap == DoseOverlapRule.Sum && job.Layers.FirstOrDefault(layer => layer.Relief is not null) is { } relief)
         {
@@ -120,21 +117,15 @@ public static class JobFile
         YamlMapping bias = node.AsMapping("distance", "corners");
         return new BiasSettings(
             bias.Optional("distance")?.AsQuantityIn(Unit.Nanometre) ?? 0,
-            bias.Optional("corners")?.AsChoice(("mitred", OffsetJoin.Mitre), ("round", OffsetJoin.Round), ("square", OffsetJoin.Square))
-                ?? OffsetJoin.Mitre);
+            bias.Optional("corners")?.AsChoice(Choices.Corners) ?? OffsetJoin.Mitre);
     }
 
     private static OrderOptions ReadOrder(YamlNode node)
     {
         YamlMapping order = node.AsMapping("by", "dose", "trials", "travel");
         return new OrderOptions(
-            order.Optional("by")?.AsChoice(
-                ("short travel", WritingOrder.ShortTravel),
-                ("as given", WritingOrder.AsGiven),
-                ("x", WritingOrder.AlongX),
-                ("y", WritingOrder.AlongY)) ?? WritingOrder.ShortTravel,
-            order.Optional("dose")?.AsChoice(
-                ("mixed", DoseOrder.Mixed), ("lowest first", DoseOrder.LowestFirst), ("highest first", DoseOrder.HighestFirst)) ?? DoseOrder.Mixed,
+            order.Optional("by")?.AsChoice(Choices.Order) ?? WritingOrder.ShortTravel,
+            order.Optional("dose")?.AsChoice(Choices.DoseOrder) ?? DoseOrder.Mixed,
             (int?)order.Optional("trials")?.AsInteger(0, int.MaxValue) ?? TravelOptions.DefaultTrials);
     }
 
@@ -159,14 +150,11 @@ public static class JobFile
             OffsetYNanometres = y,
             RotationDegrees = source.Optional("rotate")?.AsQuantityIn(Unit.Degree) ?? 0,
             JoinGapNanometres = source.Optional("join_gap")?.AsNonNegative(Unit.Nanometre) ?? whole.JoinGapNanometres,
-            OpenOutlines = source.Optional("open_outlines")?.AsChoice(("lines", OpenOutlines.AsLines), ("error", OpenOutlines.AsError))
-                ?? whole.OpenOutlines,
-            NestedOutlines = source.Optional("nested_outlines")?.AsChoice(("filled", NestedOutlines.Filled), ("holes", NestedOutlines.Holes))
-                ?? whole.NestedOutlines,
-            TextAsStrokes = source.Optional("text")?.AsChoice(("strokes", true), ("ignored", false)),
+            OpenOutlines = source.Optional("open_outlines")?.AsChoice(Choices.OpenOutlines) ?? whole.OpenOutlines,
+            NestedOutlines = source.Optional("nested_outlines")?.AsChoice(Choices.NestedOutlines) ?? whole.NestedOutlines,
+            TextAsStrokes = source.Optional("text")?.AsChoice(Choices.TextAsStrokes),
             TopCell = source.Optional("top_cell")?.AsText(),
-            SvgLayerNaming = source.Optional("svg_layers")?.AsChoice(("group", SvgLayerNaming.ByGroup), ("colour", SvgLayerNaming.ByColour))
-                ?? whole.SvgLayerNaming,
+            SvgLayerNaming = source.Optional("svg_layers")?.AsChoice(Choices.SvgLayers) ?? whole.SvgLayerNaming,
             Image = ReadImage(source),
             Parameters = source.Optional("parameters") is YamlNode parameters
                 ? parameters.AsAnyMapping().Entries.ToImmutableSortedDictionary(entry => entry.Key, entry => entry.Value.AsText(), StringComparer.Ordinal)
@@ -179,7 +167,7 @@ public static class JobFile
         var whole = new ImageOptions();
         return whole with
         {
-            ExposesLight = source.Optional("image_exposes")?.AsChoice(("light", true), ("dark", false)) ?? false,
+            ExposesLight = source.Optional("image_exposes")?.AsChoice(Choices.ImageExposesLight) ?? false,
             Threshold = source.Optional("image_threshold")?.AsReal() ?? whole.Threshold,
             DoseLevels = (int?)source.Optional("image_levels")?.AsInteger(1, 255) ?? whole.DoseLevels,
         };
@@ -218,7 +206,7 @@ public static class JobFile
         CorrectionSettings standard = CorrectionSettings.Default;
         double tolerance = correct.Optional("tolerance")?.AsPositive(Unit.One) ?? standard.Tolerance;
         return new CorrectionSettings(
-            correct.Optional("target")?.AsChoice(("edge", ProximityTarget.Edge), ("average", ProximityTarget.Average)) ?? standard.Target,
+            correct.Optional("target")?.AsChoice(Choices.CorrectionTarget) ?? standard.Target,
             tolerance < 1 ? tolerance : throw correct.Required("tolerance").OutOfRange("'correct.tolerance' must be below 100 %", "write for example 0.5 %"),
             (int)(correct.Optional("iterations")?.AsInteger(1, 1000) ?? standard.LargestIterations),
             correct.Optional("smallest_piece")?.AsPositive(Unit.Nanometre) ?? standard.SmallestPieceNanometres,
@@ -274,8 +262,7 @@ public static class JobFile
                 : throw node.OutOfRange($"{node.Name} must be from 0 to 1, but it is {node.AsText()}", "write the part of the film that is to remain, for example 40 %");
         }
 
-        return layer.Optional("values")?.AsChoice<LayerRelief?>(
-            ("dose factors", null), ("heights", new LayerRelief(ReliefValues.Heights)), ("depths", new LayerRelief(ReliefValues.Depths)));
+        return layer.Optional("values")?.AsChoice(Choices.Values);
     }
 
     private static DoseFactor ReadDoseFactor(YamlNode node)
@@ -291,7 +278,7 @@ public static class JobFile
         YamlMapping output = node.AsMapping("file", "format");
         YamlNode word = output.Required("format");
         bool isOld = word is YamlScalar { Text: OutputFormats.OldMotionWord };
-        OutputFormat format = isOld ? OutputFormat.Motion : word.AsChoice([.. OutputFormats.Words]);
+        OutputFormat format = isOld ? OutputFormat.Motion : word.AsChoice(OutputFormats.Choice);
         return new JobOutput(paths.Write(output.Required("file"), OutputFormats.ContentOf(format)), format) { OldWord = isOld ? word.Place : null };
     }
 

@@ -83,10 +83,8 @@ public static class MachineFile
             (int)dac.Required("bits").AsInteger(FewestBits, MostBits),
             lowest,
             highest,
-            dac.Required("coding").AsChoice(
-                ("straight", DacCoding.Straight), ("offset binary", DacCoding.OffsetBinary), ("two's complement", DacCoding.TwosComplement)),
-            dac.Optional("full_scale")?.AsChoice(
-                ("one beyond last code", DacFullScale.OneBeyondLastCode), ("last code", DacFullScale.LastCode)) ?? DacFullScale.OneBeyondLastCode);
+            dac.Required("coding").AsChoice(Choices.Coding),
+            dac.Optional("full_scale")?.AsChoice(Choices.FullScale) ?? DacFullScale.OneBeyondLastCode);
     }
 
     private static SettleModel ReadSettle(YamlNode? node)
@@ -170,14 +168,14 @@ public static class MachineFile
     {
         if (node is YamlScalar)
         {
-            return node.AsChoice(("none", new Blanker(false, true, 0, 0, 1)));
+            return node.AsChoice(new Choice<Blanker>(("none", new Blanker(false, true, 0, 0, 1))));
         }
 
         YamlMapping blanker = node.AsMapping(
             "active", "off_delay", "on_delay", "leak", "shortest_pulse", "compensate", "scan_enable_delay", "scan_disable_delay");
         return new Blanker(
             true,
-            blanker.Required("active").AsChoice(("high", true), ("low", false)),
+            blanker.Required("active").AsChoice(Choices.ActiveHigh),
             ReadWait(blanker.Optional("off_delay"), MostDwellsOfDelay * clock.MaximumDwellTicks / clock.Hertz),
             ReadWait(blanker.Optional("on_delay"), MostDwellsOfDelay * clock.MaximumDwellTicks / clock.Hertz),
             blanker.Optional("leak") is YamlNode leak ? ReadLeak(leak) : 0)
@@ -261,8 +259,8 @@ public static class MachineFile
         var layout = new WordLayout(
             (int)words.Required("word_bits").AsInteger(8, 32),
             [.. words.Required("fields").AsList().Select(ReadWordField)],
-            words.Required("byte_order").AsChoice(("least significant first", false), ("most significant first", true)),
-            words.Optional("bit_order")?.AsChoice(("most significant first", false), ("least significant first", true)) ?? false)
+            words.Required("byte_order").AsChoice(Choices.MostSignificantByteFirst),
+            words.Optional("bit_order")?.AsChoice(Choices.LeastSignificantBitFirst) ?? false)
         {
             FineBits = composite?.FineBits ?? 0,
         };

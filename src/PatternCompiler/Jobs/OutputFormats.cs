@@ -70,22 +70,16 @@ internal static class OutputFormats
     ];
 
     /// <summary>The formats by the words for them in job files and on the command line.</summary>
-    public static ImmutableArray<(string Word, OutputFormat Format)> Words { get; } = [.. Table.Select(row => (row.Content.Word, row.Format))];
+    internal static Choice<OutputFormat> Choice { get; } = new([.. Table.Select(row => (row.Content.Word, row.Format))]);
 
     /// <summary>The word of the version before for <see cref="OutputFormat.Motion"/>.</summary>
     public const string OldMotionWord = "rs274";
-
-    /// <summary>The words.</summary>
-    public static string[] Names => [.. Words.Select(entry => entry.Word)];
 
     /// <summary>What files of each format are called.</summary>
     public static ImmutableArray<FileContent> Contents { get; } = [.. Table.Select(row => row.Content)];
 
     /// <summary>What <see cref="Recognise"/> knows.</summary>
     public static ImmutableArray<FileContent> Recognised { get; } = [.. Table.Where(row => row.Recognises is not null).Select(row => row.Content)];
-
-    /// <summary>The format of a word that is one of <see cref="Names"/>.</summary>
-    public static OutputFormat Parse(string word) => Words.First(entry => entry.Word == word).Format;
 
     /// <summary>The format as a content of files.</summary>
     public static FileContent ContentOf(OutputFormat format) => Of(format).Content;

@@ -37,7 +37,7 @@ public static class ProcessFile
         {
             IsForwardDerived = spread?.Terms[0].RangeNanometres == 0,
             Substrate = root.Optional("substrate") is YamlNode substrate
-                ? substrate.AsChoice<Substrate>([.. Substrate.Known.Select(known => (known.Name, known))])
+                ? substrate.AsChoice(Choices.Substrate)
                 : null,
         };
     }
@@ -78,7 +78,7 @@ public static class ProcessFile
     private static ResistResponse ReadResponse(YamlMapping resist)
     {
         ResistTone tone = resist.Optional("tone") is YamlNode given
-            ? given.AsChoice(("positive", ResistTone.Positive), ("negative", ResistTone.Negative))
+            ? given.AsChoice(Choices.Tone)
             : ResistTone.Positive;
         string first = DoseKey(resist, tone, words => words.First);
         string last = DoseKey(resist, tone, words => words.Last);

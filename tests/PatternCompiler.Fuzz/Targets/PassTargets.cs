@@ -92,7 +92,7 @@ internal static class PassTargets
 
     private static void Emit(BuildSettings settings, string text, CancellationToken cancellation)
     {
-        foreach ((_, OutputFormat format) in OutputFormats.Words)
+        foreach ((_, OutputFormat format) in OutputFormats.Choice.Entries)
         {
             try
             {

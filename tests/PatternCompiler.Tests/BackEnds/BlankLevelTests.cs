@@ -35,7 +35,7 @@ public sealed class BlankLevelTests
 
     [Fact]
     public void Every_format_can_be_asked_for_and_is_tested() =>
-        Assert.Equal(Enum.GetValues<OutputFormat>(), OutputFormats.Words.Select(entry => entry.Format).Order());
+        Assert.Equal(Enum.GetValues<OutputFormat>(), OutputFormats.Choice.Entries.Select(entry => entry.Value).Order());
 
     [Theory]
     [MemberData(nameof(Formats))]

@@ -14,7 +14,7 @@ internal static class JobFacts
         FillSettings fill = job.Fill.Over(DefaultFiles.Job.Fill);
         var facts = ImmutableArray.CreateBuilder<(string, string)>();
         facts.Add(("Layers written", job.Write.IsEmpty ? "all" : string.Join(", ", job.Write)));
-        facts.Add(("Position", job.Position == PatternPosition.Centred ? "centred in the field" : "as drawn"));
+        facts.Add(("Position", Choices.Position.WordOf(job.Position)));
         facts.Add(("Grid", Length(job.GridPicometres * 1e-12)));
         facts.Add(("Curves", $"polygons within {Length(job.ChordErrorNanometres * 1e-9)}"));
         facts.Add(("Fill", FillText(fill)));
@@ -23,13 +23,7 @@ internal static class JobFacts
             facts.Add(($"Fill of {layer.Layer}", FillText(layer.Fill.Over(fill)) + (layer.DoseFactor == DoseFactor.One ? "" : $", dose × {layer.DoseFactor}")));
         }
 
-        facts.Add(("Order", job.Order.Order switch
-        {
-            WritingOrder.ShortTravel => "short travel",
-            WritingOrder.AlongX => "along x",
-            WritingOrder.AlongY => "along y",
-            _ => "as given",
-        }));
+        facts.Add(("Order", Choices.Order.WordOf(job.Order.Order)));
         facts.Add(("Proximity correction", job.Correction is null ? "none" : "yes"));
         return facts.ToImmutable();
     }

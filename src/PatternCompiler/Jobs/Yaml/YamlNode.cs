@@ -12,6 +12,8 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
 {
     private const int LongestQuote = 100;
 
+    private static readonly Choice<bool> Flag = new(("yes", true), ("no", false), ("true", true), ("false", false));
+
     /// <summary>The file.</summary>
     public YamlSource Source { get; } = source;
 
@@ -68,29 +70,24 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
     public string AsText() => AsScalar("a text").Text;
 
     /// <summary>One of a few words.</summary>
-    public T AsChoice<T>(params ReadOnlySpan<(string Word, T Value)> choices)
+    public T AsChoice<T>(Choice<T> choice)
     {
         string text = AsScalar("one word").Text;
-        List<string> words = [];
-        foreach ((string word, T value) in choices)
+        int at = choice.Words.IndexOf(text);
+        if (at >= 0)
         {
-            if (string.Equals(word, text, StringComparison.Ordinal))
-            {
-                return value;
-            }
-
-            words.Add(word);
+            return choice.Entries[at].Value;
         }
 
-        string? nearest = NearestWord.Find(text, words);
+        string? nearest = NearestWord.Find(text, choice.Words);
         throw Error(
             JobCodes.WrongType,
-            $"{Name} must be one of {string.Join(", ", words.Select(word => $"'{word}'"))}, but it is '{PrintedText.Cut(text, LongestQuote)}'",
+            $"{Name} must be one of {string.Join(", ", choice.Words.Select(word => $"'{word}'"))}, but it is '{PrintedText.Cut(text, LongestQuote)}'",
             nearest is null ? null : $"did you mean '{nearest}'?");
     }
 
     /// <summary>Yes or no.</summary>
-    public bool AsFlag() => AsChoice(("yes", true), ("no", false), ("true", true), ("false", false));
+    public bool AsFlag() => AsChoice(Flag);
 
     /// <summary>A whole number within limits.</summary>
     public long AsInteger(long minimum, long maximum)

@@ -9,6 +9,7 @@ using PatternCompiler.Cli.Simulating;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Files;
+using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Measure;
 using PatternCompiler.Measure.Micrographs;

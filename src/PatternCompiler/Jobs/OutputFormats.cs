@@ -9,6 +9,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Jobs;
 

@@ -18,8 +18,10 @@ internal sealed class GlobalOptions
         Recursive = true,
     };
 
-    private readonly Option<string> colour = ChoiceOption.Create(
-        "--color", "Colour of messages: auto means on a terminal only, unless NO_COLOR is set.", "auto", "auto", "always", "never");
+    private readonly ChoiceOption<ColourChoice> colour = ChoiceOption<ColourChoice>.Create(
+        "--color",
+        "Colour of messages: auto means on a terminal only, unless NO_COLOR is set.",
+        new(("auto", ColourChoice.Auto), ("always", ColourChoice.Always), ("never", ColourChoice.Never)));
 
     public GlobalOptions()
     {
@@ -43,14 +45,8 @@ internal sealed class GlobalOptions
     /// <summary>Messages as these options want them.</summary>
     public Messages CreateMessages(ParseResult result, TextWriter error, ProgressDisplay progress)
     {
-        ColourChoice choice = result.GetResult(colour)?.Errors.Any() == true ? ColourChoice.Auto : result.GetValue(colour) switch
-        {
-            "always" => ColourChoice.Always,
-            "never" => ColourChoice.Never,
-            _ => ColourChoice.Auto,
-        };
         bool uses = ColourRule.UsesColour(
-            choice,
+            colour.In(result),
             !Console.IsErrorRedirected,
             Environment.GetEnvironmentVariable("NO_COLOR"),
             Environment.GetEnvironmentVariable("TERM"));

@@ -19,12 +19,15 @@ internal static class BuildCommand
         Argument<string> input = InputArgument.Create("Job file, or a drawing to be built with the built-in settings.");
         Option<string> output = FileOption.CreateWritten("--output", _ => OutputChoice.Unknown, "Make this file in place of the job's outputs; - is standard output.");
         output.Aliases.Add("-o");
-        Option<string?> format = ChoiceOption.CreateOptional("--format", "What --output holds; the format of the job's first output if absent.", OutputFormats.Choice.OptionWords);
+        var format = ChoiceOption<OutputFormat>.CreateOptional("--format", "What --output holds; the format of the job's first output if absent.", OutputFormats.Choice);
         Option<string> report = FileOption.CreateWritten("--report", _ => OutputChoice.Of("html"), "Write a report of the build as one HTML file, in place of the job's.");
         Option<string> provenance = FileOption.CreateWritten("--provenance", _ => OutputChoice.Of("json"), "Write where the outputs come from: inputs and outputs with their hashes, every setting, results and version; compare reads two of these.");
         Option<string?> keep = FileOption.Create("--keep", "Keep layout, figures, strokes and records in FOLDER.", "FOLDER");
         var binary = new Option<bool>("--binary") { Description = "Keep documents in their compact binary form." };
-        Option<string?> defaults = ChoiceOption.CreateOptional("--print-defaults", "Print a built-in settings file and stop.", "machine", "process", "job");
+        var defaults = ChoiceOption<Func<string>?>.CreateOptional(
+            "--print-defaults",
+            "Print a built-in settings file and stop.",
+            new(("machine", () => DefaultFiles.MachineText), ("process", () => DefaultFiles.ProcessText), ("job", () => DefaultFiles.JobText)));
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(
             SettingsNeed.All,
@@ -59,18 +62,16 @@ internal static class BuildCommand
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
-            if (result.GetValue(defaults) is { } file)
+            if (defaults.In(result, null) is { } text)
             {
-                return PrintDefaults(file, context);
+                return PrintDefaults(text(), context);
             }
 
             using InputStream source = context.Open(result.GetRequiredValue(input));
             Job job = JobInput.Read(source, result, settings, drawing);
             if (result.GetValue(output) is { } path)
             {
-                OutputFormat chosen = result.GetValue(format) is { } name ? OutputFormats.Choice.OfOption(name)
-                    : job.Outputs is [{ } first, ..] ? first.Format
-                    : OutputFormat.Stream;
+                OutputFormat chosen = format.In(result, job.Outputs is [{ } first, ..] ? first.Format : OutputFormat.Stream);
                 if (path != OutputFiles.StandardName && OutputFormats.ContentOf(chosen).FaultOf(path) is { } fault)
                 {
                     throw new CompileException(
@@ -110,9 +111,8 @@ internal static class BuildCommand
         return new KeptDocuments(stem + ".layout", stem + ".figures", stem + ".strokes", stem + ".records", binary);
     }
 
-    private static int PrintDefaults(string name, CommandContext context)
+    private static int PrintDefaults(string text, CommandContext context)
     {
-        string text = name switch { "machine" => DefaultFiles.MachineText, "process" => DefaultFiles.ProcessText, _ => DefaultFiles.JobText };
         using OutputFile file = context.Outputs.Create(OutputFiles.StandardName);
         file.Stream.Write(Encoding.UTF8.GetBytes(text));
         file.Commit();

@@ -20,7 +20,7 @@ internal static class CorrectCommand
         Argument<string> input = InputArgument.Create("Figures.");
         Option<string> output = FileOption.CreateOutput("figures", "Write the corrected figures to FILE.");
         Option<bool> binary = DocumentFormOption.Create();
-        Option<string?> target = ChoiceOption.CreateOptional("--target", "Make the energy at edges equal, or the average over each figure.", Choices.CorrectionTarget.OptionWords);
+        var target = ChoiceOption<ProximityTarget>.CreateOptional("--target", "Make the energy at edges equal, or the average over each figure.", Choices.CorrectionTarget);
         Option<double?> tolerance = NumberOption.CreateReal("--tolerance", "Relative error at which the iteration stops, such as 0.005.", 1e-6, 0.5);
         Option<long?> classes = NumberOption.CreateWhole("--dose-classes", "Number of different corrections; 0 for as many as come out.", 0, 100_000);
         var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Dose());
@@ -42,7 +42,7 @@ internal static class CorrectCommand
             CorrectionSettings wanted = chosen.Job.Correction ?? CorrectionSettings.Default;
             wanted = wanted with
             {
-                Target = result.GetValue(target) is { } word ? Choices.CorrectionTarget.OfOption(word) : wanted.Target,
+                Target = target.In(result, wanted.Target),
                 Tolerance = result.GetValue(tolerance) ?? wanted.Tolerance,
                 DoseClasses = (int)(result.GetValue(classes) ?? wanted.DoseClasses),
             };

@@ -21,10 +21,9 @@ internal static class DecodeCommand
         Argument<string> input = InputArgument.Create("What emit wrote.");
         Option<string> output = FileOption.CreateOutput("records", "Write the records to FILE.");
         Option<bool> binary = DocumentFormOption.Create();
-        Option<string> format = ChoiceOption.Create(
+        var format = ChoiceOption<OutputFormat?>.Create(
             "--format", "What the input is: auto tells all but bare words and motion programs by their first bytes; those must be named.",
-            "auto",
-            ["auto", .. OutputFormats.Choice.OptionWords]);
+            new([("auto", null), .. OutputFormats.Choice.Entries.Select(entry => (entry.Word, (OutputFormat?)entry.Value))]));
         var settings = new SettingsOptions(SettingsNeed.Machine);
         var command = new PatternCommand("decode", "Read emitted bytes back as records.")
         {
@@ -42,7 +41,7 @@ internal static class DecodeCommand
         {
             bool isBinary = result.GetValue(binary);
             using InputStream source = context.Open(result.GetRequiredValue(input));
-            OutputFormat chosen = result.GetRequiredValue(format) is not "auto" and var given ? OutputFormats.Choice.OfOption(given) : Recognise(source);
+            OutputFormat chosen = format.In(result) ?? Recognise(source);
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<RecordsHeader, DeflectionRecord> writer = isBinary ? new RecordsBinaryWriter(file.Stream) : new RecordsTextWriter(file.Stream);
             Lazy<BuildSettings> chosenSettings = new(() => settings.Read(result, context));

@@ -19,13 +19,14 @@ internal static class EmitCommand
     {
         Argument<string> input = InputArgument.Create("Records.");
         Option<string> output = FileOption.CreateOutput(result => OutputChoice.Of(result.GetValue<string>("--format")!) with { FormatOption = "--format" }, "Write to FILE, complete or not at all.");
-        Option<string> format = ChoiceOption.Create(
+        var format = ChoiceOption<OutputFormat>.Create(
             "--format",
             "Framed stream, bare words, text records, a table of voltages, a sound file, an array file, or a motion program.",
-            "stream",
-            OutputFormats.Choice.OptionWords);
-        Option<string> profile = ChoiceOption.Create(
-            "--profile", "Whether a stream holds lines or every point; the machine decides if absent.", "machine", "machine", "lines", "points");
+            OutputFormats.Choice);
+        var profile = ChoiceOption<StreamProfile?>.Create(
+            "--profile",
+            "Whether a stream holds lines or every point; the machine decides if absent.",
+            new(("machine", null), ("lines", StreamProfile.Lines), ("points", StreamProfile.Points)));
         Option<long?> wordBytes = NumberOption.CreateWhole("--word-bytes", "Bytes of a stream's words; as few as the converter needs if absent.", 2, 4, "2|3|4");
         var settings = new SettingsOptions(SettingsNeed.Machine);
         var command = new PatternCommand("emit", "Emit records as the bytes that a controller takes.")
@@ -42,13 +43,13 @@ internal static class EmitCommand
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
-            OutputFormat chosen = OutputFormats.Choice.OfOption(result.GetRequiredValue(format));
+            OutputFormat chosen = format.In(result);
             BuildSettings chosenSettings = settings.Read(result, context);
             Machine machine = chosenSettings.Machine;
             using InputStream source = context.Open(result.GetRequiredValue(input));
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), OutputFormats.IsBinary(chosen));
             IDocumentSink<RecordsHeader, DeflectionRecord> writer = chosen == OutputFormat.Stream
-                ? new ExposureStreamWriter(file.Stream, ProfileOf(result.GetRequiredValue(profile), machine), (int?)result.GetValue(wordBytes))
+                ? new ExposureStreamWriter(file.Stream, profile.In(result) ?? OutputFormats.ProfileFor(machine), (int?)result.GetValue(wordBytes))
                 : OutputFormats.Create(chosen, file.Stream, machine);
             IDocumentSink<RecordsHeader, DeflectionRecord> checkedWriter = chosenSettings.Job.MachinePath is null
                 ? writer
@@ -58,7 +59,4 @@ internal static class EmitCommand
             return ExitCode.Done;
         });
     }
-
-    private static StreamProfile ProfileOf(string word, Machine machine) =>
-        word == "lines" || (word == "machine" && machine.Link.InterpolatesLines) ? StreamProfile.Lines : StreamProfile.Points;
 }

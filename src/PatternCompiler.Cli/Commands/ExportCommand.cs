@@ -7,17 +7,20 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Jobs;
 using PatternCompiler.Model.Layout;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Commands;
 
 /// <summary><c>patternc export</c>: a layout as a drawing for other programs.</summary>
 internal static class ExportCommand
 {
+    private static readonly Choice<DrawingFormat?> Formats = new(("dxf", DrawingFormat.Dxf), ("svg", DrawingFormat.Svg), ("gdsii", DrawingFormat.Gdsii));
+
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Layout, or any drawing.");
-        Option<string> output = FileOption.CreateOutput(result => OutputChoice.ByFormat(result, "dxf", "svg", "gdsii"), "Write the drawing to FILE.");
-        Option<string?> format = ChoiceOption.CreateOptional("--format", "Kind of drawing; by the output's name if absent.", "dxf", "svg", "gdsii");
+        Option<string> output = FileOption.CreateOutput(result => OutputChoice.ByFormat(result, [.. Formats.Words]), "Write the drawing to FILE.");
+        var format = ChoiceOption<DrawingFormat?>.CreateOptional("--format", "Kind of drawing; by the output's name if absent.", Formats);
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Grid(), SettingOverride.ChordError());
         var command = new PatternCommand("export", "Export a layout as a drawing: DXF, SVG or GDSII.")
@@ -37,7 +40,7 @@ internal static class ExportCommand
         {
             Job job = settings.Read(result, context).Job;
             string name = result.GetRequiredValue(output);
-            DrawingFormat chosen = FormatOf(result.GetValue(format), name);
+            DrawingFormat chosen = format.In(result, null) ?? FormatOf(name);
             LayoutDocument layout;
             using (InputStream source = context.Open(result.GetRequiredValue(input)))
             {
@@ -52,15 +55,14 @@ internal static class ExportCommand
         });
     }
 
-    private static DrawingFormat FormatOf(string? format, string name) => (format ?? Path.GetExtension(name).TrimStart('.').ToLowerInvariant()) switch
+    private static DrawingFormat FormatOf(string name) => Path.GetExtension(name).ToLowerInvariant() switch
     {
-        "dxf" => DrawingFormat.Dxf,
-        "svg" => DrawingFormat.Svg,
-        "gdsii" or "gds" => DrawingFormat.Gdsii,
+        ".gds" => DrawingFormat.Gdsii,
+        [_, .. string word] when Formats.TryWord(word, out DrawingFormat? format) => format!.Value,
         _ => throw new CompileException(
             CommandCodes.WrongUsage,
             $"'{name}' does not say what kind of drawing to write",
             new SourcePlace("patternc export"),
-            "name it with --format dxf, svg or gdsii, or end the output's name in .dxf, .svg or .gds"),
+            $"name it with --format {Formats.Alternatives}, or end the output's name in .dxf, .svg or .gds"),
     };
 }

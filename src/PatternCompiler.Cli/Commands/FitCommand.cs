@@ -62,7 +62,7 @@ internal static class FitCommand
     {
         Option<Quantity?> initial = QuantityOption.CreatePositive("--initial-thickness", "Thickness that counts as whole; fitted, too, if absent.", Dimension.Length);
         Option<Quantity?> baseDose = QuantityOption.CreatePositive("--base-dose", "Dose that a table's dose factors multiply.", Dimension.AreaDose);
-        Option<string> tone = ChoiceOption.Create("--tone", "What exposure does to the resist.", Choices.Tone.Words[0], Choices.Tone.OptionWords);
+        var tone = ChoiceOption<ResistTone>.Create("--tone", "What exposure does to the resist.", Choices.Tone);
         return Complete(
             new PatternCommand("contrast", "Fit the contrast of a resist, and the doses from which it thins and is gone (negative: gels and is whole).")
             {
@@ -83,7 +83,7 @@ internal static class FitCommand
                     doses,
                     thicknesses,
                     result.GetValue(initial)?.In(Unit.Nanometre),
-                    Choices.Tone.OfOption(result.GetValue(tone)!),
+                    tone.In(result),
                     context.Sink);
                 return new Fitted(FitText.Of(fit), () => ContrastPlot.Compose(fit, doses, thicknesses));
             });
@@ -94,7 +94,7 @@ internal static class FitCommand
         Option<Quantity?> spot = QuantityOption.CreateWithin(
             "--spot", "Spot that the test was written with, full width at half maximum; that of the machine file if absent.", new(0, Unit.Nanometre), new(1e6, Unit.Nanometre));
         Option<Quantity?> baseDose = QuantityOption.CreatePositive("--base-dose", "Dose that a table's dose factors multiply.", Dimension.AreaDose);
-        Option<string?> tone = ChoiceOption.CreateOptional("--tone", "What exposure does to the resist; that of the process file if absent.", Choices.Tone.OptionWords);
+        var tone = ChoiceOption<ResistTone>.CreateOptional("--tone", "What exposure does to the resist; that of the process file if absent.", Choices.Tone);
         Option<double?> spreadError = NumberOption.CreateReal(
             "--spread-error", "Standard error of each range and ratio of the spread, as a part of it; 0.05 if absent, 0 if they are exact.", 0, LargestSpreadError);
         var settings = new SettingsOptions(SettingsNeed.All);
@@ -116,7 +116,7 @@ internal static class FitCommand
             Quantity? stated = result.GetValue(spot);
             BuildSettings used = settings.Read(result, context, stated is null ? SettingsNeed.All : SettingsNeed.Process);
             used = used.Process.IsForwardDerived ? settings.Read(result, context, SettingsNeed.All) : used;
-            ResistTone wanted = result.GetValue(tone) is { } word ? Choices.Tone.OfOption(word) : used.Process.Response.Tone;
+            ResistTone wanted = tone.In(result, used.Process.Response.Tone);
             SpreadFunction spread = used.Process.Spread ?? throw new CompileException(
                 CommandCodes.WrongUsage, "the process file has no spread, without which edges cannot be told from middles", new SourcePlace("patternc fit"), "measure it with 'patternc fit spread', or begin with the one of the built-in process file");
             spread = spread.WithSpot(stated?.In(Unit.Nanometre) ?? used.Machine.Beam.SpotNanometres);
@@ -148,8 +148,7 @@ internal static class FitCommand
         Option<Quantity?> spot = QuantityOption.CreateWithin(
             "--spot", "Spot that the dots were written with, full width at half maximum; it is taken out of the ranges. 0 nm if it is negligible.", new(0, Unit.Nanometre), new(1e6, Unit.Nanometre));
         Option<Quantity?> energy = QuantityOption.CreatePositive("--energy", "Beam energy: the backscattered range is compared with the range of electrons in the substrate.", Dimension.Energy);
-        Option<string> substrate = ChoiceOption.Create(
-            "--substrate", "What the resist lies on.", Choices.Substrate.Words[0], [.. Choices.Substrate.Words]);
+        var substrate = ChoiceOption<Substrate>.Create("--substrate", "What the resist lies on.", Choices.Substrate);
         return Complete(
             new PatternCommand("spread", "Fit the spread of the beam's energy in the resist.")
             {

@@ -34,7 +34,7 @@ internal static class InitCommand
         var noBlanker = new Option<bool>("--no-blanker") { Description = "The beam can never be turned off." };
         var ask = new Option<bool>("--ask") { Description = "Ask for each value that no option gives; an empty answer takes the value in brackets." };
         var force = new Option<bool>("--force") { Description = "Overwrite files that are there already." };
-        Option<string?> position = ChoiceOption.CreateOptional("--position", "Where the pattern lies in the field: its origin at the centre, or its middle; centred if absent for SVG and PNG, whose origin is a corner.", Choices.Position.OptionWords);
+        var position = ChoiceOption<PatternPosition>.CreateOptional("--position", "Where the pattern lies in the field: its origin at the centre, or its middle; centred if absent for SVG and PNG, whose origin is a corner.", Choices.Position);
         Option<string?>[] values = [.. Question.All.Select(CreateOption)];
         var command = new PatternCommand("init", "Write a commented machine, process and job file to start from.")
         {
@@ -67,7 +67,7 @@ internal static class InitCommand
 
             string target = result.GetRequiredValue(folder);
             string art = result.GetValue(drawing) ?? "drawing.dxf";
-            bool isCentred = result.GetValue(position) is { } chosenPosition ? Choices.Position.OfOption(chosenPosition) == PatternPosition.Centred : FileContent.OfName(art)?.Word is "svg" or "png";
+            bool isCentred = position.In(result, FileContent.OfName(art)?.Word is "svg" or "png" ? PatternPosition.Centred : PatternPosition.AsDrawn) == PatternPosition.Centred;
             return Run(target, new StarterSettings(
                 result.GetValue(name) ?? NameOf(target),
                 art,

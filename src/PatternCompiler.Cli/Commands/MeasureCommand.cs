@@ -30,8 +30,10 @@ internal static class MeasureCommand
         Option<string> output = FileOption.CreateOutput(OutputChoice.TextOrJson, "Write the report to FILE.");
         Option<string?> against = FileOption.CreateRead("--against", "The layout or drawing that was written.");
         Option<Quantity?> pixel = QuantityOption.CreateWithin("--pixel", "Size of a pixel on the sample; what the file states if absent.", new(0.01, Unit.Nanometre), new(10_000, Unit.Nanometre));
-        Option<string> fit = ChoiceOption.Create(
-            "--fit", "What of the picture's place is fitted: offset and rotation, one scale too, or scales along both axes and their angle.", "rigid", "rigid", "similarity", "affine");
+        var fit = ChoiceOption<MapFreedom>.Create(
+            "--fit",
+            "What of the picture's place is fitted: offset and rotation, one scale too, or scales along both axes and their angle.",
+            new(("rigid", MapFreedom.Rigid), ("similarity", MapFreedom.Similarity), ("affine", MapFreedom.Affine)));
         Option<PictureWindow?> window = WindowOption.Create("The middle of the picture lies in this square of the drawing: its middle and its width.");
         Option<Quantity?> search = QuantityOption.CreateWithin(
             "--search", "How far from a drawn edge the printed one is looked for; 100 nm if absent.", new(1, Unit.Nanometre), new(10_000, Unit.Nanometre));
@@ -41,7 +43,7 @@ internal static class MeasureCommand
         Option<string> tails = Table("--tails", "Write how far the ends of single lines run on, and what is missing at their starts, as the table that 'fit blanker' takes.");
         Option<string> settling = Table("--settling", "Write how far dots have stayed behind after jumps as the table that 'fit settling' takes.");
         Option<string> verniers = Table("--verniers", "Write by how much combs on the two sides of a border are off against each other.");
-        Option<string> tone = ChoiceOption.Create("--tone", "What exposure does to the resist; --doses says 'cleared' or 'stands'.", Choices.Tone.Words[0], Choices.Tone.OptionWords);
+        var tone = ChoiceOption<ResistTone>.Create("--tone", "What exposure does to the resist; --doses says 'cleared' or 'stands'.", Choices.Tone);
         Option<string> overlay = FileOption.CreateWritten("--overlay", _ => OutputChoice.Of("png"), "Draw what was found where over the micrograph, as PNG.");
         var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
         var drawing = new DrawingArguments();
@@ -83,7 +85,7 @@ internal static class MeasureCommand
                 "add for example --pixel \"5 nm\"; if it is only known within a fifth, --fit similarity, too");
             BuildSettings chosen = settings.Read(result, context, SettingsNeed.None);
             FlatLayout layout = DrawnReference.Read(reference, chosen, drawing, result, context);
-            var options = new MeasureOptions(size, result.GetValue(fit) switch { "similarity" => MapFreedom.Similarity, "affine" => MapFreedom.Affine, _ => MapFreedom.Rigid })
+            var options = new MeasureOptions(size, fit.In(result))
             {
                 Limits = chosen.Job.Limits,
                 Window = PrintSimulation.Square(result.GetValue(window)),
@@ -95,7 +97,7 @@ internal static class MeasureCommand
             ExposureTiming? timing = result.GetValue(tails) is null && result.GetValue(settling) is null ? null : WrittenTiming.Of(settings.Read(result, context));
             var outputs = new List<(string Name, bool IsBinary, Action<Stream> Write)>();
             AddTable(widths, () => MeasureTables.Widths(measured, name));
-            AddTable(doses, () => MeasureTables.Doses(measured, Choices.Tone.OfOption(result.GetRequiredValue(tone)) == ResistTone.Positive, name));
+            AddTable(doses, () => MeasureTables.Doses(measured, tone.In(result) == ResistTone.Positive, name));
             AddTable(marks, () => MeasureTables.Marks(measured, name));
             AddTable(tails, () => MeasureTables.Tails(measured, timing!, name));
             AddTable(settling, () => MeasureTables.Settling(measured, timing!, name));

@@ -22,9 +22,12 @@ internal static class OffsetCommand
         Option<string> output = FileOption.CreateOutput("layout", "Write the layout to FILE.");
         Option<Quantity?> by = QuantityOption.Create("--by", "Move every edge outward by this; a negative length moves it inward.", Dimension.Length);
         Option<string[]> layerBy = CreateLayerOption();
-        Option<string> join = ChoiceOption.Create("--join", "Shape about corners.", Choices.Corners.Words[0], Choices.Corners.OptionWords);
+        var join = ChoiceOption<OffsetJoin>.Create("--join", "Shape about corners.", Choices.Corners);
         Option<double?> mitreLimit = NumberOption.CreateReal("--mitre-limit", "Largest distance of a mitre's tip from its corner, in offset distances.", 1, 1000);
-        Option<string?> lines = ChoiceOption.CreateOptional("--lines", "Lines without width grow into areas with such ends, twice the distance wide, and dots into discs or squares.", "flat", "square", "round");
+        var lines = ChoiceOption<PathCap?>.CreateOptional(
+            "--lines",
+            "Lines without width grow into areas with such ends, twice the distance wide, and dots into discs or squares.",
+            new(("flat", PathCap.Flat), ("square", PathCap.Square), ("round", PathCap.Round)));
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(SettingsNeed.None, SettingOverride.Grid(), SettingOverride.ChordError());
         var command = new PatternCommand("offset", "Grow or shrink the areas of layers.")
@@ -59,9 +62,9 @@ internal static class OffsetCommand
             var options = new OffsetOptions
             {
                 Offsets = offsets,
-                Join = Choices.Corners.OfOption(result.GetRequiredValue(join)),
+                Join = join.In(result),
                 MitreLimit = result.GetValue(mitreLimit) ?? new OffsetOptions().MitreLimit,
-                LineEnds = result.GetValue(lines) switch { "flat" => PathCap.Flat, "square" => PathCap.Square, "round" => PathCap.Round, _ => null },
+                LineEnds = lines.In(result, null),
                 ChordErrorNanometres = job.ChordErrorNanometres,
             };
             LayoutDocument layout;

@@ -27,7 +27,7 @@ internal static class PreviewCommand
     {
         Argument<string> input = InputArgument.Create("Drawing, layout, figures, strokes, records, stream or manifest of write fields.");
         Option<string> output = FileOption.CreateOutput(result => OutputChoice.ByFormat(result, "png", "svg"), "Write the picture to FILE.");
-        Option<string?> format = ChoiceOption.CreateOptional("--format", "PNG or SVG; by the output's name if absent, else PNG.", "png", "svg");
+        var isVector = ChoiceOption<bool>.CreateOptional("--format", "PNG or SVG; by the output's name if absent, else PNG.", new(("png", false), ("svg", true)));
         Option<long?> width = NumberOption.CreateWhole(
             "--width", "Width in pixels.", PictureOptions.SmallestPixels, PictureOptions.LargestPixels);
         Option<long?> height = NumberOption.CreateWhole(
@@ -48,7 +48,7 @@ internal static class PreviewCommand
                 new("patternc preview fields/chip-fields.yaml -o fields.png", "the write fields of a pattern"),
             ],
             Arguments = { input },
-            Options = { output, format, width, height, window, title, strays },
+            Options = { output, isVector, width, height, window, title, strays },
         };
         drawing.AddTo(command);
         settings.AddTo(command);
@@ -56,7 +56,7 @@ internal static class PreviewCommand
         {
             bool marksStrays = result.GetValue(strays);
             string name = result.GetRequiredValue(output);
-            bool isSvg = result.GetValue(format) is { } given ? given == "svg" : name.EndsWith(".svg", StringComparison.OrdinalIgnoreCase);
+            bool isSvg = isVector.In(result, name.EndsWith(".svg", StringComparison.OrdinalIgnoreCase));
             Scene scene;
             string inputName = result.GetRequiredValue(input);
             using (CompiledInput source = CompiledInput.Open(inputName, result, settings, drawing, marksStrays ? SettingsNeed.All : SettingsNeed.None, context))

@@ -28,7 +28,7 @@ internal static class SendCommand
         Option<string?> link = FileOption.Create("--link", "Serial port, device or pipe to the receiver; - for standard output and input.", "PORT");
         link.Required = true;
         Option<long?> baud = NumberOption.CreateWhole("--baud", "Bits per second of a serial port; 115200 if absent.", 300, 20_000_000);
-        Option<string> flow = ChoiceOption.Create("--flow", "Whether the port's request and clear lines hold back bytes.", "none", "none", "hardware");
+        var flow = ChoiceOption<bool>.Create("--flow", "Whether the port's request and clear lines hold back bytes.", new(("none", false), ("hardware", true)));
         Option<long?> from = NumberOption.CreateWhole("--from", "First record to send, counted from 1, to go on after a stop.", 1, long.MaxValue);
         Option<double?> timeout = NumberOption.CreateReal("--timeout", "Seconds to wait for a silent receiver beyond the time that the records take; 5 if absent.", 0.1, 86_400, "SECONDS");
         Option<long?> retries = NumberOption.CreateWhole("--retries", "How often to go on after a fault of the link; 3 if absent.", 0, 1_000_000);
@@ -74,7 +74,7 @@ internal static class SendCommand
                 (int)(result.GetValue(retries) ?? options.MostRetries),
                 (result.GetValue(from) ?? 1) - 1);
             using var kept = new SendLog(result.GetValue(log), TimeProvider.System);
-            using ReceiverLink receiver = ReceiverLink.Open(result.GetValue(link)!, (int?)result.GetValue(baud), result.GetRequiredValue(flow) == "hardware");
+            using ReceiverLink receiver = ReceiverLink.Open(result.GetValue(link)!, (int?)result.GetValue(baud), flow.In(result));
             return Send(source, name, receiver, options, kept, context);
         });
     }

@@ -20,12 +20,12 @@ internal sealed class DrawingArguments
     private readonly Option<string[]> layers = new("--layer", "-l") { Description = "Read this layer; may be given several times. All layers if absent.", HelpName = "NAME" };
     private readonly Option<string[]> parameters = new("--set") { Description = "Replace a parameter of a text layout; may be given several times.", HelpName = "NAME=VALUE" };
     private readonly Option<Quantity?> joinGap = QuantityOption.Create("--join-gap", "Join ends of loose lines and arcs that are no further apart.", Dimension.Length);
-    private readonly Option<string?> openOutlines = ChoiceOption.CreateOptional("--open-outlines", "Outlines that stay open are written as lines without width, or are an error.", Choices.OpenOutlines.OptionWords);
-    private readonly Option<string?> nestedOutlines = ChoiceOption.CreateOptional("--nested-outlines", "An outline within another one of its layer in a DXF drawing adds nothing, or cuts a hole.", Choices.NestedOutlines.OptionWords);
+    private readonly ChoiceOption<OpenOutlines> openOutlines = ChoiceOption<OpenOutlines>.CreateOptional("--open-outlines", "Outlines that stay open are written as lines without width, or are an error.", Choices.OpenOutlines);
+    private readonly ChoiceOption<NestedOutlines> nestedOutlines = ChoiceOption<NestedOutlines>.CreateOptional("--nested-outlines", "An outline within another one of its layer in a DXF drawing adds nothing, or cuts a hole.", Choices.NestedOutlines);
     private readonly Option<bool> textAsStrokes = new("--text") { Description = "Draw the text of a DXF drawing as single strokes; with 'false', leave it out on purpose." };
     private readonly Option<string?> topCell = new("--top-cell") { Description = "Cell of a GDSII stream or OASIS file that is the drawing; the only one that no other places if absent.", HelpName = "NAME" };
-    private readonly Option<string> svgLayers = ChoiceOption.Create("--svg-layers", "Layers of an SVG drawing are its named groups or its colours.", Choices.SvgLayers.Words[0], Choices.SvgLayers.OptionWords);
-    private readonly Option<string> imageExposes = ChoiceOption.Create("--image-exposes", "Pixels of a picture that are exposed; --unit states the size of a pixel.", Choices.ImageExposesLight.Words[0], Choices.ImageExposesLight.OptionWords);
+    private readonly ChoiceOption<SvgLayerNaming> svgLayers = ChoiceOption<SvgLayerNaming>.Create("--svg-layers", "Layers of an SVG drawing are its named groups or its colours.", Choices.SvgLayers);
+    private readonly ChoiceOption<bool> imageExposes = ChoiceOption<bool>.Create("--image-exposes", "Pixels of a picture that are exposed; --unit states the size of a pixel.", Choices.ImageExposesLight);
     private readonly Option<double?> imageThreshold = NumberOption.CreateReal("--image-threshold", "Expose pixels at least this dark (or light): 0 to 1, 0.5 if absent.", 0, 1);
     private readonly Option<long?> imageLevels = NumberOption.CreateWhole("--image-levels", "Write the greys of a picture as this number of dose levels.", 1, 255);
 
@@ -63,16 +63,16 @@ internal sealed class DrawingArguments
         UnitNanometres = result.GetValue(unit)?.In(Unit.Nanometre),
         Layers = [.. result.GetValue(layers) ?? []],
         JoinGapNanometres = result.GetValue(joinGap)?.In(Unit.Nanometre) ?? DrawingOptions.Default.JoinGapNanometres,
-        OpenOutlines = result.GetValue(openOutlines) is { } open ? Choices.OpenOutlines.OfOption(open) : DrawingOptions.Default.OpenOutlines,
-        NestedOutlines = result.GetValue(nestedOutlines) is { } nested ? Choices.NestedOutlines.OfOption(nested) : null,
+        OpenOutlines = openOutlines.In(result, DrawingOptions.Default.OpenOutlines),
+        NestedOutlines = result.GetResult(nestedOutlines) is null ? null : nestedOutlines.In(result),
         Parameters = (result.GetValue(parameters) ?? []).Select(text => text.Split('=', 2)).ToImmutableSortedDictionary(
             pair => pair[0].Trim(), pair => pair[1].Trim(), StringComparer.Ordinal),
         TextAsStrokes = result.GetResult(textAsStrokes) is { Implicit: false } ? result.GetValue(textAsStrokes) : null,
         TopCell = result.GetValue(topCell),
-        SvgLayerNaming = Choices.SvgLayers.OfOption(result.GetRequiredValue(svgLayers)),
+        SvgLayerNaming = svgLayers.In(result),
         Image = new ImageOptions
         {
-            ExposesLight = Choices.ImageExposesLight.OfOption(result.GetRequiredValue(imageExposes)),
+            ExposesLight = imageExposes.In(result),
             Threshold = result.GetValue(imageThreshold) ?? new ImageOptions().Threshold,
             DoseLevels = (int)(result.GetValue(imageLevels) ?? 1),
         },

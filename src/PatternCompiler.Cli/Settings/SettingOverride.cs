@@ -118,7 +118,7 @@ internal sealed record SettingOverride(Option Option, Func<ParseResult, BuildSet
 
     private static SettingOverride OfChoice<T>(string name, string description, Choice<T> choice, Func<BuildSettings, T, BuildSettings> apply)
     {
-        Option<string?> option = ChoiceOption.CreateOptional(name, description, choice.OptionWords);
-        return new(option, (result, settings) => result.GetValue(option) is { } word ? apply(settings, choice.OfOption(word)) : settings);
+        var option = ChoiceOption<T>.CreateOptional(name, description, choice);
+        return new(option, (result, settings) => result.GetResult(option) is null ? settings : apply(settings, option.In(result)));
     }
 }

@@ -33,7 +33,7 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
         DoseKeys.Contains(key) && (DoseKeys.Any(answers.ContainsKey) || IsNegativeIn(answers));
 
     private static bool IsNegativeIn(IReadOnlyDictionary<string, string> answers) =>
-        answers.TryGetValue("resist.tone", out string? tone) && Choices.Tone.Of(tone) == ResistTone.Negative;
+        answers.GetValueOrDefault("resist.tone") == Choices.Tone.WordOf(ResistTone.Negative);
 
     /// <summary>Text of the machine file.</summary>
     public string MachineText()
@@ -153,7 +153,7 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
                 4,
                 "outputs:",
                 $"  - file: {Scalar($"out/{stem}.stream")}",
-                $"    format: stream                    # {string.Join(", ", OutputFormats.Choice.Words[..^1])} or {OutputFormats.Choice.Words[^1]}",
+                $"    format: stream                    # {OutputFormats.Choice.Alternatives}",
                 $"report: {Scalar($"out/{stem}.html")}".PadRight(38) + "# one page with pictures, doses, times, limits and predicted resist")
             .ToString();
     }

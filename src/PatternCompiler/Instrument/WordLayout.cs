@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Instrument;
 
@@ -18,6 +19,19 @@ public sealed record WordLayout(
     bool IsLeastSignificantBitFirst)
 {
     private const int BitsPerByte = 8;
+
+    /// <summary>The words for what fields carry, in machine files and messages.</summary>
+    internal static Choice<WordContent> Contents { get; } = new(
+        ("x", WordContent.X),
+        ("y", WordContent.Y),
+        ("x_coarse", WordContent.XCoarse),
+        ("x_fine", WordContent.XFine),
+        ("y_coarse", WordContent.YCoarse),
+        ("y_fine", WordContent.YFine),
+        ("dwell", WordContent.Dwell),
+        ("blank", WordContent.Blank),
+        ("scan", WordContent.Scan),
+        ("zero", WordContent.Zero));
 
     /// <summary>Lower bits of a code that go to a fine converter, where fields take coarse and fine parts; else 0.</summary>
     public int FineBits { get; init; }
@@ -57,7 +71,7 @@ public sealed record WordLayout(
         {
             if (field.Bits is < 1 or > 32 || used + field.Bits > WordBits)
             {
-                return $"the {NameOf(field.Content)} field of {field.Bits} bits crosses the end of a word of {WordBits} bits";
+                return $"the {Contents.WordOf(field.Content)} field of {field.Bits} bits crosses the end of a word of {WordBits} bits";
             }
 
             used = (used + field.Bits) % WordBits;
@@ -95,7 +109,7 @@ public sealed record WordLayout(
             };
             if (count > 1 || (count == 0 && isNeeded))
             {
-                return $"there are {count} {NameOf(content)} fields";
+                return $"there are {count} {Contents.WordOf(content)} fields";
             }
         }
 
@@ -114,24 +128,10 @@ public sealed record WordLayout(
         WordField narrow = Fields.FirstOrDefault(field => field.Bits < CodeBits(field.Content, dac));
         return narrow.Bits == 0
             ? null
-            : $"the {NameOf(narrow.Content)} field has {narrow.Bits} bits, the converter {CodeBits(narrow.Content, dac)}";
+            : $"the {Contents.WordOf(narrow.Content)} field has {narrow.Bits} bits, the converter {CodeBits(narrow.Content, dac)}";
     }
 
     private bool Has(WordContent content) => Fields.Any(field => field.Content == content);
-
-    private static string NameOf(WordContent content) => content switch
-    {
-        WordContent.X => "x",
-        WordContent.Y => "y",
-        WordContent.Dwell => "dwell",
-        WordContent.Blank => "blank",
-        WordContent.XCoarse => "x_coarse",
-        WordContent.XFine => "x_fine",
-        WordContent.YCoarse => "y_coarse",
-        WordContent.YFine => "y_fine",
-        WordContent.Scan => "scan",
-        _ => "zero",
-    };
 }
 
 /// <summary>What a field of a bare word carries.</summary>

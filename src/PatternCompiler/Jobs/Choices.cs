@@ -78,7 +78,7 @@ internal static class Choices
 
     public static Choice<bool> LeastSignificantBitFirst { get; } = new(("most significant first", false), ("least significant first", true));
 
-    public static Choice<ResistTone> Tone { get; } = new(("positive", ResistTone.Positive), ("negative", ResistTone.Negative));
+    public static Choice<ResistTone> Tone { get; } = new((ToneWords.Of(ResistTone.Positive).Tone, ResistTone.Positive), (ToneWords.Of(ResistTone.Negative).Tone, ResistTone.Negative));
 
     public static Choice<Substrate> Substrate { get; } = new([.. Instrument.Substrate.Known.Select(known => (known.Name, known))]);
 }

@@ -12,8 +12,7 @@ internal static class DeflectionSection
 
     public static Deflection Read(YamlNode node, Dac dac)
     {
-        YamlMapping deflection = node.AsMapping(
-            "field", "field_width", "field_height", "invert_x", "invert_y", "swap_axes", "calibration", "linearity_x", "linearity_y");
+        YamlMapping deflection = node.AsMapping();
         deflection.RefuseBoth("field", "field_width");
         deflection.RefuseBoth("field", "field_height");
         bool isSquare = deflection.Optional("field_width") is null && deflection.Optional("field_height") is null;
@@ -32,7 +31,7 @@ internal static class DeflectionSection
 
     private static FieldCalibration ReadCalibration(YamlNode node)
     {
-        YamlMapping map = node.AsMapping("xx", "xy", "yx", "yy", "offset_x", "offset_y", "polynomial", "grid");
+        YamlMapping map = node.AsMapping();
         map.RefuseBoth("polynomial", "grid");
         foreach (string key in new[] { "xx", "xy", "yx", "yy", "offset_x", "offset_y" })
         {
@@ -62,7 +61,7 @@ internal static class DeflectionSection
 
     private static PolynomialCalibration ReadPolynomial(YamlNode node)
     {
-        YamlMapping map = node.AsMapping("order", "half_field", "x", "y");
+        YamlMapping map = node.AsMapping();
         int order = (int)map.Required("order").AsInteger(1, 3);
         int terms = FieldPolynomial.TermCount(order);
         double[] Coefficients(string key)
@@ -81,7 +80,7 @@ internal static class DeflectionSection
 
     private static GridCalibration ReadGrid(YamlNode node)
     {
-        YamlMapping map = node.AsMapping("columns", "rows", "first", "step", "landings");
+        YamlMapping map = node.AsMapping();
         int columns = (int)map.Required("columns").AsInteger(2, MostGridPoints);
         int rows = (int)map.Required("rows").AsInteger(2, MostGridPoints);
         (double X, double Y) first = ReadLengths(map.Required("first"));

@@ -12,8 +12,7 @@ internal static class FieldSection
 
     public static FieldSettings Read(YamlNode node, JobPaths paths)
     {
-        YamlMapping fields = node.AsMapping(
-            "size", "width", "height", "margin", "seam", "seam_width", "taper_steps", "order", "first", "manifest", "marks");
+        YamlMapping fields = node.AsMapping();
         fields.RefuseBoth("size", "width");
         fields.RefuseBoth("size", "height");
         bool isSquare = fields.Optional("width") is null && fields.Optional("height") is null;
@@ -45,7 +44,7 @@ internal static class FieldSection
 
     private static FieldMarks ReadMarks(YamlNode node)
     {
-        YamlMapping marks = node.AsMapping("layer", "written", "at", "shape", "size", "bar");
+        YamlMapping marks = node.AsMapping();
         var drawn = new FieldMarks(
             marks.Required("layer").AsText(),
             marks.Optional("written")?.AsChoice(Choices.MarksAreFirst) ?? true);
@@ -64,6 +63,7 @@ internal static class FieldSection
 
         double size = marks.Required("size").AsPositive(Unit.Nanometre);
         MarkShape shape = marks.Optional("shape")?.AsChoice(Choices.MarkShape) ?? MarkShape.Cross;
+        marks.Accept("bar");
         double bar = shape == MarkShape.Square ? size : marks.Required("bar").AsPositive(Unit.Nanometre);
         return bar <= size
             ? drawn with { Places = [.. at.AsList().Select(LengthPair.Read)], Shape = shape, SizeNanometres = size, BarNanometres = bar }

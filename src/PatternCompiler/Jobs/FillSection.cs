@@ -10,26 +10,19 @@ internal static class FillSection
     /// <summary>Reads a 'fill' section.</summary>
     public static FillSettings Read(YamlNode node)
     {
-        YamlMapping fill = node.AsMapping(
-            "strategy", "direction", "line_pitch", "point_step", "placement", "passes", "stagger_passes", "interlace");
+        YamlMapping fill = node.AsMapping();
         return new FillSettings(
-            fill.Optional("strategy") is YamlNode strategy ? ReadStrategy(strategy) : null,
+            fill.Optional("strategy")?.AsChoice(Choices.Strategy),
             fill.Optional("direction")?.AsChoice(Choices.LineDirection),
             fill.Optional("line_pitch") is YamlNode pitch ? ReadSpacing(pitch) : null,
             fill.Optional("point_step") is YamlNode step ? ReadSpacing(step) : null)
         {
-            Placement = fill.Optional("placement") is YamlNode placement ? ReadPlacement(placement) : null,
+            Placement = fill.Optional("placement")?.AsChoice(Choices.Placement),
             Passes = (int?)fill.Optional("passes")?.AsInteger(1, 1000),
             StaggersPasses = fill.Optional("stagger_passes")?.AsFlag(),
             Interlace = (int?)fill.Optional("interlace")?.AsInteger(1, 1000),
         };
     }
-
-    /// <summary>The name of a strategy.</summary>
-    public static FillStrategy ReadStrategy(YamlNode node) => node.AsChoice(Choices.Strategy);
-
-    /// <summary>How lines and points sit on DAC codes.</summary>
-    public static CodePlacement ReadPlacement(YamlNode node) => node.AsChoice(Choices.Placement);
 
     /// <summary>A distance on the sample, a whole number of DAC codes, or 'automatic'.</summary>
     public static Spacing ReadSpacing(YamlNode node)

@@ -31,14 +31,13 @@ public static class JobFile
     /// <param name="yaml">The text.</param>
     /// <param name="file">File name for messages; its folder is the base of relative paths.</param>
     /// <exception cref="CompileException">The file is wrong; the error names line, key and remedy.</exception>
-    public static Job Parse(string yaml, string? file)
+    public static Job Parse(string yaml, string? file) => YamlText.Read(yaml, file, root => ReadJob(root, file));
+
+    private static Job ReadJob(YamlMapping root, string? file)
     {
-        YamlMapping root = YamlText.Parse(yaml, file).AsMapping(
-            "job", "machine", "process", "sources", "operations", "write", "bias", "position", "grid", "chord_error", "fracture", "correct", "fill", "order", "layers", "fields",
-            "markers", "strict", "outputs", "report", "provenance", "keep", "nets", "limits");
         var paths = new JobPaths(file);
         FillSettings fill = root.Optional("fill") is YamlNode general ? FillSection.Read(general) : FillSettings.Open;
-        YamlMapping? fracture = root.Optional("fracture")?.AsMapping("direction", "dose_overlap", "largest_figure", "sliver", "smoothing");
+        YamlMapping? fracture = root.Optional("fracture")?.AsMapping();
         ImmutableArray<AreaOperation> operations = root.Optional("operations") is YamlNode list
             ? [.. list.AsList().Select(ReadOperation)]
             : [];
@@ -95,7 +94,7 @@ public static class JobFile
 
     private static ImmutableArray<Net> ReadNets(YamlNode node) =>
     [
-        .. node.AsAnyMapping().Entries.Select(entry => new Net(
+        .. node.AsMapping().Any().Select(entry => new Net(
             entry.Key,
             [
                 .. entry.Value.AsList().Select(point =>
@@ -114,7 +113,7 @@ public static class JobFile
             return new BiasSettings(node.AsQuantityIn(Unit.Nanometre), OffsetJoin.Mitre);
         }
 
-        YamlMapping bias = node.AsMapping("distance", "corners");
+        YamlMapping bias = node.AsMapping();
         return new BiasSettings(
             bias.Optional("distance")?.AsQuantityIn(Unit.Nanometre) ?? 0,
             bias.Optional("corners")?.AsChoice(Choices.Corners) ?? OffsetJoin.Mitre);
@@ -122,7 +121,7 @@ public static class JobFile
 
     private static OrderOptions ReadOrder(YamlNode node)
     {
-        YamlMapping order = node.AsMapping("by", "dose", "trials", "travel");
+        YamlMapping order = node.AsMapping();
         return new OrderOptions(
             order.Optional("by")?.AsChoice(Choices.Order) ?? WritingOrder.ShortTravel,
             order.Optional("dose")?.AsChoice(Choices.DoseOrder) ?? DoseOrder.Mixed,
@@ -136,9 +135,7 @@ public static class JobFile
             return new JobSource(paths.Read(node));
         }
 
-        YamlMapping source = node.AsMapping(
-            "file", "unit", "layers", "layer_prefix", "offset", "rotate", "join_gap", "open_outlines", "nested_outlines", "text", "top_cell", "svg_layers",
-            "image_exposes", "image_threshold", "image_levels", "parameters");
+        YamlMapping source = node.AsMapping();
         var whole = new JobSource(paths.Read(source.Required("file")));
         (double x, double y) = source.Optional("offset") is YamlNode offset ? LengthPair.Read(offset) : (0, 0);
         return whole with
@@ -157,7 +154,7 @@ public static class JobFile
             SvgLayerNaming = source.Optional("svg_layers")?.AsChoice(Choices.SvgLayers) ?? whole.SvgLayerNaming,
             Image = ReadImage(source),
             Parameters = source.Optional("parameters") is YamlNode parameters
-                ? parameters.AsAnyMapping().Entries.ToImmutableSortedDictionary(entry => entry.Key, entry => entry.Value.AsText(), StringComparer.Ordinal)
+                ? parameters.AsMapping().Any().ToImmutableSortedDictionary(entry => entry.Key, entry => entry.Value.AsText(), StringComparer.Ordinal)
                 : whole.Parameters,
         };
     }
@@ -175,7 +172,7 @@ public static class JobFile
 
     private static AreaOperation ReadOperation(YamlNode node)
     {
-        YamlMapping operation = node.AsMapping("layer", "from");
+        YamlMapping operation = node.AsMapping();
         return new AreaOperation(operation.Required("layer").AsText(), LayerExpressionParser.Parse(operation.Required("from")));
     }
 
@@ -202,7 +199,7 @@ public static class JobFile
 
     private static CorrectionSettings ReadCorrection(YamlNode node)
     {
-        YamlMapping correct = node.AsMapping("target", "tolerance", "iterations", "smallest_piece", "dose_classes");
+        YamlMapping correct = node.AsMapping();
         CorrectionSettings standard = CorrectionSettings.Default;
         double tolerance = correct.Optional("tolerance")?.AsPositive(Unit.One) ?? standard.Tolerance;
         return new CorrectionSettings(
@@ -237,7 +234,7 @@ public static class JobFile
             return new LayerSettings(node.AsText(), DoseFactor.One, FillSettings.Open);
         }
 
-        YamlMapping layer = node.AsMapping("layer", "dose_factor", "area_dose", "line_dose", "dot_charge", "bias", "fill", "values", "height");
+        YamlMapping layer = node.AsMapping();
         return new LayerSettings(
             layer.Required("layer").AsText(),
             layer.Optional("dose_factor") is YamlNode factor ? ReadDoseFactor(factor) : DoseFactor.One,
@@ -275,7 +272,7 @@ public static class JobFile
 
     private static JobOutput ReadOutput(YamlNode node, JobPaths paths)
     {
-        YamlMapping output = node.AsMapping("file", "format");
+        YamlMapping output = node.AsMapping();
         YamlNode word = output.Required("format");
         bool isOld = word is YamlScalar { Text: OutputFormats.OldMotionWord };
         OutputFormat format = isOld ? OutputFormat.Motion : word.AsChoice(OutputFormats.Choice);
@@ -284,7 +281,7 @@ public static class JobFile
 
     private static KeptDocuments ReadKeep(YamlNode node, JobPaths paths)
     {
-        YamlMapping keep = node.AsMapping("layout", "figures", "strokes", "records", "binary");
+        YamlMapping keep = node.AsMapping();
         string? PathOf(string key) => keep.Optional(key) is YamlNode path ? paths.Write(path, FileContent.Of(key)) : null;
         return new KeptDocuments(PathOf("layout"), PathOf("figures"), PathOf("strokes"), PathOf("records"), keep.Optional("binary")?.AsFlag() ?? false);
     }

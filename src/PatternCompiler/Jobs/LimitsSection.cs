@@ -10,7 +10,7 @@ internal static class LimitsSection
 
     public static WorkLimits Read(YamlNode node)
     {
-        YamlMapping section = node.AsMapping([.. WorkKind.All.Select(kind => kind.Key)]);
+        YamlMapping section = node.AsMapping();
         WorkLimits limits = WorkLimits.Usual;
         foreach (WorkKind kind in WorkKind.All)
         {

@@ -26,10 +26,10 @@ public static class MachineFile
     /// <param name="yaml">The text.</param>
     /// <param name="file">File name for messages.</param>
     /// <exception cref="CompileException">The file is wrong; the error names line, key and remedy.</exception>
-    public static Machine Parse(string yaml, string? file)
+    public static Machine Parse(string yaml, string? file) => YamlText.Read(yaml, file, ReadMachine);
+
+    private static Machine ReadMachine(YamlMapping root)
     {
-        YamlMapping root = YamlText.Parse(yaml, file)
-            .AsMapping("machine", "dac", "deflection", "settle", "clock", "blanker", "beam", "link", "stage", "words", "park");
         Dac dac = ReadDac(root.Required("dac"));
         CompositeDac? composite = ReadComposite(root.Required("dac"), dac);
         Deflection deflection = DeflectionSection.Read(root.Required("deflection"), dac);
@@ -51,12 +51,9 @@ public static class MachineFile
         };
     }
 
-    private static YamlMapping DacMapping(YamlNode node) =>
-        node.AsMapping("bits", "lowest", "highest", "coding", "full_scale", "fine_bits", "coarse_settle");
-
     private static CompositeDac? ReadComposite(YamlNode node, Dac dac)
     {
-        YamlMapping mapping = DacMapping(node);
+        YamlMapping mapping = node.AsMapping();
         if (mapping.Optional("fine_bits") is YamlNode fine)
         {
             return new CompositeDac((int)fine.AsInteger(1, dac.Bits - 1), ReadWait(mapping.Required("coarse_settle")));
@@ -69,7 +66,7 @@ public static class MachineFile
 
     private static Dac ReadDac(YamlNode node)
     {
-        YamlMapping dac = DacMapping(node);
+        YamlMapping dac = node.AsMapping();
         double lowest = dac.Required("lowest").AsQuantityIn(Unit.Volt);
         double highest = dac.Required("highest").AsQuantityIn(Unit.Volt);
         if (!(lowest < highest))
@@ -94,7 +91,7 @@ public static class MachineFile
             return new SettleModel(0, 0, 0);
         }
 
-        YamlMapping settle = node.AsMapping("fixed", "time_constant", "slew", "table", "cancel_lag");
+        YamlMapping settle = node.AsMapping();
         return new SettleModel(
             ReadWait(settle.Optional("fixed")),
             ReadWait(settle.Optional("time_constant")),
@@ -131,7 +128,7 @@ public static class MachineFile
 
     private static Clock ReadClock(YamlNode node)
     {
-        YamlMapping clock = node.AsMapping("rate", "shortest_dwell", "longest_dwell");
+        YamlMapping clock = node.AsMapping();
         double hertz = clock.Required("rate").AsPositive(Unit.Hertz);
         long shortest = ReadTicks(clock.Required("shortest_dwell"), hertz, roundUp: true);
         long longest = ReadTicks(clock.Required("longest_dwell"), hertz, roundUp: false);
@@ -171,8 +168,7 @@ public static class MachineFile
             return node.AsChoice(new Choice<Blanker>(("none", new Blanker(false, true, 0, 0, 1))));
         }
 
-        YamlMapping blanker = node.AsMapping(
-            "active", "off_delay", "on_delay", "leak", "shortest_pulse", "compensate", "scan_enable_delay", "scan_disable_delay");
+        YamlMapping blanker = node.AsMapping();
         return new Blanker(
             true,
             blanker.Required("active").AsChoice(Choices.ActiveHigh),
@@ -208,7 +204,7 @@ public static class MachineFile
 
     private static Beam ReadBeam(YamlNode node)
     {
-        YamlMapping beam = node.AsMapping("current", "later", "spot", "energy");
+        YamlMapping beam = node.AsMapping();
         return new Beam(
             beam.Required("current").AsPositive(Unit.Ampere),
             beam.Required("spot").AsPositive(Unit.Nanometre),
@@ -220,7 +216,7 @@ public static class MachineFile
 
     private static CurrentReading ReadReading(YamlNode node)
     {
-        YamlMapping reading = node.AsMapping("after", "current");
+        YamlMapping reading = node.AsMapping();
         return new CurrentReading(reading.Required("after").AsPositive(Unit.Second), reading.Required("current").AsPositive(Unit.Ampere));
     }
 
@@ -237,7 +233,7 @@ public static class MachineFile
 
     private static Link ReadLink(YamlNode node)
     {
-        YamlMapping link = node.AsMapping("rate", "buffer", "interpolates_lines");
+        YamlMapping link = node.AsMapping();
         double buffer = link.Required("buffer").AsPositive(Unit.Byte);
         return buffer == Math.Floor(buffer) && buffer <= 1L << 50
             ? new Link(
@@ -247,7 +243,7 @@ public static class MachineFile
 
     private static WordLayout ReadWords(YamlNode node, Dac dac, CompositeDac? composite)
     {
-        YamlMapping words = node.AsMapping("word_bits", "fields", "byte_order", "bit_order", "blank");
+        YamlMapping words = node.AsMapping();
         if (words.Optional("blank") is YamlNode level)
         {
             throw level.Error(
@@ -272,25 +268,11 @@ public static class MachineFile
     {
         string text = node.AsText();
         string[] parts = text.Split(' ', StringSplitOptions.RemoveEmptyEntries);
-        WordContent? content = parts[0] switch
-        {
-            "x" => WordContent.X,
-            "y" => WordContent.Y,
-            "dwell" => WordContent.Dwell,
-            "blank" => WordContent.Blank,
-            "scan" => WordContent.Scan,
-            "x_coarse" => WordContent.XCoarse,
-            "x_fine" => WordContent.XFine,
-            "y_coarse" => WordContent.YCoarse,
-            "y_fine" => WordContent.YFine,
-            "zero" => WordContent.Zero,
-            _ => null,
-        };
-        return parts.Length == 2 && content is WordContent known && NumberText.TryParseInteger(parts[1], out long bits) && bits is >= 1 and <= 32
-            ? new WordField(known, (int)bits)
+        return parts.Length == 2 && WordLayout.Contents.TryWord(parts[0], out WordContent content) && NumberText.TryParseInteger(parts[1], out long bits) && bits is >= 1 and <= 32
+            ? new WordField(content, (int)bits)
             : throw node.Error(
                 JobCodes.WrongType,
-                $"{node.Name} must be x, y, x_coarse, x_fine, y_coarse, y_fine, dwell, blank, scan or zero and a number of bits from 1 to 32, but it is '{text}'",
+                $"{node.Name} must be {WordLayout.Contents.Alternatives} and a number of bits from 1 to 32, but it is '{text}'",
                 "write for example x 16");
     }
 }

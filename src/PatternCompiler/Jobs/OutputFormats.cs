@@ -127,10 +127,13 @@ internal static class OutputFormats
         return null;
     }
 
+    /// <summary>What a machine's controller takes.</summary>
+    internal static StreamProfile ProfileFor(Machine machine) => machine.Link.InterpolatesLines ? StreamProfile.Lines : StreamProfile.Points;
+
     private static Row Of(OutputFormat format) => Table.First(row => row.Format == format);
 
     private static ExposureStreamWriter WriteStream(Stream target, Machine machine) =>
-        new(target, machine.Link.InterpolatesLines ? StreamProfile.Lines : StreamProfile.Points);
+        new(target, ProfileFor(machine));
 
     private sealed record Row(OutputFormat Format, bool IsBinary, FileContent Content, Writer Write, Reader Read, Recognition? Recognises);
 }

@@ -20,12 +20,13 @@ public static class ProcessFile
     /// <param name="yaml">The text.</param>
     /// <param name="file">File name for messages.</param>
     /// <exception cref="CompileException">The file is wrong; the error names line, key and remedy.</exception>
-    public static Resist Parse(string yaml, string? file)
+    public static Resist Parse(string yaml, string? file) => YamlText.Read(yaml, file, ReadResist);
+
+    private static Resist ReadResist(YamlMapping root)
     {
-        YamlMapping root = YamlText.Parse(yaml, file).AsMapping("process", "dose", "resist", "substrate", "spread", "tone", "contrast");
-        YamlMapping dose = root.Required("dose").AsMapping("area", "line", "dot", "onset");
+        YamlMapping dose = root.Required("dose").AsMapping();
         RefuseFormerKeys(root, dose);
-        ResistResponse response = ReadResponse(root.Required("resist").AsMapping("tone", "onset", "gel", "contrast", "clearing", "retention", "thickness"));
+        ResistResponse response = ReadResponse(root.Required("resist").AsMapping());
         SpreadFunction? spread = root.Optional("spread") is YamlNode node ? ReadSpread(node, response.ThicknessNanometres) : null;
         return new Resist(
             root.Required("process").AsText(),
@@ -54,7 +55,7 @@ public static class ProcessFile
             return;
         }
 
-        YamlMapping? curve = (root.Optional("contrast") as YamlMapping)?.AsMapping("tone", "onset", "clearing");
+        YamlMapping? curve = (root.Optional("contrast") as YamlMapping)?.AsMapping();
         string Text(string otherwise, params ReadOnlySpan<YamlNode?> nodes)
         {
             foreach (YamlNode? node in nodes)
@@ -109,7 +110,7 @@ public static class ProcessFile
     // A forward range that is not stated is 0 until the beam energy is known.
     private static SpreadFunction ReadSpread(YamlNode node, double? thicknessNanometres)
     {
-        YamlMapping spread = node.AsMapping("forward", "alpha", "backscatter", "beta", "ratio", "eta", "middle", "middle_ratio", "tail", "tail_ratio");
+        YamlMapping spread = node.AsMapping();
         spread.RefuseBoth("forward", "alpha");
         YamlNode? forwardNode = spread.Optional("alpha") ?? spread.Optional("forward");
         if (forwardNode is null && thicknessNanometres is null)

@@ -15,7 +15,7 @@ internal static class ReportSection
             return new JobReport(paths.Write(node, FileContent.Of("html")));
         }
 
-        YamlMapping report = node.AsMapping("file", "centre", "width");
+        YamlMapping report = node.AsMapping();
         return new JobReport(paths.Write(report.Required("file"), FileContent.Of("html")))
         {
             Centre = report.Optional("centre") is YamlNode centre ? LengthPair.Read(centre) : null,

@@ -9,7 +9,7 @@ internal static class StageSection
 {
     public static Stage Read(YamlNode node)
     {
-        YamlMapping stage = node.AsMapping("speed", "settle", "step", "origin", "invert_x", "invert_y", "range_x", "range_y");
+        YamlMapping stage = node.AsMapping();
         return new Stage(
             stage.Optional("speed")?.AsPositive(Unit.NanometrePerSecond) ?? double.PositiveInfinity,
             stage.Required("settle").AsNonNegative(Unit.Second))

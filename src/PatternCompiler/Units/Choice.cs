@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Diagnostics.CodeAnalysis;
 
 namespace PatternCompiler.Units;
 
@@ -21,14 +22,28 @@ internal sealed class Choice<T>
     public ImmutableArray<string> Words { get; }
 
     /// <summary>The words as an option's value: with dashes for blanks.</summary>
-    public string[] OptionWords { get; }
+    public ImmutableArray<string> OptionWords { get; }
 
-    /// <summary>The value of an option's word, one of <see cref="OptionWords"/>.</summary>
-    public T OfOption(string word) => Entries[Array.IndexOf(OptionWords, word)].Value;
+    /// <summary>The words in a sentence: "a, b or c".</summary>
+    public string Alternatives => Listed(Words);
+
+    /// <summary>The words of options in a sentence.</summary>
+    public string OptionAlternatives => Listed(OptionWords);
 
     /// <summary>The value of a word of <see cref="Words"/>.</summary>
-    public T Of(string word) => Entries[Words.IndexOf(word)].Value;
+    public bool TryWord(string word, [MaybeNullWhen(false)] out T value) => TryAt(Words.IndexOf(word), out value);
+
+    /// <summary>The value of a word of either list.</summary>
+    public bool TryOption(string word, [MaybeNullWhen(false)] out T value) => TryAt(Math.Max(Words.IndexOf(word), OptionWords.IndexOf(word)), out value);
 
     /// <summary>The word for a value.</summary>
     public string WordOf(T value) => Entries.First(entry => EqualityComparer<T>.Default.Equals(entry.Value, value)).Word;
+
+    private static string Listed(ImmutableArray<string> words) => $"{string.Join(", ", words[..^1])} or {words[^1]}";
+
+    private bool TryAt(int index, [MaybeNullWhen(false)] out T value)
+    {
+        value = index < 0 ? default : Entries[index].Value;
+        return index >= 0;
+    }
 }

@@ -193,13 +193,13 @@ public sealed class SettingsMeaningTests
         ];
         Assert.Equal(
             [
-                "Layers written: b, c", "Position: centred in the field", "Grid: 1 nm", "Curves: polygons within 2 µm", "Fill: raster 1 code apart, points 3 codes apart, 2 passes",
+                "Layers written: b, c", "Position: centred", "Grid: 1 nm", "Curves: polygons within 2 µm", "Fill: raster 1 code apart, points 3 codes apart, 2 passes",
                 "Fill of b: one-way lines a chosen distance apart, points 3 codes apart, dose × 1.5", "Fill of c: one-way raster 1 code apart, points a chosen distance apart, 2 passes",
                 "Fill of d: contour then lines 1 code apart, points 3 codes apart, 2 passes", "Fill of e: inward contours 1 code apart, points 3 codes apart, 3 passes",
-                "Order: along y", "Proximity correction: yes",
+                "Order: y", "Proximity correction: yes",
             ],
             facts);
-        Assert.Contains(JobFacts.Of(JobFile.Parse("job: a\norder: {by: x}\n", null)), f => f == ("Order", "along x"));
+        Assert.Contains(JobFacts.Of(JobFile.Parse("job: a\norder: {by: x}\n", null)), f => f == ("Order", "x"));
         Assert.Contains(JobFacts.Of(JobFile.Parse("job: a\norder: {by: as given}\n", null)), f => f == ("Order", "as given"));
     }
 }

@@ -20,6 +20,7 @@ namespace PatternCompiler.Jobs.Batch;
 internal static class BatchFile
 {
     private const int MostEntries = 100_000;
+    private const string Parameters = "parameters";
     private const string DefaultFolder = "out/{job}/{values}";
 
     /// <summary>Reads a batch file from disk and looks up its job files.</summary>
@@ -29,9 +30,10 @@ internal static class BatchFile
     /// <summary>Reads the text of a batch file and looks up its job files.</summary>
     /// <param name="yaml">The text.</param>
     /// <param name="file">File name for messages; its folder is the base of relative paths.</param>
-    public static BatchPlan Parse(string yaml, string? file)
+    public static BatchPlan Parse(string yaml, string? file) => YamlText.Read(yaml, file, root => ReadPlan(root, file));
+
+    private static BatchPlan ReadPlan(YamlMapping root, string? file)
     {
-        YamlMapping root = YamlText.Parse(yaml, file).AsMapping("batch", "jobs", "vary", "folder");
         var paths = new JobPaths(file);
         ImmutableArray<string> jobs = [.. root.Required("jobs").AsOneOrMore()
             .SelectMany(node => Expand(node, paths))
@@ -73,13 +75,12 @@ internal static class BatchFile
 
     private static ImmutableArray<ImmutableArray<VariedValue>> ReadAxes(YamlNode node, JobPaths paths)
     {
-        YamlMapping vary = node.AsMapping([.. VariedSettings.Keys, "parameters"]);
         var axes = ImmutableArray.CreateBuilder<ImmutableArray<VariedValue>>();
-        foreach (YamlEntry entry in vary.Entries)
+        foreach (YamlEntry entry in node.AsMapping().Among([.. VariedSettings.Keys, Parameters]))
         {
-            if (entry.Key == "parameters")
+            if (entry.Key == Parameters)
             {
-                foreach (YamlEntry parameter in entry.Value.AsAnyMapping().Entries)
+                foreach (YamlEntry parameter in entry.Value.AsMapping().Any())
                 {
                     axes.Add([.. parameter.Value.AsOneOrMore().Select(value => VariedSettings.ReadParameter(parameter.Key, value))]);
                 }

@@ -2,7 +2,7 @@ using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Jobs.Yaml;
-using PatternCompiler.Passes.Fill;
+using PatternCompiler.Instrument;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Jobs.Batch;
@@ -12,12 +12,31 @@ internal static class VariedSettings
 {
     private const string ParameterPrefix = "parameters.";
 
-    /// <summary>Keys of single values; drawing parameters come in addition.</summary>
-    public static string[] Keys { get; } =
+    // How the value of each key that names no file is read, and what it changes.
+    private static readonly (string Key, Func<YamlNode, Func<BuildSettings, BuildSettings>> Read)[] Changes =
     [
-        "machine", "process", "dose", "line_dose", "dot_charge", "dose_factor", "current", "field", "line_pitch", "point_step",
-        "strategy", "placement",
+        ("dose", node => WithProcess(node.AsPositive(Unit.CoulombPerSquareMetre), (process, dose) => process with { AreaDoseCoulombsPerSquareMetre = dose })),
+        ("line_dose", node => WithProcess(node.AsPositive(Unit.CoulombPerMetre), (process, dose) => process with { LineDoseCoulombsPerMetre = dose })),
+        ("dot_charge", node => WithProcess(node.AsPositive(Unit.Coulomb), (process, charge) => process with { DotChargeCoulombs = charge })),
+        ("dose_factor", node => WithProcess(node.AsPositive(Unit.One), (process, factor) => process with
+        {
+            AreaDoseCoulombsPerSquareMetre = process.AreaDoseCoulombsPerSquareMetre * factor,
+            LineDoseCoulombsPerMetre = process.LineDoseCoulombsPerMetre * factor,
+            DotChargeCoulombs = process.DotChargeCoulombs * factor,
+        })),
+        ("current", node => WithMachine(node.AsPositive(Unit.Ampere), (machine, current) => machine with { Beam = machine.Beam with { CurrentAmperes = current } })),
+        ("field", node => WithMachine(node.AsPositive(Unit.Nanometre), (machine, field) => machine with
+        {
+            Deflection = machine.Deflection with { FieldWidthNanometres = field, FieldHeightNanometres = field },
+        })),
+        ("line_pitch", node => WithFill(FillSection.ReadSpacing(node), (fill, pitch) => fill with { LinePitch = pitch })),
+        ("point_step", node => WithFill(FillSection.ReadSpacing(node), (fill, step) => fill with { PointStep = step })),
+        ("strategy", node => WithFill(node.AsChoice(Choices.Strategy), (fill, strategy) => fill with { Strategy = strategy })),
+        ("placement", node => WithFill(node.AsChoice(Choices.Placement), (fill, placement) => fill with { Placement = placement })),
     ];
+
+    /// <summary>Keys of single values; drawing parameters come in addition.</summary>
+    public static string[] Keys { get; } = ["machine", "process", .. Changes.Select(change => change.Key)];
 
     /// <summary>Reads one value of a key.</summary>
     /// <param name="key">One of <see cref="Keys"/>.</param>
@@ -34,7 +53,7 @@ internal static class VariedSettings
             });
         }
 
-        return new VariedValue(key, node.AsText(), LabelOf(node.AsText()), ChangeOf(key, node));
+        return new VariedValue(key, node.AsText(), LabelOf(node.AsText()), Changes.First(change => change.Key == key).Read(node));
     }
 
     /// <summary>A value of a drawing parameter.</summary>
@@ -50,66 +69,19 @@ internal static class VariedSettings
     /// <summary>True for values that name a file, which is read after they are applied.</summary>
     public static bool IsFile(VariedValue value) => value.Key is "machine" or "process";
 
-    private static Func<BuildSettings, BuildSettings> ChangeOf(string key, YamlNode node)
-    {
-        switch (key)
-        {
-            case "dose":
-                double area = node.AsPositive(Unit.CoulombPerSquareMetre);
-                return s => s with { Process = s.Process with { AreaDoseCoulombsPerSquareMetre = area } };
-            case "line_dose":
-                double line = node.AsPositive(Unit.CoulombPerMetre);
-                return s => s with { Process = s.Process with { LineDoseCoulombsPerMetre = line } };
-            case "dot_charge":
-                double dot = node.AsPositive(Unit.Coulomb);
-                return s => s with { Process = s.Process with { DotChargeCoulombs = dot } };
-            case "dose_factor":
-                double factor = node.AsPositive(Unit.One);
-                return s => s with
-                {
-                    Process = s.Process with
-                    {
-                        AreaDoseCoulombsPerSquareMetre = s.Process.AreaDoseCoulombsPerSquareMetre * factor,
-                        LineDoseCoulombsPerMetre = s.Process.LineDoseCoulombsPerMetre * factor,
-                        DotChargeCoulombs = s.Process.DotChargeCoulombs * factor,
-                    },
-                };
-            case "current":
-                double current = node.AsPositive(Unit.Ampere);
-                return s => s with { Machine = s.Machine with { Beam = s.Machine.Beam with { CurrentAmperes = current } } };
-            case "field":
-                double field = node.AsPositive(Unit.Nanometre);
-                return s => s with
-                {
-                    Machine = s.Machine with
-                    {
-                        Deflection = s.Machine.Deflection with { FieldWidthNanometres = field, FieldHeightNanometres = field },
-                    },
-                };
-            case "line_pitch":
-                Spacing pitch = FillSection.ReadSpacing(node);
-                return s => WithFill(s, fill => fill with { LinePitch = pitch });
-            case "point_step":
-                Spacing step = FillSection.ReadSpacing(node);
-                return s => WithFill(s, fill => fill with { PointStep = step });
-            case "strategy":
-                FillStrategy strategy = FillSection.ReadStrategy(node);
-                return s => WithFill(s, fill => fill with { Strategy = strategy });
-            case "placement":
-                CodePlacement placement = FillSection.ReadPlacement(node);
-                return s => WithFill(s, fill => fill with { Placement = placement });
-            default:
-                throw new InvalidOperationException($"'{key}' cannot be varied.");
-        }
-    }
+    private static Func<BuildSettings, BuildSettings> WithProcess<T>(T value, Func<Resist, T, Resist> change) =>
+        settings => settings with { Process = change(settings.Process, value) };
+
+    private static Func<BuildSettings, BuildSettings> WithMachine<T>(T value, Func<Machine, T, Machine> change) =>
+        settings => settings with { Machine = change(settings.Machine, value) };
 
     /// <summary>A varied value replaces that of every layer, or it would not show where a layer has its own.</summary>
-    private static BuildSettings WithFill(BuildSettings settings, Func<FillSettings, FillSettings> change) => settings with
+    private static Func<BuildSettings, BuildSettings> WithFill<T>(T value, Func<FillSettings, T, FillSettings> change) => settings => settings with
     {
         Job = settings.Job with
         {
-            Fill = change(settings.Job.Fill),
-            Layers = [.. settings.Job.Layers.Select(layer => layer with { Fill = change(layer.Fill) })],
+            Fill = change(settings.Job.Fill, value),
+            Layers = [.. settings.Job.Layers.Select(layer => layer with { Fill = change(layer.Fill, value) })],
         },
     };
 

@@ -24,10 +24,11 @@ internal static class FieldManifestFile
     /// <param name="yaml">The text.</param>
     /// <param name="file">File name for messages.</param>
     /// <exception cref="Diagnostics.CompileException">It is no manifest.</exception>
-    public static FieldManifest Parse(string yaml, string? file)
+    public static FieldManifest Parse(string yaml, string? file) => YamlText.Read(yaml, file, ReadManifest);
+
+    private static FieldManifest ReadManifest(YamlMapping root)
     {
-        YamlMapping root = YamlText.Parse(yaml, file).AsMapping(
-            "manifest", "job", "machine", "grid_pm", "reach_um", "fields", "move_s", "write_s", "total_s", "visits");
+        root.Accept("fields", "move_s", "write_s", "total_s");
         long version = root.Required("manifest").AsInteger(1, int.MaxValue);
         if (version != FieldManifestText.Version)
         {
@@ -54,7 +55,8 @@ internal static class FieldManifestFile
 
     private static FieldVisit ReadVisit(YamlNode node, double grid)
     {
-        YamlMapping visit = node.AsMapping("visit", "field", "stage_um", "centre_um", "cell_um", "figures", "move_s", "write_s", "files");
+        YamlMapping visit = node.AsMapping();
+        visit.Accept("visit");
         string name = visit.Required("field").AsText();
         int[] centre = Steps(visit.Required("centre_um"), 2, grid, GridPoint.Limit);
         int[] cell = Steps(visit.Required("cell_um"), 4, grid, int.MaxValue);
@@ -72,7 +74,7 @@ internal static class FieldManifestFile
 
     private static FieldFile ReadFile(YamlNode node)
     {
-        YamlMapping file = node.AsMapping("file", "content", "bytes", "sha256");
+        YamlMapping file = node.AsMapping();
         return new FieldFile(
             file.Required("file").AsText(), file.Required("content").AsText(), file.Required("bytes").AsInteger(0, long.MaxValue), file.Required("sha256").AsText());
     }

@@ -3,12 +3,13 @@ using PatternCompiler.Diagnostics.Catalogue;
 
 namespace PatternCompiler.Jobs.Yaml;
 
-/// <summary>Keys and values. Keys are unique.</summary>
+/// <summary>Keys and values. Keys are unique. Reading a key makes it known; <see cref="YamlText.Read"/> refuses those that nothing reads.</summary>
 internal sealed class YamlMapping(YamlSource source, string path, int line, int column, IReadOnlyList<YamlEntry> entries)
     : YamlNode(source, path, line, column)
 {
     private readonly Dictionary<string, YamlEntry> byKey = entries.ToDictionary(entry => entry.Key, StringComparer.Ordinal);
-    private string[] known = [];
+    private readonly List<string> known = [];
+    private bool isOpen;
 
     /// <summary>Keys and values in file order.</summary>
     public IReadOnlyList<YamlEntry> Entries { get; } = entries;
@@ -19,45 +20,78 @@ internal sealed class YamlMapping(YamlSource source, string path, int line, int 
     /// <summary>Value of a key, or null if it is absent.</summary>
     public YamlNode? Optional(string key)
     {
-        if (!known.Contains(key))
-        {
-            throw new InvalidOperationException($"The key '{key}' is read but not listed as known.");
-        }
-
+        Accept(key);
         return byKey.TryGetValue(key, out YamlEntry? entry) ? entry.Value : null;
     }
 
     /// <summary>Value of a key that must be there.</summary>
-    public YamlNode Required(string key) =>
-        Optional(key) ?? throw Error(JobCodes.MissingKey, $"{Name} has no '{key}'", $"add '{key}:' with its value");
+    public YamlNode Required(string key)
+    {
+        if (Optional(key) is YamlNode value)
+        {
+            return value;
+        }
+
+        YamlEntry? misspelled = Entries.FirstOrDefault(entry => !known.Contains(entry.Key) && NearestWord.Find(entry.Key, [key]) is not null);
+        throw misspelled is null ? Error(JobCodes.MissingKey, $"{Name} has no '{key}'", $"add '{key}:' with its value") : Unknown(misspelled, key);
+    }
+
+    /// <summary>The entries with one of several keys, in file order.</summary>
+    public IReadOnlyList<YamlEntry> Among(IEnumerable<string> keys)
+    {
+        Accept([.. keys]);
+        return [.. Entries.Where(entry => known.Contains(entry.Key))];
+    }
+
+    /// <summary>All entries of a mapping whose keys the user chooses.</summary>
+    public IReadOnlyList<YamlEntry> Any()
+    {
+        isOpen = true;
+        return Entries;
+    }
+
+    /// <summary>Makes keys known that are there for people.</summary>
+    public void Accept(params ReadOnlySpan<string> keys)
+    {
+        foreach (string key in keys)
+        {
+            if (!known.Contains(key))
+            {
+                known.Add(key);
+            }
+        }
+    }
 
     /// <summary>Refuses two keys that exclude each other.</summary>
     public void RefuseBoth(string key, string other)
     {
-        if (Optional(key) is not null && Optional(other) is YamlNode second)
+        (YamlNode? first, YamlNode? second) = (Optional(key), Optional(other));
+        if (first is not null && second is not null)
         {
             throw second.OutOfRange($"'{key}' and '{other}' exclude each other", "keep one of them");
         }
     }
 
-    /// <summary>Refuses every key outside a list.</summary>
-    internal void Allow(ReadOnlySpan<string> keys)
+    /// <inheritdoc/>
+    internal override void RefuseUnread()
     {
-        known = keys.ToArray();
         foreach (YamlEntry entry in Entries)
         {
-            if (!known.Contains(entry.Key))
+            if (!isOpen && !known.Contains(entry.Key))
             {
-                string? nearest = NearestWord.Find(entry.Key, known);
-                throw new CompileException(
-                    JobCodes.UnknownKey,
-                    Path.Length == 0 ? $"unknown key '{entry.Key}'" : $"unknown key '{entry.Key}' in {Name}",
-                    new SourcePlace(Source.File, entry.KeyLine, entry.KeyColumn),
-                    nearest is null ? $"known here: {string.Join(", ", known)}" : $"did you mean '{nearest}'?",
-                    Source.LineText(entry.KeyLine));
+                throw Unknown(entry, NearestWord.Find(entry.Key, known));
             }
+
+            entry.Value.RefuseUnread();
         }
     }
+
+    private CompileException Unknown(YamlEntry entry, string? nearest) => new(
+        JobCodes.UnknownKey,
+        Path.Length == 0 ? $"unknown key '{entry.Key}'" : $"unknown key '{entry.Key}' in {Name}",
+        new SourcePlace(Source.File, entry.KeyLine, entry.KeyColumn),
+        nearest is null ? $"known here: {string.Join(", ", known)}" : $"did you mean '{nearest}'?",
+        Source.LineText(entry.KeyLine));
 }
 
 /// <summary>One key of a mapping with its value.</summary>

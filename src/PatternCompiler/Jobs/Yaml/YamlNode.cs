@@ -42,18 +42,9 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
     /// <summary>An error about a value that cannot be.</summary>
     public CompileException OutOfRange(string message, string? fix = null) => Error(JobCodes.ValueOutOfRange, message, fix);
 
-    /// <summary>A mapping with no keys but the given ones.</summary>
-    public YamlMapping AsMapping(params ReadOnlySpan<string> knownKeys)
-    {
-        YamlMapping mapping = this as YamlMapping
-            ?? throw Error(JobCodes.WrongType, $"{Name} must be a mapping of keys to values, but it is {Form}", $"its keys are {string.Join(", ", knownKeys!)}");
-        mapping.Allow(knownKeys);
-        return mapping;
-    }
-
-    /// <summary>A mapping whose keys the user chooses.</summary>
-    public YamlMapping AsAnyMapping() => this as YamlMapping
-        ?? throw Error(JobCodes.WrongType, $"{Name} must be a mapping of keys to values, but it is {Form}");
+    /// <summary>A mapping.</summary>
+    public YamlMapping AsMapping() => this as YamlMapping
+        ?? throw Error(JobCodes.WrongType, $"{Name} must be a mapping of keys to values, but it is {Form}", "write its keys below it, one a line and further in, each as 'key: value'");
 
     /// <summary>The items of a list with at least one item.</summary>
     public IReadOnlyList<YamlNode> AsList()
@@ -73,10 +64,9 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
     public T AsChoice<T>(Choice<T> choice)
     {
         string text = AsScalar("one word").Text;
-        int at = choice.Words.IndexOf(text);
-        if (at >= 0)
+        if (choice.TryWord(text, out T? value))
         {
-            return choice.Entries[at].Value;
+            return value;
         }
 
         string? nearest = NearestWord.Find(text, choice.Words);
@@ -138,6 +128,11 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
         return value >= 0 ? value : throw OutOfRange($"{Name} cannot be negative, but it is {PrintedText.Cut(AsText(), LongestQuote)}");
     }
 
+    /// <summary>Refuses the first key here or below that nothing has read.</summary>
+    internal virtual void RefuseUnread()
+    {
+    }
+
     private YamlScalar AsScalar(string wanted)
     {
         YamlScalar scalar = this as YamlScalar
@@ -157,6 +152,15 @@ internal sealed class YamlList(YamlSource source, string path, int line, int col
 
     /// <inheritdoc/>
     public override string Form => "a list";
+
+    /// <inheritdoc/>
+    internal override void RefuseUnread()
+    {
+        foreach (YamlNode item in Items)
+        {
+            item.RefuseUnread();
+        }
+    }
 }
 
 /// <summary>A single value as text; empty where the file leaves the value out.</summary>

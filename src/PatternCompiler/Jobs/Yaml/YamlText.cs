@@ -36,6 +36,19 @@ internal sealed class YamlText
     public static string Load(Stream stream, string? file) => Utf8Text.Read(stream, file, LongestText)
         ?? throw TooLong(file, $"more than {LongestText} bytes");
 
+    /// <summary>Reads a document whose top is a mapping, and refuses keys in it that <paramref name="read"/> did not ask for.</summary>
+    /// <param name="text">The YAML.</param>
+    /// <param name="file">File name for messages.</param>
+    /// <param name="read">Makes of the mapping what it stands for.</param>
+    /// <exception cref="CompileException">The text is no YAML of this kind, or <paramref name="read"/> finds a fault.</exception>
+    public static T Read<T>(string text, string? file, Func<YamlMapping, T> read)
+    {
+        YamlMapping root = Parse(text, file).AsMapping();
+        T result = read(root);
+        root.RefuseUnread();
+        return result;
+    }
+
     /// <summary>Reads one document.</summary>
     /// <param name="text">The YAML.</param>
     /// <param name="file">File name for messages.</param>

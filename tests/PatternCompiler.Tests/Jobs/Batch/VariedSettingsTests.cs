@@ -99,5 +99,5 @@ public sealed class VariedSettingsTests
 
     private static string Twice<T>(T value) => $"{value} {value}";
 
-    private static YamlNode Node(string text) => YamlText.Parse($"a: {text}", "batch.yaml").AsAnyMapping().Entries[0].Value;
+    private static YamlNode Node(string text) => YamlText.Parse($"a: {text}", "batch.yaml").AsMapping().Entries[0].Value;
 }

@@ -19,7 +19,7 @@ public sealed class LayerExpressionParserTests
     private static LayerExpression Parse(string text)
     {
         string quoted = text.Replace("'", "''", StringComparison.Ordinal);
-        return LayerExpressionParser.Parse(YamlText.Parse($"from: '{quoted}'", "j.yaml").AsMapping("from").Required("from"));
+        return LayerExpressionParser.Parse(YamlText.Parse($"from: '{quoted}'", "j.yaml").AsMapping().Required("from"));
     }
 
     [Theory]

@@ -6,13 +6,13 @@ namespace PatternCompiler.Tests.Jobs.Yaml;
 public sealed class YamlTextTests
 {
     private static string ErrorOf(string yaml) =>
-        Assert.Throws<CompileException>(() => YamlText.Parse(yaml, "a.yaml").AsMapping("one", "two", "list")).Message;
+        Assert.Throws<CompileException>(() => YamlText.Read(yaml, "a.yaml", root => root.Among(["one", "two", "list"]))).Message;
 
     [Fact]
     public void Nodes_know_their_place_and_path()
     {
-        YamlMapping root = YamlText.Parse("one: 1\nlist:\n  - x\n  - two: 2\n", "a.yaml").AsMapping("one", "list");
-        YamlNode second = root.Required("list").AsList()[1].AsMapping("two").Required("two");
+        YamlMapping root = YamlText.Parse("one: 1\nlist:\n  - x\n  - two: 2\n", "a.yaml").AsMapping();
+        YamlNode second = root.Required("list").AsList()[1].AsMapping().Required("two");
         Assert.Equal("list[2].two", second.Path);
         Assert.Equal((4, 10), (second.Line, second.Column));
         Assert.Equal(2, second.AsInteger(0, 9));
@@ -46,7 +46,7 @@ public sealed class YamlTextTests
     [InlineData("", "a.yaml: error PC0110: the file is empty")]
     [InlineData("# only a comment\n", "a.yaml: error PC0110: the file is empty")]
     [InlineData("a\0b", "a.yaml: error PC0110: the file is binary, not YAML text; check the file name")]
-    [InlineData("just text", "a.yaml:1:1: error PC0114: the file must be a mapping of keys to values, but it is 'just text'; its keys are one, two, list\n    just text\n    ^")]
+    [InlineData("just text", "a.yaml:1:1: error PC0114: the file must be a mapping of keys to values, but it is 'just text'; write its keys below it, one a line and further in, each as 'key: value'\n    just text\n    ^")]
     [InlineData("one: 1\n---\ntwo: 2\n", "a.yaml:2:1: error PC0110: a second document starts here\n    ---\n    ^")]
     [InlineData("one: !!int 1\n", "a.yaml:1:6: error PC0110: tags such as 'tag:yaml.org,2002:int' are not used here\n    one: !!int 1\n         ^")]
     [InlineData("one: *nowhere\n", "a.yaml:1:6: error PC0110: '*nowhere' refers to an anchor that is not complete above it\n    one: *nowhere\n         ^")]
@@ -73,7 +73,7 @@ public sealed class YamlTextTests
     [InlineData("one: x\nlist: [ # which\n# drawing\na.dxf\n,\n]\n")]
     public void Between_brackets_the_place_of_a_line_means_nothing(string yaml)
     {
-        YamlNode list = YamlText.Parse(yaml, "a.yaml").AsMapping("one", "list").Required("list");
+        YamlNode list = YamlText.Parse(yaml, "a.yaml").AsMapping().Required("list");
         YamlNode item = list.AsList()[0] is YamlList inner ? inner.Items[0] : list.AsList()[0];
         Assert.Equal("a.dxf", item.AsText());
         Assert.Equal(1, item.Column);
@@ -84,12 +84,12 @@ public sealed class YamlTextTests
     public void Many_lines_at_the_margin_between_brackets_are_read()
     {
         string lines = string.Join("", Enumerable.Range(0, 500).Select(i => $"{{two: {i}}},\n"));
-        Assert.Equal(500, YamlText.Parse($"list: [\n{lines}]\none:\n  two: [\na, b\n]\n", "a.yaml").AsMapping("one", "list").Required("list").AsList().Count);
+        Assert.Equal(500, YamlText.Parse($"list: [\n{lines}]\none:\n  two: [\na, b\n]\n", "a.yaml").AsMapping().Required("list").AsList().Count);
     }
 
     [Fact]
     public void A_word_over_two_lines_between_brackets_is_one() => Assert.Equal(
-        "a b", YamlText.Parse("list: [a\nb]\n", "a.yaml").AsMapping("list").Required("list").AsList()[0].AsText());
+        "a b", YamlText.Parse("list: [a\nb]\n", "a.yaml").AsMapping().Required("list").AsList()[0].AsText());
 
     [Theory]
     [InlineData("one: x\nlist: [a.dxf\ntwo: {one: 6 codes}\n", "the '[' of line 2, column 7 is not closed before this: ")]
@@ -122,8 +122,8 @@ public sealed class YamlTextTests
     [Fact]
     public void Aliases_stand_for_their_anchor()
     {
-        YamlMapping root = YamlText.Parse("one: &x {two: 7}\ntwo: *x\n", null).AsMapping("one", "two");
-        Assert.Equal(7, root.Required("two").AsMapping("two").Required("two").AsInteger(0, 9));
+        YamlMapping root = YamlText.Parse("one: &x {two: 7}\ntwo: *x\n", null).AsMapping();
+        Assert.Equal(7, root.Required("two").AsMapping().Required("two").AsInteger(0, 9));
     }
 
     [Fact]
@@ -145,7 +145,7 @@ public sealed class YamlTextTests
     [Fact]
     public void Flags_are_yes_and_no()
     {
-        YamlMapping root = YamlText.Parse("one: yes\ntwo: false\nlist: maybe\n", "a.yaml").AsMapping("one", "two", "list");
+        YamlMapping root = YamlText.Parse("one: yes\ntwo: false\nlist: maybe\n", "a.yaml").AsMapping();
         Assert.True(root.Required("one").AsFlag());
         Assert.False(root.Required("two").AsFlag());
         Assert.Equal(
@@ -160,6 +160,6 @@ public sealed class YamlTextTests
     [InlineData("\"\"", "empty")]
     public void A_value_is_shown_in_quotes(string value, string shown) => Assert.Contains(
         $"must be a list, but it is {shown}",
-        Assert.Throws<CompileException>(() => YamlText.Parse($"from: {value}", "j.yaml").AsMapping("from").Required("from").AsList()).Message,
+        Assert.Throws<CompileException>(() => YamlText.Parse($"from: {value}", "j.yaml").AsMapping().Required("from").AsList()).Message,
         StringComparison.Ordinal);
 }

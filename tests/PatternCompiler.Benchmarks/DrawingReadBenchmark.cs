@@ -3,6 +3,7 @@ using BenchmarkDotNet.Attributes;
 using PatternCompiler.BackEnds.Drawing;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
 

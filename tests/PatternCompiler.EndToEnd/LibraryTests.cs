@@ -1,6 +1,6 @@
 using System.Text;
 using PatternCompiler.Diagnostics;
-using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Build;
 

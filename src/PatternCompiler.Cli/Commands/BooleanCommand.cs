@@ -9,7 +9,6 @@ using PatternCompiler.Jobs.Operations;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Boolean;
-using PatternCompiler.Passes.Flatten;
 
 namespace PatternCompiler.Cli.Commands;
 
@@ -91,7 +90,7 @@ internal static class BooleanCommand
         foreach (string[] named in beside.Select(text => text.Split('=', 2, StringSplitOptions.TrimEntries)).Prepend(["", input]))
         {
             using InputStream source = context.Open(named[1]);
-            drawings.Add((drawing.Read(source, job, result, context), new JobSource(named[1]) { LayerPrefix = named[0] }));
+            drawings.Add((drawing.Read(source, job, result, context), new JobSource(named[1]) { Placement = new SourcePlacement { LayerPrefix = named[0] } }));
         }
 
         return SourceAssembly.Run(drawings);

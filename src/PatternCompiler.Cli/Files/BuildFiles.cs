@@ -1,5 +1,5 @@
 using PatternCompiler.Files;
-using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Jobs;
 
 namespace PatternCompiler.Cli.Files;

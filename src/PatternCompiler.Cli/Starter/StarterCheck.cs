@@ -2,7 +2,7 @@ using System.Globalization;
 using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
-using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Compilation;
 

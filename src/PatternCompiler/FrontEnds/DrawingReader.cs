@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Dxf;
 using PatternCompiler.FrontEnds.Gdsii;
 using PatternCompiler.FrontEnds.Image;
@@ -41,12 +42,12 @@ internal static class DrawingReader
         using var stream = new PeekedStream(head, input);
         return DrawingRecognition.KindOf(head.Span) switch
         {
-            DrawingKind.TextLayout => LayoutReader.Read(stream, name, options.ForLayout, sink, cancellation),
-            DrawingKind.Dxf => DxfReader.Read(stream, name, options.ForDxf, sink, cancellation),
-            DrawingKind.Gdsii => GdsiiReader.Read(stream, name, options.ForGdsii, sink, cancellation),
-            DrawingKind.Oasis => OasisReader.Read(stream, name, options.ForGdsii, sink, cancellation),
-            DrawingKind.Svg => SvgReader.Read(stream, name, options.ForSvg, sink, cancellation),
-            DrawingKind.Png => ImageReader.Read(stream, name, options.ForImage, sink, cancellation),
+            DrawingKind.TextLayout => LayoutReader.Read(stream, name, options, sink, cancellation),
+            DrawingKind.Dxf => DxfReader.Read(stream, name, options, sink, cancellation),
+            DrawingKind.Gdsii => GdsiiReader.Read(stream, name, options, sink, cancellation),
+            DrawingKind.Oasis => OasisReader.Read(stream, name, options, sink, cancellation),
+            DrawingKind.Svg => SvgReader.Read(stream, name, options, sink, cancellation),
+            DrawingKind.Png => ImageReader.Read(stream, name, options, sink, cancellation),
             _ => throw new CompileException(
                 DrawingCodes.Unknown,
                 $"this is {DrawingRecognition.Describe(head.Span)}, not a drawing",

@@ -9,6 +9,13 @@ public sealed record Beam(double CurrentAmperes, double SpotNanometres, double E
     /// <summary>A second reading; between the two the current is taken to change evenly, and to stay after the second.</summary>
     public CurrentReading? Later { get; init; }
 
+    // The energy changes no record.
+    internal IEnumerable<SettingLine> Lines =>
+    [
+        new("beam", CurrentAmperes, SpotNanometres),
+        new("later current", Later is { } later ? [later.Seconds, later.Amperes] : []),
+    ];
+
     /// <summary>Current at a time since the start of writing.</summary>
     public double CurrentAt(double seconds) => Later is null
         ? CurrentAmperes

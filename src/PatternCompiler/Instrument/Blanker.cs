@@ -22,6 +22,18 @@ public sealed record Blanker(bool IsPresent, bool ActiveHigh, double OffDelaySec
 
     /// <summary>How long the scan-enable line stays after the last exposure.</summary>
     public double ScanDisableSeconds { get; init; }
+
+    // The level of the line is stated in headers.
+    internal SettingLine Line => new(
+        "blanker",
+        SettingLine.Truth(IsPresent),
+        OffDelaySeconds,
+        OnDelaySeconds,
+        LeakFraction,
+        ShortestPulseSeconds,
+        SettingLine.Truth(IsCompensated),
+        ScanEnableSeconds,
+        ScanDisableSeconds);
 }
 
 /// <summary>Level of the blank line with the beam off. The numbers are those of the exposure stream's header.</summary>

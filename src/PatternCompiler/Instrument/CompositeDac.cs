@@ -9,6 +9,8 @@ namespace PatternCompiler.Instrument;
 /// <param name="CoarseSettleSeconds">Wait after a coarse converter has moved.</param>
 public sealed record CompositeDac(int FineBits, double CoarseSettleSeconds)
 {
+    internal double[] Numbers => [FineBits, CoarseSettleSeconds];
+
     /// <summary>Codes along a side of a sub-field.</summary>
     public int CodesPerSubfield => 1 << FineBits;
 

@@ -11,6 +11,8 @@ namespace PatternCompiler.Instrument;
 /// <param name="FullScale">What the upper end of the range stands for.</param>
 public sealed record Dac(int Bits, double MinimumVolts, double MaximumVolts, DacCoding Coding, DacFullScale FullScale)
 {
+    internal SettingLine Line => new("dac", Bits, MinimumVolts, MaximumVolts, (int)Coding, (int)FullScale);
+
     /// <summary>Number of codes, 2^bits.</summary>
     public int CodeCount => 1 << Bits;
 

@@ -17,4 +17,13 @@ public sealed record Deflection(
     bool SwapAxes,
     FieldCalibration Calibration,
     CodeLinearity? LinearityX = null,
-    CodeLinearity? LinearityY = null);
+    CodeLinearity? LinearityY = null)
+{
+    internal IEnumerable<SettingLine> Lines =>
+    [
+        new("field", FieldWidthNanometres, FieldHeightNanometres, SettingLine.Truth(InvertX), SettingLine.Truth(InvertY), SettingLine.Truth(SwapAxes)),
+        new("calibration", [.. Calibration.Numbers]),
+        new("linearity x", [.. LinearityX?.Numbers ?? []]),
+        new("linearity y", [.. LinearityY?.Numbers ?? []]),
+    ];
+}

@@ -30,4 +30,17 @@ public sealed record Machine(
 
     /// <summary>The sample stage, or null where the file does not describe it.</summary>
     public Stage? Stage { get; init; }
+
+    // Name, link, stage and words change no record.
+    internal IEnumerable<SettingLine> Lines =>
+    [
+        Dac.Line,
+        .. Deflection.Lines,
+        new("composite", Composite?.Numbers ?? []),
+        .. Settle.Lines,
+        Clock.Line,
+        Blanker.Line,
+        .. Beam.Lines,
+        new("park", ParkNanometres is (double x, double y) ? [x, y] : []),
+    ];
 }

@@ -25,6 +25,13 @@ public sealed record Resist(
     /// </summary>
     public bool IsForwardDerived { get; init; }
 
+    internal IEnumerable<SettingLine> Lines =>
+    [
+        new("dose", AreaDoseCoulombsPerSquareMetre, LineDoseCoulombsPerMetre, DotChargeCoulombs),
+        new("resist", (int)Response.Tone, Response.OnsetCoulombsPerSquareMetre, Response.ClearingCoulombsPerSquareMetre),
+        new("spread", [.. Spread?.Terms.SelectMany(term => new[] { (int)term.Shape, term.RangeNanometres, term.Ratio }) ?? []]),
+    ];
+
     /// <summary>The process at a beam energy, on which a derived forward range depends.</summary>
     /// <param name="energyElectronvolts">Beam energy.</param>
     /// <exception cref="CompileException">The film is so thick that forward scattering would be wider than backscattering.</exception>

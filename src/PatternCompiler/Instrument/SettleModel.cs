@@ -13,6 +13,12 @@ public sealed record SettleModel(double FixedSeconds, double TimeConstantSeconds
 
     /// <summary>Lines are sent ahead by the way that the beam lags behind, so that it runs where it should.</summary>
     public bool CancelsLag { get; init; }
+
+    internal IEnumerable<SettingLine> Lines =>
+    [
+        new("settle", FixedSeconds, TimeConstantSeconds, SlewNanometresPerSecond, SettingLine.Truth(CancelsLag)),
+        new("settle table", [.. Table.SelectMany(point => new[] { point.JumpNanometres, point.Seconds })]),
+    ];
 }
 
 /// <summary>One line of a measured settling table.</summary>

@@ -1,5 +1,4 @@
-using PatternCompiler.FrontEnds.Dxf.Lowering;
-using PatternCompiler.FrontEnds.Svg;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Instrument;
 using PatternCompiler.Passes.Fields;
@@ -17,9 +16,9 @@ internal static class Choices
 {
     public static Choice<PatternPosition> Position { get; } = new(("as drawn", PatternPosition.AsDrawn), ("centred", PatternPosition.Centred));
 
-    public static Choice<OpenOutlines> OpenOutlines { get; } = new(("lines", FrontEnds.Dxf.Lowering.OpenOutlines.AsLines), ("error", FrontEnds.Dxf.Lowering.OpenOutlines.AsError));
+    public static Choice<OpenOutlines> OpenOutlines { get; } = new(("lines", FrontEnds.Common.OpenOutlines.AsLines), ("error", FrontEnds.Common.OpenOutlines.AsError));
 
-    public static Choice<NestedOutlines> NestedOutlines { get; } = new(("filled", FrontEnds.Dxf.Lowering.NestedOutlines.Filled), ("holes", FrontEnds.Dxf.Lowering.NestedOutlines.Holes));
+    public static Choice<NestedOutlines> NestedOutlines { get; } = new(("filled", FrontEnds.Common.NestedOutlines.Filled), ("holes", FrontEnds.Common.NestedOutlines.Holes));
 
     public static Choice<bool> TextAsStrokes { get; } = new(("strokes", true), ("ignored", false));
 

@@ -1,17 +1,12 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
-using PatternCompiler.Files;
-using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Jobs.Operations;
 using PatternCompiler.Jobs.Yaml;
-using PatternCompiler.FrontEnds.Image;
-using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Limits;
 using PatternCompiler.Passes.Fracture;
 using PatternCompiler.Passes.Order;
-using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Passes.Relief;
 using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Units;
@@ -53,7 +48,7 @@ public static class JobFile
             root.Required("job").AsText(),
             root.Optional("machine") is YamlNode machine ? paths.Read(machine) : null,
             root.Optional("process") is YamlNode process ? paths.Read(process) : null,
-            root.Optional("sources") is YamlNode sources ? [.. sources.AsList().Select(node => ReadSource(node, paths))] : [],
+            root.Optional("sources") is YamlNode sources ? [.. sources.AsList().Select(node => SourceSection.Read(node, paths))] : [],
             operations,
             root.Optional("write") is YamlNode write ? [.. write.AsOneOrMore().Select(layer => layer.AsText())] : [],
             root.Optional("position")?.AsChoice(Choices.Position) ?? PatternPosition.AsDrawn,
@@ -128,65 +123,10 @@ public static class JobFile
             (int?)order.Optional("trials")?.AsInteger(0, int.MaxValue) ?? TravelOptions.DefaultTrials);
     }
 
-    private static JobSource ReadSource(YamlNode node, JobPaths paths)
-    {
-        if (node is YamlScalar)
-        {
-            return new JobSource(paths.Read(node));
-        }
-
-        YamlMapping source = node.AsMapping();
-        var whole = new JobSource(paths.Read(source.Required("file")));
-        (double x, double y) = source.Optional("offset") is YamlNode offset ? LengthPair.Read(offset) : (0, 0);
-        return whole with
-        {
-            UnitNanometres = source.Optional("unit") is YamlNode unit ? ReadUnit(unit) : null,
-            Layers = source.Optional("layers") is YamlNode layers ? [.. layers.AsOneOrMore().Select(layer => layer.AsText())] : [],
-            LayerPrefix = source.Optional("layer_prefix")?.AsText() ?? "",
-            OffsetXNanometres = x,
-            OffsetYNanometres = y,
-            RotationDegrees = source.Optional("rotate")?.AsQuantityIn(Unit.Degree) ?? 0,
-            JoinGapNanometres = source.Optional("join_gap")?.AsNonNegative(Unit.Nanometre) ?? whole.JoinGapNanometres,
-            OpenOutlines = source.Optional("open_outlines")?.AsChoice(Choices.OpenOutlines) ?? whole.OpenOutlines,
-            NestedOutlines = source.Optional("nested_outlines")?.AsChoice(Choices.NestedOutlines) ?? whole.NestedOutlines,
-            TextAsStrokes = source.Optional("text")?.AsChoice(Choices.TextAsStrokes),
-            TopCell = source.Optional("top_cell")?.AsText(),
-            SvgLayerNaming = source.Optional("svg_layers")?.AsChoice(Choices.SvgLayers) ?? whole.SvgLayerNaming,
-            Image = ReadImage(source),
-            Parameters = source.Optional("parameters") is YamlNode parameters
-                ? parameters.AsMapping().Any().ToImmutableSortedDictionary(entry => entry.Key, entry => entry.Value.AsText(), StringComparer.Ordinal)
-                : whole.Parameters,
-        };
-    }
-
-    private static ImageOptions ReadImage(YamlMapping source)
-    {
-        var whole = new ImageOptions();
-        return whole with
-        {
-            ExposesLight = source.Optional("image_exposes")?.AsChoice(Choices.ImageExposesLight) ?? false,
-            Threshold = source.Optional("image_threshold")?.AsReal() ?? whole.Threshold,
-            DoseLevels = (int?)source.Optional("image_levels")?.AsInteger(1, 255) ?? whole.DoseLevels,
-        };
-    }
-
     private static AreaOperation ReadOperation(YamlNode node)
     {
         YamlMapping operation = node.AsMapping();
         return new AreaOperation(operation.Required("layer").AsText(), LayerExpressionParser.Parse(operation.Required("from")));
-    }
-
-    /// <summary>"um" or "25.4 um": a unit alone means one of it.</summary>
-    private static double ReadUnit(YamlNode node)
-    {
-        string text = node.AsText();
-        bool startsWithNumber = char.IsAsciiDigit(text[0]) || text[0] is '.' or '+' or '-';
-        if (!Quantity.TryParse(startsWithNumber ? text : $"1 {text}", [Dimension.Length], out Quantity length, out _))
-        {
-            throw node.Error(UnitCodes.UnknownUnit, $"{node.Name} needs a unit of length, but it is '{text}'", "write for example um");
-        }
-
-        return length.Number > 0 ? length.In(Unit.Nanometre) : throw node.OutOfRange($"{node.Name} must be above zero, but it is '{text}'");
     }
 
     private static long ReadGrid(YamlNode node)

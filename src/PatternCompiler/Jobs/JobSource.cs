@@ -1,8 +1,4 @@
-using System.Collections.Immutable;
-using PatternCompiler.FrontEnds;
-using PatternCompiler.FrontEnds.Dxf.Lowering;
-using PatternCompiler.FrontEnds.Image;
-using PatternCompiler.FrontEnds.Svg;
+using PatternCompiler.FrontEnds.Common;
 
 namespace PatternCompiler.Jobs;
 
@@ -10,11 +6,18 @@ namespace PatternCompiler.Jobs;
 /// <param name="Path">Drawing file.</param>
 public sealed record JobSource(string Path)
 {
-    /// <summary>Length of one drawing unit, or null to take the file's own.</summary>
-    public double? UnitNanometres { get; init; }
+    /// <summary>How it is read. Grid, chord error and limits are those of the job.</summary>
+    public DrawingOptions Reading { get; init; } = DrawingOptions.Default;
 
-    /// <summary>Layers to take; empty for all.</summary>
-    public ImmutableArray<string> Layers { get; init; } = [];
+    /// <summary>Where it lies among the others.</summary>
+    public SourcePlacement Placement { get; init; } = SourcePlacement.AsDrawn;
+}
+
+/// <summary>How a drawing is laid over the others of a job.</summary>
+public sealed record SourcePlacement
+{
+    /// <summary>Neither moved nor turned, its layers under their own names.</summary>
+    public static SourcePlacement AsDrawn { get; } = new();
 
     /// <summary>Goes before the names of its layers, so that they are not those of another drawing; empty to leave them.</summary>
     public string LayerPrefix { get; init; } = "";
@@ -27,31 +30,4 @@ public sealed record JobSource(string Path)
 
     /// <summary>Turned counter-clockwise about the drawing's origin.</summary>
     public double RotationDegrees { get; init; }
-
-    /// <summary>Ends of loose lines and arcs no further apart than this are joined.</summary>
-    public double JoinGapNanometres { get; init; } = DrawingOptions.Default.JoinGapNanometres;
-
-    /// <summary>What becomes of outlines that stay open.</summary>
-    public OpenOutlines OpenOutlines { get; init; } = DrawingOptions.Default.OpenOutlines;
-
-    /// <inheritdoc cref="DrawingOptions.NestedOutlines"/>
-    public NestedOutlines? NestedOutlines { get; init; } = DrawingOptions.Default.NestedOutlines;
-
-    /// <inheritdoc cref="DrawingOptions.TextAsStrokes"/>
-    public bool? TextAsStrokes { get; init; }
-
-    /// <inheritdoc cref="DrawingOptions.TopCell"/>
-    public string? TopCell { get; init; }
-
-    /// <inheritdoc cref="DrawingOptions.SvgLayerNaming"/>
-    public SvgLayerNaming SvgLayerNaming { get; init; } = DrawingOptions.Default.SvgLayerNaming;
-
-    /// <inheritdoc cref="DrawingOptions.Image"/>
-    public ImageOptions Image { get; init; } = DrawingOptions.Default.Image;
-
-    /// <summary>Formulas that replace those of a text layout's parameters, by name.</summary>
-    public ImmutableSortedDictionary<string, string> Parameters { get; init; } = DrawingOptions.Default.Parameters;
-
-    /// <summary>True if the drawing is neither moved nor turned.</summary>
-    public bool StandsAsDrawn => OffsetXNanometres == 0 && OffsetYNanometres == 0 && RotationDegrees == 0;
 }

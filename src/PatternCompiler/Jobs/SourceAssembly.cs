@@ -20,19 +20,19 @@ internal static class SourceAssembly
     {
         foreach ((LayoutDocument layout, JobSource source) in drawings)
         {
-            foreach (string layer in source.Layers)
+            foreach (string layer in source.Reading.Layers)
             {
                 RequireLayer(layer, layout.Layers, source.Path);
             }
         }
 
-        if (drawings is [(_, { StandsAsDrawn: true, Layers.IsEmpty: true, LayerPrefix: "" })])
+        if (drawings is [(_, JobSource only)] && only.Reading.Layers.IsEmpty && only.Placement == SourcePlacement.AsDrawn)
         {
             return drawings[0].Layout;
         }
 
         ImmutableArray<string> layers = [.. drawings
-            .SelectMany(drawing => drawing.Layout.Layers.Where(layer => IsTaken(layer, drawing.Source)).Select(layer => drawing.Source.LayerPrefix + layer))
+            .SelectMany(drawing => drawing.Layout.Layers.Where(layer => IsTaken(layer, drawing.Source)).Select(layer => drawing.Source.Placement.LayerPrefix + layer))
             .Distinct(StringComparer.Ordinal)];
         long grid = GridRefinement.CommonGrid(drawings.Select(drawing => drawing.Layout.GridPicometres));
         var cells = ImmutableArray.CreateBuilder<Cell>();
@@ -49,7 +49,7 @@ internal static class SourceAssembly
                 cells.Add(Take(cell, layout, source, layers, renamed));
             }
 
-            tops.Add(new Instance(renamed[layout.TopCell], OriginOf(source, layout), new Orientation(source.RotationDegrees, 1, 1), Repetition.Once, DoseFactor.One));
+            tops.Add(new Instance(renamed[layout.TopCell], OriginOf(source, layout), new Orientation(source.Placement.RotationDegrees, 1, 1), Repetition.Once, DoseFactor.One));
         }
 
         string top = UniqueName("job", 1, names);
@@ -94,7 +94,7 @@ internal static class SourceAssembly
             string layer = layout.Layers[shape.Layer];
             if (IsTaken(layer, source))
             {
-                shapes.Add(shape with { Layer = layers.IndexOf(source.LayerPrefix + layer) });
+                shapes.Add(shape with { Layer = layers.IndexOf(source.Placement.LayerPrefix + layer) });
             }
         }
 
@@ -106,8 +106,8 @@ internal static class SourceAssembly
 
     private static GridPoint OriginOf(JobSource source, LayoutDocument layout)
     {
-        double x = Math.Round(source.OffsetXNanometres * 1000 / layout.GridPicometres, MidpointRounding.AwayFromZero);
-        double y = Math.Round(source.OffsetYNanometres * 1000 / layout.GridPicometres, MidpointRounding.AwayFromZero);
+        double x = Math.Round(source.Placement.OffsetXNanometres * 1000 / layout.GridPicometres, MidpointRounding.AwayFromZero);
+        double y = Math.Round(source.Placement.OffsetYNanometres * 1000 / layout.GridPicometres, MidpointRounding.AwayFromZero);
         return Math.Abs(x) <= GridPoint.Limit && Math.Abs(y) <= GridPoint.Limit
             ? new GridPoint((int)x, (int)y)
             : throw new CompileException(
@@ -117,7 +117,7 @@ internal static class SourceAssembly
                 "choose a coarser grid or a smaller offset");
     }
 
-    private static bool IsTaken(string layer, JobSource source) => source.Layers.IsEmpty || source.Layers.Contains(layer);
+    private static bool IsTaken(string layer, JobSource source) => source.Reading.Layers.IsEmpty || source.Reading.Layers.Contains(layer);
 
     private static void RequireLayer(string layer, ImmutableArray<string> layers, string? file)
     {

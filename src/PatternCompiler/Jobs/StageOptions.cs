@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
-using PatternCompiler.FrontEnds;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Image;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Records;
@@ -29,23 +29,14 @@ internal static class StageOptions
     private const double PointsPerPiece = 16;
 
     /// <summary>Options of reading one drawing, without a way to open includes.</summary>
-    public static DrawingOptions Drawing(Job job, JobSource source) => new()
+    public static DrawingOptions Drawing(Job job, JobSource source) => source.Reading with
     {
-        UnitNanometres = source.UnitNanometres,
         GridPicometres = job.GridPicometres,
         ChordErrorNanometres = job.ChordErrorNanometres,
-        Layers = source.Layers,
-        JoinGapNanometres = source.JoinGapNanometres,
-        OpenOutlines = source.OpenOutlines,
-        NestedOutlines = source.NestedOutlines,
-        TextAsStrokes = source.TextAsStrokes,
-        TopCell = source.TopCell,
-        SvgLayerNaming = source.SvgLayerNaming,
-        Image = source.Image with
+        Image = source.Reading.Image with
         {
-            KeepsZero = job.Layers.Any(layer => layer.Layer == source.LayerPrefix + ImageOptions.LayerName && layer.Relief is { Values: ReliefValues.Heights, Height: null }),
+            KeepsZero = job.Layers.Any(layer => layer.Layer == source.Placement.LayerPrefix + ImageReader.LayerName && layer.Relief is { Values: ReliefValues.Heights, Height: null }),
         },
-        Parameters = source.Parameters,
         Limits = job.Limits,
     };
 

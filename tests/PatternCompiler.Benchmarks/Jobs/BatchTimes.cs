@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using System.Diagnostics;
-using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Batch;
 

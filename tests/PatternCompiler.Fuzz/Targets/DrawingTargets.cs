@@ -1,7 +1,7 @@
 using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
-using PatternCompiler.FrontEnds.Image;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Fuzz.Mutation;
 using PatternCompiler.Fuzz.Running;
 using PatternCompiler.Limits;
@@ -12,7 +12,7 @@ namespace PatternCompiler.Fuzz.Targets;
 internal static class DrawingTargets
 {
     /// <summary>How drawings are read here.</summary>
-    public static DrawingOptions Options { get; set; } = DrawingOptions.Default with { TextAsStrokes = true, Limits = WorkLimits.Usual.With(WorkKind.Expansion, 20_000), Image = new ImageOptions { PixelNanometres = 50 } };
+    public static DrawingOptions Options { get; set; } = DrawingOptions.Default with { TextAsStrokes = true, Limits = WorkLimits.Usual.With(WorkKind.Expansion, 20_000) };
 
     /// <summary>The targets.</summary>
     public static IEnumerable<FuzzTarget> All =>
@@ -29,7 +29,7 @@ internal static class DrawingTargets
         },
         new("gdsii", [.. Repository.Files("tests/Corpus/Gdsii", "*.gds")], RecordMutations.Gdsii.All, Read),
         new("oasis", [.. OasisSeeds.All], OasisMutations.All, Read),
-        new("png", [.. Png], ByteMutations.All, Read) { Repair = Checksums.Png },
+        new("png", [.. Png], ByteMutations.All, (input, cancellation) => Read(input, Options with { UnitNanometres = 50 }, cancellation)) { Repair = Checksums.Png },
         new("layout", [.. Samples.Layouts.Select(Encoding.UTF8.GetBytes), .. Repository.Files("examples", "*.layout", 4000).Where(bytes => bytes.AsSpan().IndexOf("\ninclude"u8) < 0)], TextMutations.All, Read)
         {
             Words = Repository.Words("layout unit grid drawing layer let cell end place repeat as if else include rect circle ring polygon path line dot arc ellipse text hole part on from to at centre size radius diameter inner outer width ends rule dose rotate mirror scale columns rows column-step row-step column-dose row-dose height align flat round square evenodd nonzero x y um nm mm deg sin( cos( sqrt( abs( min( max( floor( pi (1, (0, 0)"),
@@ -52,6 +52,8 @@ internal static class DrawingTargets
 
     private static bool IsBinaryDxf(byte[] bytes) => bytes.AsSpan().StartsWith("AutoCAD Binary DXF"u8);
 
-    private static void Read(byte[] input, CancellationToken cancellation) =>
-        DrawingReader.Read(new MemoryStream(input), "drawing", Options, new DiagnosticSink(), cancellation);
+    private static void Read(byte[] input, CancellationToken cancellation) => Read(input, Options, cancellation);
+
+    private static void Read(byte[] input, DrawingOptions options, CancellationToken cancellation) =>
+        DrawingReader.Read(new MemoryStream(input), "drawing", options, new DiagnosticSink(), cancellation);
 }

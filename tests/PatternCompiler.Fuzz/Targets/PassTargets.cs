@@ -1,6 +1,7 @@
 using System.Text;
 using PatternCompiler.Checks;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.Fuzz.Mutation;
 using PatternCompiler.Fuzz.Running;
@@ -106,7 +107,7 @@ internal static class PassTargets
     }
 
     private static LayoutDocument Layout(BuildSettings settings, string text, CancellationToken cancellation) => LayoutStage.Place(
-        settings.Job, LayoutReader.Read(Bytes(text), "layout", new LayoutReadOptions { Limits = WorkLimits.Usual.With(WorkKind.Expansion, 2000) }, new DiagnosticSink(), cancellation), new DiagnosticSink(), cancellation);
+        settings.Job, LayoutReader.Read(Bytes(text), "layout", new DrawingOptions { Limits = WorkLimits.Usual.With(WorkKind.Expansion, 2000) }, new DiagnosticSink(), cancellation), new DiagnosticSink(), cancellation);
 
     private static FiguresDocument Fracture(LayoutDocument layout, BuildSettings settings, CancellationToken cancellation)
     {

@@ -1,5 +1,6 @@
 using System.Text;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Compilation;
@@ -56,7 +57,7 @@ internal static class Samples
 
     private static FiguresDocument FiguresOf(string layout)
     {
-        LayoutDocument document = LayoutReader.Read(new MemoryStream(Encoding.UTF8.GetBytes(layout)), "sample", new LayoutReadOptions(), new DiagnosticSink());
+        LayoutDocument document = LayoutReader.Read(new MemoryStream(Encoding.UTF8.GetBytes(layout)), "sample", new DrawingOptions(), new DiagnosticSink());
         FlatLayout flat = FlattenPass.Run(document, StageOptions.Flatten(Settings.Job), new DiagnosticSink());
         return FracturePass.Run(flat, StageOptions.Fracture(Settings.Job), new DiagnosticSink(), CancellationToken.None);
     }

@@ -3,6 +3,7 @@ using System.Text.Json;
 using PatternCompiler.BackEnds.Drawing;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.Oracles.BackEnds;

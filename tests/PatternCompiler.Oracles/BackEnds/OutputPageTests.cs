@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
-using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Compilation;

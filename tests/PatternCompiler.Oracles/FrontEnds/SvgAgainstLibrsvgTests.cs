@@ -3,6 +3,7 @@ using System.Text;
 using PatternCompiler.BackEnds.Drawing;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Regions;
@@ -29,7 +30,7 @@ public sealed class SvgAgainstLibrsvgTests
         {
             string svg = RandomPage(new Random(seed), Cells);
             double[,] drawn = Draw(svg, Cells);
-            ContourSet ours = Area(SvgReader.Read(Bytes(svg), "a.svg", new SvgOptions { ChordErrorNanometres = 20 }, new DiagnosticSink()));
+            ContourSet ours = Area(SvgReader.Read(Bytes(svg), "a.svg", new DrawingOptions { ChordErrorNanometres = 20 }, new DiagnosticSink()));
             for (int row = 0; row < Cells; row++)
             {
                 for (int column = 0; column < Cells; column++)

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Regions;
@@ -193,7 +194,7 @@ public sealed class SvgRegionsAgainstViewersTests
     private static ContourSet Area(string page)
     {
         LayoutDocument layout = SvgReader.Read(
-            new MemoryStream(Encoding.UTF8.GetBytes(page)), "a.svg", new SvgOptions { ChordErrorNanometres = 20, GridPicometres = 1000 }, new DiagnosticSink());
+            new MemoryStream(Encoding.UTF8.GetBytes(page)), "a.svg", new DrawingOptions { ChordErrorNanometres = 20, GridPicometres = 1000 }, new DiagnosticSink());
         if (layout.Cells[0].Shapes.IsEmpty)
         {
             return ContourSet.Empty;

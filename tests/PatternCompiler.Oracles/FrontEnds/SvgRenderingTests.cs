@@ -1,4 +1,5 @@
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Regions;
@@ -46,7 +47,7 @@ public sealed class SvgRenderingTests
         const int Unit = 100_000;
         using FileStream file = File.OpenRead(CorpusPath(name));
         LayoutDocument layout = SvgReader.Read(
-            file, name, new SvgOptions { GridPicometres = 1000, ChordErrorNanometres = 100 }, new DiagnosticSink());
+            file, name, new DrawingOptions { GridPicometres = 1000, ChordErrorNanometres = 100 }, new DiagnosticSink());
         FlatLayout flat = FlattenPass.Run(layout, new FlattenOptions { ChordErrorNanometres = 100 }, new DiagnosticSink());
         var all = new ContourSetBuilder();
         foreach (FlatLayer group in flat.Groups)

@@ -1,5 +1,6 @@
 using System.Text;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
@@ -45,7 +46,7 @@ public sealed class SvgSpecificationTests
         // 1200 units on 1.2 mm: a unit is a micrometre, which is 10 steps of 100 nm and 10,000 of 0.1 nm.
         string text = $"<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"1.2mm\" height=\"1.2mm\" viewBox=\"0 0 1200 1200\">{content}</svg>";
         LayoutDocument layout = SvgReader.Read(
-            new MemoryStream(Encoding.UTF8.GetBytes(text)), "a.svg", new SvgOptions { ChordErrorNanometres = ChordError * 1000 }, new DiagnosticSink());
+            new MemoryStream(Encoding.UTF8.GetBytes(text)), "a.svg", new DrawingOptions { ChordErrorNanometres = ChordError * 1000 }, new DiagnosticSink());
         FlatLayout flat = FlattenPass.Run(layout, new FlattenOptions { ChordErrorNanometres = ChordError * 1000 }, new DiagnosticSink());
         ContourSet area = Assert.Single(flat.Groups).Area;
         double found = Enumerable.Range(0, area.Count).Sum(i => (double)ExactArea.Twice(area[i])) / 2e8;

@@ -1,6 +1,6 @@
 using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Diagnostics;
-using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Model;

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.Measure;
 using PatternCompiler.Measure.Micrographs;
@@ -182,7 +183,7 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
 
     private static MeasuredPicture Measured(PictureRead picture, string drawing)
     {
-        LayoutDocument layout = LayoutReader.Read(new MemoryStream(Encoding.UTF8.GetBytes(drawing)), "bars.layout", LayoutReadOptions.Default, new DiagnosticSink());
+        LayoutDocument layout = LayoutReader.Read(new MemoryStream(Encoding.UTF8.GetBytes(drawing)), "bars.layout", DrawingOptions.Default, new DiagnosticSink());
         FlatLayout flat = FlattenPass.Run(layout, new FlattenOptions(), new DiagnosticSink());
         return MicrographMeasurement.Run(picture, flat, new MeasureOptions(PixelNanometres, MapFreedom.Similarity), "picture", new DiagnosticSink());
     }

@@ -2,7 +2,7 @@ using NetTopologySuite.Geometries;
 using NetTopologySuite.Operation.OverlayNG;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
-using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Passes.Flatten;
 using NtsGeometry = NetTopologySuite.Geometries.Geometry;
 

@@ -4,7 +4,7 @@ using PatternCompiler.BackEnds.Drawing;
 using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
-using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Generate.Patterns;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
@@ -151,7 +151,7 @@ public sealed class PrintChainTests : IDisposable
         {
             ["streams"] = streams.Parts.Select(part => new Dictionary<string, object> { ["path"] = part.Path, ["origin_nm"] = new[] { part.X, part.Y } }),
             ["dxf"] = dxf,
-            ["layers"] = settings.Job.Sources[0].Layers,
+            ["layers"] = settings.Job.Sources[0].Reading.Layers,
             ["machine"] = MachineOf(settings.Machine),
             ["spread"] = new Dictionary<string, object>
             {

@@ -29,10 +29,12 @@ public sealed partial class PageTests
     public void A_file_that_does_not_exist_is_found(string text, string? missing) =>
         Assert.Equal(missing is null ? [] : [missing], Missing("README.md", text));
 
-    /// <summary>What is added is one file or folder and one line in a table, and every guide says so with names that exist.</summary>
+    /// <summary>What is added is a file or two and a line in a table, and every guide says so with names that exist.</summary>
     [Theory]
     [InlineData("a fill strategy", 2)]
     [InlineData("a back end", 2)]
+    [InlineData("a machine field", 2)]
+    [InlineData("an option of a drawing format", 3)]
     public void A_guide_is_short(string what, int steps)
     {
         string text = File.ReadAllText(Path.Combine(SourceTree.Root, "DEVELOPERS.md"));

@@ -1,6 +1,7 @@
 using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
+using PatternCompiler.FrontEnds.Common;
 
 namespace PatternCompiler.Tests.FrontEnds;
 

@@ -1,5 +1,5 @@
 using System.Security.Cryptography;
-using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Jobs;
 
 namespace PatternCompiler.Tests.Jobs;

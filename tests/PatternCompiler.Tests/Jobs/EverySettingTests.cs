@@ -1,5 +1,4 @@
-using PatternCompiler.FrontEnds.Dxf.Lowering;
-using PatternCompiler.FrontEnds.Svg;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Jobs;
 using PatternCompiler.Limits;
@@ -87,28 +86,28 @@ public sealed class EverySettingTests
 
     private static readonly (string Yaml, Func<JobSource, object?> Value, object? Expected)[] Sources =
     [
-        ("", s => (s.UnitNanometres, s.LayerPrefix, s.TextAsStrokes, s.TopCell), ((double?)null, "", (bool?)null, (string?)null)),
-        ("unit: um", s => s.UnitNanometres, 1000.0),
-        ("unit: 25.4 um", s => s.UnitNanometres, 25_400.0),
-        ("unit: .5 nm", s => s.UnitNanometres, 0.5),
-        ("unit: +2 nm", s => s.UnitNanometres, 2.0),
-        ("offset: [3 um, 0 um]", s => (s.OffsetXNanometres, s.OffsetYNanometres, s.StandsAsDrawn), (3000.0, 0.0, false)),
-        ("offset: [0 um, -4 um]", s => (s.OffsetXNanometres, s.OffsetYNanometres, s.StandsAsDrawn), (0.0, -4000.0, false)),
-        ("rotate: 30 deg", s => (s.RotationDegrees, s.StandsAsDrawn), (30.0, false)),
-        ("offset: [0 um, 0 um]", s => (s.RotationDegrees, s.StandsAsDrawn), (0.0, true)),
-        ("join_gap: 0 nm", s => s.JoinGapNanometres, 0.0),
-        ("open_outlines: lines", s => s.OpenOutlines, OpenOutlines.AsLines),
-        ("open_outlines: error", s => s.OpenOutlines, OpenOutlines.AsError),
-        ("nested_outlines: filled", s => s.NestedOutlines, NestedOutlines.Filled),
-        ("nested_outlines: holes", s => s.NestedOutlines, NestedOutlines.Holes),
-        ("text: strokes", s => s.TextAsStrokes, true),
-        ("text: ignored", s => s.TextAsStrokes, false),
-        ("svg_layers: group", s => s.SvgLayerNaming, SvgLayerNaming.ByGroup),
-        ("svg_layers: colour", s => s.SvgLayerNaming, SvgLayerNaming.ByColour),
-        ("", s => (s.Image.ExposesLight, s.Image.Threshold, s.Image.DoseLevels), (false, 0.5, 1)),
-        ("image_exposes: light", s => s.Image.ExposesLight, true),
-        ("image_exposes: dark", s => s.Image.ExposesLight, false),
-        ("image_levels: 255", s => s.Image.DoseLevels, 255),
+        ("", s => (s.Reading.UnitNanometres, s.Placement.LayerPrefix, s.Reading.TextAsStrokes, s.Reading.TopCell), ((double?)null, "", (bool?)null, (string?)null)),
+        ("unit: um", s => s.Reading.UnitNanometres, 1000.0),
+        ("unit: 25.4 um", s => s.Reading.UnitNanometres, 25_400.0),
+        ("unit: .5 nm", s => s.Reading.UnitNanometres, 0.5),
+        ("unit: +2 nm", s => s.Reading.UnitNanometres, 2.0),
+        ("offset: [3 um, 0 um]", s => (s.Placement.OffsetXNanometres, s.Placement.OffsetYNanometres, s.Placement == SourcePlacement.AsDrawn), (3000.0, 0.0, false)),
+        ("offset: [0 um, -4 um]", s => (s.Placement.OffsetXNanometres, s.Placement.OffsetYNanometres, s.Placement == SourcePlacement.AsDrawn), (0.0, -4000.0, false)),
+        ("rotate: 30 deg", s => (s.Placement.RotationDegrees, s.Placement == SourcePlacement.AsDrawn), (30.0, false)),
+        ("offset: [0 um, 0 um]", s => (s.Placement.RotationDegrees, s.Placement == SourcePlacement.AsDrawn), (0.0, true)),
+        ("join_gap: 0 nm", s => s.Reading.JoinGapNanometres, 0.0),
+        ("open_outlines: lines", s => s.Reading.OpenOutlines, OpenOutlines.AsLines),
+        ("open_outlines: error", s => s.Reading.OpenOutlines, OpenOutlines.AsError),
+        ("nested_outlines: filled", s => s.Reading.NestedOutlines, NestedOutlines.Filled),
+        ("nested_outlines: holes", s => s.Reading.NestedOutlines, NestedOutlines.Holes),
+        ("text: strokes", s => s.Reading.TextAsStrokes, true),
+        ("text: ignored", s => s.Reading.TextAsStrokes, false),
+        ("svg_layers: group", s => s.Reading.SvgLayerNaming, SvgLayerNaming.ByGroup),
+        ("svg_layers: colour", s => s.Reading.SvgLayerNaming, SvgLayerNaming.ByColour),
+        ("", s => (s.Reading.Image.ExposesLight, s.Reading.Image.Threshold, s.Reading.Image.DoseLevels), (false, 0.5, 1)),
+        ("image_exposes: light", s => s.Reading.Image.ExposesLight, true),
+        ("image_exposes: dark", s => s.Reading.Image.ExposesLight, false),
+        ("image_levels: 255", s => s.Reading.Image.DoseLevels, 255),
     ];
 
     private static readonly (string Yaml, Func<FieldSettings, object?> Value, object? Expected)[] Fields =

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Geometry;
 using PatternCompiler.Jobs;
 using PatternCompiler.Model.Layout;
@@ -35,7 +36,7 @@ public sealed class SourceAssemblyTests
         LayoutDocument result = SourceAssembly.Run(
         [
             (Drawing("a", "b"), new JobSource("x.dxf")),
-            (Drawing("b", "c"), new JobSource("y.dxf") { Layers = ["b"], LayerPrefix = "new " }),
+            (Drawing("b", "c"), new JobSource("y.dxf") { Reading = DrawingOptions.Default with { Layers = ["b"] }, Placement = new SourcePlacement { LayerPrefix = "new " } }),
         ]);
         Assert.Equal(["a", "b", "new b"], result.Layers.AsEnumerable());
         Assert.Equal([0, 1], result.Cells[1].Shapes.Select(shape => shape.Layer));
@@ -45,7 +46,7 @@ public sealed class SourceAssemblyTests
     [Fact]
     public void Layers_that_are_not_chosen_are_left_out()
     {
-        LayoutDocument result = SourceAssembly.Run([(Drawing("a", "b"), new JobSource("x.dxf") with { Layers = ["b"] })]);
+        LayoutDocument result = SourceAssembly.Run([(Drawing("a", "b"), new JobSource("x.dxf") with { Reading = DrawingOptions.Default with { Layers = ["b"] } })]);
         Assert.Equal(["b"], result.Layers.AsEnumerable());
         Assert.Equal(["child", "top", "job"], result.Cells.Select(cell => cell.Name));
         Assert.Empty(result.Cells[0].Shapes);
@@ -55,7 +56,7 @@ public sealed class SourceAssemblyTests
     [Fact]
     public void Drawings_are_laid_over_each_other_each_in_its_place()
     {
-        JobSource turned = new("y.dxf") { OffsetXNanometres = 1.23, OffsetYNanometres = -0.5, RotationDegrees = 90 };
+        JobSource turned = new("y.dxf") { Placement = new SourcePlacement { OffsetXNanometres = 1.23, OffsetYNanometres = -0.5, RotationDegrees = 90 } };
         LayoutDocument result = SourceAssembly.Run([(Drawing("a"), new JobSource("x.dxf")), (Drawing("b", "a"), turned)]);
         Assert.Equal(["a", "b"], result.Layers.AsEnumerable());
         Assert.Equal(["child", "top", "child.2", "top.2", "job"], result.Cells.Select(cell => cell.Name));
@@ -84,7 +85,7 @@ public sealed class SourceAssemblyTests
     [Fact]
     public void An_unknown_layer_is_named_with_the_nearest() => Assert.Equal(
         "x.dxf: error PC0120: the job asks for layer 'fingrs', but there is none of this name; did you mean 'fingers'?",
-        Assert.Throws<CompileException>(() => SourceAssembly.Run([(Drawing("pads", "fingers"), new JobSource("x.dxf") with { Layers = ["fingrs"] })])).Message);
+        Assert.Throws<CompileException>(() => SourceAssembly.Run([(Drawing("pads", "fingers"), new JobSource("x.dxf") with { Reading = DrawingOptions.Default with { Layers = ["fingrs"] } })])).Message);
 
     [Fact]
     public void Settings_for_an_unknown_layer_are_an_error()

@@ -21,14 +21,14 @@ internal static class DxfReader
     /// <param name="cancellation">Stops the work.</param>
     /// <exception cref="CompileException">The input is no DXF drawing or cannot be exposed.</exception>
     public static LayoutDocument Read(
-        Stream input, string name, DxfOptions options, DiagnosticSink sink, CancellationToken cancellation)
+        Stream input, string name, DrawingOptions options, DiagnosticSink sink, CancellationToken cancellation)
     {
         Check(options);
         DxfTagReader tags = DxfFormat.Open(input, name);
         return new Session(tags, options, sink, cancellation).Run();
     }
 
-    private static void Check(DxfOptions options)
+    private static void Check(DrawingOptions options)
     {
         string? fault =
             options.GridPicometres < 1 ? "the grid must be 1 pm or more"
@@ -43,7 +43,7 @@ internal static class DxfReader
         }
     }
 
-    private sealed class Session(DxfTagReader tags, DxfOptions options, DiagnosticSink sink, CancellationToken cancellation)
+    private sealed class Session(DxfTagReader tags, DrawingOptions options, DiagnosticSink sink, CancellationToken cancellation)
     {
         // Bit 4 of a block's flags: an external reference.
         private const int ExternalFlag = 4;

@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.FrontEnds.Gdsii;
@@ -14,7 +15,7 @@ internal static class GdsiiContent
     /// <param name="options">What was asked for.</param>
     /// <param name="layers">The layers that were met.</param>
     /// <param name="file">File name for messages.</param>
-    public static void Check(LayoutDocument layout, GdsiiOptions options, GdsiiLayers layers, string file)
+    public static void Check(LayoutDocument layout, DrawingOptions options, GdsiiLayers layers, string file)
     {
         foreach (string wanted in options.Layers)
         {

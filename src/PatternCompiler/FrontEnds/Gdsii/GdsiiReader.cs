@@ -20,7 +20,7 @@ internal static class GdsiiReader
     /// <param name="cancellation">Stops the work.</param>
     /// <exception cref="CompileException">The input is no GDSII stream or cannot be exposed.</exception>
     public static LayoutDocument Read(
-        Stream input, string name, GdsiiOptions options, DiagnosticSink sink, CancellationToken cancellation)
+        Stream input, string name, DrawingOptions options, DiagnosticSink sink, CancellationToken cancellation)
     {
         if (options.GridPicometres < 1 || (options.UnitNanometres is { } unit && !(unit > 0 && double.IsFinite(unit))))
         {
@@ -30,7 +30,7 @@ internal static class GdsiiReader
         return new Session(new GdsiiRecordReader(input, name), options, sink, cancellation).Run();
     }
 
-    private sealed class Session(GdsiiRecordReader records, GdsiiOptions options, DiagnosticSink sink, CancellationToken cancellation)
+    private sealed class Session(GdsiiRecordReader records, DrawingOptions options, DiagnosticSink sink, CancellationToken cancellation)
     {
         private readonly GdsiiLayers layers = new(options.Layers);
         private readonly List<GdsiiCell> cells = [];

@@ -1,3 +1,5 @@
+using PatternCompiler.FrontEnds.Common;
+
 namespace PatternCompiler.FrontEnds.Image;
 
 /// <summary>Maps the colour of a pixel to its number: 0 for nothing, otherwise its dose level, or one more where level 0 is kept.</summary>

@@ -2,6 +2,7 @@ using System.Buffers.Binary;
 using System.Globalization;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
 using SkiaSharp;
@@ -12,6 +13,9 @@ namespace PatternCompiler.FrontEnds.Image;
 /// <summary>Turns a PNG picture into rectangles: dark pixels by a threshold, or grey levels as dose factors.</summary>
 internal static class ImageReader
 {
+    /// <summary>Name of the layer that an image is on.</summary>
+    public const string LayerName = "image";
+
     private const long MostPixels = 64_000_000;
     private const int MostRectangles = 10_000_000;
     private const int LongestFile = 1 << 29;
@@ -28,12 +32,12 @@ internal static class ImageReader
     public static LayoutDocument Read(
         Stream input,
         string name,
-        ImageOptions options,
+        DrawingOptions options,
         DiagnosticSink sink,
         CancellationToken cancellation = default)
     {
         var place = new SourcePlace(name);
-        double pixel = options.PixelNanometres ?? throw new CompileException(
+        double pixel = options.UnitNanometres ?? throw new CompileException(
             ImageCodes.NoPixelSize,
             "this is a PNG picture, and the size of its pixels is not stated",
             place,
@@ -57,12 +61,12 @@ internal static class ImageReader
         return layout;
     }
 
-    private static LayoutDocument ToLayout(SKCodec codec, double steps, ImageOptions options, SourcePlace place, CancellationToken cancellation)
+    private static LayoutDocument ToLayout(SKCodec codec, double steps, DrawingOptions options, SourcePlace place, CancellationToken cancellation)
     {
         (int width, int height) = (codec.Info.Width, codec.Info.Height);
         byte[] pixels = Decode(codec, place);
-        var levels = new ImageLevels(options);
-        var rectangles = new RectangleBuilder(height, steps, options.DoseLevels, options.KeepsZero);
+        var levels = new ImageLevels(options.Image);
+        var rectangles = new RectangleBuilder(height, steps, options.Image.DoseLevels, options.Image.KeepsZero);
         byte[] row = new byte[width];
         for (int y = 0; y < height; y++)
         {
@@ -85,17 +89,17 @@ internal static class ImageReader
         }
 
         var cell = new Cell(LayoutWriter.DefaultDrawingName, rectangles.Finish(), []);
-        return new LayoutDocument(options.GridPicometres, [ImageOptions.LayerName], [cell], cell.Name);
+        return new LayoutDocument(options.GridPicometres, [LayerName], [cell], cell.Name);
     }
 
-    private static void Check(ImageOptions options, double pixel, SourcePlace place)
+    private static void Check(DrawingOptions options, double pixel, SourcePlace place)
     {
         string? fault =
             options.GridPicometres < 1 ? "the grid must be 1 pm or more"
             : !(pixel * 1000 >= options.GridPicometres && double.IsFinite(pixel)) ? "a pixel must be one grid step wide or more"
-            : !(options.Threshold > 0 && options.Threshold <= 1) ? "the threshold must lie above 0 and up to 1"
-            : options.DoseLevels is < 1 or > 255 ? "there must be 1 to 255 dose levels"
-            : options is { KeepsZero: true, DoseLevels: 255 } ? "there must be at most 254 levels where they are heights, of which 0 is one"
+            : !(options.Image.Threshold > 0 && options.Image.Threshold <= 1) ? "the threshold must lie above 0 and up to 1"
+            : options.Image.DoseLevels is < 1 or > 255 ? "there must be 1 to 255 dose levels"
+            : options.Image is { KeepsZero: true, DoseLevels: 255 } ? "there must be at most 254 levels where they are heights, of which 0 is one"
             : null;
         if (fault is not null)
         {
@@ -103,7 +107,7 @@ internal static class ImageReader
         }
     }
 
-    private static void CheckSize(int width, int height, double steps, ImageOptions options, SourcePlace place)
+    private static void CheckSize(int width, int height, double steps, DrawingOptions options, SourcePlace place)
     {
         if ((long)width * height > MostPixels)
         {

@@ -1,4 +1,5 @@
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.FrontEnds.Layout;
@@ -18,7 +19,7 @@ internal static class LayoutReader
     public static LayoutDocument Read(
         Stream input,
         string name,
-        LayoutReadOptions options,
+        DrawingOptions options,
         DiagnosticSink sink,
         CancellationToken cancellation = default) =>
         new LayoutSession(options, sink, cancellation).Read(input, name);

@@ -1,6 +1,7 @@
 using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
@@ -13,7 +14,7 @@ internal sealed class LayoutSession
     private const int DeepestInclude = 16;
     private const int DeepestRepeat = 32;
 
-    private readonly LayoutReadOptions options;
+    private readonly DrawingOptions options;
     private readonly DiagnosticSink sink;
     private readonly CancellationToken cancellation;
     private readonly ValueReader values = new();
@@ -27,7 +28,7 @@ internal sealed class LayoutSession
     private long repeatedStatements;
     private int includeDepth;
 
-    public LayoutSession(LayoutReadOptions options, DiagnosticSink sink, CancellationToken cancellation)
+    public LayoutSession(DrawingOptions options, DiagnosticSink sink, CancellationToken cancellation)
     {
         this.options = options;
         this.sink = sink;

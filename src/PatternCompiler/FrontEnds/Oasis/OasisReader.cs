@@ -26,7 +26,7 @@ internal static class OasisReader
     /// <param name="cancellation">Stops the work.</param>
     /// <exception cref="CompileException">The input is no OASIS file or cannot be exposed.</exception>
     public static LayoutDocument Read(
-        Stream input, string name, GdsiiOptions options, DiagnosticSink sink, CancellationToken cancellation)
+        Stream input, string name, DrawingOptions options, DiagnosticSink sink, CancellationToken cancellation)
     {
         if (options.GridPicometres < 1 || (options.UnitNanometres is { } unit && !(unit > 0 && double.IsFinite(unit))))
         {
@@ -64,7 +64,7 @@ internal static class OasisReader
         return layout;
     }
 
-    private static double ReadStart(OasisBytes bytes, GdsiiOptions options, out bool hasOffsets)
+    private static double ReadStart(OasisBytes bytes, DrawingOptions options, out bool hasOffsets)
     {
         string version = bytes.Unsigned() == (long)OasisRecordType.Start ? bytes.Text() : "";
         if (version != "1.0")

@@ -1,4 +1,5 @@
 using System.Globalization;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Svg.Syntax;
 using PatternCompiler.Geometry.Curves;
 
@@ -19,7 +20,7 @@ internal sealed record SvgPage(SvgViewport Viewport, Affine Map, (PlanePoint Low
     private const double InchNanometres = 25_400_000;
 
     /// <summary>Works out the page of a drawing.</summary>
-    public static SvgPage Of(SvgContext context, SvgElement root, SvgOptions options)
+    public static SvgPage Of(SvgContext context, SvgElement root, DrawingOptions options)
     {
         var box = SvgViewport.ViewBox(context, root);
         (double? width, bool isPhysicalWidth) = Nanometres(context, root, "width");

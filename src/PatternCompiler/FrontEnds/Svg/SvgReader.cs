@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Svg.Styles;
 using PatternCompiler.FrontEnds.Svg.Syntax;
 using PatternCompiler.Model.Layout;
@@ -22,7 +23,7 @@ internal static class SvgReader
     public static LayoutDocument Read(
         Stream input,
         string name,
-        SvgOptions options,
+        DrawingOptions options,
         DiagnosticSink sink,
         CancellationToken cancellation = default)
     {
@@ -43,7 +44,7 @@ internal static class SvgReader
         return shapes.Build();
     }
 
-    private static void Check(SvgOptions options)
+    private static void Check(DrawingOptions options)
     {
         string? fault =
             options.GridPicometres < 1 ? "the grid must be 1 pm or more"

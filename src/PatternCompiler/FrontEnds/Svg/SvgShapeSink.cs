@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Svg.Syntax;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
@@ -11,7 +12,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.FrontEnds.Svg;
 
 /// <summary>Turns outlines into shapes of the layout: keeps rectangles, circles and plain strokes as such, and makes polygons of the rest.</summary>
-internal sealed class SvgShapeSink(SvgContext context, SvgOptions options, CancellationToken cancellation)
+internal sealed class SvgShapeSink(SvgContext context, DrawingOptions options, CancellationToken cancellation)
 {
     private readonly Dictionary<string, int> layerIndices = new(StringComparer.Ordinal);
     private readonly ImmutableArray<string>.Builder layers = ImmutableArray.CreateBuilder<string>();

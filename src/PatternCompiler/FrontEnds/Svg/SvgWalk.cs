@@ -1,4 +1,5 @@
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Svg.Styles;
 using PatternCompiler.FrontEnds.Svg.Syntax;
 using PatternCompiler.Geometry.Curves;
@@ -7,8 +8,11 @@ using PatternCompiler.Limits;
 namespace PatternCompiler.FrontEnds.Svg;
 
 /// <summary>Walks through the elements, carries transforms, styles, viewports and layers down, and hands on what is drawn.</summary>
-internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgStyleSheet sheet, SvgOptions options, SvgShapeSink shapes, CancellationToken cancellation)
+internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgStyleSheet sheet, DrawingOptions options, SvgShapeSink shapes, CancellationToken cancellation)
 {
+    // Layer of what stands in no named group.
+    private const string LayerWithoutGroup = "drawing";
+
     private const int CharactersOfOneCopy = 32;
 
     // A copy is worth about four statements of a text layout.
@@ -74,7 +78,7 @@ internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgStyleSheet sh
             return;
         }
 
-        string layer = outer.Layer ?? GroupName(written) ?? SvgOptions.LayerWithoutGroup;
+        string layer = outer.Layer ?? GroupName(written) ?? LayerWithoutGroup;
         SvgCascade cascade = CascadeOf(written);
         SvgElement element = cascade.Element;
         SvgStyle style = outer.Style.For(context, element, cascade);
@@ -202,7 +206,7 @@ internal sealed class SvgWalk(SvgContext context, SvgTree tree, SvgStyleSheet sh
         }
 
         SvgFeatures.RequireReadStroke(context, element, style, stroke is { Opacity: > 0 });
-        bool byColour = options.LayerNaming == SvgLayerNaming.ByColour;
+        bool byColour = options.SvgLayerNaming == SvgLayerNaming.ByColour;
         var placed = new SvgShapeSink.Place(state.Map, state.Clip);
         if (IsExposed(element, fill, "fill", state, layer))
         {

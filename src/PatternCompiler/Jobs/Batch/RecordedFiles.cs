@@ -1,4 +1,4 @@
-using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.FrontEnds.Common;
 
 namespace PatternCompiler.Jobs.Batch;
 

@@ -88,7 +88,7 @@ internal static class VariedSettings
     private static Job WithParameter(Job job, string name, string text)
     {
         bool isOnly = job.Sources.Length == 1;
-        if (!isOnly && !job.Sources.Any(source => source.Parameters.ContainsKey(name)))
+        if (!isOnly && !job.Sources.Any(source => source.Reading.Parameters.ContainsKey(name)))
         {
             throw new CompileException(
                 BatchCodes.CannotVary,
@@ -99,8 +99,8 @@ internal static class VariedSettings
 
         return job with
         {
-            Sources = [.. job.Sources.Select(source => isOnly || source.Parameters.ContainsKey(name)
-                ? source with { Parameters = source.Parameters.SetItem(name, text) }
+            Sources = [.. job.Sources.Select(source => isOnly || source.Reading.Parameters.ContainsKey(name)
+                ? source with { Reading = source.Reading with { Parameters = source.Reading.Parameters.SetItem(name, text) } }
                 : source)],
         };
     }

@@ -1,6 +1,7 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.FrontEnds;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Boolean;

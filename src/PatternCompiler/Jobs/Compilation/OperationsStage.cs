@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Geometry;
 using PatternCompiler.Jobs.Operations;
 using PatternCompiler.Model.Layout;
@@ -189,6 +190,6 @@ internal sealed class OperationsStage
             }
         }
 
-        return SourceAssembly.Run([(layout, new JobSource("") { Layers = write })]);
+        return SourceAssembly.Run([(layout, new JobSource("") { Reading = DrawingOptions.Default with { Layers = write } })]);
     }
 }

@@ -1,4 +1,4 @@
-using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Reports;
 
 namespace PatternCompiler.Jobs.Report;

@@ -102,6 +102,15 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
             : throw Error(JobCodes.WrongType, $"{Name} must be a number, but it is '{PrintedText.Cut(text, LongestQuote)}'");
     }
 
+    /// <summary>A plain number within limits.</summary>
+    public double AsReal(double minimum, double maximum)
+    {
+        double value = AsReal();
+        return value >= minimum && value <= maximum
+            ? value
+            : throw OutOfRange($"{Name} must be from {NumberText.Format(minimum)} to {NumberText.Format(maximum)}, but it is {NumberText.Format(value)}");
+    }
+
     /// <summary>A quantity of one of the wanted dimensions.</summary>
     public Quantity AsQuantity(params ReadOnlySpan<Dimension> wanted)
     {

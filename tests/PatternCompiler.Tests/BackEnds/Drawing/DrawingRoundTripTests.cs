@@ -6,6 +6,7 @@ using CsCheck;
 using PatternCompiler.BackEnds.Drawing;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Limits;

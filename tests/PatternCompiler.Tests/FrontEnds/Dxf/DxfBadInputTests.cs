@@ -1,7 +1,7 @@
 using System.Text;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Dxf;
-using PatternCompiler.FrontEnds.Dxf.Lowering;
 using static PatternCompiler.Tests.FrontEnds.Dxf.DxfTest;
 
 namespace PatternCompiler.Tests.FrontEnds.Dxf;
@@ -59,7 +59,7 @@ public sealed class DxfBadInputTests
         {
             try
             {
-                DxfReader.Read(new MemoryStream(whole, 0, length), "cut.dxf", DxfOptions.Default, new(), default);
+                DxfReader.Read(new MemoryStream(whole, 0, length), "cut.dxf", DrawingOptions.Default, new(), default);
                 complete++;
             }
             catch (CompileException e)
@@ -87,7 +87,7 @@ public sealed class DxfBadInputTests
 
             try
             {
-                DxfReader.Read(new MemoryStream(changed), "a.dxf", DxfOptions.Default, new(), default);
+                DxfReader.Read(new MemoryStream(changed), "a.dxf", DrawingOptions.Default, new(), default);
             }
             catch (CompileException)
             {
@@ -134,7 +134,7 @@ public sealed class DxfBadInputTests
 
             try
             {
-                Read(string.Join('\n', lines), new DxfOptions { TextAsStrokes = true });
+                Read(string.Join('\n', lines), new DrawingOptions { TextAsStrokes = true });
             }
             catch (CompileException)
             {
@@ -157,11 +157,11 @@ public sealed class DxfBadInputTests
     public void Options_that_make_no_sense_are_refused()
     {
         string text = Drawing("POINT 8 a 10 0 20 0");
-        Assert.Equal("error PC0324: the chord error must be half a grid step or more", Error(text, new DxfOptions { ChordErrorNanometres = 0.01 }));
-        Assert.Equal("error PC0324: the joining gap must be zero or more", Error(text, new DxfOptions { JoinGapNanometres = double.NaN }));
-        Assert.Equal("error PC0324: the drawing unit must be above zero", Error(text, new DxfOptions { UnitNanometres = 0 }));
+        Assert.Equal("error PC0324: the chord error must be half a grid step or more", Error(text, new DrawingOptions { ChordErrorNanometres = 0.01 }));
+        Assert.Equal("error PC0324: the joining gap must be zero or more", Error(text, new DrawingOptions { JoinGapNanometres = double.NaN }));
+        Assert.Equal("error PC0324: the drawing unit must be above zero", Error(text, new DrawingOptions { UnitNanometres = 0 }));
     }
 
     private static string ErrorOf(byte[] bytes) => Assert.Throws<CompileException>(
-        () => DxfReader.Read(new MemoryStream(bytes), "a.dxf", DxfOptions.Default, new(), default)).Message;
+        () => DxfReader.Read(new MemoryStream(bytes), "a.dxf", DrawingOptions.Default, new(), default)).Message;
 }

@@ -1,4 +1,4 @@
-using PatternCompiler.FrontEnds.Dxf.Lowering;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
@@ -48,8 +48,8 @@ public sealed class DxfChainTests
             Messages(text));
         Assert.Equal(
             "a.dxf:16 (LINE on layer a): error PC0310: layer a has 1 open outline, the first from (0, 0) um to (0, 0.05) um; close it, allow a larger joining gap, or have open outlines written as lines",
-            Error(text, new DxfOptions { OpenOutlines = OpenOutlines.AsError }));
-        Assert.IsType<PolygonShape>(Assert.Single(Read(text, new DxfOptions { JoinGapNanometres = 50 }).Cells[0].Shapes));
+            Error(text, new DrawingOptions { OpenOutlines = OpenOutlines.AsError }));
+        Assert.IsType<PolygonShape>(Assert.Single(Read(text, new DrawingOptions { JoinGapNanometres = 50 }).Cells[0].Shapes));
     }
 
     [Fact]

@@ -1,8 +1,8 @@
 using System.Text;
 using CsCheck;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Dxf;
-using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.Model.Layout;
 using static PatternCompiler.Tests.FrontEnds.Dxf.DxfTest;
 
@@ -78,7 +78,7 @@ public sealed class DxfCommentTests
     private static string Outcome(byte[] bytes)
     {
         var sink = new DiagnosticSink();
-        LayoutDocument layout = DxfReader.Read(new MemoryStream(bytes), "a.dxf", new DxfOptions { UnitNanometres = 1000 }, sink, default);
+        LayoutDocument layout = DxfReader.Read(new MemoryStream(bytes), "a.dxf", new DrawingOptions { UnitNanometres = 1000 }, sink, default);
         using var written = new MemoryStream();
         LayoutWriter.Write(layout, written);
         return Encoding.UTF8.GetString(written.ToArray()) + string.Join('\n', sink.Collected.Select(d => d.Message));

@@ -1,6 +1,6 @@
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Dxf;
-using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
 using static PatternCompiler.Tests.FrontEnds.Dxf.DxfTest;
@@ -100,9 +100,9 @@ public sealed class DxfCurveTests
         Assert.DoesNotContain("text", without.Layers);
         Assert.Contains(sink.Collected, d => d.Message == "not exposed: 1 TEXT on layer text (text is not read as strokes)");
         var onPurpose = new DiagnosticSink();
-        ReadCorpus("ezdxf-curves.dxf", new DxfOptions { TextAsStrokes = false }, onPurpose);
+        ReadCorpus("ezdxf-curves.dxf", new DrawingOptions { TextAsStrokes = false }, onPurpose);
         Assert.Contains(onPurpose.Collected, d => d.Message == "ignored 1 TEXT on layer text");
-        LayoutDocument with = ReadCorpus("ezdxf-curves.dxf", new DxfOptions { TextAsStrokes = true });
+        LayoutDocument with = ReadCorpus("ezdxf-curves.dxf", new DrawingOptions { TextAsStrokes = true });
         LineShape[] strokes = [.. with.Cells[^1].Shapes.OfType<LineShape>().Where(l => with.Layers[l.Layer] == "text")];
         GridPoint[] single = [.. strokes.SelectMany(s => s.Points).Where(p => p.X < 500_000)];
         Assert.Equal((1_000_000, 1_050_000), (single.Min(p => p.Y), single.Max(p => p.Y)));
@@ -122,8 +122,8 @@ public sealed class DxfCurveTests
     [Fact]
     public void The_old_binary_form_reads_like_the_text()
     {
-        LayoutDocument binary = ReadCorpus("ezdxf-sensor-R12-binary.dxf", new DxfOptions { UnitNanometres = 1000 });
-        LayoutDocument text = ReadCorpus("ezdxf-sensor-R12.dxf", new DxfOptions { UnitNanometres = 1000 });
+        LayoutDocument binary = ReadCorpus("ezdxf-sensor-R12-binary.dxf", new DrawingOptions { UnitNanometres = 1000 });
+        LayoutDocument text = ReadCorpus("ezdxf-sensor-R12.dxf", new DrawingOptions { UnitNanometres = 1000 });
         Assert.Equal(text.Layers.ToArray(), binary.Layers.ToArray());
         Assert.Equal(Area(text, "metal"), Area(binary, "metal"), 3);
         Assert.Equal(Area(text, "marks"), Area(binary, "marks"), 3);
@@ -137,7 +137,7 @@ public sealed class DxfCurveTests
         byte[] whole = File.ReadAllBytes(CorpusPath(file));
         for (int length = 22; length < whole.Length - 20; length += 13)
         {
-            Assert.Throws<CompileException>(() => DxfReader.Read(new MemoryStream(whole, 0, length), "b.dxf", DxfOptions.Default, new(), default));
+            Assert.Throws<CompileException>(() => DxfReader.Read(new MemoryStream(whole, 0, length), "b.dxf", DrawingOptions.Default, new(), default));
         }
     }
 
@@ -156,7 +156,7 @@ public sealed class DxfCurveTests
 
             try
             {
-                DxfReader.Read(new MemoryStream(changed), "b.dxf", DxfOptions.Default, new(), default);
+                DxfReader.Read(new MemoryStream(changed), "b.dxf", DrawingOptions.Default, new(), default);
             }
             catch (CompileException)
             {

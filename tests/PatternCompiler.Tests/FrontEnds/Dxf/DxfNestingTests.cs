@@ -1,6 +1,6 @@
 using CsCheck;
 using PatternCompiler.Diagnostics;
-using PatternCompiler.FrontEnds.Dxf;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Dxf.Entities;
 using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.Model.Layout;
@@ -25,7 +25,7 @@ public sealed class DxfNestingTests
         Assert.Equal(Told, Assert.Single(Messages(text), m => m.Contains("PC0387", StringComparison.Ordinal)));
         foreach (NestedOutlines said in Enum.GetValues<NestedOutlines>())
         {
-            Assert.DoesNotContain(Messages(text, new DxfOptions { NestedOutlines = said }), m => m.Contains("PC0387", StringComparison.Ordinal));
+            Assert.DoesNotContain(Messages(text, new DrawingOptions { NestedOutlines = said }), m => m.Contains("PC0387", StringComparison.Ordinal));
         }
     }
 
@@ -62,7 +62,7 @@ public sealed class DxfNestingTests
         string text = $"0 SECTION 2 TABLES 0 TABLE 2 LAYER 0 LAYER 2 Pads {flags} 0 ENDTAB 0 ENDSEC ".Replace(' ', '\n') + Drawing(Outer, "CIRCLE 8 PADS 10 0 20 0 40 1");
         Assert.Equal(
             $"a.dxf: error PC0386: layer pads was asked for, but the layer is {state} in the drawing: nothing of it would be exposed; show it in the drawing, or do not ask for it",
-            Error(text, new DxfOptions { Layers = ["a", "pads"] }));
+            Error(text, new DrawingOptions { Layers = ["a", "pads"] }));
     }
 
     // In a block, on layer 0, on layers that are hidden or not asked for.
@@ -81,7 +81,7 @@ public sealed class DxfNestingTests
     private static string[] Lost(string text, string[] layers)
     {
         var sink = new DiagnosticSink();
-        Read(text, new DxfOptions { Layers = [.. layers] }, sink);
+        Read(text, new DrawingOptions { Layers = [.. layers] }, sink);
         return [.. sink.Collected.Where(d => d.Code.Kind == DiagnosticKind.Loss).Select(d => d.Message["not exposed: ".Length..])];
     }
 }

@@ -1,4 +1,4 @@
-using PatternCompiler.FrontEnds.Dxf.Lowering;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Model.Layout;
@@ -102,7 +102,7 @@ public sealed class DxfShapesTests
             "LWPOLYLINE 8 b 70 1 10 0 20 0 10 10 20 0 10 10 20 10 10 0 20 10", "LINE 8 b 10 3 20 3 11 7 21 3", "LINE 8 b 10 7 20 3 11 7 21 7",
             "LINE 8 b 10 7 20 7 11 3 21 7", "LINE 8 b 10 3 20 7 11 3 21 3");
         Assert.Equal(4, Read(text).Cells[0].Shapes.Length);
-        PolygonShape[] holed = [.. Read(text, new DxfOptions { NestedOutlines = NestedOutlines.Holes }).Cells[0].Shapes.Cast<PolygonShape>()];
+        PolygonShape[] holed = [.. Read(text, new DrawingOptions { NestedOutlines = NestedOutlines.Holes }).Cells[0].Shapes.Cast<PolygonShape>()];
         Assert.Equal(2, holed.Length);
         Assert.All(holed, h => Assert.Equal(FillRule.EvenOdd, h.FillRule));
         ContourSet ring = RegionBoolean.Merge(holed[0].Contours, FillRule.EvenOdd);
@@ -115,12 +115,12 @@ public sealed class DxfShapesTests
     {
         string text = Drawing("CIRCLE 8 zinc 10 0 20 0 40 1", "CIRCLE 8 Aluminium 10 0 20 0 40 1", "CIRCLE 8 ZINC 10 0 20 0 40 2");
         Assert.Equal(["zinc", "Aluminium"], Read(text).Layers.ToArray());
-        LayoutDocument one = Read(text, new DxfOptions { Layers = ["aluminium"] });
+        LayoutDocument one = Read(text, new DrawingOptions { Layers = ["aluminium"] });
         Assert.Equal(["Aluminium"], one.Layers.ToArray());
         Assert.Single(one.Cells[0].Shapes);
         Assert.Equal(
             "a.dxf: error PC0311: nothing is drawn on layer gold; there is something on: Aluminium, zinc",
-            Error(text, new DxfOptions { Layers = ["Aluminium", "gold"] }));
+            Error(text, new DrawingOptions { Layers = ["Aluminium", "gold"] }));
     }
 
     [Fact]
@@ -163,8 +163,8 @@ public sealed class DxfShapesTests
             Messages(text));
         Assert.Equal(
             ["a.dxf: note PC0323: read with 1 drawing unit = 1 um: the drawing is 1 × 1 um"],
-            Messages(text, new DxfOptions { UnitNanometres = 1000 }));
-        Assert.Equal(5, ((CircleShape)Read(text, new DxfOptions { UnitNanometres = 1 }).Cells[0].Shapes[0]).Radius);
+            Messages(text, new DrawingOptions { UnitNanometres = 1000 }));
+        Assert.Equal(5, ((CircleShape)Read(text, new DrawingOptions { UnitNanometres = 1 }).Cells[0].Shapes[0]).Radius);
     }
 
     [Fact]

@@ -1,7 +1,7 @@
 using System.Text;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Dxf;
-using PatternCompiler.FrontEnds.Dxf.Lowering;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;
 using PatternCompiler.Model.Layout;
@@ -19,14 +19,14 @@ internal static class DxfTest
         Sections("0 SECTION 2 BLOCKS " + string.Join(' ', blocks.Select(b => "0 " + b)) + " 0 ENDSEC ", entities);
 
     /// <summary>Reads text as a drawing named "a.dxf".</summary>
-    public static LayoutDocument Read(string text, DxfOptions? options = null, DiagnosticSink? sink = null) =>
-        DxfReader.Read(new MemoryStream(Encoding.UTF8.GetBytes(text)), "a.dxf", options ?? DxfOptions.Default, sink ?? new(), default);
+    public static LayoutDocument Read(string text, DrawingOptions? options = null, DiagnosticSink? sink = null) =>
+        DxfReader.Read(new MemoryStream(Encoding.UTF8.GetBytes(text)), "a.dxf", options ?? DrawingOptions.Default, sink ?? new(), default);
 
     /// <summary>Reads a drawing of the corpus.</summary>
-    public static LayoutDocument ReadCorpus(string name, DxfOptions? options = null, DiagnosticSink? sink = null)
+    public static LayoutDocument ReadCorpus(string name, DrawingOptions? options = null, DiagnosticSink? sink = null)
     {
         using FileStream file = File.OpenRead(CorpusPath(name));
-        return DxfReader.Read(file, name, options ?? DxfOptions.Default, sink ?? new(), default);
+        return DxfReader.Read(file, name, options ?? DrawingOptions.Default, sink ?? new(), default);
     }
 
     /// <summary>Path of a file of the corpus.</summary>
@@ -42,11 +42,11 @@ internal static class DxfTest
     }
 
     /// <summary>The text of the error that reading gives.</summary>
-    public static string Error(string text, DxfOptions? options = null) =>
+    public static string Error(string text, DrawingOptions? options = null) =>
         Assert.Throws<CompileException>(() => Read(text, options)).Message;
 
     /// <summary>All notes and warnings that reading gives.</summary>
-    public static List<string> Messages(string text, DxfOptions? options = null)
+    public static List<string> Messages(string text, DrawingOptions? options = null)
     {
         var sink = new DiagnosticSink();
         Read(text, options, sink);

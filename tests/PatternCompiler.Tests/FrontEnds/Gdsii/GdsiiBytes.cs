@@ -1,6 +1,7 @@
 using System.Buffers.Binary;
 using System.Text;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Gdsii;
 using PatternCompiler.Model.Layout;
 
@@ -50,11 +51,11 @@ internal sealed class GdsiiBytes
     public byte[] End() => Record(0x0400).bytes.ToArray();
 
     /// <summary>Reads a stream named "a.gds".</summary>
-    public static LayoutDocument Read(byte[] stream, GdsiiOptions? options = null, DiagnosticSink? sink = null) =>
-        GdsiiReader.Read(new MemoryStream(stream), "a.gds", options ?? GdsiiOptions.Default, sink ?? new(), default);
+    public static LayoutDocument Read(byte[] stream, DrawingOptions? options = null, DiagnosticSink? sink = null) =>
+        GdsiiReader.Read(new MemoryStream(stream), "a.gds", options ?? DrawingOptions.Default, sink ?? new(), default);
 
     /// <summary>The text of the error that reading gives.</summary>
-    public static string Error(byte[] stream, GdsiiOptions? options = null) =>
+    public static string Error(byte[] stream, DrawingOptions? options = null) =>
         Assert.Throws<CompileException>(() => Read(stream, options)).Message;
 
     private GdsiiBytes Raw(int typeWord, byte[] content)

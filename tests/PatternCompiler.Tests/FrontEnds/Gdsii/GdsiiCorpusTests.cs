@@ -1,5 +1,6 @@
 using System.Globalization;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Gdsii;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
@@ -21,7 +22,7 @@ public sealed class GdsiiCorpusTests
         LayoutDocument layout;
         using (FileStream file = File.OpenRead(PathOf(name + ".gds")))
         {
-            layout = GdsiiReader.Read(file, name, GdsiiOptions.Default, new DiagnosticSink(), default);
+            layout = GdsiiReader.Read(file, name, DrawingOptions.Default, new DiagnosticSink(), default);
         }
 
         FlatLayout flat = FlattenPass.Run(layout, new FlattenOptions { ChordErrorNanometres = 0.05 }, new DiagnosticSink());

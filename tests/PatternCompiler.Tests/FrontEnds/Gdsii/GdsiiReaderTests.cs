@@ -1,7 +1,7 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Gdsii;
-using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
 using static PatternCompiler.Tests.FrontEnds.Gdsii.GdsiiBytes;
@@ -88,7 +88,7 @@ public sealed class GdsiiReaderTests
     {
         var sink = new DiagnosticSink();
         GdsiiBytes Broken(GdsiiBytes cell) => cell.Boundary(1, 0, 0, 0, 100, 0).Record(0x0C00).Shorts(0x0D02, 10).Shorts(0x1602, 3).Integers(0x1003, 0, 0).Text(0x1906, "pad").Record(0x1100);
-        Read(Broken(Broken(Library().Cell("OTHER")).EndCell().Cell("TOP").Boundary(1, 0, 0, 0, 100, 0, 100, 50)).EndCell().End(), new GdsiiOptions { TopCell = "TOP" }, sink);
+        Read(Broken(Broken(Library().Cell("OTHER")).EndCell().Cell("TOP").Boundary(1, 0, 0, 0, 100, 0, 100, 50)).EndCell().End(), new DrawingOptions { TopCell = "TOP" }, sink);
         Assert.Equal(
             [
                 "a.gds: warning PC0585: not exposed: 1 Boundary element on layer 1/0 (fewer than three corners); correct or delete them in the drawing program",

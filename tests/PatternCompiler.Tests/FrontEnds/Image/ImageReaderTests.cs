@@ -1,6 +1,7 @@
 using CsCheck;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Image;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Tests.FrontEnds.Layout;
@@ -9,19 +10,19 @@ namespace PatternCompiler.Tests.FrontEnds.Image;
 
 public sealed class ImageReaderTests
 {
-    private static readonly ImageOptions Micrometre = new() { PixelNanometres = 1000 };
+    private static readonly DrawingOptions Micrometre = new() { UnitNanometres = 1000 };
 
-    private static LayoutDocument Read(byte[] file, ImageOptions? options = null, DiagnosticSink? sink = null) =>
+    private static LayoutDocument Read(byte[] file, DrawingOptions? options = null, DiagnosticSink? sink = null) =>
         ImageReader.Read(new MemoryStream(file), "a.png", options ?? Micrometre, sink ?? new());
 
-    private static string Shapes(byte[] file, ImageOptions? options = null)
+    private static string Shapes(byte[] file, DrawingOptions? options = null)
     {
         string text = LayoutText.Print(Read(file, options));
         int end = text.IndexOf("\n\n", StringComparison.Ordinal);
         return end < 0 ? "" : text[(end + 2)..].TrimEnd();
     }
 
-    private static string Error(byte[] file, ImageOptions? options = null) =>
+    private static string Error(byte[] file, DrawingOptions? options = null) =>
         Assert.Throws<CompileException>(() => Read(file, options)).Diagnostic.ToString();
 
     [Fact]
@@ -38,8 +39,8 @@ public sealed class ImageReaderTests
     {
         byte[] file = PngFile.Grey([[0, 100, 127, 128, 255]]);
         Assert.Equal("rect on image from (0, 0) to (3, 1)", Shapes(file));
-        Assert.Equal("rect on image from (0, 0) to (1, 1)", Shapes(file, Micrometre with { Threshold = 1 }));
-        Assert.Equal("rect on image from (3, 0) to (5, 1)", Shapes(file, Micrometre with { ExposesLight = true }));
+        Assert.Equal("rect on image from (0, 0) to (1, 1)", Shapes(file, Micrometre with { Image = new() { Threshold = 1 } }));
+        Assert.Equal("rect on image from (3, 0) to (5, 1)", Shapes(file, Micrometre with { Image = new() { ExposesLight = true } }));
     }
 
     [Fact]
@@ -49,7 +50,7 @@ public sealed class ImageReaderTests
         rect on image from (1, 0) to (2, 1) dose 0.666667
         rect on image from (2, 0) to (3, 1) dose 0.333333
         """,
-        Shapes(PngFile.Grey([[0, 85, 170, 255]]), Micrometre with { DoseLevels = 3 }));
+        Shapes(PngFile.Grey([[0, 85, 170, 255]]), Micrometre with { Image = new() { DoseLevels = 3 } }));
 
     // Heights: white is 1, black is 0 and one of them, what is transparent is nothing.
     [Fact]
@@ -61,12 +62,12 @@ public sealed class ImageReaderTests
         """,
         Shapes(
             PngFile.Rgba([[0, 0, 0, 255, 85, 85, 85, 255, 255, 255, 255, 0, 255, 255, 255, 255]]),
-            Micrometre with { DoseLevels = 3, ExposesLight = true, KeepsZero = true }));
+            Micrometre with { Image = new() { DoseLevels = 3, ExposesLight = true, KeepsZero = true } }));
 
     [Fact]
     public void There_are_as_many_heights_as_levels_and_none() => Assert.Equal(
         "a.png: error PC0604: there must be at most 254 levels where they are heights, of which 0 is one",
-        Error(PngFile.Grey([[0]]), Micrometre with { DoseLevels = 255, KeepsZero = true }));
+        Error(PngFile.Grey([[0]]), Micrometre with { Image = new() { DoseLevels = 255, KeepsZero = true } }));
 
     [Fact]
     public void Colours_count_by_their_luma_and_transparency_is_not_exposed()
@@ -74,7 +75,7 @@ public sealed class ImageReaderTests
         // ITU-R BT.709: luma = 0.2126 R + 0.7152 G + 0.0722 B. Green alone is light, blue and red alone are dark.
         byte[] file = PngFile.Rgba([[0, 255, 0, 255, 0, 0, 255, 255, 255, 0, 0, 255, 0, 0, 0, 0, 0, 0, 0, 255]]);
         Assert.Equal("rect on image from (1, 0) to (3, 1)\nrect on image from (4, 0) to (5, 1)", Shapes(file));
-        Assert.Equal("rect on image from (0, 0) to (1, 1)", Shapes(file, Micrometre with { ExposesLight = true }));
+        Assert.Equal("rect on image from (0, 0) to (1, 1)", Shapes(file, Micrometre with { Image = new() { ExposesLight = true } }));
     }
 
     [Fact]
@@ -89,14 +90,14 @@ public sealed class ImageReaderTests
         rect on image from (0.0003, 0) to (0.0007, 0.0003)
         rect on image from (0.0007, 0) to (0.001, 0.0003) dose 0.5
         """,
-        Shapes(PngFile.Grey([[127, 0, 127]]), new ImageOptions { PixelNanometres = 1.0 / 3, DoseLevels = 2 }));
+        Shapes(PngFile.Grey([[127, 0, 127]]), new DrawingOptions { UnitNanometres = 1.0 / 3, Image = new() { DoseLevels = 2 } }));
 
     [Fact]
     public void Painting_the_rectangles_gives_the_picture_back() => Gen.Select(
         Gen.Int[1, 12].SelectMany(width => Gen.Byte.Select(b => (byte)(b / 64 * 85)).Array[width].Array[1, 12]), Gen.Int[1, 3]).Sample(
         (rows, levels) =>
         {
-            LayoutDocument layout = Read(PngFile.Grey(rows), new ImageOptions { PixelNanometres = 0.1, DoseLevels = levels, Threshold = 0.5 });
+            LayoutDocument layout = Read(PngFile.Grey(rows), new DrawingOptions { UnitNanometres = 0.1, Image = new() { DoseLevels = levels, Threshold = 0.5 } });
             double[,] painted = new double[rows.Length, rows[0].Length];
             foreach (RectangleShape r in layout.Cells[0].Shapes.Cast<RectangleShape>())
             {
@@ -126,7 +127,7 @@ public sealed class ImageReaderTests
     public void The_size_is_noted()
     {
         var sink = new DiagnosticSink();
-        Read(PngFile.Grey([[0, 255], [0, 255]]), new ImageOptions { PixelNanometres = 50 }, sink);
+        Read(PngFile.Grey([[0, 255], [0, 255]]), new DrawingOptions { UnitNanometres = 50 }, sink);
         Assert.Equal("a.png: note PC0605: 2 x 2 pixels of 50 nm become 1 rectangle, 0.1 x 0.1 um", Assert.Single(sink.Collected).ToString());
     }
 
@@ -169,5 +170,5 @@ public sealed class ImageReaderTests
     [InlineData(1e9, 0.5, 1, "this picture does not fit the grid of 0.1 nm, which reaches 107374.1823 um; check the size of a pixel, or choose a coarser grid")]
     public void Options_are_checked(double pixel, double threshold, int levels, string expected) => Assert.Equal(
         "a.png: error PC0604: " + expected,
-        Error(PngFile.Grey([[0]]), new ImageOptions { PixelNanometres = pixel, Threshold = threshold, DoseLevels = levels }));
+        Error(PngFile.Grey([[0]]), new DrawingOptions { UnitNanometres = pixel, Image = new() { Threshold = threshold, DoseLevels = levels } }));
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Layout;
 
 namespace PatternCompiler.Tests.FrontEnds.Layout;
@@ -159,7 +160,7 @@ public sealed class LayoutErrorTests
     [Fact]
     public void A_parameter_given_from_outside_must_exist()
     {
-        var options = new LayoutReadOptions { Parameters = ImmutableSortedDictionary<string, string>.Empty.Add("pich", "3 um") };
+        var options = new DrawingOptions { Parameters = ImmutableSortedDictionary<string, string>.Empty.Add("pich", "3 um") };
         Assert.Equal(
             "chip.layout: error PC0216: a value is given for 'pich', but no 'let' at the top level defines it; did you mean 'pitch'?",
             LayoutText.Error(Head + "let pitch = 2 um\n", options));
@@ -172,7 +173,7 @@ public sealed class LayoutErrorTests
     [Fact]
     public void Includes_fail_with_a_reason()
     {
-        LayoutReadOptions With(string? content) => new()
+        DrawingOptions With(string? content) => new()
         {
             OpenInclude = (name, _) => content is null ? null : new IncludedFile(new MemoryStream(System.Text.Encoding.UTF8.GetBytes(content)), name),
         };
@@ -201,7 +202,7 @@ public sealed class LayoutErrorTests
     public void A_line_without_end_stops()
     {
         var endless = new EndlessStream("layout 1\n"u8.ToArray());
-        string error = Assert.Throws<CompileException>(() => LayoutReader.Read(endless, "-", LayoutReadOptions.Default, new DiagnosticSink())).Diagnostic.ToString();
+        string error = Assert.Throws<CompileException>(() => LayoutReader.Read(endless, "-", DrawingOptions.Default, new DiagnosticSink())).Diagnostic.ToString();
         Assert.Equal("-:2: error PC0218: a line is longer than 16 MiB; write the points of a shape over several lines, each starting with a point; or raise 'limits: text' in the job", error);
     }
 

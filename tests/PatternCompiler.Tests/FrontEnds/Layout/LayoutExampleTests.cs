@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Model.Layout.Summary;
@@ -13,7 +14,7 @@ public sealed class LayoutExampleTests
 
     private static LayoutDocument Read(string text, params (string Name, string Formula)[] parameters)
     {
-        var options = new LayoutReadOptions
+        var options = new DrawingOptions
         {
             Parameters = parameters.ToImmutableSortedDictionary(p => p.Name, p => p.Formula, StringComparer.Ordinal),
             OpenInclude = (name, _) => new IncludedFile(File.OpenRead(Path.Combine(Folder, name)), name),

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
@@ -173,7 +174,7 @@ public sealed class LayoutReaderTests
     [Fact]
     public void Parameters_can_be_given_from_outside()
     {
-        var options = new LayoutReadOptions { Parameters = ImmutableSortedDictionary<string, string>.Empty.Add("pitch", "3 um") };
+        var options = new DrawingOptions { Parameters = ImmutableSortedDictionary<string, string>.Empty.Add("pitch", "3 um") };
         LayoutDocument layout = LayoutText.Read(Head + "let pitch = 2 um\ndot on pads at (pitch, 0)\n", options);
         Assert.Equal(30000, Assert.IsType<DotShape>(layout.Cells[^1].Shapes[0]).Position.X);
     }
@@ -181,7 +182,7 @@ public sealed class LayoutReaderTests
     [Fact]
     public void Files_are_included_with_a_unit_of_their_own()
     {
-        var options = new LayoutReadOptions
+        var options = new DrawingOptions
         {
             OpenInclude = (name, from) => name == "cross.layout" && from == "chip.layout"
                 ? new(new MemoryStream("layout 1\nunit nm\nlayer marks\nlet arm = 500\ncell cross\n dot on marks at (arm, 0)\nend\n"u8.ToArray()), name)
@@ -253,7 +254,7 @@ public sealed class LayoutReaderTests
         for (int size = 1; size < 20; size++)
         {
             var stream = new TricklingStream(text, size);
-            Assert.Equal(expected, LayoutText.Print(LayoutReader.Read(stream, "-", LayoutReadOptions.Default, new DiagnosticSink())));
+            Assert.Equal(expected, LayoutText.Print(LayoutReader.Read(stream, "-", DrawingOptions.Default, new DiagnosticSink())));
         }
     }
 }

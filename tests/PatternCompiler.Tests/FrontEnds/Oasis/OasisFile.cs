@@ -2,7 +2,7 @@ using System.IO.Compression;
 using System.IO.Hashing;
 using System.Text;
 using PatternCompiler.Diagnostics;
-using PatternCompiler.FrontEnds.Gdsii;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Oasis;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Tests.FrontEnds.Layout;
@@ -77,8 +77,8 @@ internal sealed class OasisFile
         return scheme == 0 ? [.. bytes] : [.. bytes, (byte)signature, (byte)(signature >> 8), (byte)(signature >> 16), (byte)(signature >> 24)];
     }
 
-    public static LayoutDocument Read(byte[] file, GdsiiOptions? options = null, DiagnosticSink? sink = null) =>
-        OasisReader.Read(new MemoryStream(file), "a.oas", options ?? GdsiiOptions.Default, sink ?? new(), default);
+    public static LayoutDocument Read(byte[] file, DrawingOptions? options = null, DiagnosticSink? sink = null) =>
+        OasisReader.Read(new MemoryStream(file), "a.oas", options ?? DrawingOptions.Default, sink ?? new(), default);
 
     /// <summary>The statements of the drawing, without the head of the text layout.</summary>
     public static string Shapes(byte[] file)

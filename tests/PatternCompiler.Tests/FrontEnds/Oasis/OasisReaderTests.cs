@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Oasis;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;

@@ -1,4 +1,4 @@
-using PatternCompiler.FrontEnds.Svg;
+using PatternCompiler.FrontEnds.Common;
 
 namespace PatternCompiler.Tests.FrontEnds.Svg;
 
@@ -120,5 +120,5 @@ public sealed class SvgErrorTests
     [InlineData(100, 1, -1.0, "error PC0414: the drawing unit must be above zero")]
     public void Options_are_checked(long grid, double chord, double? unit, string expected) => Assert.Equal(
         expected,
-        SvgText.Error(SvgText.Page(""), new SvgOptions { GridPicometres = grid, ChordErrorNanometres = chord, UnitNanometres = unit }));
+        SvgText.Error(SvgText.Page(""), new DrawingOptions { GridPicometres = grid, ChordErrorNanometres = chord, UnitNanometres = unit }));
 }

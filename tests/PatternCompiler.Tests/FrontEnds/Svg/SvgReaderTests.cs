@@ -1,6 +1,6 @@
 using System.Text;
 using PatternCompiler.Diagnostics;
-using PatternCompiler.FrontEnds.Svg;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.Tests.FrontEnds.Svg;
@@ -89,7 +89,7 @@ public sealed class SvgReaderTests
     [Fact]
     public void The_unit_can_be_stated()
     {
-        var options = new SvgOptions { UnitNanometres = 1000 };
+        var options = new DrawingOptions { UnitNanometres = 1000 };
         const string Text = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"100\" height=\"100\" viewBox=\"0 0 10 10\"><rect width=\"1\" height=\"2\"/></svg>";
         Assert.Equal("rect on drawing from (0, 8) to (1, 10)", SvgText.Shapes(Text, options));
         Assert.Equal(["a.svg: note PC0412: the drawing is 10 x 10 um"], SvgText.Messages(Text, options));
@@ -175,7 +175,7 @@ public sealed class SvgReaderTests
             <rect x="4" width="1" height="1" fill="grey"/>
             <rect x="5" width="1" height="1" fill="currentColor" stroke="#123456"/>
             """,
-            new SvgOptions { LayerNaming = SvgLayerNaming.ByColour }));
+            new DrawingOptions { SvgLayerNaming = SvgLayerNaming.ByColour }));
 
     [Fact]
     public void Copies_inherit_where_they_stand() => Assert.Equal(
@@ -227,7 +227,7 @@ public sealed class SvgReaderTests
         const string Text = "<?xml version=\"1.0\" encoding=\"UTF-16\"?><s:svg xmlns:s=\"http://www.w3.org/2000/svg\" width=\"1mm\"><s:rect width=\"1\" height=\"1\"/></s:svg>";
         byte[] bytes = [.. Encoding.Unicode.GetPreamble(), .. Encoding.Unicode.GetBytes(Text)];
         LayoutDocument layout = PatternCompiler.FrontEnds.DrawingReader.Read(
-            new MemoryStream(bytes), "a.txt", PatternCompiler.FrontEnds.DrawingOptions.Default, new DiagnosticSink());
+            new MemoryStream(bytes), "a.txt", DrawingOptions.Default, new DiagnosticSink());
         Assert.Single(layout.Cells[0].Shapes);
     }
 }

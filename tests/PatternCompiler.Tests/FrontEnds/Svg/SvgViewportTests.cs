@@ -1,3 +1,5 @@
+using PatternCompiler.FrontEnds.Common;
+
 namespace PatternCompiler.Tests.FrontEnds.Svg;
 
 /// <summary>Where things stand and what cuts them: transform origins, viewports inside the page, copies, conditions.</summary>
@@ -61,7 +63,7 @@ public sealed class SvgViewportTests
     [InlineData("#abcd", "#aabbcc")]
     public void Colours_have_one_spelling(string paint, string expected) => Assert.Equal(
         $"rect on \"{expected}\" from (0, 9) to (1, 10)",
-        SvgText.Shapes($"<rect width=\"1\" height=\"1\" fill=\"{paint}\"/>", new() { LayerNaming = PatternCompiler.FrontEnds.Svg.SvgLayerNaming.ByColour }));
+        SvgText.Shapes($"<rect width=\"1\" height=\"1\" fill=\"{paint}\"/>", new() { SvgLayerNaming = SvgLayerNaming.ByColour }));
 
     // A stroke along a half circle that is open but comes back, and one that is closed: ends, or a join.
     [Fact]

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using PatternCompiler.Diagnostics;
-using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Batch;
 using PatternCompiler.Jobs.Build;

@@ -57,7 +57,7 @@ public sealed class VariedSettingsTests
 
         static IEnumerable<string> Parameters(string name, string text, BuildSettings settings) => VariedSettings
             .ReadParameter(name, Node($"'{text}'")).Change(settings).Job.Sources
-            .Select(source => string.Join(',', source.Parameters.OrderBy(p => p.Key, StringComparer.Ordinal).Select(p => $"{p.Key}={p.Value}")));
+            .Select(source => string.Join(',', source.Reading.Parameters.OrderBy(p => p.Key, StringComparer.Ordinal).Select(p => $"{p.Key}={p.Value}")));
     }
 
     /// <summary>One line, whatever the names hold.</summary>

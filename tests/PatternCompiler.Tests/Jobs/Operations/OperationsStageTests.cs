@@ -1,5 +1,6 @@
 using System.Text;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.Geometry;
 using PatternCompiler.Jobs;
@@ -25,7 +26,7 @@ public sealed class OperationsStageTests
     {
         Job job = JobFile.Parse($"job: test\n{operations}\n", "j.yaml");
         LayoutDocument layout = LayoutReader.Read(
-            new MemoryStream(Encoding.UTF8.GetBytes(Drawing)), "d.layout", LayoutReadOptions.Default, new DiagnosticSink());
+            new MemoryStream(Encoding.UTF8.GetBytes(Drawing)), "d.layout", DrawingOptions.Default, new DiagnosticSink());
         LayoutDocument result = LayoutStage.Place(job, layout, new DiagnosticSink(), CancellationToken.None);
         FlatLayout flat = FlattenPass.Run(result, FlattenOptions.Default, new DiagnosticSink(), CancellationToken.None);
         return flat.Groups.ToDictionary(

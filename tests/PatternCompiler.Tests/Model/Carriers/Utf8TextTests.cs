@@ -1,5 +1,6 @@
 using System.Text;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.Model.Carriers;
 using PatternCompiler.Model.Figures;
@@ -19,7 +20,7 @@ public class Utf8TextTests
     public void A_layout_names_the_byte_even_in_a_comment() => Assert.Equal(
         "x.layout:2:3: error PC0855: byte 12 is FF hex, which is no UTF-8 text at this place; save the file as UTF-8, or check that it is the right file\n    # \uFFFD\n      ^",
         Assert.Throws<CompileException>(() => LayoutReader.Read(
-            new MemoryStream([.. "layout 1\n# "u8, 0xFF, (byte)'\n']), "x.layout", new LayoutReadOptions(), new DiagnosticSink())).Message);
+            new MemoryStream([.. "layout 1\n# "u8, 0xFF, (byte)'\n']), "x.layout", new DrawingOptions(), new DiagnosticSink())).Message);
 
     [Theory]
     [InlineData("utf-8")]

@@ -1,6 +1,7 @@
 using System.Globalization;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Dxf.Curves;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Curves;

@@ -15,7 +15,7 @@ namespace PatternCompiler.FrontEnds.Dxf.Lowering;
 /// <param name="Sink">Takes notes and warnings.</param>
 internal sealed record LoweringContext(
     string File,
-    DxfOptions Options,
+    DrawingOptions Options,
     DxfUnit Unit,
     LayerTable Layers,
     IgnoredEntities Ignored,

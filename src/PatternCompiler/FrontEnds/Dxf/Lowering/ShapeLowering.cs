@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Dxf.Curves;
 using PatternCompiler.FrontEnds.Dxf.Entities;
 using PatternCompiler.Geometry;

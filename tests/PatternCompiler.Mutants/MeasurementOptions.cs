@@ -11,7 +11,7 @@ internal sealed record MeasurementOptions(string Work, string[] Rooms, int? PerF
     public static readonly string[] AllRooms =
     [
         "Passes/Scale", "Passes/Fill", "Passes/Timing", "Passes/Order", "Passes/Route",
-        "BackEnds/ExposureStream", "BackEnds/Words", "BackEnds/Volts", "BackEnds/Wave", "BackEnds/Npy", "BackEnds/Motion", "BackEnds/Points", "BackEnds/Send",
+        "BackEnds/ExposureStream", "BackEnds/Words", "BackEnds/Volts", "BackEnds/Wave", "BackEnds/Npy", "BackEnds/Motion", "BackEnds/Points", "Send",
         "Instrument", "Geometry/Sweep", "Prediction/Stray", "Prediction/Estimate", "Checks", "Calibration", "Jobs",
     ];
 

@@ -1,5 +1,5 @@
 using System.CommandLine;
-using PatternCompiler.BackEnds.Picture;
+using PatternCompiler.Pictures;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Arguments;

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.Text;
-using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Comparing;
 using PatternCompiler.Cli.Files;
@@ -14,6 +13,7 @@ using PatternCompiler.Geometry;
 using PatternCompiler.Jobs;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Pictures;
 using PatternCompiler.Prediction.Compare;
 using PatternCompiler.Units;
 
@@ -118,7 +118,7 @@ internal static class CompareCommand
                 WriteReport(comparison, options, result.GetRequiredValue(output), result.GetValue(json), context);
                 if (result.GetValue(picture) is { } name)
                 {
-                    WritePicture(name, pair.Picture(a, b), context);
+                    PictureFile.Write(name, pair.Picture(a, b), context);
                 }
 
                 return comparison is null || comparison.AreEqual(options) ? Same : Different;
@@ -147,22 +147,6 @@ internal static class CompareCommand
         else if (comparison is not null)
         {
             file.Stream.Write(Encoding.UTF8.GetBytes(ComparisonReport.Text(comparison)));
-        }
-
-        file.Commit();
-    }
-
-    private static void WritePicture(string name, Scene scene, CommandContext context)
-    {
-        bool isSvg = name.EndsWith(".svg", StringComparison.OrdinalIgnoreCase);
-        using OutputFile file = context.Outputs.Create(name, !isSvg);
-        if (isSvg)
-        {
-            SvgRenderer.Render(scene, file.Stream);
-        }
-        else
-        {
-            PngRenderer.Render(scene, file.Stream);
         }
 
         file.Commit();

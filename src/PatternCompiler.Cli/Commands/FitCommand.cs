@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
 using System.Text;
-using PatternCompiler.BackEnds.Picture.Plots;
 using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
@@ -18,6 +17,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
+using PatternCompiler.Pictures.Plots;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Commands;
@@ -287,7 +287,7 @@ internal static class FitCommand
             file.Commit();
             if (result.GetValue(plot) is { } name)
             {
-                PlotFile.Write(name, fitted.Plot(), context);
+                PictureFile.Write(name, fitted.Plot(), context);
             }
 
             return ExitCode.Done;

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.Text;
-using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Measuring;
@@ -15,6 +14,7 @@ using PatternCompiler.Measure;
 using PatternCompiler.Measure.Micrographs;
 using PatternCompiler.Measure.Registration;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Pictures;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Commands;

@@ -1,20 +1,20 @@
 using System.CommandLine;
 using PatternCompiler.BackEnds.ExposureStream;
-using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
-using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs.Fields;
-using PatternCompiler.Jobs;
+using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
-using PatternCompiler.Model;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Scale;
+using PatternCompiler.Pictures;
 using PatternCompiler.Prediction.Stray;
 using PatternCompiler.Units;
 
@@ -56,7 +56,7 @@ internal static class PreviewCommand
         {
             bool marksStrays = result.GetValue(strays);
             string name = result.GetRequiredValue(output);
-            bool isSvg = isVector.In(result, name.EndsWith(".svg", StringComparison.OrdinalIgnoreCase));
+            bool isSvg = isVector.In(result, PictureFile.IsSvg(name));
             Scene scene;
             string inputName = result.GetRequiredValue(input);
             using (CompiledInput source = CompiledInput.Open(inputName, result, settings, drawing, marksStrays ? SettingsNeed.All : SettingsNeed.None, context))
@@ -71,17 +71,7 @@ internal static class PreviewCommand
                 scene = marksStrays ? ComposeStrays(source, options) : Compose(source, options, context);
             }
 
-            using OutputFile file = context.Outputs.Create(name, isBinary: !isSvg);
-            if (isSvg)
-            {
-                SvgRenderer.Render(scene, file.Stream);
-            }
-            else
-            {
-                PngRenderer.Render(scene, file.Stream);
-            }
-
-            file.Commit();
+            PictureFile.Write(name, isSvg, scene, context);
             return ExitCode.Done;
         });
     }

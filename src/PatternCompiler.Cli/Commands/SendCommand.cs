@@ -1,7 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
 using PatternCompiler.BackEnds.ExposureStream;
-using PatternCompiler.BackEnds.Send;
 using PatternCompiler.Checks;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
@@ -13,6 +12,7 @@ using PatternCompiler.Files;
 using PatternCompiler.Jobs;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
+using PatternCompiler.Send;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Commands;

@@ -1,17 +1,17 @@
 using System.Collections.Immutable;
 using System.CommandLine;
 using System.Text;
-using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Checks;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Cli.Simulating;
-using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Diagnostics;
-using PatternCompiler.Jobs.Compilation;
+using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Pictures;
 using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Prediction.Seams;
 using PatternCompiler.Prediction.Shapes;
@@ -142,7 +142,7 @@ internal static class SimulateCommand
             files.WritePicture(result.GetValue(picture), options.LevelCoulombsPerSquareMetre);
             if (latitude is not null && result.GetValue(sweepPicture) is { } name)
             {
-                PlotFile.Write(name, ProcessWindowPicture.Compose(latitude, chosen.Job.Name), context);
+                PictureFile.Write(name, ProcessWindowPicture.Compose(latitude, chosen.Job.Name), context);
             }
 
             ExposureJudge.Report(estimate, context.Sink);

@@ -1,5 +1,4 @@
 using PatternCompiler.BackEnds.ExposureStream;
-using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
@@ -11,6 +10,7 @@ using PatternCompiler.Model.Layout;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Pictures;
 using PatternCompiler.Prediction.Compare;
 
 namespace PatternCompiler.Cli.Comparing;

@@ -1,8 +1,8 @@
 using System.Globalization;
 using System.Text;
-using PatternCompiler.BackEnds.Send;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Files;
+using PatternCompiler.Send;
 
 namespace PatternCompiler.Cli.Links;
 

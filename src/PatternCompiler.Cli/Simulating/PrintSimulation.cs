@@ -1,9 +1,9 @@
 using System.CommandLine;
-using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Jobs;
+using PatternCompiler.Pictures;
 using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Simulation;
 using PatternCompiler.Units;

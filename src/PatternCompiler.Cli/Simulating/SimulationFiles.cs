@@ -1,7 +1,7 @@
-using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Layout;
+using PatternCompiler.Pictures;
 using PatternCompiler.Prediction.Simulation;
 using PatternCompiler.Units;
 
@@ -54,8 +54,10 @@ internal sealed class SimulationFiles(SimulationResult simulated, ContourSet? dr
 
     private void WriteScene(string? name, Func<Scene> compose)
     {
-        bool isSvg = name is not null && name.EndsWith(".svg", StringComparison.OrdinalIgnoreCase);
-        Write(name, !isSvg, stream => (isSvg ? (Action<Scene, Stream>)SvgRenderer.Render : PngRenderer.Render)(compose(), stream));
+        if (name is not null)
+        {
+            PictureFile.Write(name, compose(), context);
+        }
     }
 
     private void Write(string? name, bool isBinary, Action<Stream> write)

@@ -1,5 +1,4 @@
 using System.Text;
-using PatternCompiler.BackEnds.Picture.Plots;
 using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
@@ -11,6 +10,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Fuzz.Mutation;
 using PatternCompiler.Fuzz.Running;
 using PatternCompiler.Instrument;
+using PatternCompiler.Pictures.Plots;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Fuzz.Targets;

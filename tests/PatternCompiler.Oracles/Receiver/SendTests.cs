@@ -1,8 +1,8 @@
 using PatternCompiler.BackEnds.ExposureStream;
-using PatternCompiler.BackEnds.Send;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Records;
+using PatternCompiler.Send;
 
 namespace PatternCompiler.Oracles.Receiver;
 

@@ -7,7 +7,7 @@ public sealed partial class RoomTests
     // The order of the pipeline. A room uses itself and rooms before it, never one after it.
     private static readonly string[] Rooms =
     [
-        "Diagnostics", "Files", "Units", "Limits", "Geometry", "Instrument", "Model", "FrontEnds", "Passes", "BackEnds", "Checks",
+        "Diagnostics", "Files", "Units", "Limits", "Geometry", "Instrument", "Model", "FrontEnds", "Passes", "BackEnds", "Pictures", "Send", "Checks",
         "Prediction", "Calibration", "Measure", "Generate", "Reports", "Jobs",
     ];
 

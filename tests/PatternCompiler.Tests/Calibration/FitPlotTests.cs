@@ -1,11 +1,11 @@
 using System.Collections.Immutable;
-using PatternCompiler.BackEnds.Picture.Plots;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Calibration.Field;
 using PatternCompiler.Calibration.Spread;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
+using PatternCompiler.Pictures.Plots;
 
 namespace PatternCompiler.Tests.Calibration;
 

@@ -1,9 +1,9 @@
-using PatternCompiler.BackEnds.Picture.Plots;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Calibration.DoseToSize;
 using PatternCompiler.Calibration.Results;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
+using PatternCompiler.Pictures.Plots;
 
 namespace PatternCompiler.Tests.Calibration;
 

@@ -1,7 +1,7 @@
-using PatternCompiler.BackEnds.Picture.Plots;
 using PatternCompiler.Calibration.Results;
 using PatternCompiler.Calibration.Settling;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Pictures.Plots;
 
 namespace PatternCompiler.Tests.Calibration;
 

@@ -1,6 +1,5 @@
 using System.Text;
 using System.Text.RegularExpressions;
-using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Checks;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
@@ -10,6 +9,7 @@ using PatternCompiler.Jobs;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Proximity;
+using PatternCompiler.Pictures;
 using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Prediction.Shapes;
@@ -17,8 +17,8 @@ using PatternCompiler.Prediction.Simulation;
 using PatternCompiler.Prediction.Stray;
 using PatternCompiler.Reports;
 using PatternCompiler.Reports.Html;
-using PatternCompiler.Units;
 using PatternCompiler.Tests.Architecture;
+using PatternCompiler.Units;
 using Snapshooter;
 using Snapshooter.Xunit;
 

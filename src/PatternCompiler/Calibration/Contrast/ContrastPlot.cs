@@ -1,6 +1,6 @@
-using PatternCompiler.BackEnds.Picture;
-using PatternCompiler.BackEnds.Picture.Plots;
 using PatternCompiler.Instrument;
+using PatternCompiler.Pictures;
+using PatternCompiler.Pictures.Plots;
 
 namespace PatternCompiler.Calibration.Contrast;
 

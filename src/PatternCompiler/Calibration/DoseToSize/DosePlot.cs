@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
-using PatternCompiler.BackEnds.Picture;
-using PatternCompiler.BackEnds.Picture.Plots;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Instrument;
+using PatternCompiler.Pictures;
+using PatternCompiler.Pictures.Plots;
 
 namespace PatternCompiler.Calibration.DoseToSize;
 

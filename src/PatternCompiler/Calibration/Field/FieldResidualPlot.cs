@@ -1,5 +1,5 @@
-using PatternCompiler.BackEnds.Picture;
-using PatternCompiler.BackEnds.Picture.Plots;
+using PatternCompiler.Pictures;
+using PatternCompiler.Pictures.Plots;
 
 namespace PatternCompiler.Calibration.Field;
 

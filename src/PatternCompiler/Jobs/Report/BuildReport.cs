@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs.Fields;
@@ -9,6 +8,7 @@ using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Pictures;
 using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Simulation;
 using PatternCompiler.Reports;

@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
-using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Geometry;
 using PatternCompiler.Limits;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Pictures;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Prediction.Compare;

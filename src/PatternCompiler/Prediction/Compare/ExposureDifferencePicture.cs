@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
-using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
+using PatternCompiler.Pictures;
 
 namespace PatternCompiler.Prediction.Compare;
 

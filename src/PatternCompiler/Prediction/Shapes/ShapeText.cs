@@ -1,4 +1,4 @@
-using PatternCompiler.BackEnds.Picture;
+using PatternCompiler.Pictures;
 
 namespace PatternCompiler.Prediction.Shapes;
 

@@ -1,5 +1,5 @@
-using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Geometry;
+using PatternCompiler.Pictures;
 
 namespace PatternCompiler.Prediction.Simulation;
 

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
-using PatternCompiler.BackEnds.Picture;
-using PatternCompiler.BackEnds.Picture.Plots;
+using PatternCompiler.Pictures;
+using PatternCompiler.Pictures.Plots;
 
 namespace PatternCompiler.Prediction.Simulation;
 

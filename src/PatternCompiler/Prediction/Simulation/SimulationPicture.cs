@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
-using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Geometry;
+using PatternCompiler.Pictures;
 using PatternCompiler.Prediction.Shapes;
 
 namespace PatternCompiler.Prediction.Simulation;

@@ -1,6 +1,6 @@
 using System.Numerics;
 using System.Runtime.InteropServices;
-using PatternCompiler.BackEnds.Picture;
+using PatternCompiler.Pictures;
 
 namespace PatternCompiler.Prediction.Simulation;
 

@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using PatternCompiler.BackEnds.Picture;
+using PatternCompiler.Pictures;
 
 namespace PatternCompiler.Prediction.Stray;
 

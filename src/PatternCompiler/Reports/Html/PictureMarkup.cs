@@ -1,4 +1,4 @@
-using PatternCompiler.BackEnds.Picture;
+using PatternCompiler.Pictures;
 
 namespace PatternCompiler.Reports.Html;
 
@@ -68,7 +68,7 @@ internal static class PictureMarkup
         using var bytes = new MemoryStream();
         if (scene.Maps.IsEmpty)
         {
-            SvgRenderer.Render(scene, bytes);
+            SceneRenderer.RenderSvg(scene, bytes);
             if (bytes.Length <= MostSvgBytes)
             {
                 return "data:image/svg+xml;base64," + Convert.ToBase64String(bytes.GetBuffer(), 0, (int)bytes.Length);
@@ -77,7 +77,7 @@ internal static class PictureMarkup
             bytes.SetLength(0);
         }
 
-        PngRenderer.Render(scene, bytes, Density);
+        SceneRenderer.RenderPng(scene, bytes, Density);
         return "data:image/png;base64," + Convert.ToBase64String(bytes.GetBuffer(), 0, (int)bytes.Length);
     }
 }

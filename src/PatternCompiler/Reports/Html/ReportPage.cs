@@ -1,7 +1,7 @@
 using System.Text;
-using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Checks;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Pictures;
 using PatternCompiler.Prediction.Shapes;
 using PatternCompiler.Units;
 

@@ -1,6 +1,6 @@
 using System.Globalization;
 using System.Text;
-using PatternCompiler.BackEnds.Picture;
+using PatternCompiler.Pictures;
 
 namespace PatternCompiler.Reports.Html;
 

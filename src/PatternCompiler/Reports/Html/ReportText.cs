@@ -1,4 +1,4 @@
-using PatternCompiler.BackEnds.Picture;
+using PatternCompiler.Pictures;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Reports.Html;

@@ -1,11 +1,11 @@
-using PatternCompiler.Limits;
 using System.Collections.Immutable;
-using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Geometry;
 using PatternCompiler.Instrument;
+using PatternCompiler.Limits;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Pictures;
 using PatternCompiler.Prediction.Compare;
 using PatternCompiler.Units;
 

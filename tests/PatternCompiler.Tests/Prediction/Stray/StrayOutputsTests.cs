@@ -1,8 +1,8 @@
-using PatternCompiler.BackEnds.Picture;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Passes.Proximity;
+using PatternCompiler.Pictures;
 using PatternCompiler.Prediction.Simulation;
 using PatternCompiler.Prediction.Stray;
 

@@ -1,0 +1,87 @@
+using CsCheck;
+using PatternCompiler.Model;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Send;
+using PatternCompiler.Tests.BackEnds;
+using PatternCompiler.Tests.Model.Carriers;
+
+namespace PatternCompiler.Tests.Send;
+
+/// <summary>What is sent of a stream that is gone on with: never an exposing record before a jump that settles long enough.</summary>
+public sealed class RemainderSinkTests
+{
+    private static readonly DeflectionRecord[] Stream =
+    [
+        DeflectionRecord.Jump(1, 100, 70), DeflectionRecord.Dot(1, 100, 9), DeflectionRecord.Jump(2, 200, 30), DeflectionRecord.Dot(2, 200, 9),
+        DeflectionRecord.Marker(7), DeflectionRecord.Wait(5), DeflectionRecord.Line(3, 300, 9, 301, 4, 80), DeflectionRecord.Dot(4, 400, 9),
+    ];
+
+    [Fact]
+    public void A_dot_is_reached_by_a_jump_with_the_longest_settling_before_it() => Assert.Equal(
+        [DeflectionRecord.Jump(2, 200, 70), .. Stream[3..]], Rest(3, out _));
+
+    [Fact]
+    public void A_line_is_reached_by_a_jump_to_its_start() => Assert.Equal(
+        [DeflectionRecord.Jump(3, 300, 70), .. Stream[6..]], Rest(6, out _));
+
+    [Fact]
+    public void Markers_and_waits_do_not_stand_for_the_jump() => Assert.Equal(
+        [.. Stream[4..6], DeflectionRecord.Jump(3, 300, 70), .. Stream[6..]], Rest(4, out _));
+
+    [Fact]
+    public void The_streams_own_jump_settles_as_long_as_the_longest_before() => Assert.Equal(
+        [DeflectionRecord.Jump(2, 200, 70), .. Stream[3..]], Rest(2, out _));
+
+    [Fact]
+    public void Own_records_are_told_from_the_jump()
+    {
+        Rest(4, out RemainderSink sink);
+        Assert.Equal(2, sink.AddedJump);
+        Assert.Equal([0, 1, 2, 2, 3, 4], Enumerable.Range(0, 6).Select(n => sink.OwnAmong(n)));
+        Rest(2, out sink);
+        Assert.Null(sink.AddedJump);
+        Assert.Equal(5, sink.OwnAmong(5));
+    }
+
+    [Fact]
+    public void The_beam_never_comes_on_before_the_deflection_stands() => Gen.Select(
+        Documents.Record(1000, 5000, 9).Array[1, 40], Gen.Int[0, 40], Gen.Int[1, 7]).Sample((records, first, piece) =>
+    {
+        first = Math.Min(first, records.Length);
+        DeflectionRecord[] rest = Rest(records, first, piece, out RemainderSink sink);
+        long longest = records[..first].Where(r => r.Kind == RecordKind.Jump).Select(r => r.Ticks).DefaultIfEmpty(0).Max();
+        DeflectionRecord[] start = [.. rest.TakeWhile(r => r.Points == 0)];
+        if (start.Length < rest.Length)
+        {
+            DeflectionRecord jump = start.First(r => r.Kind == RecordKind.Jump);
+            Assert.True(jump.Ticks >= longest);
+            DeflectionRecord last = start.Last(r => r.Kind == RecordKind.Jump);
+            DeflectionRecord exposing = rest[start.Length];
+            if (sink.AddedJump is not null)
+            {
+                Assert.Equal((exposing.X, exposing.Y), (last.X, last.Y));
+            }
+        }
+
+        IEnumerable<DeflectionRecord> own = rest.Where((_, i) => i != sink.AddedJump);
+        Assert.Equal(records[first..].Where(r => r.Kind != RecordKind.Jump), own.Where(r => r.Kind != RecordKind.Jump));
+        Assert.Equal(records.Length - first, sink.OwnAmong(rest.Length));
+    });
+
+    private static DeflectionRecord[] Rest(int first, out RemainderSink sink) => Rest(Stream, first, 3, out sink);
+
+    private static DeflectionRecord[] Rest(DeflectionRecord[] records, int first, int piece, out RemainderSink sink)
+    {
+        var collected = new CollectingSink<RecordsHeader, DeflectionRecord>();
+        sink = new RemainderSink(collected, first);
+        sink.Begin(Exposures.Header(16));
+        foreach (DeflectionRecord[] part in records.Chunk(piece))
+        {
+            sink.Write(part);
+        }
+
+        sink.End();
+        Assert.True(collected.HasEnded);
+        return [.. collected.Items];
+    }
+}

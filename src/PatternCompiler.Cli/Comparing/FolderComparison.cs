@@ -50,3 +50,29 @@ internal sealed record FolderComparison(ImmutableArray<FileComparison> Files)
         }
     }
 }
+
+/// <summary>One file of two folders.</summary>
+/// <param name="Name">Its name below both folders.</param>
+/// <param name="Outcome">What became of it.</param>
+/// <param name="Difference">Two documents compared; null if they are the same byte for byte, no documents, or not both there.</param>
+/// <param name="Fault">Why it cannot be compared, or null.</param>
+internal sealed record FileComparison(string Name, FileOutcome Outcome, DocumentComparison? Difference = null, Diagnostic? Fault = null);
+
+/// <summary>What became of one file between two folders.</summary>
+internal enum FileOutcome
+{
+    /// <summary>It counts as the same.</summary>
+    Same,
+
+    /// <summary>It differs by more than is allowed.</summary>
+    Different,
+
+    /// <summary>Only the first folder has it.</summary>
+    Missing,
+
+    /// <summary>Only the second folder has it.</summary>
+    New,
+
+    /// <summary>The two cannot be compared; a message says why.</summary>
+    Unreadable,
+}

@@ -10,3 +10,13 @@ internal sealed record ManualPage(string Name, ImmutableArray<ManualSection> Sec
     /// <summary>File name among manual pages: section 1 holds the commands of users.</summary>
     public string FileName => Name + ".1";
 }
+
+/// <summary>A section of a manual page.</summary>
+/// <param name="Heading">Its heading, in capitals.</param>
+/// <param name="Blocks">What it says.</param>
+internal sealed record ManualSection(string Heading, ImmutableArray<ManualBlock> Blocks);
+
+/// <summary>A paragraph, or a term with its meaning.</summary>
+/// <param name="Term">What is explained: an option, a file, a command line; null for a plain paragraph.</param>
+/// <param name="Text">The paragraph or the meaning.</param>
+internal readonly record struct ManualBlock(string? Term, string Text);

@@ -99,3 +99,8 @@ internal sealed partial class DescriptorStream : Stream
     [LibraryImport("libc", EntryPoint = "write", SetLastError = true)]
     private static partial nint WriteDescriptor(int descriptor, ref byte buffer, nuint count);
 }
+
+/// <summary>The reader of standard output has gone (<c>patternc … | head</c>): the run stops without a word.</summary>
+internal sealed class OutputClosedException : Exception
+{
+}

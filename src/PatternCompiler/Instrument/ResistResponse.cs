@@ -47,3 +47,13 @@ public sealed record ResistResponse(ResistTone Tone, double OnsetCoulombsPerSqua
         return changed <= 0 ? 0 : OnsetCoulombsPerSquareMetre * Math.Pow(ClearingCoulombsPerSquareMetre / OnsetCoulombsPerSquareMetre, Math.Min(1, changed));
     }
 }
+
+/// <summary>What exposure does to a resist.</summary>
+public enum ResistTone
+{
+    /// <summary>Exposed resist dissolves.</summary>
+    Positive,
+
+    /// <summary>Exposed resist stays.</summary>
+    Negative,
+}

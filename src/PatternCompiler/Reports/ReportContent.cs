@@ -3,7 +3,10 @@ using PatternCompiler.Checks;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Passes.Proximity;
+using PatternCompiler.Pictures;
+using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Estimate;
+using PatternCompiler.Prediction.Simulation;
 
 namespace PatternCompiler.Reports;
 
@@ -54,4 +57,23 @@ internal sealed record ReportContent
 
     /// <summary>Files that were made, the report itself not among them.</summary>
     public required ImmutableArray<ReportFile> Outputs { get; init; }
+}
+
+/// <summary>A picture of a report.</summary>
+/// <param name="Title">What it shows, a few words.</param>
+/// <param name="Caption">What to look for in it.</param>
+/// <param name="Facts">What it holds, in figures.</param>
+/// <param name="Scene">The picture, bare: its legend is set beside it.</param>
+internal sealed record ReportPicture(string Title, string Caption, string Facts, Scene Scene);
+
+/// <summary>What the resist would show in a part of the pattern.</summary>
+/// <param name="Window">The part.</param>
+/// <param name="PixelNanometres">Pixel of the simulation.</param>
+/// <param name="LevelCoulombsPerSquareMetre">Energy at which the resist develops.</param>
+/// <param name="Result">Edges, and what hangs together otherwise than drawn.</param>
+internal sealed record ReportPrediction(
+    SampleWindow Window, double PixelNanometres, double LevelCoulombsPerSquareMetre, SimulationResult Result)
+{
+    /// <summary>Simulated from strokes, as a perfect machine would write them.</summary>
+    public bool IsOfStrokes { get; init; }
 }

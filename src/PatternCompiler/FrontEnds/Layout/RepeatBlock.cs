@@ -1,3 +1,6 @@
+using System.Text;
+using PatternCompiler.Diagnostics;
+
 namespace PatternCompiler.FrontEnds.Layout;
 
 /// <summary>The body of a <c>repeat</c>, kept line by line until its <c>end</c>.</summary>
@@ -45,3 +48,14 @@ internal sealed class RepeatBlock(OpenBlock block, int count, string? variable)
 /// <param name="Text">Its bytes.</param>
 /// <param name="Number">Its number in its file.</param>
 internal readonly record struct KeptLine(byte[] Text, int Number);
+
+/// <summary>A block whose <c>end</c> is still to come.</summary>
+/// <param name="Word">The word that opened it.</param>
+/// <param name="Place">Where that word stands.</param>
+/// <param name="SourceLine">The line it stands in.</param>
+internal sealed record OpenBlock(string Word, SourcePlace Place, string SourceLine)
+{
+    /// <summary>A block that the scanner's line opens.</summary>
+    public static OpenBlock At(in LineScanner scanner, string word, int position) =>
+        new(word, scanner.PlaceOf(position), Encoding.UTF8.GetString(scanner.Text));
+}

@@ -35,3 +35,15 @@ internal readonly struct EvenOddRule : IWindingRule
     public static Cover CoverOf(int lowest, int highest) =>
         lowest != highest ? Cover.Mixed : (lowest & 1) != 0 ? Cover.All : Cover.None;
 }
+
+/// <summary>A fill rule for one winding number and for several at once; a type parameter, so that calls cost nothing.</summary>
+internal interface IWindingRule
+{
+    static abstract bool Covers(int winding);
+
+    /// <summary>All bits set where covered.</summary>
+    static abstract Vector256<int> Covers(Vector256<int> winding);
+
+    /// <summary>What all winding numbers between two bounds have in common.</summary>
+    static abstract Cover CoverOf(int lowest, int highest);
+}

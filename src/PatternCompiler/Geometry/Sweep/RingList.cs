@@ -144,3 +144,15 @@ internal sealed class RingList(int capacity)
 
 /// <summary>A point that a walk along the border passes, and the number of the junction that it is, or -1.</summary>
 internal readonly record struct PathPoint(GridPoint Point, int Junction);
+
+/// <summary>One ring of a <see cref="RingList"/>; rings are ordered by their first, then by their second point.</summary>
+internal readonly record struct OutlineRing(int Start, int Length, GridPoint First, GridPoint Second) : IComparable<OutlineRing>
+{
+    public int CompareTo(OutlineRing other)
+    {
+        int order = Compare(First, other.First);
+        return order != 0 ? order : Compare(Second, other.Second);
+    }
+
+    private static int Compare(GridPoint a, GridPoint b) => a.Y != b.Y ? a.Y.CompareTo(b.Y) : a.X.CompareTo(b.X);
+}

@@ -17,3 +17,9 @@ internal sealed record BuildRecord(
     /// <summary>What the build lost; told again whenever it is found up to date.</summary>
     public ImmutableArray<Diagnostic> Losses { get; init; } = [];
 }
+
+/// <summary>What is told of a build in lists of many, kept with its record.</summary>
+/// <param name="WriteSeconds">Write time of the exposure.</param>
+/// <param name="Warnings">Number of warnings.</param>
+/// <param name="Notes">Number of notes.</param>
+internal sealed record BuildFigures(double WriteSeconds, int Warnings, int Notes);

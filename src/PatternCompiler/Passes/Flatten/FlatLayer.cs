@@ -23,3 +23,8 @@ internal sealed record FlatLayer(
     /// <summary>Place in the order in which the drawing first uses its layers and dose factors.</summary>
     public int Rank { get; init; }
 }
+
+/// <summary>A height of the resist that is wanted of an area.</summary>
+/// <param name="Remaining">Part of the film that is to remain, 0 to 1.</param>
+/// <param name="Prints">True if the area is to print like any other: a positive resist is to be gone, half of a negative one or more to stay.</param>
+internal readonly record struct WantedHeight(double Remaining, bool Prints);

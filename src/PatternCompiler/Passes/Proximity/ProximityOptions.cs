@@ -56,3 +56,13 @@ internal sealed record ProximityOptions(
     /// <summary>How single layers are written, by name.</summary>
     public ImmutableDictionary<string, LayerDose> ByLayer { get; init; } = ImmutableDictionary<string, LayerDose>.Empty;
 }
+
+/// <summary>What the correction makes equal.</summary>
+public enum ProximityTarget
+{
+    /// <summary>The energy at every outer edge is that at which the resist prints, so that edges print where they are drawn.</summary>
+    Edge,
+
+    /// <summary>The energy averaged over every figure is that of a large area whose edges print where they are drawn.</summary>
+    Average,
+}

@@ -102,3 +102,14 @@ internal sealed record NetVerdict(string Name, int Parts, int BarePoints, Immuta
     /// <summary>It holds together and stands apart.</summary>
     public bool IsSound => Parts == 1 && BarePoints == 0 && JoinedWith.IsEmpty;
 }
+
+/// <summary>Points that must hang together, drawn and printed, and stay apart from those of every other net.</summary>
+/// <param name="Name">Its name.</param>
+/// <param name="Points">One point or more.</param>
+public sealed record Net(string Name, ImmutableArray<NetPoint> Points);
+
+/// <summary>A point of a net, where the pattern stands in the field.</summary>
+/// <param name="XNanometres">To the right.</param>
+/// <param name="YNanometres">Upward.</param>
+/// <param name="Place">Where it is named.</param>
+public readonly record struct NetPoint(double XNanometres, double YNanometres, SourcePlace Place);

@@ -73,3 +73,9 @@ internal static class ContourJoiner
         }
     }
 }
+
+/// <summary>A piece of an outline within one tile.</summary>
+/// <param name="Start">Name of the pixel edge that it starts on.</param>
+/// <param name="End">Name of the pixel edge that it ends on; the start's for a closed outline.</param>
+/// <param name="Points">Its points, the first and the last included.</param>
+internal sealed record ContourChain(long Start, long End, List<ScenePoint> Points);

@@ -88,3 +88,6 @@ internal static class EdgeSampler
         return ux * vx + uy * vy < CornerCosine * Math.Sqrt((ux * ux + uy * uy) * (vx * vx + vy * vy));
     }
 }
+
+/// <summary>A place on a drawn edge with the direction out of the drawn area.</summary>
+internal readonly record struct EdgeSample(double X, double Y, double OutX, double OutY);

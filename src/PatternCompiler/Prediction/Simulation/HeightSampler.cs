@@ -1,6 +1,6 @@
 using PatternCompiler.Geometry;
-using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Geometry.Offset;
+using PatternCompiler.Geometry.Regions;
 
 namespace PatternCompiler.Prediction.Simulation;
 
@@ -106,3 +106,9 @@ internal sealed class HeightSampler
     private static double XAt(in GridEdge edge, double y) =>
         edge.Lower.X + ((double)edge.Upper.X - edge.Lower.X) * (y - edge.Lower.Y) / ((double)edge.Upper.Y - edge.Lower.Y);
 }
+
+/// <summary>A place where the remaining film is looked at.</summary>
+/// <param name="X">In nanometres.</param>
+/// <param name="Y">In nanometres.</param>
+/// <param name="Area">Number of the area with a height that it lies in.</param>
+internal readonly record struct HeightSample(double X, double Y, int Area);

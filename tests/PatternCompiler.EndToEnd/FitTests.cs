@@ -42,6 +42,14 @@ public sealed class FitTests
         Assert.Empty(folder.Run("fit", "spread", "dots.csv", "--spot", "0 nm", "--energy", "20 keV").Expect(0).Errors);
         Assert.Contains(
             "warning PC1606: a backscattered range of ", folder.Run("fit", "spread", "dots.csv", "--spot", "0 nm", "--energy", "30 keV", "--substrate", "gold").Expect(0).Errors, StringComparison.Ordinal);
+
+        // Ranges by density: silica is lighter than silicon. A word of two parts is taken as files write it and with a dash.
+        foreach (string substrate in new[] { "fused silica", "fused-silica" })
+        {
+            Assert.Equal(
+                folder.Run("fit", "spread", "dots.csv", "--spot", "0 nm", "--energy", "20 keV").Expect(0).Output,
+                folder.Run("fit", "spread", "dots.csv", "--spot", "0 nm", "--energy", "20 keV", "--substrate", substrate).Expect(0).Output);
+        }
     }
 
     [Fact]

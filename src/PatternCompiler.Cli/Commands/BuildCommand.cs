@@ -12,35 +12,38 @@ using PatternCompiler.Jobs.Build;
 namespace PatternCompiler.Cli.Commands;
 
 /// <summary><c>patternc build</c>: from the drawings of a job to its outputs.</summary>
-internal static class BuildCommand
+internal sealed class BuildCommand
 {
-    public static PatternCommand Create()
+    private readonly Argument<string> input = InputArgument.Create("Job file, or a drawing to be built with the built-in settings.");
+    private readonly Option<string> output = FileOption.CreateWritten("--output", _ => OutputChoice.Unknown, "Make this file in place of the job's outputs; - is standard output.");
+    private readonly ChoiceOption<OutputFormat> format = ChoiceOption<OutputFormat>.CreateOptional("--format", "What --output holds; the format of the job's first output if absent.", OutputFormats.Choice);
+    private readonly Option<string> report = FileOption.CreateWritten("--report", _ => OutputChoice.Of("html"), "Write a report of the build as one HTML file, in place of the job's.");
+    private readonly Option<string> provenance = FileOption.CreateWritten("--provenance", _ => OutputChoice.Of("json"), "Write where the outputs come from: inputs and outputs with their hashes, every setting, results and version; compare reads two of these.");
+    private readonly Option<string?> keep = FileOption.Create("--keep", "Keep layout, figures, strokes and records in FOLDER.", "FOLDER");
+    private readonly Option<bool> binary = new("--binary") { Description = "Keep documents in their compact binary form." };
+    private readonly ChoiceOption<Func<string>?> defaults = ChoiceOption<Func<string>?>.CreateOptional(
+        "--print-defaults",
+        "Print a built-in settings file and stop.",
+        new(("machine", () => DefaultFiles.MachineText), ("process", () => DefaultFiles.ProcessText), ("job", () => DefaultFiles.JobText)));
+    private readonly DrawingArguments drawing = new();
+    private readonly SettingsOptions settings = new(
+        SettingsNeed.All,
+        SettingOverride.Grid(),
+        SettingOverride.ChordError(),
+        SettingOverride.Position(),
+        SettingOverride.Strategy(),
+        SettingOverride.LineDirection(),
+        SettingOverride.LinePitch(),
+        SettingOverride.PointStep(),
+        SettingOverride.Travel(),
+        SettingOverride.Dose(),
+        SettingOverride.Current());
+
+    public static PatternCommand Create() => new BuildCommand().Command();
+
+    private PatternCommand Command()
     {
-        Argument<string> input = InputArgument.Create("Job file, or a drawing to be built with the built-in settings.");
-        Option<string> output = FileOption.CreateWritten("--output", _ => OutputChoice.Unknown, "Make this file in place of the job's outputs; - is standard output.");
         output.Aliases.Add("-o");
-        var format = ChoiceOption<OutputFormat>.CreateOptional("--format", "What --output holds; the format of the job's first output if absent.", OutputFormats.Choice);
-        Option<string> report = FileOption.CreateWritten("--report", _ => OutputChoice.Of("html"), "Write a report of the build as one HTML file, in place of the job's.");
-        Option<string> provenance = FileOption.CreateWritten("--provenance", _ => OutputChoice.Of("json"), "Write where the outputs come from: inputs and outputs with their hashes, every setting, results and version; compare reads two of these.");
-        Option<string?> keep = FileOption.Create("--keep", "Keep layout, figures, strokes and records in FOLDER.", "FOLDER");
-        var binary = new Option<bool>("--binary") { Description = "Keep documents in their compact binary form." };
-        var defaults = ChoiceOption<Func<string>?>.CreateOptional(
-            "--print-defaults",
-            "Print a built-in settings file and stop.",
-            new(("machine", () => DefaultFiles.MachineText), ("process", () => DefaultFiles.ProcessText), ("job", () => DefaultFiles.JobText)));
-        var drawing = new DrawingArguments();
-        var settings = new SettingsOptions(
-            SettingsNeed.All,
-            SettingOverride.Grid(),
-            SettingOverride.ChordError(),
-            SettingOverride.Position(),
-            SettingOverride.Strategy(),
-            SettingOverride.LineDirection(),
-            SettingOverride.LinePitch(),
-            SettingOverride.PointStep(),
-            SettingOverride.Travel(),
-            SettingOverride.Dose(),
-            SettingOverride.Current());
         var command = new PatternCommand("build", "Build a job: from its drawings to its outputs.")
         {
             Details = "Runs every stage in one go and checks each document on its way; the bytes are those that the single stages give in a pipe. Outputs get their names when everything has succeeded, or none does. A drawing alone is built with the settings that --job, --machine and --process give or that are built in, into a stream named after it.",
@@ -60,49 +63,51 @@ internal static class BuildCommand
         };
         drawing.AddTo(command);
         settings.AddTo(command);
-        return command.Runs((result, context) =>
+        return command.Runs(Run);
+    }
+
+    private int Run(ParseResult result, CommandContext context)
+    {
+        if (defaults.In(result, null) is { } text)
         {
-            if (defaults.In(result, null) is { } text)
+            return PrintDefaults(text(), context);
+        }
+
+        using InputStream source = context.Open(result.GetRequiredValue(input));
+        Job job = JobInput.Read(source, result, settings, drawing);
+        if (result.GetValue(output) is { } path)
+        {
+            OutputFormat chosen = format.In(result, job.Outputs is [{ } first, ..] ? first.Format : OutputFormat.Stream);
+            if (path != OutputFiles.StandardName && OutputFormats.ContentOf(chosen).FaultOf(path) is { } fault)
             {
-                return PrintDefaults(text(), context);
+                throw new CompileException(
+                    CommandCodes.WrongEnding, fault, new SourcePlace("patternc build --output"), "say with --format what to write, or give the file another name");
             }
 
-            using InputStream source = context.Open(result.GetRequiredValue(input));
-            Job job = JobInput.Read(source, result, settings, drawing);
-            if (result.GetValue(output) is { } path)
-            {
-                OutputFormat chosen = format.In(result, job.Outputs is [{ } first, ..] ? first.Format : OutputFormat.Stream);
-                if (path != OutputFiles.StandardName && OutputFormats.ContentOf(chosen).FaultOf(path) is { } fault)
-                {
-                    throw new CompileException(
-                        CommandCodes.WrongEnding, fault, new SourcePlace("patternc build --output"), "say with --format what to write, or give the file another name");
-                }
+            job = job with { Outputs = [new JobOutput(path, chosen)] };
+        }
 
-                job = job with { Outputs = [new JobOutput(path, chosen)] };
-            }
+        if (result.GetValue(keep) is { } folder)
+        {
+            job = job with { Keep = KeepIn(folder, job, result.GetValue(binary)) };
+        }
 
-            if (result.GetValue(keep) is { } folder)
-            {
-                job = job with { Keep = KeepIn(folder, job, result.GetValue(binary)) };
-            }
+        job = job with { IsStrict = job.IsStrict || context.IsStrict };
+        if (result.GetValue(report) is { } page)
+        {
+            job = job with { Report = job.Report is { } asked ? asked with { Path = page } : new JobReport(page) };
+        }
 
-            job = job with { IsStrict = job.IsStrict || context.IsStrict };
-            if (result.GetValue(report) is { } page)
-            {
-                job = job with { Report = job.Report is { } asked ? asked with { Path = page } : new JobReport(page) };
-            }
+        job = job with { ProvenancePath = result.GetValue(provenance) ?? job.ProvenancePath };
+        BuildSettings chosenSettings = settings.Read(job, result, context) with { ToolVersion = VersionAction.Version };
+        using var files = new BuildFiles(context, source);
+        BuildSummary summary = BuildRunner.Run(chosenSettings, files, context.Sink, context.Cancellation);
+        foreach (string line in BuildSummaryText.Lines(summary))
+        {
+            context.Messages.Say(line);
+        }
 
-            job = job with { ProvenancePath = result.GetValue(provenance) ?? job.ProvenancePath };
-            BuildSettings chosenSettings = settings.Read(job, result, context) with { ToolVersion = VersionAction.Version };
-            using var files = new BuildFiles(context, source);
-            BuildSummary summary = BuildRunner.Run(chosenSettings, files, context.Sink, context.Cancellation);
-            foreach (string line in BuildSummaryText.Lines(summary))
-            {
-                context.Messages.Say(line);
-            }
-
-            return ExitCode.Done;
-        });
+        return ExitCode.Done;
     }
 
     private static KeptDocuments KeepIn(string folder, Job job, bool binary)

@@ -20,30 +20,33 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Cli.Commands;
 
 /// <summary><c>patternc compare</c>: two documents, or two folders of them.</summary>
-internal static class CompareCommand
+internal sealed class CompareCommand
 {
     private const int Same = 0;
     private const int Different = 1;
     private const int Trouble = 2;
 
-    public static PatternCommand Create()
+    private readonly Argument<string> first = CreateArgument("first", "The document or folder that is expected.");
+    private readonly Argument<string> second = CreateArgument("second", "The document or folder that is there.");
+    private readonly Option<string> output = FileOption.CreateOutput(OutputChoice.TextOrJson, "Write the report to FILE.");
+    private readonly Option<bool> ignoreOrder = new("--ignore-order") { Description = "The same items in another order count as the same." };
+    private readonly Option<Quantity?> tolerance = QuantityOption.CreatePositive("--tolerance", "Edges of layouts and figures may be shifted so far.", Dimension.Length);
+    private readonly Option<double?> doseTolerance = NumberOption.CreateReal("--dose-tolerance", "The exposure of a cell may differ by this part of a mean exposed cell, such as 0.01.", 1e-9, 100);
+    private readonly Option<Quantity?> cell = QuantityOption.CreateWithin(
+        "--cell", "Side of the cells in which exposures are added up; 100 nm if absent.", new(1, Unit.Nanometre), new(1e6, Unit.Nanometre));
+    private readonly Option<string> picture = FileOption.CreateWritten("--picture", _ => OutputChoice.ByName("png", "svg"), "Draw where the two documents differ, as PNG or SVG by the name.");
+    private readonly Option<bool> print = new("--print") { Description = "Compare what two documents of any kind would print: areas and moved edges after development." };
+    private readonly Option<Quantity?> pixel = PrintSimulation.PixelOption("Pixel of that prediction; 5 nm if absent.");
+    private readonly Option<bool> json = new("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
+    private readonly Option<bool> accept = new("--accept") { Description = "For two folders: take new and different files over into the first." };
+    private readonly Option<bool> acceptRemovals = new("--accept-removals") { Description = "As --accept, and remove from the first what the second no longer has." };
+    private readonly DrawingArguments drawing = new();
+    private readonly SettingsOptions settings = new(SettingsNeed.All, SettingOverride.Grid(), SettingOverride.ChordError()) { Judges = true };
+
+    public static PatternCommand Create() => new CompareCommand().Command();
+
+    private PatternCommand Command()
     {
-        Argument<string> first = CreateArgument("first", "The document or folder that is expected.");
-        Argument<string> second = CreateArgument("second", "The document or folder that is there.");
-        Option<string> output = FileOption.CreateOutput(OutputChoice.TextOrJson, "Write the report to FILE.");
-        var ignoreOrder = new Option<bool>("--ignore-order") { Description = "The same items in another order count as the same." };
-        Option<Quantity?> tolerance = QuantityOption.CreatePositive("--tolerance", "Edges of layouts and figures may be shifted so far.", Dimension.Length);
-        Option<double?> doseTolerance = NumberOption.CreateReal("--dose-tolerance", "The exposure of a cell may differ by this part of a mean exposed cell, such as 0.01.", 1e-9, 100);
-        Option<Quantity?> cell = QuantityOption.CreateWithin(
-            "--cell", "Side of the cells in which exposures are added up; 100 nm if absent.", new(1, Unit.Nanometre), new(1e6, Unit.Nanometre));
-        Option<string> picture = FileOption.CreateWritten("--picture", _ => OutputChoice.ByName("png", "svg"), "Draw where the two documents differ, as PNG or SVG by the name.");
-        var print = new Option<bool>("--print") { Description = "Compare what two documents of any kind would print: areas and moved edges after development." };
-        Option<Quantity?> pixel = PrintSimulation.PixelOption("Pixel of that prediction; 5 nm if absent.");
-        var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
-        var accept = new Option<bool>("--accept") { Description = "For two folders: take new and different files over into the first." };
-        var acceptRemovals = new Option<bool>("--accept-removals") { Description = "As --accept, and remove from the first what the second no longer has." };
-        var drawing = new DrawingArguments();
-        var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Grid(), SettingOverride.ChordError()) { Judges = true };
         var command = new PatternCommand("compare", "Compare two documents, streams or folders: what differs, where and by how much.")
         {
             Details = "Layouts are compared by what they cover; figures, strokes, records and streams item by item, and by the area, charge or beam-on time that they put where; of two provenance files, every input, setting and result in which they differ is listed. With --print, what machine and process would make of them is compared instead, whatever their kind. Files of two folders that are no documents, and pictures, are compared byte by byte. The exit code is 0 if the two count as the same (after --accept: are the same now), 1 if they differ, 2 or more if they cannot be compared.",
@@ -68,68 +71,70 @@ internal static class CompareCommand
         };
         drawing.AddTo(command);
         settings.AddTo(command);
-        return command.Runs((result, context) =>
+        return command.Runs(Run);
+    }
+
+    private int Run(ParseResult result, CommandContext context)
+    {
+        bool byPrint = result.GetValue(print);
+        BuildSettings chosen = settings.Read(result, context, byPrint ? SettingsNeed.All : SettingsNeed.None);
+        Job job = chosen.Job;
+        var options = new CompareOptions
         {
-            bool byPrint = result.GetValue(print);
-            BuildSettings chosen = settings.Read(result, context, byPrint ? SettingsNeed.All : SettingsNeed.None);
-            Job job = chosen.Job;
-            var options = new CompareOptions
+            IgnoresOrder = result.GetValue(ignoreOrder),
+            EdgeToleranceNanometres = result.GetValue(tolerance)?.In(Unit.Nanometre) ?? 0,
+            DoseTolerance = result.GetValue(doseTolerance) ?? 0,
+            CellNanometres = result.GetValue(cell)?.In(Unit.Nanometre) ?? 100,
+        };
+        double pixelNanometres = result.GetValue(pixel)?.In(Unit.Nanometre) ?? PrintSimulation.UsualPixelNanometres;
+        LayoutDocument ReadDrawing(InputStream input) => drawing.Read(input, job, result, context);
+        var pair = new DocumentPair(
+            context,
+            input => context.Stages(chosen).Flatten(ReadDrawing(input)),
+            job.Limits,
+            byPrint ? new PrintedOutlines(name => CompiledInput.Open(name, result, settings, drawing, SettingsNeed.All, context), pixelNanometres, context) : null);
+        string a = result.GetRequiredValue(first);
+        string b = result.GetRequiredValue(second);
+        try
+        {
+            Acceptance acceptance = result.GetValue(acceptRemovals) ? Acceptance.WithRemovals : result.GetValue(accept) ? Acceptance.Changes : Acceptance.Nothing;
+            if (FileSystem.FolderExists(a) && FileSystem.FolderExists(b))
             {
-                IgnoresOrder = result.GetValue(ignoreOrder),
-                EdgeToleranceNanometres = result.GetValue(tolerance)?.In(Unit.Nanometre) ?? 0,
-                DoseTolerance = result.GetValue(doseTolerance) ?? 0,
-                CellNanometres = result.GetValue(cell)?.In(Unit.Nanometre) ?? 100,
-            };
-            double pixelNanometres = result.GetValue(pixel)?.In(Unit.Nanometre) ?? PrintSimulation.UsualPixelNanometres;
-            LayoutDocument ReadDrawing(InputStream input) => drawing.Read(input, job, result, context);
-            var pair = new DocumentPair(
-                context,
-                input => context.Stages(chosen).Flatten(ReadDrawing(input)),
-                job.Limits,
-                byPrint ? new PrintedOutlines(name => CompiledInput.Open(name, result, settings, drawing, SettingsNeed.All, context), pixelNanometres, context) : null);
-            string a = result.GetRequiredValue(first);
-            string b = result.GetRequiredValue(second);
-            try
-            {
-                Acceptance acceptance = result.GetValue(acceptRemovals) ? Acceptance.WithRemovals : result.GetValue(accept) ? Acceptance.Changes : Acceptance.Nothing;
-                if (FileSystem.FolderExists(a) && FileSystem.FolderExists(b))
-                {
-                    return result.GetValue(picture) is null
-                        ? Folders(a, b, pair, options, acceptance, result.GetRequiredValue(output), result.GetValue(json), context)
-                        : throw WrongUsage("--picture shows two documents, not two folders", "name the two documents");
-                }
-
-                if (!byPrint && result.GetValue(pixel) is not null)
-                {
-                    throw WrongUsage("--pixel belongs to a prediction", "add --print");
-                }
-
-                if (acceptance != Acceptance.Nothing)
-                {
-                    throw WrongUsage("--accept needs two folders", "name the folder of expected files, then that of new ones");
-                }
-
-                if (result.GetValue(picture) is not null && (a == InputFile.StandardName || b == InputFile.StandardName))
-                {
-                    throw WrongUsage("--picture needs two files: standard input can be read only once", "save the document first");
-                }
-
-                DocumentComparison? comparison = pair.Compare(a, b, options);
-                WriteReport(comparison, options, result.GetRequiredValue(output), result.GetValue(json), context);
-                if (result.GetValue(picture) is { } name)
-                {
-                    PictureFile.Write(name, pair.Picture(a, b), context);
-                }
-
-                return comparison is null || comparison.AreEqual(options) ? Same : Different;
+                return result.GetValue(picture) is null
+                    ? Folders(a, b, pair, options, acceptance, result.GetRequiredValue(output), result.GetValue(json), context)
+                    : throw WrongUsage("--picture shows two documents, not two folders", "name the two documents");
             }
-            catch (CompileException failure) when (failure.Diagnostic.Code.Kind == DiagnosticKind.Input)
+
+            if (!byPrint && result.GetValue(pixel) is not null)
             {
-                // 1 says that the two differ; a document that cannot be read is another matter.
-                context.Messages.Report(failure.Diagnostic);
-                return Trouble;
+                throw WrongUsage("--pixel belongs to a prediction", "add --print");
             }
-        });
+
+            if (acceptance != Acceptance.Nothing)
+            {
+                throw WrongUsage("--accept needs two folders", "name the folder of expected files, then that of new ones");
+            }
+
+            if (result.GetValue(picture) is not null && (a == InputFile.StandardName || b == InputFile.StandardName))
+            {
+                throw WrongUsage("--picture needs two files: standard input can be read only once", "save the document first");
+            }
+
+            DocumentComparison? comparison = pair.Compare(a, b, options);
+            WriteReport(comparison, options, result.GetRequiredValue(output), result.GetValue(json), context);
+            if (result.GetValue(picture) is { } name)
+            {
+                PictureFile.Write(name, pair.Picture(a, b), context);
+            }
+
+            return comparison is null || comparison.AreEqual(options) ? Same : Different;
+        }
+        catch (CompileException failure) when (failure.Diagnostic.Code.Kind == DiagnosticKind.Input)
+        {
+            // 1 says that the two differ; a document that cannot be read is another matter.
+            context.Messages.Report(failure.Diagnostic);
+            return Trouble;
+        }
     }
 
     private static Argument<string> CreateArgument(string name, string description)

@@ -170,8 +170,7 @@ internal static class FitCommand
                 SpreadFit fit = SpreadFitter.Fit(charges, radii, written.In(Unit.Nanometre), context.Sink);
                 if (result.GetValue(energy) is { } given)
                 {
-                    Substrate below = Substrate.Known.First(known => known.Name == result.GetValue(substrate));
-                    SpreadCheck.Run(fit.Backscatter.Value, below, given.In(Unit.Electronvolt), context.Sink);
+                    SpreadCheck.Run(fit.Backscatter.Value, substrate.In(result), given.In(Unit.Electronvolt), context.Sink);
                 }
 
                 return new Fitted(FitText.Of(fit), () => SpreadPlot.Compose(fit, charges, radii));

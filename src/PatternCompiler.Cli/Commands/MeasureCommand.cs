@@ -20,34 +20,37 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Cli.Commands;
 
 /// <summary><c>patternc measure</c>: what a micrograph shows of a drawing.</summary>
-internal static class MeasureCommand
+internal sealed class MeasureCommand
 {
     private const double UsualSearchNanometres = 100;
 
-    public static PatternCommand Create()
+    private readonly Argument<string> input = InputArgument.Create("Micrograph: PNG, JPEG, TIFF of 8 or 16 bits, or an array file (.npy).");
+    private readonly Option<string> output = FileOption.CreateOutput(OutputChoice.TextOrJson, "Write the report to FILE.");
+    private readonly Option<string?> against = FileOption.CreateRead("--against", "The layout or drawing that was written.");
+    private readonly Option<Quantity?> pixel = QuantityOption.CreateWithin("--pixel", "Size of a pixel on the sample; what the file states if absent.", new(0.01, Unit.Nanometre), new(10_000, Unit.Nanometre));
+    private readonly ChoiceOption<MapFreedom> fit = ChoiceOption<MapFreedom>.Create(
+        "--fit",
+        "What of the picture's place is fitted: offset and rotation, one scale too, or scales along both axes and their angle.",
+        new(("rigid", MapFreedom.Rigid), ("similarity", MapFreedom.Similarity), ("affine", MapFreedom.Affine)));
+    private readonly Option<PictureWindow?> window = WindowOption.Create("The middle of the picture lies in this square of the drawing: its middle and its width.");
+    private readonly Option<Quantity?> search = QuantityOption.CreateWithin(
+        "--search", "How far from a drawn edge the printed one is looked for; 100 nm if absent.", new(1, Unit.Nanometre), new(10_000, Unit.Nanometre));
+    private readonly Option<string> widths = Table("--widths", "Write the widths of lines and gaps, with their roughness, as a table.");
+    private readonly Option<string> doses = Table("--doses", "Write squares, bars and gaps of a dose test as the table that 'fit dose' takes.");
+    private readonly Option<string> marks = Table("--marks", "Write the middles of crosses as the table that 'fit field' takes.");
+    private readonly Option<string> tails = Table("--tails", "Write how far the ends of single lines run on, and what is missing at their starts, as the table that 'fit blanker' takes.");
+    private readonly Option<string> settling = Table("--settling", "Write how far dots have stayed behind after jumps as the table that 'fit settling' takes.");
+    private readonly Option<string> verniers = Table("--verniers", "Write by how much combs on the two sides of a border are off against each other.");
+    private readonly ChoiceOption<ResistTone> tone = ChoiceOption<ResistTone>.Create("--tone", "What exposure does to the resist; --doses says 'cleared' or 'stands'.", Choices.Tone);
+    private readonly Option<string> overlay = FileOption.CreateWritten("--overlay", _ => OutputChoice.Of("png"), "Draw what was found where over the micrograph, as PNG.");
+    private readonly Option<bool> json = new("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
+    private readonly DrawingArguments drawing = new();
+    private readonly SettingsOptions settings = new(SettingsNeed.All);
+
+    public static PatternCommand Create() => new MeasureCommand().Command();
+
+    private PatternCommand Command()
     {
-        Argument<string> input = InputArgument.Create("Micrograph: PNG, JPEG, TIFF of 8 or 16 bits, or an array file (.npy).");
-        Option<string> output = FileOption.CreateOutput(OutputChoice.TextOrJson, "Write the report to FILE.");
-        Option<string?> against = FileOption.CreateRead("--against", "The layout or drawing that was written.");
-        Option<Quantity?> pixel = QuantityOption.CreateWithin("--pixel", "Size of a pixel on the sample; what the file states if absent.", new(0.01, Unit.Nanometre), new(10_000, Unit.Nanometre));
-        var fit = ChoiceOption<MapFreedom>.Create(
-            "--fit",
-            "What of the picture's place is fitted: offset and rotation, one scale too, or scales along both axes and their angle.",
-            new(("rigid", MapFreedom.Rigid), ("similarity", MapFreedom.Similarity), ("affine", MapFreedom.Affine)));
-        Option<PictureWindow?> window = WindowOption.Create("The middle of the picture lies in this square of the drawing: its middle and its width.");
-        Option<Quantity?> search = QuantityOption.CreateWithin(
-            "--search", "How far from a drawn edge the printed one is looked for; 100 nm if absent.", new(1, Unit.Nanometre), new(10_000, Unit.Nanometre));
-        Option<string> widths = Table("--widths", "Write the widths of lines and gaps, with their roughness, as a table.");
-        Option<string> doses = Table("--doses", "Write squares, bars and gaps of a dose test as the table that 'fit dose' takes.");
-        Option<string> marks = Table("--marks", "Write the middles of crosses as the table that 'fit field' takes.");
-        Option<string> tails = Table("--tails", "Write how far the ends of single lines run on, and what is missing at their starts, as the table that 'fit blanker' takes.");
-        Option<string> settling = Table("--settling", "Write how far dots have stayed behind after jumps as the table that 'fit settling' takes.");
-        Option<string> verniers = Table("--verniers", "Write by how much combs on the two sides of a border are off against each other.");
-        var tone = ChoiceOption<ResistTone>.Create("--tone", "What exposure does to the resist; --doses says 'cleared' or 'stands'.", Choices.Tone);
-        Option<string> overlay = FileOption.CreateWritten("--overlay", _ => OutputChoice.Of("png"), "Draw what was found where over the micrograph, as PNG.");
-        var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
-        var drawing = new DrawingArguments();
-        var settings = new SettingsOptions(SettingsNeed.All);
         var command = new PatternCommand("measure", "Measure a micrograph against the drawing that was written.")
         {
             Details = "The picture's place in the drawing is found by itself: any offset, up to 10 degrees of rotation and, with --fit similarity or affine, up to a fifth of scale. It may show either tone, bright edges, shading and a strip of data at its foot; it must be upright and not mirrored. Every drawn edge in it is looked for along its normal: an edge lies where the fitted, blurred step is half done, under the middle of its crest if edges are bright. "
@@ -68,68 +71,70 @@ internal static class MeasureCommand
         };
         drawing.AddTo(command);
         settings.AddTo(command);
-        return command.Runs((result, context) =>
+        return command.Runs(Run);
+    }
+
+    private int Run(ParseResult result, CommandContext context)
+    {
+        string reference = result.GetValue(against) ?? throw Wrong("it is not said what the micrograph shows", "add --against with the layout or drawing that was written");
+        string name = result.GetRequiredValue(input);
+        Micrograph picture;
+        using (InputStream source = context.Open(name))
         {
-            string reference = result.GetValue(against) ?? throw Wrong("it is not said what the micrograph shows", "add --against with the layout or drawing that was written");
-            string name = result.GetRequiredValue(input);
-            Micrograph picture;
-            using (InputStream source = context.Open(name))
+            picture = MicrographReader.Read(source, source.Name, context.Cancellation);
+        }
+
+        double size = result.GetValue(pixel)?.In(Unit.Nanometre) ?? picture.NanometresPerPixel ?? throw new CompileException(
+            MeasureCodes.NoScale,
+            "the file does not state the size of a pixel",
+            new SourcePlace(name),
+            "add for example --pixel \"5 nm\"; if it is only known within a fifth, --fit similarity, too");
+        BuildSettings chosen = settings.Read(result, context, SettingsNeed.None);
+        FlatLayout layout = DrawnReference.Read(reference, chosen, drawing, result, context);
+        var options = new MeasureOptions(size, fit.In(result))
+        {
+            Limits = chosen.Job.Limits,
+            Window = PrintSimulation.Square(result.GetValue(window)),
+            SearchNanometres = result.GetValue(search)?.In(Unit.Nanometre) ?? UsualSearchNanometres,
+        };
+        MeasuredPicture measured = MicrographMeasurement.Run(picture, layout, options, name, context.Sink, context.Cancellation);
+
+        // All tables first: one that would be empty leaves no output at all.
+        ExposureTiming? timing = result.GetValue(tails) is null && result.GetValue(settling) is null ? null : WrittenTiming.Of(settings.Read(result, context));
+        var outputs = new List<(string Name, bool IsBinary, Action<Stream> Write)>();
+        AddTable(widths, () => MeasureTables.Widths(measured, name));
+        AddTable(doses, () => MeasureTables.Doses(measured, tone.In(result) == ResistTone.Positive, name));
+        AddTable(marks, () => MeasureTables.Marks(measured, name));
+        AddTable(tails, () => MeasureTables.Tails(measured, timing!, name));
+        AddTable(settling, () => MeasureTables.Settling(measured, timing!, name));
+        AddTable(verniers, () => MeasureTables.Verniers(measured, name));
+        if (result.GetValue(overlay) is { } drawn)
+        {
+            outputs.Add((drawn, true, stream => MeasureOverlay.Write(picture, layout, measured, stream)));
+        }
+
+        outputs.Add((result.GetRequiredValue(output), false, stream =>
+        {
+            if (result.GetValue(json))
             {
-                picture = MicrographReader.Read(source, source.Name, context.Cancellation);
+                MeasureJson.Write(picture, measured, stream);
             }
-
-            double size = result.GetValue(pixel)?.In(Unit.Nanometre) ?? picture.NanometresPerPixel ?? throw new CompileException(
-                MeasureCodes.NoScale,
-                "the file does not state the size of a pixel",
-                new SourcePlace(name),
-                "add for example --pixel \"5 nm\"; if it is only known within a fifth, --fit similarity, too");
-            BuildSettings chosen = settings.Read(result, context, SettingsNeed.None);
-            FlatLayout layout = DrawnReference.Read(reference, chosen, drawing, result, context);
-            var options = new MeasureOptions(size, fit.In(result))
+            else
             {
-                Limits = chosen.Job.Limits,
-                Window = PrintSimulation.Square(result.GetValue(window)),
-                SearchNanometres = result.GetValue(search)?.In(Unit.Nanometre) ?? UsualSearchNanometres,
-            };
-            MeasuredPicture measured = MicrographMeasurement.Run(picture, layout, options, name, context.Sink, context.Cancellation);
-
-            // All tables first: one that would be empty leaves no output at all.
-            ExposureTiming? timing = result.GetValue(tails) is null && result.GetValue(settling) is null ? null : WrittenTiming.Of(settings.Read(result, context));
-            var outputs = new List<(string Name, bool IsBinary, Action<Stream> Write)>();
-            AddTable(widths, () => MeasureTables.Widths(measured, name));
-            AddTable(doses, () => MeasureTables.Doses(measured, tone.In(result) == ResistTone.Positive, name));
-            AddTable(marks, () => MeasureTables.Marks(measured, name));
-            AddTable(tails, () => MeasureTables.Tails(measured, timing!, name));
-            AddTable(settling, () => MeasureTables.Settling(measured, timing!, name));
-            AddTable(verniers, () => MeasureTables.Verniers(measured, name));
-            if (result.GetValue(overlay) is { } drawn)
-            {
-                outputs.Add((drawn, true, stream => MeasureOverlay.Write(picture, layout, measured, stream)));
+                stream.Write(Encoding.UTF8.GetBytes(MeasureReport.Text(picture, measured)));
             }
+        }));
+        WriteTogether(outputs, context);
+        return ExitCode.Done;
 
-            outputs.Add((result.GetRequiredValue(output), false, stream =>
+        void AddTable(Option<string> option, Func<string> text)
+        {
+            if (result.GetValue(option) is { } file)
             {
-                if (result.GetValue(json))
-                {
-                    MeasureJson.Write(picture, measured, stream);
-                }
-                else
-                {
-                    stream.Write(Encoding.UTF8.GetBytes(MeasureReport.Text(picture, measured)));
-                }
-            }));
-            WriteTogether(outputs, context);
-            return ExitCode.Done;
-
-            void AddTable(Option<string> option, Func<string> text)
-            {
-                if (result.GetValue(option) is { } file)
-                {
-                    byte[] bytes = Encoding.UTF8.GetBytes(text());
-                    outputs.Add((file, false, stream => stream.Write(bytes)));
-                }
+                byte[] bytes = Encoding.UTF8.GetBytes(text());
+                outputs.Add((file, false, stream => stream.Write(bytes)));
             }
-        });
+        }
     }
 
     private static Option<string> Table(string name, string description) => FileOption.CreateWritten(name, _ => new OutputChoice([FileContent.Table]), description);

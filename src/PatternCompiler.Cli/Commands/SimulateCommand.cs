@@ -21,7 +21,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Cli.Commands;
 
 /// <summary><c>patternc simulate</c>: what the resist would show.</summary>
-internal static class SimulateCommand
+internal sealed class SimulateCommand
 {
     // Fine enough for the energy behind the outlines of a picture of a whole field.
     private const double PictureMapStepNanometres = 80;
@@ -33,31 +33,34 @@ internal static class SimulateCommand
     private const double LargestSweepLimitNanometres = 100;
     private const int SweepStepsToEachSide = 20;
 
-    public static PatternCommand Create()
+    private readonly Argument<string> input = InputArgument.Create("Job file, drawing, any document after them, or a manifest of write fields.");
+    private readonly Option<string> output = FileOption.CreateOutput(OutputChoice.TextOrJson, "Write the report to FILE.");
+    private readonly Option<string?> against = FileOption.CreateRead("--against", "Compare shapes and edges with this layout or drawing.");
+    private readonly Option<string> contours = FileOption.CreateWritten("--contours", _ => OutputChoice.Of("layout"), "Write the printed outlines as a layout.");
+    private readonly Option<string> picture = FileOption.CreateWritten("--picture", _ => OutputChoice.ByName("png", "svg"), "Draw printed over drawn outlines; PNG or SVG by the name.");
+    private readonly Option<PictureWindow?> window = WindowOption.Create("Simulate, measure and draw only a square: its middle and its width.");
+    private readonly Option<string> map = FileOption.CreateWritten("--map", _ => OutputChoice.Of("npy"), "Write the energy as an array file (.npy).");
+    private readonly Option<string> thickness = FileOption.CreateWritten("--thickness", _ => OutputChoice.ByName("npy", "png", "svg"), "Write what remains of the resist; as an array file (.npy), PNG or SVG by the name.");
+    private readonly Option<Quantity?> mapStep = QuantityOption.CreatePositive("--map-step", "Step of the energy and thickness maps; 20 nm if absent.", Dimension.Length);
+    private readonly Option<Quantity?> pixel = PrintSimulation.PixelOption("Pixel of the simulation; 5 nm if absent.");
+    private readonly Option<Quantity?> level = QuantityOption.CreatePositive("--level", "Energy at which the resist prints; as the dose of a large area. If absent, the dose from which a positive resist is gone, or half of a negative one remains.", Dimension.AreaDose);
+    private readonly Option<Quantity?> bias = QuantityOption.CreateWithin(
+        "--bias", "How far development moves every edge outward.", new(-10_000, Unit.Nanometre), new(10_000, Unit.Nanometre));
+    private readonly Option<Quantity?> limit = QuantityOption.CreatePositive("--limit", "Largest edge error; a worse one, or any fault of shape, is a violation: exit code 3.", Dimension.Length);
+    private readonly Option<double?> heightLimit = NumberOption.CreateReal("--height-limit", "Largest error of a wanted height, as a part of the film; a worse one is a violation: exit code 3.", 1e-6, 1);
+    private readonly Option<double?> sweep = NumberOption.CreateReal("--sweep", "Measure the process window over doses that differ by this part; 0.2: from 0.8 to 1.2 times the dose.", 0.001, 0.95);
+    private readonly Option<Quantity?> sweepLimit = QuantityOption.CreateWithin(
+        "--sweep-limit", "Largest edge error inside the process window; 10 nm if absent.", new(0.1, Unit.Nanometre), new(LargestSweepLimitNanometres, Unit.Nanometre));
+    private readonly Option<string> sweepPicture = FileOption.CreateWritten("--sweep-picture", _ => OutputChoice.ByName("png", "svg"), "Draw the process window, as PNG or SVG by the name.");
+    private readonly Option<bool> json = new("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
+    private readonly StageErrorOptions stage = new();
+    private readonly DrawingArguments drawing = new();
+    private readonly SettingsOptions settings = new(SettingsNeed.All, SettingOverride.Dose(), SettingOverride.Current()) { Judges = true };
+
+    public static PatternCommand Create() => new SimulateCommand().Command();
+
+    private PatternCommand Command()
     {
-        Argument<string> input = InputArgument.Create("Job file, drawing, any document after them, or a manifest of write fields.");
-        Option<string> output = FileOption.CreateOutput(OutputChoice.TextOrJson, "Write the report to FILE.");
-        Option<string?> against = FileOption.CreateRead("--against", "Compare shapes and edges with this layout or drawing.");
-        Option<string> contours = FileOption.CreateWritten("--contours", _ => OutputChoice.Of("layout"), "Write the printed outlines as a layout.");
-        Option<string> picture = FileOption.CreateWritten("--picture", _ => OutputChoice.ByName("png", "svg"), "Draw printed over drawn outlines; PNG or SVG by the name.");
-        Option<PictureWindow?> window = WindowOption.Create("Simulate, measure and draw only a square: its middle and its width.");
-        Option<string> map = FileOption.CreateWritten("--map", _ => OutputChoice.Of("npy"), "Write the energy as an array file (.npy).");
-        Option<string> thickness = FileOption.CreateWritten("--thickness", _ => OutputChoice.ByName("npy", "png", "svg"), "Write what remains of the resist; as an array file (.npy), PNG or SVG by the name.");
-        Option<Quantity?> mapStep = QuantityOption.CreatePositive("--map-step", "Step of the energy and thickness maps; 20 nm if absent.", Dimension.Length);
-        Option<Quantity?> pixel = PrintSimulation.PixelOption("Pixel of the simulation; 5 nm if absent.");
-        Option<Quantity?> level = QuantityOption.CreatePositive("--level", "Energy at which the resist prints; as the dose of a large area. If absent, the dose from which a positive resist is gone, or half of a negative one remains.", Dimension.AreaDose);
-        Option<Quantity?> bias = QuantityOption.CreateWithin(
-            "--bias", "How far development moves every edge outward.", new(-10_000, Unit.Nanometre), new(10_000, Unit.Nanometre));
-        Option<Quantity?> limit = QuantityOption.CreatePositive("--limit", "Largest edge error; a worse one, or any fault of shape, is a violation: exit code 3.", Dimension.Length);
-        Option<double?> heightLimit = NumberOption.CreateReal("--height-limit", "Largest error of a wanted height, as a part of the film; a worse one is a violation: exit code 3.", 1e-6, 1);
-        Option<double?> sweep = NumberOption.CreateReal("--sweep", "Measure the process window over doses that differ by this part; 0.2: from 0.8 to 1.2 times the dose.", 0.001, 0.95);
-        Option<Quantity?> sweepLimit = QuantityOption.CreateWithin(
-            "--sweep-limit", "Largest edge error inside the process window; 10 nm if absent.", new(0.1, Unit.Nanometre), new(LargestSweepLimitNanometres, Unit.Nanometre));
-        Option<string> sweepPicture = FileOption.CreateWritten("--sweep-picture", _ => OutputChoice.ByName("png", "svg"), "Draw the process window, as PNG or SVG by the name.");
-        var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
-        var stage = new StageErrorOptions();
-        var drawing = new DrawingArguments();
-        var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Dose(), SettingOverride.Current()) { Judges = true };
         var command = new PatternCommand("simulate", "Predict what the resist would show, from the emitted bytes.")
         {
             Details = "Charge is deposited where the beam really is: on the converters' codes, late by the deflection's time constant, through a blanker that answers late and may leak. It is spread as the process says; outlines lie where the resist prints by the process's clearing dose (of a negative resist, where half remains). What prints is compared with the layout as areas: shorts, bridges, opens, cuts, lost figures, islands and holes are counted and listed by place, whatever their size, and edges are measured. The process window tells how far dose and development may go before edges do.",
@@ -76,80 +79,82 @@ internal static class SimulateCommand
         stage.AddTo(command);
         drawing.AddTo(command);
         settings.AddTo(command);
-        return command.Runs((result, context) =>
+        return command.Runs(Run);
+    }
+
+    private int Run(ParseResult result, CommandContext context)
+    {
+        if (result.GetValue(sweepPicture) is not null && result.GetValue(sweep) is null)
         {
-            if (result.GetValue(sweepPicture) is not null && result.GetValue(sweep) is null)
-            {
-                throw Wrong("--sweep-picture draws a process window, which is measured with --sweep", "add for example --sweep 0.2");
-            }
+            throw Wrong("--sweep-picture draws a process window, which is measured with --sweep", "add for example --sweep 0.2");
+        }
 
-            if (result.GetValue(sweep) is not null && result.GetValue(against) is null)
-            {
-                throw Wrong("--sweep measures edges, and there is no layout to measure them against", "add --against with the drawing");
-            }
+        if (result.GetValue(sweep) is not null && result.GetValue(against) is null)
+        {
+            throw Wrong("--sweep measures edges, and there is no layout to measure them against", "add --against with the drawing");
+        }
 
-            using CompiledInput source = CompiledInput.Open(result.GetRequiredValue(input), result, settings, drawing, SettingsNeed.All, context);
-            BuildSettings chosen = source.Settings;
-            FlatLayout? flat = result.GetValue(against) is { } reference ? DrawnReference.Read(reference, chosen, drawing, result, context) : null;
-            (DrawnPattern Drawn, long Grid)? layout = flat is null ? null : Reference(flat, chosen.Job, context);
-            ImmutableArray<HeightArea> heights = flat is null ? [] : HeightArea.Of(flat, chosen.Job.Limits, context.Cancellation);
-            SimulationOptions options = PrintSimulation.Options(chosen);
-            options = options with
-            {
-                LevelCoulombsPerSquareMetre = result.GetValue(level)?.In(Unit.CoulombPerSquareMetre) ?? options.LevelCoulombsPerSquareMetre,
-                BiasNanometres = result.GetValue(bias)?.In(Unit.Nanometre) ?? 0,
-                GridPicometres = layout?.Grid ?? options.GridPicometres,
-                Response = result.GetValue(thickness) is null && heights.IsEmpty ? null : chosen.Process.Response,
-                Heights = heights,
-                MapStepNanometres = MapStep(
-                    result.GetValue(mapStep),
-                    isForScripts: result.GetValue(map) is not null || SimulationFiles.IsArray(result.GetValue(thickness)),
-                    isForPictures: result.GetValue(picture) is not null || result.GetValue(thickness) is not null,
-                    result.GetValue(window)),
-            };
-            var charge = new ChargeMap(
-                result.GetValue(pixel)?.In(Unit.Nanometre) ?? PrintSimulation.UsualPixelNanometres, PrintSimulation.Square(result.GetValue(window)));
-            var judge = new ExposureJudge(chosen);
-            StageErrors errors = stage.Read(result, context);
-            var replay = new ReplayWatcher(chosen.Machine, charge, errors);
-            source.Pipeline.Run(source.Document, [judge, replay]);
-            layout = layout is { } drawn
-                ? (drawn.Drawn.With(chosen.Job.Fields?.Options.Marks, replay.Plan, drawn.Grid, chosen.Job.Limits, context.Cancellation), drawn.Grid)
-                : null;
-            ImmutableArray<Seam> seams = SeamsOf(replay, errors, isMeasured: layout is not null);
-            options = options with { Zones = [.. seams.Select(seam => seam.Window)], SearchNanometres = options.SearchNanometres + LargestError(replay, errors) };
-            ExposureEstimate estimate = judge.ToEstimate();
-            SimulationResult simulated = Developer.Run(charge, layout?.Drawn, options, context.Cancellation);
-            ProcessWindowReport? latitude = result.GetValue(sweep) is { } range
-                ? ProcessWindow.Measure(
-                    charge, layout!.Value.Drawn.Areas, options, Doses(range), result.GetValue(sweepLimit)?.In(Unit.Nanometre) ?? UsualSweepLimitNanometres, context.Cancellation)
-                : null;
-            var findings = new SimulationFindings(simulated, estimate, latitude, NetsOf(chosen.Job, charge, simulated), chosen.Process.Response, options.LevelCoulombsPerSquareMetre)
-            {
-                Seams = SeamVerdict.Of(seams, errors, simulated),
-                Fields = replay.Plan?.Fields.Length ?? 0,
-                Stage = errors,
-            };
-            WriteReport(
-                findings,
-                result.GetRequiredValue(output),
-                result.GetValue(json),
-                context);
-            var files = new SimulationFiles(simulated, layout?.Drawn.Areas, new PictureOptions { Window = result.GetValue(window) }, context);
-            files.WriteContours(result.GetValue(contours));
-            files.WriteEnergy(result.GetValue(map));
-            files.WriteThickness(result.GetValue(thickness), chosen.Process.Response.ThicknessNanometres);
-            files.WritePicture(result.GetValue(picture), options.LevelCoulombsPerSquareMetre);
-            if (latitude is not null && result.GetValue(sweepPicture) is { } name)
-            {
-                PictureFile.Write(name, ProcessWindowPicture.Compose(latitude, chosen.Job.Name), context);
-            }
+        using CompiledInput source = CompiledInput.Open(result.GetRequiredValue(input), result, settings, drawing, SettingsNeed.All, context);
+        BuildSettings chosen = source.Settings;
+        FlatLayout? flat = result.GetValue(against) is { } reference ? DrawnReference.Read(reference, chosen, drawing, result, context) : null;
+        (DrawnPattern Drawn, long Grid)? layout = flat is null ? null : Reference(flat, chosen.Job, context);
+        ImmutableArray<HeightArea> heights = flat is null ? [] : HeightArea.Of(flat, chosen.Job.Limits, context.Cancellation);
+        SimulationOptions options = PrintSimulation.Options(chosen);
+        options = options with
+        {
+            LevelCoulombsPerSquareMetre = result.GetValue(level)?.In(Unit.CoulombPerSquareMetre) ?? options.LevelCoulombsPerSquareMetre,
+            BiasNanometres = result.GetValue(bias)?.In(Unit.Nanometre) ?? 0,
+            GridPicometres = layout?.Grid ?? options.GridPicometres,
+            Response = result.GetValue(thickness) is null && heights.IsEmpty ? null : chosen.Process.Response,
+            Heights = heights,
+            MapStepNanometres = MapStep(
+                result.GetValue(mapStep),
+                isForScripts: result.GetValue(map) is not null || SimulationFiles.IsArray(result.GetValue(thickness)),
+                isForPictures: result.GetValue(picture) is not null || result.GetValue(thickness) is not null,
+                result.GetValue(window)),
+        };
+        var charge = new ChargeMap(
+            result.GetValue(pixel)?.In(Unit.Nanometre) ?? PrintSimulation.UsualPixelNanometres, PrintSimulation.Square(result.GetValue(window)));
+        var judge = new ExposureJudge(chosen);
+        StageErrors errors = stage.Read(result, context);
+        var replay = new ReplayWatcher(chosen.Machine, charge, errors);
+        source.Pipeline.Run(source.Document, [judge, replay]);
+        layout = layout is { } drawn
+            ? (drawn.Drawn.With(chosen.Job.Fields?.Options.Marks, replay.Plan, drawn.Grid, chosen.Job.Limits, context.Cancellation), drawn.Grid)
+            : null;
+        ImmutableArray<Seam> seams = SeamsOf(replay, errors, isMeasured: layout is not null);
+        options = options with { Zones = [.. seams.Select(seam => seam.Window)], SearchNanometres = options.SearchNanometres + LargestError(replay, errors) };
+        ExposureEstimate estimate = judge.ToEstimate();
+        SimulationResult simulated = Developer.Run(charge, layout?.Drawn, options, context.Cancellation);
+        ProcessWindowReport? latitude = result.GetValue(sweep) is { } range
+            ? ProcessWindow.Measure(
+                charge, layout!.Value.Drawn.Areas, options, Doses(range), result.GetValue(sweepLimit)?.In(Unit.Nanometre) ?? UsualSweepLimitNanometres, context.Cancellation)
+            : null;
+        var findings = new SimulationFindings(simulated, estimate, latitude, NetsOf(chosen.Job, charge, simulated), chosen.Process.Response, options.LevelCoulombsPerSquareMetre)
+        {
+            Seams = SeamVerdict.Of(seams, errors, simulated),
+            Fields = replay.Plan?.Fields.Length ?? 0,
+            Stage = errors,
+        };
+        WriteReport(
+            findings,
+            result.GetRequiredValue(output),
+            result.GetValue(json),
+            context);
+        var files = new SimulationFiles(simulated, layout?.Drawn.Areas, new PictureOptions { Window = result.GetValue(window) }, context);
+        files.WriteContours(result.GetValue(contours));
+        files.WriteEnergy(result.GetValue(map));
+        files.WriteThickness(result.GetValue(thickness), chosen.Process.Response.ThicknessNanometres);
+        files.WritePicture(result.GetValue(picture), options.LevelCoulombsPerSquareMetre);
+        if (latitude is not null && result.GetValue(sweepPicture) is { } name)
+        {
+            PictureFile.Write(name, ProcessWindowPicture.Compose(latitude, chosen.Job.Name), context);
+        }
 
-            ExposureJudge.Report(estimate, context.Sink);
-            bool isWithin = (result.GetValue(limit) is not { } most || IsWithin(findings, most, context))
-                & (result.GetValue(heightLimit) is not { } mostHeight || HasHeightsWithin(simulated, mostHeight, context));
-            return isWithin ? ExitCode.Done : ExitCode.Violation;
-        });
+        ExposureJudge.Report(estimate, context.Sink);
+        bool isWithin = (result.GetValue(limit) is not { } most || IsWithin(findings, most, context))
+            & (result.GetValue(heightLimit) is not { } mostHeight || HasHeightsWithin(simulated, mostHeight, context));
+        return isWithin ? ExitCode.Done : ExitCode.Violation;
     }
 
     // Arrays keep the step that is asked for; a picture alone needs no more cells than it has pixels.

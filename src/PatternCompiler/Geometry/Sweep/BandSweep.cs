@@ -21,16 +21,14 @@ internal sealed class BandSweep
     private readonly int endVertex;
     private readonly int[] incomingSlot;
 
-    private GrowingArray<BorderEdge> borders = new(256);
+    private readonly BorderBuilder borders = new();
     private int[] bordersIn = new int[16];
     private int[] bordersOut = new int[16];
-    private int[] around = new int[32];
 
     // What is carried from one vertex to the next on the same grid line.
     private int line = int.MinValue;
     private bool carries;
     private long carriedBelow;
-    private int openHorizontal = None;
 
     /// <summary>Prepares the sweep over the vertices [first, end), both at the start of a grid line.</summary>
     public BandSweep(Arrangement arrangement, CoverRule rule, bool decompose, int firstVertex, int endVertex)
@@ -47,18 +45,13 @@ internal sealed class BandSweep
         active.Slots[0].Trapezoid = None;
     }
 
-    /// <summary>The border edges found; the first <see cref="BorderStandIns"/> belong to the band below.</summary>
-    public Span<BorderEdge> Borders => borders.Span;
+    /// <summary>The border edges found.</summary>
+    public BorderBuilder Borders => borders;
 
     /// <summary>The trapezoids found; the first <see cref="TrapezoidStandIns"/> belong to the band below.</summary>
     public Span<OpenTrapezoid> Trapezoids => trapezoids is null ? [] : trapezoids.Span;
 
-    public int BorderStandIns { get; private set; }
-
     public int TrapezoidStandIns { get; private set; }
-
-    /// <summary>Number of vertices at which more than two border edges meet.</summary>
-    public int Junctions { get; private set; }
 
     /// <summary>Border edges that reach into the band above, from left to right.</summary>
     public List<int> BordersLeft { get; } = [];
@@ -109,17 +102,7 @@ internal sealed class BandSweep
             bool covered = rule.Covers(new Winding(edge.WindingRight));
             if (covered != rule.Covers(new Winding(edge.WindingLeft)))
             {
-                edge.Border = borders.Count;
-                borders.Add(new BorderEdge
-                {
-                    LowerX = edge.LowerX,
-                    LowerY = edge.LowerY,
-                    UpperX = edge.UpperX,
-                    UpperY = edge.UpperY,
-                    RunsUp = !covered,
-                    Follower = None,
-                    Junction = None,
-                });
+                edge.Border = borders.AddStandIn(in edge, runsUp: !covered);
                 edge.PreviousBorder = lastBorder;
                 edge.NextBorder = 0;
                 slots[lastBorder].NextBorder = slot;
@@ -132,8 +115,6 @@ internal sealed class BandSweep
                 }
             }
         }
-
-        BorderStandIns = borders.Count;
     }
 
     private void Leave()
@@ -173,58 +154,15 @@ internal sealed class BandSweep
             carries = false;
         }
 
+        int left = FindEnding(vertex, x, y, ref firstIn, out int lastIn);
         ActiveEdge[] slots = active.Slots;
-        int lastIn = firstIn;
-        int left;
-        if (firstIn != 0)
-        {
-            while (slots[slots[firstIn].Previous].UpperVertex == vertex)
-            {
-                firstIn = slots[firstIn].Previous;
-            }
-
-            while (slots[slots[lastIn].Next].UpperVertex == vertex)
-            {
-                lastIn = slots[lastIn].Next;
-            }
-
-            left = slots[firstIn].Previous;
-        }
-        else
-        {
-            left = active.FindLeft(x, y);
-        }
-
         long aboveLeft = slots[left].WindingRight;
         long belowLeft = firstIn != 0 ? slots[firstIn].WindingLeft : carries ? carriedBelow : aboveLeft;
         long belowRight = firstIn != 0 ? slots[lastIn].WindingRight : belowLeft;
-        long aboveRight = aboveLeft;
 
         // Which links lie on the border, below and above.
         int insideIn = ListBordersIn(slots, firstIn, lastIn);
-        int insideOut = 0;
-        int soleOut = None;
-        bool covered = rule.Covers(new Winding(aboveLeft));
-        if (bordersOut.Length < outgoing.Count)
-        {
-            Array.Resize(ref bordersOut, outgoing.Count * 2);
-        }
-
-        for (int i = 0; i < outgoing.Count; i++)
-        {
-            aboveRight += outgoing.Weight(i);
-            bool next = rule.Covers(new Winding(aboveRight));
-            bordersOut[i] = None;
-            if (next != covered)
-            {
-                // Provisional: tells the direction until the border edge exists.
-                bordersOut[i] = covered ? 1 : 0;
-                covered = next;
-                soleOut = i;
-                insideOut++;
-            }
-        }
-
+        int insideOut = ListBordersOut(aboveLeft, out long aboveRight, out bool covered, out int soleOut);
         bool coveredBelow = aboveRight == belowRight ? covered : rule.Covers(new Winding(belowRight));
         bool horizontalRight = coveredBelow != covered;
         carries = aboveRight != belowRight;
@@ -233,24 +171,23 @@ internal sealed class BandSweep
         bool bends = true;
         int leftBorder = 0;
         bool onBorder = insideIn + insideOut > 0;
-        Debug.Assert(onBorder || (openHorizontal != None) == horizontalRight, "A horizontal border edge ends at other border edges only.");
+        Debug.Assert(onBorder || borders.HasOpenHorizontal == horizontalRight, "A horizontal border edge ends at other border edges only.");
         if (onBorder)
         {
             leftBorder = insideIn > 0 ? slots[bordersIn[0]].PreviousBorder : FindBorder(slots, left);
-            bends = !(insideIn == 1 && insideOut == 1 && openHorizontal == None && !horizontalRight
+            bends = !(insideIn == 1 && insideOut == 1 && !borders.HasOpenHorizontal && !horizontalRight
                 && slots[bordersIn[0]].Side(outgoing.UpperX(soleOut), outgoing.UpperY(soleOut)) == 0);
             if (bends)
             {
                 trapezoids?.Close(leftBorder, bordersIn.AsSpan(0, insideIn), y);
-                CreateBorders(x, y);
-                LinkAround(slots, insideIn, x, y, horizontalRight, covered);
+                borders.Start(x, y, outgoing, bordersOut);
+                borders.LinkAround(slots, bordersIn.AsSpan(0, insideIn), bordersOut.AsSpan(0, outgoing.Count), x, y, horizontalRight, covered);
             }
             else
             {
                 int border = slots[bordersIn[0]].Border;
                 bordersOut[soleOut] = border;
-                borders.Items[border].UpperX = outgoing.UpperX(soleOut);
-                borders.Items[border].UpperY = outgoing.UpperY(soleOut);
+                borders.Extend(border, outgoing.UpperX(soleOut), outgoing.UpperY(soleOut));
             }
         }
 
@@ -275,6 +212,29 @@ internal sealed class BandSweep
         {
             active.Slots[active.Slots[leftBorder].NextBorder].Trapezoid = passedTrapezoid;
         }
+    }
+
+    /// <summary>The links that end at a vertex, from the left, and the slot to the left of them or of the vertex.</summary>
+    private int FindEnding(int vertex, int x, int y, ref int firstIn, out int lastIn)
+    {
+        lastIn = firstIn;
+        if (firstIn == 0)
+        {
+            return active.FindLeft(x, y);
+        }
+
+        ActiveEdge[] slots = active.Slots;
+        while (slots[slots[firstIn].Previous].UpperVertex == vertex)
+        {
+            firstIn = slots[firstIn].Previous;
+        }
+
+        while (slots[slots[lastIn].Next].UpperVertex == vertex)
+        {
+            lastIn = slots[lastIn].Next;
+        }
+
+        return slots[firstIn].Previous;
     }
 
     private int ListBordersIn(ActiveEdge[] slots, int firstIn, int lastIn)
@@ -304,6 +264,38 @@ internal sealed class BandSweep
         }
     }
 
+    /// <summary>
+    /// Marks the links that start upward on the border in <see cref="bordersOut"/>: provisionally with 1 where the covered side is on the
+    /// left, else 0, until the border edge exists.
+    /// </summary>
+    private int ListBordersOut(long aboveLeft, out long aboveRight, out bool covered, out int sole)
+    {
+        if (bordersOut.Length < outgoing.Count)
+        {
+            Array.Resize(ref bordersOut, outgoing.Count * 2);
+        }
+
+        aboveRight = aboveLeft;
+        covered = rule.Covers(new Winding(aboveLeft));
+        sole = None;
+        int count = 0;
+        for (int i = 0; i < outgoing.Count; i++)
+        {
+            aboveRight += outgoing.Weight(i);
+            bool next = rule.Covers(new Winding(aboveRight));
+            bordersOut[i] = None;
+            if (next != covered)
+            {
+                bordersOut[i] = covered ? 1 : 0;
+                covered = next;
+                sole = i;
+                count++;
+            }
+        }
+
+        return count;
+    }
+
     private static int FindBorder(ActiveEdge[] slots, int slot)
     {
         while (slot != 0 && slots[slot].Border == None)
@@ -312,82 +304,6 @@ internal sealed class BandSweep
         }
 
         return slot;
-    }
-
-    /// <summary>Creates the border edges that start upward here; <see cref="bordersOut"/> then holds their indices.</summary>
-    private void CreateBorders(int x, int y)
-    {
-        for (int i = 0; i < outgoing.Count; i++)
-        {
-            if (bordersOut[i] != None)
-            {
-                bool runsUp = bordersOut[i] != 0;
-                bordersOut[i] = borders.Count;
-                borders.Add(new BorderEdge
-                {
-                    LowerX = x,
-                    LowerY = y,
-                    UpperX = outgoing.UpperX(i),
-                    UpperY = outgoing.UpperY(i),
-                    RunsUp = runsUp,
-                    Follower = None,
-                    Junction = None,
-                });
-            }
-        }
-    }
-
-    /// <summary>
-    /// Joins the border edges around a vertex. Counter-clockwise from the right, covered and uncovered sectors alternate;
-    /// the edge that ends a covered sector runs toward the vertex and is followed by the edge that begins the sector.
-    /// </summary>
-    private void LinkAround(ActiveEdge[] slots, int insideIn, int x, int y, bool horizontalRight, bool coveredRight)
-    {
-        int most = insideIn + outgoing.Count + 2;
-        if (around.Length < most)
-        {
-            around = new int[most * 2];
-        }
-
-        int count = 0;
-        bool coveredAfterFirst = !coveredRight;
-        int nextHorizontal = None;
-        if (horizontalRight)
-        {
-            coveredAfterFirst = coveredRight;
-            nextHorizontal = borders.Count;
-            borders.Add(new BorderEdge { LowerX = x, LowerY = y, UpperY = y, RunsUp = coveredRight, Follower = None, Junction = None });
-            around[count++] = nextHorizontal;
-        }
-
-        for (int i = outgoing.Count - 1; i >= 0; i--)
-        {
-            if (bordersOut[i] != None)
-            {
-                around[count++] = bordersOut[i];
-            }
-        }
-
-        if (openHorizontal != None)
-        {
-            borders.Items[openHorizontal].UpperX = x;
-            around[count++] = openHorizontal;
-        }
-
-        for (int i = 0; i < insideIn; i++)
-        {
-            around[count++] = slots[bordersIn[i]].Border;
-        }
-
-        openHorizontal = nextHorizontal;
-        int junction = count > 2 ? Junctions++ : None;
-        for (int i = coveredAfterFirst ? 0 : 1; i < count; i += 2)
-        {
-            int begins = around[i];
-            int ends = around[i + 1 == count ? 0 : i + 1];
-            borders.Items[ends].Follower = begins;
-            borders.Items[begins].Junction = junction;
-        }
     }
 
     /// <summary>Replaces the links that end at a vertex by those that start there, reusing their slots.</summary>

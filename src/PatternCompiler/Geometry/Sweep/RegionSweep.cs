@@ -18,7 +18,7 @@ internal static class RegionSweep
         ParallelWork.For(bands.Length, threads, band =>
         {
             BandSweep sweep = Sweep(arrangement, rule, decompose: false, firsts[band], firsts[band + 1], cancellation);
-            bands[band] = OutlineTracer.Trace(sweep.Borders, sweep.BorderStandIns, sweep.BordersLeft, sweep.Junctions);
+            bands[band] = OutlineTracer.Trace(sweep.Borders.Span, sweep.Borders.StandIns, sweep.BordersLeft, sweep.Borders.Junctions);
         }, cancellation);
 
         int[] lines = [.. firsts.SkipLast(1).Select(first => first < arrangement.VertexCount ? arrangement.Y(first) : 0)];

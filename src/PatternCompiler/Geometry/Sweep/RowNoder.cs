@@ -7,13 +7,12 @@ namespace PatternCompiler.Geometry.Sweep;
 /// Finds the vertices of one row (ends of edges and rounded crossings) and which edges pass through each one's unit
 /// square. Moving every edge to the centres of all such squares leaves no crossings (snap rounding: Hobby, Practical
 /// segment intersection with finite precision output, Comput. Geom. 13, 1999; Guibas and Marimont, Rounding arrangements
-/// dynamically, 1998), so one round suffices. The row is cut into tiles, each small enough to compare everything with
+/// dynamically, 1998), so one round suffices. The row is cut into tiles (<see cref="RowTiles"/>), each small enough to compare everything with
 /// everything. One instance serves many rows in turn; it only keeps its memory.
 /// </summary>
 internal sealed class RowNoder(InputEdge[] edges, WorkMeter meter)
 {
     private const int ManyCrossings = 1 << 20;
-    private const int MostTilesPerEdge = 6;
     private const int CountEvery = 1 << 12;
 
     // What costs as much as a crossing: comparisons of edges of one tile, and edges that pass through one square.
@@ -21,14 +20,8 @@ internal sealed class RowNoder(InputEdge[] edges, WorkMeter meter)
     private const int PassesPerCrossing = 4;
 
     private readonly CrossingShare share = new(edges, meter);
-    private readonly AxisPartition tiles = new();
+    private readonly RowTiles tiles = new(edges);
     private readonly RadixSort sort = new();
-
-    private int[] rowMin = [];
-    private int[] rowMax = [];
-    private int[] tileStarts = [];
-    private int[] tileEdges = [];
-    private int[] samples = [];
 
     private int[] minX = [];
     private int[] maxX = [];
@@ -55,133 +48,31 @@ internal sealed class RowNoder(InputEdge[] edges, WorkMeter meter)
         share.Begin(firstY, lastY, rowEdges);
         if (rowEdges.Length > 0 && !share.IsExceeded)
         {
-            CutTiles(firstY, lastY, rowEdges);
+            tiles.Cut(firstY, lastY, rowEdges);
             for (int tile = 0; tile < tiles.Count && !share.IsExceeded; tile++)
             {
-                var inTile = tileEdges.AsSpan(tileStarts[tile], tileStarts[tile + 1] - tileStarts[tile]);
-                NodeTile(tiles.First(tile), tiles.Last(tile), firstY, lastY, rowEdges, inTile);
+                NodeTile(tiles.First(tile), tiles.Last(tile), firstY, lastY, rowEdges, tiles.Edges(tile));
             }
         }
 
         return Collect(edgesOfRow);
     }
 
-    private static void Resize<T>(ref T[] array, int length)
-    {
-        if (array.Length < length)
-        {
-            array = new T[Math.Max(length, array.Length * 2)];
-        }
-    }
-
-    /// <summary>Cuts the row into tiles and lists the edges (as positions in the row's list) that may meet each tile.</summary>
-    private void CutTiles(int firstY, int lastY, ReadOnlySpan<int> rowEdges)
-    {
-        int count = rowEdges.Length;
-        Resize(ref rowMin, count);
-        Resize(ref rowMax, count);
-        Resize(ref samples, count);
-        int min = int.MaxValue, max = int.MinValue;
-        double extent = 0;
-        for (int i = 0; i < count; i++)
-        {
-            ref readonly InputEdge edge = ref edges[rowEdges[i]];
-            ClipToRow(edge, firstY, lastY, out int low, out int high);
-            rowMin[i] = low;
-            rowMax[i] = high;
-            samples[i] = (int)(((long)low + high) >> 1);
-            min = Math.Min(min, low);
-            max = Math.Max(max, high);
-            extent += (double)high - low;
-        }
-
-        double spread = extent / ((double)max - min + 1);
-        int wanted = (int)Math.Min(count, count / Math.Max(RowPlan.EdgesPerTile - spread, RowPlan.EdgesPerTile / 4.0)) + 1;
-        int sampleCount = count;
-        int stride = Math.Max(1, count / (wanted * 8));
-        if (stride > 1)
-        {
-            sampleCount = 0;
-            for (int i = 0; i < count; i += stride)
-            {
-                samples[sampleCount++] = samples[i];
-            }
-        }
-
-        // Where edges bundle, narrower tiles would meet the same edges over and over: then fewer of them do.
-        do
-        {
-            tiles.Cut(min, max, samples.AsSpan(0, sampleCount), wanted);
-            wanted = tiles.Count / 2;
-        }
-        while (CountTileEdges(count) > MostTilesPerEdge * (long)count && wanted > 0);
-
-        for (int tile = 0; tile < tiles.Count; tile++)
-        {
-            tileStarts[tile + 2] += tileStarts[tile + 1];
-        }
-
-        Resize(ref tileEdges, tileStarts[tiles.Count + 1]);
-        for (int i = 0; i < count; i++)
-        {
-            int last = tiles.Find(rowMax[i]);
-            for (int tile = tiles.Find(rowMin[i]); tile <= last; tile++)
-            {
-                tileEdges[tileStarts[tile + 1]++] = i;
-            }
-        }
-    }
-
-    /// <summary>Counts the edges of each tile, two places ahead in <see cref="tileStarts"/>, and returns their sum.</summary>
-    private long CountTileEdges(int count)
-    {
-        Resize(ref tileStarts, tiles.Count + 2);
-        tileStarts.AsSpan(0, tiles.Count + 2).Clear();
-        long sum = 0;
-        for (int i = 0; i < count; i++)
-        {
-            int first = tiles.Find(rowMin[i]), last = tiles.Find(rowMax[i]);
-            sum += last - first + 1;
-            for (int tile = first; tile <= last; tile++)
-            {
-                tileStarts[tile + 2]++;
-            }
-        }
-
-        return sum;
-    }
-
-    /// <summary>The grid columns that an edge may touch within the row, a little too wide rather than too narrow.</summary>
-    private static void ClipToRow(in InputEdge edge, int firstY, int lastY, out int low, out int high)
-    {
-        low = edge.MinX;
-        high = edge.MaxX;
-        if ((edge.LowerY >= firstY && edge.UpperY <= lastY) || low == high)
-        {
-            return;
-        }
-
-        double slope = ((double)edge.UpperX - edge.LowerX) / ((double)edge.UpperY - edge.LowerY);
-        double atBottom = edge.LowerX + (slope * Math.Max(0, firstY - 0.5 - edge.LowerY));
-        double atTop = edge.UpperX - (slope * Math.Max(0, edge.UpperY - lastY - 0.5));
-        low = Math.Max(low, (int)Math.Floor(Math.Min(atBottom, atTop)) - 1);
-        high = Math.Min(high, (int)Math.Ceiling(Math.Max(atBottom, atTop)) + 1);
-    }
-
     private void NodeTile(int firstX, int lastX, int firstY, int lastY, ReadOnlySpan<int> rowEdges, ReadOnlySpan<int> inTile)
     {
         int padded = inTile.Length + Vector256<int>.Count;
-        Resize(ref minX, padded);
-        Resize(ref maxX, padded);
-        Resize(ref minY, padded);
-        Resize(ref maxY, padded);
+        RowTiles.Resize(ref minX, padded);
+        RowTiles.Resize(ref maxX, padded);
+        RowTiles.Resize(ref minY, padded);
+        RowTiles.Resize(ref maxY, padded);
         tileKeys.Count = 0;
+        ReadOnlySpan<int> low = tiles.Low, high = tiles.High;
         for (int i = 0; i < inTile.Length; i++)
         {
             int position = inTile[i];
             ref readonly InputEdge edge = ref edges[rowEdges[position]];
-            minX[i] = rowMin[position];
-            maxX[i] = rowMax[position];
+            minX[i] = low[position];
+            maxX[i] = high[position];
             minY[i] = edge.LowerY;
             maxY[i] = edge.UpperY;
             int x = edge.StartX, y = edge.StartY;
@@ -295,8 +186,8 @@ internal sealed class RowNoder(InputEdge[] edges, WorkMeter meter)
 
         int count = keys.Count - first;
         int padded = count + Vector256<double>.Count;
-        Resize(ref pixelX, padded);
-        Resize(ref pixelY, padded);
+        RowTiles.Resize(ref pixelX, padded);
+        RowTiles.Resize(ref pixelY, padded);
         for (int i = 0; i < count; i++)
         {
             pixelX[i] = PixelKey.X(keys.Items[first + i]);

@@ -34,21 +34,21 @@ internal sealed class TrapezoidJoiner
     {
         for (int b = 1; b < bands.Length; b++)
         {
-            for (int i = 0; i < bands[b].BorderStandIns; i++)
+            for (int i = 0; i < bands[b].Borders.StandIns; i++)
             {
-                ref BorderEdge below = ref bands[b - 1].Borders[bands[b - 1].BordersLeft[i]];
-                bands[b].Borders[i].LowerX = below.LowerX;
-                bands[b].Borders[i].LowerY = below.LowerY;
+                ref BorderEdge below = ref bands[b - 1].Borders.Span[bands[b - 1].BordersLeft[i]];
+                bands[b].Borders.Span[i].LowerX = below.LowerX;
+                bands[b].Borders.Span[i].LowerY = below.LowerY;
             }
         }
 
         for (int b = bands.Length - 1; b > 0; b--)
         {
-            for (int i = 0; i < bands[b].BorderStandIns; i++)
+            for (int i = 0; i < bands[b].Borders.StandIns; i++)
             {
-                ref BorderEdge below = ref bands[b - 1].Borders[bands[b - 1].BordersLeft[i]];
-                below.UpperX = bands[b].Borders[i].UpperX;
-                below.UpperY = bands[b].Borders[i].UpperY;
+                ref BorderEdge below = ref bands[b - 1].Borders.Span[bands[b - 1].BordersLeft[i]];
+                below.UpperX = bands[b].Borders.Span[i].UpperX;
+                below.UpperY = bands[b].Borders.Span[i].UpperY;
             }
         }
     }
@@ -75,7 +75,7 @@ internal sealed class TrapezoidJoiner
     private void Resolve(int band, Trapezoid[] result)
     {
         ReadOnlySpan<OpenTrapezoid> trapezoids = bands[band].Trapezoids;
-        ReadOnlySpan<BorderEdge> borders = bands[band].Borders;
+        ReadOnlySpan<BorderEdge> borders = bands[band].Borders.Span;
         int standIns = bands[band].TrapezoidStandIns;
         for (int i = 0; i < standIns; i++)
         {

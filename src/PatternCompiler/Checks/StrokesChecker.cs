@@ -68,7 +68,7 @@ internal sealed class StrokesChecker : IDocumentSink<StrokesHeader, Stroke>
                 Require(isPoint, "it is a jump with two places");
                 jumps++;
                 break;
-            case StrokeKind.Pass:
+            case StrokeKind.Via:
                 Require(stroke.Points == 0 && stroke.ChargeZeptocoulombs == 0, "it is a pass, but it exposes points");
                 Require(isPoint, "it is a pass with two places");
                 Require(jumps > 0, "the beam passes a place before the first jump");
@@ -88,7 +88,7 @@ internal sealed class StrokesChecker : IDocumentSink<StrokesHeader, Stroke>
 
         Require(jumps > 0, "the beam is on before the first jump");
         Require(!isPassing || stroke.IsBlanked, "the beam is on before it has settled after a pass");
-        isPassing = stroke.Kind == StrokeKind.Pass;
+        isPassing = stroke.Kind == StrokeKind.Via;
         if (stroke.Figure != figure)
         {
             figure = stroke.Figure;

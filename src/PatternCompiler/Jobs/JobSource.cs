@@ -19,7 +19,7 @@ public sealed record SourcePlacement
     /// <summary>Neither moved nor turned, its layers under their own names.</summary>
     public static SourcePlacement AsDrawn { get; } = new();
 
-    /// <summary>Goes before the names of its layers, so that they are not those of another drawing; empty to leave them.</summary>
+    /// <summary>Stands before the names of its layers, so that they are not those of another drawing; empty to leave them.</summary>
     public string LayerPrefix { get; init; } = "";
 
     /// <summary>Moved right by this after turning.</summary>

@@ -155,7 +155,7 @@ internal static class StageOptions
             Limits = FillLimits.Of(machine, process),
             Work = job.Limits,
             SmallestPointChargeCoulombs = machine.Clock.MinimumDwellTicks / machine.Clock.Hertz * largestCurrent,
-            SmallestStretchChargeCoulombs = (machine.Clock.MinimumDwellTicks / machine.Clock.Hertz
+            SmallestSegmentChargeCoulombs = (machine.Clock.MinimumDwellTicks / machine.Clock.Hertz
                 + Math.Max(0, machine.Blanker.OffDelaySeconds - machine.Blanker.OnDelaySeconds)) * largestCurrent,
         };
     }

@@ -42,7 +42,7 @@ internal sealed class StrokesPicture : IDocumentSink<StrokesHeader, Stroke>
             if (stroke.IsBlanked)
             {
                 jumps++;
-                if (stroke.Kind == StrokeKind.Pass && beam is { } at)
+                if (stroke.Kind == StrokeKind.Via && beam is { } at)
                 {
                     // The beam turns off on its way there.
                     start = new ScenePoint(at.X + SettleTime.PassedPart * (start.X - at.X), at.Y + SettleTime.PassedPart * (start.Y - at.Y));

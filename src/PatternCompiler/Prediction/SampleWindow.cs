@@ -9,7 +9,7 @@ internal readonly record struct SampleWindow(double Left, double Bottom, double 
     /// <summary>Larger on every side.</summary>
     public SampleWindow Widened(double by) => new(Left - by, Bottom - by, Right + by, Top + by);
 
-    /// <summary>True if the two share ground or border.</summary>
+    /// <summary>True if the two share area or border.</summary>
     public bool Meets(SampleWindow other) => Left <= other.Right && other.Left <= Right && Bottom <= other.Top && other.Bottom <= Top;
 
     /// <summary>The smallest one around both.</summary>

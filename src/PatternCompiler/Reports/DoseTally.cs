@@ -27,7 +27,7 @@ internal sealed class DoseTally : IDocumentSink<StrokesHeader, Stroke>
         {
             Sum sum = SumOf(figure);
             sum.Figures++;
-            sum.Extent += ExtentOf(figure);
+            sum.Amount += AmountOf(figure);
             double dose = BaseDose(figure) * figure.DoseFactor.Value;
             sum.Lowest = Math.Min(sum.Lowest, dose);
             sum.Highest = Math.Max(sum.Highest, dose);
@@ -65,7 +65,7 @@ internal sealed class DoseTally : IDocumentSink<StrokesHeader, Stroke>
             figures.Header.Layers[pair.Key.Layer],
             pair.Key.Kind,
             pair.Value.Figures,
-            pair.Value.Extent,
+            pair.Value.Amount,
             pair.Value.Lowest,
             pair.Value.Highest,
             pair.Value.Points,
@@ -84,7 +84,7 @@ internal sealed class DoseTally : IDocumentSink<StrokesHeader, Stroke>
         return sum;
     }
 
-    private double ExtentOf(in Figure figure)
+    private double AmountOf(in Figure figure)
     {
         double metres = figures.Header.GridPicometres * 1e-12;
         return figure.Kind switch
@@ -118,7 +118,7 @@ internal sealed class DoseTally : IDocumentSink<StrokesHeader, Stroke>
     {
         public long Figures { get; set; }
 
-        public double Extent { get; set; }
+        public double Amount { get; set; }
 
         public double Lowest { get; set; } = double.PositiveInfinity;
 
@@ -134,14 +134,14 @@ internal sealed class DoseTally : IDocumentSink<StrokesHeader, Stroke>
 /// <param name="Layer">Name of the layer.</param>
 /// <param name="Kind">Areas, lines or dots.</param>
 /// <param name="Figures">Number of figures.</param>
-/// <param name="Extent">Square metres of areas, metres of lines, number of dots.</param>
+/// <param name="Amount">Square metres of areas, metres of lines, number of dots.</param>
 /// <param name="LowestDose">Smallest dose asked for, in C/m² for areas, C/m for lines, C for dots.</param>
 /// <param name="HighestDose">Largest dose asked for.</param>
 /// <param name="Points">Exposed points.</param>
 /// <param name="ChargeCoulombs">Charge of all strokes.</param>
 internal sealed record DoseRow(
-    string Layer, FigureKind Kind, long Figures, double Extent, double LowestDose, double HighestDose, long Points, double ChargeCoulombs)
+    string Layer, FigureKind Kind, long Figures, double Amount, double LowestDose, double HighestDose, long Points, double ChargeCoulombs)
 {
     /// <summary>Charge over extent: the dose that is written on average.</summary>
-    public double MeanDose => Extent > 0 ? ChargeCoulombs / Extent : 0;
+    public double MeanDose => Amount > 0 ? ChargeCoulombs / Amount : 0;
 }

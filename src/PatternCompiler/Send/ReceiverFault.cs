@@ -19,7 +19,7 @@ internal enum ReceiverFault
     Record = 5,
 
     /// <summary>Blocks did not come in time.</summary>
-    Starved = 6,
+    Underrun = 6,
 
     /// <summary>The totals are not those written.</summary>
     Totals = 7,

@@ -11,7 +11,7 @@ internal static class ReceiverFaults
         ReceiverFault.Block => "the receiver found a block damaged",
         ReceiverFault.Sequence => "the receiver missed a block",
         ReceiverFault.Record => "the receiver found a record that makes no sense",
-        ReceiverFault.Starved => "the receiver waited too long for a block",
+        ReceiverFault.Underrun => "the receiver waited too long for a block",
         ReceiverFault.Totals => "the receiver counted other totals than the stream states",
         ReceiverFault.Machine => "the receiver's hardware objects",
         _ => $"the receiver reports fault {fault}",
@@ -19,5 +19,5 @@ internal static class ReceiverFaults
 
     /// <summary>True if the link is to blame, so that sending may go on behind what was written.</summary>
     public static bool IsOfLink(int fault) =>
-        (ReceiverFault)fault is ReceiverFault.Header or ReceiverFault.Block or ReceiverFault.Sequence or ReceiverFault.Starved;
+        (ReceiverFault)fault is ReceiverFault.Header or ReceiverFault.Block or ReceiverFault.Sequence or ReceiverFault.Underrun;
 }

@@ -266,9 +266,9 @@ internal sealed class Sender
         ReceiverProgress progress = session.Progress;
 
         // Where the receiver has counted other totals it has written something else than it was sent.
-        bool isAllDoubtful = session.Last is { Kind: 'F', Fault: (int)ReceiverFault.Totals };
-        long written = isAllDoubtful ? options.FirstRecord : RecordsWritten(session);
-        long sent = progress.IsExact(session.Last) && !isAllDoubtful ? written : OwnRecords(progress.RecordsSent);
+        bool isAllUncertain = session.Last is { Kind: 'F', Fault: (int)ReceiverFault.Totals };
+        long written = isAllUncertain ? options.FirstRecord : RecordsWritten(session);
+        long sent = progress.IsExact(session.Last) && !isAllUncertain ? written : OwnRecords(progress.RecordsSent);
         string? cut = CutRecord(session);
         return new ResistState(
             options.FirstRecord,

@@ -40,9 +40,9 @@ public sealed class StrokesCheckerTests
         { Stroke.Jump(0, 0, 0) with { ChargeZeptocoulombs = 1 }, "it is a jump, but it exposes points" },
         { Stroke.Jump(0, 0, 0) with { EndXFemtometres = 1 }, "it is a jump with two places" },
         { Stroke.Jump(0, 0, 0) with { EndYFemtometres = 1 }, "it is a jump with two places" },
-        { Stroke.Pass(0, 0, 0) with { Points = 1 }, "it is a pass, but it exposes points" },
-        { Stroke.Pass(0, 0, 0) with { ChargeZeptocoulombs = 1 }, "it is a pass, but it exposes points" },
-        { Stroke.Pass(0, 0, 0) with { EndYFemtometres = 1 }, "it is a pass with two places" },
+        { Stroke.Via(0, 0, 0) with { Points = 1 }, "it is a pass, but it exposes points" },
+        { Stroke.Via(0, 0, 0) with { ChargeZeptocoulombs = 1 }, "it is a pass, but it exposes points" },
+        { Stroke.Via(0, 0, 0) with { EndYFemtometres = 1 }, "it is a pass with two places" },
         { Stroke.Dot(0, 0, 0, 1) with { Points = 2 }, "it is a dot, but not one point at one place" },
         { Stroke.Dot(0, 0, 0, 1) with { EndXFemtometres = 1 }, "it is a dot, but not one point at one place" },
         { Stroke.Dot(0, 0, 0, 1) with { EndYFemtometres = 1 }, "it is a dot, but not one point at one place" },
@@ -62,16 +62,16 @@ public sealed class StrokesCheckerTests
     [Fact]
     public void The_beam_settles_after_a_pass() => Assert.Equal(
         "stroke 3: error PC1603: the beam is on before it has settled after a pass",
-        FaultOf(Stroke.Jump(0, 0, 0), Stroke.Pass(0, 5, 5), Stroke.Dot(0, 5, 5, 1)));
+        FaultOf(Stroke.Jump(0, 0, 0), Stroke.Via(0, 5, 5), Stroke.Dot(0, 5, 5, 1)));
 
     [Fact]
     public void A_pass_or_a_jump_may_follow_a_pass() => Assert.Equal(
         new StrokeTotals(2, 0, 1, 1, 1, 1),
-        Check(Stroke.Jump(0, 0, 0), Stroke.Pass(0, 5, 5), Stroke.Pass(0, 6, 5), Stroke.Jump(0, 7, 5), Stroke.Dot(0, 7, 5, 1)));
+        Check(Stroke.Jump(0, 0, 0), Stroke.Via(0, 5, 5), Stroke.Via(0, 6, 5), Stroke.Jump(0, 7, 5), Stroke.Dot(0, 7, 5, 1)));
 
     [Fact]
     public void Nothing_is_passed_before_the_first_jump() => Assert.Equal(
-        "stroke 0: error PC1603: the beam passes a place before the first jump", FaultOf(Stroke.Pass(0, 0, 0)));
+        "stroke 0: error PC1603: the beam passes a place before the first jump", FaultOf(Stroke.Via(0, 0, 0)));
 
     [Fact]
     public void One_point_cannot_stand_at_two_places() => Assert.Equal(

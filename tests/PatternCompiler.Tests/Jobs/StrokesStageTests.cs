@@ -56,7 +56,7 @@ public sealed class StrokesStageTests
         var sink = new DiagnosticSink();
         (List<Stroke> strokes, StrayReport? straight) = Run(hidden: false, sink, RouteCase.Combs);
         Assert.Null(straight);
-        Assert.DoesNotContain(strokes, stroke => stroke.Kind == StrokeKind.Pass);
+        Assert.DoesNotContain(strokes, stroke => stroke.Kind == StrokeKind.Via);
         Assert.DoesNotContain(sink.Collected, d => d.Code.Id == "PC1303");
     }
 

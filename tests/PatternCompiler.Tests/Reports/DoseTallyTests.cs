@@ -33,15 +33,15 @@ public sealed class DoseTallyTests
             rows.Select(row => (row.Layer, row.Kind, row.Figures)));
 
         // The built-in process: 300 µC/cm² = 3 C/m², 1.5 nC/cm = 1.5e-7 C/m, 20 fC.
-        Near(3e-12, rows[0].Extent);
+        Near(3e-12, rows[0].Amount);
         Near(3.0, rows[0].LowestDose);
         Near(4.5, rows[0].HighestDose);
         Near(2e-12 * 3 + 1e-12 * 4.5, rows[0].ChargeCoulombs);
         Near(3.5, rows[0].MeanDose);
-        Near(5e-6, rows[1].Extent);
+        Near(5e-6, rows[1].Amount);
         Near(5e-6 * 1.5e-7, rows[1].ChargeCoulombs);
         Near(1.5e-7, rows[1].MeanDose);
-        Near(2, rows[2].Extent);
+        Near(2, rows[2].Amount);
         Near(30e-15, rows[2].ChargeCoulombs);
         Assert.True(rows.All(row => row.Points > 0));
     }

@@ -35,7 +35,7 @@ internal static class FractureCodes
         "PC1108",
         DiagnosticKind.Remark,
         "lines run along each other",
-        "Lines without width of one layer and dose factor share a stretch of their way: drawn twice, or end over end. Written " +
-        "one after the other, that stretch would receive the line dose twice. It is written once, as areas drawn twice are. " +
+        "Lines without width of one layer and dose factor share a part of their path: drawn twice, or end over end. Written " +
+        "one after the other, that part would receive the line dose twice. It is written once, as areas drawn twice are. " +
         "Give a line a dose factor if it shall have more dose.");
 }

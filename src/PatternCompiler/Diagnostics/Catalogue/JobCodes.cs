@@ -90,7 +90,7 @@ internal static class JobCodes
         "A text layout with the line 'placed' holds a job's operations, bias and place in the field already. Together with drawings for which they are still to be done there is no order that does them once.");
 
     /// <summary>A net's point where nothing is drawn.</summary>
-    public static readonly DiagnosticCode NetOnBareGround = new(
+    public static readonly DiagnosticCode NetOnBareArea = new(
         "PC0175",
         DiagnosticKind.Input,
         "net's point outside every area",

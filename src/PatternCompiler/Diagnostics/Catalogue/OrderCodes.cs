@@ -3,13 +3,13 @@ namespace PatternCompiler.Diagnostics.Catalogue;
 /// <summary>Messages about the order of writing and its timing.</summary>
 internal static class OrderCodes
 {
-    /// <summary>Stretches below the blanker's speed.</summary>
+    /// <summary>Beam-on segments below the blanker's speed.</summary>
     public static readonly DiagnosticCode BlankerTooSlow = new(
         "PC1302",
         DiagnosticKind.Doubt,
         "blanker too slow",
         "Once on, the beam stays on for the shortest dwell and the off-delay of the blanker, less its on-delay where it stays at one point. "
-        + "Stretches that ask for less get that much all the same, and other strokes of the same figure get less in return. Figures that "
+        + "Beam-on segments that ask for less get that much all the same, and other strokes of the same figure get less in return. Figures that "
         + "have no such strokes get more charge than they ask for: more than half a tick, or a tick where the blanker leaks or its delays are "
         + "not whole ticks. A blanker that turns off sooner fixes it.");
 

@@ -16,7 +16,7 @@ internal static class BlankerTarget
         "broken single lines at several speeds, for the blanker's delays",
         new PatternGuide(
             "Write it as drawn (job: order: {by: as given}), with an off_delay in the machine file that is longer than the blanker takes: then the beam waits at the end of a line until it is off; what comes after it has left would land where the next line begins. A line's dose factor sets its speed, beam current / (line dose × factor); each row is written at twice the speed of the row below it, as many times more often.",
-            "Take a micrograph of all of it, pixels not larger than a fifth of a line's width, and let 'patternc measure --tails' find how far the ends of every line run on and what is missing at their starts. It counts the delays that the machine file made up for.",
+            "Take a micrograph of all of it, pixels not larger than a fifth of a line's width, and let 'patternc measure --tails' find how far the ends of every line run on and what is missing at their starts. It takes into account the delays that the machine file compensated.",
             "'patternc fit blanker' takes speed, tail and missing length; the slopes are the off and the on delay. What lands at the end of a line counts in full as long as it is short against the width of a line: write the target once more with the delays that were found, off_delay a little longer."),
         [
             PatternParameter.Count("speeds", 5, "rows; speeds double from row to row"),

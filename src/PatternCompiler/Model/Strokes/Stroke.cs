@@ -4,17 +4,17 @@ namespace PatternCompiler.Model.Strokes;
 /// One beam move on the sample plane. Positions are whole femtometres from the field's centre (x right, y up): fine
 /// enough for the position of any DAC code, and exact in a 64-bit integer.
 /// </summary>
-/// <param name="Kind">Jump, line, dot or pass.</param>
-/// <param name="Figure">Number of the figure it belongs to (0-based, in the figures document's order); a jump or pass carries the number of the figure it leads to.</param>
-/// <param name="XFemtometres">Start of a line, the dot's position, or where the jump or pass leads.</param>
+/// <param name="Kind">Jump, line, dot or via.</param>
+/// <param name="Figure">Number of the figure it belongs to (0-based, in the figures document's order); a jump or via carries the number of the figure it leads to.</param>
+/// <param name="XFemtometres">Start of a line, the dot's position, or where the jump or via leads.</param>
 /// <param name="YFemtometres">As <paramref name="XFemtometres"/>.</param>
 /// <param name="EndXFemtometres">End of a line; equal to the start otherwise.</param>
 /// <param name="EndYFemtometres">As <paramref name="EndXFemtometres"/>.</param>
 /// <param name="Points">
 /// Exposed points of a line, 1 or more, evenly spaced with the first at the start and the last at the end; 1 for a dot,
-/// 0 for a jump or pass.
+/// 0 for a jump or via.
 /// </param>
-/// <param name="ChargeZeptocoulombs">Charge of all points together, in 1e-21 C; 0 for a jump or pass.</param>
+/// <param name="ChargeZeptocoulombs">Charge of all points together, in 1e-21 C; 0 for a jump or via.</param>
 /// <remarks>
 /// Between two exposing strokes without a jump between them the beam stays on: the next stroke's first point directly
 /// follows the last point. Everything else is reached by a jump.
@@ -33,10 +33,10 @@ internal readonly record struct Stroke(
     public static Stroke Jump(int figure, long x, long y) => new(StrokeKind.Jump, figure, x, y, x, y, 0, 0);
 
     /// <summary>A move with the beam off that is not waited for to its end.</summary>
-    public static Stroke Pass(int figure, long x, long y) => new(StrokeKind.Pass, figure, x, y, x, y, 0, 0);
+    public static Stroke Via(int figure, long x, long y) => new(StrokeKind.Via, figure, x, y, x, y, 0, 0);
 
     /// <summary>True if the beam is off.</summary>
-    public bool IsBlanked => Kind is StrokeKind.Jump or StrokeKind.Pass;
+    public bool IsBlanked => Kind is StrokeKind.Jump or StrokeKind.Via;
 
     /// <summary>One exposed point.</summary>
     public static Stroke Dot(int figure, long x, long y, long chargeZeptocoulombs) =>
@@ -63,5 +63,5 @@ internal enum StrokeKind : byte
     /// Move towards a place with the beam off, and go on without settling when three quarters of the way are covered. Leads
     /// the beam around what it must not touch.
     /// </summary>
-    Pass,
+    Via,
 }

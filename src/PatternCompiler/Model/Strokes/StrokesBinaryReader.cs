@@ -46,7 +46,7 @@ internal static class StrokesBinaryReader
     private static Stroke ReadStroke(FrameInput input, in Stroke last)
     {
         var kind = (StrokeKind)input.Byte();
-        if (kind > StrokeKind.Pass)
+        if (kind > StrokeKind.Via)
         {
             input.Corrupt($"there is no kind of stroke {(byte)kind}");
         }
@@ -65,7 +65,7 @@ internal static class StrokesBinaryReader
         return kind switch
         {
             StrokeKind.Dot => Stroke.Dot(figure, x, y, Charge(input)),
-            StrokeKind.Pass => Stroke.Pass(figure, x, y),
+            StrokeKind.Via => Stroke.Via(figure, x, y),
             _ => Stroke.Jump(figure, x, y),
         };
     }

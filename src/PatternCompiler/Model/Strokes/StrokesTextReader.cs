@@ -65,10 +65,11 @@ internal static class StrokesTextReader
     {
         bool isLine = word.SequenceEqual("line"u8);
         bool isDot = word.SequenceEqual("dot"u8);
-        bool isPass = word.SequenceEqual("pass"u8);
-        if (!isLine && !isDot && !isPass && !word.SequenceEqual("jump"u8))
+        // "pass" is the word of older documents.
+        bool isVia = word.SequenceEqual("via"u8) || word.SequenceEqual("pass"u8);
+        if (!isLine && !isDot && !isVia && !word.SequenceEqual("jump"u8))
         {
-            cursor.FailExpected("jump, line, dot, pass or end", word);
+            cursor.FailExpected("jump, line, dot, via or end", word);
         }
 
         int figure = (int)cursor.Integer("the figure's number", 0, int.MaxValue);
@@ -82,7 +83,7 @@ internal static class StrokesTextReader
             return Stroke.Line(figure, x, y, endX, endY, points, Charge(ref cursor));
         }
 
-        return isDot ? Stroke.Dot(figure, x, y, Charge(ref cursor)) : isPass ? Stroke.Pass(figure, x, y) : Stroke.Jump(figure, x, y);
+        return isDot ? Stroke.Dot(figure, x, y, Charge(ref cursor)) : isVia ? Stroke.Via(figure, x, y) : Stroke.Jump(figure, x, y);
     }
 
     private static long Position(ref LineCursor cursor, string what) => cursor.Fixed(

@@ -45,7 +45,7 @@ internal sealed class StrokesTextWriter : IDocumentSink<StrokesHeader, Stroke>
                 StrokeKind.Jump => "jump"u8,
                 StrokeKind.Line => "line"u8,
                 StrokeKind.Dot => "dot"u8,
-                StrokeKind.Pass => "pass"u8,
+                StrokeKind.Via => "via"u8,
                 _ => throw new ArgumentOutOfRangeException(nameof(items), stroke.Kind, "Unknown kind of stroke."),
             });
             output.Integer(stroke.Figure);

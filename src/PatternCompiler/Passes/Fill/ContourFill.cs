@@ -110,7 +110,7 @@ internal sealed class ContourLines(LayerAreas layer, bool reachesInward, int pas
     private bool TryAdd(in Figure rest, double density, int figure)
     {
         double charge = ChargeOf(rest, density);
-        if (charge >= plan.Charges.SmallestStretch)
+        if (charge >= plan.Charges.SmallestSegment)
         {
             WriteRest(rest, charge, figure);
             return true;

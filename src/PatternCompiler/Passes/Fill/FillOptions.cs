@@ -55,7 +55,7 @@ internal sealed record FillOptions(
     public double SmallestPointChargeCoulombs { get; init; }
 
     /// <summary>Charge that the beam delivers at least between two jumps, however early the blanker is told to turn it off.</summary>
-    public double SmallestStretchChargeCoulombs { get; init; }
+    public double SmallestSegmentChargeCoulombs { get; init; }
 
     /// <summary>How many strokes and points are allowed.</summary>
     public WorkLimits Work { get; init; } = WorkLimits.Usual;

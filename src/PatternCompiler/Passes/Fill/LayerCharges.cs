@@ -28,7 +28,7 @@ internal sealed class LayerCharges
             ? EvenLines.WidestPitch(limits.BlurDeviationNanometres, EvenLines.LargestRipple) * FemtometresPerNanometre
             : double.PositiveInfinity;
         SmallestPoint = (long)Math.Ceiling(options.SmallestPointChargeCoulombs * ZeptocoulombsPerCoulomb);
-        SmallestStretch = Math.Max(SmallestPoint, options.SmallestStretchChargeCoulombs * ZeptocoulombsPerCoulomb);
+        SmallestSegment = Math.Max(SmallestPoint, options.SmallestSegmentChargeCoulombs * ZeptocoulombsPerCoulomb);
     }
 
     /// <summary>Base dose of areas in zeptocoulombs per square femtometre.</summary>
@@ -44,7 +44,7 @@ internal sealed class LayerCharges
     public long SmallestPoint { get; }
 
     /// <summary>Least charge between two jumps.</summary>
-    public double SmallestStretch { get; }
+    public double SmallestSegment { get; }
 
     /// <summary>Charge of half a clock tick, 0 where the clock is not known.</summary>
     public double HalfTick => limits is null ? 0 : limits.LargestCurrentAmperes * ZeptocoulombsPerCoulomb / limits.ClockHertz / 2;

@@ -16,7 +16,7 @@ public sealed record OrderOptions(WritingOrder Order, DoseOrder Dose = DoseOrder
     public SubfieldGrid? Subfields { get; init; }
 
     /// <summary>
-    /// Number of the connected ground that each figure of the document belongs to, or null: with short travel, figures of
+    /// Number of the connected area that each figure of the document belongs to, or null: with short travel, figures of
     /// one number follow each other.
     /// </summary>
     public IReadOnlyList<int>? Islands { get; init; }

@@ -107,7 +107,7 @@ internal static class TravelOrder
 }
 
 /// <summary>
-/// Something that is written in one stretch with the beam on: where it is entered and where it is left. Written backwards
+/// Something that is written as one beam-on segment: where it is entered and where it is left. Written backwards
 /// the two change places. Any unit of length, the same for all items.
 /// </summary>
 /// <param name="EntryX">Where writing starts.</param>

@@ -5,7 +5,7 @@ using PatternCompiler.Passes.Proximity;
 
 namespace PatternCompiler.Passes.Route;
 
-/// <summary>Numbers the figures by the connected ground that they belong to: figures that touch share a number.</summary>
+/// <summary>Numbers the figures by the connected area that they belong to: figures that touch share a number.</summary>
 internal static class FigureIslands
 {
     /// <summary>The number of every figure; numbers are those of one figure each.</summary>

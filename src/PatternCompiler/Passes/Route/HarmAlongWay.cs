@@ -18,8 +18,8 @@ internal struct HarmAlongWay(double shortestNanometres)
     /// <param name="length">Its length.</param>
     /// <param name="isOutside">It lies around the pattern.</param>
     /// <param name="prints">It prints.</param>
-    /// <param name="isDoubtful">It prints or comes close to it.</param>
-    public void Add(double length, bool isOutside, bool prints, bool isDoubtful)
+    /// <param name="isMarginal">It prints or comes close to it.</param>
+    public void Add(double length, bool isOutside, bool prints, bool isMarginal)
     {
         if (prints)
         {
@@ -31,14 +31,14 @@ internal struct HarmAlongWay(double shortestNanometres)
             EndRun();
         }
 
-        if (isDoubtful)
+        if (isMarginal)
         {
             marginalRun += length;
             marginalWeighted += isOutside ? length * RouteScore.OutsideWeight : length;
         }
         else
         {
-            EndDoubtfulRun();
+            EndMarginalRun();
         }
     }
 
@@ -46,7 +46,7 @@ internal struct HarmAlongWay(double shortestNanometres)
     public void AddRest(double overhang)
     {
         EndRun();
-        EndDoubtfulRun();
+        EndMarginalRun();
         if (overhang > shortestNanometres / 2)
         {
             inside += overhang;
@@ -61,7 +61,7 @@ internal struct HarmAlongWay(double shortestNanometres)
     public void End()
     {
         EndRun();
-        EndDoubtfulRun();
+        EndMarginalRun();
     }
 
     private void EndRun()
@@ -75,7 +75,7 @@ internal struct HarmAlongWay(double shortestNanometres)
         (run, runOutside) = (0, 0);
     }
 
-    private void EndDoubtfulRun()
+    private void EndMarginalRun()
     {
         marginal += marginalRun > shortestNanometres ? marginalWeighted : 0;
         (marginalRun, marginalWeighted) = (0, 0);

@@ -20,16 +20,16 @@ internal sealed class JumpRouter : IDocumentSink<StrokesHeader, Stroke>
     private (double X, double Y)? beam;
 
     /// <summary>Routes into <paramref name="output"/>.</summary>
-    /// <param name="ground">The pattern; takes what the jumps leave.</param>
+    /// <param name="area">The pattern; takes what the jumps leave.</param>
     /// <param name="options">Beam, resist and limits.</param>
     /// <param name="output">Takes the strokes.</param>
     /// <param name="cancellation">Stops the work.</param>
-    public JumpRouter(RouteGround ground, RouteOptions options, IDocumentSink<StrokesHeader, Stroke> output, CancellationToken cancellation)
+    public JumpRouter(RouteArea area, RouteOptions options, IDocumentSink<StrokesHeader, Stroke> output, CancellationToken cancellation)
     {
         this.output = output;
         this.cancellation = cancellation;
-        trial = new RouteTrial(ground, options);
-        planner = new RoutePlanner(ground, options, trial);
+        trial = new RouteTrial(area, options);
+        planner = new RoutePlanner(area, options, trial);
         shortest = ShortestInDeviations * options.Spread.Terms[0].RangeNanometres / Math.Sqrt(2);
     }
 
@@ -70,7 +70,7 @@ internal sealed class JumpRouter : IDocumentSink<StrokesHeader, Stroke>
         {
             long x = (long)Math.Round(step.X / NanometresPerFemtometre);
             long y = (long)Math.Round(step.Y / NanometresPerFemtometre);
-            output.Write([step.IsPassed ? Stroke.Pass(figure, x, y) : Stroke.Jump(figure, x, y)]);
+            output.Write([step.IsPassed ? Stroke.Via(figure, x, y) : Stroke.Jump(figure, x, y)]);
         }
     }
 

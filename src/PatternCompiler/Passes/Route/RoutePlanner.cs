@@ -4,13 +4,13 @@ namespace PatternCompiler.Passes.Route;
 
 /// <summary>
 /// Finds a way for a jump that would print. Tries ways over exposed areas and around the pattern, and rests deep in exposed
-/// ground: a beam that is not off must not settle at a figure's edge.
+/// area: a beam that is not off must not settle at a figure's edge.
 /// </summary>
-internal sealed class RoutePlanner(RouteGround ground, RouteOptions options, RouteTrial trial)
+internal sealed class RoutePlanner(RouteArea area, RouteOptions options, RouteTrial trial)
 {
     // One jump must not use up the work of all.
     private const long MostCellsOfSearch = 2_000_000;
-    private readonly RouteSearch search = new(ground);
+    private readonly RouteSearch search = new(area);
     private readonly List<RouteStep> best = [];
     private readonly List<RouteStep> tried = [];
 
@@ -28,7 +28,7 @@ internal sealed class RoutePlanner(RouteGround ground, RouteOptions options, Rou
         }
 
         double length = Distance(from, to);
-        (double X, double Y)? shelter = ground.ShelterNear(to.X, to.Y, trial.DepthForRest(length));
+        (double X, double Y)? shelter = area.ShelterNear(to.X, to.Y, trial.DepthForRest(length));
         TryWay(from, [], shelter, to, ref score);
         if (score.Harm == 0)
         {
@@ -37,12 +37,12 @@ internal sealed class RoutePlanner(RouteGround ground, RouteOptions options, Rou
 
         (double X, double Y) target = shelter ?? to;
         List<int> bends = search.Find(
-            ground.NearestCellTo(from.X, from.Y), ground.NearestCellTo(target.X, target.Y), trial.DoseAtSpeed(length), Math.Min(MostCellsOfSearch, options.MostCells - search.Looks));
-        if (bends.Count > 2 || (bends.Count == 2 && ground.CellAt(target.X, target.Y) < 0))
+            area.NearestCellTo(from.X, from.Y), area.NearestCellTo(target.X, target.Y), trial.DoseAtSpeed(length), Math.Min(MostCellsOfSearch, options.MostCells - search.Looks));
+        if (bends.Count > 2 || (bends.Count == 2 && area.CellAt(target.X, target.Y) < 0))
         {
             // A waiting place may lie beyond the margin: then the way leads to the margin first.
-            IEnumerable<int> between = ground.CellAt(target.X, target.Y) < 0 ? bends.Skip(1) : bends.Skip(1).Take(bends.Count - 2);
-            (double X, double Y)[] places = [from, .. between.Select(ground.PlaceOf), target];
+            IEnumerable<int> between = area.CellAt(target.X, target.Y) < 0 ? bends.Skip(1) : bends.Skip(1).Take(bends.Count - 2);
+            (double X, double Y)[] places = [from, .. between.Select(area.PlaceOf), target];
             TryWay(from, Shorten(places).AsSpan()[1..^1], shelter, to, ref score);
             TryWay(from, places.AsSpan()[1..^1], shelter, to, ref score);
         }
@@ -105,7 +105,7 @@ internal sealed class RoutePlanner(RouteGround ground, RouteOptions options, Rou
         }
     }
 
-    /// <summary>Leaves out bends as far as the beam stays on ground where it prints nothing.</summary>
+    /// <summary>Leaves out bends as far as the beam stays over area where it prints nothing.</summary>
     private (double X, double Y)[] Shorten((double X, double Y)[] places)
     {
         var kept = new List<(double X, double Y)> { places[0] };

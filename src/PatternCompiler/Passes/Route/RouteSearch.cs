@@ -9,14 +9,14 @@ internal sealed class RouteSearch
 {
     private const int Straight = 10;
     private const int Slanted = 14;
-    private const int InsideGround = 1;
-    private const int EdgeOfGround = 3;
-    private const int Lane = 2;
-    private const int BareGround = 12;
-    private const int PrintingLane = 60;
-    private const int PrintingGround = 3000;
+    private const int InsideArea = 1;
+    private const int EdgeOfArea = 3;
+    private const int Detour = 2;
+    private const int BareArea = 12;
+    private const int PrintingDetour = 60;
+    private const int PrintingArea = 3000;
     private static readonly (int X, int Y)[] Steps = [(1, 0), (0, 1), (-1, 0), (0, -1), (1, 1), (-1, 1), (-1, -1), (1, -1)];
-    private readonly RouteGround ground;
+    private readonly RouteArea area;
     private readonly int[] cost;
     private readonly byte[] cameFrom;
     private readonly int[] round;
@@ -24,10 +24,10 @@ internal sealed class RouteSearch
     private readonly PriorityQueue<int, (long, int)> open = new();
     private int rounds;
 
-    public RouteSearch(RouteGround ground)
+    public RouteSearch(RouteArea area)
     {
-        this.ground = ground;
-        int cells = ground.Columns * ground.Rows;
+        this.area = area;
+        int cells = area.Columns * area.Rows;
         cost = new int[cells];
         cameFrom = new byte[cells];
         round = new int[cells];
@@ -81,17 +81,17 @@ internal sealed class RouteSearch
 
     private void Expand(int cell, int to, double dose)
     {
-        int column = cell % ground.Columns;
-        int row = cell / ground.Columns;
+        int column = cell % area.Columns;
+        int row = cell / area.Columns;
         for (byte direction = 0; direction < Steps.Length; direction++)
         {
             (int dx, int dy) = Steps[direction];
-            if ((uint)(column + dx) >= (uint)ground.Columns || (uint)(row + dy) >= (uint)ground.Rows)
+            if ((uint)(column + dx) >= (uint)area.Columns || (uint)(row + dy) >= (uint)area.Rows)
             {
                 continue;
             }
 
-            int next = cell + dy * ground.Columns + dx;
+            int next = cell + dy * area.Columns + dx;
 
             // A bend costs as much as a short way: fewer jumps.
             int bend = cost[cell] == 0 || cameFrom[cell] == direction ? 0 : Straight / 2;
@@ -116,32 +116,32 @@ internal sealed class RouteSearch
 
     private int PriceOf(int cell, double dose)
     {
-        if (ground.IsExposed(cell))
+        if (area.IsExposed(cell))
         {
-            return IsAtEdge(cell) ? EdgeOfGround : InsideGround;
+            return IsAtEdge(cell) ? EdgeOfArea : InsideArea;
         }
 
-        (double x, double y) = ground.PlaceOf(cell);
-        bool isOutside = ground.IsOutside(x, y);
-        return ground.ComesClose(cell, dose)
-            ? isOutside ? PrintingLane : PrintingGround
-            : isOutside ? Lane : BareGround;
+        (double x, double y) = area.PlaceOf(cell);
+        bool isOutside = area.IsOutside(x, y);
+        return area.ComesClose(cell, dose)
+            ? isOutside ? PrintingDetour : PrintingArea
+            : isOutside ? Detour : BareArea;
     }
 
     private bool IsAtEdge(int cell)
     {
-        int column = cell % ground.Columns;
-        return column == 0 || column == ground.Columns - 1 || !ground.IsExposed(cell - 1) || !ground.IsExposed(cell + 1)
-            || cell < ground.Columns || cell >= ground.Columns * (ground.Rows - 1)
-            || !ground.IsExposed(cell - ground.Columns) || !ground.IsExposed(cell + ground.Columns);
+        int column = cell % area.Columns;
+        return column == 0 || column == area.Columns - 1 || !area.IsExposed(cell - 1) || !area.IsExposed(cell + 1)
+            || cell < area.Columns || cell >= area.Columns * (area.Rows - 1)
+            || !area.IsExposed(cell - area.Columns) || !area.IsExposed(cell + area.Columns);
     }
 
     // Octile distance at the lowest price: never more than what is left to pay.
     private long Remaining(int cell, int to)
     {
-        int dx = Math.Abs(cell % ground.Columns - to % ground.Columns);
-        int dy = Math.Abs(cell / ground.Columns - to / ground.Columns);
-        return InsideGround * (Straight * (long)Math.Max(dx, dy) + (Slanted - Straight) * Math.Min(dx, dy));
+        int dx = Math.Abs(cell % area.Columns - to % area.Columns);
+        int dy = Math.Abs(cell / area.Columns - to / area.Columns);
+        return InsideArea * (Straight * (long)Math.Max(dx, dy) + (Slanted - Straight) * Math.Min(dx, dy));
     }
 
     private List<int> Trace(int from, int to)
@@ -152,7 +152,7 @@ internal sealed class RouteSearch
         {
             byte direction = cameFrom[cell];
             (int dx, int dy) = Steps[direction];
-            int before = cell - dy * ground.Columns - dx;
+            int before = cell - dy * area.Columns - dx;
             if (before != from && cameFrom[before] != direction)
             {
                 bends.Add(before);

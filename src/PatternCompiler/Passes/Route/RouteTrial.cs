@@ -5,7 +5,7 @@ using PatternCompiler.Passes.Scale;
 namespace PatternCompiler.Passes.Route;
 
 /// <summary>
-/// Follows the beam along a way, with the timing that scaling will give it, and judges what it would print on the ground:
+/// Follows the beam along a way, with the timing that scaling will give it, and judges what it would print on the area:
 /// along its track, and around the places where it rests.
 /// </summary>
 internal sealed class RouteTrial
@@ -19,7 +19,7 @@ internal sealed class RouteTrial
 
     // Around a rest the pattern's own flank adds to the dose.
     private const double OnsetPartAtRests = 0.5;
-    private readonly RouteGround ground;
+    private readonly RouteArea area;
     private readonly RouteOptions options;
     private readonly SettleTime settling;
     private readonly DacMapping mapping;
@@ -29,9 +29,9 @@ internal sealed class RouteTrial
     private readonly double tick;
     private readonly List<TrackPiece> pieces = [];
 
-    public RouteTrial(RouteGround ground, RouteOptions options)
+    public RouteTrial(RouteArea area, RouteOptions options)
     {
-        this.ground = ground;
+        this.area = area;
         this.options = options;
         mapping = new DacMapping(options.Scale.Dac, options.Scale.Deflection);
         settling = new SettleTime(options.Scale.Settle, options.Scale.Clock.Hertz, mapping);
@@ -108,7 +108,7 @@ internal sealed class RouteTrial
         return score;
     }
 
-    /// <summary>Lays the dose of a way on the ground.</summary>
+    /// <summary>Lays the dose of a way on the area.</summary>
     public void Lay((double X, double Y) from, ReadOnlySpan<RouteStep> steps) =>
         Follow(responses[0], from, steps, double.PositiveInfinity, isLaying: true);
 
@@ -122,34 +122,34 @@ internal sealed class RouteTrial
             long ticks = TicksOf(expected, step);
             expected = After(expected, step);
             pieces.Clear();
-            from = JumpTrack.Divide(response, from.X, from.Y, step.X, step.Y, ticks * tick, ground.CellNanometres, pieces);
+            from = JumpTrack.Divide(response, from.X, from.Y, step.X, step.Y, ticks * tick, area.CellNanometres, pieces);
             Looks += pieces.Count;
             double restSeconds = 0;
             foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
             {
-                int cell = ground.CellAt(piece.X, piece.Y);
+                int cell = area.CellAt(piece.X, piece.Y);
                 bool isAtRest = !step.IsPassed && IsNear(piece, step.X, step.Y, deviation);
                 restSeconds += isAtRest ? piece.Seconds : 0;
                 double dose = isAtRest || piece.LengthNanometres == 0 ? 0 : StrayDose.PeakOfPiece(options.StrayAmperes * piece.Seconds, piece.LengthNanometres, deviation);
                 if (isLaying)
                 {
-                    ground.Lay(cell, dose, piece.LengthNanometres);
+                    area.Lay(cell, dose, piece.LengthNanometres);
                 }
                 else
                 {
-                    bool counts = !isAtRest && !IsNear(piece, start.X, start.Y, ground.CellNanometres);
+                    bool counts = !isAtRest && !IsNear(piece, start.X, start.Y, area.CellNanometres);
                     harm.Add(
                         piece.LengthNanometres,
-                        ground.IsOutside(piece.X, piece.Y),
-                        counts && ground.Prints(cell, dose),
-                        counts && ground.ComesClose(cell, dose));
+                        area.IsOutside(piece.X, piece.Y),
+                        counts && area.Prints(cell, dose),
+                        counts && area.ComesClose(cell, dose));
                 }
             }
 
-            if (!step.IsPassed && !ground.IsOutside(step.X, step.Y))
+            if (!step.IsPassed && !area.IsOutside(step.X, step.Y))
             {
                 double coulombs = options.StrayAmperes * restSeconds;
-                harm.AddRest(PrintedRadius(coulombs) - ground.DepthOf(ground.CellAt(step.X, step.Y)));
+                harm.AddRest(PrintedRadius(coulombs) - area.DepthOf(area.CellAt(step.X, step.Y)));
             }
 
             if (harm.Harm > enough)

@@ -15,7 +15,7 @@ internal static class RoutedStrokes
         input.Figures.Count == 0
             ? output
             : new JumpRouter(
-                new RouteGround(input, FigureDoses(input, options), route, FieldOf(new DacMapping(route.Scale.Dac, route.Scale.Deflection))),
+                new RouteArea(input, FigureDoses(input, options), route, FieldOf(new DacMapping(route.Scale.Dac, route.Scale.Deflection))),
                 route,
                 output,
                 cancellation);

@@ -23,7 +23,7 @@ internal sealed record ScaleOptions(
     /// <summary>Blanker whose delays are compensated, or null to leave records as they are.</summary>
     public Blanker? Blanker { get; init; }
 
-    /// <summary>Codes on either axis by which points may be moved to the end of a stretch that the blanker is too slow for.</summary>
+    /// <summary>Codes on either axis by which points may be moved to the end of a segment that the blanker is too slow for.</summary>
     public int BlankerReachCodes { get; init; } = int.MaxValue;
 
     /// <summary>Level of the blank line with the beam off, for the records' header.</summary>

@@ -122,7 +122,7 @@ internal sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
         // The beam must rest before it goes on, whatever the strokes say.
         if (stroke.IsBlanked || !hasPosition || isPassing)
         {
-            Jump(stroke, isPassed: stroke.Kind == StrokeKind.Pass);
+            Jump(stroke, isPassed: stroke.Kind == StrokeKind.Via);
             if (stroke.IsBlanked)
             {
                 return;

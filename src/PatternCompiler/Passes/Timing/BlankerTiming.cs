@@ -5,15 +5,15 @@ using PatternCompiler.Model.Records;
 namespace PatternCompiler.Passes.Timing;
 
 /// <summary>
-/// Compensates a blanker that answers late and may leak. A stretch with the beam on is led in by the on-delay at its first
+/// Compensates a blanker that answers late and may leak. A beam-on segment is led in by the on-delay at its first
 /// point, where nothing arrives yet; it ends the off-delay earlier, and the deflection stays at the last point until the
-/// beam is really off. So each stretch gets its charge, and no tail is drawn along the jump that follows. Off-times shorter
-/// than the blanker can follow are stretched. The scan-enable line gets its time at both ends of the document.
+/// beam is really off. So each segment gets its charge, and no tail is drawn along the jump that follows. Off-times shorter
+/// than the blanker can follow are lengthened. The scan-enable line gets its time at both ends of the document.
 /// </summary>
 /// <remarks>
-/// The beam cannot be on for less than the off-delay and the shortest dwell together, less the on-delay where the stretch is
-/// one point. As many of the last points of a stretch and a figure as that takes are written together at the last one, as far as
-/// these lie within reach of it: charge stays where it was asked for. A stretch that is shorter gets more than it asks for; other records of the same figure then get as much less.
+/// The beam cannot be on for less than the off-delay and the shortest dwell together, less the on-delay where the segment is
+/// one point. As many of the last points of a segment and a figure as that takes are written together at the last one, as far as
+/// these lie within reach of it: charge stays where it was asked for. A segment that is shorter gets more than it asks for; other records of the same figure then get as much less.
 /// Parts of a tick by which delays are off whole ticks, and what leaks at the first point while the deflection settles, add
 /// up figure by figure and are compensated in whole ticks. Markers tell the figures; records without any are taken for one.
 /// </remarks>
@@ -35,14 +35,14 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
     private double offFraction;
     private double leak;
 
-    // Of the record that comes, and of the last one of the stretch.
+    // Of the record that comes, and of the last one of the segment.
     private long figure;
-    private long stretchFigure;
+    private long segmentFigure;
     private bool isOn;
     private bool isLedIn;
     private bool isOneDot;
     private long restTicks;
-    private long stretchBegin;
+    private long segmentBegin;
     private long lastFigureBegin;
     private long leastOffDelayTicks = long.MaxValue;
 
@@ -54,7 +54,7 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
         window = new DwellWindow(output);
     }
 
-    /// <summary>Codes on either axis by which points may be moved to the end of their stretch.</summary>
+    /// <summary>Codes on either axis by which points may be moved to the end of their segment.</summary>
     internal int ReachCodes { get; init; } = int.MaxValue;
 
     /// <summary>When the beam arrives for the next exposure, since the start of writing.</summary>
@@ -67,7 +67,7 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
         {
             Excess all = window.Owed.Aggregate(Excess.None, (all, figure) => all.With(figure));
 
-            // What one stretch gets too much another may have given back: with a shorter delay it would have that to give no more.
+            // What one segment gets too much another may have given back: with a shorter delay it would have that to give no more.
             return all.OffDelayTicks == long.MaxValue ? all : all with { OffDelayTicks = leastOffDelayTicks };
         }
     }
@@ -113,7 +113,7 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
                     Mark(record);
                     break;
                 default:
-                    EndStretch();
+                    EndSegment();
                     DeflectionRecord off = record with { Ticks = Math.Max(record.Ticks, shortestOffTicks) };
                     window.Push(off);
                     restTicks = record.Kind == RecordKind.Jump ? off.Ticks : 0;
@@ -125,11 +125,11 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
     /// <inheritdoc/>
     public void End()
     {
-        EndStretch();
+        EndSegment();
         if (disableTicks > 0)
         {
             window.Push(DeflectionRecord.Wait(disableTicks));
-            AddFraction(stretchFigure, leak * disableTicks);
+            AddFraction(segmentFigure, leak * disableTicks);
         }
 
         window.Flush();
@@ -141,7 +141,7 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
         figure = marker.Ticks;
         if (isOn)
         {
-            // Whether the stretch goes on behind it is not known yet.
+            // Whether the segment goes on behind it is not known yet.
             heldMarkers.Add(marker);
         }
         else
@@ -162,10 +162,10 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
 
     private void Expose(in DeflectionRecord record)
     {
-        stretchFigure = figure;
+        segmentFigure = figure;
         if (!isOn)
         {
-            StartStretch(record);
+            StartSegment(record);
             return;
         }
 
@@ -180,12 +180,12 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
     }
 
     /// <summary>Lead-in at the first point; one too short for the controller is spread over the first exposure instead.</summary>
-    private void StartStretch(in DeflectionRecord first)
+    private void StartSegment(in DeflectionRecord first)
     {
         isOn = true;
         isOneDot = first.Points == 1;
         isLedIn = onTicks >= shortestDwell;
-        stretchBegin = window.End;
+        segmentBegin = window.End;
         if (isLedIn)
         {
             PushDwell(first.X, first.Y, onTicks, DwellWindow.Fixed, onTicks);
@@ -212,7 +212,7 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
         AddFraction(figure, leak * (restTicks + onTicks) + (1 - leak) * onFraction);
     }
 
-    private void EndStretch()
+    private void EndSegment()
     {
         if (!isOn)
         {
@@ -225,7 +225,7 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
             PushTail();
         }
 
-        AddFraction(stretchFigure, (leak - 1) * offFraction);
+        AddFraction(segmentFigure, (leak - 1) * offFraction);
         ReleaseMarkers();
     }
 
@@ -259,10 +259,10 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
         }
 
         // At one point it makes no difference whether the beam is not on yet or off already.
-        bool isWhole = !isLedIn && window.End == stretchBegin;
-        if (isLedIn && window.End == lastFigureBegin && stretchBegin >= window.Begin && (isOneDot || ticks < fewest))
+        bool isWhole = !isLedIn && window.End == segmentBegin;
+        if (isLedIn && window.End == lastFigureBegin && segmentBegin >= window.Begin && (isOneDot || ticks < fewest))
         {
-            while (window.End > stretchBegin)
+            while (window.End > segmentBegin)
             {
                 ticks += window.Pop().Ticks;
                 isWhole = true;
@@ -271,7 +271,7 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
 
         long dark = isWhole ? onTicks : 0;
         long commanded = Math.Max(ticks - offTicks, shortestDwell);
-        PushDwell(x, y, commanded, stretchFigure, Math.Max(shortestDwell, dark - offTicks));
+        PushDwell(x, y, commanded, segmentFigure, Math.Max(shortestDwell, dark - offTicks));
         if (offTicks > 0)
         {
             window.Push(DeflectionRecord.Wait(offTicks));
@@ -281,7 +281,7 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
         {
             leastOffDelayTicks = Math.Min(leastOffDelayTicks, ticks - shortestDwell);
             window.TakeBack(
-                stretchFigure,
+                segmentFigure,
                 new Excess(commanded - (ticks - offTicks), ticks - shortestDwell));
         }
     }
@@ -299,7 +299,7 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
         if (left > longestDwell && left < 2 * shortestDwell)
         {
             left = 2 * shortestDwell;
-            window.TakeBack(stretchFigure, Excess.None with { Ticks = left - ticks });
+            window.TakeBack(segmentFigure, Excess.None with { Ticks = left - ticks });
         }
 
         while (left > longestDwell)
@@ -312,7 +312,7 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
         window.Push(DeflectionRecord.Dot(x, y, left), of, floor);
     }
 
-    private void Push(in DeflectionRecord record) => window.Push(record, stretchFigure, record.Points * shortestDwell);
+    private void Push(in DeflectionRecord record) => window.Push(record, segmentFigure, record.Points * shortestDwell);
 
     /// <summary>A figure gets parts of a tick more than it is meant to, or less.</summary>
     private void AddFraction(long of, double ticks)

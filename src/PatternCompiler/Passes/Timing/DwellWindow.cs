@@ -148,7 +148,7 @@ internal sealed class DwellWindow(IDocumentSink<RecordsHeader, DeflectionRecord>
 
 /// <summary>What a figure, or several, got more than they ask for because the beam could not be turned off in time.</summary>
 /// <param name="Ticks">Clock ticks.</param>
-/// <param name="OffDelayTicks">Longest off-delay with which every stretch could have ended in time.</param>
+/// <param name="OffDelayTicks">Longest off-delay with which every segment could have ended in time.</param>
 internal readonly record struct Excess(long Ticks, long OffDelayTicks)
 {
     /// <summary>Nothing too much.</summary>

@@ -83,7 +83,7 @@ public sealed record ExposureEstimate
     /// <summary>Electrons of everything exposed.</summary>
     public required double Electrons { get; init; }
 
-    /// <summary>Electrons of the figure that gets fewest (of the stretch between two jumps where records carry no markers); 0 if nothing is exposed.</summary>
+    /// <summary>Electrons of the figure that gets fewest (of the segment between two jumps where records carry no markers); 0 if nothing is exposed.</summary>
     public required double FewestElectrons { get; init; }
 
     /// <summary>Number of that figure, or −1 where records carry no markers.</summary>

@@ -8,7 +8,7 @@ namespace PatternCompiler.Prediction.Seams;
 /// <param name="First">The left or lower field.</param>
 /// <param name="Second">The right or upper field.</param>
 /// <param name="IsUpright">The fields lie side by side; otherwise one above the other.</param>
-/// <param name="Window">Ground within <see cref="ReachNanometres"/> of the line between them.</param>
+/// <param name="Window">Area within <see cref="ReachNanometres"/> of the line between them.</param>
 internal sealed record Seam(WriteField First, WriteField Second, bool IsUpright, SampleWindow Window)
 {
     /// <summary>What lies as near to a seam is judged with it: farther than stages miss and beams reach.</summary>

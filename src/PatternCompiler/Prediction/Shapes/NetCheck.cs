@@ -32,7 +32,7 @@ internal static class NetCheck
                 if (areas[n][p] < 0)
                 {
                     throw new CompileException(
-                        JobCodes.NetOnBareGround, $"the net '{net.Name}' names {Text(point)}, where no area is drawn", point.Place, NearestArea.Describe(layout, point));
+                        JobCodes.NetOnBareArea, $"the net '{net.Name}' names {Text(point)}, where no area is drawn", point.Place, NearestArea.Describe(layout, point));
                 }
 
                 if (areas[n][p] != areas[n][0])

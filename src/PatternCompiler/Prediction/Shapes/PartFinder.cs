@@ -73,7 +73,7 @@ internal sealed class PartFinder(bool isMissing, double reach)
     private bool IsShared(in RowStretch stretch, int carrier) =>
         stretch.Printed.IsArea && stretch.Drawn.IsArea && CarrierOf(stretch).Ring == carrier;
 
-    /// <summary>Takes off the stretch what lies within reach of ground that both patterns cover, nearest rows first.</summary>
+    /// <summary>Takes off the stretch what lies within reach of area that both patterns cover, nearest rows first.</summary>
     private void JudgeStretch(int row, in RowStretch stretch)
     {
         int carrier = CarrierOf(stretch).Ring;

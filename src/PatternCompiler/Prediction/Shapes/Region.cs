@@ -4,7 +4,7 @@ namespace PatternCompiler.Prediction.Shapes;
 /// A connected part of the plane as rings divide it: what lies inside a ring and in none of the rings within it. An outer ring
 /// has an area inside, a hole's ring none.
 /// </summary>
-/// <param name="Ring">The ring, or −1 for the ground outside all rings.</param>
+/// <param name="Ring">The ring, or −1 for the area outside all rings.</param>
 /// <param name="IsArea">Covered.</param>
 internal readonly record struct Region(int Ring, bool IsArea)
 {

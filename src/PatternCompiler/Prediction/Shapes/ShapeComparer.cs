@@ -9,7 +9,7 @@ namespace PatternCompiler.Prediction.Shapes;
 /// either outcome is accepted.
 /// </summary>
 /// <remarks>
-/// Regions and which of them share ground are read off rows a pixel apart, and one through every smaller ring; a region is a
+/// Regions and which of them share area are read off rows a pixel apart, and one through every smaller ring; a region is a
 /// ring's, so that rows decide only about meeting, never about what hangs together. Printed rings smaller than a pixel in
 /// both directions are below what the simulation resolves and are left out.
 /// </remarks>

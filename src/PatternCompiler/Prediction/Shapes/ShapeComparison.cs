@@ -64,7 +64,7 @@ internal sealed class ShapeComparison
         return [.. WindowClusters.Of(stretches, rows.Step).Where(part => !known.Any(box => box.Meets(part.Window))).Select(part => (kind, Whole(part.Window)))];
     }
 
-    // A row stands for the ground half a step below and above it.
+    // A row stands for the area half a step below and above it.
     private SampleWindow Whole(SampleWindow box) => box with { Bottom = box.Bottom - rows.Step / 2.0, Top = box.Top + rows.Step / 2.0 };
 
     private static SampleWindow BoxOf(RegionRows rows, int ring)
@@ -73,7 +73,7 @@ internal sealed class ShapeComparison
         return new SampleWindow(box.XLeft, box.YBottom, box.XRight, box.YTop);
     }
 
-    /// <summary>Rings of regions that share no ground with a region of their sort in the other pattern.</summary>
+    /// <summary>Rings of regions that share no area with a region of their sort in the other pattern.</summary>
     private IEnumerable<int> Unmet(bool isArea, bool isPrinted)
     {
         bool[] isOuter = (isPrinted ? rows.Printed : rows.Drawn).IsOuter;

@@ -25,7 +25,7 @@ internal enum ShapeFaultKind
     /// <summary>A printed area that meets nothing drawn.</summary>
     Island,
 
-    /// <summary>Bare ground inside a drawn area, where none is drawn.</summary>
+    /// <summary>An unexposed place inside a drawn area, where none is drawn.</summary>
     Hole,
 
     /// <summary>A drawn hole of which nothing stays bare.</summary>

@@ -33,7 +33,7 @@ internal sealed class ShapeRows
             }
         }
 
-        // One below everything and one above, so that what lies between meets the ground outside.
+        // One below everything and one above, so that what lies between meets the area outside.
         for (long row = bottom + Step / 2L - Step; row < top + (long)Step; row += Step)
         {
             chosen.Add((int)row);

@@ -11,12 +11,12 @@ internal sealed class ZoneTallies(SimulationOptions options, double tileNanometr
     /// <summary>Measures samples on their tile; null where the tile has no energy at all.</summary>
     public void Measure((int Column, int Row) place, EnergyTile? tile, double pixel, List<EdgeSample> samples)
     {
-        var ground = new SampleWindow(
+        var area = new SampleWindow(
             place.Column * tileNanometres, place.Row * tileNanometres, (place.Column + 1) * tileNanometres, (place.Row + 1) * tileNanometres);
         for (int zone = 0; zone < options.Zones.Length; zone++)
         {
             SampleWindow window = options.Zones[zone];
-            if (window.Meets(ground))
+            if (window.Meets(area))
             {
                 var tally = new EdgeErrorTally();
                 tally.Measure(tile, pixel, options.LevelCoulombsPerSquareMetre, samples.Where(sample => window.Contains(sample.X, sample.Y)), options);

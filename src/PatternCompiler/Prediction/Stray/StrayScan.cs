@@ -35,7 +35,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     private readonly List<StrayTrack> tracks = [];
     private readonly List<TrackPiece> pieces = [];
     private readonly LinePoint[] points = new LinePoint[PointsAtOnce];
-    private StrayGround? ground;
+    private StrayArea? area;
     private bool isAlone;
     private string? field;
     private SamplePlane plane;
@@ -86,11 +86,11 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         tick = 1 / header.ClockHertz;
         double codes = header.Dac.CodeCount;
         fieldSquareNanometres = plane.StepAlongX * codes * plane.StepAlongY * codes;
-        LookAtBareGround();
+        LookAtBareArea();
     }
 
     /// <summary>
-    /// What follows is written from another position of the stage: the same places of the field are other ground, and the way
+    /// What follows is written from another position of the stage: the same places of the field are other area, and the way
     /// there belongs to no jump.
     /// </summary>
     /// <param name="name">Name of the write field.</param>
@@ -104,7 +104,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         (marked, exposed) = (-1, -1);
         if (fieldSquareNanometres > 0)
         {
-            LookAtBareGround();
+            LookAtBareArea();
         }
     }
 
@@ -169,23 +169,23 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         return paths;
     }
 
-    private void LookAtBareGround()
+    private void LookAtBareArea()
     {
-        ground = AlwaysExposes(machine) ? new StrayGround(spread, onset, fieldSquareNanometres) : null;
-        isAlone |= ground is null;
+        area = AlwaysExposes(machine) ? new StrayArea(spread, onset, fieldSquareNanometres) : null;
+        isAlone |= area is null;
     }
 
-    /// <summary>Judges the tracks over the ground under the beam.</summary>
+    /// <summary>Judges the tracks over the area under the beam.</summary>
     private void Judge(StrayTally all)
     {
-        if (ground is null)
+        if (area is null)
         {
             return;
         }
 
         foreach (ref readonly StrayTrack track in CollectionsMarshal.AsSpan(tracks))
         {
-            if (judge.Together(track, ground, PatternWindow(), all) is StrayJump jump)
+            if (judge.Together(track, area, PatternWindow(), all) is StrayJump jump)
             {
                 all.Print(jump with { Field = field });
             }
@@ -226,7 +226,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         lag = hasPlace ? LagAfter(record, from, to) : (0, 0);
         (command, hasPlace) = (to, true);
         fullSeconds = machine.Blanker.IsPresent ? machine.Blanker.OffDelaySeconds : 0;
-        if (ground is null)
+        if (area is null)
         {
             return;
         }
@@ -239,7 +239,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
             foreach (ref readonly LinePoint point in points.AsSpan(0, count))
             {
                 (double x, double y) = plane.PlaceOf(point.X, point.Y);
-                ground.Expose(x + lag.X, y + lag.Y, point.Ticks * perTick);
+                area.Expose(x + lag.X, y + lag.Y, point.Ticks * perTick);
             }
 
             done += count;
@@ -273,15 +273,15 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     {
         if (!hasPlace)
         {
-            // Where the beam rested before is unknown. Where it is first sent it waits, and that ground counts as exposed.
-            ground?.Expose(goal.X, goal.Y, machine.Beam.CurrentAmperes * (machine.Blanker.IsPresent ? machine.Blanker.LeakFraction : 1) * seconds);
+            // Where the beam rested before is unknown. Where it is first sent it waits, and that place counts as exposed.
+            area?.Expose(goal.X, goal.Y, machine.Beam.CurrentAmperes * (machine.Blanker.IsPresent ? machine.Blanker.LeakFraction : 1) * seconds);
         }
         else
         {
             (int from, int to) = figures?.Of(jumps) ?? (exposed, marked);
             var track = new StrayTrack(
                 command.X + lag.X, command.Y + lag.Y, goal.X, goal.Y, seconds, fullSeconds, records, isJump ? jumps : jumps - 1, from, to);
-            if (ground is null)
+            if (area is null)
             {
                 JudgeAlone(track);
             }
@@ -302,10 +302,10 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     private void Leave(in StrayTrack track)
     {
         pieces.Clear();
-        JumpTrack.Divide(response, track.FromX, track.FromY, track.GoalX, track.GoalY, track.Seconds, ground!.PixelNanometres, pieces);
+        JumpTrack.Divide(response, track.FromX, track.FromY, track.GoalX, track.GoalY, track.Seconds, area!.PixelNanometres, pieces);
         foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
         {
-            ground.Stray(piece.X, piece.Y, judge.ChargeOf(piece, track, out _));
+            area.Stray(piece.X, piece.Y, judge.ChargeOf(piece, track, out _));
         }
 
         tracks.Add(track);
@@ -315,12 +315,12 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
 
     private void DropIfTooLarge()
     {
-        if (!ground!.IsTooLarge && tracks.Count <= MostTracks)
+        if (!area!.IsTooLarge && tracks.Count <= MostTracks)
         {
             return;
         }
 
-        (ground, isAlone) = (null, true);
+        (area, isAlone) = (null, true);
         foreach (ref readonly StrayTrack track in CollectionsMarshal.AsSpan(tracks))
         {
             JudgeAlone(track);

@@ -4,7 +4,7 @@ using PatternCompiler.Prediction.Simulation;
 
 namespace PatternCompiler.Prediction.Stray;
 
-/// <summary>Judges what the beam leaves on its way along a jump: by the ground under it, or alone.</summary>
+/// <summary>Judges what the beam leaves on its way along a jump: by the area under it, or alone.</summary>
 internal sealed class TrackJudge
 {
     private const int Parts = 64;
@@ -52,21 +52,21 @@ internal sealed class TrackJudge
     private double OwnDose(in TrackPiece piece, double coulombs) =>
         piece.LengthNanometres > 0 ? forwardWeight * StrayDose.PeakOfPiece(coulombs, piece.LengthNanometres, deviation) : 0;
 
-    /// <summary>What a jump prints over ground that holds what all jumps and the pattern leave; null if nothing.</summary>
+    /// <summary>What a jump prints over area that holds what all jumps and the pattern leave; null if nothing.</summary>
     /// <param name="track">Way of the beam.</param>
-    /// <param name="ground">Doses place by place.</param>
+    /// <param name="area">Doses place by place.</param>
     /// <param name="pattern">Where the pattern lies, or null if lines around it are no less harmful.</param>
     /// <param name="all">Takes the doses that print nothing.</param>
-    public StrayJump? Together(in StrayTrack track, StrayGround ground, SampleWindow? pattern, StrayTally all)
+    public StrayJump? Together(in StrayTrack track, StrayArea area, SampleWindow? pattern, StrayTally all)
     {
-        double finest = ground.PixelNanometres;
+        double finest = area.PixelNanometres;
         pattern = pattern?.Widened(OutsideInDeviations * deviation);
         pieces.Clear();
         JumpTrack.Divide(response, track.FromX, track.FromY, track.GoalX, track.GoalY, track.Seconds, finest, pieces);
         var found = new StrayRuns(FullWidthPerDeviation * deviation);
         foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
         {
-            if (!ground.TryLook(piece.X, piece.Y, out double fromPattern, out double fromJumps))
+            if (!area.TryLook(piece.X, piece.Y, out double fromPattern, out double fromJumps))
             {
                 all.Expose(fromJumps);
                 found.Break();

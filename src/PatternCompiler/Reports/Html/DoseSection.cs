@@ -10,7 +10,7 @@ internal static class DoseSection
     public static void Add(HtmlBuilder html, ReportContent content)
     {
         html.Element("h2", "Dose", ("id", "dose"));
-        ReportTable.Begin(html, "Dose by layer", true, "Layer", "Written as", "#Figures", "#Extent", "#Dose asked for", "#Mean dose written", "#Charge", "#Beam on");
+        ReportTable.Begin(html, "Dose by layer", true, "Layer", "Written as", "#Figures", "#Area, length or dots", "#Dose asked for", "#Mean dose written", "#Charge", "#Beam on");
         double current = content.Machine.Beam.CurrentAmperes;
         foreach (DoseRow row in content.Doses)
         {
@@ -19,7 +19,7 @@ internal static class DoseSection
                 row.Layer,
                 KindOf(row.Kind),
                 "#" + ReportText.Count(row.Figures),
-                "#" + ExtentOf(row),
+                "#" + AmountOf(row),
                 "#" + AskedFor(row),
                 "#" + Dose(row.Kind, row.MeanDose),
                 "#" + ReportText.Of(row.ChargeCoulombs, Dimension.Charge),
@@ -61,11 +61,11 @@ internal static class DoseSection
         _ => "dots",
     };
 
-    private static string ExtentOf(DoseRow row) => row.Kind switch
+    private static string AmountOf(DoseRow row) => row.Kind switch
     {
-        FigureKind.Trapezoid => $"{ReportText.Number(row.Extent * 1e12)}\u00A0µm²",
-        FigureKind.Line => ReportText.Of(row.Extent, Dimension.Length),
-        _ => ReportText.Count((long)row.Extent, "dot", "dots"),
+        FigureKind.Trapezoid => $"{ReportText.Number(row.Amount * 1e12)}\u00A0µm²",
+        FigureKind.Line => ReportText.Of(row.Amount, Dimension.Length),
+        _ => ReportText.Count((long)row.Amount, "dot", "dots"),
     };
 
     private static string AskedFor(DoseRow row)

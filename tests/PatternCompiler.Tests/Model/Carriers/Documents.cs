@@ -47,7 +47,7 @@ internal static class Documents
         select (StrokeKind)kind switch
         {
             StrokeKind.Jump => PatternCompiler.Model.Strokes.Stroke.Jump(figure, x, y),
-            StrokeKind.Pass => PatternCompiler.Model.Strokes.Stroke.Pass(figure, x, y),
+            StrokeKind.Via => PatternCompiler.Model.Strokes.Stroke.Via(figure, x, y),
             StrokeKind.Dot => PatternCompiler.Model.Strokes.Stroke.Dot(figure, x, y, charge),
             _ => PatternCompiler.Model.Strokes.Stroke.Line(figure, x, y, endX, endY, points, charge),
         };

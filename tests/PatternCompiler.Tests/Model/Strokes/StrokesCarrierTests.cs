@@ -11,10 +11,11 @@ public sealed class StrokesCarrierTests
     private const string Example = """
         strokes 1
         layer "fingers"
+        via 0 -900.5 7
         jump 0 -1500.000001 20
         line 0 -1500.000001 20 1500 20.5 301 12000.125
         dot 1 0 0 0.001
-        end 3
+        end 4
 
         """;
 
@@ -25,6 +26,7 @@ public sealed class StrokesCarrierTests
         Assert.Equal(["fingers"], sink.Header!.Layers.ToArray());
         Assert.Equal(
             [
+                Stroke.Via(0, -900_500_000, 7_000_000),
                 Stroke.Jump(0, -1_500_000_001, 20_000_000),
                 Stroke.Line(0, -1_500_000_001, 20_000_000, 1_500_000_000, 20_500_000, 301, 12_000_125),
                 Stroke.Dot(1, 0, 0, 1),
@@ -32,6 +34,13 @@ public sealed class StrokesCarrierTests
             sink.Items);
         Assert.True(sink.HasEnded);
         Assert.Equal(Example, Encoding.UTF8.GetString(Text(sink.Header, [.. sink.Items])));
+    }
+
+    [Fact]
+    public void The_word_of_older_documents_is_read_and_the_new_one_written()
+    {
+        CollectingSink<StrokesHeader, Stroke> sink = Read(Encoding.UTF8.GetBytes(Example.Replace("via 0", "pass 0", StringComparison.Ordinal)));
+        Assert.Equal(Example, Encoding.UTF8.GetString(Text(sink.Header!, [.. sink.Items])));
     }
 
     [Fact]
@@ -97,7 +106,7 @@ public sealed class StrokesCarrierTests
         "s:2:11: error PC0804: the charge is -3, allowed is 0 to 9223372036854775.807\n    dot 0 1 2 -3\n              ^")]
     [InlineData(
         "strokes 1\nhop 0 1 2\nend 1\n",
-        "s:2:1: error PC0803: expected jump, line, dot, pass or end, found \"hop\"\n    hop 0 1 2\n    ^")]
+        "s:2:1: error PC0803: expected jump, line, dot, via or end, found \"hop\"\n    hop 0 1 2\n    ^")]
     [InlineData(
         "strokes 1\ndot 0 1 2\nend 1\n",
         "s:2:10: error PC0803: expected a number with at most 3 decimals for the charge, found the end of the line\n    dot 0 1 2\n             ^")]

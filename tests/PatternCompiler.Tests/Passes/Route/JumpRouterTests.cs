@@ -14,8 +14,8 @@ public sealed class JumpRouterTests
     public void Passes_lead_to_jumps()
     {
         List<Stroke> strokes = RouteCase.Hide(RouteCase.Combs);
-        Assert.Contains(strokes, stroke => stroke.Kind == StrokeKind.Pass);
-        Assert.All(Enumerable.Range(0, strokes.Count).Where(i => strokes[i].Kind == StrokeKind.Pass), i => Assert.True(strokes[i + 1].IsBlanked));
+        Assert.Contains(strokes, stroke => stroke.Kind == StrokeKind.Via);
+        Assert.All(Enumerable.Range(0, strokes.Count).Where(i => strokes[i].Kind == StrokeKind.Via), i => Assert.True(strokes[i + 1].IsBlanked));
     }
 
     [Fact]

@@ -21,7 +21,7 @@ public sealed class RouteTrialTests
     // Two bars 16 µm apart, 3 µm wide and 2 µm high: everything between them lies within the pattern's bounds.
     private static readonly Figure[] Bars = [FillCase.Rectangle(-10_000, -100_000, 30_000, 20_000), FillCase.Rectangle(-10_000, 80_000, 30_000, 20_000)];
 
-    private static RouteGround Ground(RouteOptions? options = null, bool isTurned = false)
+    private static RouteArea Ground(RouteOptions? options = null, bool isTurned = false)
     {
         Figure[] figures = isTurned ? [FillCase.Rectangle(-100_000, -10_000, 20_000, 30_000), FillCase.Rectangle(80_000, -10_000, 20_000, 30_000)] : Bars;
         return new(new FiguresDocument(new FiguresHeader(100, ["pattern"]), figures), [3.0, 3.0], options ?? Options, (-24_000, -39_000, 24_000, 39_000));
@@ -102,32 +102,32 @@ public sealed class RouteTrialTests
     [Theory]
     [InlineData(false)]
     [InlineData(true)]
-    public void What_prints_is_as_long_as_the_bare_ground_on_the_way(bool isTurned)
+    public void What_prints_is_as_long_as_the_bare_area_on_the_way(bool isTurned)
     {
-        RouteGround ground = Ground(isTurned: isTurned);
-        var trial = new RouteTrial(ground, Options);
-        double cells = 3 * ground.CellNanometres;
+        RouteArea area = Ground(isTurned: isTurned);
+        var trial = new RouteTrial(area, Options);
+        double cells = 3 * area.CellNanometres;
 
         // From bar to bar: 16 µm, all of it inside.
         RouteScore across = trial.Judge(Place(500, 9000), [Step(500, -9000)]);
         Assert.InRange(across.InsideNanometres, 16_000 - 2 * cells, 16_000 + cells);
         Assert.Equal(0, across.OutsideNanometres);
-        Assert.Equal(across.InsideNanometres, across.DoubtfulNanometres, cells);
-        Assert.Equal(across.InsideNanometres + across.OutsideNanometres / 16 + across.DoubtfulNanometres / 8, across.Harm, 1e-9);
+        Assert.Equal(across.InsideNanometres, across.MarginalNanometres, cells);
+        Assert.Equal(across.InsideNanometres + across.OutsideNanometres / 16 + across.MarginalNanometres / 8, across.Harm, 1e-9);
 
         // Beside them, 1.5 µm from the bounds: all of it outside, and of little weight where it is marginal.
         RouteScore around = trial.Judge(Place(3500, 9000), [Step(3500, -9000)]);
         Assert.Equal(0, around.InsideNanometres);
         Assert.InRange(around.OutsideNanometres, 18_000 - 2 * cells, 18_000);
-        Assert.Equal(around.OutsideNanometres / 16, around.DoubtfulNanometres, cells);
+        Assert.Equal(around.OutsideNanometres / 16, around.MarginalNanometres, cells);
 
-        // Over one bar nothing prints: the ground is exposed, and so is the place where the beam rests, deep inside it.
+        // Over one bar nothing prints: the area is exposed, and so is the place where the beam rests, deep inside it.
         Assert.Equal(0, trial.Judge(Place(-500, 9000), [Step(1500, 9000)]).Harm);
 
         // A score that is bad enough ends the trial.
         long looks = trial.Looks;
         Assert.True(trial.Judge(Place(500, 9000), [Step(500, 0), Step(500, -9000)], 100).Harm > 100);
-        Assert.InRange(trial.Looks - looks, 1, 12_000 / ground.CellNanometres);
+        Assert.InRange(trial.Looks - looks, 1, 12_000 / area.CellNanometres);
 
         (double, double) Place(double x, double y) => isTurned ? (y, x) : (x, y);
         RouteStep Step(double x, double y) => isTurned ? new RouteStep(y, x, false) : new RouteStep(x, y, false);
@@ -137,25 +137,25 @@ public sealed class RouteTrialTests
     [Fact]
     public void A_rest_near_an_edge_prints_what_reaches_beyond_it()
     {
-        RouteGround ground = Ground();
-        var trial = new RouteTrial(ground, Options);
-        var strong = new RouteTrial(ground, Options with { StrayAmperes = 5e-8 });
+        RouteArea area = Ground();
+        var trial = new RouteTrial(area, Options);
+        var strong = new RouteTrial(area, Options with { StrayAmperes = 5e-8 });
         double Rest(double y) => strong.Judge((500, 9000), [new RouteStep(500, y, false)]).InsideNanometres;
 
         // Settled within half a code after d/v - τ + τ·ln(v·τ/(code/2)), near its goal since (d - v·τ)/v + τ·ln(v·τ/σ).
         double near = 4e-6 * Math.Log(Sigma / (50_000.0 / 65536 / 2));
         double radius = Sigma * Math.Sqrt(2 * Math.Log(NearPart * 5e-8 * near / (2 * Math.PI * Sigma * Sigma * 1e-18) / 0.5));
         Assert.Equal(radius, Rest(7900), 2.0);
-        Assert.Equal(radius - ground.CellNanometres, Rest(8010), 2.0);
+        Assert.Equal(radius - area.CellNanometres, Rest(8010), 2.0);
         Assert.Equal(0, Rest(8110));
         Assert.Equal(0, Rest(8600));
 
         // Outside the bounds a rest does no harm.
         Assert.Equal(0, strong.Judge((500, 10_400), [new RouteStep(900, 10_600, false)]).InsideNanometres);
 
-        // What was laid counts: half of what the ground may take is laid along the way, then the same way prints where it did not.
+        // What was laid counts: half of what the area may take is laid along the way, then the same way prints where it did not.
         RouteOptions weak = Options with { StrayAmperes = 1.2e-9 };
-        var faint = new RouteTrial(ground, weak);
+        var faint = new RouteTrial(area, weak);
         RouteStep[] way = [new RouteStep(1500, -9000, false)];
         Assert.InRange(faint.Judge((1500, 9000), way).InsideNanometres, 0, 500);
         faint.Lay((1500, 9000), way);
@@ -170,8 +170,8 @@ public sealed class RouteTrialTests
     [Fact]
     public void A_way_with_passes_is_judged_at_three_speeds()
     {
-        RouteGround ground = Ground();
-        var trial = new RouteTrial(ground, Options);
+        RouteArea area = Ground();
+        var trial = new RouteTrial(area, Options);
         RouteStep[] straight = [new RouteStep(500, -9000, false)];
         long before = trial.Looks;
         trial.Judge((500, 9000), straight);

@@ -77,12 +77,12 @@ public sealed class OblongFieldTests
     public void A_pass_takes_the_step_of_the_axis_that_moves(bool swap)
     {
         ScaleOptions options = Slewing with { Deflection = Oblong with { SwapAxes = swap } };
-        Assert.Equal(7_500, LastTicks(options, Stroke.Jump(0, 0, 0), Stroke.Pass(0, 1_000_000_000, 0)));
-        Assert.Equal(15_000, LastTicks(options, Stroke.Jump(0, 0, 0), Stroke.Pass(0, 0, 2_000_000_000)));
+        Assert.Equal(7_500, LastTicks(options, Stroke.Jump(0, 0, 0), Stroke.Via(0, 1_000_000_000, 0)));
+        Assert.Equal(15_000, LastTicks(options, Stroke.Jump(0, 0, 0), Stroke.Via(0, 0, 2_000_000_000)));
 
         // The beam is then at 3000 of 4000 nm in y: 1000 nm, 500 codes back to 2000 nm.
-        Assert.Equal(9_990, LastTicks(options, Stroke.Jump(0, 0, 0), Stroke.Pass(0, 0, 4_000_000_000), Stroke.Jump(0, 0, 2_000_000_000)));
-        Assert.Equal(9_995, LastTicks(options, Stroke.Jump(0, 0, 0), Stroke.Pass(0, 4_000_000_000, 0), Stroke.Jump(0, 2_000_000_000, 0)));
+        Assert.Equal(9_990, LastTicks(options, Stroke.Jump(0, 0, 0), Stroke.Via(0, 0, 4_000_000_000), Stroke.Jump(0, 0, 2_000_000_000)));
+        Assert.Equal(9_995, LastTicks(options, Stroke.Jump(0, 0, 0), Stroke.Via(0, 4_000_000_000, 0), Stroke.Jump(0, 2_000_000_000, 0)));
     }
 
     [Theory]
@@ -95,7 +95,7 @@ public sealed class OblongFieldTests
         ScaleOptions options = Slewing with { Settle = new SettleModel(1e-6, 0, 0) { Table = [new SettlePoint(0, 0), new SettlePoint(5_000, 50e-6)] } };
         Stroke jump = Stroke.Jump(0, xNanometres * 1_000_000L, yNanometres * 1_000_000L);
         Assert.Equal(ticks, LastTicks(options, Stroke.Jump(0, 0, 0), jump));
-        Assert.Equal(ticks, LastTicks(options, Stroke.Jump(0, 0, 0), jump with { Kind = StrokeKind.Pass }));
+        Assert.Equal(ticks, LastTicks(options, Stroke.Jump(0, 0, 0), jump with { Kind = StrokeKind.Via }));
     }
 
     /// <summary>The beam is at the end of a line when it jumps on, and of every run of a line that bends.</summary>

@@ -28,7 +28,7 @@ public sealed class ScaleLimitTests
     {
         const long charge = 40 * ScaleCase.TickCharge;
         AssertRefused("PC1401", Stroke.Jump(0, x, y));
-        AssertRefused("PC1401", Stroke.Jump(0, 0, 0), Stroke.Pass(0, x, y));
+        AssertRefused("PC1401", Stroke.Jump(0, 0, 0), Stroke.Via(0, x, y));
         AssertRefused("PC1401", Stroke.Jump(0, 0, 0), Stroke.Dot(0, x, y, charge));
         AssertRefused("PC1401", Stroke.Jump(0, 0, 0), Stroke.Line(0, x, y, 0, 0, 2, charge));
         AssertRefused("PC1401", Stroke.Jump(0, 0, 0), Stroke.Line(0, 0, 0, x, y, 2, charge));

@@ -67,7 +67,7 @@ public sealed class ScalePassTests
     public void A_pass_is_left_when_three_quarters_of_its_way_are_covered()
     {
         ScaleOptions slow = Options with { Settle = new SettleModel(1e-6, 100e-6, 0) };
-        List<DeflectionRecord> records = ScaleCase.Scale(slow, Stroke.Jump(0, 0, 0), Stroke.Pass(0, 4_000_000_000, 0), Stroke.Jump(0, 3_000_000_000, 0));
+        List<DeflectionRecord> records = ScaleCase.Scale(slow, Stroke.Jump(0, 0, 0), Stroke.Via(0, 4_000_000_000, 0), Stroke.Jump(0, 3_000_000_000, 0));
         Assert.Equal((RecordKind.Jump, 36768, (long)Math.Ceiling(1000 * Math.Log(4))), (records[1].Kind, records[1].X, records[1].Ticks));
 
         // The beam is where the jump leads, within what a tick's rounding moves it: nothing is left to settle but the fixed wait.
@@ -76,7 +76,7 @@ public sealed class ScalePassTests
 
         // With a speed limit of 1 nm/µs and no lag, 3000 nm take 3 ms; then the other axis starts.
         ScaleOptions slewing = Options with { Settle = new SettleModel(1e-6, 0, 1e6) };
-        records = ScaleCase.Scale(slewing, Stroke.Jump(0, 0, 0), Stroke.Pass(0, 4_000_000_000, 0), Stroke.Jump(0, 3_000_000_000, 2_000_000_000));
+        records = ScaleCase.Scale(slewing, Stroke.Jump(0, 0, 0), Stroke.Via(0, 4_000_000_000, 0), Stroke.Jump(0, 3_000_000_000, 2_000_000_000));
         Assert.Equal(30_000, records[1].Ticks);
         Assert.Equal(19_995, records[2].Ticks);
     }
@@ -86,7 +86,7 @@ public sealed class ScalePassTests
     {
         ScaleOptions slewing = Options with { Settle = new SettleModel(1e-6, 0, 1e6) };
         List<DeflectionRecord> records = ScaleCase.Scale(
-            slewing, Stroke.Jump(0, 0, 0), Stroke.Pass(0, 4_000_000_000, 0), Stroke.Dot(0, 3_000_000_000, 2_000_000_000, 1_000_000));
+            slewing, Stroke.Jump(0, 0, 0), Stroke.Via(0, 4_000_000_000, 0), Stroke.Dot(0, 3_000_000_000, 2_000_000_000, 1_000_000));
         Assert.Equal([RecordKind.Jump, RecordKind.Jump, RecordKind.Jump, RecordKind.Dot], records.Select(record => record.Kind));
         Assert.Equal((records[3].X, records[3].Y, 19_995), (records[2].X, records[2].Y, records[2].Ticks));
     }

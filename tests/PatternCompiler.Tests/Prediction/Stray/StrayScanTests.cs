@@ -87,7 +87,7 @@ public class StrayScanTests
     }
 
     [Fact]
-    public void Write_fields_are_other_ground()
+    public void Write_fields_are_other_area()
     {
         SettleModel settle = new(0, 0, 1e8);
         Blanker none = new(false, true, 0, 0, 0);
@@ -264,7 +264,7 @@ public class StrayScanTests
     [Theory]
     [InlineData(2, 0)]
     [InlineData(60, 1)]
-    public void Dots_expose_the_ground_that_they_lie_on(int stride, int printing)
+    public void Dots_expose_the_area_that_they_lie_on(int stride, int printing)
     {
         List<DeflectionRecord> records = [DeflectionRecord.Jump(30_000, 29_900, 10)];
         for (int y = 29_900; y <= 34_100; y += stride)

@@ -8,7 +8,7 @@ namespace PatternCompiler.Prediction.Stray;
 /// far terms. Pixels are half a standard deviation of the beam wide, and in very large fields up to 0.9 of it: the dose of a
 /// fine track that runs between pixels comes out at most 0.5%, and at the coarsest 5%, below the exact sum.
 /// </summary>
-internal sealed class StrayGround
+internal sealed class StrayArea
 {
     private const double FinestInDeviations = 0.5;
     private const double CoarsestInDeviations = 0.9;
@@ -33,11 +33,11 @@ internal sealed class StrayGround
     private EnergyField? jumpField;
     private ((int, int) Place, Tiles Tiles)? last;
 
-    /// <summary>Empty ground.</summary>
+    /// <summary>Empty area.</summary>
     /// <param name="spread">Spread with the beam's spot.</param>
     /// <param name="onset">Dose at which the resist starts to react, in coulombs per square metre.</param>
     /// <param name="fieldSquareNanometres">Area of the field.</param>
-    public StrayGround(SpreadFunction spread, double onset, double fieldSquareNanometres)
+    public StrayArea(SpreadFunction spread, double onset, double fieldSquareNanometres)
     {
         this.spread = spread;
         this.onset = onset;
@@ -77,7 +77,7 @@ internal sealed class StrayGround
 
         if (known.Tiles is not { Pattern: { } pattern, Jumps: { } jumps })
         {
-            (fromPattern, fromJumps) = (0, known.Tiles.LargestOnBareGround);
+            (fromPattern, fromJumps) = (0, known.Tiles.LargestOnBareArea);
             return false;
         }
 
@@ -132,5 +132,5 @@ internal sealed class StrayGround
         Values = tile.Values[..count],
     };
 
-    private sealed record Tiles(double LargestOnBareGround, EnergyTile? Pattern, EnergyTile? Jumps);
+    private sealed record Tiles(double LargestOnBareArea, EnergyTile? Pattern, EnergyTile? Jumps);
 }

@@ -10,7 +10,7 @@ namespace PatternCompiler.Passes.Route;
 /// taken. What the pattern exposes anyway may take any; other places what the pattern's background leaves of the
 /// onset.
 /// </summary>
-internal sealed class RouteGround
+internal sealed class RouteArea
 {
     /// <summary>Above this part of the onset an unexposed place comes close to printing.</summary>
     public const double Safety = 0.8;
@@ -41,7 +41,7 @@ internal sealed class RouteGround
     /// <param name="doses">Dose of each figure: areas in C/m², lines and dots likewise over one grid step and one square grid step.</param>
     /// <param name="options">Beam and resist.</param>
     /// <param name="field">The part of the sample that the beam can be sent to, in nanometres.</param>
-    public RouteGround(FiguresDocument input, double[] doses, RouteOptions options, (double Left, double Bottom, double Right, double Top) field)
+    public RouteArea(FiguresDocument input, double[] doses, RouteOptions options, (double Left, double Bottom, double Right, double Top) field)
     {
         double grid = input.Header.GridPicometres * 1e-3;
         FigureBox[] boxes = [.. input.Figures.Select(figure => FigureBox.Of(figure))];

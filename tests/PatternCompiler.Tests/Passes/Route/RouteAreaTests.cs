@@ -5,68 +5,68 @@ using PatternCompiler.Tests.Passes.Fill;
 
 namespace PatternCompiler.Tests.Passes.Route;
 
-public sealed class RouteGroundTests
+public sealed class RouteAreaTests
 {
     private const double Deviation = 42.57;
 
-    private static RouteGround Ground(params Figure[] figures) => new(
+    private static RouteArea Ground(params Figure[] figures) => new(
         new FiguresDocument(new FiguresHeader(100, ["pattern"]), figures),
         [.. figures.Select(_ => 3.0)],
         RouteCase.Route,
         (-25_000, -25_000, 25_000, 25_000));
 
     [Fact]
-    public void What_the_pattern_exposes_may_take_any_dose_and_bare_ground_what_the_onset_leaves()
+    public void What_the_pattern_exposes_may_take_any_dose_and_bare_area_what_the_onset_leaves()
     {
-        RouteGround ground = Ground(FillCase.Rectangle(-20_000, -20_000, 40_000, 40_000));
-        Assert.True(ground.IsExposed(ground.CellAt(0, 0)));
-        Assert.True(ground.IsExposed(ground.CellAt(1900, 0)));
-        Assert.False(ground.ComesClose(ground.CellAt(0, 0), 1e9));
-        int bare = ground.CellAt(2300, 0);
-        Assert.False(ground.IsExposed(bare));
+        RouteArea area = Ground(FillCase.Rectangle(-20_000, -20_000, 40_000, 40_000));
+        Assert.True(area.IsExposed(area.CellAt(0, 0)));
+        Assert.True(area.IsExposed(area.CellAt(1900, 0)));
+        Assert.False(area.ComesClose(area.CellAt(0, 0), 1e9));
+        int bare = area.CellAt(2300, 0);
+        Assert.False(area.IsExposed(bare));
 
         // At the rim of a square the background is that of the error function: 0.425 · 3 C/m² · Φx · Φy, here about 0.21 C/m².
         // Φ from tables: ½(erf(4.3/4) − erf(0.3/4)) = ½(0.8716 − 0.0845), ½(2·erf(2/4)) = 0.5205.
         double background = 0.74 / 1.74 * 3 * (0.8716 - 0.0845) / 2 * 0.5205;
         double left = (0.8 * RouteCase.Onset - background) * 1.74;
-        Assert.False(ground.ComesClose(bare, 0.96 * left));
-        Assert.True(ground.ComesClose(bare, 1.04 * left));
+        Assert.False(area.ComesClose(bare, 0.96 * left));
+        Assert.True(area.ComesClose(bare, 1.04 * left));
         for (int i = -20; i <= 20; i++)
         {
-            ground.Lay(bare + i * ground.Columns, 0.5 * left, ground.CellNanometres);
+            area.Lay(bare + i * area.Columns, 0.5 * left, area.CellNanometres);
         }
 
-        Assert.True(ground.ComesClose(bare, 0.6 * left));
+        Assert.True(area.ComesClose(bare, 0.6 * left));
     }
 
     [Fact]
-    public void Depth_is_the_distance_to_bare_ground_and_shelters_are_deep()
+    public void Depth_is_the_distance_to_bare_area_and_shelters_are_deep()
     {
-        RouteGround ground = Ground(FillCase.Rectangle(-20_000, -20_000, 40_000, 40_000));
-        Assert.Equal(0, ground.DepthOf(ground.CellAt(2300, 0)));
+        RouteArea area = Ground(FillCase.Rectangle(-20_000, -20_000, 40_000, 40_000));
+        Assert.Equal(0, area.DepthOf(area.CellAt(2300, 0)));
 
         // The exposed area ends where a little less than the edge's half dose is left; distances are those of cell centres.
-        Assert.InRange(ground.DepthOf(ground.CellAt(1000, 0)), 1000 - 2 * ground.CellNanometres, 1000 + Deviation + 2 * ground.CellNanometres);
-        (double x, double y) = ground.ShelterNear(1990, 1990, 200)!.Value;
-        Assert.InRange(ground.DepthOf(ground.CellAt(x, y)), 200, 200 + 2 * ground.CellNanometres);
-        Assert.Null(ground.ShelterNear(3900, 0, 200));
-        Assert.Equal(0, ground.DepthOf(-1));
-        Assert.Null(ground.ShelterNear(1e9, 0, 200));
+        Assert.InRange(area.DepthOf(area.CellAt(1000, 0)), 1000 - 2 * area.CellNanometres, 1000 + Deviation + 2 * area.CellNanometres);
+        (double x, double y) = area.ShelterNear(1990, 1990, 200)!.Value;
+        Assert.InRange(area.DepthOf(area.CellAt(x, y)), 200, 200 + 2 * area.CellNanometres);
+        Assert.Null(area.ShelterNear(3900, 0, 200));
+        Assert.Equal(0, area.DepthOf(-1));
+        Assert.Null(area.ShelterNear(1e9, 0, 200));
     }
 
     [Fact]
-    public void Ways_lead_over_exposed_ground_or_around_but_not_across_a_gap()
+    public void Ways_lead_over_exposed_area_or_around_but_not_across_a_gap()
     {
         // A horseshoe: from one leg to the other over the bow, although the gap between the legs is short.
-        RouteGround ground = Ground(
+        RouteArea area = Ground(
             FillCase.Rectangle(-20_000, -20_000, 10_000, 40_000), FillCase.Rectangle(10_000, -20_000, 10_000, 40_000), FillCase.Rectangle(-10_000, 10_000, 20_000, 10_000));
-        var search = new RouteSearch(ground);
-        List<int> bends = search.Find(ground.CellAt(-1500, -1500), ground.CellAt(1500, -1500), 0.9, 1_000_000);
+        var search = new RouteSearch(area);
+        List<int> bends = search.Find(area.CellAt(-1500, -1500), area.CellAt(1500, -1500), 0.9, 1_000_000);
         Assert.InRange(bends.Count, 3, 12);
-        Assert.All(bends, cell => Assert.True(ground.IsExposed(cell)));
-        Assert.Contains(bends, cell => ground.PlaceOf(cell).Y > 900);
-        Assert.Empty(search.Find(ground.CellAt(-1500, -1500), ground.CellAt(1500, -1500), 0.9, 10));
-        Assert.Empty(search.Find(-1, ground.CellAt(0, 0), 0.9, 1000));
+        Assert.All(bends, cell => Assert.True(area.IsExposed(cell)));
+        Assert.Contains(bends, cell => area.PlaceOf(cell).Y > 900);
+        Assert.Empty(search.Find(area.CellAt(-1500, -1500), area.CellAt(1500, -1500), 0.9, 10));
+        Assert.Empty(search.Find(-1, area.CellAt(0, 0), 0.9, 1000));
     }
 
     [Fact]
@@ -82,25 +82,25 @@ public sealed class RouteGroundTests
     [Fact]
     public void Places_and_cells_belong_together()
     {
-        RouteGround ground = Ground(FillCase.Rectangle(-20_000, -10_000, 40_000, 15_000));
-        double size = ground.CellNanometres;
-        (double left, double bottom) = ground.PlaceOf(0);
-        (double right, double top) = (left + (ground.Columns - 1) * size, bottom + (ground.Rows - 1) * size);
-        Assert.NotEqual(ground.Columns, ground.Rows);
-        for (int cell = 0; cell < ground.Columns * ground.Rows; cell += 37)
+        RouteArea area = Ground(FillCase.Rectangle(-20_000, -10_000, 40_000, 15_000));
+        double size = area.CellNanometres;
+        (double left, double bottom) = area.PlaceOf(0);
+        (double right, double top) = (left + (area.Columns - 1) * size, bottom + (area.Rows - 1) * size);
+        Assert.NotEqual(area.Columns, area.Rows);
+        for (int cell = 0; cell < area.Columns * area.Rows; cell += 37)
         {
-            (double x, double y) = ground.PlaceOf(cell);
-            Assert.Equal(cell, ground.CellAt(x, y));
-            Assert.Equal(cell, ground.CellAt(x - 0.49 * size, y + 0.49 * size));
-            Assert.Equal(cell, ground.NearestCellTo(x, y));
+            (double x, double y) = area.PlaceOf(cell);
+            Assert.Equal(cell, area.CellAt(x, y));
+            Assert.Equal(cell, area.CellAt(x - 0.49 * size, y + 0.49 * size));
+            Assert.Equal(cell, area.NearestCellTo(x, y));
         }
 
         double beyond = 0.51 * size;
-        Assert.All(new[] { (left - beyond, 0.0), (right + beyond, 0), (0, bottom - beyond), (0, top + beyond) }, place => Assert.Equal(-1, ground.CellAt(place.Item1, place.Item2)));
-        Assert.Equal(ground.CellAt(right, top), ground.NearestCellTo(right + 9 * size, top + 5 * size));
-        Assert.Equal(0, ground.NearestCellTo(left - 9 * size, bottom - 5 * size));
-        Assert.Equal(ground.CellAt(left, 0), ground.NearestCellTo(left - 9 * size, 0));
-        Assert.Equal(ground.CellAt(0, top), ground.NearestCellTo(0, top + 9 * size));
+        Assert.All(new[] { (left - beyond, 0.0), (right + beyond, 0), (0, bottom - beyond), (0, top + beyond) }, place => Assert.Equal(-1, area.CellAt(place.Item1, place.Item2)));
+        Assert.Equal(area.CellAt(right, top), area.NearestCellTo(right + 9 * size, top + 5 * size));
+        Assert.Equal(0, area.NearestCellTo(left - 9 * size, bottom - 5 * size));
+        Assert.Equal(area.CellAt(left, 0), area.NearestCellTo(left - 9 * size, 0));
+        Assert.Equal(area.CellAt(0, top), area.NearestCellTo(0, top + 9 * size));
     }
 
     /// <summary>

@@ -48,7 +48,7 @@ internal static class EstimateCommand
             using CompiledInput source = CompiledInput.Open(result.GetRequiredValue(input), result, settings, drawing, SettingsNeed.All, context);
             var judge = new ExposureJudge(source.Settings);
             source.Pipeline.Run(source.Document, [judge]);
-            ExposureEstimate estimate = judge.ToEstimate();
+            ExposureEstimate estimate = source.Pipeline.Complete(judge.ToEstimate());
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
             if (result.GetValue(json))
             {

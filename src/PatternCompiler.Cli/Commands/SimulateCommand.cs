@@ -118,7 +118,7 @@ internal static class SimulateCommand
                 : null;
             ImmutableArray<Seam> seams = SeamsOf(replay, errors, isMeasured: layout is not null);
             options = options with { Zones = [.. seams.Select(seam => seam.Window)], SearchNanometres = options.SearchNanometres + LargestError(replay, errors) };
-            ExposureEstimate estimate = judge.ToEstimate();
+            ExposureEstimate estimate = source.Pipeline.Complete(judge.ToEstimate());
             SimulationResult simulated = Developer.Run(charge, layout?.Drawn, options, context.Cancellation);
             ProcessWindowReport? latitude = result.GetValue(sweep) is { } range
                 ? ProcessWindow.Measure(

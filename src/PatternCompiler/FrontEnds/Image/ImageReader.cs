@@ -62,7 +62,8 @@ internal static class ImageReader
         (int width, int height) = (codec.Info.Width, codec.Info.Height);
         byte[] pixels = Decode(codec, place);
         var levels = new ImageLevels(options);
-        var rectangles = new RectangleBuilder(height, steps, options.DoseLevels, options.KeepsZero);
+        var places = new PlaceTable();
+        var rectangles = new RectangleBuilder(height, steps, options.DoseLevels, options.KeepsZero, places.At(places.NumberOf(new(place.File, "picture", null, null, PlaceNumber.None))));
         byte[] row = new byte[width];
         for (int y = 0; y < height; y++)
         {
@@ -85,7 +86,7 @@ internal static class ImageReader
         }
 
         var cell = new Cell(LayoutWriter.DefaultDrawingName, rectangles.Finish(), []);
-        return new LayoutDocument(options.GridPicometres, [ImageOptions.LayerName], [cell], cell.Name);
+        return new LayoutDocument(options.GridPicometres, [ImageOptions.LayerName], [cell], cell.Name) { Places = places };
     }
 
     private static void Check(ImageOptions options, double pixel, SourcePlace place)

@@ -21,7 +21,7 @@ internal sealed class ArgumentReader(ValueReader values, DocumentBuilder documen
             (ArgumentKind.Rotate, "rotate"), (ArgumentKind.Mirror, "mirror"), (ArgumentKind.Scale, "scale"),
             (ArgumentKind.Columns, "columns"), (ArgumentKind.Rows, "rows"), (ArgumentKind.ColumnStep, "column-step"),
             (ArgumentKind.RowStep, "row-step"), (ArgumentKind.ColumnDose, "column-dose"), (ArgumentKind.RowDose, "row-dose"),
-            (ArgumentKind.Height, "height"), (ArgumentKind.Align, "align"),
+            (ArgumentKind.Height, "height"), (ArgumentKind.Align, "align"), (ArgumentKind.Drawn, "drawn"),
         }.Select(entry => (entry.Kind, entry.Word, Encoding.UTF8.GetBytes(entry.Word))),
     ];
 
@@ -110,6 +110,7 @@ internal sealed class ArgumentReader(ValueReader values, DocumentBuilder documen
             case ArgumentKind.Ends: arguments.Ends = (PathEnd)TakeChoice(ref scanner, "flat", "square", "round"); break;
             case ArgumentKind.Rule: arguments.Rule = (FillRule)TakeChoice(ref scanner, "nonzero", "evenodd", "positive"); break;
             case ArgumentKind.Align: arguments.Align = (TextAlignment)TakeChoice(ref scanner, "left", "centre", "right"); break;
+            case ArgumentKind.Drawn: arguments.Drawn = document.Places.Take(ref scanner); break;
             case ArgumentKind.Mirror: TakeMirror(ref scanner, ref arguments); break;
             default: throw new InvalidOperationException($"No reader for the argument {kind}.");
         }

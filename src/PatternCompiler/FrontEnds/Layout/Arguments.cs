@@ -36,6 +36,7 @@ internal struct Arguments
     public int ColumnDose;
     public int RowDose;
     public TextAlignment Align;
+    public PlaceId Drawn;
 
     /// <summary>What an argument is when it is not given.</summary>
     public static Arguments Defaults => new()

@@ -145,7 +145,7 @@ internal sealed class LayoutSession
             case StatementWord.Include:
                 Include(ref scanner, start);
                 break;
-            case StatementWord.Unit or StatementWord.Grid or StatementWord.Drawing or StatementWord.Placed or StatementWord.Layer or StatementWord.Layout:
+            case StatementWord.Unit or StatementWord.Grid or StatementWord.Drawing or StatementWord.Placed or StatementWord.Layer or StatementWord.Layout or StatementWord.Origin or StatementWord.Named:
                 header.Read(ref scanner, statement, start, blocks.Count > 0 || parameters.HasAny);
                 break;
             default:

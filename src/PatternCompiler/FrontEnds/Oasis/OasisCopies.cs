@@ -55,7 +55,7 @@ internal sealed class OasisCopies(OasisBytes bytes, OasisShapes shapes, WorkLimi
         }
 
         void Add(Geometry.GridPoint origin, Repetition kept) =>
-            owner.Instances.Add((key, new Instance("", origin, orientation, kept, DoseFactor.One), bytes.Position));
+            owner.Instances.Add((key, new Instance("", origin, orientation, kept, DoseFactor.One) { Place = shapes.Here }, bytes.Position));
     }
 
     /// <summary>Adds a shape at all places of its repetition; false if it has nothing to expose.</summary>

@@ -60,11 +60,12 @@ public static class BuildRunner
             watchers.Add(new ManifestWatcher(settings, outputs));
         }
 
-        (FigureTotals? figures, ProximityReport? correction) = new Pipeline(settings, files, sink, cancellation).Run(PipelineInput.Drawings, watchers);
-        ExposureEstimate estimate = judge.ToEstimate();
+        var pipeline = new Pipeline(settings, files, sink, cancellation);
+        (FigureTotals? figures, ProximityReport? correction) = pipeline.Run(PipelineInput.Drawings, watchers);
+        ExposureEstimate estimate = pipeline.Complete(judge.ToEstimate());
         if (job.IsStrict)
         {
-            StrayRule.Require(estimate, sink);
+            pipeline.Places.Tell(() => StrayRule.Require(estimate, pipeline.Places.Before(sink)));
         }
 
         ExposureJudge.Report(estimate, sink);

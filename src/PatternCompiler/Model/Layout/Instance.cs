@@ -1,3 +1,4 @@
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Units;
 
@@ -18,7 +19,19 @@ internal sealed record Instance(
     GridPoint Origin,
     Orientation Orientation,
     Repetition Repetition,
-    DoseFactor DoseFactor);
+    DoseFactor DoseFactor)
+{
+    /// <summary>Where it was drawn, for <see cref="LayoutDocument.Places"/>.</summary>
+    public PlaceId Place { get; init; }
+
+    /// <summary>True if the other places the same, wherever that was drawn.</summary>
+    public bool Equals(Instance? other) =>
+        other is not null && CellName == other.CellName && Origin == other.Origin && Orientation == other.Orientation
+        && Repetition == other.Repetition && DoseFactor == other.DoseFactor;
+
+    /// <inheritdoc/>
+    public override int GetHashCode() => HashCode.Combine(CellName, Origin, Orientation, Repetition, DoseFactor);
+}
 
 /// <summary>Scale (a negative factor mirrors that axis), then counter-clockwise rotation.</summary>
 /// <param name="RotationDegrees">Counter-clockwise angle in degrees; whole quarter turns are exact.</param>

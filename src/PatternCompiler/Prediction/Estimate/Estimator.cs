@@ -43,6 +43,8 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
     private long figureTicks;
     private long fewestTicks = long.MaxValue;
     private long fewestFigure = -1;
+    private string? field;
+    private string? fewestField;
 
     /// <summary>Prepares an estimate. Clock, DAC and field are taken from the records themselves.</summary>
     /// <param name="machine">The machine.</param>
@@ -82,6 +84,7 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
         CloseFigure();
         ripple?.Close();
         figure = -1;
+        field = name;
         pointStream?.BeginStream();
         lineStream?.BeginStream();
         strays?.BeginField(name);
@@ -141,6 +144,7 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
             Electrons = exposingTicks * tick * current / ExposureArithmetic.ElementaryChargeCoulombs,
             FewestElectrons = points > 0 ? fewestTicks * tick * current / ExposureArithmetic.ElementaryChargeCoulombs : 0,
             FewestElectronsFigure = fewestFigure,
+            FewestElectronsField = fewestField,
             Field = FieldUse(known.Dac),
             Strays = strays?.ToReport(),
         };
@@ -182,7 +186,7 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
                 break;
         }
 
-        var at = new BlockStart(records, figure, beam.X, beam.Y);
+        var at = new BlockStart(records, figure, beam.X, beam.Y) { Field = field };
         pointStream!.Add(record, at);
         lineStream!.Add(record, at);
         records++;
@@ -209,7 +213,7 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
         if (figureTicks > 0 && figureTicks < fewestTicks)
         {
             fewestTicks = figureTicks;
-            fewestFigure = figure;
+            (fewestFigure, fewestField) = (figure, field);
         }
 
         figureTicks = 0;

@@ -47,7 +47,7 @@ internal sealed class DrawingLowering
         ImmutableArray<Instance> instances = lowering.Instances(top, 1, null);
         string name = lowering.FreeName(TopName);
         lowering.cells.Add(new Cell(name, topShapes, instances));
-        return new LayoutDocument(context.Options.GridPicometres, context.Layers.Names, lowering.cells.DrainToImmutable(), name);
+        return new LayoutDocument(context.Options.GridPicometres, context.Layers.Names, lowering.cells.DrainToImmutable(), name) { Places = context.Places };
     }
 
     // Name of the cell for a block, or null if nothing of it is exposed. Nesting was found to be shallow.
@@ -138,7 +138,7 @@ internal sealed class DrawingLowering
             foreach ((GridPoint at, Repetition repetition) in
                 ArrayPlacement.Place(insert, origin, placement.StepsPerUnit, context))
             {
-                instances.Add(new Instance(cell, at, orientation, repetition, DoseFactor.One));
+                instances.Add(new Instance(cell, at, orientation, repetition, DoseFactor.One) { Place = context.PlaceOf(insert.Origin) });
             }
         }
 

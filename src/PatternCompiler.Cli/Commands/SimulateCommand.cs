@@ -56,6 +56,7 @@ internal static class SimulateCommand
         Option<string> sweepPicture = FileOption.CreateWritten("--sweep-picture", _ => OutputChoice.ByName("png", "svg"), "Draw the process window, as PNG or SVG by the name.");
         var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
         var stage = new StageErrorOptions();
+        Option<string?> places = PlacesOption.Create();
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Dose(), SettingOverride.Current()) { Judges = true };
         var command = new PatternCommand("simulate", "Predict what the resist would show, from the emitted bytes.")
@@ -71,7 +72,7 @@ internal static class SimulateCommand
                 new("patternc simulate chip.stream --job job.yaml --thickness resist.npy", "what development leaves, for a script"),
             ],
             Arguments = { input },
-            Options = { output, against, contours, picture, window, map, thickness, mapStep, pixel, level, bias, limit, heightLimit, sweep, sweepLimit, sweepPicture, json },
+            Options = { output, against, contours, picture, window, map, thickness, mapStep, pixel, level, bias, limit, heightLimit, sweep, sweepLimit, sweepPicture, json, places },
         };
         stage.AddTo(command);
         drawing.AddTo(command);
@@ -110,6 +111,7 @@ internal static class SimulateCommand
             var charge = new ChargeMap(
                 result.GetValue(pixel)?.In(Unit.Nanometre) ?? PrintSimulation.UsualPixelNanometres, PrintSimulation.Square(result.GetValue(window)));
             var judge = new ExposureJudge(chosen);
+            source.UsePlaces(places, result);
             StageErrors errors = stage.Read(result, context);
             var replay = new ReplayWatcher(chosen.Machine, charge, errors);
             source.Pipeline.Run(source.Document, [judge, replay]);

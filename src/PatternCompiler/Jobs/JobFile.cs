@@ -35,7 +35,7 @@ public static class JobFile
     {
         YamlMapping root = YamlText.Parse(yaml, file).AsMapping(
             "job", "machine", "process", "sources", "operations", "write", "bias", "position", "grid", "chord_error", "fracture", "correct", "fill", "order", "layers", "fields",
-            "markers", "strict", "outputs", "report", "provenance", "keep", "nets", "limits");
+            "markers", "strict", "outputs", "report", "provenance", "places", "keep", "nets", "limits");
         var paths = new JobPaths(file);
         FillSettings fill = root.Optional("fill") is YamlNode general ? FillSection.Read(general) : FillSettings.Open;
         YamlMapping? fracture = root.Optional("fracture")?.AsMapping("direction", "dose_overlap", "largest_figure", "sliver", "smoothing");
@@ -75,6 +75,7 @@ public static class JobFile
             IsStrict = root.Optional("strict")?.AsFlag() ?? false,
             File = file is null or "-" ? null : file,
             Report = root.Optional("report") is YamlNode report ? ReportSection.Read(report, paths) : null,
+            PlacesPath = root.Optional("places") is YamlNode places ? paths.Write(places, FileContent.Of("places")) : null,
             ProvenancePath = root.Optional("provenance") is YamlNode provenance ? paths.Write(provenance, FileContent.Of("json")) : null,
             Bias = root.Optional("bias") is YamlNode bias ? ReadBias(bias) : new BiasSettings(0, OffsetJoin.Mitre),
             LargestFigureNanometres = fracture?.Optional("largest_figure")?.AsPositive(Unit.Nanometre) ?? 0,

@@ -79,8 +79,9 @@ internal sealed class ArgumentReader(ValueReader values, DocumentBuilder documen
             nearest is null ? $"it takes {List(allowed)}" : $"did you mean '{nearest}'?");
     }
 
+    // Nobody writes 'drawn' by hand.
     private static string List(ArgumentKind allowed) =>
-        string.Join(", ", Words.Where(entry => (entry.Kind & allowed) != 0).Select(entry => entry.Word));
+        string.Join(", ", Words.Where(entry => (entry.Kind & allowed & ~ArgumentKind.Drawn) != 0).Select(entry => entry.Word));
 
     private void TakeValue(ref LineScanner scanner, ArgumentKind kind, ref Arguments arguments)
     {

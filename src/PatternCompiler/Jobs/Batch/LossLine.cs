@@ -23,21 +23,19 @@ internal static class LossLine
             json.WriteNumberValue(loss.Place.Line);
             json.WriteNumberValue(loss.Place.Column);
             json.WriteStringValue(loss.Place.Entity);
-            WriteItem(json, loss.Place.Item);
+            if (loss.Place.Item is ItemPlace item)
+            {
+                WriteItem(json, item);
+            }
+
             json.WriteEndArray();
         }
 
         return Encoding.UTF8.GetString(line.ToArray());
     }
 
-    private static void WriteItem(Utf8JsonWriter json, ItemPlace? item)
+    private static void WriteItem(Utf8JsonWriter json, ItemPlace item)
     {
-        if (item is null)
-        {
-            json.WriteNullValue();
-            return;
-        }
-
         json.WriteStartArray();
         json.WriteStringValue(item.Kind.ToString());
         json.WriteNumberValue(item.Number);
@@ -58,13 +56,8 @@ internal static class LossLine
         json.WriteEndArray();
     }
 
-    private static ItemPlace? ReadItem(JsonElement item)
+    private static ItemPlace ReadItem(JsonElement item)
     {
-        if (item.ValueKind != JsonValueKind.Array)
-        {
-            return null;
-        }
-
         JsonElement[] parts = [.. item.EnumerateArray()];
         return parts.Length == 6 && Enum.TryParse(parts[0].GetString(), out ItemKind kind)
             ? new ItemPlace(kind, parts[1].GetInt64())

@@ -5,6 +5,7 @@ using PatternCompiler.Files;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs.Provenance;
 using PatternCompiler.Jobs.Report;
+using PatternCompiler.Jobs.Traces;
 using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Reports;
@@ -45,13 +46,19 @@ public static class BuildRunner
         bool isDocumented = job.Report is not null || job.ProvenancePath is not null;
         using HashedFiles? hashed = isDocumented ? new HashedFiles(files) : null;
         files = hashed ?? files;
-        using var outputs = new BuildOutputs(files, hashes: isDocumented || job.Fields is not null);
+        using var outputs = new BuildOutputs(files, hashes: isDocumented || job.Fields is not null || job.PlacesPath is not null);
+        TraceWatcher? trace = job.PlacesPath is null ? null : new TraceWatcher(outputs);
         var judge = new ExposureJudge(settings);
         BuildReport? report = job.Report is null ? null : new BuildReport(settings);
         List<ExposureWatcher> watchers = [judge, new DocumentFiles(settings, outputs)];
         if (report is not null)
         {
             watchers.Add(report);
+        }
+
+        if (trace is not null)
+        {
+            watchers.Add(trace);
         }
 
         // Last: it lists what was made for a field.
@@ -76,6 +83,12 @@ public static class BuildRunner
 
         var summary = new BuildSummary(
             job.Name, machine.Name, process.Name, figures!, correction, judge.StrokeTotals, judge.RecordTotals, estimate, outputs.Files);
+        if (trace is not null)
+        {
+            TraceFile.Write(trace.ToTrace(pipeline.Places.Drawing!), outputs.Create(job.PlacesPath!, "places", isBinary: false));
+            summary = summary with { Files = outputs.Files };
+        }
+
         IReadOnlyList<ReportFile> read = hashed?.Finish() ?? [];
         if (report is not null)
         {

@@ -34,8 +34,8 @@ public sealed record ItemPlace(ItemKind Kind, long Number)
     public override string ToString()
     {
         string text = Number < 0 ? "" : string.Create(CultureInfo.InvariantCulture, $"{Word} {Number}");
+        text += Layer is null ? "" : Number < 0 ? $"layer {Layer}" : $" on layer {Layer}";
         text += Field is null ? "" : $" in field {Field}";
-        text += Layer is null ? "" : $" on layer {Layer}";
         text += XNanometres is double x && YNanometres is double y ? $" at ({Micrometres(x)}, {Micrometres(y)}) um" : "";
         return text.TrimStart();
     }

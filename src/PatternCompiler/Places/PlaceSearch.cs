@@ -158,19 +158,24 @@ internal sealed class PlaceSearch(DrawnPattern drawing)
                 continue;
             }
 
-            text += $", placed by {place.Entity}{(place.Line > 0 ? $" in line {place.Line}" : "")}{Element(instance.Repetition, column, row)}";
+            text += $", placed by {place.Entity}{(place.Line > 0 ? $" in line {place.Line}" : "")}{Element(instance, column, row)}";
         }
 
         return more == 0 ? text : $"{text}, and {more} more";
     }
 
-    private static string Element(in Repetition repetition, int column, int row) => (repetition.Columns > 1, repetition.Rows > 1) switch
+    private static string Element(Instance instance, int column, int row)
     {
-        (true, true) => $" (column {column + 1}, row {row + 1})",
-        (true, false) => $" (column {column + 1})",
-        (false, true) => $" (row {row + 1})",
-        _ => "",
-    };
+        int inColumn = instance.Repetition.Columns > 1 ? column + 1 : instance.Element.Column;
+        int inRow = instance.Repetition.Rows > 1 ? row + 1 : instance.Element.Row;
+        return (inColumn, inRow) switch
+        {
+            (> 0, > 0) => $" (column {inColumn}, row {inRow})",
+            (> 0, _) => $" (column {inColumn})",
+            (_, > 0) => $" (row {inRow})",
+            _ => "",
+        };
+    }
 
     private bool IsOfKind(Shape shape) => kind switch
     {

@@ -127,7 +127,7 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit, WorkLimits l
         var orientation = new Orientation(element.Angle, element.Magnification, element.IsReflected ? -element.Magnification : element.Magnification);
         string name = element.PlacedName;
         PlaceId here = Here;
-        return steps.Placements().Select(p => new Instance(name, p.Origin, orientation, p.Repetition, DoseFactor.One) { Place = here });
+        return steps.Placements().Select(p => new Instance(name, p.Origin, orientation, p.Repetition, DoseFactor.One) { Place = here, Element = p.Element });
     }
 
     private LineOrTrack? TrackOf(GdsiiElement element, string cell)

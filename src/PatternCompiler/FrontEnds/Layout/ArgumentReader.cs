@@ -111,7 +111,7 @@ internal sealed class ArgumentReader(ValueReader values, DocumentBuilder documen
             case ArgumentKind.Ends: arguments.Ends = (PathEnd)TakeChoice(ref scanner, "flat", "square", "round"); break;
             case ArgumentKind.Rule: arguments.Rule = (FillRule)TakeChoice(ref scanner, "nonzero", "evenodd", "positive"); break;
             case ArgumentKind.Align: arguments.Align = (TextAlignment)TakeChoice(ref scanner, "left", "centre", "right"); break;
-            case ArgumentKind.Drawn: arguments.Drawn = document.Places.Take(ref scanner); break;
+            case ArgumentKind.Drawn: (arguments.Drawn, arguments.Element) = document.Places.Take(ref scanner); break;
             case ArgumentKind.Mirror: TakeMirror(ref scanner, ref arguments); break;
             default: throw new InvalidOperationException($"No reader for the argument {kind}.");
         }

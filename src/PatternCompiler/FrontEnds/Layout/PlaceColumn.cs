@@ -61,21 +61,24 @@ internal sealed class PlaceColumn
     /// <summary>Reads the rest of <c>named</c>: a name that places give by its number.</summary>
     public void ReadName(ref LineScanner scanner) => names.Add(Table.AddName(scanner.TakeQuoted("a name in quotes")));
 
-    /// <summary>Reads the value of <c>drawn</c>: <c>ORIGIN/LINE/NUMBER</c>, for the rings of a polygon with a plus between them.</summary>
-    public PlaceId Take(ref LineScanner scanner)
+    /// <summary>Reads the value of <c>drawn</c>: <c>ORIGIN/LINE/NUMBER</c>, for the rings of a polygon with a plus between them,
+    /// for an element of an array that is written out <c>ORIGIN/LINE/NUMBER/COLUMN/ROW</c>.</summary>
+    public (PlaceId Place, ArrayElement Element) Take(ref LineScanner scanner)
     {
         _ = scanner.AtEnd;
         int start = scanner.Position;
         string text = scanner.TakeName("where it was drawn, as in 1/20/0");
         var rings = new List<PlaceId>();
+        ArrayElement element = default;
         foreach (string ring in text.Split(BetweenRings))
         {
             string[] parts = ring.Split(BetweenParts);
-            if (parts.Length != 3
+            if (parts.Length is not (3 or 5)
                 || !int.TryParse(parts[0], NumberStyles.None, CultureInfo.InvariantCulture, out int word)
                 || !int.TryParse(parts[1], NumberStyles.None, CultureInfo.InvariantCulture, out int line)
                 || !ulong.TryParse(parts[2], NumberStyles.None, CultureInfo.InvariantCulture, out ulong number)
-                || word > words.Count)
+                || word > words.Count
+                || !TryElement(parts, ref element))
             {
                 throw scanner.Fault(LayoutCodes.Syntax, $"'{text}' is no place", start, "a place is ORIGIN/LINE/NUMBER, with the number of an 'origin' line above");
             }
@@ -83,7 +86,20 @@ internal sealed class PlaceColumn
             rings.Add(word == 0 ? default : PlaceOf(scanner, start, word, line, number));
         }
 
-        return rings.Count == 1 ? rings[0] : Table.Fuse([.. rings]);
+        return (rings.Count == 1 ? rings[0] : Table.Fuse([.. rings]), element);
+    }
+
+    private static bool TryElement(string[] parts, ref ArrayElement element)
+    {
+        if (parts.Length == 3)
+        {
+            return true;
+        }
+
+        bool isElement = int.TryParse(parts[3], NumberStyles.None, CultureInfo.InvariantCulture, out int column)
+            & int.TryParse(parts[4], NumberStyles.None, CultureInfo.InvariantCulture, out int row);
+        element = new(column, row);
+        return isElement;
     }
 
     private PlaceId PlaceOf(in LineScanner scanner, int start, int word, int line, ulong number)

@@ -185,7 +185,7 @@ internal sealed class LayoutTextWriter(Stream output, LayoutDocument document, b
         Write(indent.Span);
         Write(isArray ? "array "u8 : "place "u8);
         Write(LayoutWriter.Quote(instance.CellName));
-        WritePlace(instance.Place);
+        WritePlace(instance.Place, instance.Element);
         WritePoint(" at "u8, instance.Origin);
         WriteOrientation(instance.Orientation);
         WriteDose(instance.DoseFactor);
@@ -238,12 +238,16 @@ internal sealed class LayoutTextWriter(Stream output, LayoutDocument document, b
         WritePlace(shape.Place);
     }
 
-    private void WritePlace(PlaceId place)
+    private void WritePlace(PlaceId place, ArrayElement element = default)
     {
-        if (withPlaces && place.IsKnown)
+        if (withPlaces)
         {
             Write(" drawn "u8);
             Write(PlaceText.Of(document.Places, place));
+            if (element != default)
+            {
+                Write(string.Create(CultureInfo.InvariantCulture, $"/{element.Column}/{element.Row}"));
+            }
         }
     }
 

@@ -90,7 +90,15 @@ internal static class EstimateWarnings
                 $"{figure} gets {QuantityText.Format(e.FewestElectrons, Dimension.Fraction, 3)} electrons: its dose scatters by {Percent(e.ShotNoise)} (one standard deviation)",
                 "use a less sensitive resist or larger features") with
             {
-                Place = e.FewestElectronsFigure >= 0 ? new() { Item = new(ItemKind.Figure, e.FewestElectronsFigure) { Field = e.FewestElectronsField } } : default,
+                Place = new()
+                {
+                    Item = new(ItemKind.Figure, e.FewestElectronsFigure)
+                    {
+                        Field = e.FewestElectronsField,
+                        XNanometres = e.FewestElectronsAt.X,
+                        YNanometres = e.FewestElectronsAt.Y,
+                    },
+                },
             };
         }
     }

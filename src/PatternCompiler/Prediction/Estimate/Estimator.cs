@@ -45,6 +45,8 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
     private long fewestFigure = -1;
     private string? field;
     private string? fewestField;
+    private (double X, double Y) fewestAt;
+    private (double X, double Y) exposed;
 
     /// <summary>Prepares an estimate. Clock, DAC and field are taken from the records themselves.</summary>
     /// <param name="machine">The machine.</param>
@@ -145,6 +147,7 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
             FewestElectrons = points > 0 ? fewestTicks * tick * current / ExposureArithmetic.ElementaryChargeCoulombs : 0,
             FewestElectronsFigure = fewestFigure,
             FewestElectronsField = fewestField,
+            FewestElectronsAt = fewestAt,
             Field = FieldUse(known.Dac),
             Strays = strays?.ToReport(),
         };
@@ -205,6 +208,7 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
         lowY = Math.Min(lowY, Math.Min(record.Y, record.EndY));
         highY = Math.Max(highY, Math.Max(record.Y, record.EndY));
         beam = plane.PlaceOf(record.EndX, record.EndY);
+        exposed = beam;
         ripple!.See(record);
     }
 
@@ -213,7 +217,7 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
         if (figureTicks > 0 && figureTicks < fewestTicks)
         {
             fewestTicks = figureTicks;
-            (fewestFigure, fewestField) = (figure, field);
+            (fewestFigure, fewestField, fewestAt) = (figure, field, exposed);
         }
 
         figureTicks = 0;

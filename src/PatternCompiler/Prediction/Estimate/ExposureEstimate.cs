@@ -92,6 +92,9 @@ public sealed record ExposureEstimate
     /// <summary>Its write field; null where everything is written from one position.</summary>
     public string? FewestElectronsField { get; init; }
 
+    /// <summary>A point of it in nanometres, in its write field.</summary>
+    public (double X, double Y) FewestElectronsAt { get; init; }
+
     /// <summary>Use of the field.</summary>
     public required FieldEstimate Field { get; init; }
 

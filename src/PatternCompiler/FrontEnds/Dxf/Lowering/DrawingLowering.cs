@@ -135,10 +135,10 @@ internal sealed class DrawingLowering
             double factor = scale / graph.ScaleOf(child);
             var orientation = new Orientation(insert.RotationDegrees, factor * insert.ScaleX, factor * insert.ScaleY);
             PlanePoint origin = placement.Apply(insert.Position);
-            foreach ((GridPoint at, Repetition repetition) in
+            foreach ((GridPoint at, Repetition repetition, ArrayElement element) in
                 ArrayPlacement.Place(insert, origin, placement.StepsPerUnit, context))
             {
-                instances.Add(new Instance(cell, at, orientation, repetition, DoseFactor.One) { Place = context.PlaceOf(insert.Origin) });
+                instances.Add(new Instance(cell, at, orientation, repetition, DoseFactor.One) { Place = context.PlaceOf(insert.Origin), Element = element });
             }
         }
 

@@ -148,8 +148,8 @@ internal static class SimulateCommand
             }
 
             ExposureJudge.Report(estimate, context.Sink);
-            bool isWithin = (result.GetValue(limit) is not { } most || IsWithin(findings, most, context))
-                & (result.GetValue(heightLimit) is not { } mostHeight || HasHeightsWithin(simulated, mostHeight, context));
+            bool isWithin = (result.GetValue(limit) is not { } most || IsWithin(findings, most, source.Pipeline, context))
+                & (result.GetValue(heightLimit) is not { } mostHeight || HasHeightsWithin(simulated, mostHeight, source.Pipeline, context));
             return isWithin ? ExitCode.Done : ExitCode.Violation;
         });
     }
@@ -213,24 +213,26 @@ internal static class SimulateCommand
     private static ImmutableArray<NetVerdict> NetsOf(Job job, ChargeMap charge, SimulationResult simulated) =>
         charge.Window is null ? NetCheck.Judge(simulated.Printed, simulated.GridPicometres, job.Nets) : [];
 
-    private static bool IsWithin(SimulationFindings findings, Quantity most, CommandContext context)
+    private static bool IsWithin(SimulationFindings findings, Quantity most, Pipeline stages, CommandContext context)
     {
         SimulationResult simulated = findings.Simulated;
         double worst = Math.Abs(simulated.Edges?.WorstNanometres ?? 0);
         bool isWithin = worst <= most.In(Unit.Nanometre) && simulated.Shapes is not { IsSound: false } && simulated.Edges is not { Lost: > 0 } && findings.Nets.All(net => net.IsSound);
         if (!isWithin)
         {
-            context.Messages.Report(new Diagnostic(
+            SourcePlace place = simulated.Edges is { Worst: [EdgeError first, ..] } ? SourcePlace.OfPosition(first.XNanometres, first.YNanometres) : default;
+            context.Messages.Report(stages.Places.Complete(new Diagnostic(
                 CommandCodes.LimitExceeded,
                 Severity.Error,
                 $"the worst edge is off by {QuantityText.Format(worst * 1e-9, Dimension.Length)}, the limit is {most}; {simulated.Edges?.Lost ?? 0} places have no printed edge in reach; shape faults: {(simulated.Shapes is { } shapes ? ShapeText.Counts(shapes) : "not looked for")}{string.Concat(findings.Nets.Where(net => !net.IsSound).Select(net => "; net " + SimulationReport.NetText(net)))}",
-                Fix: "see the report and the picture"));
+                place,
+                "see the report and the picture")));
         }
 
         return isWithin;
     }
 
-    private static bool HasHeightsWithin(SimulationResult simulated, double most, CommandContext context)
+    private static bool HasHeightsWithin(SimulationResult simulated, double most, Pipeline stages, CommandContext context)
     {
         if (simulated.Heights.IsEmpty)
         {
@@ -243,11 +245,12 @@ internal static class SimulateCommand
             return true;
         }
 
-        context.Messages.Report(new Diagnostic(
+        context.Messages.Report(stages.Places.Complete(new Diagnostic(
             CommandCodes.LimitExceeded,
             Severity.Error,
             $"the worst height is off by {NumberText.Format(Math.Round(worst.WorstError, 4))} of the film, the limit is {NumberText.Format(most)}",
-            Fix: "see the report, and --thickness for a map"));
+            SourcePlace.OfPosition(worst.WorstXNanometres, worst.WorstYNanometres),
+            "see the report, and --thickness for a map")));
         return false;
     }
 

@@ -35,6 +35,9 @@ public readonly record struct SourcePlace(string? File, int Line = 0, int Column
     internal static SourcePlace OfPoint(string layer, double x, double y, long figure = -1) =>
         new() { Item = new(ItemKind.Figure, figure) { Layer = layer, XNanometres = x, YNanometres = y } };
 
+    /// <summary>A message about a point of the pattern, in nanometres.</summary>
+    internal static SourcePlace OfPosition(double x, double y) => new() { Item = new(ItemKind.Figure, -1) { XNanometres = x, YNanometres = y } };
+
     /// <summary>The place, and what else was drawn there, with the names of their files changed.</summary>
     internal SourcePlace WithFiles(Func<string, string> rename) => this with
     {

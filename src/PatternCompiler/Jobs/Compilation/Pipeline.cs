@@ -75,7 +75,7 @@ internal sealed class Pipeline
     /// <summary>The heights that the job wants of areas turned into the dose factors of large areas.</summary>
     /// <exception cref="CompileException">A height is no part of the film.</exception>
     public FlatLayout WithHeights(FlatLayout layout) =>
-        StageOptions.Relief(job, settings.Process) is ReliefOptions options ? ReliefPass.Run(layout, options) : layout;
+        StageOptions.Relief(job, settings.Process) is ReliefOptions options ? Places.Tell(() => ReliefPass.Run(layout, options)) : layout;
 
     /// <summary>Areas merged, combined, subtracted.</summary>
     public LayoutDocument Combine(LayoutDocument layout, BooleanOptions options) =>

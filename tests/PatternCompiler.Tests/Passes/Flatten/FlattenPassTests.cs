@@ -242,7 +242,7 @@ public sealed class FlattenPassTests
             "chip.layout:9 (place, drawing > d): error PC1027: a shape of cell 'd' lies beyond the grid of 1 nm, which reaches \u00B11073741.823 um; check where it is placed, or choose a coarser grid",
             Error("cell d\ncircle on a at (0, 0) radius 1000\nend\nplace d at (0, 0) scale 1e9\n"));
         Assert.Equal(
-            "error PC1028: in cell 'drawing', the array of 'd' has a dose factor of -0.5 at column 4, row 1; dose factors lie between 0 and 2000: choose a smaller dose step or fewer copies",
+            "chip.layout:9 (array): error PC1028: in cell 'drawing', the array of 'd' has a dose factor of -0.5 at column 4, row 1; dose factors lie between 0 and 2000: choose a smaller dose step or fewer copies",
             Error("cell d\ndot on a at (1, 0)\nend\narray d at (0, 0) columns 5 column-step 1 column-dose -0.5\n"));
     }
 

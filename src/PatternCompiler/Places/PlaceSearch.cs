@@ -15,8 +15,9 @@ internal sealed class PlaceSearch(DrawnPattern drawing)
     private const double Rounding = 2;
     private const int MostHits = 1000;
 
-    // Copies without end may lie on each other; then what was found so far is told.
-    private const int MostVisits = 1_000_000;
+    // Copies without end may lie on each other; then what was found so far is told. Shapes looked at count, and a copy as one.
+    private const long MostVisits = 20_000_000;
+    private const int DeepestNesting = 1000;
     private const int MostCallers = 3;
 
     private readonly CellBoxes cells = new(drawing.Layout);
@@ -24,7 +25,7 @@ internal sealed class PlaceSearch(DrawnPattern drawing)
     private readonly List<(SourcePlace Place, string? Layer)> covering = [];
     private (SourcePlace Place, string? Layer)? nearestPlace;
     private double nearest;
-    private int visits;
+    private long visits;
     private bool[] layers = [];
     private FigureKind? kind;
 
@@ -61,6 +62,12 @@ internal sealed class PlaceSearch(DrawnPattern drawing)
 
     private void Visit(Cell cell, PlanePoint point, double scale)
     {
+        if (callers.Count == DeepestNesting)
+        {
+            return;
+        }
+
+        visits += 1 + cell.Shapes.Length;
         foreach (Shape shape in cell.Shapes)
         {
             if (layers[shape.Layer] && IsOfKind(shape))
@@ -77,7 +84,7 @@ internal sealed class PlaceSearch(DrawnPattern drawing)
                 callers.Add(new(instance, column, row));
                 Visit(cells[instance.CellName], Undo(map, point), scale * map.LargestStretch);
                 callers.RemoveAt(callers.Count - 1);
-                if (covering.Count == MostHits || ++visits > MostVisits)
+                if (covering.Count == MostHits || visits > MostVisits)
                 {
                     return;
                 }

@@ -72,7 +72,7 @@ public sealed class BadInputTests
         Check(
             ("drawing", layout),
             1,
-            "figure 0 on layer a: error PC1601: the pattern is 410 um wide and 20 um high, from (-10, -10) to (400, 10) um, and reaches beyond the field of 100 um by 100 um about its centre by ",
+            "drawing:4 (rect on layer a, figure 0 at (195, 0) um): error PC1601: the pattern is 410 um wide and 20 um high, from (-10, -10) to (400, 10) um, and reaches beyond the field of 100 um by 100 um about its centre by ",
             "build",
             "drawing");
     }

@@ -19,6 +19,7 @@ internal sealed class BuildCommand
     private readonly ChoiceOption<OutputFormat> format = ChoiceOption<OutputFormat>.CreateOptional("--format", "What --output holds; the format of the job's first output if absent.", OutputFormats.Choice);
     private readonly Option<string> report = FileOption.CreateWritten("--report", _ => OutputChoice.Of("html"), "Write a report of the build as one HTML file, in place of the job's.");
     private readonly Option<string> provenance = FileOption.CreateWritten("--provenance", _ => OutputChoice.Of("json"), "Write where the outputs come from: inputs and outputs with their hashes, every setting, results and version; compare reads two of these.");
+    private readonly Option<string> places = FileOption.CreateWritten("--places", _ => OutputChoice.Of("places"), "Write what was drawn where: with this file later commands name the drawing in messages about the outputs.");
     private readonly Option<string?> keep = FileOption.Create("--keep", "Keep layout, figures, strokes and records in FOLDER.", "FOLDER");
     private readonly Option<bool> binary = new("--binary") { Description = "Keep documents in their compact binary form." };
     private readonly ChoiceOption<Func<string>?> defaults = ChoiceOption<Func<string>?>.CreateOptional(
@@ -56,10 +57,11 @@ internal sealed class BuildCommand
                 new("patternc build job.yaml --strict", "refuses to make an output in which something drawn is lost, or that would print stray lines"),
                 new("patternc build job.yaml --report chip.html", "writes a page with pictures, doses, times and limits, too"),
                 new("patternc build job.yaml --provenance chip.json", "writes down what the outputs come from, too"),
+                new("patternc build job.yaml --places chip.places", "writes down what was drawn where, for messages of later commands"),
                 new("patternc build --print-defaults machine > machine.yaml", "the built-in machine as a file to change"),
             ],
             Arguments = { input },
-            Options = { output, format, report, provenance, keep, binary, defaults },
+            Options = { output, format, report, provenance, places, keep, binary, defaults },
         };
         drawing.AddTo(command);
         settings.AddTo(command);
@@ -98,7 +100,7 @@ internal sealed class BuildCommand
             job = job with { Report = job.Report is { } asked ? asked with { Path = page } : new JobReport(page) };
         }
 
-        job = job with { ProvenancePath = result.GetValue(provenance) ?? job.ProvenancePath };
+        job = job with { ProvenancePath = result.GetValue(provenance) ?? job.ProvenancePath, PlacesPath = result.GetValue(places) ?? job.PlacesPath };
         BuildSettings chosenSettings = settings.Read(job, result, context) with { ToolVersion = VersionAction.Version };
         using var files = new BuildFiles(context, source);
         BuildSummary summary = BuildRunner.Run(chosenSettings, files, context.Sink, context.Cancellation);

@@ -23,6 +23,7 @@ internal static class CorrectCommand
         var target = ChoiceOption<ProximityTarget>.CreateOptional("--target", "Make the energy at edges equal, or the average over each figure.", Choices.CorrectionTarget);
         Option<double?> tolerance = NumberOption.CreateReal("--tolerance", "Relative error at which the iteration stops, such as 0.005.", 1e-6, 0.5);
         Option<long?> classes = NumberOption.CreateWhole("--dose-classes", "Number of different corrections; 0 for as many as come out.", 0, 100_000);
+        Option<string?> places = PlacesOption.Create();
         var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Dose());
         var command = new PatternCommand("correct", "Correct doses of figures for scattered electrons.")
         {
@@ -33,7 +34,7 @@ internal static class CorrectCommand
                 new("patternc fracture chip.layout | patternc correct --target average | patternc fill > chip.strokes", "in a pipe"),
             ],
             Arguments = { input },
-            Options = { output, binary, target, tolerance, classes },
+            Options = { output, binary, target, tolerance, classes, places },
         };
         settings.AddTo(command);
         return command.Runs((result, context) =>
@@ -48,6 +49,7 @@ internal static class CorrectCommand
             };
             Pipeline stages = context.Stages(chosen with { Job = chosen.Job with { Correction = wanted } });
             bool isBinary = result.GetValue(binary);
+            PlacesOption.Use(places, result, result.GetRequiredValue(input), stages, chosen.Job.Limits, context);
             using InputStream source = context.Open(result.GetRequiredValue(input));
             (FiguresDocument corrected, ProximityReport? report) = stages.Correct(stages.ReadFigures(new PipelineInput(DocumentKind.Figures, source, source.Name)));
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);

@@ -21,6 +21,7 @@ internal static class EstimateCommand
         Argument<string> input = InputArgument.Create("Job file, drawing, any document after them, or a manifest of write fields.");
         Option<string> output = FileOption.CreateOutput(OutputChoice.TextOrJson, "Write the table to FILE.");
         var json = new Option<bool>("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
+        Option<string?> places = PlacesOption.Create();
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(
             SettingsNeed.All,
@@ -39,16 +40,17 @@ internal static class EstimateCommand
                 new("patternc estimate chip.stream --job job.yaml --json", "of a stream, for a script"),
             ],
             Arguments = { input },
-            Options = { output, json },
+            Options = { output, json, places },
         };
         drawing.AddTo(command);
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
             using CompiledInput source = CompiledInput.Open(result.GetRequiredValue(input), result, settings, drawing, SettingsNeed.All, context);
+            source.UsePlaces(places, result);
             var judge = new ExposureJudge(source.Settings);
             source.Pipeline.Run(source.Document, [judge]);
-            ExposureEstimate estimate = judge.ToEstimate();
+            ExposureEstimate estimate = source.Pipeline.Complete(judge.ToEstimate());
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
             if (result.GetValue(json))
             {

@@ -21,6 +21,7 @@ internal static class FillCommand
         Argument<string> input = InputArgument.Create("Figures.");
         Option<string> output = FileOption.CreateOutput("strokes", "Write the strokes to FILE.");
         Option<bool> binary = DocumentFormOption.Create();
+        Option<string?> places = PlacesOption.Create();
         var settings = new SettingsOptions(
             SettingsNeed.All,
             SettingOverride.Strategy(),
@@ -40,7 +41,7 @@ internal static class FillCommand
                 new("patternc fracture chip.layout | patternc fill --line-pitch \"6 codes\" --dose \"250 uC/cm2\" > chip.strokes", "in a pipe, with two values of its own"),
             ],
             Arguments = { input },
-            Options = { output, binary },
+            Options = { output, binary, places },
         };
         settings.AddTo(command);
         return command.Runs((result, context) =>
@@ -48,6 +49,7 @@ internal static class FillCommand
             BuildSettings chosen = settings.Read(result, context);
             bool isBinary = result.GetValue(binary);
             Pipeline stages = context.Stages(chosen);
+            PlacesOption.Use(places, result, result.GetRequiredValue(input), stages, chosen.Job.Limits, context);
             using InputStream source = context.Open(result.GetRequiredValue(input));
             FiguresDocument figures = stages.ReadFigures(new PipelineInput(DocumentKind.Figures, source, source.Name));
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);

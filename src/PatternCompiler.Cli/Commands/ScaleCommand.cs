@@ -20,6 +20,7 @@ internal static class ScaleCommand
         Argument<string> input = InputArgument.Create("Strokes.");
         Option<string> output = FileOption.CreateOutput("records", "Write the records to FILE.");
         Option<bool> binary = DocumentFormOption.Create();
+        Option<string?> places = PlacesOption.Create();
         var settings = new SettingsOptions(SettingsNeed.Machine, SettingOverride.Current());
         var command = new PatternCommand("scale", "Scale strokes to converter codes and clock ticks.")
         {
@@ -30,17 +31,19 @@ internal static class ScaleCommand
                 new("patternc fill chip.figures | patternc scale --current \"48 pA\" | patternc emit -o chip.stream", "in a pipe, with the current read today"),
             ],
             Arguments = { input },
-            Options = { output, binary },
+            Options = { output, binary, places },
         };
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
             BuildSettings chosen = settings.Read(result, context);
             bool isBinary = result.GetValue(binary);
+            Pipeline stages = context.Stages(chosen);
+            PlacesOption.Use(places, result, result.GetRequiredValue(input), stages, chosen.Job.Limits, context);
             using InputStream source = context.Open(result.GetRequiredValue(input));
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output), isBinary);
             IDocumentSink<RecordsHeader, DeflectionRecord> writer = isBinary ? new RecordsBinaryWriter(file.Stream) : new RecordsTextWriter(file.Stream);
-            context.Stages(chosen).Scale(new PipelineInput(DocumentKind.Strokes, source, source.Name), writer);
+            stages.Scale(new PipelineInput(DocumentKind.Strokes, source, source.Name), writer);
             file.Commit();
             return ExitCode.Done;
         });

@@ -53,6 +53,7 @@ internal sealed class SimulateCommand
         "--sweep-limit", "Largest edge error inside the process window; 10 nm if absent.", new(0.1, Unit.Nanometre), new(LargestSweepLimitNanometres, Unit.Nanometre));
     private readonly Option<string> sweepPicture = FileOption.CreateWritten("--sweep-picture", _ => OutputChoice.ByName("png", "svg"), "Draw the process window, as PNG or SVG by the name.");
     private readonly Option<bool> json = new("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
+    private readonly Option<string?> places = PlacesOption.Create();
     private readonly StageErrorOptions stage = new();
     private readonly DrawingArguments drawing = new();
     private readonly SettingsOptions settings = new(SettingsNeed.All, SettingOverride.Dose(), SettingOverride.Current()) { Judges = true };
@@ -74,7 +75,7 @@ internal sealed class SimulateCommand
                 new("patternc simulate chip.stream --job job.yaml --thickness resist.npy", "what development leaves, for a script"),
             ],
             Arguments = { input },
-            Options = { output, against, contours, picture, window, map, thickness, mapStep, pixel, level, bias, limit, heightLimit, sweep, sweepLimit, sweepPicture, json },
+            Options = { output, against, contours, picture, window, map, thickness, mapStep, pixel, level, bias, limit, heightLimit, sweep, sweepLimit, sweepPicture, json, places },
         };
         stage.AddTo(command);
         drawing.AddTo(command);
@@ -116,6 +117,7 @@ internal sealed class SimulateCommand
         var charge = new ChargeMap(
             result.GetValue(pixel)?.In(Unit.Nanometre) ?? PrintSimulation.UsualPixelNanometres, PrintSimulation.Square(result.GetValue(window)));
         var judge = new ExposureJudge(chosen);
+        source.UsePlaces(places, result);
         StageErrors errors = stage.Read(result, context);
         var replay = new ReplayWatcher(chosen.Machine, charge, errors);
         source.Pipeline.Run(source.Document, [judge, replay]);
@@ -124,7 +126,7 @@ internal sealed class SimulateCommand
             : null;
         ImmutableArray<Seam> seams = SeamsOf(replay, errors, isMeasured: layout is not null);
         options = options with { Zones = [.. seams.Select(seam => seam.Window)], SearchNanometres = options.SearchNanometres + LargestError(replay, errors) };
-        ExposureEstimate estimate = judge.ToEstimate();
+        ExposureEstimate estimate = source.Pipeline.Complete(judge.ToEstimate());
         SimulationResult simulated = Developer.Run(charge, layout?.Drawn, options, context.Cancellation);
         ProcessWindowReport? latitude = result.GetValue(sweep) is { } range
             ? ProcessWindow.Measure(
@@ -152,8 +154,8 @@ internal sealed class SimulateCommand
         }
 
         ExposureJudge.Report(estimate, context.Sink);
-        bool isWithin = (result.GetValue(limit) is not { } most || IsWithin(findings, most, context))
-            & (result.GetValue(heightLimit) is not { } mostHeight || HasHeightsWithin(simulated, mostHeight, context));
+        bool isWithin = (result.GetValue(limit) is not { } most || IsWithin(findings, most, source.Pipeline, context))
+            & (result.GetValue(heightLimit) is not { } mostHeight || HasHeightsWithin(simulated, mostHeight, source.Pipeline, context));
         return isWithin ? ExitCode.Done : ExitCode.Violation;
     }
 
@@ -216,24 +218,26 @@ internal sealed class SimulateCommand
     private static ImmutableArray<NetVerdict> NetsOf(Job job, ChargeMap charge, SimulationResult simulated) =>
         charge.Window is null ? NetCheck.Judge(simulated.Printed, simulated.GridPicometres, job.Nets) : [];
 
-    private static bool IsWithin(SimulationFindings findings, Quantity most, CommandContext context)
+    private static bool IsWithin(SimulationFindings findings, Quantity most, Pipeline stages, CommandContext context)
     {
         SimulationResult simulated = findings.Simulated;
         double worst = Math.Abs(simulated.Edges?.WorstNanometres ?? 0);
         bool isWithin = worst <= most.In(Unit.Nanometre) && simulated.Shapes is not { IsSound: false } && simulated.Edges is not { Lost: > 0 } && findings.Nets.All(net => net.IsSound);
         if (!isWithin)
         {
-            context.Messages.Report(new Diagnostic(
+            SourcePlace place = simulated.Edges is { Worst: [EdgeError first, ..] } ? SourcePlace.OfPosition(first.XNanometres, first.YNanometres) : default;
+            context.Messages.Report(stages.Places.Complete(new Diagnostic(
                 CommandCodes.LimitExceeded,
                 Severity.Error,
                 $"the worst edge is off by {QuantityText.Format(worst * 1e-9, Dimension.Length)}, the limit is {most}; {simulated.Edges?.Lost ?? 0} places have no printed edge in reach; shape faults: {(simulated.Shapes is { } shapes ? ShapeText.Counts(shapes) : "not looked for")}{string.Concat(findings.Nets.Where(net => !net.IsSound).Select(net => "; net " + SimulationReport.NetText(net)))}",
-                Fix: "see the report and the picture"));
+                place,
+                "see the report and the picture")));
         }
 
         return isWithin;
     }
 
-    private static bool HasHeightsWithin(SimulationResult simulated, double most, CommandContext context)
+    private static bool HasHeightsWithin(SimulationResult simulated, double most, Pipeline stages, CommandContext context)
     {
         if (simulated.Heights.IsEmpty)
         {
@@ -246,11 +250,12 @@ internal sealed class SimulateCommand
             return true;
         }
 
-        context.Messages.Report(new Diagnostic(
+        context.Messages.Report(stages.Places.Complete(new Diagnostic(
             CommandCodes.LimitExceeded,
             Severity.Error,
             $"the worst height is off by {NumberText.Format(Math.Round(worst.WorstError, 4))} of the film, the limit is {NumberText.Format(most)}",
-            Fix: "see the report, and --thickness for a map"));
+            SourcePlace.OfPosition(worst.WorstXNanometres, worst.WorstYNanometres),
+            "see the report, and --thickness for a map")));
         return false;
     }
 

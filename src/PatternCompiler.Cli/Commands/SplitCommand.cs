@@ -26,6 +26,7 @@ internal static class SplitCommand
         output.Aliases.Add("-o");
         var field = new Option<string?>("--field") { Description = "Write only the figures of this field, such as r01c02, to standard output or to --output.", HelpName = "NAME" };
         Option<bool> binary = DocumentFormOption.Create();
+        Option<string?> places = PlacesOption.Create();
         var settings = new SettingsOptions(SettingsNeed.Machine);
         var command = new PatternCommand("split", "Divide figures into write fields.")
         {
@@ -36,7 +37,7 @@ internal static class SplitCommand
                 new("patternc split chip.figures --job job.yaml --field r01c02 | patternc fill --job job.yaml > r01c02.strokes", "one field in a pipe"),
             ],
             Arguments = { input },
-            Options = { output, field, binary },
+            Options = { output, field, binary, places },
         };
         settings.AddTo(command);
         return command.Runs((result, context) =>
@@ -54,6 +55,7 @@ internal static class SplitCommand
             }
 
             Pipeline stages = context.Stages(chosen);
+            PlacesOption.Use(places, result, result.GetRequiredValue(input), stages, chosen.Job.Limits, context);
             using InputStream source = context.Open(result.GetRequiredValue(input));
             DividedPattern divided = stages.Split(stages.ReadFigures(new PipelineInput(DocumentKind.Figures, source, source.Name))) ?? throw new CompileException(
                 JobCodes.MissingKey,

@@ -15,11 +15,13 @@ internal sealed class CompiledInput : IDisposable
 {
     private readonly InputStream stream;
     private readonly BuildFiles files;
+    private readonly CommandContext context;
 
     private CompiledInput(InputStream stream, BuildFiles files, PipelineInput document, BuildSettings settings, bool acceptsOtherSettings, CommandContext context)
     {
         this.stream = stream;
         this.files = files;
+        this.context = context;
         Document = document;
         Settings = settings;
         Pipeline = new Pipeline(settings, files, context.Sink, context.Cancellation) { AcceptsOtherSettings = acceptsOtherSettings };
@@ -75,6 +77,18 @@ internal sealed class CompiledInput : IDisposable
         input.Dispose();
         throw new CompileException(
             DrawingCodes.Unknown, "this is a later document, not a drawing", new SourcePlace(name), "name a job file, a drawing or a layout");
+    }
+
+    /// <summary>Lets messages name the drawing, where the command line names the file of places of a later document.</summary>
+    public void UsePlaces(Option<string?> option, ParseResult result)
+    {
+        if (Document.Kind == DocumentKind.Drawing && result.GetValue(option) is string places)
+        {
+            throw new CompileException(
+                CommandCodes.WrongUsage, "--places is for what a build has made, and messages about a drawing name it anyway", new SourcePlace(places), "leave the option out");
+        }
+
+        PlacesOption.Use(option, result, stream.Name, Pipeline, Settings.Job.Limits, context);
     }
 
     /// <summary>Closes it.</summary>

@@ -36,7 +36,7 @@ internal sealed class Messages
     {
         if (!Quiet || diagnostic.Severity != Severity.Note)
         {
-            Diagnostic named = diagnostic.Place.File == "-" ? diagnostic with { Place = diagnostic.Place with { File = "standard input" } } : diagnostic;
+            Diagnostic named = diagnostic with { Place = diagnostic.Place.WithFiles(file => file == "-" ? "standard input" : file) };
             Write(colour ? Coloured(named) : named.ToString());
         }
     }

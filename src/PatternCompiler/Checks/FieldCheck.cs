@@ -62,12 +62,14 @@ internal static class FieldCheck
             : (beyondX * Math.Abs(mapping.NanometresPerCodeX), beyondY * Math.Abs(mapping.NanometresPerCodeY));
         string[] over = [.. new[] { (overX, "x"), (overY, "y") }.Where(part => part.Item1 > 0).Select(part => $"{Um(part.Item1)} um in {part.Item2}")];
         Figure figure = figures.Figures[first];
+        (double X, double Y) inner = FigureCorners.InnerPoint(figure);
+        double nanometres = figures.Header.GridPicometres / 1000.0;
         bool fitsCentred = width < fieldWidth && height < fieldHeight;
         return new CompileException(
             CheckCodes.BeyondField,
             $"the pattern is {Um(width)} um wide and {Um(height)} um high, from ({Um(totals.XLeftNanometres)}, {Um(totals.YBottomNanometres)}) "
             + $"to ({Um(totals.XRightNanometres)}, {Um(totals.YTopNanometres)}) um, and reaches beyond the field of {Um(fieldWidth)} um by {Um(fieldHeight)} um about its centre by {string.Join(" and ", over)}",
-            new SourcePlace(null, Entity: $"figure {first} on layer {figures.Header.Layers[figure.Layer]}"),
+            SourcePlace.OfPoint(figures.Header.Layers[figure.Layer], inner.X * nanometres, inner.Y * nanometres, first),
             fitsCentred
                 ? "it would fit when centred ('--position centred', or 'position: centred' in the job)"
                 : "enlarge the field in the machine file (a lower magnification), or write it in several positions of the stage ('fields' in the job)");

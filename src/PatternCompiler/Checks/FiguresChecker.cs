@@ -128,5 +128,5 @@ internal sealed class FiguresChecker : IDocumentSink<FiguresHeader, Figure>
     }
 
     private CompileException Fault(string message) =>
-        new(CheckCodes.FigureInvalid, message, new SourcePlace(null, Entity: $"figure {trapezoids + lines + dots}"));
+        new(CheckCodes.FigureInvalid, message, SourcePlace.OfFigure(trapezoids + lines + dots));
 }

@@ -118,5 +118,5 @@ internal sealed class RecordsChecker : IDocumentSink<RecordsHeader, DeflectionRe
     }
 
     private CompileException Fault(string message) =>
-        new(CheckCodes.RecordInvalid, message, new SourcePlace(null, Entity: $"record {records}"));
+        new(CheckCodes.RecordInvalid, message, new SourcePlace { Item = new(ItemKind.Record, records) });
 }

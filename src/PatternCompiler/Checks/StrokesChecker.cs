@@ -108,5 +108,5 @@ internal sealed class StrokesChecker : IDocumentSink<StrokesHeader, Stroke>
     }
 
     private CompileException Fault(string message) =>
-        new(CheckCodes.StrokeInvalid, message, new SourcePlace(null, Entity: $"stroke {jumps + passes + lines + dots}"));
+        new(CheckCodes.StrokeInvalid, message, new SourcePlace { Item = new(ItemKind.Stroke, jumps + passes + lines + dots) });
 }

@@ -28,7 +28,7 @@ public sealed record Diagnostic(
 
     /// <summary>
     /// The one printed form: <c>place: error PC0201: message; fix</c>, and, where the source line is known,
-    /// that line and a caret under the column. Everything goes through <see cref="PrintedText"/>: names from files are not
+    /// that line and a caret under the column; then, a line each, what else was drawn at the place. Everything goes through <see cref="PrintedText"/>: names from files are not
     /// to be trusted, and one that is far too long is cut.
     /// </summary>
     public override string ToString()
@@ -50,6 +50,19 @@ public sealed record Diagnostic(
         if (SourceLine is not null && Place.Column > 0)
         {
             AppendCaret(text);
+        }
+
+        if (Place.Item is { Also.Count: > 0 } item)
+        {
+            foreach (SourcePlace other in item.Also)
+            {
+                text.Append("\n    also drawn by ").Append(other);
+            }
+
+            if (item.More > 0)
+            {
+                text.Append("\n    and ").Append(item.More).Append(" more");
+            }
         }
 
         return text.ToString();

@@ -8,16 +8,50 @@ namespace PatternCompiler.Diagnostics;
 public readonly record struct SourcePlace(string? File, int Line = 0, int Column = 0, string? Entity = null)
 {
     private const int LongestFile = 1000;
-    private const int LongestEntity = 200;
+    private const int LongestEntity = 500;
+
+    /// <summary>The figure, stroke or record that a message is about, where it is about one.</summary>
+    public ItemPlace? Item { get; init; }
 
     /// <summary>A place that says nothing.</summary>
     public static SourcePlace None => default;
 
+    /// <summary>A message about a figure.</summary>
+    /// <param name="number">Its number in its document.</param>
+    internal static SourcePlace OfFigure(long number) => new() { Item = new(ItemKind.Figure, number) };
+
+    /// <summary>A message about a point of a figure.</summary>
+    /// <param name="number">The figure's number in its document.</param>
+    /// <param name="x">The point in femtometres, as strokes count.</param>
+    /// <param name="y">As <paramref name="x"/>.</param>
+    internal static SourcePlace OfFigureAt(long number, long x, long y) =>
+        new() { Item = new(ItemKind.Figure, number) { XNanometres = x * 1e-6, YNanometres = y * 1e-6 } };
+
+    /// <summary>A message about a point of a layer, or of one of its figures.</summary>
+    /// <param name="layer">The layer.</param>
+    /// <param name="x">The point in nanometres.</param>
+    /// <param name="y">As <paramref name="x"/>.</param>
+    /// <param name="figure">The figure's number in its document; negative if there is none yet.</param>
+    internal static SourcePlace OfPoint(string layer, double x, double y, long figure = -1) =>
+        new() { Item = new(ItemKind.Figure, figure) { Layer = layer, XNanometres = x, YNanometres = y } };
+
+    /// <summary>A message about a point of the pattern, in nanometres.</summary>
+    internal static SourcePlace OfPosition(double x, double y) => new() { Item = new(ItemKind.Figure, -1) { XNanometres = x, YNanometres = y } };
+
+    /// <summary>The place, and what else was drawn there, with the names of their files changed.</summary>
+    internal SourcePlace WithFiles(Func<string, string> rename) => this with
+    {
+        File = File is null ? null : rename(File),
+        Item = Item is { Also.Count: > 0 } item ? item with { Also = [.. item.Also.Select(other => other.WithFiles(rename))] } : Item,
+    };
+
     /// <summary>Prints "file:line:column (entity)", leaving out what is absent.</summary>
-    public override string ToString() => Join(PrintedText.Of(File ?? "", LongestFile), Entity is null ? null : PrintedText.Of(Entity, LongestEntity));
+    public override string ToString() => Join(PrintedText.Of(File ?? "", LongestFile), Inner is string entity ? PrintedText.Of(entity, LongestEntity) : null);
 
     /// <summary>As it is printed, for what escapes it by itself.</summary>
-    internal string Plain => Join(PrintedText.Cut(File ?? "", LongestFile), Entity is null ? null : PrintedText.Cut(Entity, LongestEntity));
+    internal string Plain => Join(PrintedText.Cut(File ?? "", LongestFile), Inner is string entity ? PrintedText.Cut(entity, LongestEntity) : null);
+
+    private string? Inner => (Entity, Item) switch { (_, null) => Entity, (null, _) => Item.ToString(), _ => $"{Entity}, {Item}" };
 
     private string Join(string file, string? entity)
     {

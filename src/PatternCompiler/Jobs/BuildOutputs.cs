@@ -19,6 +19,9 @@ internal sealed class BuildOutputs(IBuildFiles files, bool hashes) : IDisposable
         return stream;
     }
 
+    /// <summary>Number of outputs so far.</summary>
+    public int Count => open.Count;
+
     /// <summary>What has been written so far, all of it complete.</summary>
     public ImmutableArray<BuiltFile> Files => [.. closed, .. Enumerable.Range(closed.Count, open.Count - closed.Count).Select(Describe)];
 

@@ -24,6 +24,7 @@ internal sealed record FileContent(string Word, string Title, ImmutableArray<str
         new("figures", "figures", [".figures"]),
         new("strokes", "strokes", [".strokes"]),
         .. OutputFormats.Contents,
+        new("places", "places of a drawing", [".places"]),
         new("png", "a PNG picture", [".png"]),
         new("svg", "SVG", [".svg"]),
         new("dxf", "a DXF drawing", [".dxf"]),

@@ -56,6 +56,9 @@ public sealed record Job(
     /// <summary>Where it is written what the outputs come from, or null for nowhere.</summary>
     public string? ProvenancePath { get; init; }
 
+    /// <summary>Where to write what was drawn where, for messages about the outputs; null for nowhere.</summary>
+    public string? PlacesPath { get; init; }
+
     /// <summary>Points that must hang together, drawn and printed, and stay apart from other nets'.</summary>
     public ImmutableArray<Net> Nets { get; init; } = [];
 
@@ -92,7 +95,7 @@ public sealed record Job(
     internal IEnumerable<string> OutputPaths =>
     [
         .. Outputs.Select(output => output.Path),
-        .. new[] { Keep.Layout, Keep.Figures, Keep.Strokes, Keep.Records, Report?.Path, ProvenancePath, Fields?.ManifestPath }.OfType<string>(),
+        .. new[] { Keep.Layout, Keep.Figures, Keep.Strokes, Keep.Records, Report?.Path, ProvenancePath, PlacesPath, Fields?.ManifestPath }.OfType<string>(),
     ];
 
     /// <summary>The same job with other names of all that it writes.</summary>
@@ -103,6 +106,7 @@ public sealed record Job(
             Outputs = [.. Outputs.Select(output => output with { Path = change(output.Path) })],
             Report = Report is { } report ? report with { Path = change(report.Path) } : null,
             ProvenancePath = Changed(ProvenancePath),
+            PlacesPath = Changed(PlacesPath),
             Fields = Fields is { } fields ? fields with { ManifestPath = Changed(fields.ManifestPath) } : null,
             Keep = Keep with
             {

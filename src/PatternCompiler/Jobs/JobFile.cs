@@ -66,6 +66,7 @@ public static class JobFile
             IsStrict = root.Optional("strict")?.AsFlag() ?? false,
             File = file is null or "-" ? null : file,
             Report = root.Optional("report") is YamlNode report ? ReportSection.Read(report, paths) : null,
+            PlacesPath = root.Optional("places") is YamlNode places ? paths.Write(places, FileContent.Of("places")) : null,
             ProvenancePath = root.Optional("provenance") is YamlNode provenance ? paths.Write(provenance, FileContent.Of("json")) : null,
             Bias = root.Optional("bias") is YamlNode bias ? ReadBias(bias) : new BiasSettings(0, OffsetJoin.Mitre),
             LargestFigureNanometres = fracture?.Optional("largest_figure")?.AsPositive(Unit.Nanometre) ?? 0,

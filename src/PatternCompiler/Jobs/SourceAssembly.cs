@@ -36,6 +36,7 @@ internal static class SourceAssembly
             .Distinct(StringComparer.Ordinal)];
         long grid = GridRefinement.CommonGrid(drawings.Select(drawing => drawing.Layout.GridPicometres));
         var cells = ImmutableArray.CreateBuilder<Cell>();
+        var places = new PlaceTable();
         var tops = ImmutableArray.CreateBuilder<Instance>();
         HashSet<string> names = new(StringComparer.Ordinal);
         for (int i = 0; i < drawings.Count; i++)
@@ -46,7 +47,7 @@ internal static class SourceAssembly
             foreach (Cell cell in layout.Cells)
             {
                 renamed[cell.Name] = UniqueName(cell.Name, i + 1, names);
-                cells.Add(Take(cell, layout, source, layers, renamed));
+                cells.Add(Take(cell, layout, source, layers, renamed, places));
             }
 
             tops.Add(new Instance(renamed[layout.TopCell], OriginOf(source, layout), new Orientation(source.Placement.RotationDegrees, 1, 1), Repetition.Once, DoseFactor.One));
@@ -54,7 +55,7 @@ internal static class SourceAssembly
 
         string top = UniqueName("job", 1, names);
         cells.Add(new Cell(top, [], tops.ToImmutable()));
-        return new LayoutDocument(grid, layers, cells.ToImmutable(), top);
+        return new LayoutDocument(grid, layers, cells.ToImmutable(), top) { Places = places };
     }
 
     /// <summary>The layout with its top cell placed elsewhere.</summary>
@@ -86,7 +87,8 @@ internal static class SourceAssembly
         LayoutDocument layout,
         JobSource source,
         ImmutableArray<string> layers,
-        Dictionary<string, string> renamed)
+        Dictionary<string, string> renamed,
+        PlaceTable places)
     {
         var shapes = ImmutableArray.CreateBuilder<Shape>();
         foreach (Shape shape in cell.Shapes)
@@ -94,14 +96,14 @@ internal static class SourceAssembly
             string layer = layout.Layers[shape.Layer];
             if (IsTaken(layer, source))
             {
-                shapes.Add(shape with { Layer = layers.IndexOf(source.Placement.LayerPrefix + layer) });
+                shapes.Add(shape with { Layer = layers.IndexOf(source.Placement.LayerPrefix + layer), Place = places.Adopt(layout.Places, shape.Place) });
             }
         }
 
         return new Cell(
             renamed[cell.Name],
             shapes.ToImmutable(),
-            [.. cell.Instances.Select(instance => instance with { CellName = renamed[instance.CellName] })]);
+            [.. cell.Instances.Select(instance => instance with { CellName = renamed[instance.CellName], Place = places.Adopt(layout.Places, instance.Place) })]);
     }
 
     private static GridPoint OriginOf(JobSource source, LayoutDocument layout)

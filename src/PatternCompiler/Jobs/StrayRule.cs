@@ -13,9 +13,9 @@ internal static class StrayRule
     {
         if (estimate.Strays is { } strays && StrayText.WarningOf(strays) is { } lines)
         {
-            foreach (string line in StrayText.ListOf(strays))
+            foreach ((int i, string line) in StrayText.ListOf(strays).Index())
             {
-                sink.Warn(PredictionCodes.StrayLine, line);
+                sink.Warn(PredictionCodes.StrayLine, line, i < strays.Worst.Length ? StrayText.PlaceOf(strays.Worst[i]) : default);
             }
 
             throw new CompileException(lines with { Severity = Severity.Error });

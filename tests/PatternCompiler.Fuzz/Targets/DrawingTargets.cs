@@ -4,7 +4,9 @@ using PatternCompiler.FrontEnds;
 using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Fuzz.Mutation;
 using PatternCompiler.Fuzz.Running;
+using PatternCompiler.Jobs.Traces;
 using PatternCompiler.Limits;
+using PatternCompiler.Places;
 
 namespace PatternCompiler.Fuzz.Targets;
 
@@ -34,7 +36,16 @@ internal static class DrawingTargets
         {
             Words = Repository.Words("layout unit grid drawing layer let cell end place repeat as if else include rect circle ring polygon path line dot arc ellipse text hole part on from to at centre size radius diameter inner outer width ends rule dose rotate mirror scale columns rows column-step row-step column-dose row-dose height align flat round square evenodd nonzero x y um nm mm deg sin( cos( sqrt( abs( min( max( floor( pi (1, (0, 0)"),
         },
+        new("places", [Encoding.UTF8.GetBytes(Places)], TextMutations.All, ReadPlaces)
+        {
+            Words = Repository.Words("places output field at made from layout unit grid layer origin named cell end place array rect circle polygon path line dot drawn handle name column element byte on 1/4/5 2/4/1 3/4/5+1/1/1 4/4/5/2/3 0/0/0 \"a\" \"b.dxf\""),
+        },
     ];
+
+    private const string Places =
+        "places 1\noutput 896fe3bb7e814495bd5e02198ba6ce84fdd98c0adb7224bed0304f99eba12c91 \"a.stream\"\noutput 896fe3bb7e814495bd5e02198ba6ce84fdd98c0adb7224bed0304f99eba12c92 \"b.stream\" field \"r01c02\" at 16000000000 -5\n"
+        + "made \"r\" from \"a\" \"b\"\nlayout 1\nunit um\ngrid 0.1 nm\nlayer a\nlayer b\norigin \"a.dxf\" \"LWPOLYLINE\" layer \"a\" handle\norigin \"a.svg\" \"rect\" layer \"b\" name\norigin \"a.gds\" \"AREF\" cell \"TOP\" element\nnamed \"via\"\n"
+        + "cell c\n  rect on a drawn 1/4306/47 from (0, 0) to (4, 2)\n  polygon on b drawn 1/1/1+2/7/1 (0, 0) (4, 0) (4, 4)\n    hole (1, 1) (2, 1) (2, 2)\nend\narray c drawn 3/0/2 at (1, 1) rotate 30 columns 3 column-step 4 rows 2 row-step 5\nplace c drawn 3/0/9/2/1 at (0, 0)\n";
 
     private static IEnumerable<byte[]> Png =>
     [
@@ -51,6 +62,14 @@ internal static class DrawingTargets
     ];
 
     private static bool IsBinaryDxf(byte[] bytes) => bytes.AsSpan().StartsWith("AutoCAD Binary DXF"u8);
+
+    private static void ReadPlaces(byte[] input, CancellationToken cancellation)
+    {
+        Trace trace = TraceFile.Read(new MemoryStream(input), "a.places", Options.Limits, cancellation);
+        var search = new PlaceSearch(trace.Drawing);
+        search.At(1500, 1200, "r", null);
+        search.At(-1e6, 1e6, null, null);
+    }
 
     private static void Read(byte[] input, CancellationToken cancellation) => Read(input, Options, cancellation);
 

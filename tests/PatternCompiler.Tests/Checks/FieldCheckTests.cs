@@ -40,7 +40,7 @@ public sealed class FieldCheckTests
     {
         var oblong = new DacMapping(Mapping.Dac, new Deflection(100_000, 200_000, false, false, swap, AffineCalibration.Identity));
         Assert.Equal(
-            "figure 0 on layer pads: error PC1601: the pattern is 20 um wide and 30 um high, from (0, 80) to (20, 110) um, and reaches beyond the field of 100 um by 200 um about its centre by 10.0031 um in y; it would fit when centred ('--position centred', or 'position: centred' in the job)",
+            "figure 0 on layer pads at (10, 95) um: error PC1601: the pattern is 20 um wide and 30 um high, from (0, 80) to (20, 110) um, and reaches beyond the field of 100 um by 200 um about its centre by 10.0031 um in y; it would fit when centred ('--position centred', or 'position: centred' in the job)",
             Assert.Throws<CompileException>(() => FieldCheck.Run(Rectangle(0, 800_000, 200_000, 1_100_000), oblong)).Message);
     }
 
@@ -54,7 +54,7 @@ public sealed class FieldCheckTests
 
     [Fact]
     public void A_pattern_off_centre_is_told_to_be_centred() => Assert.Equal(
-        "figure 0 on layer pads: error PC1601: the pattern is 80 um wide and 60 um high, from (0, 0) to (80, 60) um, and reaches beyond the field of 100 um by 100 um about its centre by 30.0015 um in x and 10.0015 um in y; it would fit when centred ('--position centred', or 'position: centred' in the job)",
+        "figure 0 on layer pads at (40, 30) um: error PC1601: the pattern is 80 um wide and 60 um high, from (0, 0) to (80, 60) um, and reaches beyond the field of 100 um by 100 um about its centre by 30.0015 um in x and 10.0015 um in y; it would fit when centred ('--position centred', or 'position: centred' in the job)",
         Assert.Throws<CompileException>(() => FieldCheck.Run(Rectangle(0, 0, 800_000, 600_000), Mapping)).Message);
 
     [Fact]
@@ -86,7 +86,7 @@ public sealed class FieldCheckTests
         {
             var mapping = new DacMapping(Mapping.Dac, new Deflection(100_000, 200_000, true, false, swap, AffineCalibration.Identity));
             Assert.Equal(
-                $"figure 1 on layer marks: error PC1601: the pattern is {bounds}, and reaches beyond the field of 100 um by 200 um about its centre by {excess}; it would fit when centred ('--position centred', or 'position: centred' in the job)",
+                $"figure 1 on layer marks at ({sign * 5}, {sign * 120}) um: error PC1601: the pattern is {bounds}, and reaches beyond the field of 100 um by 200 um about its centre by {excess}; it would fit when centred ('--position centred', or 'position: centred' in the job)",
                 Assert.Throws<CompileException>(() => FieldCheck.Run(figures, mapping)).Message);
         }
     }

@@ -134,7 +134,7 @@ public sealed class BuildRunnerTests
         BuildSummary summary = BuildRunner.Run(
             Settings(job with { Sources = [new JobSource("chip.layout")], Outputs = [new JobOutput("chip.stream", OutputFormat.Stream)] }), files, sink, CancellationToken.None);
         Assert.Equal(2, summary.Figures.Figures);
-        Assert.Equal("note PC1206: 1 figure without dose not written, first figure 1", Assert.Single(sink.Collected, message => message.Code.Id == "PC1206").ToString());
+        Assert.Equal("chip.layout:6 (rect on layer top, figure 1 at (7, 1.5) um): note PC1206: 1 figure without dose not written, first figure 1", Assert.Single(sink.Collected, message => message.Code.Id == "PC1206").ToString());
     }
 
     [Fact]

@@ -48,7 +48,7 @@ public sealed class FigureChargeReportTests
         // 8 ticks are asked for; 5 of dwell and 20 of delay cannot be less than 25 - 10. They are a dot, led in at the same point.
         BuildSettings slow = With(Settings, blanker => blanker with { OffDelaySeconds = 2e-6 });
         Assert.Equal(
-            "warning PC1302: the blanker is too slow for so short dwells: 3 figures get more charge than asked; figure 0 is off most: it gets 0.7 fC (7 ticks, 87.5%) more than asked; "
+            "figure 0: warning PC1302: the blanker is too slow for so short dwells: 3 figures get more charge than asked; figure 0 is off most: it gets 0.7 fC (7 ticks, 87.5%) more than asked; "
             + "turn the beam off with a delay of at most 1.3 us",
             Assert.Single(Build(slow, Dots).Sink.Collected).ToString());
         Assert.Empty(Build(With(Settings, blanker => blanker with { OffDelaySeconds = 1.3e-6 }), Dots).Sink.Collected);
@@ -59,7 +59,7 @@ public sealed class FigureChargeReportTests
     {
         BuildSettings left = With(Settings, blanker => blanker with { OffDelaySeconds = 1.3e-6, IsCompensated = false });
         Assert.Equal(
-            "warning PC1364: the delays of the blanker are not compensated: 3 figures get another charge than asked; figure 0 is off most: it gets 0.3 fC (3 ticks, 37.5%) more than asked; "
+            "figure 0: warning PC1364: the delays of the blanker are not compensated: 3 figures get another charge than asked; figure 0 is off most: it gets 0.3 fC (3 ticks, 37.5%) more than asked; "
             + "set 'compensate: yes' for the blanker in the machine file",
             Assert.Single(Build(left, Dots).Sink.Collected).ToString());
         Assert.Empty(Build(With(left, blanker => blanker with { IsCompensated = true }), Dots).Sink.Collected);
@@ -100,9 +100,9 @@ public sealed class FigureChargeReportTests
 
     /// <summary>Figure 2 lacks most ticks, figure 1 the largest part: 3 of 7.</summary>
     [Theory]
-    [InlineData(true, 0, "warning PC1302: the blanker is too slow for so short dwells: 3 figures get more charge than asked; figure 1 is off most: it gets 0.3 fC (3 ticks, 42.9%) less than asked; use a faster clock if so little matters: it comes from rounding to ticks")]
-    [InlineData(true, 0.03, "warning PC1302: the blanker is too slow for so short dwells: 3 figures get more charge than asked; figure 1 is off most: it gets 0.3 fC (3 ticks, 42.9%) less than asked; stop the leak of 3%")]
-    [InlineData(false, 0, "warning PC1364: the delays of the blanker are not compensated: 3 figures get another charge than asked; figure 1 is off most: it gets 0.3 fC (3 ticks, 42.9%) less than asked; set 'compensate: yes' for the blanker in the machine file")]
+    [InlineData(true, 0, "figure 1: warning PC1302: the blanker is too slow for so short dwells: 3 figures get more charge than asked; figure 1 is off most: it gets 0.3 fC (3 ticks, 42.9%) less than asked; use a faster clock if so little matters: it comes from rounding to ticks")]
+    [InlineData(true, 0.03, "figure 1: warning PC1302: the blanker is too slow for so short dwells: 3 figures get more charge than asked; figure 1 is off most: it gets 0.3 fC (3 ticks, 42.9%) less than asked; stop the leak of 3%")]
+    [InlineData(false, 0, "figure 1: warning PC1364: the delays of the blanker are not compensated: 3 figures get another charge than asked; figure 1 is off most: it gets 0.3 fC (3 ticks, 42.9%) less than asked; set 'compensate: yes' for the blanker in the machine file")]
     public void The_figure_that_is_off_most_is_told(bool isCompensated, double leak, string told)
     {
         Machine machine = Settings.Machine with { Blanker = new Blanker(true, true, 0, 0, leak) { IsCompensated = isCompensated } };

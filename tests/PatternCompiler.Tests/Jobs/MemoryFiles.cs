@@ -17,9 +17,11 @@ internal sealed class MemoryFiles : IBuildFiles
     /// <summary>Outputs that were started and discarded.</summary>
     public List<string> Discarded { get; } = [];
 
-    public MemoryFiles With(string path, string drawing)
+    public MemoryFiles With(string path, string drawing) => With(path, Encoding.UTF8.GetBytes(drawing));
+
+    public MemoryFiles With(string path, byte[] drawing)
     {
-        drawings[path] = Encoding.UTF8.GetBytes(drawing);
+        drawings[path] = drawing;
         return this;
     }
 

@@ -177,8 +177,8 @@ public sealed class StageLimitTests
         Assert.Single(flat.Groups[0].Dots);
         Assert.Equal(
             [
-                "warning PC1070: 1000001 copies of cells lie exactly on another one, the first of cell 'd' in cell 'drawing'; one is written; check the steps of arrays and the places of copies",
-                "warning PC1070: 3 shapes lie exactly on another one, the first on layer 'a' of cell 'd'; one is written; delete the repeats; where more dose is meant, give the shape a dose factor",
+                "chip.layout:12 (array): warning PC1070: 1000001 copies of cells lie exactly on another one, the first of cell 'd' in cell 'drawing'; one is written; check the steps of arrays and the places of copies",
+                "chip.layout:6 (polygon on layer a): warning PC1070: 3 shapes lie exactly on another one, the first on layer 'a' of cell 'd'; one is written; delete the repeats; where more dose is meant, give the shape a dose factor",
             ],
             sink.Collected.Select(diagnostic => diagnostic.ToString()));
     }

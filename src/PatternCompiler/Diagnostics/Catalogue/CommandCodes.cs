@@ -136,6 +136,30 @@ internal static class CommandCodes
         "old word",
         "A command, option or choice has a new word, which the message names. The old one means the same in this version and will be unknown in the next: change scripts and job files now.");
 
+    /// <summary>Places of other outputs.</summary>
+    public static readonly DiagnosticCode OtherPlaces = new(
+        "PC0070",
+        DiagnosticKind.Usage,
+        "places of another build",
+        "A file of places says what was drawn where, for the outputs of one build, whose hashes it holds. The document at hand is none of them: "
+        + "it was made by another build, or was changed since, and its figures may lie elsewhere. Build again with --places, and give the file "
+        + "that this build writes.");
+
+    /// <summary>Not a file of places.</summary>
+    public static readonly DiagnosticCode NotPlaces = new(
+        "PC0071",
+        DiagnosticKind.Input,
+        "not a file of places",
+        "What --places names is not a file that 'patternc build --places' has written, or it is damaged.");
+
+    /// <summary>Places for a pipe.</summary>
+    public static readonly DiagnosticCode PlacesOfPipe = new(
+        "PC0072",
+        DiagnosticKind.Usage,
+        "places for a pipe",
+        "A file of places belongs to outputs with certain hashes, and the document is hashed before it is read, so that no message names a "
+        + "wrong place. What comes from a pipe cannot be read twice: write it to a file and name that.");
+
     /// <summary>An unexpected exception.</summary>
     public static readonly DiagnosticCode Defect = new(
         "PC0099",

@@ -33,8 +33,8 @@ internal readonly record struct ArraySteps(PlanePoint Origin, int Columns, int R
 
     private int RowsOut => StaysExact(UsedRowStep, Rows) ? 1 : Rows;
 
-    /// <summary>Origins and repetitions that together place the whole array; it must fit the grid and not be too large.</summary>
-    public IEnumerable<(GridPoint Origin, Repetition Repetition)> Placements()
+    /// <summary>Origins and repetitions that together place the whole array, and which elements they are; it must fit the grid and not be too large.</summary>
+    public IEnumerable<(GridPoint Origin, Repetition Repetition, ArrayElement Element)> Placements()
     {
         int columnsOut = ColumnsOut;
         int rowsOut = RowsOut;
@@ -47,7 +47,7 @@ internal readonly record struct ArraySteps(PlanePoint Origin, int Columns, int R
         {
             for (int i = 0; i < columnsOut; i++)
             {
-                yield return ((Origin + (i * ColumnStep) + (j * RowStep)).ToGrid(), repetition);
+                yield return ((Origin + (i * ColumnStep) + (j * RowStep)).ToGrid(), repetition, new(columnsOut > 1 ? i + 1 : 0, rowsOut > 1 ? j + 1 : 0));
             }
         }
     }

@@ -21,6 +21,9 @@ internal sealed class GdsiiLayers
     /// <summary>Layers that got an index, in that order.</summary>
     public ImmutableArray<string> Names => [.. names];
 
+    /// <summary>One of them.</summary>
+    public string NameAt(int index) => names[index];
+
     /// <summary>Layers with elements that were not selected.</summary>
     public IEnumerable<string> PassedOver => passedOver;
 

@@ -36,6 +36,7 @@ internal static class GdsiiReader
         private readonly List<GdsiiCell> cells = [];
         private readonly HashSet<string> names = new(StringComparer.Ordinal);
         private readonly GdsiiElement element = new();
+        private readonly PlaceTable places = new();
         private double unitPicometres;
 
         public LayoutDocument Run()
@@ -53,7 +54,7 @@ internal static class GdsiiReader
             ReadCells(shapes);
             GdsiiCell top = GdsiiCellOrder.ChooseTop(cells, options.TopCell, records.Name);
             GdsiiCellOrder order = GdsiiCellOrder.Sort(cells, top, records.Name);
-            var layout = new LayoutDocument(options.GridPicometres, layers.Names, order.Cells, top.Name);
+            var layout = new LayoutDocument(options.GridPicometres, layers.Names, order.Cells, top.Name) { Places = places };
             IgnoredElements.Report(order.Placed, GdsiiCodes.Lost, GdsiiCodes.Ignored, sink, records.Name);
             Report(layout, shapes);
             return layout;
@@ -134,25 +135,28 @@ internal static class GdsiiReader
             }
 
             var cell = new GdsiiCell(name, position);
+            ulong number = 0;
             for (records.Read(); records.Type != GdsiiRecordType.EndStructure; records.Read())
             {
                 cancellation.ThrowIfCancellationRequested();
-                ReadElement(cell, shapes);
+                number += IsElement(records.Type) ? 1UL : 0;
+                ReadElement(cell, shapes, number);
             }
 
             cells.Add(cell);
         }
 
-        private void ReadElement(GdsiiCell cell, GdsiiShapes shapes)
+        private void ReadElement(GdsiiCell cell, GdsiiShapes shapes, ulong number)
         {
             switch (records.Type)
             {
                 case GdsiiRecordType.Boundary or GdsiiRecordType.Box or GdsiiRecordType.Path:
                     element.Read(records);
-                    AddShape(cell, shapes);
+                    AddShape(cell, shapes, number);
                     break;
                 case GdsiiRecordType.StructureReference or GdsiiRecordType.ArrayReference:
                     element.Read(records);
+                    shapes.Here = places.At(places.NumberOf(new(records.Name, NameOf(element.Kind), cell.Name, null, PlaceNumber.Element)), 0, number);
                     foreach (Instance instance in shapes.InstancesOf(element, cell.Name))
                     {
                         cell.Instances.Add((instance, element.Position));
@@ -169,7 +173,22 @@ internal static class GdsiiReader
             }
         }
 
-        private void AddShape(GdsiiCell cell, GdsiiShapes shapes)
+        // What a cell is counted by: every element of it, exposed or not.
+        private static bool IsElement(GdsiiRecordType type) => type is
+            GdsiiRecordType.Boundary or GdsiiRecordType.Box or GdsiiRecordType.Path or GdsiiRecordType.StructureReference
+            or GdsiiRecordType.ArrayReference or GdsiiRecordType.Text or GdsiiRecordType.Node;
+
+        // As the format's own description spells them.
+        private static string NameOf(GdsiiRecordType kind) => kind switch
+        {
+            GdsiiRecordType.Boundary => "BOUNDARY",
+            GdsiiRecordType.Box => "BOX",
+            GdsiiRecordType.Path => "PATH",
+            GdsiiRecordType.StructureReference => "SREF",
+            _ => "AREF",
+        };
+
+        private void AddShape(GdsiiCell cell, GdsiiShapes shapes, ulong number)
         {
             if (element.Layer < 0)
             {
@@ -183,6 +202,7 @@ internal static class GdsiiReader
                 return;
             }
 
+            shapes.Here = places.At(places.NumberOf(new(records.Name, NameOf(element.Kind), cell.Name, layers.NameAt(layer), PlaceNumber.Element)), 0, number);
             if (shapes.ShapeOf(element, cell.Name, layer, out string? reason) is { } shape)
             {
                 cell.Shapes.Add(shape);

@@ -26,6 +26,9 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit, WorkLimits l
     /// <summary>A width or a transformation was marked as absolute.</summary>
     public bool SawAbsolute { get; private set; }
 
+    /// <summary>Where the element in hand stands in the stream.</summary>
+    public PlaceId Here { get; set; }
+
     /// <summary>Outlines that wind around something twice.</summary>
     public SelfCrossings Crossings { get; } = new(limits);
 
@@ -61,7 +64,7 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit, WorkLimits l
                 return null;
             }
 
-            return new RectangleShape(layer, DoseFactor.One, Math.Min(a.X, b.X), Math.Min(a.Y, b.Y), Math.Max(a.X, b.X), Math.Max(a.Y, b.Y));
+            return new RectangleShape(layer, DoseFactor.One, Math.Min(a.X, b.X), Math.Min(a.Y, b.Y), Math.Max(a.X, b.X), Math.Max(a.Y, b.Y)) { Place = Here };
         }
 
         if (corners.Length < count)
@@ -75,7 +78,7 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit, WorkLimits l
         }
 
         Crossings.See(corners.AsSpan(0, count));
-        return new PolygonShape(layer, DoseFactor.One, rings.Add(corners.AsSpan(0, count)), FillRule.NonZero);
+        return new PolygonShape(layer, DoseFactor.One, rings.Add(corners.AsSpan(0, count)), FillRule.NonZero) { Place = Here };
     }
 
     /// <summary>Instances of an SREF or AREF.</summary>
@@ -123,7 +126,8 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit, WorkLimits l
 
         var orientation = new Orientation(element.Angle, element.Magnification, element.IsReflected ? -element.Magnification : element.Magnification);
         string name = element.PlacedName;
-        return steps.Placements().Select(p => new Instance(name, p.Origin, orientation, p.Repetition, DoseFactor.One));
+        PlaceId here = Here;
+        return steps.Placements().Select(p => new Instance(name, p.Origin, orientation, p.Repetition, DoseFactor.One) { Place = here, Element = p.Element });
     }
 
     private LineOrTrack? TrackOf(GdsiiElement element, string cell)
@@ -164,7 +168,7 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit, WorkLimits l
 
         if (track.Width == 0)
         {
-            return new LineShape(layer, DoseFactor.One, track.Points.ToImmutable());
+            return new LineShape(layer, DoseFactor.One, track.Points.ToImmutable()) { Place = Here };
         }
 
         PathEnd end = element.PathType switch
@@ -180,21 +184,21 @@ internal sealed class GdsiiShapes(string file, double stepsPerUnit, WorkLimits l
             return isOnGrid ? Nothing("no length", out reason) : throw OutOfRange(element, cell);
         }
 
-        return new PathShape(layer, DoseFactor.One, track.Points.ToImmutable(), track.Width, end);
+        return new PathShape(layer, DoseFactor.One, track.Points.ToImmutable(), track.Width, end) { Place = Here };
     }
 
     // A path of one point has no direction; with round ends it is a disc, with square ones a square. A disc of no size is a dot.
-    private static Shape? PointTrack(GdsiiElement element, LineOrTrack track, int layer, out string? reason)
+    private Shape? PointTrack(GdsiiElement element, LineOrTrack track, int layer, out string? reason)
     {
         GridPoint at = track.Points[0];
         int half = track.Width / 2;
         reason = null;
         return (half, element.PathType) switch
         {
-            (_, 1) when track.Width == 0 => new DotShape(layer, DoseFactor.One, at),
-            ( > 0, 1) => new CircleShape(layer, DoseFactor.One, at, half),
+            (_, 1) when track.Width == 0 => new DotShape(layer, DoseFactor.One, at) { Place = Here },
+            ( > 0, 1) => new CircleShape(layer, DoseFactor.One, at, half) { Place = Here },
             ( > 0, 2) when new GridPoint(at.X - half, at.Y - half).IsInRange && new GridPoint(at.X + half, at.Y + half).IsInRange =>
-                new RectangleShape(layer, DoseFactor.One, at.X - half, at.Y - half, at.X + half, at.Y + half),
+                new RectangleShape(layer, DoseFactor.One, at.X - half, at.Y - half, at.X + half, at.Y + half) { Place = Here },
             _ => Nothing("no length", out reason),
         };
     }

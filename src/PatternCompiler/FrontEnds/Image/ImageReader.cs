@@ -66,7 +66,9 @@ internal static class ImageReader
         (int width, int height) = (codec.Info.Width, codec.Info.Height);
         byte[] pixels = Decode(codec, place);
         var levels = new ImageLevels(options.Image);
-        var rectangles = new RectangleBuilder(height, steps, options.Image.DoseLevels, options.Image.KeepsZero);
+        var places = new PlaceTable();
+        var rectangles = new RectangleBuilder(
+            height, steps, options.Image.DoseLevels, options.Image.KeepsZero, places.At(places.NumberOf(new(place.File, "picture", null, null, PlaceNumber.None))));
         byte[] row = new byte[width];
         for (int y = 0; y < height; y++)
         {
@@ -89,7 +91,7 @@ internal static class ImageReader
         }
 
         var cell = new Cell(LayoutWriter.DefaultDrawingName, rectangles.Finish(), []);
-        return new LayoutDocument(options.GridPicometres, [LayerName], [cell], cell.Name);
+        return new LayoutDocument(options.GridPicometres, [LayerName], [cell], cell.Name) { Places = places };
     }
 
     private static void Check(DrawingOptions options, double pixel, SourcePlace place)

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
 
@@ -8,7 +9,7 @@ namespace PatternCompiler.FrontEnds.Image;
 /// Gathers rows of levels into rectangles: a run of equal pixels grows downward as long as the next row has the same run.
 /// Edges between pixels are rounded to the grid once, so that neighbours share them exactly.
 /// </summary>
-internal sealed class RectangleBuilder(int height, double pixelSteps, int levels, bool keepsZero)
+internal sealed class RectangleBuilder(int height, double pixelSteps, int levels, bool keepsZero, PlaceId place)
 {
     private readonly ImmutableArray<Shape>.Builder shapes = ImmutableArray.CreateBuilder<Shape>();
     private List<PixelRun> open = [];
@@ -69,7 +70,7 @@ internal sealed class RectangleBuilder(int height, double pixelSteps, int levels
         ToGrid(run.Start),
         ToGrid(height - row),
         ToGrid(run.End),
-        ToGrid(height - run.TopRow)));
+        ToGrid(height - run.TopRow)) { Place = place });
 
     private int ToGrid(int pixels) => (int)Math.Round(pixels * pixelSteps, MidpointRounding.AwayFromZero);
 }

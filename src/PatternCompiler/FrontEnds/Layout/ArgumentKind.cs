@@ -30,4 +30,5 @@ internal enum ArgumentKind
     RowDose = 1 << 22,
     Height = 1 << 23,
     Align = 1 << 24,
+    Drawn = 1 << 25,
 }

@@ -21,7 +21,7 @@ internal sealed class ArgumentReader(ValueReader values, DocumentBuilder documen
             (ArgumentKind.Rotate, "rotate"), (ArgumentKind.Mirror, "mirror"), (ArgumentKind.Scale, "scale"),
             (ArgumentKind.Columns, "columns"), (ArgumentKind.Rows, "rows"), (ArgumentKind.ColumnStep, "column-step"),
             (ArgumentKind.RowStep, "row-step"), (ArgumentKind.ColumnDose, "column-dose"), (ArgumentKind.RowDose, "row-dose"),
-            (ArgumentKind.Height, "height"), (ArgumentKind.Align, "align"),
+            (ArgumentKind.Height, "height"), (ArgumentKind.Align, "align"), (ArgumentKind.Drawn, "drawn"),
         }.Select(entry => (entry.Kind, entry.Word, Encoding.UTF8.GetBytes(entry.Word))),
     ];
 
@@ -79,8 +79,9 @@ internal sealed class ArgumentReader(ValueReader values, DocumentBuilder documen
             nearest is null ? $"it takes {List(allowed)}" : $"did you mean '{nearest}'?");
     }
 
+    // Nobody writes 'drawn' by hand.
     private static string List(ArgumentKind allowed) =>
-        string.Join(", ", Words.Where(entry => (entry.Kind & allowed) != 0).Select(entry => entry.Word));
+        string.Join(", ", Words.Where(entry => (entry.Kind & allowed & ~ArgumentKind.Drawn) != 0).Select(entry => entry.Word));
 
     private void TakeValue(ref LineScanner scanner, ArgumentKind kind, ref Arguments arguments)
     {
@@ -110,6 +111,7 @@ internal sealed class ArgumentReader(ValueReader values, DocumentBuilder documen
             case ArgumentKind.Ends: arguments.Ends = (PathEnd)TakeChoice(ref scanner, "flat", "square", "round"); break;
             case ArgumentKind.Rule: arguments.Rule = (FillRule)TakeChoice(ref scanner, "nonzero", "evenodd", "positive"); break;
             case ArgumentKind.Align: arguments.Align = (TextAlignment)TakeChoice(ref scanner, "left", "centre", "right"); break;
+            case ArgumentKind.Drawn: (arguments.Drawn, arguments.Element) = document.Places.Take(ref scanner); break;
             case ArgumentKind.Mirror: TakeMirror(ref scanner, ref arguments); break;
             default: throw new InvalidOperationException($"No reader for the argument {kind}.");
         }

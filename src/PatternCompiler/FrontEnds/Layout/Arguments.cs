@@ -36,6 +36,8 @@ internal struct Arguments
     public int ColumnDose;
     public int RowDose;
     public TextAlignment Align;
+    public PlaceId Drawn;
+    public ArrayElement Element;
 
     /// <summary>What an argument is when it is not given.</summary>
     public static Arguments Defaults => new()

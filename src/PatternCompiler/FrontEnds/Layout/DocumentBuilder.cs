@@ -24,6 +24,9 @@ internal sealed class DocumentBuilder
     /// <summary>True if a job's operations and its place in the field are in the drawing already.</summary>
     public bool IsPlaced { get; set; }
 
+    /// <summary>Where shapes and placed cells were drawn.</summary>
+    public PlaceColumn Places { get; } = new();
+
     /// <summary>Starts at the top level.</summary>
     public DocumentBuilder()
     {
@@ -61,6 +64,14 @@ internal sealed class DocumentBuilder
             nearest is null ? $"declare it near the top with: layer {LayoutWriter.Quote(name)}" : $"did you mean '{nearest}'?");
     }
 
+    /// <summary>Where what a statement draws on a layer was drawn: where it says so itself, else in the statement's line.</summary>
+    public PlaceId PlaceOf(in LineScanner scanner, StatementWord statement, in Arguments given) =>
+        PlaceOf(scanner.File, scanner.Number, statement, given);
+
+    /// <summary>As above, for a statement that began in a line before.</summary>
+    public PlaceId PlaceOf(string file, int line, StatementWord statement, in Arguments given) =>
+        given.Has(ArgumentKind.Drawn) ? given.Drawn : Places.InLine(file, line, statement, statement is StatementWord.Place or StatementWord.Array ? null : layers[given.Layer]);
+
     /// <summary>Starts a cell.</summary>
     public void BeginCell(in LineScanner scanner, string name, int position)
     {
@@ -92,6 +103,6 @@ internal sealed class DocumentBuilder
 
         var ordered = new CellOrder(cellsByName).Sort(cells, top);
         ImmutableArray<Cell> built = [.. ordered.Select(cell => cell.Build(cell == top ? DrawingName : cell.Name))];
-        return new LayoutDocument(gridPicometres, [.. layers], built, DrawingName) { IsPlaced = IsPlaced };
+        return new LayoutDocument(gridPicometres, [.. layers], built, DrawingName) { IsPlaced = IsPlaced, Places = Places.Table };
     }
 }

@@ -60,6 +60,14 @@ internal sealed class HeaderReader(ValueReader values, DocumentBuilder document)
         {
             document.DeclareLayer(scanner.TakeName("the name of the layer"));
         }
+        else if (statement == StatementWord.Origin)
+        {
+            document.Places.ReadOrigin(ref scanner);
+        }
+        else if (statement == StatementWord.Named)
+        {
+            document.Places.ReadName(ref scanner);
+        }
         else
         {
             if (!isHead || (isMain && (isLate || document.HasContent)))

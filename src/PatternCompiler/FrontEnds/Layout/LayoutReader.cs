@@ -23,4 +23,9 @@ internal static class LayoutReader
         DiagnosticSink sink,
         CancellationToken cancellation = default) =>
         new LayoutSession(options, sink, cancellation).Read(input, name);
+
+    /// <summary>Reads a text layout within another file, whose lines have been read up to its first one.</summary>
+    /// <exception cref="CompileException">As above.</exception>
+    public static LayoutDocument ReadRest(LineSource lines, string name, DrawingOptions options, CancellationToken cancellation) =>
+        new LayoutSession(options, new DiagnosticSink(), cancellation).ReadRest(lines, name);
 }

@@ -44,6 +44,18 @@ internal sealed class LayoutSession
     public LayoutDocument Read(Stream input, string name)
     {
         ReadFile(input, name);
+        return Build(name);
+    }
+
+    /// <summary>Reads what follows the first line of a layout, and builds the document.</summary>
+    public LayoutDocument ReadRest(LineSource lines, string name)
+    {
+        ReadLines(lines, name);
+        return Build(name);
+    }
+
+    private LayoutDocument Build(string name)
+    {
         parameters.RequireAllUsed(name);
         LayoutDocument result = document.Build(values.GridPicometres);
         if (values.RoundedCount > 0)
@@ -58,6 +70,15 @@ internal sealed class LayoutSession
     private void ReadFile(Stream input, string name)
     {
         var lines = new LineSource(input, name, options.Limits);
+        ReadLines(lines, name);
+        if (lines.Number == 0)
+        {
+            throw new CompileException(LayoutCodes.NotALayout, "the file is empty", new SourcePlace(name), "a text layout starts with the line: layout 1");
+        }
+    }
+
+    private void ReadLines(LineSource lines, string name)
+    {
         int outerBlocks = blocks.Count;
         header.BeginFile(isMain: includeDepth == 0);
         while (lines.TryRead(out ReadOnlySpan<byte> text))
@@ -76,11 +97,6 @@ internal sealed class LayoutSession
             {
                 Execute(ref scanner);
             }
-        }
-
-        if (lines.Number == 0)
-        {
-            throw new CompileException(LayoutCodes.NotALayout, "the file is empty", new SourcePlace(name), "a text layout starts with the line: layout 1");
         }
 
         shapes.Finish();
@@ -146,7 +162,7 @@ internal sealed class LayoutSession
             case StatementWord.Include:
                 Include(ref scanner, start);
                 break;
-            case StatementWord.Unit or StatementWord.Grid or StatementWord.Drawing or StatementWord.Placed or StatementWord.Layer or StatementWord.Layout:
+            case StatementWord.Unit or StatementWord.Grid or StatementWord.Drawing or StatementWord.Placed or StatementWord.Layer or StatementWord.Layout or StatementWord.Origin or StatementWord.Named:
                 header.Read(ref scanner, statement, start, blocks.Count > 0 || parameters.HasAny);
                 break;
             default:

@@ -47,8 +47,8 @@ internal sealed class LetteringReader(ValueReader values, WorkLimits limits)
         try
         {
             return [.. Strokes(text, arguments).Select(Shape (points) => arguments.Has(ArgumentKind.Width)
-                ? new PathShape(arguments.Layer, arguments.Dose, points, arguments.Width, arguments.Ends)
-                : new LineShape(arguments.Layer, arguments.Dose, points))];
+                ? new PathShape(arguments.Layer, arguments.Dose, points, arguments.Width, arguments.Ends) { Place = arguments.Drawn }
+                : new LineShape(arguments.Layer, arguments.Dose, points) { Place = arguments.Drawn })];
         }
         catch (ArgumentOutOfRangeException)
         {

@@ -7,7 +7,7 @@ namespace PatternCompiler.FrontEnds.Layout;
 internal sealed class PlacementReader(ArgumentReader arguments, DocumentBuilder document)
 {
     private const ArgumentKind ForPlace =
-        ArgumentKind.At | ArgumentKind.Rotate | ArgumentKind.Mirror | ArgumentKind.Scale | ArgumentKind.Dose;
+        ArgumentKind.At | ArgumentKind.Rotate | ArgumentKind.Mirror | ArgumentKind.Scale | ArgumentKind.Dose | ArgumentKind.Drawn;
 
     private const ArgumentKind ForArray =
         ForPlace | ArgumentKind.Columns | ArgumentKind.Rows | ArgumentKind.ColumnStep | ArgumentKind.RowStep
@@ -33,7 +33,7 @@ internal sealed class PlacementReader(ArgumentReader arguments, DocumentBuilder 
             given.MirrorsLeftRight ? -given.ScaleX : given.ScaleX,
             given.MirrorsUpDown ? -given.ScaleY : given.ScaleY);
         var repetition = new Repetition(given.Columns, given.Rows, given.ColumnStep, given.RowStep, given.ColumnDose, given.RowDose);
-        document.Current.AddInstance(new Instance(cell, given.At, orientation, repetition, given.Dose), scanner, start);
+        document.Current.AddInstance(new Instance(cell, given.At, orientation, repetition, given.Dose) { Place = document.PlaceOf(scanner, statement, given), Element = given.Element }, scanner, start);
     }
 
     private static void RequireArray(in LineScanner scanner, in Arguments given)

@@ -25,6 +25,7 @@ internal sealed class PointList(ValueReader values, DocumentBuilder document)
     {
         statement = word;
         given = arguments;
+        given.Drawn = document.PlaceOf(scanner, word, arguments);
         file = scanner.File;
         opening = new(scanner.Text.ToArray(), scanner.Number);
         openingStart = start;
@@ -57,8 +58,8 @@ internal sealed class PointList(ValueReader values, DocumentBuilder document)
         document.Current.Shapes.Add(statement switch
         {
             StatementWord.Polygon => Polygon(),
-            StatementWord.Path => new PathShape(given.Layer, given.Dose, Polyline(), given.Width, given.Ends),
-            _ => new LineShape(given.Layer, given.Dose, Polyline()),
+            StatementWord.Path => new PathShape(given.Layer, given.Dose, Polyline(), given.Width, given.Ends) { Place = given.Drawn },
+            _ => new LineShape(given.Layer, given.Dose, Polyline()) { Place = given.Drawn },
         });
         points.Clear();
         statement = StatementWord.None;
@@ -94,7 +95,7 @@ internal sealed class PointList(ValueReader values, DocumentBuilder document)
     private PolygonShape Polygon()
     {
         EndRing();
-        var shape = new PolygonShape(given.Layer, given.Dose, rings.ToContourSet(), given.Rule);
+        var shape = new PolygonShape(given.Layer, given.Dose, rings.ToContourSet(), given.Rule) { Place = given.Drawn };
         rings = new();
         return shape;
     }

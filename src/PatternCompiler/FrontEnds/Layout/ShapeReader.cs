@@ -8,7 +8,7 @@ namespace PatternCompiler.FrontEnds.Layout;
 /// <summary>Reads the statements that draw.</summary>
 internal sealed class ShapeReader(ArgumentReader arguments, ValueReader values, DocumentBuilder document, WorkLimits limits)
 {
-    private const ArgumentKind Common = ArgumentKind.On | ArgumentKind.Dose;
+    private const ArgumentKind Common = ArgumentKind.On | ArgumentKind.Dose | ArgumentKind.Drawn;
 
     private readonly PointList points = new(values, document);
     private readonly LetteringReader lettering = new(values, limits);
@@ -34,10 +34,12 @@ internal sealed class ShapeReader(ArgumentReader arguments, ValueReader values, 
         scanner.ExpectEnd($"the arguments of '{word}'");
         if (letters is not null)
         {
+            given.Drawn = document.PlaceOf(scanner, statement, given);
             document.Current.Shapes.AddRange(lettering.Draw(scanner, letters, given, start));
             return;
         }
 
+        given.Drawn = document.PlaceOf(scanner, statement, given);
         document.Current.Shapes.Add(statement switch
         {
             StatementWord.Rect => Rectangle(scanner, given, start),
@@ -114,7 +116,7 @@ internal sealed class ShapeReader(ArgumentReader arguments, ValueReader values, 
                 "draw a 'line' if a single pass of the beam is meant");
         }
 
-        return new(given.Layer, given.Dose, Math.Min(a.X, b.X), Math.Min(a.Y, b.Y), Math.Max(a.X, b.X), Math.Max(a.Y, b.Y));
+        return new(given.Layer, given.Dose, Math.Min(a.X, b.X), Math.Min(a.Y, b.Y), Math.Max(a.X, b.X), Math.Max(a.Y, b.Y)) { Place = given.Drawn };
     }
 
     private static CircleShape Circle(in LineScanner scanner, in Arguments given)
@@ -126,7 +128,7 @@ internal sealed class ShapeReader(ArgumentReader arguments, ValueReader values, 
             given.Require(scanner, "circle", ArgumentKind.Radius, "radius 2 um");
         }
 
-        return new(given.Layer, given.Dose, given.At, given.Radius);
+        return new(given.Layer, given.Dose, given.At, given.Radius) { Place = given.Drawn };
     }
 
     private static RingShape Ring(in LineScanner scanner, in Arguments given, int start)
@@ -135,13 +137,13 @@ internal sealed class ShapeReader(ArgumentReader arguments, ValueReader values, 
         given.Require(scanner, "ring", ArgumentKind.Inner, "inner 2 um");
         given.Require(scanner, "ring", ArgumentKind.Outer, "outer 3 um");
         return given.Inner < given.Outer
-            ? new(given.Layer, given.Dose, given.At, given.Inner, given.Outer)
+            ? new(given.Layer, given.Dose, given.At, given.Inner, given.Outer) { Place = given.Drawn }
             : throw scanner.Fault(LayoutCodes.EmptyShape, "the inner radius of this ring is not below its outer radius", start, "exchange the two");
     }
 
     private static DotShape Dot(in LineScanner scanner, in Arguments given)
     {
         given.Require(scanner, "dot", ArgumentKind.At, "at (0, 0)");
-        return new(given.Layer, given.Dose, given.At);
+        return new(given.Layer, given.Dose, given.At) { Place = given.Drawn };
     }
 }

@@ -27,4 +27,6 @@ internal enum StatementWord
     Placed,
     Include,
     Layout,
+    Origin,
+    Named,
 }

@@ -7,6 +7,9 @@ namespace PatternCompiler.FrontEnds.Layout;
 /// <summary>Finds the statement that a word opens.</summary>
 internal static class StatementWords
 {
+    // The last words, which nobody writes by hand: 'origin' and 'named'.
+    private const int WrittenByProgram = 2;
+
     private static readonly string[] Names =
         [.. Enum.GetValues<StatementWord>().Select(word => word == StatementWord.None ? "" : word.ToString().ToLowerInvariant())];
 
@@ -42,6 +45,6 @@ internal static class StatementWords
             LayoutCodes.UnknownStatement,
             $"there is no statement '{word}'",
             scanner.Position,
-            nearest is null ? $"statements are {string.Join(", ", Names.Skip(1))}" : $"did you mean '{nearest}'?");
+            nearest is null ? $"statements are {string.Join(", ", Names.Skip(1).SkipLast(WrittenByProgram))}" : $"did you mean '{nearest}'?");
     }
 }

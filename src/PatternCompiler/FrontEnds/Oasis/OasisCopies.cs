@@ -32,7 +32,7 @@ internal sealed class OasisCopies(OasisBytes bytes, OasisShapes shapes, WorkLimi
             Count(displacements.Length);
             foreach (OasisVector displacement in displacements)
             {
-                Add(shapes.Point(at + displacement), Repetition.Once);
+                Add(shapes.Point(at + displacement), Repetition.Once, default);
             }
 
             return;
@@ -49,13 +49,13 @@ internal sealed class OasisCopies(OasisBytes bytes, OasisShapes shapes, WorkLimi
             throw TooMany(placements.Fault(repetition.Columns, repetition.Rows));
         }
 
-        foreach ((Geometry.GridPoint origin, Repetition kept) in steps.Placements())
+        foreach ((Geometry.GridPoint origin, Repetition kept, ArrayElement element) in steps.Placements())
         {
-            Add(origin, kept);
+            Add(origin, kept, element);
         }
 
-        void Add(Geometry.GridPoint origin, Repetition kept) =>
-            owner.Instances.Add((key, new Instance("", origin, orientation, kept, DoseFactor.One), bytes.Position));
+        void Add(Geometry.GridPoint origin, Repetition kept, ArrayElement element) =>
+            owner.Instances.Add((key, new Instance("", origin, orientation, kept, DoseFactor.One) { Place = shapes.Here, Element = element }, bytes.Position));
     }
 
     /// <summary>Adds a shape at all places of its repetition; false if it has nothing to expose.</summary>

@@ -1,3 +1,4 @@
+using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds.Gdsii;
 using PatternCompiler.Model.Layout;
 
@@ -19,6 +20,7 @@ internal sealed class OasisGeometry(OasisBytes bytes, OasisPoints points, OasisS
     /// <summary>Reads a record and draws what it says.</summary>
     public void Read(OasisRecordType type, OasisCell cell, OasisModal modal)
     {
+        long begin = bytes.Position - 1;
         byte info = bytes.Byte();
         modal.Layer = (info & LayerBit) != 0 ? bytes.Unsigned() : modal.Layer;
         modal.DataType = (info & DataTypeBit) != 0 ? bytes.Unsigned() : modal.DataType;
@@ -41,11 +43,26 @@ internal sealed class OasisGeometry(OasisBytes bytes, OasisPoints points, OasisS
         }
 
         int index = layers.IndexOf((int)layer, (int)dataType);
+        if (index >= 0)
+        {
+            shapes.Here = shapes.Places.At(shapes.Places.NumberOf(new(bytes.Name, NameOf(type), cell.Key.Name, layers.NameAt(index), PlaceNumber.Byte)), 0, (ulong)begin);
+        }
+
         if (index >= 0 && !copies.Draw(cell, modal.ShapeAt, repetition, at => make(index, at)))
         {
             cell.Ignored.Add("shape without area or length", "shapes without area or length", LayerName(layer, dataType), null, repetition.Count, isLoss: true);
         }
     }
+
+    private static string NameOf(OasisRecordType type) => type switch
+    {
+        OasisRecordType.Rectangle => "RECTANGLE",
+        OasisRecordType.Polygon => "POLYGON",
+        OasisRecordType.Path => "PATH",
+        OasisRecordType.Circle => "CIRCLE",
+        OasisRecordType.CompactTrapezoid => "CTRAPEZOID",
+        _ => "TRAPEZOID",
+    };
 
     /// <summary>Passes over a geometry that the standard leaves to its writer.</summary>
     public void SkipExtension(OasisCell cell, OasisModal modal)

@@ -56,7 +56,7 @@ internal static class OasisReader
         List<GdsiiCell> cells = new OasisRecords(bytes, shapes, layers, hasOffsets, options.Limits, cancellation).Read();
         GdsiiCell top = GdsiiCellOrder.ChooseTop(cells, options.TopCell, name);
         GdsiiCellOrder order = GdsiiCellOrder.Sort(cells, top, name);
-        var layout = new LayoutDocument(options.GridPicometres, layers.Names, order.Cells, top.Name);
+        var layout = new LayoutDocument(options.GridPicometres, layers.Names, order.Cells, top.Name) { Places = shapes.Places };
         IgnoredElements.Report(order.Placed, OasisCodes.Lost, OasisCodes.Ignored, sink, name);
         shapes.Crossings.Report(sink, name, options.GridPicometres);
         GdsiiContent.Check(layout, options, layers, name);

@@ -1,3 +1,4 @@
+using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds.Gdsii;
 using PatternCompiler.Geometry.Curves;
 using PatternCompiler.Model.Layout;
@@ -13,6 +14,7 @@ internal sealed class OasisRecords
 
     private readonly OasisBytes bytes;
     private readonly OasisPoints points;
+    private readonly OasisShapes shapes;
     private readonly OasisGeometry geometry;
     private readonly OasisCopies copies;
     private readonly bool hasOffsets;
@@ -25,6 +27,7 @@ internal sealed class OasisRecords
     public OasisRecords(OasisBytes bytes, OasisShapes shapes, GdsiiLayers layers, bool hasOffsets, WorkLimits limits, CancellationToken cancellation)
     {
         this.bytes = bytes;
+        this.shapes = shapes;
         this.hasOffsets = hasOffsets;
         this.cancellation = cancellation;
         points = new OasisPoints(bytes);
@@ -149,6 +152,7 @@ internal sealed class OasisRecords
     private void ReadPlacement(bool isTurned)
     {
         OasisCell owner = Cell();
+        long begin = bytes.Position - 1;
         byte info = bytes.Byte();
         if ((info & 0x80) != 0)
         {
@@ -172,6 +176,7 @@ internal sealed class OasisRecords
         OasisRepetition repetition = geometry.ReadRepetition(info, 0x08, modal);
         OasisCellKey key = OasisModal.Need(modal.PlacedCell, "cell to place", bytes);
         var orientation = new Orientation(degrees, magnification, (info & 1) != 0 ? -magnification : magnification);
+        shapes.Here = shapes.Places.At(shapes.Places.NumberOf(new(bytes.Name, "PLACEMENT", owner.Key.Name, null, PlaceNumber.Byte)), 0, (ulong)begin);
         copies.Place(owner, key, orientation, modal.PlacementAt, repetition);
     }
 

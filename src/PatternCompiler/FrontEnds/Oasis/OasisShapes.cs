@@ -25,6 +25,12 @@ internal sealed class OasisShapes(OasisBytes bytes, double stepsPerUnit, WorkLim
     /// <summary>Outlines that wind around something twice.</summary>
     public SelfCrossings Crossings { get; } = new(limits);
 
+    /// <summary>Where the record in hand stands in the file.</summary>
+    public PlaceId Here { get; set; }
+
+    /// <summary>What the places mean.</summary>
+    public PlaceTable Places { get; } = new();
+
     /// <summary>Grid steps to one unit.</summary>
     public double StepsPerUnit => stepsPerUnit;
 
@@ -54,7 +60,7 @@ internal sealed class OasisShapes(OasisBytes bytes, double stepsPerUnit, WorkLim
 
         Span<GridPoint> points = System.Runtime.InteropServices.CollectionsMarshal.AsSpan(ring);
         Crossings.See(points);
-        return new PolygonShape(layer, DoseFactor.One, rings.Add(points), FillRule.NonZero);
+        return new PolygonShape(layer, DoseFactor.One, rings.Add(points), FillRule.NonZero) { Place = Here };
     }
 
     /// <summary>An upright rectangle; null if it has no area.</summary>
@@ -62,7 +68,7 @@ internal sealed class OasisShapes(OasisBytes bytes, double stepsPerUnit, WorkLim
     {
         GridPoint a = Point(at);
         GridPoint b = Point(at + new OasisVector(width, height));
-        return a.X < b.X && a.Y < b.Y ? new RectangleShape(layer, DoseFactor.One, a.X, a.Y, b.X, b.Y) : null;
+        return a.X < b.X && a.Y < b.Y ? new RectangleShape(layer, DoseFactor.One, a.X, a.Y, b.X, b.Y) { Place = Here } : null;
     }
 
     /// <summary>A filled circle; null if it is smaller than the grid.</summary>
@@ -72,7 +78,7 @@ internal sealed class OasisShapes(OasisBytes bytes, double stepsPerUnit, WorkLim
         _ = Point(at + new OasisVector(radius, radius));
         _ = Point(at + new OasisVector(-radius, -radius));
         int steps = (int)Math.Round(stepsPerUnit * radius, MidpointRounding.AwayFromZero);
-        return steps > 0 ? new CircleShape(layer, DoseFactor.One, centre, steps) : null;
+        return steps > 0 ? new CircleShape(layer, DoseFactor.One, centre, steps) { Place = Here } : null;
     }
 
     /// <summary>A path; null if it has no length.</summary>
@@ -104,7 +110,7 @@ internal sealed class OasisShapes(OasisBytes bytes, double stepsPerUnit, WorkLim
 
         if (steps == 0)
         {
-            return new LineShape(layer, DoseFactor.One, points.ToImmutable());
+            return new LineShape(layer, DoseFactor.One, points.ToImmutable()) { Place = Here };
         }
 
         bool isSquare = halfWidth > 0 && startExtension == halfWidth && endExtension == halfWidth;
@@ -113,7 +119,7 @@ internal sealed class OasisShapes(OasisBytes bytes, double stepsPerUnit, WorkLim
             return isOnGrid ? null : throw OutOfRange();
         }
 
-        return new PathShape(layer, DoseFactor.One, points.ToImmutable(), steps, isSquare ? PathEnd.Square : PathEnd.Flat);
+        return new PathShape(layer, DoseFactor.One, points.ToImmutable(), steps, isSquare ? PathEnd.Square : PathEnd.Flat) { Place = Here };
     }
 
     /// <summary>A place on the grid.</summary>

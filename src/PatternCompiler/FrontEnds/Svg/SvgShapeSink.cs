@@ -17,6 +17,7 @@ internal sealed class SvgShapeSink(SvgContext context, DrawingOptions options, C
     private readonly Dictionary<string, int> layerIndices = new(StringComparer.Ordinal);
     private readonly ImmutableArray<string>.Builder layers = ImmutableArray.CreateBuilder<string>();
     private readonly ImmutableArray<Shape>.Builder shapes = ImmutableArray.CreateBuilder<Shape>();
+    private readonly PlaceTable places = new();
     private readonly WorkMeter vertices = options.Limits.Meter(WorkKind.Vertices);
     private readonly double chordError = options.ChordErrorNanometres * 1000 / options.GridPicometres;
 
@@ -25,7 +26,7 @@ internal sealed class SvgShapeSink(SvgContext context, DrawingOptions options, C
         options.GridPicometres,
         layers.DrainToImmutable(),
         [new Cell(LayoutWriter.DefaultDrawingName, shapes.DrainToImmutable(), [])],
-        LayoutWriter.DefaultDrawingName);
+        LayoutWriter.DefaultDrawingName) { Places = places };
 
     /// <summary>Lower left and upper right corner of everything added, strokes by their middle lines; null if nothing was.</summary>
     public (GridPoint Low, GridPoint High)? Extent { get; private set; }
@@ -54,7 +55,7 @@ internal sealed class SvgShapeSink(SvgContext context, DrawingOptions options, C
 
         ContourSet contours = rings.ToContourSet();
         bool isWhole = place.Clip.Contains(contours.Points);
-        if (isWhole && element.Name == "circle" && place.Map.IsSimilarity && TryCircle(outline[0], place.Map, layer))
+        if (isWhole && element.Name == "circle" && place.Map.IsSimilarity && TryCircle(element, outline[0], place.Map, layer))
         {
             Reach(contours.Points);
             return;
@@ -86,7 +87,7 @@ internal sealed class SvgShapeSink(SvgContext context, DrawingOptions options, C
                 continue;
             }
 
-            if (isPlain && TryAddPath(subpath, map, steps, stroke.End, layer))
+            if (isPlain && TryAddPath(element, subpath, map, steps, stroke.End, layer))
             {
                 isEmpty = false;
                 continue;
@@ -111,6 +112,7 @@ internal sealed class SvgShapeSink(SvgContext context, DrawingOptions options, C
     public void Hairline(SvgElement element, List<SvgSubpath> outline, Place place, string layer)
     {
         Require(element, outline, place.Map);
+        PlaceId here = PlaceOf(element, layer);
         foreach (SvgSubpath subpath in outline.Where(path => path.Segments.Count > 0 || path.IsClosed))
         {
             ImmutableArray<GridPoint>.Builder points = Rounded(subpath, place.Map);
@@ -122,8 +124,8 @@ internal sealed class SvgShapeSink(SvgContext context, DrawingOptions options, C
             context.Hairline(element);
             Reach(points.ToArray());
             shapes.Add(points.Count == 1
-                ? new DotShape(LayerOf(layer), DoseFactor.One, points[0])
-                : new LineShape(LayerOf(layer), DoseFactor.One, points.DrainToImmutable()));
+                ? new DotShape(LayerOf(layer), DoseFactor.One, points[0]) { Place = here }
+                : new LineShape(LayerOf(layer), DoseFactor.One, points.DrainToImmutable()) { Place = here });
         }
     }
 
@@ -143,7 +145,8 @@ internal sealed class SvgShapeSink(SvgContext context, DrawingOptions options, C
         }
 
         Reach(contours.Points);
-        shapes.Add(AsRectangle(contours, LayerOf(layer)) ?? (Shape)new PolygonShape(LayerOf(layer), DoseFactor.One, contours, rule));
+        PlaceId here = PlaceOf(element, layer);
+        shapes.Add(AsRectangle(contours, LayerOf(layer), here) ?? (Shape)new PolygonShape(LayerOf(layer), DoseFactor.One, contours, rule) { Place = here });
     }
 
     private void Reach(ReadOnlySpan<GridPoint> points)
@@ -157,7 +160,7 @@ internal sealed class SvgShapeSink(SvgContext context, DrawingOptions options, C
 
     // A path of the layout is a polyline, joined where it comes back to its start: a curve's ends and corners have directions
     // that its chords do not have, and a subpath that comes back without being closed has two ends.
-    private bool TryAddPath(SvgSubpath subpath, Affine map, int width, StrokeEnd end, string layer)
+    private bool TryAddPath(SvgElement element, SvgSubpath subpath, Affine map, int width, StrokeEnd end, string layer)
     {
         if (!subpath.IsStraight)
         {
@@ -172,7 +175,7 @@ internal sealed class SvgShapeSink(SvgContext context, DrawingOptions options, C
 
         Reach(rounded.ToArray());
         PathEnd pathEnd = end switch { StrokeEnd.Round => PathEnd.Round, StrokeEnd.Square => PathEnd.Square, _ => PathEnd.Flat };
-        shapes.Add(new PathShape(LayerOf(layer), DoseFactor.One, rounded.DrainToImmutable(), width, pathEnd));
+        shapes.Add(new PathShape(LayerOf(layer), DoseFactor.One, rounded.DrainToImmutable(), width, pathEnd) { Place = PlaceOf(element, layer) });
         return true;
     }
 
@@ -203,7 +206,7 @@ internal sealed class SvgShapeSink(SvgContext context, DrawingOptions options, C
         }
     }
 
-    private bool TryCircle(SvgSubpath outline, Affine map, string layer)
+    private bool TryCircle(SvgElement element, SvgSubpath outline, Affine map, string layer)
     {
         var arc = (SvgArc)outline.Segments[0];
         double radius = Math.Round(arc.U.Length * map.LargestStretch, MidpointRounding.AwayFromZero);
@@ -212,11 +215,11 @@ internal sealed class SvgShapeSink(SvgContext context, DrawingOptions options, C
             return false;
         }
 
-        shapes.Add(new CircleShape(LayerOf(layer), DoseFactor.One, map.Map(arc.Centre).ToGrid(), (int)radius));
+        shapes.Add(new CircleShape(LayerOf(layer), DoseFactor.One, map.Map(arc.Centre).ToGrid(), (int)radius) { Place = PlaceOf(element, layer) });
         return true;
     }
 
-    private static RectangleShape? AsRectangle(ContourSet contours, int layer)
+    private static RectangleShape? AsRectangle(ContourSet contours, int layer, PlaceId here)
     {
         if (contours.Count != 1 || contours[0].Length != 4)
         {
@@ -227,7 +230,7 @@ internal sealed class SvgShapeSink(SvgContext context, DrawingOptions options, C
         bool isUpright = (p[0].Y == p[1].Y && p[1].X == p[2].X && p[2].Y == p[3].Y && p[3].X == p[0].X)
             || (p[0].X == p[1].X && p[1].Y == p[2].Y && p[2].X == p[3].X && p[3].Y == p[0].Y);
         return isUpright
-            ? new(layer, DoseFactor.One, Math.Min(p[0].X, p[2].X), Math.Min(p[0].Y, p[2].Y), Math.Max(p[0].X, p[2].X), Math.Max(p[0].Y, p[2].Y))
+            ? new(layer, DoseFactor.One, Math.Min(p[0].X, p[2].X), Math.Min(p[0].Y, p[2].Y), Math.Max(p[0].X, p[2].X), Math.Max(p[0].Y, p[2].Y)) { Place = here }
             : null;
     }
 
@@ -274,6 +277,8 @@ internal sealed class SvgShapeSink(SvgContext context, DrawingOptions options, C
         $"this shape lies beyond the grid of {LengthText.Nanometres(options.GridPicometres)}, which reaches \u00B1{LengthText.Micrometres(GridPoint.Limit, options.GridPicometres)} um",
         element,
         "state the drawing unit, or choose a coarser grid");
+
+    private PlaceId PlaceOf(SvgElement element, string layer) => element.PlaceIn(places, context.File, layer);
 
     private int LayerOf(string name)
     {

@@ -298,10 +298,10 @@ internal sealed class BatchRunner
         }
     }
 
-    /// <summary>True if an output is new or has another content. Report and provenance are none: they name the versions of everything.</summary>
+    /// <summary>True if an output is new or has another content. Report, provenance and places are none: they name everything that was read.</summary>
     private static bool HaveNewBytes(ImmutableArray<FileStamp> before, ImmutableArray<FileStamp> now, Job job)
     {
-        string[] others = [.. new[] { job.Report?.Path, job.ProvenancePath }.OfType<string>().Select(FileSystem.FullPath)];
+        string[] others = [.. new[] { job.Report?.Path, job.ProvenancePath, job.PlacesPath }.OfType<string>().Select(FileSystem.FullPath)];
         Dictionary<string, string> hashes = before.ToDictionary(file => file.Path, file => file.Hash, StringComparer.Ordinal);
         return now.Any(file => !others.Contains(file.Path) && hashes.GetValueOrDefault(file.Path) != file.Hash);
     }
@@ -320,7 +320,7 @@ internal sealed class BatchRunner
     // Outputs come before kept documents, report and provenance: ninja holds the first file of a dependency file against the first
     // output that it knows.
     private static bool IsBetweenStages(BuiltFile file, Job job) =>
-        !job.Outputs.Any(output => output.Path == file.Path) && file.Content is "layout" or "figures" or "strokes" or "records" or "report" or "provenance";
+        !job.Outputs.Any(output => output.Path == file.Path) && file.Content is "layout" or "figures" or "strokes" or "records" or "report" or "provenance" or "places";
 
     private static EntryResult Failure(BatchEntry entry, ImmutableArray<string> reasons, IEnumerable<Diagnostic> before, Diagnostic error) =>
         new(entry, EntryOutcome.Failed, reasons, [], [], [.. before, error], null);

@@ -5,6 +5,7 @@ using PatternCompiler.Files;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs.Provenance;
 using PatternCompiler.Jobs.Report;
+using PatternCompiler.Jobs.Traces;
 using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Reports;
@@ -45,7 +46,8 @@ public static class BuildRunner
         bool isDocumented = job.Report is not null || job.ProvenancePath is not null;
         using HashedFiles? hashed = isDocumented ? new HashedFiles(files) : null;
         files = hashed ?? files;
-        using var outputs = new BuildOutputs(files, hashes: isDocumented || job.Fields is not null);
+        using var outputs = new BuildOutputs(files, hashes: isDocumented || job.Fields is not null || job.PlacesPath is not null);
+        TraceWatcher? trace = job.PlacesPath is null ? null : new TraceWatcher(outputs);
         var judge = new ExposureJudge(settings);
         BuildReport? report = job.Report is null ? null : new BuildReport(settings);
         List<ExposureWatcher> watchers = [judge, new DocumentFiles(settings, outputs)];
@@ -54,17 +56,23 @@ public static class BuildRunner
             watchers.Add(report);
         }
 
+        if (trace is not null)
+        {
+            watchers.Add(trace);
+        }
+
         // Last: it lists what was made for a field.
         if (job.Fields is not null)
         {
             watchers.Add(new ManifestWatcher(settings, outputs));
         }
 
-        (FigureTotals? figures, ProximityReport? correction) = new Pipeline(settings, files, sink, cancellation).Run(PipelineInput.Drawings, watchers);
-        ExposureEstimate estimate = judge.ToEstimate();
+        var pipeline = new Pipeline(settings, files, sink, cancellation);
+        (FigureTotals? figures, ProximityReport? correction) = pipeline.Run(PipelineInput.Drawings, watchers);
+        ExposureEstimate estimate = pipeline.Complete(judge.ToEstimate());
         if (job.IsStrict)
         {
-            StrayRule.Require(estimate, sink);
+            pipeline.Places.Tell(() => StrayRule.Require(estimate, pipeline.Places.Before(sink)));
         }
 
         ExposureJudge.Report(estimate, sink);
@@ -75,6 +83,12 @@ public static class BuildRunner
 
         var summary = new BuildSummary(
             job.Name, machine.Name, process.Name, figures!, correction, judge.StrokeTotals, judge.RecordTotals, estimate, outputs.Files);
+        if (trace is not null)
+        {
+            TraceFile.Write(trace.ToTrace(pipeline.Places.Drawing!), outputs.Create(job.PlacesPath!, "places", isBinary: false));
+            summary = summary with { Files = outputs.Files };
+        }
+
         IReadOnlyList<ReportFile> read = hashed?.Finish() ?? [];
         if (report is not null)
         {

@@ -55,6 +55,7 @@ internal static class FigureChargeReport
             sink.Warn(
                 OrderCodes.DelaysLeft,
                 $"the delays of the blanker are not compensated: {figures} {wrong}",
+                SourcePlace.OfFigure(worst.Figure),
                 fix: "set 'compensate: yes' for the blanker in the machine file",
                 count: count);
             return;
@@ -64,6 +65,7 @@ internal static class FigureChargeReport
         sink.Warn(
             OrderCodes.BlankerTooSlow,
             $"the blanker is too slow for so short dwells: {figures} {tooMuch}",
+            SourcePlace.OfFigure(worst.Figure),
             fix: Remedy(timing, machine),
             count: count);
     }

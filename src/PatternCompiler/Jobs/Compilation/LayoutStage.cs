@@ -7,6 +7,7 @@ using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Boolean;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Offset;
+using PatternCompiler.Places;
 
 namespace PatternCompiler.Jobs.Compilation;
 
@@ -15,7 +16,12 @@ internal static class LayoutStage
 {
     /// <summary>Reads and places the drawings of a job.</summary>
     /// <exception cref="CompileException">A drawing is faulty, or the job asks for something that the drawings do not have.</exception>
-    public static LayoutDocument Run(Job job, IBuildFiles files, DiagnosticSink sink, CancellationToken cancellation)
+    /// <param name="job">The job.</param>
+    /// <param name="files">Where the drawings are.</param>
+    /// <param name="places">Learns what was drawn where.</param>
+    /// <param name="sink">Takes notes and warnings.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public static LayoutDocument Run(Job job, IBuildFiles files, MessagePlaces places, DiagnosticSink sink, CancellationToken cancellation)
     {
         List<(LayoutDocument Layout, JobSource Source)> drawings = [];
         foreach (JobSource source in job.Sources)
@@ -36,26 +42,36 @@ internal static class LayoutStage
         }
 
         LayoutDocument assembled = SourceAssembly.Run(drawings);
-        return Place(job, drawings is [(LayoutDocument { IsPlaced: true }, _)] ? assembled with { IsPlaced = true } : assembled, sink, cancellation);
+        LayoutDocument drawn = drawings is [(LayoutDocument { IsPlaced: true }, _)] ? assembled with { IsPlaced = true } : assembled;
+        var pattern = new DrawnPattern(drawn, drawn.IsPlaced ? LayerOrigins.None : LayerOrigins.Of(job));
+        places.Drawing = pattern;
+        (LayoutDocument layout, GridPoint move) = PlaceBy(job, drawn, sink, cancellation);
+
+        // What has no operations is the same layout, moved; it is not held twice.
+        places.Drawing = pattern with { Layout = pattern.Origins.IsEmpty && StageOptions.Bias(job) is null ? layout : SourceAssembly.Moved(drawn, move) };
+        return layout;
     }
 
     /// <summary>
     /// Runs a job's operations, moves edges, and puts the result where the job wants it; once: a layout that is placed already
     /// stays as it is.
     /// </summary>
-    public static LayoutDocument Place(Job job, LayoutDocument layout, DiagnosticSink sink, CancellationToken cancellation)
+    public static LayoutDocument Place(Job job, LayoutDocument layout, DiagnosticSink sink, CancellationToken cancellation) =>
+        PlaceBy(job, layout, sink, cancellation).Layout;
+
+    private static (LayoutDocument Layout, GridPoint Move) PlaceBy(Job job, LayoutDocument layout, DiagnosticSink sink, CancellationToken cancellation)
     {
         if (layout.IsPlaced)
         {
             SourceAssembly.RequireLayers(job, layout);
-            return layout;
+            return (layout, default);
         }
 
-        LayoutDocument placed = Transform(job, layout, sink, cancellation);
-        return ReferenceEquals(placed, layout) ? layout : placed with { IsPlaced = true };
+        (LayoutDocument placed, GridPoint move) = Transform(job, layout, sink, cancellation);
+        return (ReferenceEquals(placed, layout) ? layout : placed with { IsPlaced = true }, move);
     }
 
-    private static LayoutDocument Transform(Job job, LayoutDocument layout, DiagnosticSink sink, CancellationToken cancellation)
+    private static (LayoutDocument Layout, GridPoint Move) Transform(Job job, LayoutDocument layout, DiagnosticSink sink, CancellationToken cancellation)
     {
         layout = OperationsStage.Run(job, layout, sink, cancellation);
         SourceAssembly.RequireLayers(job, layout);
@@ -68,11 +84,11 @@ internal static class LayoutStage
 
         if (job.Position == PatternPosition.AsDrawn)
         {
-            return layout;
+            return (layout, default);
         }
 
         FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(job), sink, cancellation);
         GridPoint move = PatternBounds.MoveToCentre(flat);
-        return SourceAssembly.Moved(layout, move);
+        return (SourceAssembly.Moved(layout, move), move);
     }
 }

@@ -17,25 +17,44 @@ using PatternCompiler.Passes.Offset;
 using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Passes.Relief;
 using PatternCompiler.Passes.Scale;
+using PatternCompiler.Places;
+using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Prediction.Shapes;
 
 namespace PatternCompiler.Jobs.Compilation;
 
 /// <summary>
 /// The one way from a document of any kind to any later kind. Single stages and whole runs are made of the same steps, with
-/// the same checks between them, and everything noticed goes to one sink; nothing else composes passes.
+/// the same checks between them, and everything noticed goes to one sink, with the place in the drawing; nothing else composes passes.
 /// </summary>
-/// <param name="settings">Job, machine and process.</param>
-/// <param name="files">Where drawings, included files and the fields of a manifest are.</param>
-/// <param name="sink">Takes notes and warnings.</param>
-/// <param name="cancellation">Stops the work.</param>
-internal sealed class Pipeline(BuildSettings settings, IBuildFiles files, DiagnosticSink sink, CancellationToken cancellation)
+internal sealed class Pipeline
 {
     private const int FiguresAtOnce = 4096;
 
-    private readonly Job job = settings.Job;
+    private readonly BuildSettings settings;
+    private readonly IBuildFiles files;
+    private readonly Job job;
+    private readonly CancellationToken cancellation;
+    private readonly DiagnosticSink sink;
     private OriginCheck? origin;
     private bool isSpreadChecked;
+
+    /// <summary>Prepares the way.</summary>
+    /// <param name="settings">Job, machine and process.</param>
+    /// <param name="files">Where drawings, included files and the fields of a manifest are.</param>
+    /// <param name="sink">Takes notes and warnings.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    public Pipeline(BuildSettings settings, IBuildFiles files, DiagnosticSink sink, CancellationToken cancellation)
+    {
+        this.settings = settings;
+        this.files = files;
+        this.cancellation = cancellation;
+        job = settings.Job;
+        this.sink = Places.Before(sink);
+    }
+
+    /// <summary>Where messages about figures, strokes and records get their places.</summary>
+    public MessagePlaces Places { get; } = new();
 
     /// <summary>Judges documents with other settings than they were made with, too, and warns of it.</summary>
     public bool AcceptsOtherSettings { get; init; }
@@ -44,7 +63,7 @@ internal sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagno
 
     /// <summary>The job's drawings as one layout, its operations done, in its place in the field.</summary>
     /// <exception cref="CompileException">A drawing is faulty, or the job asks for something that the drawings do not have.</exception>
-    public LayoutDocument Layout() => LayoutStage.Run(job, files, sink, cancellation);
+    public LayoutDocument Layout() => Places.Tell(() => LayoutStage.Run(job, files, Places, sink, cancellation));
 
     /// <summary>The job's drawings in their place, with curves much finer than a build makes them: what a print is measured against.</summary>
     /// <exception cref="CompileException">A drawing is faulty, or too large for so fine a grid.</exception>
@@ -56,7 +75,7 @@ internal sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagno
     /// <summary>The heights that the job wants of areas turned into the dose factors of large areas.</summary>
     /// <exception cref="CompileException">A height is no part of the film.</exception>
     public FlatLayout WithHeights(FlatLayout layout) =>
-        StageOptions.Relief(job, settings.Process) is ReliefOptions options ? ReliefPass.Run(layout, options) : layout;
+        StageOptions.Relief(job, settings.Process) is ReliefOptions options ? Places.Tell(() => ReliefPass.Run(layout, options)) : layout;
 
     /// <summary>Areas merged, combined, subtracted.</summary>
     public LayoutDocument Combine(LayoutDocument layout, BooleanOptions options) =>
@@ -73,7 +92,7 @@ internal sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagno
     }
 
     /// <summary>Areas cut into figures.</summary>
-    public FiguresDocument Fracture(FlatLayout layout) => FracturePass.Run(layout, StageOptions.Fracture(job), sink, cancellation);
+    public FiguresDocument Fracture(FlatLayout layout) => Places.Tell(() => FracturePass.Run(layout, StageOptions.Fracture(job), sink, cancellation));
 
     /// <summary>Doses corrected for scattered electrons, if the job wants that; otherwise the figures as they are.</summary>
     /// <exception cref="CompileException">The process does not say how energy spreads.</exception>
@@ -85,12 +104,16 @@ internal sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagno
         }
 
         CheckSpread();
-        return ProximityPass.Run(figures, options, sink, cancellation);
+
+        // The pass cuts figures and counts them anew: it says itself where they lie.
+        Places.Figures = null;
+        return Places.Tell(() => ProximityPass.Run(figures, options, sink, cancellation));
     }
 
     /// <summary>Figures passed on, checked.</summary>
     public FigureTotals Check(FiguresDocument figures, IDocumentSink<FiguresHeader, Figure>? output)
     {
+        Places.Figures = figures;
         var checker = new FiguresChecker(output);
         checker.Begin(figures.Header);
         var batch = new Figure[Math.Min(FiguresAtOnce, figures.Figures.Count)];
@@ -118,29 +141,43 @@ internal sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagno
             return null;
         }
 
-        DividedPattern divided = FieldPass.Run(figures, options, sink, cancellation);
-        FieldReach.Require(divided, Mapping());
-        return divided;
+        Places.Figures = figures;
+        return Places.Tell(() =>
+        {
+            DividedPattern divided = FieldPass.Run(figures, options, sink, cancellation);
+            foreach ((WriteField field, FiguresDocument part) in divided.Plan.Fields.Zip(divided.Figures))
+            {
+                Places.Enter(field.Name, part, CentreOf(field, divided.Plan));
+            }
+
+            Places.Leave();
+            FieldReach.Require(divided, Mapping());
+            return divided;
+        });
     }
 
     /// <summary>Figures filled with strokes.</summary>
     /// <exception cref="CompileException">The pattern does not fit the field, or a fill cannot be made.</exception>
     public StrokesReport Fill(FiguresDocument figures, IDocumentSink<StrokesHeader, Stroke> output)
     {
-        FieldCheck.Run(figures, Mapping());
-        return StrokesStage.Run(figures, settings, new StrokesChecker(output), sink, cancellation);
+        Places.Figures = figures;
+        return Places.Tell(() =>
+        {
+            FieldCheck.Run(figures, Mapping());
+            return StrokesStage.Run(figures, settings, new StrokesChecker(output), sink, cancellation);
+        });
     }
 
     /// <summary>Strokes scaled to records.</summary>
     public void Scale(PipelineInput strokes, IDocumentSink<RecordsHeader, DeflectionRecord> output) =>
-        ReadStrokes(strokes, new RecordsStage(settings, output, sink), sink);
+        Places.Tell(() => ReadStrokes(strokes, new RecordsStage(settings, output, sink), sink));
 
     /// <summary>Records or a stream read, checked and passed on.</summary>
     /// <returns>What they do altogether.</returns>
     public ExposureTotals ReadRecords(PipelineInput records, IDocumentSink<RecordsHeader, DeflectionRecord> output)
     {
         var checker = new RecordsChecker();
-        ReadRecords(records, checker, output, sink);
+        Places.Tell(() => ReadRecords(records, checker, output, sink));
         return checker.Totals;
     }
 
@@ -155,10 +192,10 @@ internal sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagno
 
     /// <summary>Strokes read, checked and passed on.</summary>
     public void ReadStrokes(PipelineInput strokes, IDocumentSink<StrokesHeader, Stroke> output) =>
-        ReadStrokes(strokes, output, sink);
+        Places.Tell(() => ReadStrokes(strokes, output, sink));
 
     /// <summary>Figures read and held.</summary>
-    public FiguresDocument ReadFigures(PipelineInput figures) => ReadFigures(figures, sink);
+    public FiguresDocument ReadFigures(PipelineInput figures) => Places.Tell(() => ReadFigures(figures, sink));
 
     /// <summary>Header of the records that this machine's strokes become.</summary>
     public RecordsHeader RecordsHeader => ScalePass.HeaderOf(StageOptions.Scale(job, settings.Machine));
@@ -166,7 +203,13 @@ internal sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagno
     /// <summary>Carries a document of any kind to records, past those who watch.</summary>
     /// <returns>What the proximity correction did, and totals of the figures, where the run has come by them.</returns>
     /// <exception cref="CompileException">A document is faulty, or the hardware cannot write the pattern.</exception>
-    public (FigureTotals? Figures, ProximityReport? Correction) Run(PipelineInput input, IReadOnlyList<ExposureWatcher> watchers)
+    public (FigureTotals? Figures, ProximityReport? Correction) Run(PipelineInput input, IReadOnlyList<ExposureWatcher> watchers) =>
+        Places.Tell(() => RunTold(input, watchers));
+
+    /// <summary>A judgement, its warnings with their places.</summary>
+    public ExposureEstimate Complete(ExposureEstimate estimate) => estimate with { Warnings = [.. estimate.Warnings.Select(Places.Complete)] };
+
+    private (FigureTotals? Figures, ProximityReport? Correction) RunTold(PipelineInput input, IReadOnlyList<ExposureWatcher> watchers)
     {
         CheckSpread();
         var exposure = new ExposureRun(settings, watchers, cancellation);
@@ -229,6 +272,7 @@ internal sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagno
         DividedPattern? divided = Split(figures);
         if (divided is null)
         {
+            Places.Figures = figures;
             FieldCheck.Run(figures, Mapping());
         }
 
@@ -250,10 +294,12 @@ internal sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagno
         {
             FiguresDocument part = divided.Figures[i];
             var position = StagePosition.Of(plan.Fields[i], plan.GridPicometres, before, tour[i].Reading, tour[i].MoveSeconds);
+            Places.Enter(plan.Fields[i].Name, part, CentreOf(plan.Fields[i], plan));
             fields.Run(plan.Fields[i], told => exposure.RunFigures(position, part, told), sink);
             before += part.Figures.Count;
         }
 
+        Places.Leave();
         fields.ReportTo(sink);
         return totals;
 
@@ -283,10 +329,13 @@ internal sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagno
             var position = StagePosition.Of(
                 visit.Field, manifest.Plan.GridPicometres, before, (visit.StageXNanometres, visit.StageYNanometres), visit.MoveSeconds);
             string path = Path.Combine(folder, file.Path);
-            fields.Run(visit.Field, told => RunPart(path, file, position, visit.Figures, exposure, told), sink);
+            Places.Enter(visit.Field.Name, null, CentreOf(visit.Field, manifest.Plan));
+            fields.Run(visit.Field, told => Places.Tell(() => RunPart(path, file, position, visit.Figures, exposure, Places.Before(told))), sink);
+            Places.Figures = null;
             before += visit.Figures;
         }
 
+        Places.Leave();
         fields.ReportTo(sink);
     }
 
@@ -300,7 +349,9 @@ internal sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagno
         switch (input.Kind)
         {
             case DocumentKind.Figures:
-                exposure.RunFigures(position, ReadFigures(input, told), told);
+                FiguresDocument read = ReadFigures(input, told);
+                Places.Figures = read;
+                exposure.RunFigures(position, read, told);
                 break;
             case DocumentKind.Strokes:
                 exposure.RunStrokes(position, figures, told, strokes => ReadStrokes(input, Origin.Strokes(path, strokes), told));
@@ -355,6 +406,9 @@ internal sealed class Pipeline(BuildSettings settings, IBuildFiles files, Diagno
             isSpreadChecked = true;
         }
     }
+
+    private static (double X, double Y) CentreOf(WriteField field, FieldPlan plan) =>
+        (field.Centre.X * (plan.GridPicometres / 1000.0), field.Centre.Y * (plan.GridPicometres / 1000.0));
 
     private DacMapping Mapping() => new(settings.Machine.Dac, settings.Machine.Deflection);
 }

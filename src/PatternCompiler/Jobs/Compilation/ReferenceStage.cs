@@ -2,6 +2,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Geometry;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Places;
 
 namespace PatternCompiler.Jobs.Compilation;
 
@@ -26,7 +27,7 @@ internal static class ReferenceStage
             ChordErrorNanometres = Math.Min(job.ChordErrorNanometres, ChordErrorNanometres),
             Position = PatternPosition.AsDrawn,
         };
-        LayoutDocument layout = LayoutStage.Run(fine, files, sink, cancellation);
+        LayoutDocument layout = LayoutStage.Run(fine, files, new MessagePlaces(), sink, cancellation);
         long own = layout.GridPicometres;
         layout = GridRefinement.Run(layout, GridRefinement.CommonGrid([own, grid]), job.Sources[0].Path);
         FlatLayout flat = FlattenPass.Run(layout, StageOptions.Flatten(fine), sink, cancellation);

@@ -23,7 +23,7 @@ internal sealed class FieldMessages
             (string field, Diagnostic message) = kind.First();
             int others = kind.Select(entry => entry.Field).Distinct().Count() - 1;
             string text = others == 0 ? message.Message : $"{message.Message} (and so in {CountText.Of(others, "more field", "more fields")})";
-            SourcePlace place = new(message.Place.File, message.Place.Line, message.Place.Column, message.Place.Entity is string entity ? $"{entity} in field {field}" : $"field {field}");
+            SourcePlace place = In(field, message.Place);
             if (message.Severity == Severity.Note)
             {
                 sink.Note(message.Code, text, place, message.Fix);
@@ -39,7 +39,10 @@ internal sealed class FieldMessages
     public static CompileException In(WriteField field, CompileException fault)
     {
         Diagnostic told = fault.Diagnostic;
-        SourcePlace place = told.Place with { Entity = told.Place.Entity is string entity ? $"{entity} in field {field.Name}" : $"field {field.Name}" };
-        return new CompileException(told with { Place = place }, fault);
+        return new CompileException(told with { Place = In(field.Name, told.Place) }, fault);
     }
+
+    private static SourcePlace In(string field, SourcePlace place) => place.Item is ItemPlace item
+        ? place with { Item = item with { Field = field } }
+        : place with { Entity = place.Entity is string entity ? $"{entity} in field {field}" : $"field {field}" };
 }

@@ -52,6 +52,7 @@ internal static class ProvenanceFile
             Sources = [.. job.Sources.Select(source => source with { Path = names.Of(source.Path) })],
             // Where this file itself goes decides nothing.
             ProvenancePath = null,
+            PlacesPath = null,
             Fill = fill,
             Layers = [.. job.Layers.Select(layer => layer with { Fill = layer.Fill.Over(fill) })],
         };

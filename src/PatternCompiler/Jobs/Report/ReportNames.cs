@@ -20,7 +20,5 @@ internal sealed class ReportNames(string? jobFile)
     }
 
     /// <summary>A diagnostic with the name of its file.</summary>
-    public Diagnostic Shorten(Diagnostic diagnostic) => diagnostic.Place.File is { } file
-        ? diagnostic with { Place = diagnostic.Place with { File = Of(file) } }
-        : diagnostic;
+    public Diagnostic Shorten(Diagnostic diagnostic) => diagnostic with { Place = diagnostic.Place.WithFiles(Of) };
 }

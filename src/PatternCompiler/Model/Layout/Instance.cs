@@ -1,3 +1,4 @@
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Units;
 
@@ -18,7 +19,27 @@ internal sealed record Instance(
     GridPoint Origin,
     Orientation Orientation,
     Repetition Repetition,
-    DoseFactor DoseFactor);
+    DoseFactor DoseFactor)
+{
+    /// <summary>Where it was drawn, for <see cref="LayoutDocument.Places"/>.</summary>
+    public PlaceId Place { get; init; }
+
+    /// <summary>Which element of its array in the drawing it is, where that is written out one by one.</summary>
+    public ArrayElement Element { get; init; }
+
+    /// <summary>True if the other places the same, wherever that was drawn.</summary>
+    public bool Equals(Instance? other) =>
+        other is not null && CellName == other.CellName && Origin == other.Origin && Orientation == other.Orientation
+        && Repetition == other.Repetition && DoseFactor == other.DoseFactor;
+
+    /// <inheritdoc/>
+    public override int GetHashCode() => HashCode.Combine(CellName, Origin, Orientation, Repetition, DoseFactor);
+}
+
+/// <summary>An element of an array, in the directions in which the array is written out element by element.</summary>
+/// <param name="Column">From 1; 0 where columns are not written out.</param>
+/// <param name="Row">From 1; 0 where rows are not written out.</param>
+internal readonly record struct ArrayElement(int Column, int Row);
 
 /// <summary>Scale (a negative factor mirrors that axis), then counter-clockwise rotation.</summary>
 /// <param name="RotationDegrees">Counter-clockwise angle in degrees; whole quarter turns are exact.</param>

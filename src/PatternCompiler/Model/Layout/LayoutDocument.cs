@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
 
 namespace PatternCompiler.Model.Layout;
 
@@ -24,4 +25,9 @@ internal sealed record LayoutDocument(
     /// A job's operations, bias and place in the field are in it already: stages that would apply them leave it as it is.
     /// </summary>
     public bool IsPlaced { get; init; }
+
+    /// <summary>What the places of shapes and instances mean.</summary>
+    public PlaceTable Places { get; init; } = Unknown;
+
+    private static PlaceTable Unknown { get; } = new();
 }

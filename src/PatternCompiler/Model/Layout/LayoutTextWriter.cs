@@ -2,13 +2,14 @@ using System.Buffers.Text;
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text;
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Model.Layout;
 
 /// <summary>Prints the statements of a layout into a buffer that goes to the stream whenever it is full.</summary>
-internal sealed class LayoutTextWriter(Stream output, LayoutDocument document) : IDisposable
+internal sealed class LayoutTextWriter(Stream output, LayoutDocument document, bool withPlaces) : IDisposable
 {
     // Points of a shape are spread over lines of about this many bytes, so that a change of one shows as a short difference.
     private const int LineLength = 100;
@@ -45,6 +46,15 @@ internal sealed class LayoutTextWriter(Stream output, LayoutDocument document) :
             Write("layer "u8);
             Write(name);
             EndLine();
+        }
+
+        if (withPlaces)
+        {
+            foreach (string line in PlaceText.Head(document.Places))
+            {
+                Write(line);
+                EndLine();
+            }
         }
     }
 
@@ -175,6 +185,7 @@ internal sealed class LayoutTextWriter(Stream output, LayoutDocument document) :
         Write(indent.Span);
         Write(isArray ? "array "u8 : "place "u8);
         Write(LayoutWriter.Quote(instance.CellName));
+        WritePlace(instance.Place, instance.Element);
         WritePoint(" at "u8, instance.Origin);
         WriteOrientation(instance.Orientation);
         WriteDose(instance.DoseFactor);
@@ -224,6 +235,20 @@ internal sealed class LayoutTextWriter(Stream output, LayoutDocument document) :
         Write(indent.Span);
         Write(opening);
         Write(layerNames[shape.Layer]);
+        WritePlace(shape.Place);
+    }
+
+    private void WritePlace(PlaceId place, ArrayElement element = default)
+    {
+        if (withPlaces)
+        {
+            Write(" drawn "u8);
+            Write(PlaceText.Of(document.Places, place));
+            if (element != default)
+            {
+                Write(string.Create(CultureInfo.InvariantCulture, $"/{element.Column}/{element.Row}"));
+            }
+        }
     }
 
     private void WritePoints(ReadOnlySpan<GridPoint> points)

@@ -15,9 +15,12 @@ internal static class LayoutWriter
     public const string DefaultDrawingName = "drawing";
 
     /// <summary>Prints a layout as UTF-8 text; the stream stays open.</summary>
-    public static void Write(LayoutDocument document, Stream output)
+    /// <param name="document">The layout.</param>
+    /// <param name="output">Takes the text.</param>
+    /// <param name="withPlaces">Says of each shape and placed cell where it was drawn.</param>
+    public static void Write(LayoutDocument document, Stream output, bool withPlaces = false)
     {
-        using var text = new LayoutTextWriter(output, document);
+        using var text = new LayoutTextWriter(output, document, withPlaces);
         text.WriteHead();
         foreach (Cell cell in document.Cells)
         {
@@ -41,6 +44,12 @@ internal static class LayoutWriter
             return name;
         }
 
+        return InQuotes(name);
+    }
+
+    /// <summary>A text in quotes.</summary>
+    public static string InQuotes(string name)
+    {
         // What is left for PrintedText are characters that would act on a terminal; no backslash of its own may look like its escapes.
         string whole = Encoding.UTF8.GetString(Encoding.UTF8.GetBytes(name));
         string escaped = string.Join("\\\\", whole.Split('\\').Select(part => string.Join("\\n", part.Split('\n').Select(piece => PrintedText.Of(piece)))))

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Units;
 
@@ -7,7 +8,19 @@ namespace PatternCompiler.Model.Layout;
 /// <summary>Anything drawn on a layer.</summary>
 /// <param name="Layer">Index into <see cref="LayoutDocument.Layers"/>.</param>
 /// <param name="DoseFactor">Multiplies the layer's base dose.</param>
-internal abstract record Shape(int Layer, DoseFactor DoseFactor);
+/// <remarks>Two shapes are equal if they draw the same, wherever they were drawn.</remarks>
+internal abstract record Shape(int Layer, DoseFactor DoseFactor)
+{
+    /// <summary>Where it was drawn, for <see cref="LayoutDocument.Places"/>.</summary>
+    public PlaceId Place { get; init; }
+
+    /// <summary>True if the other draws the same.</summary>
+    public virtual bool Equals(Shape? other) =>
+        other is not null && EqualityContract == other.EqualityContract && Layer == other.Layer && DoseFactor == other.DoseFactor;
+
+    /// <inheritdoc/>
+    public override int GetHashCode() => HashCode.Combine(EqualityContract, Layer, DoseFactor);
+}
 
 /// <summary>An upright rectangle with <c>XLeft &lt; XRight</c> and <c>YBottom &lt; YTop</c>.</summary>
 internal sealed record RectangleShape(int Layer, DoseFactor DoseFactor, int XLeft, int YBottom, int XRight, int YTop)

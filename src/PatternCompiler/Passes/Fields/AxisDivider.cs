@@ -216,6 +216,7 @@ internal sealed class AxisDivider
             throw new CompileException(
                 FieldCodes.CannotPlace,
                 "a figure is thinner than a few grid steps where a seam must cut it",
+                SourcePlace.OfFigure(number),
                 fix: "read the drawing on a finer grid ('grid' in the job), or let the fields share more");
         }
 

@@ -78,7 +78,7 @@ internal sealed class AreaLines
             throw new CompileException(
                 FillCodes.TooManyPoints,
                 $"a line of the figure would need {points:0} points, more than {int.MaxValue}",
-                new SourcePlace(null, Entity: $"figure {figure}"),
+                SourcePlace.OfFigure(figure),
                 "raise the point step");
         }
     }
@@ -110,7 +110,7 @@ internal sealed class AreaLines
             throw new CompileException(
                 FillCodes.TooManyPoints,
                 $"the figure would need {lines:0} lines, more than {LineLimit}",
-                new SourcePlace(null, Entity: $"figure {figure}"),
+                SourcePlace.OfFigure(figure),
                 "raise the line pitch");
         }
     }

@@ -148,7 +148,7 @@ internal sealed class FillTally
     {
         if (withoutDose > 0)
         {
-            sink.Note(FillCodes.NoDose, $"{CountText.Of(withoutDose, "figure", "figures")} without dose not written, first figure {firstWithoutDose}");
+            sink.Note(FillCodes.NoDose, $"{CountText.Of(withoutDose, "figure", "figures")} without dose not written, first figure {firstWithoutDose}", SourcePlace.OfFigure(firstWithoutDose));
         }
 
         if (raised > 0)
@@ -156,6 +156,7 @@ internal sealed class FillTally
             sink.Warn(
                 FillCodes.TinyFigures,
                 $"{CountText.Of(raised, "figure needs less than the shortest dwell and is", "figures need less than the shortest dwell and are")} written with it, first figure {firstRaised}",
+                SourcePlace.OfFigure(firstRaised),
                 fix: "lower the beam current");
         }
 
@@ -164,6 +165,7 @@ internal sealed class FillTally
             sink.Warn(
                 FillCodes.LeftOutFigures,
                 $"{CountText.Of(leftOut, "figure needs less than half of the shortest dwell and is", "figures need less than half of the shortest dwell and are")} not written, first figure {firstLeftOut}",
+                SourcePlace.OfFigure(firstLeftOut),
                 fix: "lower the beam current");
         }
 
@@ -172,6 +174,7 @@ internal sealed class FillTally
             sink.Warn(
                 FillCodes.WidenedFigures,
                 $"{CountText.Of(widened, "figure of low dose has", "figures of low dose have")} points up to {CountText.Of(mostSteps, "step", "steps")} apart, or their dwell would be below the shortest, first figure {firstWidened}",
+                SourcePlace.OfFigure(firstWidened),
                 fix: "lower the beam current, raise the point step, or let the spacing be automatic");
         }
 
@@ -181,6 +184,7 @@ internal sealed class FillTally
             sink.Warn(
                 FillCodes.UnevenField,
                 $"the tilt or distortion of the field moves codes by up to {QuantityText.Format(mostDeviation, Dimension.Codes, 2)} across {CountText.Of(uneven, "figure", "figures")}, so that weights place their edges only to half a code, first figure {firstUneven}",
+                SourcePlace.OfFigure(firstUneven),
                 fix: $"divide figures with 'fracture: {{largest_figure: {QuantityText.Format(size, Dimension.Length, 1)}}}', or turn the drawing or the scan so that both are parallel");
         }
 
@@ -189,6 +193,7 @@ internal sealed class FillTally
             sink.Warn(
                 FillCodes.LackingFigures,
                 $"{CountText.Of(lacking, "figure lacks", "figures lack")} charge of parts too small for a pixel, figure {mostLacking} most: {QuantityText.Format(mostLacked * 1e-21, Dimension.Charge, 3)}",
+                SourcePlace.OfFigure(mostLacking),
                 fix: "write areas by lines in place of a raster");
         }
 
@@ -198,6 +203,7 @@ internal sealed class FillTally
             sink.Note(
                 FillCodes.CentredFigures,
                 $"points whose centre lies inside give {CountText.Of(centred, "figure", "figures")} another charge than asked, {Percent(all)} in all; figure {mostCentred} is off most: it gets {Percent(mostDifference)}",
+                SourcePlace.OfFigure(mostCentred),
                 fix: "choose the weighted placement, which keeps the charge of each figure");
         }
 
@@ -206,6 +212,7 @@ internal sealed class FillTally
             sink.Warn(
                 FillCodes.MissedFigures,
                 $"{CountText.Of(missed, "figure lies between codes and is", "figures lie between codes and are")} not written, first figure {firstMissed}",
+                SourcePlace.OfFigure(firstMissed),
                 fix: "weight edges instead of testing centres, or use a finer converter");
         }
     }

@@ -28,7 +28,7 @@ internal static class FlattenPass
         var survey = new HierarchySurvey(input, census);
         census.RequireShapes(survey.UsedCells);
         survey.Require(options.Limits);
-        var flattener = new Flattener(survey, census, input.GridPicometres, chordError, options.Limits, cancellation);
+        var flattener = new Flattener(survey, census, input.Places, input.GridPicometres, chordError, options.Limits, cancellation);
         var result = new FlatLayout(input.GridPicometres, input.Layers, flattener.Run());
         Report(input, survey, flattener, sink);
         return result;
@@ -41,7 +41,8 @@ internal static class FlattenPass
             WarnOnce(
                 HierarchyCodes.Repeated,
                 $"{Count(survey.RepeatedCopies, "copy of a cell lies", "copies of cells lie")} exactly on another one, the first of cell '{repeated.CellName}' in cell '{placing.Name}'; one is written",
-                "check the steps of arrays and the places of copies");
+                "check the steps of arrays and the places of copies",
+                repeated.Place);
         }
 
         if (flattener.FirstRepeated is (Cell cell, Shape shape))
@@ -49,7 +50,8 @@ internal static class FlattenPass
             WarnOnce(
                 HierarchyCodes.Repeated,
                 $"{Count(flattener.RepeatedShapes, "shape lies", "shapes lie")} exactly on another one, the first on layer '{survey.LayerName(shape)}' of cell '{cell.Name}'; one is written",
-                "delete the repeats; where more dose is meant, give the shape a dose factor");
+                "delete the repeats; where more dose is meant, give the shape a dose factor",
+                shape.Place);
         }
 
         if (flattener.FirstVanished is (int layer, string within))
@@ -57,15 +59,16 @@ internal static class FlattenPass
             WarnOnce(
                 HierarchyCodes.Vanished,
                 $"{Count(flattener.Vanished, "shape is", "shapes are")} smaller than the grid where the cell is placed, and not exposed, the first on layer '{input.Layers[layer]}' of cell '{within}'",
-                "choose a finer grid, or place the cell larger");
+                "choose a finer grid, or place the cell larger",
+                flattener.FirstVanishedIn);
         }
 
         // A build flattens its layout more than once.
-        void WarnOnce(DiagnosticCode code, string message, string fix)
+        void WarnOnce(DiagnosticCode code, string message, string fix, PlaceId place)
         {
             if (!sink.Collected.Any(known => known.Code == code && known.Message == message))
             {
-                sink.Warn(code, message, fix: fix);
+                sink.Warn(code, message, input.Places.Find(place) ?? default, fix);
             }
         }
     }

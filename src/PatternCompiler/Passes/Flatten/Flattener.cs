@@ -11,11 +11,12 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Passes.Flatten;
 
 /// <summary>Walks the cells from the top down and writes every copy's shapes into the groups.</summary>
-internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long gridPicometres, double chordError, WorkLimits limits, CancellationToken cancellation)
+internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, PlaceTable places, long gridPicometres, double chordError, WorkLimits limits, CancellationToken cancellation)
 {
     private readonly Dictionary<string, PreparedCell> prepared = new(StringComparer.Ordinal);
     private readonly Dictionary<(int Layer, DoseFactor Dose), GroupBuilder> groups = [];
     private readonly List<string> path = [];
+    private readonly List<Instance> placed = [];
     private readonly List<GridPoint> mapped = [];
 
     /// <summary>Shapes that lie on others of their cell.</summary>
@@ -29,6 +30,9 @@ internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long
 
     /// <summary>Layer and cell of the first of them.</summary>
     public (int Layer, string Cell)? FirstVanished { get; private set; }
+
+    /// <summary>Where the copy was placed of which it is.</summary>
+    public PlaceId FirstVanishedIn { get; private set; }
 
     /// <summary>The groups, ordered by layer, then by dose factor.</summary>
     public ImmutableArray<FlatLayer> Run()
@@ -45,12 +49,19 @@ internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long
                     HierarchyCodes.BeyondGrid,
                     Severity.Error,
                     $"a shape of cell '{path[^1]}' lies beyond the grid of {LengthText.Nanometres(gridPicometres)}, which reaches \u00B1{reach} um",
-                    new SourcePlace(null, Entity: path.Count > 1 ? string.Join(" > ", path) : null),
+                    PlaceOfPath(),
                     "check where it is placed, or choose a coarser grid"),
                 cause);
         }
 
         return [.. groups.Values.OrderBy(group => group.Layer).ThenBy(group => group.DoseFactor).Select(group => group.Build())];
+    }
+
+    // The innermost placement, and the cells that lead there.
+    private SourcePlace PlaceOfPath()
+    {
+        string? cells = path.Count > 1 ? string.Join(" > ", path) : null;
+        return placed.Count > 0 && places.Find(placed[^1].Place) is SourcePlace found ? found with { Entity = $"{found.Entity}, {cells}" } : new SourcePlace(null, Entity: cells);
     }
 
     private void Visit(Cell cell, Affine map, DoseFactor dose)
@@ -76,7 +87,8 @@ internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long
     private void VisitCopies(Cell cell, Instance instance, Affine map, DoseFactor dose)
     {
         Repetition repetition = instance.Repetition;
-        Cell placed = survey.Find(instance.CellName);
+        Cell child = survey.Find(instance.CellName);
+        placed.Add(instance);
         for (int row = 0; row < repetition.Rows; row++)
         {
             for (int column = 0; column < repetition.Columns; column++)
@@ -89,12 +101,15 @@ internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long
                     throw new CompileException(
                         HierarchyCodes.DoseBeyondRange,
                         $"in cell '{cell.Name}', the array of '{instance.CellName}' has a dose factor of {factor / 1_000_000m} at column {column + 1}, row {row + 1}",
-                        fix: "dose factors lie between 0 and 2000: choose a smaller dose step or fewer copies");
+                        places.Find(instance.Place) ?? default,
+                        "dose factors lie between 0 and 2000: choose a smaller dose step or fewer copies");
                 }
 
-                Visit(placed, map.After(CopyPlacement.Of(instance, column, row)), dose * new DoseFactor((int)factor));
+                Visit(child, map.After(CopyPlacement.Of(instance, column, row)), dose * new DoseFactor((int)factor));
             }
         }
+
+        placed.RemoveAt(placed.Count - 1);
     }
 
     private PreparedCell Prepare(Cell cell)
@@ -185,7 +200,7 @@ internal sealed class Flattener(HierarchySurvey survey, ShapeCensus census, long
     {
         if (isVanished && Vanished++ == 0)
         {
-            FirstVanished = (layer, path[^1]);
+            (FirstVanished, FirstVanishedIn) = ((layer, path[^1]), placed.Count > 0 ? placed[^1].Place : default);
         }
     }
 

@@ -92,13 +92,15 @@ internal sealed class AreaFracturer(FlatLayout layout, FractureOptions options, 
         if (slivers > 0)
         {
             Figure figure = figures[thinnest];
+            (double X, double Y) inner = FigureCorners.InnerPoint(figure);
             double left = TrapezoidMeasure.XAt(figure.Shape.Left, figure.Shape.YBottom);
             (double X, double Y) at = figure.IsTransposed ? (figure.Shape.YBottom, left) : (left, figure.Shape.YBottom);
             sink.Warn(
                 FractureCodes.Slivers,
                 $"{slivers} of {CountText.Of(figures.Count - first, "figure", "figures")} on layer \"{layout.LayerNames[flat.Layer]}\" {(slivers == 1 ? "is" : "are")} thinner than {options.SliverNanometres} nm; " +
                 $"the thinnest, {thickness * gridNanometres:0.###} nm, is near ({at.X * gridNanometres * 1e-3:0.####} um, {at.Y * gridNanometres * 1e-3:0.####} um)",
-                fix: options.Direction == FractureDirection.Automatic ? null : "try the automatic direction");
+                SourcePlace.OfPoint(layout.LayerNames[flat.Layer], inner.X * gridNanometres, inner.Y * gridNanometres, thinnest),
+                options.Direction == FractureDirection.Automatic ? null : "try the automatic direction");
         }
     }
 }

@@ -3,6 +3,7 @@ using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Limits;
+using PatternCompiler.Model.Figures;
 using PatternCompiler.Passes.Flatten;
 
 namespace PatternCompiler.Passes.Fracture;
@@ -83,15 +84,22 @@ internal sealed class DoseOverlaps(FlatLayout layout, DoseOverlapRule rule, doub
 
     private void Report(FlatLayer flat, FlatLayer other, CancellationToken cancellation)
     {
-        Int128 twice = ExactArea.Twice(RegionBoolean.Compute(flat.Area, other.Area, BooleanOperation.Intersection, cancellation: cancellation, limits: limits.At(LayerOf(flat))));
+        ContourSet shared = RegionBoolean.Compute(flat.Area, other.Area, BooleanOperation.Intersection, cancellation: cancellation, limits: limits.At(LayerOf(flat)));
+        Int128 twice = ExactArea.Twice(shared);
         if (twice > 0)
         {
             double gridMicrometres = layout.GridPicometres * 1e-6;
+            double gridNanometres = layout.GridPicometres * 1e-3;
+
+            // The first piece of the overlap, from the bottom.
+            Trapezoid piece = TrapezoidDecomposition.Compute(shared, cancellation: cancellation, limits: limits.At(LayerOf(flat)))[0];
+            (double X, double Y) at = FigureCorners.InnerPoint(Figure.FromTrapezoid(flat.Layer, flat.DoseFactor, piece));
             double area = (double)twice / 2 * gridMicrometres * gridMicrometres;
             sink.Note(
                 FractureCodes.DosesOverlap,
                 $"on layer \"{layout.LayerNames[flat.Layer]}\" areas with dose factors {flat.DoseFactor} and {other.DoseFactor} " +
-                $"overlap by {area:0.######} um2; {other.DoseFactor} is written there");
+                $"overlap by {area:0.######} um2; {other.DoseFactor} is written there",
+                SourcePlace.OfPoint(layout.LayerNames[flat.Layer], at.X * gridNanometres, at.Y * gridNanometres));
         }
     }
 }

@@ -64,7 +64,11 @@ internal static class FracturePass
             string along = LengthText.Micrometres((long)Math.Round(lines.Length, MidpointRounding.AwayFromZero), input.GridPicometres);
             sink.Note(
                 FractureCodes.LinesOverlap,
-                $"{(lines.Count == 1 ? "1 line of layer" : $"{lines.Count} lines of layer")} {input.LayerNames[flat.Layer]} {(lines.Count == 1 ? "runs" : "run")} along lines drawn before, over {along} um in all, first from {At(lines.First.From)} to {At(lines.First.To)} um; that length is written once");
+                $"{(lines.Count == 1 ? "1 line of layer" : $"{lines.Count} lines of layer")} {input.LayerNames[flat.Layer]} {(lines.Count == 1 ? "runs" : "run")} along lines drawn before, over {along} um in all, first from {At(lines.First.From)} to {At(lines.First.To)} um; that length is written once",
+                SourcePlace.OfPoint(
+                    input.LayerNames[flat.Layer],
+                    ((double)lines.First.From.X + lines.First.To.X) / 2 * input.GridPicometres / 1000,
+                    ((double)lines.First.From.Y + lines.First.To.Y) / 2 * input.GridPicometres / 1000));
         }
 
         string At(GridPoint p) => $"({LengthText.Micrometres(p.X, input.GridPicometres)}, {LengthText.Micrometres(p.Y, input.GridPicometres)})";

@@ -43,10 +43,14 @@ internal static class ProximityPass
         ProximityReport report = Report(field, input.Figures.Count, iterations, options.Tolerance, corrections);
         if (report.OutsideTolerance > AllowedOutside)
         {
+            int worst = Errors(field, options.Tolerance).Worst;
+            (double X, double Y) inner = FigureCorners.InnerPoint(field.Figures[worst]);
+            double nanometres = input.Header.GridPicometres / 1000.0;
             sink.Warn(
                 ProximityCodes.ToleranceNotMet,
                 $"{report.OutsideTolerance * 100:0.#}% of all edges miss the energy tolerance of {options.Tolerance * 100:0.##}%, the worst by {report.LargestError * 100:0.#}%",
-                fix: "allow smaller pieces, more iterations or more dose classes; features thinner than the forward range cannot be corrected by dose alone");
+                SourcePlace.OfPoint(input.Header.Layers[field.Figures[worst].Layer], inner.X * nanometres, inner.Y * nanometres, worst),
+                "allow smaller pieces, more iterations or more dose classes; features thinner than the forward range cannot be corrected by dose alone");
         }
 
         if (field.LargestMapError > options.Tolerance)
@@ -73,7 +77,7 @@ internal static class ProximityPass
         {
             cancellation.ThrowIfCancellationRequested();
             field.Update(corrections);
-            (double largest, double rootMeanSquare, _) = Errors(field, options.Tolerance);
+            (double largest, double rootMeanSquare, _, _) = Errors(field, options.Tolerance);
             if (largest <= options.Tolerance / 2)
             {
                 break;
@@ -88,9 +92,10 @@ internal static class ProximityPass
         return (corrections, iteration);
     }
 
-    private static (double Largest, double RootMeanSquare, double OutsideTolerance) Errors(ScatteredField field, double tolerance)
+    private static (double Largest, double RootMeanSquare, double OutsideTolerance, int Worst) Errors(ScatteredField field, double tolerance)
     {
         double largest = 0;
+        int worst = 0;
         double squares = 0;
         double outside = 0;
         double total = 0;
@@ -98,13 +103,13 @@ internal static class ProximityPass
         {
             double error = Math.Abs(field.MeanEnergyOverTarget(figure) - 1);
             double length = field.LengthOf(figure);
-            largest = Math.Max(largest, error);
+            (largest, worst) = error > largest ? (error, figure) : (largest, worst);
             squares += length * error * error;
             outside += error > tolerance ? length : 0;
             total += length;
         }
 
-        return (largest, Math.Sqrt(squares / total), outside / total);
+        return (largest, Math.Sqrt(squares / total), outside / total, worst);
     }
 
     // Classes stand in equal ratios between the smallest and the largest correction; each correction takes the nearest that
@@ -145,7 +150,7 @@ internal static class ProximityPass
             histogram[bin]++;
         }
 
-        (double largest, double rootMeanSquare, double outside) = Errors(field, tolerance);
+        (double largest, double rootMeanSquare, double outside, _) = Errors(field, tolerance);
         return new ProximityReport(
             figuresBefore,
             field.Figures.Count,

@@ -54,7 +54,12 @@ internal static class ReliefMisses
             string.Create(
                 CultureInfo.InvariantCulture,
                 $"{missed} of {all} figures with heights miss their energy by more than {options.Tolerance * 100:0.##}%; the worst, at ({At(box.XLow, box.XHigh)}, {At(box.YLow, box.YHigh)}) um on layer '{header.Layers[field.Figures[worst.Figure].Layer]}', leaves {worst.Left:0.###} of the film and not {worst.Wanted:0.###}"),
-            fix: "draw bright neighbours farther away, steps wider than the forward range, or allow more iterations or dose classes",
+            SourcePlace.OfPoint(
+                header.Layers[field.Figures[worst.Figure].Layer],
+                (box.XLow + box.XHigh) / 2 * header.GridPicometres / 1000,
+                (box.YLow + box.YHigh) / 2 * header.GridPicometres / 1000,
+                worst.Figure),
+            "draw bright neighbours farther away, steps wider than the forward range, or allow more iterations or dose classes",
             count: missed);
     }
 }

@@ -2,6 +2,8 @@ using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
+using PatternCompiler.Model.Figures;
+using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
@@ -62,7 +64,8 @@ internal static class ReliefPass
             throw new CompileException(
                 ReliefCodes.NoArea,
                 $"layer '{layer}' holds heights, and {(group.Lines.IsEmpty ? "a dot" : "a line without width")} at {At(layout, point)} has none",
-                fix: "draw it as an area, or on a layer of its own");
+                SourcePlace.OfPoint(layer, point.X * (layout.GridPicometres / 1000.0), point.Y * (layout.GridPicometres / 1000.0)),
+                "draw it as an area, or on a layer of its own");
         }
 
         double remaining = Remaining(layout, group, layer, relief);
@@ -83,14 +86,25 @@ internal static class ReliefPass
             return group.DoseFactor == DoseFactor.One ? height : throw new CompileException(
                 ReliefCodes.TwoHeights,
                 $"all of layer '{layer}' has the height {NumberText.Format(height)}, but the area at {At(layout, group.Area[0][0])} has a number of its own, {group.DoseFactor}",
-                fix: "take out the layer's 'height' and write 'values: heights', or take the number from the shape");
+                PlaceOf(layout, group),
+                "take out the layer's 'height' and write 'values: heights', or take the number from the shape");
         }
 
         string word = relief.Values == ReliefValues.Heights ? "height" : "depth";
         return value <= 1 ? relief.Values == ReliefValues.Heights ? value : 1 - value : throw new CompileException(
             ReliefCodes.NoPartOfFilm,
             $"the area at {At(layout, group.Area[0][0])} on layer '{layer}' has the {word} {group.DoseFactor}, but the film is only 1 high",
-            fix: $"draw {word}s as parts of the film, from 0 to 1; numbers of arrays and of cells multiply those of shapes");
+            PlaceOf(layout, group),
+            $"draw {word}s as parts of the film, from 0 to 1; numbers of arrays and of cells multiply those of shapes");
+    }
+
+    // Inside the first piece of the area, from the bottom.
+    private static SourcePlace PlaceOf(FlatLayout layout, FlatLayer group)
+    {
+        Trapezoid[] pieces = TrapezoidDecomposition.Compute(group.Area);
+        double nanometres = layout.GridPicometres / 1000.0;
+        (double X, double Y) inner = pieces.Length == 0 ? (group.Area[0][0].X, group.Area[0][0].Y) : FigureCorners.InnerPoint(Figure.FromTrapezoid(group.Layer, group.DoseFactor, pieces[0]));
+        return SourcePlace.OfPoint(layout.LayerNames[group.Layer], inner.X * nanometres, inner.Y * nanometres);
     }
 
     private static string At(FlatLayout layout, GridPoint point) =>

@@ -22,7 +22,7 @@ internal static class ScaleFault
         throw new CompileException(
             ScaleCodes.OutOfField,
             $"({Micrometres(x)}, {Micrometres(y)}) um lies outside the field: {string.Join("; ", faults)}",
-            Place(stroke),
+            Place(stroke, x, y),
             "move or shrink the drawing, or enlarge the field in the machine file");
     }
 
@@ -30,7 +30,7 @@ internal static class ScaleFault
     public static void ThrowOutsideCalibration(in Stroke stroke, long x, long y) => throw new CompileException(
         ScaleCodes.OutsideCalibration,
         $"({Micrometres(x)}, {Micrometres(y)}) um lies outside the area in which the field was calibrated",
-        Place(stroke),
+        Place(stroke, x, y),
         "move or shrink the drawing, or measure marks over a larger part of the field");
 
     [DoesNotReturn]
@@ -60,7 +60,7 @@ internal static class ScaleFault
         throw new CompileException(
             ScaleCodes.DwellTooShort,
             $"each point inside the area needs {Ticks(dwellTicks, clockHertz)}, below the controller's shortest dwell of {Ticks(shortestTicks, clockHertz)}",
-            new SourcePlace(null, Entity: $"figure {figure}"),
+            SourcePlace.OfFigure(figure),
             $"lower the beam current from {Current(currentAmperes)} to at most {Current(RoundDown(currentAmperes / factor))}, or raise line pitch times point step {Number(RoundUp(factor))} times or more");
     }
 
@@ -93,7 +93,9 @@ internal static class ScaleFault
             + $"(output {output} would need {Number(Round(mapping.VoltsOf(code), 6))} V, it reaches from {Number(Round(mapping.VoltsOf(0), 6))} V to {Number(Round(mapping.VoltsOf(last), 6))} V)");
     }
 
-    private static SourcePlace Place(in Stroke stroke) => new(null, Entity: $"figure {stroke.Figure}");
+    private static SourcePlace Place(in Stroke stroke) => Place(stroke, stroke.XFemtometres, stroke.YFemtometres);
+
+    private static SourcePlace Place(in Stroke stroke, long x, long y) => SourcePlace.OfFigureAt(stroke.Figure, x, y);
 
     private static double? StepNanometres(in Stroke stroke)
     {

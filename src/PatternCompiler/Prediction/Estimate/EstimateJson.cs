@@ -151,6 +151,9 @@ internal readonly struct WarningDocument(Diagnostic warning)
     public string Code => warning.Code.Id;
     public string Message => warning.Message;
     public string? Fix => warning.Fix;
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public PlaceDocument? Where => PlaceDocument.Of(warning.Place);
 }
 
 [JsonSerializable(typeof(EstimateDocument))]

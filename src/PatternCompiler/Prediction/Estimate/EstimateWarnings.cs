@@ -88,7 +88,18 @@ internal static class EstimateWarnings
             yield return Warning(
                 PredictionCodes.ShotNoise,
                 $"{figure} gets {QuantityText.Format(e.FewestElectrons, Dimension.Fraction, 3)} electrons: its dose scatters by {Percent(e.ShotNoise)} (one standard deviation)",
-                "use a less sensitive resist or larger features");
+                "use a less sensitive resist or larger features") with
+            {
+                Place = new()
+                {
+                    Item = new(ItemKind.Figure, e.FewestElectronsFigure)
+                    {
+                        Field = e.FewestElectronsField,
+                        XNanometres = e.FewestElectronsAt.X,
+                        YNanometres = e.FewestElectronsAt.Y,
+                    },
+                },
+            };
         }
     }
 
@@ -105,7 +116,18 @@ internal static class EstimateWarnings
                 $"the link of {given} leaves the controller without records {CountText.Times(link.Stalls)}, first after {QuantityText.Format(stall.Seconds, Dimension.Time, 3)} at record {stall.Record} near ({Micrometres(stall.XNanometres)}, {Micrometres(stall.YNanometres)}) um; {QuantityText.Format(link.StallSeconds, Dimension.Time, 3)} lost",
                 e.InterpolatesLines
                     ? "use a faster link, a larger buffer, or longer dwells (less beam current or a larger step)"
-                    : "use a controller that interpolates lines, a faster link, or longer dwells (less beam current or a larger step)");
+                    : "use a controller that interpolates lines, a faster link, or longer dwells (less beam current or a larger step)") with
+            {
+                Place = new()
+                {
+                    Item = new(stall.Figure >= 0 ? ItemKind.Figure : ItemKind.Record, stall.Figure >= 0 ? stall.Figure : stall.Record)
+                    {
+                        Field = stall.Field,
+                        XNanometres = stall.XNanometres,
+                        YNanometres = stall.YNanometres,
+                    },
+                },
+            };
         }
         else if (link.BusiestBytesPerSecond > FullLink * link.GivenBytesPerSecond)
         {

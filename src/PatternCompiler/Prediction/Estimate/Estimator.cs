@@ -43,6 +43,10 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
     private long figureTicks;
     private long fewestTicks = long.MaxValue;
     private long fewestFigure = -1;
+    private string? field;
+    private string? fewestField;
+    private (double X, double Y) fewestAt;
+    private (double X, double Y) exposed;
 
     /// <summary>Prepares an estimate. Clock, DAC and field are taken from the records themselves.</summary>
     /// <param name="machine">The machine.</param>
@@ -82,6 +86,7 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
         CloseFigure();
         ripple?.Close();
         figure = -1;
+        field = name;
         pointStream?.BeginStream();
         lineStream?.BeginStream();
         strays?.BeginField(name);
@@ -141,6 +146,8 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
             Electrons = exposingTicks * tick * current / ExposureArithmetic.ElementaryChargeCoulombs,
             FewestElectrons = points > 0 ? fewestTicks * tick * current / ExposureArithmetic.ElementaryChargeCoulombs : 0,
             FewestElectronsFigure = fewestFigure,
+            FewestElectronsField = fewestField,
+            FewestElectronsAt = fewestAt,
             Field = FieldUse(known.Dac),
             Strays = strays?.ToReport(),
         };
@@ -182,7 +189,7 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
                 break;
         }
 
-        var at = new BlockStart(records, figure, beam.X, beam.Y);
+        var at = new BlockStart(records, figure, beam.X, beam.Y) { Field = field };
         pointStream!.Add(record, at);
         lineStream!.Add(record, at);
         records++;
@@ -201,6 +208,7 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
         lowY = Math.Min(lowY, Math.Min(record.Y, record.EndY));
         highY = Math.Max(highY, Math.Max(record.Y, record.EndY));
         beam = plane.PlaceOf(record.EndX, record.EndY);
+        exposed = beam;
         ripple!.See(record);
     }
 
@@ -209,7 +217,7 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
         if (figureTicks > 0 && figureTicks < fewestTicks)
         {
             fewestTicks = figureTicks;
-            fewestFigure = figure;
+            (fewestFigure, fewestField, fewestAt) = (figure, field, exposed);
         }
 
         figureTicks = 0;

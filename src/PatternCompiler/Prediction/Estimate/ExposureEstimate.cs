@@ -89,6 +89,12 @@ public sealed record ExposureEstimate
     /// <summary>Number of that figure, or −1 where records carry no markers.</summary>
     public required long FewestElectronsFigure { get; init; }
 
+    /// <summary>Its write field; null where everything is written from one position.</summary>
+    public string? FewestElectronsField { get; init; }
+
+    /// <summary>A point of it in nanometres, in its write field.</summary>
+    public (double X, double Y) FewestElectronsAt { get; init; }
+
     /// <summary>Use of the field.</summary>
     public required FieldEstimate Field { get; init; }
 

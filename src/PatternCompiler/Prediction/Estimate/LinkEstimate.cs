@@ -29,4 +29,9 @@ public sealed record LinkEstimate(
 /// <param name="XNanometres">Where the beam is at the end of that record.</param>
 /// <param name="YNanometres">Where the beam is at the end of that record.</param>
 /// <param name="Seconds">Time since the write began.</param>
-public sealed record StallPlace(long Record, long Figure, double XNanometres, double YNanometres, [property: JsonPropertyOrder(-1)] double Seconds);
+public sealed record StallPlace(long Record, long Figure, double XNanometres, double YNanometres, [property: JsonPropertyOrder(-1)] double Seconds)
+{
+    /// <summary>Its write field; null where everything is written from one position.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public string? Field { get; init; }
+}

@@ -113,7 +113,7 @@ internal sealed class LinkTrace
         if (time > longest)
         {
             longest = time;
-            worst = new StallPlace(start.Record, start.Figure, start.XNanometres, start.YNanometres, Seconds(totalTicks * unitsPerTick + stalled));
+            worst = new StallPlace(start.Record, start.Figure, start.XNanometres, start.YNanometres, Seconds(totalTicks * unitsPerTick + stalled)) { Field = start.Field };
             first ??= worst;
         }
 

@@ -111,4 +111,8 @@ internal sealed class StreamSize
 /// <param name="Figure">Number of the figure it belongs to, −1 if unknown.</param>
 /// <param name="XNanometres">Where the beam is at its end.</param>
 /// <param name="YNanometres">Where the beam is at its end.</param>
-internal readonly record struct BlockStart(long Record, long Figure, double XNanometres, double YNanometres);
+internal readonly record struct BlockStart(long Record, long Figure, double XNanometres, double YNanometres)
+{
+    /// <summary>Its write field; null where everything is written from one position.</summary>
+    public string? Field { get; init; }
+}

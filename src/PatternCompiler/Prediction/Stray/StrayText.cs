@@ -23,6 +23,7 @@ internal static class StrayText
             PredictionCodes.StrayLines,
             Severity.Warning,
             $"{report.Printing} of {CountText.Of(report.Jumps, "jump", "jumps")} would print a line, {Length(report.PrintedLengthNanometres)} in all{Around(report)}{(report.IsAlone ? ", each judged alone" : "")}; the worst is {Length(first.PrintedLengthNanometres)} long and {Length(first.PrintedWidthNanometres)} wide with {Dose(first.PeakDoseCoulombsPerSquareMetre)}, {Because(first.Cause)}",
+            PlaceOf(first),
             Fix: "let 'order.travel' be hidden, jump faster, use less beam current, or fix the blanker");
     }
 
@@ -50,6 +51,22 @@ internal static class StrayText
         {
             yield return $"and {report.Printing - MostListed} more";
         }
+    }
+
+    /// <summary>Where a jump lies: at the figure that it leads to, or else at the one that it leaves.</summary>
+    public static SourcePlace PlaceOf(StrayJump jump)
+    {
+        ItemPlace item = jump.ToFigure >= 0 ? new(ItemKind.Figure, jump.ToFigure) : jump.FromFigure >= 0 ? new(ItemKind.Figure, jump.FromFigure) : new(ItemKind.Record, jump.Record);
+        bool isFrom = jump is { ToFigure: < 0, FromFigure: >= 0 };
+        return new()
+        {
+            Item = item with
+            {
+                Field = jump.Field,
+                XNanometres = isFrom ? jump.FromXNanometres : jump.ToXNanometres,
+                YNanometres = isFrom ? jump.FromYNanometres : jump.ToYNanometres,
+            },
+        };
     }
 
     /// <summary>How many jumps print how much, in words.</summary>

@@ -51,6 +51,10 @@ internal static class MessagesSection
         }
     }
 
+    private static string AlsoDrawn(ItemPlace? item) => item is { Also.Count: > 0 }
+        ? $"; also drawn by {string.Join(" and by ", item.Also.Select(other => other.Plain))}{(item.More > 0 ? $", and {item.More} more" : "")}"
+        : "";
+
     private static void AddGroup(HtmlBuilder html, DiagnosticCode code, Severity severity, Diagnostic[] diagnostics)
     {
         bool isWarning = severity != Severity.Note;
@@ -60,7 +64,7 @@ internal static class MessagesSection
         foreach (Diagnostic diagnostic in diagnostics.Take(MostOfOneCode))
         {
             string place = diagnostic.Place.Plain;
-            html.Element("li", (place.Length > 0 ? place + ": " : "") + diagnostic.Message + (diagnostic.Fix is { } fix ? "; " + fix : ""));
+            html.Element("li", (place.Length > 0 ? place + ": " : "") + diagnostic.Message + (diagnostic.Fix is { } fix ? "; " + fix : "") + AlsoDrawn(diagnostic.Place.Item));
         }
 
         if (diagnostics.Length > MostOfOneCode)

@@ -119,7 +119,7 @@ public sealed class FieldBuildTests
         BuildSettings settings = Settings(Stage, OutputFormat.Stream);
         settings = settings with { Machine = settings.Machine with { Deflection = settings.Machine.Deflection with { FieldWidthNanometres = 15_000 } } };
         CompileException fault = Assert.Throws<CompileException>(() => Build(settings));
-        Assert.StartsWith("figure 0 on layer crosses in field r01c01: error PC1601: ", fault.Message, StringComparison.Ordinal);
+        Assert.Matches("^figure 0 on layer crosses in field r01c01 at \\([-0-9.]+, [-0-9.]+\\) um: error PC1601: ", fault.Message);
         Assert.EndsWith("; make the write fields smaller ('fields.size' in the job)", fault.Message, StringComparison.Ordinal);
     }
 

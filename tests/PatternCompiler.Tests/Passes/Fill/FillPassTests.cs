@@ -212,8 +212,8 @@ public sealed class FillPassTests
         Assert.Equal([100_000, 250_000], strokes.Where(s => s.Points > 0).Select(s => s.ChargeZeptocoulombs));
         Assert.Equal(
             [
-                "warning PC1205: 1 figure needs less than the shortest dwell and is written with it, first figure 1; lower the beam current",
-                "warning PC1285: 1 figure needs less than half of the shortest dwell and is not written, first figure 0; lower the beam current",
+                "figure 1: warning PC1205: 1 figure needs less than the shortest dwell and is written with it, first figure 1; lower the beam current",
+                "figure 0: warning PC1285: 1 figure needs less than half of the shortest dwell and is not written, first figure 0; lower the beam current",
             ],
             sink.Collected.Select(message => message.ToString()));
     }

@@ -48,7 +48,7 @@ public sealed class LowDoseTests
         Assert.Equal(6, strokes.Single(s => s.Figure == 2 && s.Points > 0).Points);
         Assert.Equal(1_125_000, strokes.Where(s => s.Figure == 1).Sum(s => s.ChargeZeptocoulombs) / 10);
         Assert.Equal(
-            "warning PC1210: 2 figures of low dose have points up to 10 steps apart, or their dwell would be below the shortest, first figure 1; "
+            "figure 1: warning PC1210: 2 figures of low dose have points up to 10 steps apart, or their dwell would be below the shortest, first figure 1; "
             + "lower the beam current, raise the point step, or let the spacing be automatic",
             Assert.Single(sink.Collected).ToString());
     }

@@ -57,7 +57,7 @@ public sealed class UnevenFieldTests
         // 10 mrad over 5 um to the corner are 50 nm, 2.05 codes; a quarter of a code is 12% of that.
         Assert.Equal(
             [
-                "warning PC1211: the tilt or distortion of the field moves codes by up to 2 codes across 1 figure, so that weights place their edges only to half a code, first figure 1; "
+                "figure 1: warning PC1211: the tilt or distortion of the field moves codes by up to 2 codes across 1 figure, so that weights place their edges only to half a code, first figure 1; "
                 + "divide figures with 'fracture: {largest_figure: 1 um}', or turn the drawing or the scan so that both are parallel",
                 "warning PC1211: the tilt or distortion of the field moves codes by up to 2 codes within the raster of layer pattern, so that grey pixels place edges only to half a code; "
                 + "write the layer with lines, or turn the drawing or the scan so that both are parallel",

@@ -33,7 +33,7 @@ public sealed class FlattenPassTests
         FlattenPass.Run(LayoutText.Read(text), FlattenOptions.Default, sink);
         string layer = shape.Split(' ')[2];
         Assert.Equal(
-            copies == 0 ? [] : [$"warning PC1091: 1 shape is smaller than the grid where the cell is placed, and not exposed, the first on layer '{layer}' of cell 'c'; choose a finer grid, or place the cell larger"],
+            copies == 0 ? [] : [$"chip.layout:10 (place): warning PC1091: 1 shape is smaller than the grid where the cell is placed, and not exposed, the first on layer '{layer}' of cell 'c'; choose a finer grid, or place the cell larger"],
             sink.Collected.Select(d => d.ToString()));
     }
 
@@ -236,13 +236,13 @@ public sealed class FlattenPassTests
         string nest = string.Concat(Enumerable.Range(0, 10_000).Select(i => $"cell c{i}\nplace c{i + 1} at (0, 0)\nend\n")) + "cell c10000\ndot on a at (0, 0)\nend\nplace c0 at (0, 0)\n";
         Assert.Equal("error PC1023: cells nest more than 1000 deep, at cell 'c999'; draw with fewer levels", Error(nest));
         Assert.Equal(
-            "drawing > d: error PC1027: a shape of cell 'd' lies beyond the grid of 1 nm, which reaches \u00B11073741.823 um; check where it is placed, or choose a coarser grid",
+            "chip.layout:9 (place, drawing > d): error PC1027: a shape of cell 'd' lies beyond the grid of 1 nm, which reaches \u00B11073741.823 um; check where it is placed, or choose a coarser grid",
             Error("cell d\ndot on a at (1, 0)\nend\nplace d at (1073741823, 0)\n"));
         Assert.Equal(
-            "drawing > d: error PC1027: a shape of cell 'd' lies beyond the grid of 1 nm, which reaches \u00B11073741.823 um; check where it is placed, or choose a coarser grid",
+            "chip.layout:9 (place, drawing > d): error PC1027: a shape of cell 'd' lies beyond the grid of 1 nm, which reaches \u00B11073741.823 um; check where it is placed, or choose a coarser grid",
             Error("cell d\ncircle on a at (0, 0) radius 1000\nend\nplace d at (0, 0) scale 1e9\n"));
         Assert.Equal(
-            "error PC1028: in cell 'drawing', the array of 'd' has a dose factor of -0.5 at column 4, row 1; dose factors lie between 0 and 2000: choose a smaller dose step or fewer copies",
+            "chip.layout:9 (array): error PC1028: in cell 'drawing', the array of 'd' has a dose factor of -0.5 at column 4, row 1; dose factors lie between 0 and 2000: choose a smaller dose step or fewer copies",
             Error("cell d\ndot on a at (1, 0)\nend\narray d at (0, 0) columns 5 column-step 1 column-dose -0.5\n"));
     }
 

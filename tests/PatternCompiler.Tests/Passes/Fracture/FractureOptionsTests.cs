@@ -92,7 +92,7 @@ public sealed class FractureOptionsTests
             sink,
             default);
         Assert.Equal(
-            "warning PC1103: 1 of 2 figures on layer \"pads\" is thinner than 10 nm; " +
+            "figure 1 on layer pads at (1.25, 1.0015) um: warning PC1103: 1 of 2 figures on layer \"pads\" is thinner than 10 nm; " +
             "the thinnest, 3 nm, is near (1 um, 1 um); try the automatic direction",
             Assert.Single(sink.Collected).ToString());
     }
@@ -109,7 +109,7 @@ public sealed class FractureOptionsTests
             sink,
             default);
         Assert.Equal(
-            "warning PC1103: 1 of 2 figures on layer \"pads\" is thinner than 10 nm; " +
+            "figure 1 on layer pads at (1.7743, 0.9985) um: warning PC1103: 1 of 2 figures on layer \"pads\" is thinner than 10 nm; " +
             "the thinnest, 3 nm, is near (0.997 um, 0.997 um); try the automatic direction",
             Assert.Single(sink.Collected).ToString());
     }

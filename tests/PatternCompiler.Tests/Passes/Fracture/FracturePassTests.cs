@@ -101,7 +101,7 @@ public sealed class FracturePassTests
         var sink = new DiagnosticSink();
         Fracture(DoseOverlapRule.Highest, sink, Group(1, LeftSquare), Group(1.5, RightSquare));
         Assert.Equal(
-            "note PC1102: on layer \"bars\" areas with dose factors 1 and 1.5 overlap by 0.5 um2; 1.5 is written there",
+            "layer bars at (0.75, 0.5) um: note PC1102: on layer \"bars\" areas with dose factors 1 and 1.5 overlap by 0.5 um2; 1.5 is written there",
             Assert.Single(sink.Collected).ToString());
     }
 

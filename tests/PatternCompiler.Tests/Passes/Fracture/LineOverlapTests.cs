@@ -65,7 +65,7 @@ public sealed class LineOverlapTests
             LayoutText.Read("layout 1\nunit um\nlayer a\nline on a (0, 0) (10, 0)\nline on a (5, 0) (12, 0)\nline on a dose 2 (0, 0) (10, 0)\n"), FlattenOptions.Default, sink);
         Assert.Equal(3, FracturePass.Run(flat, new FractureOptions(), sink, default).Figures.Count);
         Assert.Equal(
-            ["note PC1108: 1 line of layer a runs along lines drawn before, over 5 um in all, first from (5, 0) to (10, 0) um; that length is written once"],
+            ["layer a at (7.5, 0) um: note PC1108: 1 line of layer a runs along lines drawn before, over 5 um in all, first from (5, 0) to (10, 0) um; that length is written once"],
             sink.Collected.Select(d => d.ToString()));
     }
 

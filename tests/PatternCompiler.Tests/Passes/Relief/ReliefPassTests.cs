@@ -65,19 +65,19 @@ public sealed class ReliefPassTests
     public void What_is_no_height_is_refused()
     {
         Assert.Equal(
-            "error PC1690: the area at (1, 2) um on layer 'relief' has the height 1.25, but the film is only 1 high; draw heights as parts of the film, from 0 to 1; numbers of arrays and of cells multiply those of shapes",
+            "layer relief at (1.5, 2.5) um: error PC1690: the area at (1, 2) um on layer 'relief' has the height 1.25, but the film is only 1 high; draw heights as parts of the film, from 0 to 1; numbers of arrays and of cells multiply those of shapes",
             Error(new LayerRelief(ReliefValues.Heights), Area(1.25)));
         Assert.Equal(
-            "error PC1690: the area at (1, 2) um on layer 'relief' has the depth 2, but the film is only 1 high; draw depths as parts of the film, from 0 to 1; numbers of arrays and of cells multiply those of shapes",
+            "layer relief at (1.5, 2.5) um: error PC1690: the area at (1, 2) um on layer 'relief' has the depth 2, but the film is only 1 high; draw depths as parts of the film, from 0 to 1; numbers of arrays and of cells multiply those of shapes",
             Error(new LayerRelief(ReliefValues.Depths), Area(2)));
         Assert.Equal(
-            "error PC1691: layer 'relief' holds heights, and a line without width at (3, 4) um has none; draw it as an area, or on a layer of its own",
+            "layer relief at (3, 4) um: error PC1691: layer 'relief' holds heights, and a line without width at (3, 4) um has none; draw it as an area, or on a layer of its own",
             Error(new LayerRelief(ReliefValues.Heights), Area(0.5) with { Lines = [[new GridPoint(30_000, 40_000), new GridPoint(50_000, 40_000)]] }));
         Assert.Equal(
-            "error PC1691: layer 'relief' holds heights, and a dot at (5, 6) um has none; draw it as an area, or on a layer of its own",
+            "layer relief at (5, 6) um: error PC1691: layer 'relief' holds heights, and a dot at (5, 6) um has none; draw it as an area, or on a layer of its own",
             Error(new LayerRelief(ReliefValues.Heights), Area(0.5) with { Dots = [new GridPoint(50_000, 60_000)] }));
         Assert.Equal(
-            "error PC1694: all of layer 'relief' has the height 0.4, but the area at (1, 2) um has a number of its own, 0.5; take out the layer's 'height' and write 'values: heights', or take the number from the shape",
+            "layer relief at (1.5, 2.5) um: error PC1694: all of layer 'relief' has the height 0.4, but the area at (1, 2) um has a number of its own, 0.5; take out the layer's 'height' and write 'values: heights', or take the number from the shape",
             Error(new LayerRelief(ReliefValues.Heights, 0.4), Area(0.5)));
     }
 

@@ -68,7 +68,7 @@ public class DistortedFieldTests
         };
         var error = Assert.Throws<CompileException>(() => ScaleCase.Scale(options, Stroke.Jump(3, 25_000_000_000, 0)));
         Assert.Equal(
-            "figure 3: error PC1404: (25, 0) um lies outside the area in which the field was calibrated; move or shrink the drawing, or measure marks over a larger part of the field",
+            "figure 3 at (25, 0) um: error PC1404: (25, 0) um lies outside the area in which the field was calibrated; move or shrink the drawing, or measure marks over a larger part of the field",
             error.Message);
     }
 

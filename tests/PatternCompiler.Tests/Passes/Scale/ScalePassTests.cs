@@ -209,11 +209,11 @@ public sealed class ScalePassTests
     public void Leaving_the_field_is_an_error_that_says_where_and_by_how_much()
     {
         AssertRefused(
-            "figure 17: error PC1401: (32.769, 0) um lies outside the field: by 0.002 um in x (output X would need 10.000305 V, it reaches from -10 V to 9.999695 V); move or shrink the drawing, or enlarge the field in the machine file",
+            "figure 17 at (32.769, 0) um: error PC1401: (32.769, 0) um lies outside the field: by 0.002 um in x (output X would need 10.000305 V, it reaches from -10 V to 9.999695 V); move or shrink the drawing, or enlarge the field in the machine file",
             Options,
             Stroke.Jump(17, 32_769_000_000, 0));
         AssertRefused(
-            "figure 2: error PC1401: (-40, 50) um lies outside the field: by 7.232 um in x (output X would need -12.207031 V, it reaches from -10 V to 9.999695 V); by 17.233 um in y (output Y would need 15.258789 V, it reaches from -10 V to 9.999695 V); move or shrink the drawing, or enlarge the field in the machine file",
+            "figure 2 at (-40, 50) um: error PC1401: (-40, 50) um lies outside the field: by 7.232 um in x (output X would need -12.207031 V, it reaches from -10 V to 9.999695 V); by 17.233 um in y (output Y would need 15.258789 V, it reaches from -10 V to 9.999695 V); move or shrink the drawing, or enlarge the field in the machine file",
             Options,
             Stroke.Jump(2, -40_000_000_000, 50_000_000_000));
 
@@ -227,11 +227,11 @@ public sealed class ScalePassTests
     {
         var slow = Options with { Clock = new Clock(1e7, 10, 1_000_000) };
         AssertRefused(
-            "figure 4: error PC1402: each point needs 4 ticks (400 ns), below the controller's shortest dwell of 10 ticks (1 us); lower the beam current from 100 pA to at most 40 pA, or raise the point step from 10 nm to at least 25 nm (or the line pitch by the same factor)",
+            "figure 4 at (0, 0) um: error PC1402: each point needs 4 ticks (400 ns), below the controller's shortest dwell of 10 ticks (1 us); lower the beam current from 100 pA to at most 40 pA, or raise the point step from 10 nm to at least 25 nm (or the line pitch by the same factor)",
             slow,
             Stroke.Line(4, 0, 0, 100_000_000, 0, 11, 44 * ScaleCase.TickCharge));
         AssertRefused(
-            "figure 4: error PC1402: each point needs 3 ticks (300 ns), below the controller's shortest dwell of 10 ticks (1 us); lower the beam current from 100 pA to at most 30 pA",
+            "figure 4 at (0, 0) um: error PC1402: each point needs 3 ticks (300 ns), below the controller's shortest dwell of 10 ticks (1 us); lower the beam current from 100 pA to at most 30 pA",
             slow,
             Stroke.Dot(4, 0, 0, 3 * ScaleCase.TickCharge));
     }
@@ -241,7 +241,7 @@ public sealed class ScalePassTests
     {
         var narrow = Options with { Clock = new Clock(1e7, 1, 1000) };
         AssertRefused(
-            "figure 4: error PC1403: each point needs 2500 ticks (250 us), above the controller's longest dwell of 1000 ticks (100 us); write in 3 passes or more, lower the point step from 10 nm to at most 4 nm, or raise the beam current from 100 pA to at least 250 pA",
+            "figure 4 at (0, 0) um: error PC1403: each point needs 2500 ticks (250 us), above the controller's longest dwell of 1000 ticks (100 us); write in 3 passes or more, lower the point step from 10 nm to at most 4 nm, or raise the beam current from 100 pA to at least 250 pA",
             narrow,
             Stroke.Line(4, 0, 0, 10_000_000, 0, 2, 5000 * ScaleCase.TickCharge));
     }

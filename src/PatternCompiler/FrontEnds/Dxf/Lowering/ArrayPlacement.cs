@@ -11,12 +11,12 @@ namespace PatternCompiler.FrontEnds.Dxf.Lowering;
 /// <summary>Places the array of an INSERT on the grid.</summary>
 internal static class ArrayPlacement
 {
-    /// <summary>Origins and repetitions that together place the whole array.</summary>
+    /// <summary>Origins and repetitions that together place the whole array, and which elements they are.</summary>
     /// <param name="insert">The array.</param>
     /// <param name="origin">First placement, in grid steps.</param>
     /// <param name="stepsPerUnit">Grid steps to one drawing unit in the placing cell.</param>
     /// <param name="context">What is known of the drawing.</param>
-    public static IEnumerable<(GridPoint Origin, Repetition Repetition)> Place(
+    public static IEnumerable<(GridPoint Origin, Repetition Repetition, ArrayElement Element)> Place(
         InsertEntity insert, PlanePoint origin, double stepsPerUnit, LoweringContext context)
     {
         var steps = new ArraySteps(

@@ -47,7 +47,7 @@ internal sealed class DrawingLowering
         ImmutableArray<Instance> instances = lowering.Instances(top, 1, null);
         string name = lowering.FreeName(TopName);
         lowering.cells.Add(new Cell(name, topShapes, instances));
-        return new LayoutDocument(context.Options.GridPicometres, context.Layers.Names, lowering.cells.DrainToImmutable(), name);
+        return new LayoutDocument(context.Options.GridPicometres, context.Layers.Names, lowering.cells.DrainToImmutable(), name) { Places = context.Places };
     }
 
     // Name of the cell for a block, or null if nothing of it is exposed. Nesting was found to be shallow.
@@ -135,10 +135,10 @@ internal sealed class DrawingLowering
             double factor = scale / graph.ScaleOf(child);
             var orientation = new Orientation(insert.RotationDegrees, factor * insert.ScaleX, factor * insert.ScaleY);
             PlanePoint origin = placement.Apply(insert.Position);
-            foreach ((GridPoint at, Repetition repetition) in
+            foreach ((GridPoint at, Repetition repetition, ArrayElement element) in
                 ArrayPlacement.Place(insert, origin, placement.StepsPerUnit, context))
             {
-                instances.Add(new Instance(cell, at, orientation, repetition, DoseFactor.One));
+                instances.Add(new Instance(cell, at, orientation, repetition, DoseFactor.One) { Place = context.PlaceOf(insert.Origin), Element = element });
             }
         }
 

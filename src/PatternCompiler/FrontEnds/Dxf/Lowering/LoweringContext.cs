@@ -21,6 +21,9 @@ internal sealed record LoweringContext(
     IgnoredEntities Ignored,
     DiagnosticSink Sink)
 {
+    /// <summary>Where shapes and placed blocks were drawn.</summary>
+    public PlaceTable Places { get; } = new();
+
     /// <summary>Holds the corners of polygons.</summary>
     public RingStore Rings { get; } = new();
 
@@ -48,6 +51,10 @@ internal sealed record LoweringContext(
             Ignored.Lose(origin, reason);
         }
     }
+
+    /// <summary>Where an entity was drawn, for the shapes that it becomes.</summary>
+    public PlaceId PlaceOf(in EntityOrigin origin) =>
+        Places.At(Places.NumberOf(new(File, origin.Type, null, origin.Layer, PlaceNumber.Handle)), origin.Line, origin.Handle);
 
     /// <summary>Grid steps to one drawing unit.</summary>
     public double StepsPerUnit => Unit.Picometres / Options.GridPicometres;

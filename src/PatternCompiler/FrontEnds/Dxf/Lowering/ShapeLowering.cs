@@ -19,7 +19,7 @@ internal sealed class ShapeLowering
     private readonly Placement placement;
     private readonly ImmutableArray<Shape>.Builder shapes = ImmutableArray.CreateBuilder<Shape>();
     private readonly SortedDictionary<int, List<ChainPiece>> loose = [];
-    private readonly SortedDictionary<int, ContourSetBuilder> nested = [];
+    private readonly SortedDictionary<int, (ContourSetBuilder Rings, List<PlaceId> Places)> nested = [];
     private readonly OutlineNesting? nesting;
     private readonly List<PlanePoint> curve = [];
     private readonly List<GridPoint> points = [];
@@ -40,7 +40,7 @@ internal sealed class ShapeLowering
                 AddCircle(circle, layer);
                 break;
             case DotEntity dot:
-                shapes.Add(new DotShape(layer, DoseFactor.One, ToGrid(placement.Apply(dot.Position), dot.Origin)));
+                shapes.Add(new DotShape(layer, DoseFactor.One, ToGrid(placement.Apply(dot.Position), dot.Origin)) { Place = context.PlaceOf(dot.Origin) });
                 break;
             case OutlineEntity outline:
                 AddOutline(outline, layer);
@@ -74,13 +74,13 @@ internal sealed class ShapeLowering
 
             foreach (OpenChain chain in result.Open)
             {
-                shapes.Add(new LineShape(layer, DoseFactor.One, [.. chain.Points]));
+                shapes.Add(new LineShape(layer, DoseFactor.One, [.. chain.Points]) { Place = context.PlaceOf(chain.Start) });
             }
         }
 
-        foreach ((int layer, ContourSetBuilder rings) in nested)
+        foreach ((int layer, (ContourSetBuilder rings, List<PlaceId> places)) in nested)
         {
-            shapes.Add(new PolygonShape(layer, DoseFactor.One, rings.ToContourSet(), FillRule.EvenOdd));
+            shapes.Add(new PolygonShape(layer, DoseFactor.One, rings.ToContourSet(), FillRule.EvenOdd) { Place = context.Places.Fuse([.. places]) });
         }
 
         context.Nested ??= nesting?.Find();
@@ -102,11 +102,11 @@ internal sealed class ShapeLowering
 
         if (context.Options.NestedOutlines is NestedOutlines.Holes)
         {
-            ArcFlattening.AddCircle(RingsOf(layer), PlanePoint.From(centre), steps, context.ChordError);
+            ArcFlattening.AddCircle(NextRing(layer, circle.Origin), PlanePoint.From(centre), steps, context.ChordError);
         }
         else
         {
-            AddClosed(new CircleShape(layer, DoseFactor.One, centre, steps), circle.Origin);
+            AddClosed(new CircleShape(layer, DoseFactor.One, centre, steps) { Place = context.PlaceOf(circle.Origin) }, circle.Origin);
         }
     }
 
@@ -114,12 +114,15 @@ internal sealed class ShapeLowering
     {
         if (context.Options.NestedOutlines is NestedOutlines.Holes)
         {
-            RingsOf(layer).AddRing(ring);
+            NextRing(layer, origin).AddRing(ring);
         }
         else
         {
             context.Crossings.See(ring);
-            AddClosed(UprightRectangle(ring, layer) ?? (Shape)new PolygonShape(layer, DoseFactor.One, context.Rings.Add(ring), FillRule.NonZero), origin);
+            PlaceId place = context.PlaceOf(origin);
+            AddClosed(
+                UprightRectangle(ring, layer, place) ?? (Shape)new PolygonShape(layer, DoseFactor.One, context.Rings.Add(ring), FillRule.NonZero) { Place = place },
+                origin);
         }
     }
 
@@ -130,7 +133,7 @@ internal sealed class ShapeLowering
     }
 
     // Most areas of most drawings are upright rectangles; the layout has a compact form for them.
-    private static RectangleShape? UprightRectangle(GridPoint[] ring, int layer)
+    private static RectangleShape? UprightRectangle(GridPoint[] ring, int layer, PlaceId place)
     {
         if (ring.Length != 4)
         {
@@ -140,18 +143,20 @@ internal sealed class ShapeLowering
         (GridPoint a, GridPoint b, GridPoint c, GridPoint d) = (ring[0], ring[1], ring[2], ring[3]);
         bool isUpright = (a.X == b.X && b.Y == c.Y && c.X == d.X && d.Y == a.Y) || (a.Y == b.Y && b.X == c.X && c.Y == d.Y && d.X == a.X);
         return isUpright && a.X != c.X && a.Y != c.Y
-            ? new RectangleShape(layer, DoseFactor.One, Math.Min(a.X, c.X), Math.Min(a.Y, c.Y), Math.Max(a.X, c.X), Math.Max(a.Y, c.Y))
+            ? new RectangleShape(layer, DoseFactor.One, Math.Min(a.X, c.X), Math.Min(a.Y, c.Y), Math.Max(a.X, c.X), Math.Max(a.Y, c.Y)) { Place = place }
             : null;
     }
 
-    private ContourSetBuilder RingsOf(int layer)
+    // The next ring of the one polygon that all closed outlines of a layer make.
+    private ContourSetBuilder NextRing(int layer, in EntityOrigin origin)
     {
-        if (!nested.TryGetValue(layer, out ContourSetBuilder? rings))
+        if (!nested.TryGetValue(layer, out (ContourSetBuilder Rings, List<PlaceId> Places) outlines))
         {
-            nested.Add(layer, rings = new ContourSetBuilder());
+            nested.Add(layer, outlines = (new(), []));
         }
 
-        return rings;
+        outlines.Places.Add(context.PlaceOf(origin));
+        return outlines.Rings;
     }
 
     private void AddTapered(TaperedEntity track, int layer)
@@ -162,7 +167,7 @@ internal sealed class ShapeLowering
             AddRing(rings, ring, track.Origin);
             if (rings.ToContourSet() is { Count: > 0 } contours)
             {
-                shapes.Add(new PolygonShape(layer, DoseFactor.One, contours, FillRule.NonZero));
+                shapes.Add(new PolygonShape(layer, DoseFactor.One, contours, FillRule.NonZero) { Place = context.PlaceOf(track.Origin) });
             }
         }
     }
@@ -191,7 +196,7 @@ internal sealed class ShapeLowering
             return;
         }
 
-        shapes.Add(new PolygonShape(layer, DoseFactor.One, contours, region.Rule));
+        shapes.Add(new PolygonShape(layer, DoseFactor.One, contours, region.Rule) { Place = context.PlaceOf(region.Origin) });
     }
 
     private void AddLettering(LetteringEntity lettering, int layer)
@@ -203,7 +208,7 @@ internal sealed class ShapeLowering
             RoundCurve(lettering.Origin);
             if (points.Count >= 2)
             {
-                shapes.Add(new LineShape(layer, DoseFactor.One, [.. points]));
+                shapes.Add(new LineShape(layer, DoseFactor.One, [.. points]) { Place = context.PlaceOf(lettering.Origin) });
             }
         }
     }
@@ -222,7 +227,7 @@ internal sealed class ShapeLowering
                 points.Add(points[0]);
             }
 
-            shapes.Add(new LineShape(layer, DoseFactor.One, [.. points]));
+            shapes.Add(new LineShape(layer, DoseFactor.One, [.. points]) { Place = context.PlaceOf(outline.Origin) });
         }
         else if (outline.Curve.IsClosed)
         {
@@ -274,7 +279,7 @@ internal sealed class ShapeLowering
             points.Add(points[0]);
         }
 
-        shapes.Add(new PathShape(layer, DoseFactor.One, [.. points], steps, PathEnd.Flat));
+        shapes.Add(new PathShape(layer, DoseFactor.One, [.. points], steps, PathEnd.Flat) { Place = context.PlaceOf(outline.Origin) });
     }
 
     // A path of the layout is a polyline: its ends and corners would follow the chords of an arc and not the arc.
@@ -311,7 +316,7 @@ internal sealed class ShapeLowering
             return;
         }
 
-        shapes.Add(new PolygonShape(layer, DoseFactor.One, contours, FillRule.NonZero));
+        shapes.Add(new PolygonShape(layer, DoseFactor.One, contours, FillRule.NonZero) { Place = context.PlaceOf(origin) });
     }
 
     private void Flatten(DxfCurve drawn, in EntityOrigin origin)

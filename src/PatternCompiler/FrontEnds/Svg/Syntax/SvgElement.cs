@@ -69,6 +69,11 @@ internal sealed class SvgElement(string name, (string Name, string Value)[] attr
     public SvgElement With(IReadOnlyList<(string Name, string Value)> changed) =>
         new(name, [.. changed, .. attributes], parent, line, column) { Index = Index, Label = Label };
 
+    /// <summary>Where it stands, for what it draws on a layer: by its id, or by line and column.</summary>
+    public PlaceId PlaceIn(PlaceTable places, string file, string layer) => Get("id") is string id
+        ? places.At(places.NumberOf(new(file, name, null, layer, PlaceNumber.Name)), line, (ulong)places.AddName(id))
+        : places.At(places.NumberOf(new(file, name, null, layer, PlaceNumber.Column)), line, (ulong)column);
+
     /// <summary>Where it stands.</summary>
     public SourcePlace PlaceIn(string file) => new(file, line, column, Get("id") is string id ? $"{name} \"{id}\"" : name);
 }

@@ -68,6 +68,9 @@ internal readonly struct MessageDocument(Diagnostic message)
     public string Severity => JsonFile.Words(message.Severity);
     public string Place => message.Place.ToString();
     public string Text => message.Message;
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public PlaceDocument? Where => PlaceDocument.Of(message.Place);
 }
 
 [JsonSerializable(typeof(SummaryDocument))]

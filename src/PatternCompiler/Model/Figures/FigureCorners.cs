@@ -1,7 +1,6 @@
 using PatternCompiler.Geometry;
-using PatternCompiler.Model.Figures;
 
-namespace PatternCompiler.Checks;
+namespace PatternCompiler.Model.Figures;
 
 /// <summary>Corners and area of a figure, in real-valued grid steps on the drawing's axes.</summary>
 internal static class FigureCorners
@@ -31,6 +30,20 @@ internal static class FigureCorners
 
                 return 4;
         }
+    }
+
+    /// <summary>A point inside a figure: the mean of its corners.</summary>
+    public static (double X, double Y) InnerPoint(in Figure figure)
+    {
+        Span<(double X, double Y)> corners = stackalloc (double, double)[4];
+        int count = Write(figure, corners);
+        (double x, double y) = (0, 0);
+        foreach ((double cornerX, double cornerY) in corners[..count])
+        {
+            (x, y) = (x + cornerX, y + cornerY);
+        }
+
+        return (x / count, y / count);
     }
 
     /// <summary>Area of a trapezoid in square grid steps.</summary>

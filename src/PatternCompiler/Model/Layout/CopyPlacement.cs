@@ -1,7 +1,6 @@
 using PatternCompiler.Geometry.Curves;
-using PatternCompiler.Model.Layout;
 
-namespace PatternCompiler.Passes.Flatten;
+namespace PatternCompiler.Model.Layout;
 
 /// <summary>Where the copies of an instance land.</summary>
 internal static class CopyPlacement

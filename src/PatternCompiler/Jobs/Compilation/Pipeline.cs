@@ -3,7 +3,6 @@ using PatternCompiler.Checks;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Jobs.Fields;
-using PatternCompiler.Jobs.Operations;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Layout;
@@ -37,7 +36,7 @@ internal sealed class Pipeline
     private readonly CancellationToken cancellation;
     private readonly DiagnosticSink sink;
     private OriginCheck? origin;
-    private bool isSpreadChecked;
+    private bool isProcessChecked;
 
     /// <summary>Prepares the way.</summary>
     /// <param name="settings">Job, machine and process.</param>
@@ -103,7 +102,7 @@ internal sealed class Pipeline
             return (figures, null);
         }
 
-        CheckSpread();
+        CheckProcess();
 
         // The pass cuts figures and counts them anew: it says itself where they lie.
         Places.Figures = null;
@@ -211,7 +210,7 @@ internal sealed class Pipeline
 
     private (FigureTotals? Figures, ProximityReport? Correction) RunTold(PipelineInput input, IReadOnlyList<ExposureWatcher> watchers)
     {
-        CheckSpread();
+        CheckProcess();
         var exposure = new ExposureRun(settings, watchers, cancellation);
         (FigureTotals?, ProximityReport?) result = default;
         switch (input.Kind)
@@ -385,25 +384,12 @@ internal sealed class Pipeline
         }
     }
 
-    private void CheckSpread()
+    private void CheckProcess()
     {
-        if (!isSpreadChecked)
+        if (!isProcessChecked)
         {
-            SpreadCheck.Run(settings.Process, settings.Machine.Beam.EnergyElectronvolts, sink);
-            ForwardCheck.Run(settings.Process, settings.Machine.Beam.EnergyElectronvolts, sink);
-            if (settings.Job.Correction is null)
-            {
-                BaseDoseCheck.Run(settings.Process, null, settings.Machine.Beam, sink);
-                foreach (LayerSettings layer in settings.Job.Layers)
-                {
-                    if (layer.AreaDoseCoulombsPerSquareMetre is double own)
-                    {
-                        BaseDoseCheck.Run(settings.Process with { AreaDoseCoulombsPerSquareMetre = own }, layer.Layer, settings.Machine.Beam, sink);
-                    }
-                }
-            }
-
-            isSpreadChecked = true;
+            ProcessCheck.Run(settings, sink);
+            isProcessChecked = true;
         }
     }
 

@@ -27,8 +27,8 @@ internal sealed record SourceSetting(string Key, string Description, string Help
         OneOf("open_outlines", "Outlines that stay open are written as lines without width, or are an error.", Choices.OpenOutlines, (options, value) => options with { OpenOutlines = value }),
         OneOf("nested_outlines", "An outline within another one of its layer in a DXF drawing adds nothing, or cuts a hole.", Choices.NestedOutlines, (options, value) => options with { NestedOutlines = value }),
         new("top_cell", "Cell of a GDSII stream or OASIS file that is the drawing; the only one that no other places if absent.", "NAME", [], (node, options) => options with { TopCell = node.AsText() }),
-        OneOf("svg_layers", "Layers of an SVG drawing are its named groups, as if absent, or its colours.", Choices.SvgLayers, (options, value) => options with { SvgLayerNaming = value }),
-        OneOf("image_exposes", "Pixels of a picture that are exposed, the dark ones if absent; --unit states the size of a pixel.", Choices.ImageExposesLight, (options, value) => options with { Image = options.Image with { ExposesLight = value } }),
+        OneOf("svg_layers", "Layers of an SVG drawing are its named groups (the default) or its colours.", Choices.SvgLayers, (options, value) => options with { SvgLayerNaming = value }),
+        OneOf("image_exposes", "Pixels of a picture that are exposed (the dark ones by default); --unit states the size of a pixel.", Choices.ImageExposesLight, (options, value) => options with { Image = options.Image with { ExposesLight = value } }),
         new("image_threshold", "Expose pixels at least this dark (or light): 0 to 1, 0.5 if absent.", "NUMBER", [], (node, options) => options with { Image = options.Image with { Threshold = node.AsReal(0, 1) } }),
         new("image_levels", "Write the greys of a picture as this number of dose levels.", "N", [], (node, options) => options with { Image = options.Image with { DoseLevels = (int)node.AsInteger(1, 255) } }),
     ];

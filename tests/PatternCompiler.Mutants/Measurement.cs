@@ -8,7 +8,7 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
 {
     public int Run(string tree)
     {
-        WorkingCopy copy = WorkingCopy.Make(tree, options.Work);
+        WorkingCopy copy = WorkingCopy.Make(tree, Path.Combine(options.Work, "tree"));
         var equivalents = Equivalents.Read(Path.Combine(tree, "tests/PatternCompiler.Mutants/Equivalents.yaml"));
         var build = new SwitchedBuild(
             CompilerArguments.Ask(Path.Combine(copy.SourceFolder, "PatternCompiler.csproj")), copy.GeneratedSources, copy.SourceFolder, options.IsWanted);
@@ -31,10 +31,10 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
             return 0;
         }
 
-        TestClass[] classes = CoverageRun.Run(copy, Path.Combine(options.Work, "Reached.tsv"), all.Max(m => m.Number), options.Workers);
+        TestClass[] classes = CoverageRun.Run(copy, Path.Combine(options.Work, "Reached.tsv"), options.Workers);
         progress.WriteLine($"{classes.Length} test classes, {classes.Sum(c => c.Milliseconds) / 1000} s with the switches off");
         ILookup<string, int> numbers = compiling.ToLookup(m => m.File, m => m.Number);
-        var run = new MutantRun(copy.Output, classes) { NumbersOf = file => [.. numbers[file]] };
+        using var run = new MutantRun(copy.Output, classes) { NumbersOf = file => [.. numbers[file]] };
         Judgement[] judgements = JudgeAll(run, chosen, equivalents);
         RoomTable.Write(output, [.. judgements.Where(j => !IsPlanted(j.Mutant))]);
         string[] faults = [.. Faults(judgements, equivalents, all)];
@@ -107,7 +107,10 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
         }
 
         (string Member, Verdict Verdict)[] expected =
-            [(".EveryKind|", Verdict.Caught), (".Missed|", Verdict.Missed), (".Caught|", Verdict.Caught), (".NotReached|", Verdict.NotReached), (".Endless|dropped statement", Verdict.Timeout)];
+        [
+            (".EveryKind|", Verdict.Caught), (".Missed|", Verdict.Missed), (".Caught|", Verdict.Caught), (".NotReached|", Verdict.NotReached),
+            (".Endless|dropped statement", Verdict.Timeout), (".Initial|", Verdict.Caught), (".Remembered|", Verdict.Caught),
+        ];
         foreach ((string member, Verdict verdict) in expected)
         {
             Judgement[] found = [.. planted.Where(j => j.Mutant.Identity.Contains(member, StringComparison.Ordinal))];

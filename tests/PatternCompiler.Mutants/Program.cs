@@ -8,14 +8,9 @@ if (args is ["worker", "classes"])
     return Worker.Classes(Console.Out);
 }
 
-if (args is ["worker", "cover"])
+if (args is ["worker", "run"])
 {
-    return Worker.Cover(Console.In, Console.Out);
-}
-
-if (args is ["worker", "try"])
-{
-    return Worker.Try(Console.In, Console.Out);
+    return Worker.Run(Console.In, Console.Out);
 }
 
 var rooms = new Argument<string[]>("rooms") { Description = "Rooms or files below src/PatternCompiler; all measured rooms when none is given.", Arity = ArgumentArity.ZeroOrMore };

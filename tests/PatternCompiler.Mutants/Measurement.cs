@@ -49,7 +49,7 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
     /// <summary>The planted ones always; the listed equivalents of the wanted files always, to see whether they still are.</summary>
     private IEnumerable<Mutant> Choose(Mutant[] compiling, Equivalents equivalents)
     {
-        Mutant[] open = [.. compiling.Where(m => !IsPlanted(m) && (options.Only is null || m.Identity.Contains(options.Only, StringComparison.Ordinal)))];
+        Mutant[] open = [.. compiling.Where(m => !IsPlanted(m) && (options.Only.Length == 0 || options.Only.Any(part => m.Identity.Contains(part, StringComparison.Ordinal))))];
         IEnumerable<Mutant> drawn = (options.PerFile, options.PerRoom) switch
         {
             ({ } count, _) => Sample.Draw(open, m => m.File, count, options.Seed),

@@ -33,7 +33,7 @@ root.SetAction(parsed =>
 {
     string[] chosen = parsed.GetValue(rooms) is { Length: > 0 } given ? given : MeasurementOptions.AllRooms;
     var options = new MeasurementOptions(
-        parsed.GetValue(work)!, chosen, parsed.GetValue(sample), parsed.GetValue(perRoom), parsed.GetValue(seed), parsed.GetValue(workers), parsed.GetValue(only), parsed.GetValue(list));
+        parsed.GetValue(work)!, chosen, parsed.GetValue(sample), parsed.GetValue(perRoom), parsed.GetValue(seed), parsed.GetValue(workers), parsed.GetValue(only)!, parsed.GetValue(list));
     return new Measurement(options, Console.Out, Console.Error).Run(Tree());
 });
 return root.Parse(args).Invoke();

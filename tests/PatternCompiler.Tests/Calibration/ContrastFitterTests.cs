@@ -79,6 +79,7 @@ public class ContrastFitterTests
         {
             string message = Assert.Throws<CompileException>(() => ContrastFitter.Fit(Doses, thickness, initial, stated, new DiagnosticSink())).Message;
             Assert.StartsWith(expected, message, StringComparison.Ordinal);
+            Assert.Matches("that of the stated tone by [2-6][0-9] % \\(", message);
             Assert.EndsWith($"state --tone {(stated == ResistTone.Positive ? "negative" : "positive")}, or look for a wrong column", message, StringComparison.Ordinal);
         }
     }

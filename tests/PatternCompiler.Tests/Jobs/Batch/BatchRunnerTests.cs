@@ -253,6 +253,24 @@ public sealed class BatchRunnerTests : IDisposable
     }
 
     [Fact]
+    public void A_batch_that_is_cancelled_on_the_way_stops_and_a_fault_of_the_program_is_not_hidden()
+    {
+        folder.WriteJob("a.yaml");
+        folder.WriteJob("b.yaml");
+        using var cancellation = new CancellationTokenSource();
+        Assert.ThrowsAny<OperationCanceledException>(() => Run(() =>
+        {
+            cancellation.Cancel();
+            throw new OperationCanceledException(cancellation.Token);
+        }));
+        Assert.IsType<InvalidOperationException>(Assert.Throws<AggregateException>(() => BatchRunner.Run(
+            folder.Jobs("a.yaml"), new BatchOptions("1", folder.PathOf("r"), 1), () => throw new InvalidOperationException(), null, CancellationToken.None)).InnerException);
+
+        ImmutableArray<EntryResult> Run(Func<IBuildFiles> open) =>
+            BatchRunner.Run(folder.Jobs("a.yaml", "b.yaml"), new BatchOptions("1", folder.PathOf("r"), 1), open, null, cancellation.Token);
+    }
+
+    [Fact]
     public void A_cancelled_batch_stops()
     {
         folder.WriteJob("a.yaml");

@@ -31,6 +31,7 @@ public class DoseFeatureTests
     [InlineData(DoseFeatureKind.Bar, 1, 0, Long, 0.4)]
     [InlineData(DoseFeatureKind.Bar, 1, 0, Long, 0.5)]
     [InlineData(DoseFeatureKind.Bar, 5, 500, Long, 0.45)]
+    [InlineData(DoseFeatureKind.Bar, 2, 300, Long, 0.45)]
     [InlineData(DoseFeatureKind.Gap, 4, 500, Long, 0.45)]
     [InlineData(DoseFeatureKind.Gap, 1, 0, 4000, 0.6)]
     [InlineData(DoseFeatureKind.Gap, 1, 0, 4000, 0.75)]
@@ -41,8 +42,20 @@ public class DoseFeatureTests
         double[] edges = [.. feature.Strips().SelectMany(strip => (double[])[strip.Left, strip.Right])];
         double Sum(double at, double range) => edges.Select((edge, i) => (i % 2 == 0 ? -0.5 : 0.5) * SpecialFunctions.Erf((edge - at) / range)).Sum();
         double Energy(double at) => (Sum(at, 50) + (0.6 * Sum(at, 6000))) / 1.6;
+        double Crossing(int side)
+        {
+            (double inside, double outside) = (0, 149);
+            for (int i = 0; i < 60; i++)
+            {
+                double middle = (inside + outside) / 2;
+                (inside, outside) = Energy(side * middle) >= level == Energy(0) >= level ? (middle, outside) : (inside, middle);
+            }
+
+            return inside;
+        }
+
         Assert.InRange(width, 120, 280);
-        Assert.Equal(level, (Energy(width / 2) + Energy(-width / 2)) / 2, 1e-6);
+        Assert.Equal(Crossing(1) + Crossing(-1), width, 1e-5);
     }
 
     /// <summary>Where scattered electrons alone print, a bar is micrometres wide: 0.6/1.6 · (w/(√π·6 µm))·exp(−(x/6 µm)²), for it is narrow against them.</summary>

@@ -509,6 +509,7 @@ public class DoseFitterTests
                 new(new(DoseFeatureKind.Bar, 100, double.PositiveInfinity, 1, 0, double.PositiveInfinity), 530, 99, double.NaN, null),
             ],
             DoseReadings.Of(table, [450, 460, 470, 480, 490, 500, 510, 520, 530], ResistTone.Positive));
+        Assert.Equal(1000, Assert.Single(DoseReadings.Of(Read("feature, drawn [nm], measured [nm], bars, pitch [nm]\nbar, 100, 99, 1000, 200\n"), [1], ResistTone.Positive)).Feature.Bars);
         MeasurementTable standing = Read("feature, drawn [nm], stands\nsquare, 700, yes\nsquare, 800, no\n");
         Assert.Equal([(700.0, 1.0, (bool?)true), (800, 2, false)], DoseReadings.Of(standing, [1, 2], ResistTone.Negative).Select(reading => (reading.Feature.DrawnNanometres, reading.Dose, reading.Prints)));
     }

@@ -83,7 +83,8 @@ internal sealed class TestClassRunner : IDisposable
             switch (message)
             {
                 case ITestFailed failed:
-                    Failed ??= failed.Test.DisplayName;
+                    // A property test says in its message with which seed it fails.
+                    Failed ??= $"{failed.Test.DisplayName} {failed.Messages.FirstOrDefault()}";
                     break;
                 case IErrorMessage error:
                     Failed ??= error.ExceptionTypes.FirstOrDefault() ?? "error";

@@ -56,6 +56,8 @@ public sealed class YamlTextTests
 
     [Theory]
     [InlineData("one: [1, 2\n")]
+    [InlineData("list:\n  - [1,\n2,\n3\n")]
+    [InlineData("list: [\n1,\n2")]
     [InlineData("one: 'x\n")]
     [InlineData("one:\n\ttwo: 1\n")]
     [InlineData("one: 1\n  two: 2\n")]

@@ -19,7 +19,7 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
         build.Write(Path.Combine(copy.Output, "PatternCompiler.dll"), progress.WriteLine);
         File.WriteAllLines(taken, all.Where(m => !build.Compiles(m)).Select(m => m.Identity));
         Mutant[] compiling = [.. all.Where(build.Compiles)];
-        Mutant[] chosen = [.. Choose(compiling, equivalents)];
+        Mutant[] chosen = [.. Choose(compiling)];
         progress.WriteLine($"{compiling.Length} compile, {chosen.Length} chosen; run without a fault");
         if (options.ListOnly)
         {
@@ -46,8 +46,8 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
         return faults.Length == 0 ? 0 : 1;
     }
 
-    /// <summary>The planted ones always; the listed equivalents of the wanted files always, to see whether they still are.</summary>
-    private IEnumerable<Mutant> Choose(Mutant[] compiling, Equivalents equivalents)
+    /// <summary>The planted ones always. All the others, the listed equivalents among them, or those that are drawn.</summary>
+    private IEnumerable<Mutant> Choose(Mutant[] compiling)
     {
         Mutant[] open = [.. compiling.Where(m => !IsPlanted(m) && (options.Only.Length == 0 || options.Only.Any(part => m.Identity.Contains(part, StringComparison.Ordinal))))];
         IEnumerable<Mutant> drawn = (options.PerFile, options.PerRoom) switch
@@ -58,7 +58,7 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
         };
 
         // Mixed, so that a measurement that is stopped is a fair part of the whole.
-        return compiling.Where(IsPlanted).Concat(Sample.Mix(drawn.Union(open.Where(equivalents.Contains)), options.Seed));
+        return compiling.Where(IsPlanted).Concat(Sample.Mix(drawn, options.Seed));
     }
 
     private Judgement[] JudgeAll(MutantRun run, Mutant[] chosen, Equivalents equivalents)

@@ -404,6 +404,13 @@ public class DoseFitterTests
         "bars become narrower and gaps wider with dose, but what is exposed grows with dose in a resist of either tone",
         [.. Widths(260, 0, _ => 0).Select(reading => reading with { Dose = 1250 - reading.Dose })]);
 
+    /// <summary>Bars that shrink by parts of a nanometre shrink all the same.</summary>
+    [Fact]
+    public void Little_shrinking_is_shrinking() => Refuses(
+        CalibrationCodes.Contradiction,
+        "bars become narrower and gaps wider with dose, but what is exposed grows with dose in a resist of either tone",
+        [.. Doses.Select((dose, i) => new DoseReading(Bar, dose, 300 - (0.1 * i), double.NaN, null))]);
+
     [Fact]
     public void Widths_of_another_column_fit_nothing()
     {

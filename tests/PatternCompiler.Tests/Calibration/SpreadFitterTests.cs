@@ -82,6 +82,17 @@ public class SpreadFitterTests
         Assert.Matches("^error PC4007: no two-Gaussian spread describes these dots: the best one misses the radii by [0-9]{2,3} % \\(root mean square\\), more than [0-9]+ % ", message);
     }
 
+    /// <summary>Dots that one Gaussian makes have no second range.</summary>
+    [Fact]
+    public void One_range_is_not_taken_for_two()
+    {
+        double[] charges = [.. Radii[..9].Select(r => Math.Exp(r * r / (400.0 * 400)))];
+        Assert.StartsWith(
+            "error PC4004: the dots do not separate the forward from the backscattered range",
+            Assert.Throws<CompileException>(() => SpreadFitter.Fit(charges, Radii[..9], 0, new DiagnosticSink())).Message,
+            StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Too_few_dots_are_refused()
     {

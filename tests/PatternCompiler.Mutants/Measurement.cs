@@ -8,7 +8,7 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
 {
     public int Run(string tree)
     {
-        WorkingCopy copy = WorkingCopy.Make(tree, options.Work);
+        WorkingCopy copy = WorkingCopy.Make(tree, Path.Combine(options.Work, "tree"));
         var equivalents = Equivalents.Read(Path.Combine(tree, "tests/PatternCompiler.Mutants/Equivalents.yaml"));
         var build = new SwitchedBuild(
             CompilerArguments.Ask(Path.Combine(copy.SourceFolder, "PatternCompiler.csproj")), copy.GeneratedSources, copy.SourceFolder, options.IsWanted);
@@ -19,7 +19,7 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
         build.Write(Path.Combine(copy.Output, "PatternCompiler.dll"), progress.WriteLine);
         File.WriteAllLines(taken, all.Where(m => !build.Compiles(m)).Select(m => m.Identity));
         Mutant[] compiling = [.. all.Where(build.Compiles)];
-        Mutant[] chosen = [.. Choose(compiling, equivalents)];
+        Mutant[] chosen = [.. Choose(compiling)];
         progress.WriteLine($"{compiling.Length} compile, {chosen.Length} chosen; run without a fault");
         if (options.ListOnly)
         {
@@ -31,10 +31,10 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
             return 0;
         }
 
-        TestClass[] classes = CoverageRun.Run(copy, Path.Combine(options.Work, "Reached.tsv"), all.Max(m => m.Number), options.Workers);
+        TestClass[] classes = CoverageRun.Run(copy, Path.Combine(options.Work, "Reached.tsv"), options.Workers);
         progress.WriteLine($"{classes.Length} test classes, {classes.Sum(c => c.Milliseconds) / 1000} s with the switches off");
         ILookup<string, int> numbers = compiling.ToLookup(m => m.File, m => m.Number);
-        var run = new MutantRun(copy.Output, classes) { NumbersOf = file => [.. numbers[file]] };
+        using var run = new MutantRun(copy.Output, classes) { NumbersOf = file => [.. numbers[file]] };
         Judgement[] judgements = JudgeAll(run, chosen, equivalents);
         RoomTable.Write(output, [.. judgements.Where(j => !IsPlanted(j.Mutant))]);
         string[] faults = [.. Faults(judgements, equivalents, all)];
@@ -46,10 +46,10 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
         return faults.Length == 0 ? 0 : 1;
     }
 
-    /// <summary>The planted ones always; the listed equivalents of the wanted files always, to see whether they still are.</summary>
-    private IEnumerable<Mutant> Choose(Mutant[] compiling, Equivalents equivalents)
+    /// <summary>The planted ones always. All the others, the listed equivalents among them, or those that are drawn.</summary>
+    private IEnumerable<Mutant> Choose(Mutant[] compiling)
     {
-        Mutant[] open = [.. compiling.Where(m => !IsPlanted(m) && (options.Only is null || m.Identity.Contains(options.Only, StringComparison.Ordinal)))];
+        Mutant[] open = [.. compiling.Where(m => !IsPlanted(m) && (options.Only.Length == 0 || options.Only.Any(part => m.Identity.Contains(part, StringComparison.Ordinal))))];
         IEnumerable<Mutant> drawn = (options.PerFile, options.PerRoom) switch
         {
             ({ } count, _) => Sample.Draw(open, m => m.File, count, options.Seed),
@@ -58,7 +58,7 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
         };
 
         // Mixed, so that a measurement that is stopped is a fair part of the whole.
-        return compiling.Where(IsPlanted).Concat(Sample.Mix(drawn.Union(open.Where(equivalents.Contains)), options.Seed));
+        return compiling.Where(IsPlanted).Concat(Sample.Mix(drawn, options.Seed));
     }
 
     private Judgement[] JudgeAll(MutantRun run, Mutant[] chosen, Equivalents equivalents)
@@ -107,7 +107,10 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
         }
 
         (string Member, Verdict Verdict)[] expected =
-            [(".EveryKind|", Verdict.Caught), (".Missed|", Verdict.Missed), (".Caught|", Verdict.Caught), (".NotReached|", Verdict.NotReached), (".Endless|dropped statement", Verdict.Timeout)];
+        [
+            (".EveryKind|", Verdict.Caught), (".Missed|", Verdict.Missed), (".Caught|", Verdict.Caught), (".NotReached|", Verdict.NotReached),
+            (".Endless|dropped statement", Verdict.Timeout), (".Initial|", Verdict.Caught), (".Remembered|", Verdict.Caught),
+        ];
         foreach ((string member, Verdict verdict) in expected)
         {
             Judgement[] found = [.. planted.Where(j => j.Mutant.Identity.Contains(member, StringComparison.Ordinal))];

@@ -4,8 +4,8 @@ namespace PatternCompiler.Mutants;
 /// <param name="Work">Folder of the working copy and the verdicts.</param>
 /// <param name="PerFile">Mutants drawn from each file, or null.</param>
 /// <param name="PerRoom">Mutants drawn from each room, or null; all where neither is given.</param>
-/// <param name="Only">Only mutants whose identity contains this, or null.</param>
-internal sealed record MeasurementOptions(string Work, string[] Rooms, int? PerFile, int? PerRoom, int Seed, int Workers, string? Only, bool ListOnly)
+/// <param name="Only">Only mutants whose identity contains one of these; all if empty.</param>
+internal sealed record MeasurementOptions(string Work, string[] Rooms, int? PerFile, int? PerRoom, int Seed, int Workers, string[] Only, bool ListOnly)
 {
     /// <summary>The rooms where a fault costs a sample or a column.</summary>
     public static readonly string[] AllRooms =

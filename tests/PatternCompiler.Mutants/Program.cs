@@ -8,14 +8,9 @@ if (args is ["worker", "classes"])
     return Worker.Classes(Console.Out);
 }
 
-if (args is ["worker", "cover"])
+if (args is ["worker", "run"])
 {
-    return Worker.Cover(Console.In, Console.Out);
-}
-
-if (args is ["worker", "try"])
-{
-    return Worker.Try(Console.In, Console.Out);
+    return Worker.Run(Console.In, Console.Out);
 }
 
 var rooms = new Argument<string[]>("rooms") { Description = "Rooms or files below src/PatternCompiler; all measured rooms when none is given.", Arity = ArgumentArity.ZeroOrMore };
@@ -23,7 +18,7 @@ var sample = new Option<int?>("--sample") { Description = "Mutants drawn from ea
 var perRoom = new Option<int?>("--per-room") { Description = "Mutants drawn from each room, every mutant as likely as any other: an unbiased share." };
 var seed = new Option<int>("--seed") { Description = "Chooses the draw.", DefaultValueFactory = _ => 1 };
 var workers = new Option<int>("--workers") { Description = "Mutants tried side by side.", DefaultValueFactory = _ => 1 };
-var only = new Option<string?>("--only") { Description = "Only mutants whose identity contains this." };
+var only = new Option<string[]>("--only") { Description = "Only mutants whose identity contains one of these.", AllowMultipleArgumentsPerToken = true, DefaultValueFactory = _ => [] };
 var list = new Option<bool>("--list") { Description = "Print the chosen mutants and stop." };
 var work = new Option<string>("--work") { Description = "Folder of the working copy and of Verdicts.tsv.", DefaultValueFactory = _ => Path.Combine(Tree(), ".artifacts/mutants") };
 var root = new RootCommand("Seeds faults into the library and tells which the unit tests notice. Exit code 1: the list of equivalents is stale or a planted fault is misjudged.")
@@ -38,7 +33,7 @@ root.SetAction(parsed =>
 {
     string[] chosen = parsed.GetValue(rooms) is { Length: > 0 } given ? given : MeasurementOptions.AllRooms;
     var options = new MeasurementOptions(
-        parsed.GetValue(work)!, chosen, parsed.GetValue(sample), parsed.GetValue(perRoom), parsed.GetValue(seed), parsed.GetValue(workers), parsed.GetValue(only), parsed.GetValue(list));
+        parsed.GetValue(work)!, chosen, parsed.GetValue(sample), parsed.GetValue(perRoom), parsed.GetValue(seed), parsed.GetValue(workers), parsed.GetValue(only)!, parsed.GetValue(list));
     return new Measurement(options, Console.Out, Console.Error).Run(Tree());
 });
 return root.Parse(args).Invoke();

@@ -43,7 +43,7 @@ internal sealed class WorkingCopy
             File.Delete(Path.Combine(copy.Output, "PatternCompiler.dll"));
         }
 
-        using Process build = Process.Start("dotnet", ["build", Path.Combine(folder, "tests/PatternCompiler.Mutants"), "-c", "Release", "-v", "q", "-nologo", "-p:RunAnalyzers=false", "-p:EmitCompilerGeneratedFiles=true"]);
+        using Process build = Process.Start("dotnet", ["build", Path.Combine(folder, "tests/PatternCompiler.Mutants"), "-c", "Release", "-v", "q", "-nologo", "-p:RunAnalyzers=false", "-p:EmitCompilerGeneratedFiles=true", "-p:IncludeSourceRevisionInInformationalVersion=false"]);
         build.WaitForExit();
         return build.ExitCode == 0 ? copy : throw new InvalidOperationException("The copy does not build.");
     }

@@ -15,7 +15,7 @@ internal static class CompilerArguments
             ArgumentList =
             {
                 "build", project, "-c", "Release", "-nologo", "-t:PrepareResources;Compile", "-getItem:CscCommandLineArgs",
-                "-p:ProvideCommandLineArgs=true", "-p:SkipCompilerExecution=true", "-p:NonExistentFile=__always__", "-p:RunAnalyzers=false",
+                "-p:ProvideCommandLineArgs=true", "-p:SkipCompilerExecution=true", "-p:NonExistentFile=__always__", "-p:RunAnalyzers=false", "-p:IncludeSourceRevisionInInformationalVersion=false",
             },
             RedirectStandardOutput = true,
         };

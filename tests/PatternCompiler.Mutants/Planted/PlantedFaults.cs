@@ -3,6 +3,19 @@ namespace PatternCompiler.Mutants.Planted;
 /// <summary>Code whose verdicts are known beforehand: it proves that each verdict can be reported.</summary>
 public static class PlantedFaults
 {
+    private static readonly int[] Initial = [Width - Height];
+    private static int? s_known;
+
+    /// <summary>What runs once a process is caught all the same.</summary>
+    public static int Initially => Initial[0];
+
+    private static int Width => 5;
+
+    private static int Height => 2;
+
+    /// <summary>Remembers what it finds: its fault is caught although others ran it before, and those that come later are not held to have it.</summary>
+    public static int Remembered(int width, int height) => s_known ??= width - height;
+
     /// <summary>Called with a square only: swapping the sides is missed.</summary>
     public static int Missed(int width, int height) => width - height;
 

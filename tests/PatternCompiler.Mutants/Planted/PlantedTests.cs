@@ -15,6 +15,12 @@ public sealed class PlantedTests
     public void Unlike_sides_show_them() => Assert.Equal(3, Call("Caught", 5, 2));
 
     [Fact]
+    public void What_runs_once_shows_them() => Assert.Equal(3, Planted.GetProperty("Initially")!.GetValue(null));
+
+    [Fact]
+    public void What_is_remembered_shows_them() => Assert.Equal(3, Call("Remembered", 5, 2));
+
+    [Fact]
     public void A_counter_that_stands_still_never_ends() => Assert.Equal(3, Call("Endless", 3));
 
     [Fact]

@@ -1,18 +1,25 @@
-using System.Diagnostics;
+using System.Collections.Concurrent;
 
 namespace PatternCompiler.Mutants.Running;
 
-/// <summary>Meets one mutant with the test classes that reach it, nearest and shortest first, in a process of its own.</summary>
-internal sealed class MutantRun(string folder, TestClass[] classes)
+/// <summary>
+/// Meets one mutant with the test classes that reach it, nearest and shortest first. A process is used for many mutants; what a
+/// used one says counts only where nothing that an earlier mutant left in memory can have said it.
+/// </summary>
+internal sealed class MutantRun(string folder, TestClass[] classes) : IDisposable
 {
     // A loaded machine may be several times slower than during the run without a fault.
     private const int SlowdownAllowed = 5;
-    private static readonly TimeSpan Floor = TimeSpan.FromSeconds(60);
+    private static readonly TimeSpan Floor = TimeSpan.FromSeconds(30);
 
     // A class that takes a larger part than a fifth of the whole run is left out.
     private const int SlowestShare = 5;
 
     private readonly long _all = classes.Sum(c => c.Milliseconds);
+    private readonly ConcurrentBag<WorkerProcess> _idle = [];
+
+    /// <summary>Which numbers a file has.</summary>
+    public required Func<string, int[]> NumbersOf { get; init; }
 
     /// <summary>The verdict, and the test that caught it.</summary>
     public (Verdict Verdict, string Test) Judge(Mutant mutant)
@@ -23,70 +30,65 @@ internal sealed class MutantRun(string folder, TestClass[] classes)
             return (Verdict.NotReached, "");
         }
 
-        using Process worker = Process.Start(WorkerProcess.Start(folder, mutant.Number, ["try"]))!;
-        worker.ErrorDataReceived += static (_, _) => { };
-        worker.BeginErrorReadLine();
-        try
+        // What runs once a process has run in a used one.
+        if (mutant.InInitializer || !_idle.TryTake(out WorkerProcess? used))
         {
-            worker.StandardInput.Write(string.Concat(chosen.Select(c => $"{c.Assembly}\t{c.Name}\n")));
-            worker.StandardInput.Close();
-        }
-        catch (IOException)
-        {
-            // It died before it had read them: that is a verdict.
+            return Meet(new WorkerProcess(folder), mutant, chosen).Verdict;
         }
 
-        string[] said = Listen(worker, chosen, out bool hasEnded);
-        if (!hasEnded)
-        {
-            worker.Kill(entireProcessTree: true);
-            worker.WaitForExit();
-        }
+        ((Verdict, string) verdict, bool isCertain) = Meet(used, mutant, chosen);
+        return isCertain ? verdict : Meet(new WorkerProcess(folder), mutant, chosen).Verdict;
+    }
 
-        return said switch
+    public void Dispose()
+    {
+        foreach (WorkerProcess worker in _idle)
         {
-            ["failed", var test, ..] => (Verdict.Caught, test),
-            _ when !hasEnded => (Verdict.Timeout, ""),
-            ["passed", ..] => (Verdict.Missed, ""),
-            _ => (Verdict.Caught, $"the process died with code {worker.ExitCode}"),
-        };
+            worker.Dispose();
+        }
     }
 
     /// <summary>
-    /// What the worker says last; nothing if it dies on the way. It has not ended if it is silent for much longer than the class takes
-    /// that it is at.
+    /// The verdict, and whether a fresh process would say the same: a failure must go with the mutant, and a miss must have run its place.
     /// </summary>
-    private static string[] Listen(Process worker, TestClass[] chosen, out bool hasEnded)
+    private ((Verdict, string) Verdict, bool IsCertain) Meet(WorkerProcess worker, Mutant mutant, TestClass[] chosen)
     {
-        string[] said = [];
+        bool ran = false;
         foreach (TestClass at in chosen)
         {
-            Task<string[]> verdict = NextVerdict(worker.StandardOutput);
-            hasEnded = verdict.Wait(Floor + TimeSpan.FromMilliseconds(SlowdownAllowed * at.Milliseconds));
-            said = hasEnded ? verdict.Result : [];
-            if (said is not ["passed", ..])
+            if (worker.Ask(mutant.Number, at.Line, LimitOf(at)) is not { } outcome)
             {
-                break;
+                bool hangs = worker.Hangs;
+                worker.Dispose();
+                return (hangs ? (Verdict.Timeout, "") : (Verdict.Caught, $"the process died in {at.Name}"), true);
+            }
+
+            ran |= outcome.Reached.Length > 0;
+            if (outcome.Failed is { } failed)
+            {
+                bool passesWithout = worker.Ask(0, at.Line, LimitOf(at)) is { Failed: null };
+                Release(worker, passesWithout && !mutant.InInitializer);
+                return ((Verdict.Caught, failed), passesWithout);
             }
         }
 
-        hasEnded = worker.WaitForExit(Floor);
-        return said;
+        Release(worker, !mutant.InInitializer);
+        return ((Verdict.Missed, ""), ran);
     }
 
-    /// <summary>The next line that says how a class went; tests may print others. Empty at the end.</summary>
-    private static async Task<string[]> NextVerdict(StreamReader output)
+    private void Release(WorkerProcess worker, bool isSound)
     {
-        while (await output.ReadLineAsync() is { } line)
+        if (isSound)
         {
-            if (line.Split('\t') is ["failed" or "passed", ..] verdict)
-            {
-                return verdict;
-            }
+            _idle.Add(worker);
         }
-
-        return [];
+        else
+        {
+            worker.Dispose();
+        }
     }
+
+    private static TimeSpan LimitOf(TestClass type) => Floor + TimeSpan.FromMilliseconds(SlowdownAllowed * type.Milliseconds);
 
     private TestClass[] Choose(Mutant mutant)
     {
@@ -105,7 +107,4 @@ internal sealed class MutantRun(string folder, TestClass[] classes)
     }
 
     private static int Common(string one, string other) => one.AsSpan().CommonPrefixLength(other);
-
-    /// <summary>Set before the first verdict: which numbers a file has.</summary>
-    public required Func<string, int[]> NumbersOf { get; init; }
 }

@@ -24,8 +24,8 @@ internal sealed class TestClassRunner : IDisposable
         Assembly.Load(assembly).GetExportedTypes().Where(t => t is { IsClass: true, IsAbstract: false }
             && t.GetMethods().Any(m => m.GetCustomAttributes().Any(a => a is Xunit.FactAttribute))).Select(t => t.FullName!).Order(StringComparer.Ordinal);
 
-    /// <summary>Runs until the first failure.</summary>
-    public ClassOutcome Run(string type)
+    /// <summary>Runs until the first failure; null where none fails.</summary>
+    public (string? Failed, long Milliseconds) Run(string type)
     {
         var options = new Options();
         var found = new Found();
@@ -35,7 +35,7 @@ internal sealed class TestClassRunner : IDisposable
         var clock = Stopwatch.StartNew();
         _executor.RunTests(found.Cases, outcome, options);
         outcome.Ended.Wait();
-        return new ClassOutcome(outcome.Failed, clock.ElapsedMilliseconds);
+        return (outcome.Failed, clock.ElapsedMilliseconds);
     }
 
     public void Dispose()
@@ -83,7 +83,8 @@ internal sealed class TestClassRunner : IDisposable
             switch (message)
             {
                 case ITestFailed failed:
-                    Failed ??= failed.Test.DisplayName;
+                    // A property test says in its message with which seed it fails.
+                    Failed ??= $"{failed.Test.DisplayName} {failed.Messages.FirstOrDefault()}";
                     break;
                 case IErrorMessage error:
                     Failed ??= error.ExceptionTypes.FirstOrDefault() ?? "error";

@@ -1,8 +1,9 @@
+using System.Globalization;
 using System.Reflection;
 
 namespace PatternCompiler.Mutants.Running;
 
-/// <summary>The process in which tests meet the switched build; PATTERNC_MUTANT says which mutant is on.</summary>
+/// <summary>The process in which tests meet the switched build, one mutant after the other.</summary>
 internal static class Worker
 {
     private static readonly string[] Assemblies = ["PatternCompiler.Mutants", "PatternCompiler.Tests"];
@@ -21,50 +22,24 @@ internal static class Worker
         return 0;
     }
 
-    /// <summary>Runs the classes that the input names and prints a line each: "reached", assembly, name, milliseconds, what failed, numbers reached.</summary>
-    public static int Cover(TextReader input, TextWriter output)
+    /// <summary>
+    /// Reads lines of the mutant to switch on, the assembly and the class, and answers each with <see cref="ClassOutcome.Line"/>.
+    /// </summary>
+    public static int Run(TextReader input, TextWriter output)
     {
-        Func<int[]> takeReached = Assembly.Load("PatternCompiler").GetType("PatternCompiler.Mutants.Placing.MutantSwitch", throwOnError: true)!
-            .GetMethod("TakeReached", BindingFlags.Static | BindingFlags.NonPublic)!.CreateDelegate<Func<int[]>>();
-        var runners = new Dictionary<string, TestClassRunner>(StringComparer.Ordinal);
-        while (input.ReadLine() is { } line)
+        Type switches = Assembly.Load("PatternCompiler").GetType("PatternCompiler.Mutants.Placing.MutantSwitch", throwOnError: true)!;
+        FieldInfo active = switches.GetField("Active", BindingFlags.Static | BindingFlags.NonPublic)!;
+        Func<int[]> takeReached = switches.GetMethod("TakeReached", BindingFlags.Static | BindingFlags.NonPublic)!.CreateDelegate<Func<int[]>>();
+        var runners = Assemblies.ToDictionary(name => name, name => new TestClassRunner(name), StringComparer.Ordinal);
+        while (input.ReadLine()?.Split('\t') is [var mutant, var assembly, var type])
         {
-            ClassOutcome outcome = Run(line, runners);
-            output.WriteLine($"reached\t{line}\t{outcome.Milliseconds}\t{outcome.Failed?.ReplaceLineEndings(" ")}\t{string.Join(' ', takeReached())}");
+            active.SetValue(null, int.Parse(mutant, CultureInfo.InvariantCulture));
+            (string? failed, long milliseconds) = runners[assembly].Run(type);
+            active.SetValue(null, 0);
+            output.WriteLine(new ClassOutcome(failed?.ReplaceLineEndings(" "), milliseconds, takeReached()).Line);
             output.Flush();
         }
 
         return 0;
-    }
-
-    /// <summary>Runs the classes that the input names, a line each; prints a line for each that passes, or the first test that fails.</summary>
-    public static int Try(TextReader input, TextWriter output)
-    {
-        var runners = new Dictionary<string, TestClassRunner>(StringComparer.Ordinal);
-        while (input.ReadLine() is { } line)
-        {
-            if (Run(line, runners).Failed is { } failed)
-            {
-                output.WriteLine($"failed\t{failed.ReplaceLineEndings(" ")}");
-                output.Flush();
-                return 0;
-            }
-
-            output.WriteLine($"passed\t{line}");
-            output.Flush();
-        }
-
-        return 0;
-    }
-
-    private static ClassOutcome Run(string line, Dictionary<string, TestClassRunner> runners)
-    {
-        string[] parts = line.Split('\t');
-        if (!runners.TryGetValue(parts[0], out TestClassRunner? runner))
-        {
-            runners.Add(parts[0], runner = new TestClassRunner(parts[0]));
-        }
-
-        return runner.Run(parts[1]);
     }
 }

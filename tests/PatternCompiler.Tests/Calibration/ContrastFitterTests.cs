@@ -79,6 +79,7 @@ public class ContrastFitterTests
         {
             string message = Assert.Throws<CompileException>(() => ContrastFitter.Fit(Doses, thickness, initial, stated, new DiagnosticSink())).Message;
             Assert.StartsWith(expected, message, StringComparison.Ordinal);
+            Assert.Matches("that of the stated tone by [2-6][0-9] % \\(", message);
             Assert.EndsWith($"state --tone {(stated == ResistTone.Positive ? "negative" : "positive")}, or look for a wrong column", message, StringComparison.Ordinal);
         }
     }
@@ -106,6 +107,88 @@ public class ContrastFitterTests
         var error = Assert.Throws<CompileException>(() => ContrastFitter.Fit(
             [40, 60, 80], [first, second, third], 300, ResistTone.Positive, new DiagnosticSink()));
         Assert.Equal(expected, error.Message);
+    }
+
+    /// <summary>
+    /// Intervals by the definition, searched for by hand: a value belongs to them as long as the best curve with it leaves no more than
+    /// (1 + t²/ν) of the least sum of squares; Student's t is 2.306 for 8 spare readings and 2.365 for 7 (any handbook's table).
+    /// </summary>
+    [Theory]
+    [InlineData(ResistTone.Positive, true)]
+    [InlineData(ResistTone.Negative, true)]
+    [InlineData(ResistTone.Positive, false)]
+    public void Intervals_are_those_of_the_profile(ResistTone tone, bool isStated)
+    {
+        var truth = new ResistResponse(tone, 0.8, 1.2);
+        double[] thickness = [.. Doses.Select((d, i) => 300 * truth.RemainingFraction(d / 100) + 4 * (i * 5 % 3))];
+        ContrastFit fit = ContrastFitter.Fit(Doses, thickness, isStated ? 304 : null, tone, new DiagnosticSink());
+        double sign = tone == ResistTone.Positive ? 1 : -1;
+        double[] x = [.. Doses.Select(d => sign * Math.Log10(d / 100))];
+        double height = isStated ? 304 : fit.Thickness.Value;
+        double top = sign * Math.Log10((tone == ResistTone.Positive ? fit.Onset : fit.Clearing).Value / 100), end = sign * Math.Log10((tone == ResistTone.Positive ? fit.Clearing : fit.Onset).Value / 100);
+        double least = Squares(top, end, height);
+        double allowed = least * (1 + (isStated ? Math.Pow(2.3060, 2) / 8 : Math.Pow(2.3646, 2) / 7));
+        Assert.Equal(fit.RootMeanSquareResidual, Math.Sqrt(least / Doses.Length) / (isStated ? 304 : thickness.Max()), 1e-6);
+        if (isStated)
+        {
+            AssertEnds(top, place => Least(other => Squares(place, other, height), end), tone == ResistTone.Positive ? fit.Onset : fit.Clearing, place => 100 * Math.Pow(10, sign * place));
+            AssertEnds(end, place => Least(other => Squares(other, place, height), top), tone == ResistTone.Positive ? fit.Clearing : fit.Onset, place => 100 * Math.Pow(10, sign * place));
+            AssertEnds(end - top, width => Least(other => Squares(other, other + width, height), top), fit.Contrast, width => 1 / width);
+        }
+        else
+        {
+            AssertEnds(height, h => Least(t => Least(e => Squares(t, e, h), end, 12), top, 12), fit.Thickness, h => h);
+        }
+
+        double Squares(double t, double e, double h) => e > t ? x.Select((place, i) => Math.Pow(thickness[i] - (h * Math.Clamp((e - place) / (e - t), 0, 1)), 2)).Sum() : double.PositiveInfinity;
+
+        // Of a grid about the best place, the lowest valley, by thirds.
+        double Least(Func<double, double> f, double about, int steps = 200)
+        {
+            double[] places = [.. Enumerable.Range(-steps, (2 * steps) + 1).Select(i => about + (0.2 * i / steps))];
+            double lowest = places.MinBy(f);
+            (double low, double high) = (lowest - (0.2 / steps), lowest + (0.2 / steps));
+            for (int i = 0; i < 22; i++)
+            {
+                (double left, double right) = (low + ((high - low) / 3), high - ((high - low) / 3));
+                (low, high) = f(left) < f(right) ? (low, right) : (left, high);
+            }
+
+            return Math.Min(f((low + high) / 2), f(lowest));
+        }
+
+        void AssertEnds(double best, Func<double, double> leastWith, FitParameter told, Func<double, double> shown)
+        {
+            double[] ends = [.. new[] { -1, 1 }.Select(side =>
+            {
+                (double inside, double outside) = (0, isStated ? 0.1 : 30);
+                for (int i = 0; i < 14; i++)
+                {
+                    double middle = (inside + outside) / 2;
+                    (inside, outside) = leastWith(best + (side * middle)) <= allowed ? (middle, outside) : (inside, middle);
+                }
+
+                return shown(best + (side * inside));
+            }).Order()];
+            Assert.Equal(shown(best), told.Value, 1e-6 * told.Value);
+            Assert.Equal(1, ends[0] / told.Low, 1e-3);
+            Assert.Equal(1, ends[1] / told.High, 1e-3);
+        }
+    }
+
+    [Fact]
+    public void Tables_that_cannot_be_one_curve_are_refused()
+    {
+        Assert.Equal(
+            "error PC4005: no measured thickness is above zero; measure resist that is left, or state its thickness with --initial-thickness",
+            Message([50, 60, 70], [0, 0, 0], null));
+        Assert.Equal(
+            "error PC4001: 100001 measurements are too many to look for a slope in; at most 100000 are fitted; fit a part of them",
+            Message(new double[100_001], new double[100_001], 300));
+        Assert.StartsWith("error PC4003: ", Message([.. Enumerable.Repeat(50.0, 100_000)], [.. Enumerable.Repeat(300.0, 100_000)], 300), StringComparison.Ordinal);
+
+        static string Message(double[] doses, double[] thicknesses, double? stated) =>
+            Assert.Throws<CompileException>(() => ContrastFitter.Fit(doses, thicknesses, stated, ResistTone.Positive, new DiagnosticSink())).Message;
     }
 
     [Fact]

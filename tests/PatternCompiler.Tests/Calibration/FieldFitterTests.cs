@@ -92,6 +92,18 @@ public class FieldFitterTests
         Assert.StartsWith("error PC4073: " + expected, Assert.Throws<CompileException>(() => FieldFitter.FitAll(marks, HalfField, new DiagnosticSink())).Message, StringComparison.Ordinal);
     }
 
+    /// <summary>One column alone may be wrong: the other axis still follows its own command, and nothing was exchanged.</summary>
+    [Theory]
+    [InlineData(false, "the measured places lie 1 times as far apart in x as the commanded ones, and 0.2 times in y; ")]
+    [InlineData(true, "the measured places lie 0.2 times as far apart in x as the commanded ones, and 1 times in y; ")]
+    public void One_wrong_column_is_not_taken_for_two_exchanged_ones(bool isX, string expected)
+    {
+        FieldMark[] marks = [.. Grid(4, null).Select(m => isX
+            ? m with { MeasuredX = m.CommandedY + (0.2 * m.CommandedX), MeasuredY = m.CommandedY + (0.001 * m.CommandedX) }
+            : m with { MeasuredX = m.CommandedX + (0.001 * m.CommandedY), MeasuredY = m.CommandedX + (0.2 * m.CommandedY) })];
+        Assert.StartsWith("error PC4073: " + expected, Assert.Throws<CompileException>(() => FieldFitter.FitAll(marks, HalfField, new DiagnosticSink())).Message, StringComparison.Ordinal);
+    }
+
     private static FieldMark[] Grid(int side, FieldPolynomial? truth) =>
     [
         .. from i in Enumerable.Range(0, side)

@@ -22,7 +22,7 @@ public class IntervalCoverageTests(ITestOutputHelper output)
     private const double LargestShareRefused = 0.02;
 
     private static readonly int Tables = int.TryParse(
-        Environment.GetEnvironmentVariable("PATTERNC_COVERAGE_TABLES"), CultureInfo.InvariantCulture, out int asked) ? asked : 200;
+        Environment.GetEnvironmentVariable("PATTERNC_COVERAGE_TABLES"), CultureInfo.InvariantCulture, out int asked) ? asked : 120;
 
     private delegate IEnumerable<(FitParameter Fitted, double Truth)> Repetition(Func<double> noise);
 

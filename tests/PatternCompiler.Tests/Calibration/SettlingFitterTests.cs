@@ -56,6 +56,12 @@ public class SettlingFitterTests
         Assert.Equal("error " + message, failure.Diagnostic.ToString());
     }
 
+    /// <summary>Displacements that fall with the wait, but not with the jump as well, leave more than half of themselves.</summary>
+    [Fact]
+    public void Displacements_of_another_kind_are_refused_with_how_much_is_left() => Assert.Matches(
+        "^error PC4007: no settling describes these displacements: the best leaves [5-9][0-9] % of them \\(root mean square\\), more than 50 % \\(measurement [1-4], wait 4 us and displacement [0-9]+ nm, stands most against ",
+        Assert.Throws<CompileException>(() => SettlingFitter.Fit(Jumps, Waits, [9000, 900, 90, 9, 8, 7, 6, 5], new DiagnosticSink())).Message);
+
     [Fact]
     public void One_wait_is_not_enough()
     {

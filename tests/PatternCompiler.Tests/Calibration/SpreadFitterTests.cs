@@ -82,6 +82,17 @@ public class SpreadFitterTests
         Assert.Matches("^error PC4007: no two-Gaussian spread describes these dots: the best one misses the radii by [0-9]{2,3} % \\(root mean square\\), more than [0-9]+ % ", message);
     }
 
+    /// <summary>Dots that one Gaussian makes have no second range.</summary>
+    [Fact]
+    public void One_range_is_not_taken_for_two()
+    {
+        double[] charges = [.. Radii[..9].Select(r => Math.Exp(r * r / (400.0 * 400)))];
+        Assert.StartsWith(
+            "error PC4004: the dots do not separate the forward from the backscattered range",
+            Assert.Throws<CompileException>(() => SpreadFitter.Fit(charges, Radii[..9], 0, new DiagnosticSink())).Message,
+            StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Too_few_dots_are_refused()
     {
@@ -98,6 +109,67 @@ public class SpreadFitterTests
         var error = Assert.Throws<CompileException>(
             () => SpreadFitter.Fit([1, 2, 3, 4, 5], [10, 12, 14, 16, 18], 0, new DiagnosticSink()));
         Assert.Equal("PC4003", error.Diagnostic.Code.Id);
+    }
+
+    /// <summary>The bounds themselves: four dots, 2000 dots, and radii five times as large as the smallest are still taken.</summary>
+    [Theory]
+    [InlineData(3, "PC4002")]
+    [InlineData(4, "PC4003")]
+    [InlineData(2000, "PC4003")]
+    [InlineData(2001, "PC4001")]
+    public void Numbers_of_dots_are_bounded(int count, string code) => Assert.Equal(
+        code,
+        Assert.Throws<CompileException>(() => SpreadFitter.Fit([.. Enumerable.Range(1, count).Select(i => (double)i)], [.. Enumerable.Repeat(10.0, count)], 0, new DiagnosticSink())).Diagnostic.Code.Id);
+
+    [Fact]
+    public void Radii_of_one_decade_are_named_and_four_dots_have_no_error()
+    {
+        double[] radii = [40, 80, 120, 199];
+        Assert.Equal(
+            "error PC4003: the radii reach only from 40 to 199 nm, which cannot tell forward scattering from backscattering; add dots of much larger charge, until the radius grows to micrometres",
+            Assert.Throws<CompileException>(() => Fit(radii, new DiagnosticSink())).Message);
+        radii = [40, 80, 120, 200];
+        var sink = new DiagnosticSink();
+        SpreadFit fit = Fit(radii, sink);
+        Assert.Equal("warning PC4006: four dots determine the four parameters exactly, so nothing is known of their error; measure more dots", Assert.Single(sink.Collected).ToString());
+        Assert.Equal(40, fit.Forward.Value, 0.1);
+        Assert.All(new[] { fit.Forward, fit.Backscatter, fit.Ratio }, parameter => Assert.True(double.IsNaN(parameter.Low) && double.IsNaN(parameter.High) && double.IsNaN(parameter.StandardError)));
+
+        static SpreadFit Fit(double[] radii, DiagnosticSink sink) => SpreadFitter.Fit([.. radii.Select(r => 1 / Spread(r, 40, 100, 0.5))], radii, 0, sink);
+    }
+
+    /// <summary>The band about a radius, √(gᵀ·C·g)·t: g by solving the definition for the radius again, t = 2.262 for nine spare dots (any handbook's table).</summary>
+    [Fact]
+    public void The_band_follows_from_the_covariance()
+    {
+        double[] charges = [.. Radii.Select((r, i) => (1 + 0.03 * (i * 5 % 3 - 1)) / Spread(r, 30, 2000, 0.74))];
+        SpreadFit fit = SpreadFitter.Fit(charges, Radii, 0, new DiagnosticSink());
+        double[] at = [Math.Log(fit.ForwardWithSpot), Math.Log(fit.BackscatterWithSpot), Math.Log(fit.Ratio.Value), fit.LogCharge];
+        foreach (double radius in (double[])[20, 70, 200, 1500, 5000])
+        {
+            double charge = fit.ChargeForRadius(radius);
+            Assert.Equal(fit.LogCharge, Math.Log(charge) + Math.Log(Spread(radius, fit.ForwardWithSpot, fit.BackscatterWithSpot, fit.Ratio.Value)), 1e-9);
+            double[] slope = [.. Enumerable.Range(0, 4).Select(i =>
+            {
+                double[] more = [.. at], less = [.. at];
+                (more[i], less[i]) = (at[i] + 1e-4, at[i] - 1e-4);
+                return (LogRadius(charge, more) - LogRadius(charge, less)) / 2e-4;
+            })];
+            double variance = Enumerable.Range(0, 16).Sum(i => slope[i / 4] * fit.LogCovariance[i] * slope[i % 4]);
+            Assert.Equal(2.2622 * Math.Sqrt(variance), fit.LogBandHalfWidth(radius), 1e-3 * fit.LogBandHalfWidth(radius));
+        }
+
+        static double LogRadius(double charge, double[] p)
+        {
+            (double low, double high) = (-5, 15);
+            for (int step = 0; step < 100; step++)
+            {
+                double middle = (low + high) / 2;
+                (low, high) = Math.Log(charge) < p[3] - Math.Log(Spread(Math.Exp(middle), Math.Exp(p[0]), Math.Exp(p[1]), Math.Exp(p[2]))) ? (low, middle) : (middle, high);
+            }
+
+            return (low + high) / 2;
+        }
     }
 
     private static double Spread(double r, double forward, double backscatter, double ratio) =>

@@ -57,6 +57,25 @@ public sealed class FieldCheckTests
         "figure 0 on layer pads at (40, 30) um: error PC1601: the pattern is 80 um wide and 60 um high, from (0, 0) to (80, 60) um, and reaches beyond the field of 100 um by 100 um about its centre by 30.0015 um in x and 10.0015 um in y; it would fit when centred ('--position centred', or 'position: centred' in the job)",
         Assert.Throws<CompileException>(() => FieldCheck.Run(Rectangle(0, 0, 800_000, 600_000), Mapping)).Message);
 
+    /// <summary>However the axes run and whichever output they drive: 30 um too far to the right and 10 um too far up, to a code.</summary>
+    [Fact]
+    public void Excess_does_not_depend_on_how_the_axes_run()
+    {
+        foreach (bool invertX in new[] { false, true })
+        {
+            foreach (bool invertY in new[] { false, true })
+            {
+                foreach (bool swap in new[] { false, true })
+                {
+                    var mapping = new DacMapping(Mapping.Dac, new Deflection(100_000, 100_000, invertX, invertY, swap, AffineCalibration.Identity));
+                    Assert.Matches(
+                        @" by 30(\.00[0-9]+)? um in x and 10(\.00[0-9]+)? um in y; ",
+                        Assert.Throws<CompileException>(() => FieldCheck.Run(Rectangle(0, 0, 800_000, 600_000), mapping)).Message);
+                }
+            }
+        }
+    }
+
     [Fact]
     public void A_pattern_that_is_too_large_needs_a_larger_field() => Assert.EndsWith(
         "by 50 um in x; enlarge the field in the machine file (a lower magnification), or write it in several positions of the stage ('fields' in the job)",

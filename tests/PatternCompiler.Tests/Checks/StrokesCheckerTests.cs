@@ -56,6 +56,14 @@ public sealed class StrokesCheckerTests
     public void Every_rule_is_held(object stroke, string fault) =>
         Assert.Equal($"stroke 2: error PC1603: {fault}", FaultOf(Stroke.Jump(0, 0, 0), Stroke.Dot(0, 0, 0, 1), (Stroke)stroke));
 
+    /// <summary>The number of a faulty stroke counts strokes of every kind before it.</summary>
+    [Fact]
+    public void The_faulty_stroke_is_named_by_its_number() => Assert.Equal(
+        "stroke 6: error PC1603: its figure number is negative",
+        FaultOf(
+            Stroke.Jump(0, 0, 0), Stroke.Line(0, 0, 0, 30, 0, 4, 3), Stroke.Pass(0, 5, 5), Stroke.Jump(0, 9, 9), Stroke.Line(0, 9, 9, 0, 0, 4, 3), Stroke.Dot(0, 9, 9, 4),
+            Stroke.Jump(-1, 0, 0)));
+
     [Fact]
     public void Strokes_of_all_kinds_are_counted() => Assert.Equal(2 + 10 + 300, new StrokeTotals(2, 10, 300, 5, 2, 7).Strokes);
 

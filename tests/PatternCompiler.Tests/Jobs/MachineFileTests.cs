@@ -203,6 +203,19 @@ public sealed class MachineFileTests
         Assert.Equal(expected is null ? null : $"error PC0115: {expected}; look for a wrong unit", fault?.Message.Split('\n')[0].Split(": ", 2)[1]);
     }
 
+    /// <summary>Each jump of a table is longer than the one before it, from the second on, and has one wait.</summary>
+    [Theory]
+    [InlineData("[[1 um, 3 us], [2 um, 3 us], [3 um, 1 us]]", null)]
+    [InlineData("[[2 um, 3 us], [1 um, 4 us]]", "'settle.table[2]' has a jump of 1 um, not longer than the one before it; sort the lines by jump length")]
+    [InlineData("[[1 um, 3 us], [2 um, 4 us], [2 um, 5 us]]", "'settle.table[3]' has a jump of 2 um, not longer than the one before it; sort the lines by jump length")]
+    [InlineData("[[1 um, 3 us, 4 us]]", "'settle.table[1]' must have a jump length and a wait, but it has 3 values; write for example [10 um, 30 us]")]
+    [InlineData("[[1 um]]", "'settle.table[1]' must have a jump length and a wait, but it has 1 values; write for example [10 um, 30 us]")]
+    public void Tables_of_waits_are_sorted_pairs(string table, string? expected)
+    {
+        CompileException? fault = (CompileException?)Record.Exception(() => MachineFile.Parse(With("xx: 1") + $"settle: {{table: {table}}}\n", "m.yaml"));
+        Assert.Equal(expected is null ? null : $"error PC0115: {expected}", fault?.Message.Split('\n')[0].Split(": ", 2)[1]);
+    }
+
     /// <summary>A field that falls onto a line is refused, oblique as well as upright; one whose axes do not mix is fine.</summary>
     [Theory]
     [InlineData("x: [0 nm, 100 nm, 0 nm], y: [0 nm, 0 nm, 90 nm]", true)]

@@ -3,6 +3,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Geometry;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Units;
 
@@ -106,5 +107,20 @@ public sealed class SourceAssemblyTests
         LayoutDocument moved = SourceAssembly.Moved(Drawing("a"), new GridPoint(3, 4));
         Assert.Equal("placed", moved.TopCell);
         Assert.Equal(new Instance("top", new GridPoint(3, 4), Orientation.Identity, Repetition.Once, DoseFactor.One), Assert.Single(moved.Cells[^1].Instances));
+    }
+
+    /// <summary>A kept layout stands in the field already: it is not moved again, and nothing else can be laid beside it.</summary>
+    [Fact]
+    public void A_placed_layout_stays_and_stands_alone()
+    {
+        MemoryFiles files = new MemoryFiles().With("a.layout", "layout 1\nunit um\nplaced\nlayer x\nrect on x from (3, 4) to (5, 6)\n").With("b.layout", "layout 1\nunit um\nlayer x\nrect on x from (3, 4) to (5, 6)\n");
+        Job job = JobFile.Parse("job: j\nsources: [a.layout]\nposition: centred\noutputs: [{file: j.stream, format: stream}]\n", "job.yaml");
+        string Corner(params string[] sources) => PatternBounds.MoveToCentre(
+            PatternCompiler.Passes.Flatten.FlattenPass.Run(LayoutStage.Run(job with { Sources = [.. sources.Select(name => new JobSource(name))] }, files, new DiagnosticSink(), CancellationToken.None), StageOptions.Flatten(job), new DiagnosticSink(), CancellationToken.None)).ToString();
+        Assert.Equal(Corner("b.layout"), Corner("b.layout", "b.layout"));
+        Assert.NotEqual(Corner("b.layout"), Corner("a.layout"));
+        Assert.Equal(
+            "a.layout: error PC0190: this layout is placed in the field already, and other drawings are not; build it alone, or name the drawing that it was made from",
+            Assert.Throws<CompileException>(() => Corner("b.layout", "a.layout")).Message);
     }
 }

@@ -36,6 +36,12 @@ public sealed class StrokesStageTests
         Assert.Contains("inside the pattern's bounds", Warning((0, 0))!.Message, StringComparison.Ordinal);
         Assert.Null(Warning((-24_000, -24_000)));
 
+        // Above, below and to either side of combs that lie from (-6, -8) to (6, 9) um.
+        foreach ((double, double) place in ((double, double)[])[(3_000, 9_500), (3_000, -8_500), (6_500, 1_000), (-6_500, 1_000)])
+        {
+            Assert.Contains("only 500 nm from the pattern", Warning(place)!.Message, StringComparison.Ordinal);
+        }
+
         static Diagnostic? Warning((double, double) park)
         {
             var sink = new DiagnosticSink();

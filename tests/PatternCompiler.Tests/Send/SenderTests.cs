@@ -465,6 +465,17 @@ public sealed class SenderTests
         }
     }
 
+    /// <summary>What a pipe has given is gone: what the cut record is cannot be looked up, and is not claimed.</summary>
+    [Fact]
+    public void A_record_of_a_pipe_that_was_cut_short_is_told_by_its_number()
+    {
+        var receiver = new FakeReceiver { IsSlow = true };
+        Ends(receiver, 'R', 2, () => receiver.Leave('F', 3, 6, isCut: true));
+        Assert.Equal(
+            $"chip: error PC2022: the receiver found a block damaged; records 1 to 6 are written, record 7 (of a kind not known here) was cut short and has a part of its dose, nothing after it is written; {BeamOff}; look at the sample, then send from record 7 to repeat it, or from record 8 to skip it",
+            Sending.Error(receiver, source: new PiecewiseStream(Sending.Stream, 999)));
+    }
+
     [Fact]
     public void A_record_beyond_the_end_is_refused()
     {

@@ -61,5 +61,6 @@ public sealed class BatchFileTests : IDisposable
         BatchPlan plan = Parse("batch: s\njobs: a.yaml\nvary: {dose_factor: [1, 2, 3, 4, 5]}\n");
         Assert.Equal([3, 2], new[] { plan.Shard(1, 2).Entries.Length, plan.Shard(2, 2).Entries.Length });
         Assert.Equal(plan.Entries.Select(entry => entry.Name).Order(), plan.Shard(1, 2).Entries.Concat(plan.Shard(2, 2).Entries).Select(entry => entry.Name).Order());
+        Assert.All([(0, 2), (3, 2), (1, 0)], shard => Assert.Throws<ArgumentOutOfRangeException>(() => plan.Shard(shard.Item1, shard.Item2)));
     }
 }

@@ -28,6 +28,9 @@ internal sealed class BatchFolder : IDisposable
 
     public string Root { get; }
 
+    /// <summary>Happens whenever a build opens a drawing, before it is read.</summary>
+    public Action? Opening { get; set; }
+
     public string PathOf(string name) => Path.Combine(Root, name);
 
     public void Write(string name, string text)
@@ -50,14 +53,14 @@ internal sealed class BatchFolder : IDisposable
         BatchRunner.Run(
             plan,
             new BatchOptions(version, PathOf(BatchOptions.RecordsFolderName), parallel) { RebuildAll = rebuildAll, IsStrict = isStrict },
-            () => new DiskFiles(),
+            () => new DiskFiles(Opening),
             null,
             CancellationToken.None);
 
     /// <summary>The first output of a build without a batch.</summary>
     public static byte[] Build(BuildSettings settings)
     {
-        BuildRunner.Run(settings, new DiskFiles(), new DiagnosticSink(), CancellationToken.None);
+        BuildRunner.Run(settings, new DiskFiles(null), new DiagnosticSink(), CancellationToken.None);
         return File.ReadAllBytes(settings.Job.Outputs[0].Path);
     }
 
@@ -69,9 +72,13 @@ internal sealed class BatchFolder : IDisposable
 
     public void Dispose() => Directory.Delete(Root, recursive: true);
 
-    private sealed class DiskFiles : IBuildFiles
+    private sealed class DiskFiles(Action? opening) : IBuildFiles
     {
-        public Stream OpenDrawing(string path) => File.OpenRead(path);
+        public Stream OpenDrawing(string path)
+        {
+            opening?.Invoke();
+            return File.OpenRead(path);
+        }
 
         public IncludedFile? OpenInclude(string name, string from)
         {

@@ -81,6 +81,52 @@ public sealed class BatchRunnerTests : IDisposable
         Assert.Equal(after, File.ReadAllText(record));
     }
 
+    /// <summary>Tools that go by times alone must not ask for an output again whose inputs were touched, but not changed.</summary>
+    [Fact]
+    public void Outputs_are_newer_than_inputs_that_were_touched()
+    {
+        folder.WriteJob("a.yaml");
+        BatchPlan plan = folder.Jobs("a.yaml");
+        folder.Run(plan);
+        DateTime later = DateTime.UtcNow.AddSeconds(100);
+        File.SetLastWriteTimeUtc(folder.PathOf("chip.layout"), later);
+        Assert.Equal("a.yaml UpToDate", Show(folder.Run(plan)));
+        Assert.InRange(File.GetLastWriteTimeUtc(folder.PathOf("a.stream")), File.GetLastWriteTimeUtc(folder.PathOf("chip.layout")).AddTicks(1), later.AddSeconds(1));
+        Assert.Equal("a.yaml UpToDate", Show(folder.Run(plan)));
+    }
+
+    /// <summary>Whatever was read of a drawing that changes under the build, its record would be of the wrong content.</summary>
+    [Fact]
+    public void A_drawing_that_changes_while_it_is_read_is_built_again()
+    {
+        folder.WriteJob("a.yaml");
+        BatchPlan plan = folder.Jobs("a.yaml");
+        folder.Opening = () => folder.Write("chip.layout", "layout 1\nunit um\nlayer pads\nrect on pads from (0, 0) to (3, 1)\n");
+        EntryResult result = Assert.Single(folder.Run(plan));
+        Assert.Equal(EntryOutcome.Built, result.Outcome);
+        Assert.Contains($"{folder.PathOf("chip.layout")}: warning PC6005: this file was changed while it was read; it will be built again next time", result.Diagnostics.Select(told => told.ToString()));
+        folder.Opening = null;
+        Assert.Equal("a.yaml Built (it has not been built yet)", Show(folder.Run(plan)));
+        Assert.Equal("a.yaml UpToDate", Show(folder.Run(plan)));
+    }
+
+    /// <summary>An output that another entry reads would be written while that one reads it, whether it is to be built or not.</summary>
+    [Fact]
+    public void No_entry_may_write_what_another_reads()
+    {
+        folder.WriteJob("reader.yaml", "made.layout");
+        folder.Write("made.layout", "layout 1\nunit um\nlayer x\nrect on x from (0, 0) to (2, 2)\n");
+        folder.Write("writer.yaml", "job: w\nmachine: machine.yaml\nsources: [chip.layout]\noutputs: [{file: w.stream, format: stream}]\nkeep: {layout: made.layout}\n");
+        for (int i = 0; i < 2; i++)
+        {
+            ImmutableArray<EntryResult> results = folder.Run(folder.Jobs("writer.yaml", "reader.yaml"));
+            Assert.Equal([EntryOutcome.Failed, i == 0 ? EntryOutcome.Built : EntryOutcome.UpToDate], results.Select(result => result.Outcome));
+            Assert.Equal(
+                $"{folder.PathOf("writer.yaml")}: error PC6061: the output '{folder.PathOf("made.layout")}' is read by '{folder.PathOf("reader.yaml")}'; give the output another name, or build the two jobs one after the other",
+                results[0].Diagnostics.Single().ToString());
+        }
+    }
+
     [Fact]
     public void A_lost_or_damaged_record_means_building_again()
     {
@@ -204,6 +250,24 @@ public sealed class BatchRunnerTests : IDisposable
         ImmutableArray<string> many = [.. folder.Run(plan, parallel: 8, rebuildAll: true).Select(result => result.Outputs.Single().Hash)];
         Assert.Equal(one.AsEnumerable(), many);
         Assert.Equal(12, one.Distinct().Count());
+    }
+
+    [Fact]
+    public void A_batch_that_is_cancelled_on_the_way_stops_and_a_fault_of_the_program_is_not_hidden()
+    {
+        folder.WriteJob("a.yaml");
+        folder.WriteJob("b.yaml");
+        using var cancellation = new CancellationTokenSource();
+        Assert.ThrowsAny<OperationCanceledException>(() => Run(() =>
+        {
+            cancellation.Cancel();
+            throw new OperationCanceledException(cancellation.Token);
+        }));
+        Assert.IsType<InvalidOperationException>(Assert.Throws<AggregateException>(() => BatchRunner.Run(
+            folder.Jobs("a.yaml"), new BatchOptions("1", folder.PathOf("r"), 1), () => throw new InvalidOperationException(), null, CancellationToken.None)).InnerException);
+
+        ImmutableArray<EntryResult> Run(Func<IBuildFiles> open) =>
+            BatchRunner.Run(folder.Jobs("a.yaml", "b.yaml"), new BatchOptions("1", folder.PathOf("r"), 1), open, null, cancellation.Token);
     }
 
     [Fact]

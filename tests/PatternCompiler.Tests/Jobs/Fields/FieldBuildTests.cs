@@ -214,6 +214,10 @@ public sealed class FieldBuildTests
         StrayReport strays = Build(settings).Summary.Estimate.Strays!;
         Assert.Equal(["r01c01", "r01c02"], strays.Worst.Select(jump => jump.Field).Distinct().Order(StringComparer.Ordinal));
         Assert.Equal(0, strays.OutsideLengthNanometres);
+
+        // What straight jumps would print is told of all fields together, where jumps are led around.
+        StrayReport straight = Build(settings with { Job = settings.Job with { HidesTravel = true } }).Summary.Estimate.StraysIfStraight!;
+        Assert.Equal((strays.Printing, strays.PrintedLengthNanometres), (straight.Printing, straight.PrintedLengthNanometres));
     }
 
     [Fact]

@@ -54,8 +54,18 @@ public sealed class YamlTextTests
     [InlineData("? [x]\n: 1\n", "a.yaml:1:3: error PC0110: a key must be a plain word\n    ? [x]\n      ^")]
     public void Refuses_what_is_not_a_settings_file(string yaml, string expected) => Assert.Equal(expected, ErrorOf(yaml));
 
+    [Fact]
+    public void A_text_is_at_most_4_MiB_long()
+    {
+        const int Longest = 4 * 1024 * 1024;
+        Assert.Equal("a.yaml: error PC0110: the file has 4194305 characters; at most 4194304 are accepted; check the file name", ErrorOf("#" + new string('x', Longest)));
+        Assert.Equal("a.yaml: error PC0110: the file is empty", ErrorOf("#" + new string('x', Longest - 1)));
+    }
+
     [Theory]
     [InlineData("one: [1, 2\n")]
+    [InlineData("list:\n  - [1,\n2,\n3\n")]
+    [InlineData("list: [\n1,\n2")]
     [InlineData("one: 'x\n")]
     [InlineData("one:\n\ttwo: 1\n")]
     [InlineData("one: 1\n  two: 2\n")]

@@ -33,6 +33,34 @@ public sealed class LowDoseTests
             iter: 150);
     }
 
+    /// <summary>Points that are set further apart stay within the figure and about its middle, along and across the lines.</summary>
+    [Theory]
+    [MemberData(nameof(Placements))]
+    public void Whatever_the_dose_the_middle_stays(string placement)
+    {
+        foreach (int dose in (int[])[70_000, 90_000, 150_000, 260_000, 390_000])
+        {
+            List<Stroke> strokes = [.. FillCase.Fill(Placed(placement), FillCase.Rectangle(0, 0, 3070, 1030) with { DoseFactor = new DoseFactor(dose) }).Where(s => s.Points > 0)];
+            double all = strokes.Sum(s => (double)s.ChargeZeptocoulombs);
+            Assert.Equal(153.5, strokes.Sum(s => s.ChargeZeptocoulombs * (s.XFemtometres + s.EndXFemtometres) / 2e6) / all, 2.0);
+            Assert.Equal(51.5, strokes.Sum(s => s.ChargeZeptocoulombs * (s.YFemtometres + s.EndYFemtometres) / 2e6) / all, 2.0);
+            Assert.All(strokes, s => Assert.True(Math.Min(s.XFemtometres, s.EndXFemtometres) > -10e6 && Math.Max(s.XFemtometres, s.EndXFemtometres) < 317e6));
+        }
+    }
+
+    /// <summary>Points of just the shortest dwell are long enough: they stay where those of a full dose are, and nothing is said.</summary>
+    [Theory]
+    [InlineData("free")]
+    [InlineData("spread")]
+    public void Points_of_just_the_shortest_dwell_stay(string placement)
+    {
+        var sink = new DiagnosticSink();
+        Figure figure = FillCase.Rectangle(0, 0, 3000, 1000);
+        long full = FillCase.Fill(Placed(placement), figure).Sum(s => (long)s.Points);
+        Assert.Equal(full, FillCase.Fill(Placed(placement), sink, figure with { DoseFactor = new DoseFactor(400_000) }).Sum(s => (long)s.Points));
+        Assert.Empty(sink.Collected);
+    }
+
     [Fact]
     public void Points_of_a_low_dose_are_set_further_apart_and_counted()
     {

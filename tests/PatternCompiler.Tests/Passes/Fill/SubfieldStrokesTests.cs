@@ -37,6 +37,18 @@ public sealed class SubfieldStrokesTests
             order.InOrder.SelectMany(cell => cell).Select(part => (part.Stroke.XFemtometres, part.Stroke.YFemtometres)));
     }
 
+    /// <summary>The coarse converter settles at every change of sub-field, so that the beam is off there, however near the next point is.</summary>
+    [Fact]
+    public void Each_sub_field_is_entered_by_a_jump()
+    {
+        const int Nanometre = 1_000_000;
+        FillOptions options = FillCase.Options with { Order = new OrderOptions(WritingOrder.ShortTravel) { Subfields = new SubfieldGrid(50 * Nanometre, 50 * Nanometre) } };
+        List<Stroke> strokes = FillCase.Fill(options, FillCase.Rectangle(0, 0, 1000, 100));
+        Assert.Equal(
+            [(StrokeKind.Jump, 5, 5), (StrokeKind.Line, 5, 45), (StrokeKind.Jump, 55, 55), (StrokeKind.Line, 55, 95)],
+            strokes.Select(stroke => (stroke.Kind, (int)(stroke.XFemtometres / Nanometre), (int)(stroke.EndXFemtometres / Nanometre))));
+    }
+
     [Fact]
     public void Points_and_charge_stay_and_every_part_lies_in_one_sub_field() =>
         Gen.Select(Gen.Long[-9000, 9000], Gen.Long[-9000, 9000], Gen.Long[-9000, 9000], Gen.Long[-9000, 9000], Gen.Int[2, 60], Gen.Long[0, 1_000_000]).Array[1, 20].Sample(

@@ -59,6 +59,21 @@ public class DistortedFieldTests
         }
     }
 
+    /// <summary>One bent line after another: each is written as it would be alone.</summary>
+    [Fact]
+    public void Every_bent_line_is_divided_by_itself()
+    {
+        ScaleOptions options = ScaleCase.Options with { Deflection = ScaleCase.Options.Deflection with { Calibration = Bent } };
+        const long micrometre = 1_000_000_000;
+        Stroke[] lines =
+        [
+            Stroke.Line(0, -30 * micrometre, 30 * micrometre, 30 * micrometre, 30 * micrometre, 8001, 800_100_000_000),
+            Stroke.Line(0, 30 * micrometre, -30 * micrometre, 30 * micrometre, 30 * micrometre, 4001, 400_100_000_000),
+        ];
+        static (int, int, int, int, int) Course(DeflectionRecord run) => (run.X, run.Y, run.EndX, run.EndY, run.Points);
+        Assert.Equal(lines.SelectMany(line => Exposing(options, line)).Select(Course), Exposing(options, lines).Select(Course));
+    }
+
     [Fact]
     public void A_place_beyond_the_calibrated_area_is_an_error()
     {
@@ -89,8 +104,8 @@ public class DistortedFieldTests
     private static DacMapping Mapping(int bits) => new(
         ScaleCase.Options.Dac with { Bits = bits }, ScaleCase.Options.Deflection with { Calibration = Bent });
 
-    private static DeflectionRecord[] Exposing(ScaleOptions options, Stroke line) =>
-        [.. ScaleCase.Scale(options, Stroke.Jump(0, line.XFemtometres, line.YFemtometres), line).Where(r => r.Points > 0)];
+    private static DeflectionRecord[] Exposing(ScaleOptions options, params Stroke[] lines) =>
+        [.. ScaleCase.Scale(options, [.. lines.SelectMany(line => new[] { Stroke.Jump(0, line.XFemtometres, line.YFemtometres), line })]).Where(r => r.Points > 0)];
 
     // The rule of the records document: the exact position rounded half up.
     private static int Follow(int start, int end, int i, int points) =>

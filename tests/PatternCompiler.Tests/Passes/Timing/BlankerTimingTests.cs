@@ -33,6 +33,26 @@ public sealed class BlankerTimingTests
             Correct(Delays(4, 3), DeflectionRecord.Jump(0, 0, 10), DeflectionRecord.Line(0, 0, 4, 0, 5, 50)));
     }
 
+    /// <summary>
+    /// A lead-in of 10 ticks is too short for a controller that counts from 50 to 100: the first point gets it, in as many dwells as
+    /// that takes, and the others get what they ask for.
+    /// </summary>
+    [Theory]
+    [InlineData(1)]
+    [InlineData(2)]
+    [InlineData(3)]
+    public void A_short_lead_in_is_given_to_the_first_point(int points)
+    {
+        DeflectionRecord line = points == 1 ? DeflectionRecord.Dot(0, 0, 100) : DeflectionRecord.Line(0, 0, 9 * (points - 1), 0, points, 100 * points);
+        DeflectionRecord[] exposing =
+        [
+            .. CorrectWith(Header with { MinimumDwellTicks = 50, MaximumDwellTicks = 100 }, Delays(10, 0), DeflectionRecord.Jump(0, 0, 10), line).Where(record => record.Points > 0),
+        ];
+        Assert.Equal(110, exposing.Where(record => record.EndX == 0).Sum(record => record.Ticks));
+        Assert.Equal(100 * (points - 1), exposing.Where(record => record.EndX > 0).Sum(record => record.Ticks));
+        Assert.All(exposing, record => Assert.InRange(record.Ticks / record.Points, 50, 100));
+    }
+
     [Fact]
     public void Lead_in_and_end_stand_where_the_line_begins_and_ends() => Assert.Equal(
         [

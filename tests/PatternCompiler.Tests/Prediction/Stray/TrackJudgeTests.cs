@@ -99,4 +99,34 @@ public sealed class TrackJudgeTests
         Assert.Equal(1, Judge(new Blanker(isPresent, true, 0, 0, leak), 1).ChargeOf(new TrackPiece(0, 0, 10e-6, 4e-6, 50), track, out StrayCause told) / coulombs, 1e-9);
         Assert.Equal(cause, told);
     }
+
+    /// <summary>What jumps leave counts where the pattern leaves the resist unexposed; where it is exposed anyway they spoil nothing.</summary>
+    [Fact]
+    public void Jumps_over_the_pattern_leave_nothing_to_tell()
+    {
+        const double Onset = 1;
+        StrayTally over = Judged(pattern: 10), bare = Judged(pattern: 0.1);
+        Assert.InRange(over.ToReport(1, true).LargestDoseCoulombsPerSquareMetre, 0, 0.01);
+        Assert.InRange(bare.ToReport(1, true).LargestDoseCoulombsPerSquareMetre, 0.2, 0.8);
+
+        // A square of 800 nm around the track of 200 nm, and a jump's charge along it that gives 0.95 of the onset with a tenth from the pattern.
+        StrayTally Judged(double pattern)
+        {
+            var ground = new StrayGround(Spread, Onset, 1e10);
+            double pixel = ground.PixelNanometres;
+            for (double x = -400; x < 400; x += pixel)
+            {
+                for (double y = -400; y < 400; y += pixel)
+                {
+                    ground.Expose(x, y, 2 * pattern * pixel * pixel * 1e-18);
+                }
+
+                ground.Stray(x / 2, 0, 0.5 * 20e-9 * Math.Sqrt(2 * Math.PI) * pixel * 1e-9);
+            }
+
+            var tally = new StrayTally();
+            Assert.Null(Judge(new Blanker(true, true, 0, 0, 0.1), Onset).Together(new StrayTrack(-100, 0, 100, 0, 1e-3, 0, 0, 0, -1, -1), ground, null, tally));
+            return tally;
+        }
+    }
 }

@@ -1,0 +1,25 @@
+using PatternCompiler.BackEnds.Points;
+
+namespace PatternCompiler.Tests.BackEnds.Points;
+
+/// <summary>Ticks of 100 ns are 100 000 ps each, also after a day; a time between two ticks is none.</summary>
+public sealed class TickScaleTests
+{
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    [InlineData(864_000_000_000)]
+    [InlineData(1_000_000_000_001)]
+    public void Ticks_are_whole_times_and_come_back(long tick)
+    {
+        var scale = new TickScale(1e7);
+        Assert.True(scale.TryPicoseconds(tick, out long picoseconds));
+        Assert.Equal(tick * 100_000, picoseconds);
+        Assert.True(scale.TryTick(tick * 100_000, out long back));
+        Assert.Equal(tick, back);
+        Assert.False(scale.TryTick((tick * 100_000) + 50_000, out _));
+    }
+
+    [Fact]
+    public void A_time_beyond_64_bits_is_none() => Assert.False(new TickScale(1e7).TryPicoseconds(100_000_000_000_000, out _));
+}

@@ -59,11 +59,11 @@ public sealed class TargetLoopTests(ITestOutputHelper console)
             WriteAndMeasure(wait);
         }
 
-        (double wait, double displacement, double jump) = Furthest(Table(text.ToString()));
-        double about = wait / Math.Log(jump / displacement);
+        (double furthest, double displacement, double jump) = Furthest(Table(text.ToString()));
+        double about = furthest / Math.Log(jump / displacement);
         foreach (int step in (int[])[-2, -1, 1, 2, 3, 4])
         {
-            WriteAndMeasure(Math.Round(wait + (step * about / 2), 1));
+            WriteAndMeasure(Math.Round(furthest + (step * about / 2), 1));
         }
 
         MeasurementTable all = Table(text.ToString());

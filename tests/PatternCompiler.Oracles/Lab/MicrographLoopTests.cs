@@ -41,7 +41,7 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
         LabVerdict verdict = LabSeeds.Run(LabSeeds.Chosen(UsualSeeds), seed => Loop(seed, partByThickness, log, biases));
         double mean = biases.Average(bias => bias.Outward), error = Math.Sqrt(biases.Sum(bias => bias.Error * bias.Error)) / biases.Count;
         console.WriteLine($"{verdict.Seeds} seeds, {verdict.Failed} missed, mean {mean:0.00} nm outward (standard error {error:0.00} nm)\n{verdict.Report}{log}");
-        Assert.True(verdict.Failed <= 0.01 * verdict.Seeds, verdict.Report);
+        Assert.True(verdict.Failed <= 0.02 * verdict.Seeds, verdict.Report);
         Assert.InRange(mean, -LargestBias - (3 * error), LargestBias + (3 * error));
     }
 

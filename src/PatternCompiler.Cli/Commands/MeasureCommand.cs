@@ -41,7 +41,7 @@ internal sealed class MeasureCommand
     private readonly Option<string> tails = Table("--tails", "Write how far the ends of single lines run on, and what is missing at their starts, as the table that 'fit blanker' takes.");
     private readonly Option<string> settling = Table("--settling", "Write how far dots have stayed behind after jumps as the table that 'fit settling' takes.");
     private readonly Option<string> verniers = Table("--verniers", "Write by how much combs on the two sides of a border are off against each other.");
-    private readonly ChoiceOption<ResistTone> tone = ChoiceOption<ResistTone>.Create("--tone", "What exposure does to the resist; --doses says 'cleared' or 'stands'.", Choices.Tone);
+    private readonly ChoiceOption<ResistTone> tone = ChoiceOption<ResistTone>.Create("--tone", "What exposure does to the resist: which side of an edge has the film that thins beside it, and whether --doses says 'cleared' or 'stands'.", Choices.Tone);
     private readonly Option<string> overlay = FileOption.CreateWritten("--overlay", _ => OutputChoice.Of("png"), "Draw what was found where over the micrograph, as PNG.");
     private readonly Option<bool> json = new("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
     private readonly DrawingArguments drawing = new();
@@ -53,7 +53,7 @@ internal sealed class MeasureCommand
     {
         var command = new PatternCommand("measure", "Measure a micrograph against the drawing that was written.")
         {
-            Details = "The picture's place in the drawing is found by itself: any offset, up to 10 degrees of rotation and, with --fit similarity or affine, up to a fifth of scale. It may show either tone, bright edges, shading and a strip of data at its foot; it must be upright and not mirrored. Every drawn edge in it is looked for along its normal: an edge lies where the fitted, blurred step is half done, under the middle of its crest if edges are bright. "
+            Details = "The picture's place in the drawing is found by itself: any offset, up to 10 degrees of rotation and, with --fit similarity or affine, up to a fifth of scale. It may show either tone, bright edges, shading and a strip of data at its foot; it must be upright and not mirrored. Every drawn edge in it is looked for along its normal: an edge lies where the fitted, blurred step is half done, under the middle of its crest if edges are bright, at the foot of its side wall if one shows. "
                 + "Lengths are as right as the size of a pixel, unless the scale is fitted to the drawing: then the drawing is the ruler, and an error of the writer's own scale is not seen. Offset and rotation are always fitted, so that those of the field are not seen either. "
                 + "--tails and --settling need to know how the pattern was written: name its job, or its machine and process. "
                 + "Widths come with 95 % intervals, roughness as three standard deviations with the picture's noise taken out. Pictures that are flat, saturated, too blurred, repeat themselves, or show something else are refused with the reason; nothing of them is measured.",
@@ -94,6 +94,7 @@ internal sealed class MeasureCommand
         var options = new MeasureOptions(size, fit.In(result))
         {
             Limits = chosen.Job.Limits,
+            FilmIsInside = tone.In(result) == ResistTone.Negative,
             Window = PrintSimulation.Square(result.GetValue(window)),
             SearchNanometres = result.GetValue(search)?.In(Unit.Nanometre) ?? UsualSearchNanometres,
         };

@@ -11,6 +11,7 @@ namespace PatternCompiler.Cli.Measuring;
 internal static class MeasureReport
 {
     private const int MostListed = 40;
+    private const double SeenErrors = 3;
 
     /// <summary>A plain table.</summary>
     public static string Text(Micrograph picture, MeasuredPicture measured)
@@ -32,7 +33,7 @@ internal static class MeasureReport
 
         Line(text, "explained", $"{Short(100 * measured.Explained, 3)} % of its variance by the drawing; edges lie within {Nanometres(measured.ResidualNanometres)} rms of one distance from it");
         Line(text, "an edge", $"blurred by {Nanometres(measured.BlurNanometres)}, {Crest(measured)}; noise of a pixel {Short(100 * measured.Noise / (Math.Abs(measured.Height) + Math.Abs(measured.Crest)), 3)} % of it");
-        Line(text, "", $"{(measured.Crest == 0 ? "it lies where the step is half done" : "it lies where the step is half done, under the middle of its crest")}, which this picture tells within {Nanometres(measured.EdgePlaceErrorNanometres)}");
+        Line(text, "", $"it lies where the step is half done{(HasCrest(measured) ? ", under the middle of its crest" : "")}{(HasWall(measured) ? ", at the foot of its side wall" : "")}, which this picture tells within {Nanometres(measured.EdgePlaceErrorNanometres)}");
         EdgeErrorReport edges = measured.Edges;
         Line(text, "edges measured", $"{edges.Samples} places, {edges.Lost} of them without a printed edge in reach");
         Line(text, "edge error", $"{Signed(edges.MeanNanometres)} mean, {Nanometres(edges.ThreeSigmaNanometres)} 3 sigma ({Nanometres(3 * measured.EdgeNoiseNanometres)} by the picture's noise), {Signed(edges.WorstNanometres)} at worst");
@@ -54,9 +55,20 @@ internal static class MeasureReport
         ? "as stated"
         : $"fitted to the drawing within {Short(100 * measured.ScaleError, 2)} % ({Short(measured.StatedPixelNanometres, 5)} nm stated)";
 
-    private static string Crest(MeasuredPicture measured) => measured.Crest == 0
-        ? "without a crest"
-        : $"{(measured.Crest > 0 ? "with a bright crest" : "with a dark crest")} {Short(Math.Abs(measured.Crest / measured.Height), 2)} times as high as its step";
+    // What noise alone may make is not told.
+    private static bool HasCrest(MeasuredPicture measured) => Math.Abs(measured.Crest) > SeenErrors * measured.CrestError;
+
+    private static bool HasWall(MeasuredPicture measured) => measured.WallPart > SeenErrors * measured.WallError;
+
+    private static string Crest(MeasuredPicture measured)
+    {
+        string crest = HasCrest(measured)
+            ? $"{(measured.Crest > 0 ? "with a bright crest" : "with a dark crest")} {Short(Math.Abs(measured.Crest / measured.Height), 2)} times as high as its step"
+            : "without a crest";
+        return HasWall(measured)
+            ? $"{crest}, {Short(100 * measured.WallPart, 2)} % of it along a side wall of {Nanometres(Math.Abs(measured.WallNanometres))}"
+            : crest;
+    }
 
     private static string Width(MeasuredWidth width) =>
         $"{(width.IsGap ? "gap" : "bar")} of {Nanometres(width.DrawnNanometres)}: {Nanometres(width.WidthNanometres)}{Interval(width)} at ({Micrometres(width.XNanometres)}, {Micrometres(width.YNanometres)}) um";

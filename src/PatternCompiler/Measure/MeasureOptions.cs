@@ -15,6 +15,9 @@ internal sealed record MeasureOptions(double PixelNanometres, MapFreedom Freedom
     /// <summary>How far from a drawn edge the printed one is looked for.</summary>
     public double SearchNanometres { get; init; } = 100;
 
+    /// <summary>The film stands where it is drawn, as a negative resist does; else beside it.</summary>
+    public bool FilmIsInside { get; init; }
+
     /// <summary>How much work the drawing may ask for.</summary>
     public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 }

@@ -50,6 +50,18 @@ internal sealed record MeasuredPicture
     /// <summary>Standard error that all edges have in common: how well the picture tells where in its profile an edge lies.</summary>
     public required double EdgePlaceErrorNanometres { get; init; }
 
+    /// <summary>Standard error of the crest's height.</summary>
+    public required double CrestError { get; init; }
+
+    /// <summary>Part of the step that follows a side wall.</summary>
+    public required double WallPart { get; init; }
+
+    /// <summary>Standard error of it.</summary>
+    public required double WallError { get; init; }
+
+    /// <summary>Width of that wall, above zero outside of what is drawn, below inside.</summary>
+    public required double WallNanometres { get; init; }
+
     /// <summary>Lines and gaps.</summary>
     public required ImmutableArray<MeasuredWidth> Widths { get; init; }
 

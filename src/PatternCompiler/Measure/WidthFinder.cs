@@ -12,6 +12,9 @@ namespace PatternCompiler.Measure;
 internal sealed class WidthFinder(DrawnOutlines outlines, IReadOnlyList<MeasuredEdge> edges, DoseFactorsAt doses, double placeError)
 {
     private const double LeastLengthInWidths = 0.5;
+
+    // A line that has not printed, or a gap that has closed, at more of its places has no width.
+    private const double LeastFound = 0.5;
     private const int MostBars = 1000;
     private const double HalfWidthsOfNormal = 1.96;
 
@@ -25,17 +28,17 @@ internal sealed class WidthFinder(DrawnOutlines outlines, IReadOnlyList<Measured
     /// <summary>All that were measured, in the order of the outlines.</summary>
     public ImmutableArray<MeasuredWidth> Find()
     {
-        Dictionary<int, MeasuredEdge[]> found = edges.Where(edge => edge.IsFound).GroupBy(edge => edge.Strip.Stretch)
+        Dictionary<int, MeasuredEdge[]> places = edges.GroupBy(edge => edge.Strip.Stretch)
             .ToDictionary(group => group.Key, group => group.OrderBy(edge => edge.Strip.AlongNanometres).ToArray());
         var widths = ImmutableArray.CreateBuilder<MeasuredWidth>();
-        foreach ((int stretch, MeasuredEdge[] own) in found.OrderBy(pair => pair.Key))
+        foreach ((int stretch, MeasuredEdge[] own) in places.OrderBy(pair => pair.Key))
         {
             foreach (bool isGap in (bool[])[false, true])
             {
                 foreach (IGrouping<int, MeasuredEdge> pair in own.Where(edge => Facing(edge.Strip, isGap) is { IsParallel: true } other && other.Stretch > stretch)
                     .GroupBy(edge => Facing(edge.Strip, isGap)!.Value.Stretch))
                 {
-                    if (found.TryGetValue(pair.Key, out MeasuredEdge[]? others) && Measure([.. pair], others, isGap) is { } width)
+                    if (places.TryGetValue(pair.Key, out MeasuredEdge[]? others) && Measure([.. pair], others, isGap) is { } width)
                     {
                         widths.Add(width);
                     }
@@ -52,18 +55,25 @@ internal sealed class WidthFinder(DrawnOutlines outlines, IReadOnlyList<Measured
     {
         int sign = isGap ? -1 : 1;
         var pairs = new List<(double Width, double Noise, MeasuredEdge A, MeasuredEdge B)>();
+        int seen = 0;
         foreach (MeasuredEdge edge in own)
         {
             FacingEdge facing = Facing(edge.Strip, isGap)!.Value;
             MeasuredEdge other = others.MinBy(candidate => Math.Abs(candidate.Strip.AlongNanometres - facing.AlongNanometres));
-            if (Math.Abs(other.Strip.AlongNanometres - facing.AlongNanometres) <= other.Strip.LengthNanometres / 2)
+            if (Math.Abs(other.Strip.AlongNanometres - facing.AlongNanometres) > other.Strip.LengthNanometres / 2)
+            {
+                continue;
+            }
+
+            seen++;
+            if (edge.IsFound && other.IsFound)
             {
                 double noise = edge.StandardErrorNanometres * edge.StandardErrorNanometres + other.StandardErrorNanometres * other.StandardErrorNanometres;
                 pairs.Add((facing.Distance + sign * (edge.OffsetNanometres + other.OffsetNanometres), noise, edge, other));
             }
         }
 
-        if (pairs.Count == 0)
+        if (pairs.Count == 0 || pairs.Count < LeastFound * seen)
         {
             return null;
         }

@@ -4,6 +4,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Layout;
 using PatternCompiler.Measure;
+using PatternCompiler.Measure.Edges;
 using PatternCompiler.Measure.Micrographs;
 using PatternCompiler.Measure.Registration;
 using PatternCompiler.Model.Layout;
@@ -21,8 +22,8 @@ namespace PatternCompiler.Oracles.Lab;
 /// <summary>
 /// Micrographs that the virtual lab's camera takes of what it has written and developed, measured against the drawing: widths against
 /// those of the film itself, along the same lines. The camera turns, blurs and shades pictures, its stated pixel is off by a percent,
-/// and its noise, contrast and crest are another's in every lab. Side walls are upright: a film that thins over tens of nanometres beside
-/// an edge draws the fitted step outward or inward with it, which the page says and no rule of one number takes out.
+/// and its noise, contrast and crest are another's in every lab. Side walls are upright, or a tenth of the step follows a film that thins
+/// over tens of nanometres beside an edge.
 /// </summary>
 public sealed class MicrographLoopTests(ITestOutputHelper console)
 {
@@ -31,15 +32,17 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
     private const int UsualSeeds = 4;
     private const int OtherDrawing = 100_000;
 
-    [Fact]
-    public void Widths_in_micrographs_are_those_of_the_film()
+    [Theory]
+    [InlineData(0)]
+    [InlineData(0.1)]
+    public void Widths_in_micrographs_are_those_of_the_film(double partByThickness)
     {
         var log = new StringBuilder();
         var biases = new List<(double Outward, double Error)>();
-        LabVerdict verdict = LabSeeds.Run(LabSeeds.Chosen(UsualSeeds), seed => Loop(seed, log, biases));
+        LabVerdict verdict = LabSeeds.Run(LabSeeds.Chosen(UsualSeeds), seed => Loop(seed, partByThickness, log, biases));
         double mean = biases.Average(bias => bias.Outward), error = Math.Sqrt(biases.Sum(bias => bias.Error * bias.Error)) / biases.Count;
         console.WriteLine($"{verdict.Seeds} seeds, {verdict.Failed} missed, mean {mean:0.00} nm outward (standard error {error:0.00} nm)\n{verdict.Report}{log}");
-        Assert.True(verdict.Failed <= 0.01 * verdict.Seeds, verdict.Report);
+        Assert.True(verdict.Failed <= 0.02 * verdict.Seeds, verdict.Report);
         Assert.InRange(mean, -LargestBias - (3 * error), LargestBias + (3 * error));
     }
 
@@ -77,13 +80,12 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
         LabVerdict verdict = LabSeeds.Run(LabSeeds.Chosen(UsualSeeds), seed =>
         {
             using var folder = new TemporaryFolder();
-            string drawing = Bars(seed);
+            string drawing = TallBars(seed);
             (_, PictureRead picture) = Photograph(seed, drawing, folder, new EdgeRoughness(new Dice(seed, "roughness"), Deviation, Correlation));
             MeasuredPicture measured = Measured(picture, drawing);
             double found = 0, wanted = 0;
-            foreach (MeasuredWidth width in measured.Widths.Where(width => width.Places >= 12))
+            foreach (MeasuredWidth width in measured.Widths.Where(width => width.Places >= 3))
             {
-                // Widths differ along a line by its printed shape, too: rounded ends and neighbours. Edges do so by half of it.
                 double strip = measured.Strips.Where(edge => edge.IsFound).Average(edge => edge.Strip.LengthNanometres), length = strip * width.Places;
                 found += width.EdgeRoughnessNanometres * width.EdgeRoughnessNanometres / 9;
                 wanted += Variance(strip) - Variance(length);
@@ -92,11 +94,11 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
             double ratio = Math.Sqrt(found / wanted);
             ratios.Add(ratio);
             log.Append(CultureInfo.InvariantCulture, $"seed {seed}: roughness {ratio:0.00} times that of the spectrum\n");
-            return double.IsFinite(ratio) ? null : "nothing long enough was measured";
+            return ratio is > 0.6 and < 1.4 ? null : FormattableString.Invariant($"roughness {ratio:0.00} times that of the spectrum");
         });
-        console.WriteLine($"{verdict.Seeds} seeds, mean {ratios.Average():0.000}\n{verdict.Report}{log}");
-        Assert.True(verdict.Failed <= 0.5 * verdict.Seeds, verdict.Report);
-        Assert.InRange(ratios.Where(double.IsFinite).Average(), 0.85, 1.15);
+        console.WriteLine($"{verdict.Seeds} seeds, {verdict.Failed} missed, mean {ratios.Average():0.000}\n{verdict.Report}{log}");
+        Assert.True(verdict.Failed <= 0.02 * verdict.Seeds, verdict.Report);
+        Assert.InRange(ratios.Average(), 0.9, 1.1);
 
         static double Variance(double length)
         {
@@ -124,11 +126,11 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
             Assert.Throws<CompileException>(() => Measured(picture, Bars(14 + OtherDrawing))).Diagnostic.ToString());
     }
 
-    private static string? Loop(long seed, StringBuilder log, List<(double Outward, double Error)> biases)
+    private static string? Loop(long seed, double partByThickness, StringBuilder log, List<(double Outward, double Error)> biases)
     {
         using var folder = new TemporaryFolder();
         string drawing = Bars(seed);
-        (DevelopedFilm film, PictureRead picture) = Photograph(seed, drawing, folder);
+        (DevelopedFilm film, PictureRead picture) = Photograph(seed, drawing, folder, partByThickness: partByThickness);
         MeasuredPicture measured = Measured(picture, drawing);
         double sum = 0, edges = 0, squares = 0;
         int count = 0;
@@ -137,7 +139,7 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
         {
             // A width from a single place has no interval.
             double standardError = (width.HighNanometres - width.LowNanometres) / (2 * 1.96);
-            if (!double.IsNaN(standardError) && TrueWidth(film, width) is { } truth)
+            if (!double.IsNaN(standardError) && TrueWidth(film, measured, width) is { } truth)
             {
                 each.Append(CultureInfo.InvariantCulture, $"  {(width.IsGap ? "gap" : "bar")} of {width.DrawnNanometres:0} nm, {width.LengthNanometres:0} nm long, at ({width.XNanometres:0}, {width.YNanometres:0}): {width.WidthNanometres - truth:0.00} nm off, standard error {standardError:0.00} nm\n");
                 edges += (width.IsGap ? -1 : 1) * (width.WidthNanometres - truth);
@@ -159,14 +161,21 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
         return count == 0 ? "no width was measured" : isOff ? FormattableString.Invariant($"widths are {bias:0.00} nm off, {outward:0.00} nm of it outward (standard errors {noise:0.00} and {common:0.00} nm)") : null;
     }
 
-    /// <summary>Mean width of the film over the inner half of a line or gap.</summary>
-    private static double? TrueWidth(DevelopedFilm film, MeasuredWidth width)
+    /// <summary>Mean width of the film at the places where a line or gap was measured.</summary>
+    private static double? TrueWidth(DevelopedFilm film, MeasuredPicture measured, MeasuredWidth width)
     {
-        const int Places = 9;
         double sum = 0;
-        for (int i = 0; i < Places; i++)
+        int places = 0;
+        foreach (EdgeStrip strip in measured.Strips.Where(edge => edge.IsFound).Select(edge => edge.Strip))
         {
-            double along = width.LengthNanometres * ((i / (Places - 1.0)) - 0.5) / 2;
+            (double dx, double dy) = (strip.X - width.XNanometres, strip.Y - width.YNanometres);
+            double across = (dx * width.AcrossX) + (dy * width.AcrossY), along = (dy * width.AcrossX) - (dx * width.AcrossY);
+            double parallel = (strip.OutX * width.AcrossX) + (strip.OutY * width.AcrossY);
+            if (Math.Abs(Math.Abs(across) - (width.DrawnNanometres / 2)) > 0.01 || Math.Abs(along) > width.LengthNanometres / 2 || Math.Abs(parallel) < 0.99)
+            {
+                continue;
+            }
+
             (double x, double y) = (width.XNanometres - (along * width.AcrossY), width.YNanometres + (along * width.AcrossX));
             double? right = film.DistanceToEdge(x, y, width.AcrossX, width.AcrossY, width.DrawnNanometres);
             double? left = film.DistanceToEdge(x, y, -width.AcrossX, -width.AcrossY, width.DrawnNanometres);
@@ -175,10 +184,10 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
                 return null;
             }
 
-            sum += right.Value + left.Value;
+            (sum, places) = (sum + right.Value + left.Value, places + 1);
         }
 
-        return sum / Places;
+        return sum / places;
     }
 
     private static MeasuredPicture Measured(PictureRead picture, string drawing)
@@ -189,7 +198,7 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
     }
 
     /// <summary>Writes a drawing in a lab, develops it and takes its picture, with the dose that is right there.</summary>
-    private static (DevelopedFilm Film, PictureRead Picture) Photograph(long seed, string drawing, TemporaryFolder folder, EdgeRoughness? roughness = null)
+    private static (DevelopedFilm Film, PictureRead Picture) Photograph(long seed, string drawing, TemporaryFolder folder, EdgeRoughness? roughness = null, double partByThickness = 0)
     {
         LabTruth truth = LabTruth.Draw(seed, new LabSetup { Faults = LabFaults.Lateral });
         var setup = new LabSetup();
@@ -205,7 +214,7 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
         Sample sample = lab.Write(DecodedExposure.Read(CompiledExposure.Of(folder["job.yaml"])));
         var dice = new Dice(seed, "camera");
         var camera = new Camera(truth.Microscope, dice);
-        var shot = new Shot { CentreXNanometres = dice.Normal(0, 100), CentreYNanometres = dice.Normal(0, 100), NanometresPerPixel = PixelNanometres, PartByThickness = 0, Roughness = roughness };
+        var shot = new Shot { CentreXNanometres = dice.Normal(0, 100), CentreYNanometres = dice.Normal(0, 100), NanometresPerPixel = PixelNanometres, PartByThickness = partByThickness, Roughness = roughness };
         DevelopedFilm film = sample.Develop(camera.WindowOf(shot));
         var taken = camera.Photograph(film, shot);
         return (film, MicrographReader.Read(new MemoryStream(PictureFiles.Npy(taken)), "picture.npy", CancellationToken.None));
@@ -229,6 +238,21 @@ public sealed class MicrographLoopTests(ITestOutputHelper console)
             }
 
             bottom = top + dice.Between(150, 300);
+        }
+
+        return text.ToString();
+    }
+
+    /// <summary>Bars nearly as long as a picture is high, so that even long strips have many places along them.</summary>
+    private static string TallBars(long seed)
+    {
+        var dice = new Dice(seed, "tall bars");
+        var text = new StringBuilder("layout 1\nunit nm\nlayer a\n");
+        for (double left = -1000; left < 800;)
+        {
+            double width = dice.Between(150, 300);
+            text.Append(CultureInfo.InvariantCulture, $"rect on a from ({left:0}, -750) to ({left + width:0}, 750)\n");
+            left += width + dice.Between(200, 400);
         }
 
         return text.ToString();

@@ -1,6 +1,6 @@
 using System.Globalization;
 using System.Text;
-using PatternCompiler.BackEnds.Picture.Plots;
+using PatternCompiler.Pictures.Plots;
 using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.DoseToSize;
 using PatternCompiler.Calibration.Results;

@@ -63,10 +63,12 @@ public class SettlingFitterTests
         Assert.Throws<CompileException>(() => SettlingFitter.Fit(Jumps, Waits, [9000, 900, 90, 9, 8, 7, 6, 5], new DiagnosticSink())).Message);
 
     [Fact]
-    public void One_wait_is_not_enough()
+    public void One_wait_with_a_displacement_is_not_enough()
     {
-        CompileException failure = Assert.Throws<CompileException>(() => SettlingFitter.Fit([10_000, 20_000], [5, 5], [100, 200], new DiagnosticSink()));
-        Assert.Equal("PC4004", failure.Diagnostic.Code.Id);
+        CompileException failure = Assert.Throws<CompileException>(() => SettlingFitter.Fit([10_000, 20_000, 20_000], [5, 5, 10], [100, 200, -1], new DiagnosticSink()));
+        Assert.Equal(
+            "error PC4003: bars are displaced after a single wait, 5 us, which tells nothing of how the displacement falls; write the target with waits close to that one, too, for example after 4.5, 5.5 and 6.1 us",
+            failure.Diagnostic.ToString());
     }
 
     [Fact]

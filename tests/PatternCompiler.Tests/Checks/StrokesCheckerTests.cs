@@ -61,7 +61,7 @@ public sealed class StrokesCheckerTests
     public void The_faulty_stroke_is_named_by_its_number() => Assert.Equal(
         "stroke 6: error PC1603: its figure number is negative",
         FaultOf(
-            Stroke.Jump(0, 0, 0), Stroke.Line(0, 0, 0, 30, 0, 4, 3), Stroke.Pass(0, 5, 5), Stroke.Jump(0, 9, 9), Stroke.Line(0, 9, 9, 0, 0, 4, 3), Stroke.Dot(0, 9, 9, 4),
+            Stroke.Jump(0, 0, 0), Stroke.Line(0, 0, 0, 30, 0, 4, 3), Stroke.Via(0, 5, 5), Stroke.Jump(0, 9, 9), Stroke.Line(0, 9, 9, 0, 0, 4, 3), Stroke.Dot(0, 9, 9, 4),
             Stroke.Jump(-1, 0, 0)));
 
     [Fact]

@@ -116,7 +116,7 @@ public sealed class SourceAssemblyTests
         MemoryFiles files = new MemoryFiles().With("a.layout", "layout 1\nunit um\nplaced\nlayer x\nrect on x from (3, 4) to (5, 6)\n").With("b.layout", "layout 1\nunit um\nlayer x\nrect on x from (3, 4) to (5, 6)\n");
         Job job = JobFile.Parse("job: j\nsources: [a.layout]\nposition: centred\noutputs: [{file: j.stream, format: stream}]\n", "job.yaml");
         string Corner(params string[] sources) => PatternBounds.MoveToCentre(
-            PatternCompiler.Passes.Flatten.FlattenPass.Run(LayoutStage.Run(job with { Sources = [.. sources.Select(name => new JobSource(name))] }, files, new DiagnosticSink(), CancellationToken.None), StageOptions.Flatten(job), new DiagnosticSink(), CancellationToken.None)).ToString();
+            PatternCompiler.Passes.Flatten.FlattenPass.Run(LayoutStage.Run(job with { Sources = [.. sources.Select(name => new JobSource(name))] }, files, new PatternCompiler.Places.MessagePlaces(), new DiagnosticSink(), CancellationToken.None), StageOptions.Flatten(job), new DiagnosticSink(), CancellationToken.None)).ToString();
         Assert.Equal(Corner("b.layout"), Corner("b.layout", "b.layout"));
         Assert.NotEqual(Corner("b.layout"), Corner("a.layout"));
         Assert.Equal(

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Measure;
 using PatternCompiler.Measure.Micrographs;
@@ -9,6 +10,8 @@ namespace PatternCompiler.Tests.Measure;
 
 public sealed class MicrographMeasurementTests
 {
+    private const ulong UsualSeeds = 8;
+
     /// <summary>A step, with and without a bright crest, either tone, shaded and turned; the scale is fitted from 2 % off.</summary>
     [Theory]
     [InlineData(1, 0, 6.5, 0.06, false)]
@@ -30,11 +33,15 @@ public sealed class MicrographMeasurementTests
         MeasuredPicture measured = Measure(truth, MapFreedom.Similarity);
         Assert.InRange(measured.Map.DistanceTo(truth.Map, truth.Width / 2.0, truth.Height / 2.0), 0, 0.1 * 5.1);
         Assert.Equal(0, measured.Edges.Lost);
-        Assert.Equal(bias, measured.Edges.MeanNanometres, 0.05 * 5.1);
+
+        // What the picture leaves open of crest and side wall moves all edges together; it is told, and is little.
+        Assert.InRange(measured.EdgePlaceErrorNanometres, 0, 0.1 * 5.1);
+        double open = 2 * measured.EdgePlaceErrorNanometres;
+        Assert.Equal(bias, measured.Edges.MeanNanometres, 0.05 * 5.1 + open);
         MeasuredWidth[] bars = [.. measured.Widths.Where(width => !width.IsGap)], gaps = [.. measured.Widths.Where(width => width.IsGap)];
         Assert.True(bars.Length > 4 && gaps.Length > 3);
-        Assert.InRange(bars.Average(bar => bar.WidthNanometres - bar.DrawnNanometres - 2 * bias), -0.51, 0.51);
-        Assert.InRange(gaps.Average(gap => gap.WidthNanometres - gap.DrawnNanometres + 2 * bias), -0.51, 0.51);
+        Assert.InRange(bars.Average(bar => bar.WidthNanometres - bar.DrawnNanometres - 2 * bias), -0.51 - 2 * open, 0.51 + 2 * open);
+        Assert.InRange(gaps.Average(gap => gap.WidthNanometres - gap.DrawnNanometres + 2 * bias), -0.51 - 2 * open, 0.51 + 2 * open);
         Assert.Contains(measured.Widths, width => width.DoseFactor == 1.5);
     }
 
@@ -52,10 +59,12 @@ public sealed class MicrographMeasurementTests
     /// <summary>
     /// Cramér and Rao: with white noise of standard deviation σ in each pixel, a straight edge of length L pixels and profile f (d in
     /// pixels) cannot be placed better than σ / √(L ∫ f'²); a blurred step of height h and standard deviation s has ∫ f'² = h²/(2√π s).
+    /// PATTERNC_LAB_SEEDS says over how many pictures.
     /// </summary>
     [Fact]
     public void Crosses_and_edges_are_placed_nearly_as_well_as_noise_allows()
     {
+        ulong seeds = Environment.GetEnvironmentVariable("PATTERNC_LAB_SEEDS") is { Length: > 0 } many ? ulong.Parse(many, CultureInfo.InvariantCulture) : UsualSeeds;
         double squares = 0;
         int count = 0;
         var truth = new SyntheticMicrograph { Rectangles = Crosses(), Width = 512, Height = 512, Map = PictureMap.Similar(5, -8, 12, 0.03), Blur = 18 };
@@ -64,7 +73,7 @@ public sealed class MicrographMeasurementTests
 
         // Along x work the upright sides: two of 2400 nm, less the crossing bar, and two ends of 200 nm.
         double bound = 12 / Math.Sqrt((2 * (2400 - 200) + 2 * 200) / 12.0 * information);
-        for (ulong seed = 1; seed <= 8; seed++)
+        for (ulong seed = 1; seed <= seeds; seed++)
         {
             MeasuredPicture measured = Measure(truth with { Seed = seed }, MapFreedom.Rigid, 12);
             Assert.Equal(4, measured.Crosses.Length);

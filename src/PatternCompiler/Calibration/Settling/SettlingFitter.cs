@@ -83,6 +83,18 @@ internal static class SettlingFitter
                 fix: "write the target with shorter waits, too");
         }
 
+        int furthest = seen.MaxBy(i => displacements[i]);
+        if (seen.All(i => waits[i] == waits[furthest]))
+        {
+            // By the size of the displacement alone, as if there were no dead time.
+            double about = waits[furthest] / Math.Log(jumps[furthest] / displacements[furthest]);
+            string others = about > 0 ? FormattableString.Invariant($", for example after {waits[furthest] - about / 2:0.#}, {waits[furthest] + about / 2:0.#} and {waits[furthest] + about:0.#} us") : "";
+            throw new CompileException(
+                CalibrationCodes.NotCovered,
+                FormattableString.Invariant($"bars are displaced after a single wait, {waits[furthest]:0.###} us, which tells nothing of how the displacement falls"),
+                fix: $"write the target with waits close to that one, too{others}");
+        }
+
         var design = new double[seen.Length, 2];
         var values = new double[seen.Length];
         for (int row = 0; row < seen.Length; row++)

@@ -27,7 +27,9 @@ internal static class ReliefCodes
         "Doses were corrected so that each area receives the energy which leaves its height, its neighbours' scattered electrons "
         + "included. Some cannot be reached: where neighbours alone give more than is wanted, where areas are narrower than the beam's "
         + "forward range in the resist, where the machine's shortest dwell is already too much, or where 'dose_classes' leaves too few doses "
-        + "(a step between two classes is felt as the contrast times its logarithm). 'simulate' shows what will remain.");
+        + "(a step between two classes is felt as the contrast times its logarithm). Heights are held to the forward energy of a large area, for "
+        + "a border is blurred whatever the dose is; an area that stands alone and is not wider than two or three forward ranges is border "
+        + "throughout, and a positive resist is left too high in it, a negative one too low. 'simulate' shows what will remain.");
 
     /// <summary>Heights without correction.</summary>
     public static readonly DiagnosticCode Uncorrected = new(

@@ -17,7 +17,7 @@ internal static class SettlingTarget
         "settling-target",
         "dots written in many visits after jumps of growing length, beside a reference",
         new PatternGuide(
-            "Write it as drawn (job: order: {by: as given}), without delays and with a wait that is too short: in the machine file settle: {fixed: 20 us} alone. Write it again with half and twice that wait. A visit should last no longer than the deflection needs to settle: take a large current, or more visits.",
+            "Write it as drawn (job: order: {by: as given}), without delays and with a wait that is too short: in the machine file settle: {fixed: 20 us} alone. Write it again with half and twice that wait, until the dots lie some tens of nanometres off; then with three or more waits close to that one, each a tenth longer than the last, for a dot that is visible at one wait is out of sight at half of it, and not displaced at twice. A visit should last no longer than the deflection needs to settle: take a large current, or more visits.",
             "Take a micrograph of each pair of dots with its two bars, and let 'patternc measure --settling' tell how far the upper dot has stayed behind, against the lower one; the machine file tells the wait. Dots that are too far off to be told from others are left out.",
             "'patternc fit settling' takes jump, wait and displacement of all dots and prints time constant and waits for the machine file."),
         [

@@ -3,8 +3,9 @@ using MathNet.Numerics;
 namespace PatternCompiler.Measure.Edges;
 
 /// <summary>
-/// The grey across an edge, against the distance d outside of it: step · Φ(−d/s) + crest · exp(−d²/2σ²). The edge lies where the
-/// step is half done and, where edges are bright, under the middle of the crest.
+/// The grey across an edge, against the distance d outside of it: step · [(1 − q) · Φ(−d/s) + q · ramp(d)] + crest · exp(−d²/2σ²). The
+/// step is upright but for a part q of it, which follows a side wall of some width, blurred likewise. The edge lies at the foot of that
+/// wall, where the rest of the step is half done, and under the middle of the crest.
 /// </summary>
 internal sealed class EdgeProfile
 {
@@ -21,13 +22,14 @@ internal sealed class EdgeProfile
     /// <param name="crest">Height of the crest; negative if edges are dark.</param>
     /// <param name="blurNanometres">Standard deviation s of the step's blur.</param>
     /// <param name="crestNanometres">Standard deviation σ of the crest.</param>
-    public EdgeProfile(double height, double crest, double blurNanometres, double crestNanometres)
+    /// <param name="wallPart">Part q of the step that follows a side wall.</param>
+    /// <param name="wallNanometres">Width of that wall, above zero outside of the edge, below inside.</param>
+    public EdgeProfile(double height, double crest, double blurNanometres, double crestNanometres, double wallPart = 0, double wallNanometres = 0)
     {
-        (Height, Crest, BlurNanometres, CrestNanometres) = (height, crest, blurNanometres, crestNanometres);
-        double narrow = crest == 0 ? blurNanometres : Math.Min(blurNanometres, crestNanometres);
-        double wide = crest == 0 ? blurNanometres : Math.Max(blurNanometres, crestNanometres);
-        step = narrow / StepsInWidth;
-        reach = ReachInWidths * wide;
+        (Height, Crest, BlurNanometres, CrestNanometres, WallPart, WallNanometres) = (height, crest, blurNanometres, crestNanometres, wallPart, wallNanometres);
+        double wide = Math.Max(blurNanometres, crestNanometres);
+        step = blurNanometres / StepsInWidth;
+        reach = ReachInWidths * wide + Math.Abs(wallNanometres);
         int count = 2 * (int)Math.Ceiling(reach / step) + 1;
         (values, slopes) = (new float[count], new float[count]);
         reach = count / 2 * step;
@@ -50,8 +52,14 @@ internal sealed class EdgeProfile
     /// <summary>Standard deviation of the crest.</summary>
     public double CrestNanometres { get; }
 
-    /// <summary>The wider of blur and crest.</summary>
-    public double WidthNanometres => Crest == 0 ? BlurNanometres : Math.Max(BlurNanometres, CrestNanometres);
+    /// <summary>Part of the step that follows a side wall.</summary>
+    public double WallPart { get; }
+
+    /// <summary>Width of that wall, above zero outside of the edge, below inside.</summary>
+    public double WallNanometres { get; }
+
+    /// <summary>The wider of blur and crest: the crest.</summary>
+    public double WidthNanometres => CrestNanometres;
 
     /// <summary>Integral of the square of the slope, in grey² per nanometre: what tells the place of an edge.</summary>
     public double SquaredSlope { get; private set; } = double.NaN;
@@ -59,11 +67,31 @@ internal sealed class EdgeProfile
     /// <summary>Standard error of the place of the edge in the profile, by which all edges of a picture may lie too far out together.</summary>
     public double PlaceErrorNanometres { get; init; }
 
+    /// <summary>Standard error of the crest's height.</summary>
+    public double CrestError { get; init; }
+
+    /// <summary>Standard error of the wall's part.</summary>
+    public double WallError { get; init; }
+
     /// <summary>The same with that integral.</summary>
     public EdgeProfile Measured()
     {
         SquaredSlope = slopes.Sum(slope => (double)slope * slope) * step;
         return this;
+    }
+
+    /// <summary>Integral of the squared difference from its mean, in grey² · nm, up to a distance: what tells an edge from none.</summary>
+    public double SquaresWithin(double distance)
+    {
+        const int Parts = 64;
+        double sum = 0, squares = 0;
+        for (int i = 0; i < Parts; i++)
+        {
+            double value = At(distance * ((2 * i + 1.0) / Parts - 1)).Value;
+            (sum, squares) = (sum + value, squares + value * value);
+        }
+
+        return 2 * distance * (squares - sum * sum / Parts) / Parts;
     }
 
     /// <summary>Grey above that outside, and its slope.</summary>
@@ -89,16 +117,33 @@ internal sealed class EdgeProfile
     public (double Value, double Slope) Exact(double d)
     {
         double z = d / BlurNanometres;
-        double value = Height * SpecialFunctions.Erfc(z / Math.Sqrt(2)) / 2;
-        double slope = -Height * Math.Exp(-z * z / 2) / (Math.Sqrt(2 * Math.PI) * BlurNanometres);
-        if (Crest != 0)
+        double step = Step(d, BlurNanometres), stepSlope = -Density(z) / BlurNanometres;
+        if (WallPart != 0)
         {
-            double c = d / CrestNanometres;
-            double bright = Crest * Math.Exp(-c * c / 2);
-            value += bright;
-            slope -= bright * c / CrestNanometres;
+            (double ramp, double rampSlope, _, _) = Ramp(d, BlurNanometres, WallNanometres);
+            (step, stepSlope) = (step + WallPart * (ramp - step), stepSlope + WallPart * (rampSlope - stepSlope));
         }
 
-        return (value, slope);
+        double c = d / CrestNanometres;
+        double bright = Crest * Math.Exp(-c * c / 2);
+        return (Height * step + bright, Height * stepSlope - bright * c / CrestNanometres);
     }
+
+    /// <summary>A blurred step, 1 inside.</summary>
+    public static double Step(double d, double blur) => SpecialFunctions.Erfc(d / (blur * Math.Sqrt(2))) / 2;
+
+    /// <summary>
+    /// A blurred ramp that is 1 inside and falls evenly from the edge to a width outside of it, or, if that is below zero, from there to
+    /// the edge; with its slopes along d, the logarithm of the blur and that of the width.
+    /// </summary>
+    public static (double Value, double Slope, double Wider, double Longer) Ramp(double d, double blur, double width)
+    {
+        // The integral of a blurred step: t·Φ(t/s) + s·φ(t/s).
+        (double far, double near) = ((width - d) / blur, -d / blur);
+        (double farDone, double nearDone) = (Step(d - width, blur), Step(d, blur));
+        double value = (blur * (far * farDone + Density(far)) - blur * (near * nearDone + Density(near))) / width;
+        return (value, (nearDone - farDone) / width, blur * (Density(far) - Density(near)) / width, farDone - value);
+    }
+
+    private static double Density(double z) => Math.Exp(-z * z / 2) / Math.Sqrt(2 * Math.PI);
 }

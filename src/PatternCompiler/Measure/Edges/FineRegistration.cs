@@ -23,10 +23,12 @@ internal sealed record FineRegistration(PictureMap Map, double DistanceNanometre
     /// <param name="edges">What was found.</param>
     /// <param name="map">The map under which it was.</param>
     /// <param name="freedom">What may move.</param>
-    /// <param name="radius">Half of the picture's longer side, in pixels.</param>
-    public static FineRegistration Fit(IReadOnlyList<MeasuredEdge> edges, PictureMap map, MapFreedom freedom, double radius)
+    /// <param name="halfWidth">Half of the picture's width, in pixels.</param>
+    /// <param name="halfHeight">Half of its height.</param>
+    public static FineRegistration Fit(IReadOnlyList<MeasuredEdge> edges, PictureMap map, MapFreedom freedom, double halfWidth, double halfHeight)
     {
-        double size = radius * map.NanometresPerPixel;
+        // What turns or stretches is counted at the border that is nearest: a low picture may be turned by more.
+        double size = Math.Min(halfWidth, halfHeight) * map.NanometresPerPixel;
         int count = freedom switch { MapFreedom.Rigid => 4, MapFreedom.Similarity => 5, _ => 7 };
         var rows = new double[edges.Count][];
         for (int i = 0; i < rows.Length; i++)

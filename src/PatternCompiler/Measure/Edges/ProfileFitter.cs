@@ -6,16 +6,26 @@ namespace PatternCompiler.Measure.Edges;
 /// <summary>Gathers greys against their distance from the edge over a whole picture, and fits the profile of an edge to them.</summary>
 /// <param name="pixelNanometres">Size of a pixel.</param>
 /// <param name="reachNanometres">Distances of interest.</param>
-internal sealed class ProfileFitter(double pixelNanometres, double reachNanometres)
+/// <param name="noise">Standard deviation of a pixel's noise.</param>
+/// <param name="wallSide">1 if the film lies outside of what is drawn, -1 if inside.</param>
+internal sealed class ProfileFitter(double pixelNanometres, double reachNanometres, double noise, int wallSide)
 {
     private const double BinPixels = 0.25;
+    private const int FewestBins = 12;
 
-    // A crest must lower the sum of squares by more than this many times a measurement's variance.
-    private const double CrestMatters = 30;
+    // What a picture leaves open is filled in by what is usual (common practice, no source): electrons leave some nanometres beside an
+    // edge, crests are as high as steps, and up to some tenths of a step follow a film that thins over tens of nanometres beside the
+    // edge. Without that, a crest as wide as the blur, a short side wall and a shifted step are one and the same.
+    private const double UsualCrestNanometres = 8;
+    private const double CrestFactor = 2;
+    private const double UsualWallNanometres = 35;
+    private const double WallFactor = 1.7;
+    private const double UsualWallPart = 0.1;
+    private const double LeastWallPart = -0.5;
 
-    private const int WithoutCrest = 4;
-    private const int WithOneWidth = 5;
-    private const int WithTwoWidths = 6;
+    // Outside, height, ln blur, shift, crest, ln of its own width, the wall's part, ln of its width.
+    private const int Count = 8;
+    private const int Priors = 4;
 
     private readonly double bin = BinPixels * pixelNanometres;
     private readonly double[] counts = new double[Size(pixelNanometres, reachNanometres)];
@@ -35,59 +45,52 @@ internal sealed class ProfileFitter(double pixelNanometres, double reachNanometr
     /// <summary>The profile, and how far the edges lie outside of where they were taken to be; null if the greys show none.</summary>
     public (EdgeProfile Profile, double Shift)? Fit()
     {
-        (double At, double Grey, double Weight)[] bins =
+        StackBin[] bins =
         [
-            .. Enumerable.Range(0, counts.Length).Where(i => counts[i] > 0).Select(i => ((i + 0.5) * bin - reachNanometres, sums[i] / counts[i], Math.Sqrt(counts[i]))),
+            .. Enumerable.Range(0, counts.Length).Where(i => counts[i] > 0).Select(i => new StackBin((i + 0.5) * bin - reachNanometres, sums[i] / counts[i], Math.Sqrt(counts[i]))),
         ];
-        if (bins.Length < 12)
+        if (bins.Length < FewestBins || Best(bins) is not { } fit)
         {
             return null;
         }
 
-        double outside = Ends(bins, 1), inside = Ends(bins, -1);
-        NonlinearFit? chosen = Best(bins, outside, inside, WithoutCrest);
-
-        // The slope of a step has the shape of a crest as wide as its blur: with one width for both, a crest that is wider is taken for
-        // a shifted step. One width only where two cannot be fitted.
-        if ((Best(bins, outside, inside, WithTwoWidths) ?? Best(bins, outside, inside, WithOneWidth)) is { } richer
-            && (chosen is null || (chosen.SumOfSquares - richer.SumOfSquares) / richer.Variance > CrestMatters))
+        double[] p = fit.Parameters;
+        var profile = new EdgeProfile(p[1], p[4], Math.Exp(p[2]), Width(p), p[6], wallSide * Math.Exp(p[7]))
         {
-            chosen = richer;
-        }
-
-        if (chosen is null)
-        {
-            return null;
-        }
-
-        double[] p = chosen.Parameters;
-        double blur = Math.Exp(p[2]);
-        var profile = new EdgeProfile(p[1], p.Length > WithoutCrest ? p[4] : 0, blur, p.Length == WithTwoWidths ? Math.Exp(p[5]) : blur)
-        {
-            PlaceErrorNanometres = Math.Sqrt(chosen.Covariance[3, 3]),
+            PlaceErrorNanometres = Math.Sqrt(fit.Covariance[3, 3]),
+            CrestError = Math.Sqrt(fit.Covariance[4, 4]),
+            WallError = Math.Sqrt(fit.Covariance[6, 6]),
         };
         return (profile.Measured(), p[3]);
     }
 
+    // The crest is wide by itself, and blurred like the step.
+    private static double Width(ReadOnlySpan<double> p)
+    {
+        double blur = Math.Exp(p[2]), own = Math.Exp(p[5]);
+        return Math.Sqrt(blur * blur + own * own);
+    }
+
     private static int Size(double pixel, double reach) => (int)Math.Ceiling(2 * reach / (BinPixels * pixel)) + 1;
 
-    private static double Ends((double At, double Grey, double Weight)[] bins, int side)
+    private static double Ends(StackBin[] bins, int side)
     {
         int count = Math.Max(1, bins.Length / 6);
         return (side > 0 ? bins[^count..] : bins[..count]).Average(bin => bin.Grey);
     }
 
-    // Parameters: grey outside, height, ln blur, shift, crest, ln of its own width.
-    private NonlinearFit? Best((double At, double Grey, double Weight)[] bins, double outside, double inside, int parameters)
+    private NonlinearFit? Best(StackBin[] bins)
     {
+        double outside = Ends(bins, 1), inside = Ends(bins, -1);
+        double range = bins.Max(b => b.Grey) - bins.Min(b => b.Grey);
         NonlinearFit? best = null;
-        foreach (double blur in (double[])[1.2, 3])
+        foreach (double blur in (double[])[0.5, 1.2, 3])
         {
             foreach (double shift in (double[])[0, -reachNanometres / 3, reachNanometres / 3])
             {
                 double middle = bins.MinBy(b => Math.Abs(b.At - shift)).Grey - (outside + inside) / 2;
-                double[] all = [outside, inside - outside, Math.Log(blur * pixelNanometres), shift, middle, Math.Log(1.5 * blur * pixelNanometres)];
-                NonlinearFit? fit = NonlinearFit.Solve((p, r, s) => Model(bins, p, r, s), bins.Length, all.AsSpan(0, parameters));
+                double[] start = [outside, inside - outside, Math.Log(blur * pixelNanometres), shift, middle, Math.Log(UsualCrestNanometres), 0, Math.Log(UsualWallNanometres)];
+                NonlinearFit? fit = range > 0 ? NonlinearFit.Solve((p, r, s) => Model(bins, range, p, r, s), bins.Length + Priors, start) : null;
                 if (fit is not null && Math.Abs(fit.Parameters[3]) < reachNanometres && (best is null || fit.SumOfSquares < best.SumOfSquares))
                 {
                     best = fit;
@@ -98,46 +101,58 @@ internal sealed class ProfileFitter(double pixelNanometres, double reachNanometr
         return best;
     }
 
-    private bool Model((double At, double Grey, double Weight)[] bins, ReadOnlySpan<double> p, Span<double> residuals, Span<double> slopes)
+    private bool Model(StackBin[] bins, double range, ReadOnlySpan<double> p, Span<double> residuals, Span<double> slopes)
     {
         double least = Math.Log(0.2 * pixelNanometres), most = Math.Log(reachNanometres);
-        bool hasCrest = p.Length > WithoutCrest, hasTwoWidths = p.Length == WithTwoWidths;
-
-        // The crest is blurred like the step, and wide by itself.
-        if (!(p[2] > least && p[2] < most) || hasTwoWidths && !(p[5] >= p[2] && p[5] < most))
+        if (!(p[2] > least && p[2] < most && p[6] is > LeastWallPart and < 1))
         {
             return false;
         }
 
-        double blur = Math.Exp(p[2]);
+        double blur = Math.Exp(p[2]), width = Width(p), crestPart = blur * blur / (width * width);
+        double wall = wallSide * Math.Exp(p[7]), part = p[6];
+        if (!double.IsNormal(wall) || !double.IsNormal(width))
+        {
+            return false;
+        }
+
         for (int i = 0; i < bins.Length; i++)
         {
             (double at, double grey, double weight) = bins[i];
             double d = at - p[3];
-            double z = d / blur;
-            double inside = SpecialFunctions.Erfc(z / Math.Sqrt(2)) / 2;
-            double density = Math.Exp(-z * z / 2) / Math.Sqrt(2 * Math.PI);
-            double model = p[0] + p[1] * inside;
-            Span<double> slope = slopes.Slice(i * p.Length, p.Length);
-            slope.Clear();
+            double z = d / blur, density = Math.Exp(-z * z / 2) / Math.Sqrt(2 * Math.PI);
+            double upright = EdgeProfile.Step(d, blur);
+            (double ramp, double rampSlope, double rampWider, double rampLonger) = EdgeProfile.Ramp(d, blur, wall);
+            double step = upright + part * (ramp - upright), stepSlope = part * rampSlope - (1 - part) * density / blur;
+            double stepWider = part * rampWider + (1 - part) * density * z;
+            double c = d / width, bell = Math.Exp(-c * c / 2), wider = p[4] * bell * c * c;
+            residuals[i] = weight * (grey - p[0] - p[1] * step - p[4] * bell);
+            Span<double> slope = slopes.Slice(i * Count, Count);
             slope[0] = -weight;
-            slope[1] = -weight * inside;
-            slope[2] = -weight * p[1] * density * z;
-            slope[3] = -weight * p[1] * density / blur;
-            if (hasCrest)
-            {
-                double width = hasTwoWidths ? Math.Exp(p[5]) : blur;
-                double c = d / width;
-                double bell = Math.Exp(-c * c / 2);
-                model += p[4] * bell;
-                slope[3] -= weight * p[4] * bell * c / width;
-                slope[4] = -weight * bell;
-                slope[hasTwoWidths ? 5 : 2] -= weight * p[4] * bell * c * c;
-            }
+            slope[1] = -weight * step;
+            slope[2] = -weight * (p[1] * stepWider + wider * crestPart);
+            slope[3] = weight * (p[1] * stepSlope - p[4] * bell * c / width);
+            slope[4] = -weight * bell;
+            slope[5] = -weight * wider * (1 - crestPart);
+            slope[6] = -weight * p[1] * (ramp - upright);
+            slope[7] = -weight * p[1] * part * rampLonger;
+        }
 
-            residuals[i] = weight * (grey - model);
+        slopes[(bins.Length * Count)..].Clear();
+        Span<(int Parameter, double Usual, double Spread)> usual =
+        [
+            (4, 0, range), (5, Math.Log(UsualCrestNanometres), Math.Log(CrestFactor)),
+            (6, 0, UsualWallPart), (7, Math.Log(UsualWallNanometres), Math.Log(WallFactor)),
+        ];
+        for (int i = 0; i < Priors; i++)
+        {
+            (int parameter, double middle, double spread) = usual[i];
+            residuals[bins.Length + i] = noise * (p[parameter] - middle) / spread;
+            slopes[(bins.Length + i) * Count + parameter] = noise / spread;
         }
 
         return true;
     }
+
+    private readonly record struct StackBin(double At, double Grey, double Weight);
 }

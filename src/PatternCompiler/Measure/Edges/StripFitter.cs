@@ -19,6 +19,16 @@ internal sealed class StripFitter(Micrograph picture, int rows, PictureMap map, 
     private const double LeastStrength = 0.35;
     private const double LargestStrength = 3;
     private const double LargestErrorPixels = 1;
+
+    /// <summary>
+    /// An edge must lower the sum of squares of one even grey by this many times a pixel's variance. Noise alone lowers it by 2, and by
+    /// 30 at one place of 3 million.
+    /// </summary>
+    public const double LeastGain = 30;
+
+    /// <summary>The same where some wrong ones do no harm.</summary>
+    public const double WeakGain = 10;
+
     private const int Steps = 12;
     private const int Fitted = 3;
     private const double SettledPixels = 1e-4;
@@ -66,7 +76,8 @@ internal sealed class StripFitter(Micrograph picture, int rows, PictureMap map, 
     /// <param name="usualOffset">Where other edges lie, about.</param>
     /// <param name="noise">Standard deviation of a pixel's noise.</param>
     /// <param name="bins">Room for its greys.</param>
-    public MeasuredEdge Fit(EdgeStrip strip, EdgeProfile profile, double usualOffset, double noise, StripBins bins)
+    /// <param name="leastGain">By how much an edge must be better than none.</param>
+    public MeasuredEdge Fit(EdgeStrip strip, EdgeProfile profile, double usualOffset, double noise, StripBins bins, double leastGain = LeastGain)
     {
         var lost = new MeasuredEdge(strip, double.NaN, double.NaN, double.NaN, double.NaN, double.NaN);
         int count = Gather(strip, bins);
@@ -83,25 +94,25 @@ internal sealed class StripFitter(Micrograph picture, int rows, PictureMap map, 
         double inner = low + Math.Min(window / 4, -low / 2), outer = high - Math.Min(window / 4, high / 2);
         for (double at = inner; at <= outer; at += step)
         {
-            (double squares, _, double strength) = Linear(bins, count, profile, at, double.NegativeInfinity, double.PositiveInfinity);
+            (double squares, _, _, double strength) = Linear(bins, count, profile, at, double.NegativeInfinity, double.PositiveInfinity);
             if (strength > LeastStrength && squares < best)
             {
                 (best, offset) = (squares, at);
             }
         }
 
-        return double.IsNaN(offset) ? lost : Refine(strip, profile, noise, bins, count, offset, window) ?? lost;
+        return double.IsNaN(offset) ? lost : Refine(strip, profile, noise, bins, count, offset, window, leastGain) ?? lost;
     }
 
-    private MeasuredEdge? Refine(EdgeStrip strip, EdgeProfile profile, double noise, StripBins bins, int count, double start, double window)
+    private MeasuredEdge? Refine(EdgeStrip strip, EdgeProfile profile, double noise, StripBins bins, int count, double start, double window, double leastGain)
     {
         (double low, double high) = Range(strip);
-        double offset = start, error = double.NaN, level = double.NaN, strength = double.NaN, squares = double.NaN;
+        double offset = start, error = double.NaN, even = double.NaN, level = double.NaN, strength = double.NaN, squares = double.NaN;
         int used = 0;
         for (int i = 0; i < Steps; i++)
         {
             (double from, double to) = (offset - window, offset + window);
-            (_, level, strength) = Linear(bins, count, profile, offset, from, to);
+            (_, even, level, strength) = Linear(bins, count, profile, offset, from, to);
             if (!(strength is > LeastStrength and < LargestStrength))
             {
                 return null;
@@ -158,7 +169,14 @@ internal sealed class StripFitter(Micrograph picture, int rows, PictureMap map, 
         }
 
         // A bin's mean has the noise of a pixel over the root of their number, which its weight takes out.
-        return error <= LargestErrorPixels * pixel && used > Fitted ? new MeasuredEdge(strip, offset, error, level, strength, squares / (used - Fitted)) : null;
+        if (!(error <= LargestErrorPixels * pixel && used > Fitted))
+        {
+            return null;
+        }
+
+        // Of many places, noise looks like a weak edge at some: where nothing printed, or a gap has closed.
+        double variance = squares / (used - Fitted);
+        return even - squares > leastGain * Math.Max(noise * noise, variance) ? new MeasuredEdge(strip, offset, error, level, strength, variance) : null;
     }
 
     private (double Low, double High) Range(EdgeStrip strip) => (
@@ -185,7 +203,8 @@ internal sealed class StripFitter(Micrograph picture, int rows, PictureMap map, 
         }
     }
 
-    private static (double Squares, double Base, double Strength) Linear(StripBins bins, int count, EdgeProfile profile, double offset, double from, double to)
+    // Even is the sum of squares about one grey, without an edge.
+    private static (double Squares, double Even, double Base, double Strength) Linear(StripBins bins, int count, EdgeProfile profile, double offset, double from, double to)
     {
         double n = 0, s = 0, ss = 0, g = 0, gg = 0, sg = 0;
         for (int k = 0; k < count; k++)
@@ -204,11 +223,11 @@ internal sealed class StripFitter(Micrograph picture, int rows, PictureMap map, 
         double determinant = n * ss - s * s;
         if (!(determinant > 1e-9 * n * ss))
         {
-            return (double.PositiveInfinity, double.NaN, double.NaN);
+            return (double.PositiveInfinity, double.NaN, double.NaN, double.NaN);
         }
 
         double strength = (n * sg - s * g) / determinant;
         double level = (g - strength * s) / n;
-        return (gg - level * g - strength * sg, level, strength);
+        return (gg - level * g - strength * sg, gg - g * g / n, level, strength);
     }
 }

@@ -28,6 +28,9 @@ internal readonly record struct PictureMap(double CentreX, double CentreY, doubl
             centreX, centreY, nanometresPerPixel * cosine, -nanometresPerPixel * sine, nanometresPerPixel * sine, nanometresPerPixel * cosine);
     }
 
+    /// <summary>The same middle and rotation with another pixel.</summary>
+    public PictureMap Rescaled(double nanometresPerPixel) => Similar(CentreX, CentreY, nanometresPerPixel, Math.Atan2(YByU - XByV, XByU + YByV));
+
     /// <summary>Place in the drawing.</summary>
     public (double X, double Y) ToSample(double u, double v) => (CentreX + XByU * u + XByV * v, CentreY + YByU * u + YByV * v);
 

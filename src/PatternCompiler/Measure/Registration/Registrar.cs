@@ -33,6 +33,9 @@ internal sealed class Registrar
     private const double LargestTurnDegrees = 11;
     private const double LargestScale = 1.25;
 
+    // Of a pixel that is stated.
+    private const double LargestMisstated = 1.04;
+
     private readonly Micrograph picture;
     private readonly int rows;
     private readonly DrawnPattern pattern;
@@ -141,7 +144,18 @@ internal sealed class Registrar
         double promising = Promising * candidates.Max(candidate => candidate.Explained);
         candidates.RemoveAll(candidate => candidate.Explained < promising);
         (DrawnRaster large, ReducedPicture largePicture) = Level(LargeCells);
-        return Refined(large, largePicture, candidates, findsScale, LastCandidates + OffsetPeaks);
+        List<MapCandidate> refined = Refined(large, largePicture, candidates, findsScale, LastCandidates + OffsetPeaks);
+        return findsScale ? refined : [.. refined.Select(candidate => ByFreeScale(large, largePicture, candidate))];
+    }
+
+    // With a pixel that is stated a percent off, a wide picture fits better turned, which smears the drawing. Turned as it is with the
+    // scale that fits, it may explain less.
+    private MapCandidate ByFreeScale(DrawnRaster raster, ReducedPicture reduced, MapCandidate candidate)
+    {
+        MapCandidate free = MapRefiner.Run(raster, reduced, candidate.Map, movesScale: true, Steps);
+        return free.Map.NanometresPerPixel / pixel is > 1 / LargestMisstated and < LargestMisstated && free.Explained > candidate.Explained
+            ? free with { Map = free.Map.Rescaled(pixel) }
+            : candidate;
     }
 
     private List<MapCandidate> Refined(DrawnRaster raster, ReducedPicture reduced, List<MapCandidate> candidates, bool findsScale, int most)

@@ -172,7 +172,8 @@ internal sealed class ForwardCoupling
         return sum;
     }
 
-    private static double Energy(in Figure figure, ControlPoint point, double range, (double Line, double Dot) chargeOf) => figure.Kind switch
+    /// <summary>Forward energy of one figure of dose 1 at a place.</summary>
+    public static double Energy(in Figure figure, ControlPoint point, double range, (double Line, double Dot) chargeOf) => figure.Kind switch
     {
         FigureKind.Line => chargeOf.Line * GaussianEnergy.OfLine(figure.Start, figure.End, point.X, point.Y, range),
         FigureKind.Dot => chargeOf.Dot * GaussianEnergy.OfDot(figure.Start, point.X, point.Y, range),

@@ -27,6 +27,7 @@ internal sealed class ScatteredField
     private readonly double[] weights;
     private readonly ForwardCoupling forward;
     private readonly double forwardWeight;
+    private readonly NarrowHeights narrow;
     private readonly (DensityMap Map, double Weight)[] background;
 
     private ScatteredField(
@@ -35,6 +36,7 @@ internal sealed class ScatteredField
         int[] firstPoint,
         ForwardCoupling forward,
         double forwardWeight,
+        NarrowHeights narrow,
         (DensityMap Map, double Weight)[] background,
         FigureDoses doses,
         double areaTarget)
@@ -45,6 +47,7 @@ internal sealed class ScatteredField
         this.firstPoint = firstPoint;
         this.forward = forward;
         this.forwardWeight = forwardWeight;
+        this.narrow = narrow;
         this.background = background;
         energies = new double[points.Count];
         baseDoses = [.. figures.Select(doses.Of)];
@@ -112,6 +115,7 @@ internal sealed class ScatteredField
             firstPoint,
             ForwardCoupling.Compute(pieces, boxes, index, points, owner, range, chargeOf, cancellation),
             spread.WeightOf(0),
+            new NarrowHeights(pieces, boxes, index, range, chargeOf),
             Background(pieces, boxes, spread, gridNanometres, chargeOf),
             doses,
             target);
@@ -181,6 +185,10 @@ internal sealed class ScatteredField
             }
         }
     }
+
+    /// <summary>Areas with heights that are too narrow to keep their forward electrons, and the energy in their middle over their target.</summary>
+    public IEnumerable<(int Figure, double EnergyOverTarget)> TooNarrow() => narrow.Find(HasHeight, physicalDoses)
+        .Select(found => (found.Figure, MeanEnergyOverTarget(found.Figure) + forwardWeight * (found.Forward - found.OfLarge) / targets[found.Figure]));
 
     /// <summary>True if a figure is to leave a part of the film.</summary>
     public bool HasHeight(int figure) => haveHeights[figure];

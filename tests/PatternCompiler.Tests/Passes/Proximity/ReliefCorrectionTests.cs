@@ -1,3 +1,5 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Instrument;
@@ -53,6 +55,37 @@ public sealed class ReliefCorrectionTests
 
         // The pad is corrected as any area of dose factor 1: the middle of its side prints.
         Assert.Equal(0.5, Energy(corrected, 20_000, 6000), 0.01);
+    }
+
+    // The middle of a long strip of width w alone gets erf(w/2α) of its forward energy and next to nothing back.
+    [Theory]
+    [InlineData(60)]
+    [InlineData(200)]
+    public void A_narrow_area_alone_is_told_with_what_it_leaves(int widthNanometres)
+    {
+        (FiguresDocument corrected, DiagnosticSink sink) = Run([Rectangle(0, 0, 10 * widthNanometres, 100_000, 0.25)], Options);
+        if (widthNanometres > 2.7 * Alpha)
+        {
+            Assert.Empty(sink.Collected);
+            return;
+        }
+
+        Match told = Regex.Match(
+            Assert.Single(sink.Collected).ToString(),
+            @"^warning PC1692: \d+ figures with heights stand alone and are so narrow that electrons which scatter forward leave them; the worst, at \((.*), (.*)\) um on layer 'relief', "
+            + @"leaves (0\.\d+) of the film in its middle and not 0\.5; draw them wider than 108 nm, or give them another height and look with 'simulate'$");
+        double Number(int group) => double.Parse(told.Groups[group].Value, CultureInfo.InvariantCulture);
+
+        // The response goes from 1 to 4 C/m2, the base dose is 8.
+        Assert.Equal(1 - (Math.Log(8 * Energy(corrected, 1000 * Number(1), 1000 * Number(2))) / Math.Log(4)), Number(3), 0.005);
+    }
+
+    // Narrow pieces side by side are wide together, at their border as well.
+    [Fact]
+    public void Narrow_rows_of_a_wide_relief_are_not_told_of()
+    {
+        (_, DiagnosticSink sink) = Run([.. Enumerable.Range(0, 60).Select(i => Rectangle(0, 200 * i, 60_000, 200 * (i + 1), 0.25))], Options);
+        Assert.Empty(sink.Collected);
     }
 
     [Fact]

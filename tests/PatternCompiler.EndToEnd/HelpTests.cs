@@ -34,6 +34,7 @@ public sealed class HelpTests
               INPUT  Figures
 
             Options:
+              --places FILE          Messages name the drawing, by 'build --places'
               --strategy WORD        Fill each figure with lines of its own, or scan the
                                      layer as a raster: lines, one-way-lines, raster,
                                      one-way-raster, contour-then-lines, inward-contours

@@ -14,7 +14,7 @@ internal static class PlacesOption
 {
     /// <summary>The option.</summary>
     public static Option<string?> Create() =>
-        FileOption.CreateRead("--places", "Let messages name the drawing, by the FILE of places that 'build --places' has written with this input.");
+        FileOption.CreateRead("--places", "Messages name the drawing, by 'build --places'.");
 
     /// <summary>Reads the file, if one is named, and checks that it belongs to the input.</summary>
     /// <param name="option">The option.</param>

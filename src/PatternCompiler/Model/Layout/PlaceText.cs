@@ -26,7 +26,7 @@ internal static class PlaceText
         foreach (PlaceWord word in places.Words)
         {
             string number = WordOf(word.Number);
-            yield return $"origin {LayoutWriter.InQuotes(word.File ?? NoFile)} {LayoutWriter.InQuotes(word.Kind)}"
+            yield return $"origin {LayoutWriter.InQuotes(NameOf(word.File))} {LayoutWriter.InQuotes(word.Kind)}"
                 + (word.Cell is null ? "" : $" cell {LayoutWriter.InQuotes(word.Cell)}")
                 + (word.Layer is null ? "" : $" layer {LayoutWriter.InQuotes(word.Layer)}")
                 + (number.Length == 0 ? "" : $" {number}");
@@ -37,6 +37,9 @@ internal static class PlaceText
             yield return $"named {LayoutWriter.InQuotes(name)}";
         }
     }
+
+    // Standard input has a dash for its name, too.
+    private static string NameOf(string? file) => file switch { null => NoFile, NoFile => "standard input", _ => file };
 
     /// <summary>The place of a shape or placed cell: <c>ORIGIN/LINE/NUMBER</c>, with a plus between those of the rings of a polygon.</summary>
     public static string Of(PlaceTable places, PlaceId place) => places.RingsOf(place) is { } rings

@@ -1,10 +1,11 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Measure.Edges;
 using PatternCompiler.Measure.Micrographs;
 using PatternCompiler.Measure.Registration;
 
-namespace PatternCompiler.Measure.Edges;
+namespace PatternCompiler.Measure;
 
 /// <summary>All drawn edges in a picture.</summary>
 /// <param name="Map">The map under which they were found.</param>

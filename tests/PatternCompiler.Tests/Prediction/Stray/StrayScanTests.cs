@@ -121,6 +121,16 @@ public class StrayScanTests
         // Asking again gives the same.
         Assert.Equal(report.PrintedLengthNanometres, scan.ToReport().PrintedLengthNanometres);
         Assert.Equal(2, scan.ToReport().Worst.Length);
+
+        // Figures of a field are not those of the next, which names none.
+        scan = ScanOf(settle, none);
+        scan.BeginField("r01c01");
+        scan.Begin(Header);
+        scan.Write(crossing);
+        scan.BeginField("r01c02");
+        scan.Write([.. crossing.Where(record => record.Kind != RecordKind.Marker)]);
+        scan.End();
+        Assert.Equal([("r01c01", 0, 1), ("r01c02", -1, -1)], scan.ToReport().Worst.Select(jump => (jump.Field, jump.FromFigure, jump.ToFigure)).Order());
     }
 
     [Fact]

@@ -1,5 +1,6 @@
 using CsCheck;
 using PatternCompiler.Instrument;
+using PatternCompiler.Jobs;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Prediction.Stray;
@@ -85,6 +86,23 @@ public class StrayScanTests
             Scan(new SettleModel(0, 0, 1e8), new Blanker(false, true, 0, 0, 0), [.. records.Where(record => record.Kind != RecordKind.Marker)], figures).Worst);
         Assert.Equal((3, 8), (told.FromFigure, told.ToFigure));
     }
+
+    /// <summary>Some of the beam comes through on every jump without a blanker, through one that leaks, and through one whose delay nobody makes up for.</summary>
+    [Theory]
+    [InlineData(false, 0, 0, false, 1e8, true)]
+    [InlineData(true, 0, 0, false, 1e8, false)]
+    [InlineData(true, 0.01, 0, false, 1e8, true)]
+    [InlineData(true, 0, 1e-6, false, 1e8, true)]
+    [InlineData(true, 0, 1e-6, true, 1e8, false)]
+    [InlineData(true, 0.01, 1e-6, true, 1e8, true)]
+    [InlineData(false, 0, 0, false, 0, false)]
+    public void Jumps_add_up_where_the_beam_is_never_quite_off(bool isPresent, double leak, double offDelay, bool isCompensated, double slew, bool expected) => Assert.Equal(
+        expected,
+        StrayScan.AlwaysExposes(DefaultFiles.Machine with
+        {
+            Blanker = new Blanker(isPresent, true, offDelay, 0, leak) { IsCompensated = isCompensated },
+            Settle = new SettleModel(0, 0, slew),
+        }));
 
     [Fact]
     public void Write_fields_are_other_ground()

@@ -62,6 +62,14 @@ public class SettlingFitterTests
         "^error PC4007: no settling describes these displacements: the best leaves [5-9][0-9] % of them \\(root mean square\\), more than 50 % \\(measurement [1-4], wait 4 us and displacement [0-9]+ nm, stands most against ",
         Assert.Throws<CompileException>(() => SettlingFitter.Fit(Jumps, Waits, [9000, 900, 90, 9, 8, 7, 6, 5], new DiagnosticSink())).Message);
 
+    /// <summary>Ten thousand bars are still fitted, one more is not.</summary>
+    [Theory]
+    [InlineData(10_000, "PC4003")]
+    [InlineData(10_001, "PC4001")]
+    public void Numbers_of_bars_are_bounded(int count, string code) => Assert.Equal(
+        code,
+        Assert.Throws<CompileException>(() => SettlingFitter.Fit([.. Enumerable.Repeat(1e4, count)], [.. Enumerable.Range(1, count).Select(i => (double)i)], new double[count], new DiagnosticSink())).Diagnostic.Code.Id);
+
     [Fact]
     public void One_wait_with_a_displacement_is_not_enough()
     {

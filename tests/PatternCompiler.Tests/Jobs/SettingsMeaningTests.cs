@@ -156,6 +156,7 @@ public sealed class SettingsMeaningTests
         Assert.Equal("chip.dxf", names.Of("/home/lab/chip.dxf"));
         Assert.Equal("standard stream", names.Of("-"));
         Assert.Equal("a/b.dxf", new ReportNames(null).Of("a/b.dxf"));
+        Assert.Equal("b.dxf", new ReportNames(null).Of("/a/b.dxf"));
         var fault = new Diagnostic(PatternCompiler.Diagnostics.Catalogue.JobCodes.CannotRead, Severity.Error, "m", new SourcePlace("jobs/lab/chip.dxf", 3, 4));
         Assert.Equal(new SourcePlace("chip.dxf", 3, 4), names.Shorten(fault).Place);
         Assert.Equal(fault with { Place = default }, names.Shorten(fault with { Place = default }));

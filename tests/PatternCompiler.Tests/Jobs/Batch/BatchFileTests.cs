@@ -56,6 +56,15 @@ public sealed class BatchFileTests : IDisposable
     }
 
     [Fact]
+    public void As_many_combinations_as_are_allowed_are_made()
+    {
+        string values = string.Join(", ", Enumerable.Range(1, 1000).Select(i => $"{i} nm"));
+        string few = string.Join(", ", Enumerable.Range(1, 100).Select(i => $"{i} nm"));
+        Assert.Equal(100_000, Parse($"batch: s\njobs: a.yaml\nvary: {{line_pitch: [{values}], point_step: [{few}]}}\n").Entries.Length);
+        Assert.StartsWith("batch.yaml:1:1: error PC6004: ", ErrorOf($"batch: s\njobs: [a.yaml, b.yaml]\nvary: {{line_pitch: [{values}], point_step: [{few}]}}\n"), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Shards_share_the_work_without_overlap()
     {
         BatchPlan plan = Parse("batch: s\njobs: a.yaml\nvary: {dose_factor: [1, 2, 3, 4, 5]}\n");

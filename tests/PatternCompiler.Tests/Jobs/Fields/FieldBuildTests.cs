@@ -218,6 +218,10 @@ public sealed class FieldBuildTests
         // What straight jumps would print is told of all fields together, where jumps are led around.
         StrayReport straight = Build(settings with { Job = settings.Job with { HidesTravel = true } }).Summary.Estimate.StraysIfStraight!;
         Assert.Equal((strays.Printing, strays.PrintedLengthNanometres), (straight.Printing, straight.PrintedLengthNanometres));
+
+        // A strict build refuses what another one only warns about.
+        Diagnostic refused = Assert.Throws<CompileException>(() => Build(settings with { Job = settings.Job with { IsStrict = true } })).Diagnostic;
+        Assert.Equal((Severity.Error, StrayText.WarningOf(strays)!.Message), (refused.Severity, refused.Message));
     }
 
     [Fact]

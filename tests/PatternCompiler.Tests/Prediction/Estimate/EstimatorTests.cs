@@ -246,6 +246,11 @@ public class EstimatorTests
         ExposureEstimate plain = Estimate(Machine, marked.Where(r => r.Kind != RecordKind.Marker));
         Assert.Equal(-1, plain.FewestElectronsFigure);
         Assert.Equal(10e-7 * 100e-12 / 1.602176634e-19, plain.FewestElectrons, 1e-3);
+
+        // A single tick is the least that there is.
+        ExposureEstimate least = Estimate(Machine, [.. marked, DeflectionRecord.Marker(7), DeflectionRecord.Jump(7, 7, 1), DeflectionRecord.Dot(7, 7, 1)]);
+        Assert.Equal(7, least.FewestElectronsFigure);
+        Assert.Equal(1e-7 * 100e-12 / 1.602176634e-19, least.FewestElectrons, 1e-3);
     }
 
     [Fact]

@@ -1,5 +1,6 @@
 using CsCheck;
 using PatternCompiler.Instrument;
+using PatternCompiler.Jobs;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
 using PatternCompiler.Prediction.Stray;
@@ -86,6 +87,23 @@ public class StrayScanTests
         Assert.Equal((3, 8), (told.FromFigure, told.ToFigure));
     }
 
+    /// <summary>Some of the beam comes through on every jump without a blanker, through one that leaks, and through one whose delay nobody makes up for.</summary>
+    [Theory]
+    [InlineData(false, 0, 0, false, 1e8, true)]
+    [InlineData(true, 0, 0, false, 1e8, false)]
+    [InlineData(true, 0.01, 0, false, 1e8, true)]
+    [InlineData(true, 0, 1e-6, false, 1e8, true)]
+    [InlineData(true, 0, 1e-6, true, 1e8, false)]
+    [InlineData(true, 0.01, 1e-6, true, 1e8, true)]
+    [InlineData(false, 0, 0, false, 0, false)]
+    public void Jumps_add_up_where_the_beam_is_never_quite_off(bool isPresent, double leak, double offDelay, bool isCompensated, double slew, bool expected) => Assert.Equal(
+        expected,
+        StrayScan.AlwaysExposes(DefaultFiles.Machine with
+        {
+            Blanker = new Blanker(isPresent, true, offDelay, 0, leak) { IsCompensated = isCompensated },
+            Settle = new SettleModel(0, 0, slew),
+        }));
+
     [Fact]
     public void Write_fields_are_other_area()
     {
@@ -121,6 +139,16 @@ public class StrayScanTests
         // Asking again gives the same.
         Assert.Equal(report.PrintedLengthNanometres, scan.ToReport().PrintedLengthNanometres);
         Assert.Equal(2, scan.ToReport().Worst.Length);
+
+        // Figures of a field are not those of the next, which names none.
+        scan = ScanOf(settle, none);
+        scan.BeginField("r01c01");
+        scan.Begin(Header);
+        scan.Write(crossing);
+        scan.BeginField("r01c02");
+        scan.Write([.. crossing.Where(record => record.Kind != RecordKind.Marker)]);
+        scan.End();
+        Assert.Equal([("r01c01", 0, 1), ("r01c02", -1, -1)], scan.ToReport().Worst.Select(jump => (jump.Field, jump.FromFigure, jump.ToFigure)).Order());
     }
 
     [Fact]

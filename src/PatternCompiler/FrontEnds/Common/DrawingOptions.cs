@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Text.Json.Serialization;
 using PatternCompiler.Limits;
 using PatternCompiler.Model.Layout;
 
@@ -18,11 +17,9 @@ public sealed record DrawingOptions
     public double? UnitNanometres { get; init; }
 
     /// <summary>One grid step of the layout in picometres; a text layout names its own. In a job that of the job, as chord error and limits are.</summary>
-    [JsonIgnore]
     public long GridPicometres { get; init; } = LayoutDocument.DefaultGridPicometres;
 
     /// <summary>How far a chord may stray from the curve it stands for, in nanometres, in the finished pattern.</summary>
-    [JsonIgnore]
     public double ChordErrorNanometres { get; init; } = 1;
 
     /// <summary>Layers to read, of DXF without regard to case, of GDSII as "5" or with the data type "5/0"; empty for all.</summary>
@@ -62,7 +59,6 @@ public sealed record DrawingOptions
     /// How much the drawing may repeat, and how long its lines are. Of a text layout: how many statements <c>repeat</c> may run, where a
     /// long line counts once for every 32 characters, and how many letters are drawn (each counts for four statements).
     /// </summary>
-    [JsonIgnore]
     public WorkLimits Limits { get; init; } = WorkLimits.Usual;
 
     /// <summary>

@@ -54,7 +54,7 @@ public sealed class RecordsStageTests
         (_, CollectingSink<RecordsHeader, DeflectionRecord> written, DiagnosticSink sink) = Run(strokes, new Blanker(true, true, 2e-6, 0, 0) { IsCompensated = true }, markers: false);
         Assert.Equal("Jump, Dot 5, Wait 20", Show(written.Items));
         string told = Assert.Single(sink.Collected).ToString();
-        Assert.StartsWith("warning PC1302: the blanker is too slow for so short dwells: figure 3 ", told, StringComparison.Ordinal);
+        Assert.StartsWith("figure 3: warning PC1302: the blanker is too slow for so short dwells: figure 3 ", told, StringComparison.Ordinal);
         Assert.Contains(" gets 1.5 fC (15 ticks, 150%) more than asked; ", told, StringComparison.Ordinal);
     }
 

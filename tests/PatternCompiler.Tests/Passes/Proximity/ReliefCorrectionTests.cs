@@ -72,7 +72,7 @@ public sealed class ReliefCorrectionTests
 
         Match told = Regex.Match(
             Assert.Single(sink.Collected).ToString(),
-            @"^warning PC1692: \d+ figures with heights stand alone and are so narrow that electrons which scatter forward leave them; the worst, at \((.*), (.*)\) um on layer 'relief', "
+            @"^figure \d+ on layer relief at \(.*?\) um: warning PC1692: \d+ figures with heights stand alone and are so narrow that electrons which scatter forward leave them; the worst, at \((.*), (.*)\) um on layer 'relief', "
             + @"leaves (0\.\d+) of the film in its middle and not 0\.5; draw them wider than 108 nm, or give them another height and look with 'simulate'$");
         double Number(int group) => double.Parse(told.Groups[group].Value, CultureInfo.InvariantCulture);
 

@@ -13,14 +13,15 @@ internal sealed class StrokesChecker : IDocumentSink<StrokesHeader, Stroke>
 {
     private readonly IDocumentSink<StrokesHeader, Stroke>? next;
     private long jumps;
-    private long passes;
-    private bool isPassing;
+    private long vias;
+    private bool isUnsettled;
     private long lines;
     private long dots;
     private long points;
     private long figureChanges;
     private int figure = -1;
     private Int128 charge;
+    private long number;
 
     /// <summary>Checks in front of <paramref name="next"/>, or only checks if that is null.</summary>
     public StrokesChecker(IDocumentSink<StrokesHeader, Stroke>? next = null)
@@ -50,6 +51,7 @@ internal sealed class StrokesChecker : IDocumentSink<StrokesHeader, Stroke>
 
     private void Check(in Stroke stroke)
     {
+        number = jumps + vias + lines + dots;
         if (stroke.Figure < 0)
         {
             throw Fault("its figure number is negative");
@@ -69,10 +71,10 @@ internal sealed class StrokesChecker : IDocumentSink<StrokesHeader, Stroke>
                 jumps++;
                 break;
             case StrokeKind.Via:
-                Require(stroke.Points == 0 && stroke.ChargeZeptocoulombs == 0, "it is a pass, but it exposes points");
-                Require(isPoint, "it is a pass with two places");
+                Require(stroke.Points == 0 && stroke.ChargeZeptocoulombs == 0, "it is a via, but it exposes points");
+                Require(isPoint, "it is a via with two places");
                 Require(jumps > 0, "the beam passes a place before the first jump");
-                passes++;
+                vias++;
                 break;
             case StrokeKind.Dot:
                 Require(stroke.Points == 1 && isPoint, "it is a dot, but not one point at one place");
@@ -87,8 +89,8 @@ internal sealed class StrokesChecker : IDocumentSink<StrokesHeader, Stroke>
         }
 
         Require(jumps > 0, "the beam is on before the first jump");
-        Require(!isPassing || stroke.IsBlanked, "the beam is on before it has settled after a pass");
-        isPassing = stroke.Kind == StrokeKind.Via;
+        Require(!isUnsettled || stroke.IsBlanked, "the beam is on before it has settled after a via");
+        isUnsettled = stroke.Kind == StrokeKind.Via;
         if (stroke.Figure != figure)
         {
             figure = stroke.Figure;
@@ -108,5 +110,5 @@ internal sealed class StrokesChecker : IDocumentSink<StrokesHeader, Stroke>
     }
 
     private CompileException Fault(string message) =>
-        new(CheckCodes.StrokeInvalid, message, new SourcePlace { Item = new(ItemKind.Stroke, jumps + passes + lines + dots) });
+        new(CheckCodes.StrokeInvalid, message, new SourcePlace { Item = new(ItemKind.Stroke, number) });
 }

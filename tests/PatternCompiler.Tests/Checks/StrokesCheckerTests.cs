@@ -24,7 +24,7 @@ public sealed class StrokesCheckerTests
 
     [Fact]
     public void The_beam_is_off_before_the_first_jump() => Assert.Equal(
-        "stroke 1: error PC1603: the beam is on before the first jump", FaultOf(Stroke.Dot(0, 0, 0, 1)));
+        "stroke 0: error PC1603: the beam is on before the first jump", FaultOf(Stroke.Dot(0, 0, 0, 1)));
 
     [Fact]
     public void A_negative_charge_is_refused() => Assert.Equal(
@@ -40,9 +40,9 @@ public sealed class StrokesCheckerTests
         { Stroke.Jump(0, 0, 0) with { ChargeZeptocoulombs = 1 }, "it is a jump, but it exposes points" },
         { Stroke.Jump(0, 0, 0) with { EndXFemtometres = 1 }, "it is a jump with two places" },
         { Stroke.Jump(0, 0, 0) with { EndYFemtometres = 1 }, "it is a jump with two places" },
-        { Stroke.Via(0, 0, 0) with { Points = 1 }, "it is a pass, but it exposes points" },
-        { Stroke.Via(0, 0, 0) with { ChargeZeptocoulombs = 1 }, "it is a pass, but it exposes points" },
-        { Stroke.Via(0, 0, 0) with { EndYFemtometres = 1 }, "it is a pass with two places" },
+        { Stroke.Via(0, 0, 0) with { Points = 1 }, "it is a via, but it exposes points" },
+        { Stroke.Via(0, 0, 0) with { ChargeZeptocoulombs = 1 }, "it is a via, but it exposes points" },
+        { Stroke.Via(0, 0, 0) with { EndYFemtometres = 1 }, "it is a via with two places" },
         { Stroke.Dot(0, 0, 0, 1) with { Points = 2 }, "it is a dot, but not one point at one place" },
         { Stroke.Dot(0, 0, 0, 1) with { EndXFemtometres = 1 }, "it is a dot, but not one point at one place" },
         { Stroke.Dot(0, 0, 0, 1) with { EndYFemtometres = 1 }, "it is a dot, but not one point at one place" },
@@ -69,7 +69,7 @@ public sealed class StrokesCheckerTests
 
     [Fact]
     public void The_beam_settles_after_a_pass() => Assert.Equal(
-        "stroke 3: error PC1603: the beam is on before it has settled after a pass",
+        "stroke 2: error PC1603: the beam is on before it has settled after a via",
         FaultOf(Stroke.Jump(0, 0, 0), Stroke.Via(0, 5, 5), Stroke.Dot(0, 5, 5, 1)));
 
     [Fact]

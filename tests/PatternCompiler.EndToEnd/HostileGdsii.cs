@@ -21,7 +21,7 @@ internal static class HostileGdsii
         new("transformation-of-0-bytes.gds", " (byte 100): error PC0503: record Transformation has 0 bytes of data, it needs 2", () => Within(Record(0x0A00), Record(0x1A01))),
         new("layer-of-0-bytes.gds", " (byte 100): error PC0503: record Layer has 0 bytes of data, it needs 2", () => Within(Record(0x0800), Record(0x0D02))),
         new("width-of-2-bytes.gds", " (byte 100): error PC0503: record Width has 2 bytes of data, it needs 4", () => Within(Record(0x0900), Record(0x0F03, 0, 1))),
-        new("magnification-1e75.gds", "T > A: error PC1027: a shape of cell 'A' lies beyond the grid of 0.1 nm", () => Stream([.. Cell("A", Square), .. Cell("T", [.. Record(0x0A00), .. Name(0x1206, "A"), .. Record(0x1B05, 0x7f, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff), .. Integers(0, 0), .. Record(0x1100)])]), "fracture"),
+        new("magnification-1e75.gds", " (SREF in cell T, element 1, T > A): error PC1027: a shape of cell 'A' lies beyond the grid of 0.1 nm", () => Stream([.. Cell("A", Square), .. Cell("T", [.. Record(0x0A00), .. Name(0x1206, "A"), .. Record(0x1B05, 0x7f, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff), .. Integers(0, 0), .. Record(0x1100)])]), "fracture"),
         new("cell-in-itself.gds", ": error PC0507: cell A contains itself; delete this reference", () => Stream([.. Cell("T", Place("A")), .. Cell("A", [.. Square, .. Place("A")])])),
         new("cells-10000-deep.gds", ": error PC0508: cells are nested more than 256 deep", () => Nest(10_000, Place)),
         new("arrays-of-arrays.gds", "error PC1024: written out flat, this drawing has 4.61e+18 points; 1000", () => Nest(2, name => Array(name, 32767, 32767, 32767, 32767)), "fracture"),

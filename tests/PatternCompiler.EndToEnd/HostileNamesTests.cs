@@ -18,7 +18,7 @@ public sealed class HostileNamesTests
         Outcome summary = folder.Run("parse", "a.layout", "-s").Expect(0);
         Assert.Contains("\nx\\u{1B}]52;c;cm0gLXJmIC8K\\u{7}\\u{202E} ", summary.Output, StringComparison.Ordinal);
         Outcome built = folder.Run("build", "a.layout").Expect(1);
-        Assert.StartsWith("figure 0 on layer x\\u{1B}]52;c;cm0gLXJmIC8K\\u{7}\\u{202E}: error PC1601: ", built.Errors, StringComparison.Ordinal);
+        Assert.StartsWith("a.layout:4 (rect on layer x\\u{1B}]52;c;cm0gLXJmIC8K\\u{7}\\u{202E}, figure 0 at (450, 0.5) um): error PC1601: ", built.Errors, StringComparison.Ordinal);
         foreach (string text in new[] { summary.Output, built.Errors, folder.Run("parse", "a.layout").Output, folder.Run("fracture", "a.layout").Output })
         {
             Assert.DoesNotContain('\u001b', text);

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Runtime.CompilerServices;
 
 namespace PatternCompiler.Geometry.Sweep;
 
@@ -138,6 +139,7 @@ internal sealed class BandSweep
         }
     }
 
+    // Its two first steps are inlined: calls for every vertex would cost some per cent of a fracture.
     private void Visit(int vertex)
     {
         outgoing.Gather(vertex);
@@ -215,6 +217,7 @@ internal sealed class BandSweep
     }
 
     /// <summary>The links that end at a vertex, from the left, and the slot to the left of them or of the vertex.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private int FindEnding(int vertex, int x, int y, ref int firstIn, out int lastIn)
     {
         lastIn = firstIn;
@@ -268,6 +271,7 @@ internal sealed class BandSweep
     /// Marks the links that start upward on the border in <see cref="bordersOut"/>: provisionally with 1 where the covered side is on the
     /// left, else 0, until the border edge exists.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private int ListBordersOut(long aboveLeft, out long aboveRight, out bool covered, out int sole)
     {
         if (bordersOut.Length < outgoing.Count)

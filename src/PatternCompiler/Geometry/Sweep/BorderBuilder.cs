@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace PatternCompiler.Geometry.Sweep;
 
 /// <summary>The border edges of a band: where each runs, and which follows it.</summary>
@@ -105,6 +107,7 @@ internal sealed class BorderBuilder
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private int Add(int lowerX, int lowerY, int upperX, int upperY, bool runsUp)
     {
         borders.Add(new BorderEdge { LowerX = lowerX, LowerY = lowerY, UpperX = upperX, UpperY = upperY, RunsUp = runsUp, Follower = None, Junction = None });

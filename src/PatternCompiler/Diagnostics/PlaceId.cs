@@ -5,8 +5,4 @@ namespace PatternCompiler.Diagnostics;
 /// The <see cref="PlaceTable"/> of its layout reads it. The default says that nobody knows.
 /// </summary>
 /// <param name="Bits">14 bits word, 26 bits line, 24 bits number; what does not fit stands in the table, and here its index.</param>
-internal readonly record struct PlaceId(ulong Bits)
-{
-    /// <summary>False where nobody knows.</summary>
-    public bool IsKnown => Bits != 0;
-}
+internal readonly record struct PlaceId(ulong Bits);

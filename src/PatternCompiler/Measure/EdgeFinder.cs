@@ -22,6 +22,9 @@ internal sealed record FoundEdges(PictureMap Map, EdgeProfile Profile, double No
 /// </summary>
 internal sealed class EdgeFinder
 {
+    /// <summary>A picture of which the drawing explains less than this part of its variance is marginal: its edges have to be found well.</summary>
+    internal const double MarginalExplained = 0.6;
+
     private const int MostPlacings = 12;
     private const double PlacedPixels = 0.5;
     private const int FewestRounds = 2;
@@ -40,8 +43,7 @@ internal sealed class EdgeFinder
     private const double LeastStrength = 0.5;
     private const double FewestStrips = 8;
     private const double LeastFound = 0.25;
-    private const double DoubtfulExplained = 0.6;
-    private const double FoundWhereDoubtful = 0.8;
+    private const double FoundWhereMarginal = 0.8;
     private const double LeastResolved = 0.2;
     private const double LargestBlurInWidth = 0.25;
 
@@ -270,7 +272,7 @@ internal sealed class EdgeFinder
         }
 
         // Chance brings large shapes to lie on each other, but not their edges too.
-        if (coarse.Explained < DoubtfulExplained && found.Length < FoundWhereDoubtful * edges.Length)
+        if (coarse.Explained < MarginalExplained && found.Length < FoundWhereMarginal * edges.Length)
         {
             throw new CompileException(
                 MeasureCodes.Unrelated,

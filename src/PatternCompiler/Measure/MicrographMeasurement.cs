@@ -17,10 +17,8 @@ namespace PatternCompiler.Measure;
 /// </summary>
 internal sealed class MicrographMeasurement
 {
-    private const double DoubtfulExplained = 0.6;
-
     // Edges that are found by chance lie anywhere in reach: 0.58 of it, root mean square.
-    private const double LargestMissWhereDoubtful = 0.2;
+    private const double LargestMissWhereMarginal = 0.2;
     private const double LargestScaleError = 0.005;
     private const double NotableScale = 0.01;
     private const double ScaleErrors = 4;
@@ -72,7 +70,7 @@ internal sealed class MicrographMeasurement
 
     private void RequireInPlace(FineRegistration fine, double explained)
     {
-        if (explained < DoubtfulExplained && fine.ResidualNanometres > LargestMissWhereDoubtful * options.SearchNanometres)
+        if (explained < EdgeFinder.MarginalExplained && fine.ResidualNanometres > LargestMissWhereMarginal * options.SearchNanometres)
         {
             throw new CompileException(
                 MeasureCodes.Unrelated,

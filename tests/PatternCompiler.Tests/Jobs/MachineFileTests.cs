@@ -43,7 +43,7 @@ public sealed class MachineFileTests
     [InlineData("shortest_dwell: 5 ticks", "shortest_dwell: 0.5 ticks", "m.yaml:52:19: error PC0115: 'clock.shortest_dwell' must be a whole number of ticks, but it is 0.5 ticks")]
     [InlineData("leak: 0 %", "leak: 120 %", "m.yaml:60:9: error PC0115: 'blanker.leak' is a part of the beam current, from 0 to 100 %, but it is 120 %")]
     [InlineData("current: 100 pA", "current: -100 pA", "m.yaml:67:12: error PC0115: 'beam.current' must be above zero, but it is -100 pA")]
-    [InlineData("energy: 30 keV", "energy:", "m.yaml:70:10: error PC0114: 'beam.energy' has no value; give it a beam energy or leave the key out")]
+    [InlineData("energy: 30 keV", "energy:", "m.yaml:70:10: error PC0114: 'beam.energy' has no value; give it a beam energy or leave it out")]
     [InlineData("buffer: 64 KiB", "buffer: 0.5 B", "m.yaml:75:11: error PC0115: 'link.buffer' must be a whole number of bytes, but it is 0.5 B")]
     [InlineData("buffer: 64 KiB", "buffer: 1125899906842625 B", "m.yaml:75:11: error PC0115: 'link.buffer' must be a whole number of bytes, but it is 1125899906842625 B")]
     public void Errors_name_place_key_and_remedy(string from, string to, string expected) => Assert.Equal(expected, ErrorOf(from, to));

@@ -148,7 +148,7 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
             ?? throw Error(JobCodes.WrongType, $"{Name} must be {wanted}, but it is {Form}");
         return scalar.Text.Length > 0
             ? scalar
-            : throw Error(JobCodes.WrongType, $"{Name} has no value", $"give it {wanted} or leave the key out");
+            : throw Error(JobCodes.WrongType, $"{Name} has no value", $"give it {wanted} or leave it out");
     }
 }
 

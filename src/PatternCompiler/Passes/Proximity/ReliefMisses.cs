@@ -3,7 +3,6 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Figures;
-using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.Passes.Proximity;
 
@@ -51,7 +50,7 @@ internal static class ReliefMisses
                 ReliefCodes.Missed,
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{missed} of {all} figures with heights miss their energy by more than {options.Tolerance * 100:0.##}%; the worst, {At(field.Figures[worst.Figure], header)}, leaves {worst.Left:0.###} of the film and not {worst.Wanted:0.###}"),
+                    $"{missed} of {all} figures with heights miss their energy by more than {options.Tolerance * 100:0.##}%; the worst leaves {worst.Left:0.###} of the film and not {worst.Wanted:0.###}"),
                 PlaceOf(worst.Figure, field, header),
                 "draw bright neighbours farther away, steps wider than the forward range, or allow more iterations or dose classes",
                 count: missed);
@@ -74,7 +73,7 @@ internal static class ReliefMisses
             ReliefCodes.Missed,
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"{narrow.Length} figures with heights stand alone and are so narrow that electrons which scatter forward leave them; the worst, {At(field.Figures[figure], header)}, leaves {response.RemainingFraction(ratio * target):0.###} of the film in its middle and not {response.RemainingFraction(target):0.###}"),
+                $"{narrow.Length} figures with heights stand alone and are so narrow that electrons which scatter forward leave them; the worst leaves {response.RemainingFraction(ratio * target):0.###} of the film in its middle and not {response.RemainingFraction(target):0.###}"),
             PlaceOf(figure, field, header),
             string.Create(CultureInfo.InvariantCulture, $"draw them wider than {NarrowRanges * options.Spread.Terms[0].RangeNanometres:0} nm, or give them another height and look with 'simulate'"),
             count: narrow.Length);
@@ -85,12 +84,5 @@ internal static class ReliefMisses
         FigureBox box = FigureBox.Of(field.Figures[number]);
         double half = header.GridPicometres / 2000.0;
         return SourcePlace.OfPoint(header.Layers[field.Figures[number].Layer], (box.XLow + box.XHigh) * half, (box.YLow + box.YHigh) * half, number);
-    }
-
-    private static string At(Figure figure, FiguresHeader header)
-    {
-        FigureBox box = FigureBox.Of(figure);
-        string Middle(double low, double high) => LengthText.Micrometres((long)Math.Round((low + high) / 2), header.GridPicometres);
-        return $"at ({Middle(box.XLow, box.XHigh)}, {Middle(box.YLow, box.YHigh)}) um on layer '{header.Layers[figure.Layer]}'";
     }
 }

@@ -5,7 +5,8 @@ namespace PatternCompiler.VirtualLab;
 
 /// <summary>
 /// Runs a closed loop over seeds, each in a lab of its own, and tells which failed and how to run one of them alone. The
-/// environment says which seeds: PATTERNC_LAB_SEEDS a number of them, from 1 on, PATTERNC_LAB_SEED one alone.
+/// environment says which seeds: PATTERNC_LAB_SEEDS a number of them, from 1 on, or the first and the last (41-80), PATTERNC_LAB_SEED
+/// one alone.
 /// </summary>
 public static class LabSeeds
 {
@@ -14,9 +15,15 @@ public static class LabSeeds
     public static long[] Chosen(int usual)
     {
         static string? Setting(string name) => Environment.GetEnvironmentVariable(name) is { Length: > 0 } text ? text : null;
-        return Setting("PATTERNC_LAB_SEED") is { } one
-            ? [long.Parse(one, CultureInfo.InvariantCulture)]
-            : [.. Enumerable.Range(1, Setting("PATTERNC_LAB_SEEDS") is { } many ? int.Parse(many, CultureInfo.InvariantCulture) : usual)];
+        static int Number(string text) => int.Parse(text, NumberStyles.None, CultureInfo.InvariantCulture);
+        if (Setting("PATTERNC_LAB_SEED") is { } one)
+        {
+            return [Number(one)];
+        }
+
+        string[] ends = Setting("PATTERNC_LAB_SEEDS")?.Split('-') ?? [];
+        (int first, int last) = ends.Length switch { 0 => (1, usual), 1 => (1, Number(ends[0])), _ => (Number(ends[0]), Number(ends[1])) };
+        return [.. Enumerable.Range(first, last - first + 1)];
     }
 
     /// <summary>Runs a loop for each seed; null from it is success, a text says what is wrong.</summary>

@@ -24,6 +24,7 @@ internal static class CommandTree
         ("scale", ScaleCommand.Create),
         ("emit", EmitCommand.Create),
         ("decode", DecodeCommand.Create),
+        ("plan", PlanCommand.Create),
         ("estimate", EstimateCommand.Create),
         ("simulate", SimulateCommand.Create),
         ("compare", CompareCommand.Create),

@@ -13,6 +13,9 @@ public sealed record SpreadFunction(ImmutableArray<SpreadTerm> Terms)
     /// <summary>Full width at half maximum of a Gaussian over its 1/e radius: 2·√(ln 2).</summary>
     public const double HalfMaximumWidthPerRange = 1.6651092223153956;
 
+    /// <summary>Full width at half maximum of a Gaussian over its standard deviation: 2·√(2·ln 2).</summary>
+    internal const double HalfMaximumWidthPerDeviation = 2.3548200450309493;
+
     /// <summary>Forward and backscattered Gaussians with 1/e radii α and β and energy ratio η.</summary>
     public static SpreadFunction TwoGaussian(double forwardNanometres, double backscatterNanometres, double ratio) => new(
     [

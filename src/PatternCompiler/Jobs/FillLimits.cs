@@ -24,7 +24,7 @@ internal static class FillLimits
             machine.Clock.MinimumDwellTicks,
             machine.Clock.MaximumDwellTicks,
             machine.Beam.SpotNanometres,
-            process.BlurNanometres(machine.Beam.SpotNanometres) / Ripple.FullWidthPerDeviation)
+            process.BlurNanometres(machine.Beam.SpotNanometres) / SpreadFunction.HalfMaximumWidthPerDeviation)
         {
             FastestNanometresPerSecond = machine.Settle.SlewNanometresPerSecond > 0 ? machine.Settle.SlewNanometresPerSecond : double.PositiveInfinity,
             LagSeconds = machine.Settle.CancelsLag ? 0 : machine.Settle.TimeConstantSeconds,

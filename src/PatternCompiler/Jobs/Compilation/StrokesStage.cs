@@ -33,10 +33,29 @@ internal static class StrokesStage
         DiagnosticSink sink,
         CancellationToken cancellation)
     {
+        ParkCheck.Run(figures, settings.Machine, settings.Process, StageOptions.Park(settings.Machine), sink);
+        FillOptions asked = StageOptions.Fill(settings.Job, settings.Machine, settings.Process);
+        (FillOptions straight, ImmutableArray<SpacingChoice> choices) = SpacingPass.Run(figures, asked, sink, cancellation);
+        try
+        {
+            return Run(figures, settings, straight, choices, output, sink, cancellation);
+        }
+        catch (CompileException fault) when (fault.Diagnostic.Code == ScaleCodes.DwellTooShort && DwellRemedy.For(fault.Diagnostic, figures, asked, cancellation) is { } fix)
+        {
+            throw new CompileException(fault.Diagnostic with { Fix = fix }, fault);
+        }
+    }
+
+    private static StrokesReport Run(
+        FiguresDocument figures,
+        BuildSettings settings,
+        FillOptions straight,
+        ImmutableArray<SpacingChoice> choices,
+        IDocumentSink<StrokesHeader, Stroke> output,
+        DiagnosticSink sink,
+        CancellationToken cancellation)
+    {
         (long X, long Y)? park = StageOptions.Park(settings.Machine);
-        ParkCheck.Run(figures, settings.Machine, settings.Process, park, sink);
-        (FillOptions straight, ImmutableArray<SpacingChoice> choices) =
-            SpacingPass.Run(figures, StageOptions.Fill(settings.Job, settings.Machine, settings.Process), sink, cancellation);
         if (StageOptions.Route(settings.Job, settings.Machine, settings.Process) is not RouteOptions route || figures.Figures.Count == 0)
         {
             return new StrokesReport(new(choices, Write(figures, straight, null, park, output, sink, cancellation)), null);

@@ -36,7 +36,7 @@ internal static class FieldPass
                 FieldCodes.NothingToDivide, "there is nothing to write but registration marks", fix: "choose the layers to write, or another layer of marks");
         }
 
-        GridBox extent = ExtentOf(figures);
+        GridBox extent = FigureFrame.BoxAround(figures);
         int margin = Steps(options.MarginNanometres, grid);
         int step = Math.Max(1, Steps(options.StageStepNanometres, grid));
         FieldAxis columns = FieldAxis.Cover(
@@ -162,22 +162,6 @@ internal static class FieldPass
                 FieldCodes.CannotPlace,
                 $"registration marks are to be made on the layer '{marks.Layer}', which the pattern uses already",
                 fix: "give them a layer of their own");
-    }
-
-    private static GridBox ExtentOf(List<Figure> figures)
-    {
-        GridBox extent = GridBox.Empty;
-        foreach (Figure figure in figures)
-        {
-            GridBox box = FigureFrame.BoxOf(figure);
-            extent = new(
-                Math.Min(extent.XLeft, box.XLeft),
-                Math.Min(extent.YBottom, box.YBottom),
-                Math.Max(extent.XRight, box.XRight),
-                Math.Max(extent.YTop, box.YTop));
-        }
-
-        return extent;
     }
 
     private static void Check(FieldOptions options, double grid)

@@ -26,6 +26,23 @@ internal static class FigureFrame
         return figure.IsTransposed ? new(shape.YBottom, left, shape.YTop, right) : new(left, shape.YBottom, right, shape.YTop);
     }
 
+    /// <summary>The smallest box around figures, empty if there are none.</summary>
+    public static GridBox BoxAround(IEnumerable<Figure> figures)
+    {
+        GridBox extent = GridBox.Empty;
+        foreach (Figure figure in figures)
+        {
+            GridBox box = BoxOf(figure);
+            extent = new(
+                Math.Min(extent.XLeft, box.XLeft),
+                Math.Min(extent.YBottom, box.YBottom),
+                Math.Max(extent.XRight, box.XRight),
+                Math.Max(extent.YTop, box.YTop));
+        }
+
+        return extent;
+    }
+
     /// <summary>The figure with x and y exchanged.</summary>
     public static Figure Transposed(in Figure figure) => figure.Kind == FigureKind.Trapezoid
         ? figure with { IsTransposed = !figure.IsTransposed }

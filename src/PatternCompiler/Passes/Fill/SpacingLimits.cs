@@ -1,3 +1,5 @@
+using PatternCompiler.Instrument;
+
 namespace PatternCompiler.Passes.Fill;
 
 /// <summary>What bounds the choice of line pitch and point step.</summary>
@@ -31,4 +33,18 @@ internal sealed record SpacingLimits(
 
     /// <summary>Bytes of one line on the link, with the points at its ends; 0 where every point is sent on its own.</summary>
     public double BytesPerLine { get; init; }
+
+    /// <summary>The same with another spot; what the beam spreads by in the resist adds in quadrature.</summary>
+    public SpacingLimits WithSpot(double nanometres)
+    {
+        double was = SpotNanometres / SpreadFunction.HalfMaximumWidthPerDeviation, becomes = nanometres / SpreadFunction.HalfMaximumWidthPerDeviation;
+        return this with
+        {
+            SpotNanometres = nanometres,
+            BlurDeviationNanometres = Math.Sqrt(BlurDeviationNanometres * BlurDeviationNanometres - was * was + becomes * becomes),
+        };
+    }
+
+    /// <summary>The same at another magnification: the deflection's speed is one in volts.</summary>
+    public SpacingLimits WithField(double part) => this with { FastestNanometresPerSecond = FastestNanometresPerSecond * part };
 }

@@ -12,7 +12,6 @@ internal sealed class RouteTrial
 {
     // A deflection is known to a few percent at best: a way must be clean if it is this much slower or faster, too.
     private const double Uncertainty = 0.05;
-    private const double FullWidthPerDeviation = 2.3548200450309493;
 
     // What the beam may be off when it arrives at speed at the place where exposing starts.
     private const double LargestMissInDeviations = 0.25;
@@ -114,7 +113,7 @@ internal sealed class RouteTrial
 
     private RouteScore Follow(AxisResponse response, (double X, double Y) from, ReadOnlySpan<RouteStep> steps, double enough, bool isLaying)
     {
-        var harm = new HarmAlongWay(FullWidthPerDeviation * deviation);
+        var harm = new HarmAlongWay(SpreadFunction.HalfMaximumWidthPerDeviation * deviation);
         (double X, double Y) start = from;
         (double X, double Y) expected = from;
         foreach (ref readonly RouteStep step in steps)

@@ -1,5 +1,6 @@
-using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Instrument;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Prediction.Stray;
 using PatternCompiler.Units;
@@ -48,7 +49,7 @@ internal static class EstimateWarnings
 
     private static IEnumerable<Diagnostic> OfSpacing(ExposureEstimate e)
     {
-        double widest = EvenLines.WidestPitch(e.BlurNanometres / Ripple.FullWidthPerDeviation, LargestRipple);
+        double widest = EvenLines.WidestPitch(e.BlurNanometres / SpreadFunction.HalfMaximumWidthPerDeviation, LargestRipple);
         foreach ((string axis, SpacingEstimate spacing) in new[] { ("x", e.SpacingX), ("y", e.SpacingY) })
         {
             if (spacing.Ripple > LargestRipple)

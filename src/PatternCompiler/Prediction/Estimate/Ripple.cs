@@ -6,9 +6,6 @@ namespace PatternCompiler.Prediction.Estimate;
 /// </summary>
 internal static class Ripple
 {
-    /// <summary>Full width at half maximum over standard deviation: 2·√(2·ln 2).</summary>
-    public const double FullWidthPerDeviation = 2.3548200450309493;
-
     private const int SamplesPerPitch = 32;
     private const double ReachInDeviations = 7;
 

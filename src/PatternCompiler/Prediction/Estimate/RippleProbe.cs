@@ -1,3 +1,4 @@
+using PatternCompiler.Instrument;
 using PatternCompiler.Model.Records;
 
 namespace PatternCompiler.Prediction.Estimate;
@@ -27,7 +28,7 @@ internal sealed class RippleProbe
     public RippleProbe(SamplePlane plane, double spotNanometres)
     {
         this.plane = plane;
-        deviation = spotNanometres / Ripple.FullWidthPerDeviation;
+        deviation = spotNanometres / SpreadFunction.HalfMaximumWidthPerDeviation;
         widestPitch = PitchesPerSpot * spotNanometres;
         alongX = new RippleTally(deviation);
         alongY = new RippleTally(deviation);

@@ -8,7 +8,6 @@ namespace PatternCompiler.Prediction.Stray;
 internal sealed class TrackJudge
 {
     private const int Parts = 64;
-    private const double FullWidthPerDeviation = 2.3548200450309493;
 
     // Judged alone, the ends of a jump count as exposed as far as the beam is wide.
     private const double EndsInDeviations = 3;
@@ -63,7 +62,7 @@ internal sealed class TrackJudge
         pattern = pattern?.Widened(OutsideInDeviations * deviation);
         pieces.Clear();
         JumpTrack.Divide(response, track.FromX, track.FromY, track.GoalX, track.GoalY, track.Seconds, finest, pieces);
-        var found = new StrayRuns(FullWidthPerDeviation * deviation);
+        var found = new StrayRuns(SpreadFunction.HalfMaximumWidthPerDeviation * deviation);
         foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
         {
             if (!area.TryLook(piece.X, piece.Y, out double fromPattern, out double fromJumps))
@@ -104,7 +103,7 @@ internal sealed class TrackJudge
 
         pieces.Clear();
         JumpTrack.Divide(response, track.FromX, track.FromY, track.GoalX, track.GoalY, track.Seconds, length / Parts, pieces);
-        var found = new StrayRuns(FullWidthPerDeviation * deviation);
+        var found = new StrayRuns(SpreadFunction.HalfMaximumWidthPerDeviation * deviation);
         foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
         {
             double own = OwnDose(piece, ChargeOf(piece, track, out StrayCause cause));

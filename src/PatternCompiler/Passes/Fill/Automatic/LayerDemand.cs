@@ -31,6 +31,12 @@ internal sealed class LayerDemand
     /// <summary>Sum over the areas of area times dose factor, in square nanometres.</summary>
     public double WeightedSquareNanometres { get; private set; }
 
+    /// <summary>Sum over the single lines of length times dose factor, in nanometres.</summary>
+    public double WeightedNanometres { get; private set; }
+
+    /// <summary>Sum of the dose factors of the dots.</summary>
+    public double WeightedDots { get; private set; }
+
     /// <summary>True if the layer has areas with a dose.</summary>
     public bool HasAreas => HighestAreaFactor > 0;
 
@@ -63,6 +69,12 @@ internal sealed class LayerDemand
         {
             LowestLineFactor = Math.Min(LowestLineFactor, factor);
             HighestLineFactor = Math.Max(HighestLineFactor, factor);
+            (double x, double y) = ((double)figure.End.X - figure.Start.X, (double)figure.End.Y - figure.Start.Y);
+            WeightedNanometres += factor * Math.Sqrt(x * x + y * y) * gridFemtometres * NanometresPerFemtometre;
+        }
+        else
+        {
+            WeightedDots += factor;
         }
     }
 }

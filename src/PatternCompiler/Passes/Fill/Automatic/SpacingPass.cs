@@ -21,17 +21,12 @@ internal static class SpacingPass
         var choices = ImmutableArray.CreateBuilder<SpacingChoice>();
         ImmutableDictionary<string, LayerFill> byLayer = options.ByLayer;
         bool isOpen = IsOpen(options.AllLayers) || options.ByLayer.Values.Any(IsOpen);
-        LayerDemand[] demands = isOpen ? Collect(input, options, cancellation) : [];
-        for (int layer = 0; layer < demands.Length; layer++)
+        ImmutableArray<SpacingCase> cases = isOpen ? SpacingCase.Of(input, options, cancellation) : [];
+        foreach (SpacingCase layer in cases.Where(layer => layer.IsOpen))
         {
-            string name = input.Header.Layers[layer];
-            LayerFill fill = options.LayerOf(name);
-            if (IsOpen(fill) && demands[layer].HighestFactor > 0)
-            {
-                SpacingChoice choice = Choose(name, fill, options, demands[layer]);
-                choices.Add(choice);
-                byLayer = byLayer.SetItem(name, fill with { LinePitch = choice.Chosen.LinePitch, PointStep = choice.Chosen.PointStep });
-            }
+            SpacingChoice choice = Choose(layer, cases, options);
+            choices.Add(choice);
+            byLayer = byLayer.SetItem(layer.Layer, layer.Fill with { LinePitch = choice.Chosen.LinePitch, PointStep = choice.Chosen.PointStep });
         }
 
         // Layers that are alike share a note.
@@ -45,61 +40,17 @@ internal static class SpacingPass
 
     private static bool IsOpen(LayerFill fill) => fill.LinePitch.IsAutomatic || fill.PointStep.IsAutomatic;
 
-    private static LayerDemand[] Collect(FiguresDocument input, FillOptions options, CancellationToken cancellation)
-    {
-        const long FemtometresPerPicometre = 1000;
-        FillDirection[] directions = [.. input.Header.Layers.Select(name => options.LayerOf(name).Direction)];
-        LayerDemand[] demands = Array.ConvertAll(directions, _ => new LayerDemand());
-        for (int i = 0; i < input.Figures.Count; i++)
-        {
-            if ((i & 0xFFFF) == 0)
-            {
-                cancellation.ThrowIfCancellationRequested();
-            }
-
-            Figure figure = input.Figures[i];
-            demands[figure.Layer].Add(figure, input.Header.GridPicometres * FemtometresPerPicometre, directions[figure.Layer]);
-        }
-
-        return demands;
-    }
-
-    private static SpacingChoice Choose(string layer, LayerFill fill, FillOptions options, LayerDemand demand)
+    private static SpacingChoice Choose(SpacingCase layer, ImmutableArray<SpacingCase> all, FillOptions options)
     {
         if (options is not { Limits: SpacingLimits limits, Lattice: CodeLattice lattice })
         {
             throw new CompileException(
                 FillCodes.NoLattice,
-                $"line pitch and point step of layer {layer} are to be chosen, but no machine says what it allows",
+                $"line pitch and point step of layer {layer.Layer} are to be chosen, but no machine says what it allows",
                 fix: "name the machine, or give the spacing");
         }
 
-        LayerDoses doses = options.DosesOf(fill);
-        var trial = new SpacingTrial(limits, lattice, fill, demand, doses, hasReserve: true);
-        var search = new SpacingSearch(trial, fill, demand.HasAreas);
-        bool hasReserve = search.Find() is { Breaks: SpacingRule.None };
-        if (!hasReserve)
-        {
-            // Better a spacing at the very limit than none.
-            trial = new SpacingTrial(limits, lattice, fill, demand, doses, hasReserve: false);
-            search = new SpacingSearch(trial, fill, demand.HasAreas);
-        }
-
-        SpacingEffect chosen = search.Find() ?? throw SpacingText.Fault(layer, search.Widest(), trial, limits);
-        if (chosen.Breaks != SpacingRule.None)
-        {
-            throw SpacingText.Fault(layer, chosen, trial, limits);
-        }
-
-        return new SpacingChoice(
-            layer,
-            chosen,
-            demand.HasAreas ? search.RuleOf(chosen, pitch: 1, step: 0) : SpacingRule.None,
-            search.RuleOf(chosen, pitch: 0, step: 1),
-            search.Finer(chosen),
-            search.Coarser(chosen),
-            demand.LowestFactor,
-            demand.HighestFactor,
-            hasReserve);
+        SpacingOutcome found = layer.Find(limits, lattice);
+        return found.Fits ? found.ToChoice() : throw SpacingText.Fault(found, limits, new SpacingRemedy(all, limits, lattice));
     }
 }

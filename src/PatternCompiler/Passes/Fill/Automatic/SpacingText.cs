@@ -31,31 +31,63 @@ internal static class SpacingText
             : $"; one code coarser would mean {Reason(coarser, limits, choice.HasReserve)}");
     }
 
-    /// <summary>Why no spacing meets all limits.</summary>
-    /// <param name="layer">The layer.</param>
-    /// <param name="widest">The pair that comes nearest.</param>
-    /// <param name="trial">Tells by how much it fails.</param>
+    /// <summary>Why no spacing meets all limits on a layer, and what would change that.</summary>
+    /// <param name="nearest">The pair that comes nearest.</param>
     /// <param name="limits">The limits.</param>
-    public static CompileException Fault(string layer, SpacingEffect widest, SpacingTrial trial, SpacingLimits limits)
+    /// <param name="remedy">Finds what helps.</param>
+    public static CompileException Fault(SpacingOutcome nearest, SpacingLimits limits, SpacingRemedy remedy)
     {
-        bool isLines = widest.Breaks is SpacingRule.DeflectionSpeed or SpacingRule.DeflectionLag && trial.SingleLinesAreTooFast;
-        string spacing = $"line pitch {Name(widest.LinePitch, widest.LinePitchNanometres)} and point step {Name(widest.PointStep, widest.PointStepNanometres)}";
-        string problem = widest.Breaks is SpacingRule.Evenness or SpacingRule.LongestDwell
-            ? $"no spacing meets all limits on layer {layer}: {spacing}, the finest for clock, deflection and link, would mean {Reason(widest, limits, hasReserve: false)}"
-            : isLines
-            ? $"no spacing meets all limits on layer {layer}: whatever the point step, single lines would mean {Reason(widest, limits, hasReserve: false)}"
-            : $"no spacing meets all limits on layer {layer}: even {spacing}, the widest with an even dose, would mean {Reason(widest, limits, hasReserve: false)}";
-        string lower = $"lower the beam current to {Current(limits.LargestCurrentAmperes / trial.ExcessCurrent(widest))} or less";
-        string fix = widest.Breaks switch
+        (string layer, SpacingEffect effect) = (nearest.Case.Layer, nearest.Effect);
+        bool isLines = effect.Breaks is SpacingRule.DeflectionSpeed or SpacingRule.DeflectionLag && nearest.Trial.SingleLinesAreTooFast;
+        string spacing = $"line pitch {Name(effect.LinePitch, effect.LinePitchNanometres)} and point step {Name(effect.PointStep, effect.PointStepNanometres)}";
+        string reason = Reason(effect, limits, hasReserve: false);
+        string problem = effect.Breaks is SpacingRule.Evenness or SpacingRule.LongestDwell ? $"{spacing}, the finest for clock, deflection and link, would mean {reason}"
+            : isLines ? $"whatever the point step, single lines would mean {reason}"
+            : $"even {spacing}, the widest with an even dose, would mean {reason}";
+        return new CompileException(FillCodes.NoSpacing, $"no spacing meets all limits on layer {layer}: {problem}", fix: FixOf(nearest, remedy));
+    }
+
+    /// <summary>What lets a layer be written whose points are too short with the spacings that are given; null where nothing is known to.</summary>
+    /// <param name="layer">The layer.</param>
+    /// <param name="amperes">The beam current.</param>
+    /// <param name="remedy">Finds what helps.</param>
+    public static string? FixOfShortDwell(string layer, double amperes, SpacingRemedy remedy)
+    {
+        string? asGiven = remedy.CurrentForGiven() is double lower ? Current(lower) : null;
+        return remedy.OpenSpacing(layer) is SpacingEffect open
+            ? $"let line pitch and point step be 'automatic', which takes {Names(open)} on layer {layer}"
+                + (asGiven is null ? "" : $", or lower the beam current from {QuantityText.Format(amperes, Dimension.Current)} to {asGiven}")
+            : remedy.LowerCurrent(keepsGiven: false) is double less
+            ? $"lower the beam current from {QuantityText.Format(amperes, Dimension.Current)} to {Current(less)} and let line pitch and point step be 'automatic'"
+                + (asGiven is null ? "" : $", or to {asGiven} with those that are given")
+            : null;
+    }
+
+    private static string FixOf(SpacingOutcome nearest, SpacingRemedy remedy)
+    {
+        if (nearest.Case != nearest.Case.Open && remedy.OpenSpacing(nearest.Case.Layer) is SpacingEffect both)
         {
-            SpacingRule.ShortestDwell or SpacingRule.ClockTick => $"{lower}, or use a controller with a shorter dwell",
-            SpacingRule.DeflectionSpeed => $"{lower}, or correct 'settle.slew' in the machine file",
-            SpacingRule.DeflectionLag => $"{lower}, or let lines run ahead with 'settle: {{cancel_lag: yes}}' in the machine file",
-            SpacingRule.Link => $"{lower}, or use a faster link",
-            SpacingRule.LongestDwell => "raise the beam current, or divide the dose with 'fill: {passes: 2}'",
-            _ => "use a smaller field (higher magnification), a DAC with more bits or a larger spot, or accept it by giving the spacing as '1 code'",
-        };
-        return new CompileException(FillCodes.NoSpacing, problem, fix: fix);
+            return $"let line pitch and point step both be 'automatic', which takes {Names(both)} here";
+        }
+
+        switch (nearest.Effect.Breaks)
+        {
+            case SpacingRule.LongestDwell:
+                return $"{(remedy.HigherCurrent(keepsGiven: true) is double higher ? $"raise the beam current to {Current(higher)}, or " : "")}divide the dose with 'fill: {{passes: 2}}'";
+            case SpacingRule.Evenness:
+                string field = remedy.SmallerField() is double part ? $"at most {NumberText.Format(part)} times as wide" : "smaller";
+                string spot = remedy.LargerSpot() is double larger ? $"a spot of {Length(larger)} or more" : "a larger spot";
+                return $"use a field that is {field} (higher magnification), a DAC with more bits or {spot}, or accept it by giving the spacing as '1 code'";
+            default:
+                string lower = remedy.LowerCurrent(keepsGiven: true) is double current ? $"lower the beam current to {Current(current)} or less, or " : "";
+                return lower + nearest.Effect.Breaks switch
+                {
+                    SpacingRule.DeflectionSpeed => "correct 'settle.slew' in the machine file",
+                    SpacingRule.DeflectionLag => "let lines run ahead with 'settle: {cancel_lag: yes}' in the machine file",
+                    SpacingRule.Link => "use a faster link",
+                    _ => "use a controller with a shorter dwell",
+                };
+        }
     }
 
     private static string Ruling(SpacingChoice choice) => (choice.PitchRule, choice.StepRule) switch
@@ -66,7 +98,8 @@ internal static class SpacingText
         (SpacingRule pitch, SpacingRule step) => $"the pitch is ruled by {Name(pitch)}, the step by {Name(step)}",
     };
 
-    private static string Name(SpacingRule rule) => rule switch
+    /// <summary>What rules, as messages call it.</summary>
+    public static string Name(SpacingRule rule) => rule switch
     {
         SpacingRule.OneCode => "the converter",
         SpacingRule.Spot => "the spot",
@@ -78,7 +111,8 @@ internal static class SpacingText
         _ => "the evenness of the dose",
     };
 
-    private static string Reason(SpacingEffect effect, SpacingLimits limits, bool hasReserve) => effect.Breaks switch
+    /// <summary>What a pair breaks, with its numbers.</summary>
+    public static string Reason(SpacingEffect effect, SpacingLimits limits, bool hasReserve) => effect.Breaks switch
     {
         SpacingRule.ShortestDwell => $"points of {Time(effect.ShortestDwellSeconds)}, less than {(hasReserve ? $"{NumberText.Format(SpacingTrial.Reserve)} times " : "")}the controller's shortest dwell of {Time(limits.ShortestDwellTicks / limits.ClockHertz)}{(hasReserve ? ", which leaves room to weight edges" : "")}",
         SpacingRule.ClockTick => $"points of {QuantityText.Format(effect.ShortestDwellSeconds * limits.ClockHertz, Dimension.Fraction, Digits)} clock ticks, fewer than {SpacingTrial.FewestTicks}",
@@ -92,9 +126,12 @@ internal static class SpacingText
 
     private static double RippleOf(SpacingEffect effect) => Math.Max(effect.RippleAcross, effect.RippleAlong);
 
-    private static string Name(Spacing spacing, double nanometres) => spacing.IsInCodes
+    /// <summary>A spacing with its length.</summary>
+    public static string Name(Spacing spacing, double nanometres) => spacing.IsInCodes
         ? $"{spacing.Codes} {(spacing.Codes == 1 ? "code" : "codes")} ({Length(nanometres)})"
         : Length(nanometres);
+
+    private static string Names(SpacingEffect effect) => $"{Name(effect.LinePitch, effect.LinePitchNanometres)} and {Name(effect.PointStep, effect.PointStepNanometres)}";
 
     private static string Dwell(SpacingEffect effect) => $"points of {Time(effect.ShortestDwellSeconds)}";
 
@@ -104,11 +141,12 @@ internal static class SpacingText
 
     private static string Rate(double bytesPerSecond) => QuantityText.Format(bytesPerSecond, Dimension.DataRate, Digits);
 
-    /// <summary>Rounded down: the current that is named must do.</summary>
+    // Rounded down: the current that is named must do. The slack keeps 5.3e-9 from becoming 5.2.
     private static string Current(double amperes)
     {
-        double unit = Math.Pow(10, Math.Floor(Math.Log10(amperes)) - 1);
-        return QuantityText.Format(Math.Floor(amperes / unit) * unit, Dimension.Current, Digits);
+        const double Slack = 1e-12;
+        double unit = Math.Pow(10, Math.Floor(Math.Log10(amperes * (1 + Slack))) - 1);
+        return QuantityText.Format(Math.Floor(amperes / unit * (1 + Slack)) * unit, Dimension.Current, Digits);
     }
 
     private static string Speed(double nanometresPerSecond) => QuantityText.Format(nanometresPerSecond * 1e-9, Dimension.Speed, Digits);

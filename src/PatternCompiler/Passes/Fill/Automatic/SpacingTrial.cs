@@ -127,21 +127,6 @@ internal sealed class SpacingTrial
         return (int)Math.Clamp(Math.Floor(widest / code), 1, MostCodes);
     }
 
-    /// <summary>By what the beam current must be divided, at the least, so that a pair is coarse enough; 1 if it is.</summary>
-    public double ExcessCurrent(SpacingEffect effect)
-    {
-        double excess = 1;
-        if (effect.ShortestDwellSeconds > 0)
-        {
-            excess = Math.Max(excess, ShortestDwellSeconds / effect.ShortestDwellSeconds);
-            excess = Math.Max(excess, FewestTicksSeconds / effect.ShortestDwellSeconds);
-        }
-
-        excess = Math.Max(excess, effect.NanometresPerSecond / limits.FastestNanometresPerSecond);
-        excess = Math.Max(excess, effect.LagNanometres / (LargestLagInSpots * limits.SpotNanometres));
-        return Math.Max(excess, effect.LinkBytesPerSecond / (UsablePartOfLink * limits.LinkBytesPerSecond));
-    }
-
     /// <summary>True if the beam on single lines, whose speed no spacing changes, is too fast for the deflection.</summary>
     public bool SingleLinesAreTooFast => demand.HasLines
         && (SpeedOfSingleLines > limits.FastestNanometresPerSecond

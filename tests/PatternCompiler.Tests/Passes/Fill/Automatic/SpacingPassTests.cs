@@ -193,12 +193,12 @@ public sealed class SpacingPassTests
         {
             "longest",
             "error PC1209: no spacing meets all limits on layer pattern: line pitch 3 codes (6 nm) and point step 3 codes (6 nm), the finest for clock, deflection and link, "
-            + "would mean points of 900 ns, above the controller's longest dwell of 800 ns; raise the beam current, or divide the dose with 'fill: {passes: 2}'"
+            + "would mean points of 900 ns, above the controller's longest dwell of 800 ns; raise the beam current to 120 pA, or divide the dose with 'fill: {passes: 2}'"
         },
         {
             "codes",
             "error PC1209: no spacing meets all limits on layer pattern: line pitch 1 code (100 nm) and point step 1 code (100 nm), the finest for clock, deflection and link, "
-            + "would mean a ripple of 5.7%, more than 2%; use a smaller field (higher magnification), a DAC with more bits or a larger spot, or accept it by giving the spacing as '1 code'"
+            + "would mean a ripple of 5.7%, more than 2%; use a field that is at most 0.87 times as wide (higher magnification), a DAC with more bits or a spot of 58 nm or more, or accept it by giving the spacing as '1 code'"
         },
     };
 

@@ -1,4 +1,6 @@
 using System.Diagnostics;
+using System.Security.Cryptography;
+using System.Text.Json;
 using System.Text.RegularExpressions;
 using PatternCompiler.Oracles.Receiver;
 
@@ -18,7 +20,25 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
             folder.Path, ["send", "chip.stream", "--link", cable.Name, "--timeout", "1", "--log", "chip.log"]).Expect(0);
         Assert.Matches("^the receiver (found a block damaged|missed a block); going on after \\d+ records\nsent: 501 records written in [0-9.]+ s, 1 retry\n$", outcome.Errors);
         Assert.Equal("", outcome.Output);
-        Assert.Contains("going on after", File.ReadAllText(Path.Combine(folder.Path, "chip.log")), StringComparison.Ordinal);
+        JsonElement[] lines = Lines(folder, "chip.log");
+        Assert.Equal(("started", 1, "m", 501L, 1L), (
+            lines[0].GetProperty("event").GetString(), lines[0].GetProperty("part").GetInt32(), lines[0].GetProperty("machine").GetString(),
+            lines[0].GetProperty("records").GetInt64(), lines[0].GetProperty("from").GetInt64()));
+        Assert.Equal(Convert.ToHexStringLower(SHA256.HashData(folder.Read("chip.stream"))), lines[0].GetProperty("sha256").GetString());
+        Assert.Contains(lines, line => line.GetProperty("event").GetString() == "fault" && line.GetProperty("text").GetString()!.Contains("going on after", StringComparison.Ordinal));
+        Assert.Equal(("written", 501L, 1), (lines[^1].GetProperty("event").GetString(), lines[^1].GetProperty("written").GetInt64(), lines[^1].GetProperty("retries").GetInt32()));
+        Assert.All(lines, line => Assert.InRange(line.GetProperty("time").GetDateTime(), DateTime.UtcNow.AddMinutes(-10), DateTime.UtcNow));
+
+        // What is in the resist by the log is not sent again.
+        Assert.Matches(
+            @"^chip\.log: error PC2202: records 200 to 501 of this stream are in the resist by this log: the run ended \d{4}-\d\d-\d\d \d\d:\d\d:\d\d UTC; for another sample send the whole stream, or name another log\n$",
+            Executable.Run(folder.Path, ["send", "chip.stream", "--link", cable.Name, "--log", "chip.log", "--from", "200"]).Expect(1).Errors);
+        folder.With("notes.txt", "remember the milk\n");
+        Assert.Equal(
+            "notes.txt:1: error PC2201: this is not a line of a log of runs, and nothing is added to another file; name another file for the log\n",
+            Executable.Run(folder.Path, ["send", "chip.stream", "--link", cable.Name, "--log", "notes.txt"]).Expect(1).Errors);
+        Assert.Equal("remember the milk\n", File.ReadAllText(Path.Combine(folder.Path, "notes.txt")));
+        Assert.Equal(lines.Length, Lines(folder, "chip.log").Length);
         Assert.Equal(Dots(500), DotsOf(cable.Finish()));
     }
 
@@ -44,9 +64,16 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
 
             return b;
         });
-        using Process process = Executable.Start(folder.Path, ["send", "chip.stream", "--link", cable.Name]);
+        using Process process = Executable.Start(folder.Path, ["send", "chip.stream", "--link", cable.Name, "--log", "runs.log"]);
         Task<string> errors = process.StandardError.ReadToEndAsync();
-        await Task.Delay(2000);
+        string log = Path.Combine(folder.Path, "runs.log");
+        var watch = Stopwatch.StartNew();
+        while (!(File.Exists(log) && Regex.IsMatch(await File.ReadAllTextAsync(log), "\"written\":[1-9]")))
+        {
+            Assert.True(watch.Elapsed < TimeSpan.FromMinutes(1));
+            await Task.Delay(50);
+        }
+
         Executable.Signal(process, "INT");
         using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(20));
         await process.WaitForExitAsync(patience.Token);
@@ -55,8 +82,14 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
         Assert.True(told.Success, said);
         Assert.Equal(130, process.ExitCode);
 
-        Executable.Run(folder.Path, ["send", "chip.stream", "--link", cable.Name, "--from", told.Groups[1].Value]).Expect(0);
+        Executable.Run(folder.Path, ["send", "chip.stream", "--link", cable.Name, "--from", told.Groups[1].Value, "--log", "runs.log"]).Expect(0);
         Assert.Equal(Dots(3000), DotsOf(cable.Finish()));
+
+        // Both parts are one run.
+        JsonElement[] lines = Lines(folder, "runs.log");
+        Assert.Single(lines.Select(line => line.GetProperty("run").GetString()).Distinct());
+        Assert.Equal(["started", "stopped", "started", "written"], lines.Select(line => line.GetProperty("event").GetString()).Where(what => what is not ("progress" or "fault")));
+        Assert.Equal([1, 2], lines.Select(line => line.GetProperty("part").GetInt32()).Distinct());
     }
 
     [Fact]
@@ -136,6 +169,9 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
         // The first record is a jump.
         Assert.InRange(dots.Length + 1, sure, told.Groups[3].Success ? int.Parse(told.Groups[3].Value, System.Globalization.CultureInfo.InvariantCulture) : sure);
     }
+
+    private static JsonElement[] Lines(WorkFolder folder, string log) =>
+        [.. File.ReadAllLines(Path.Combine(folder.Path, log)).Select(line => JsonDocument.Parse(line).RootElement)];
 
     private static WorkFolder WithStream(int dots)
     {

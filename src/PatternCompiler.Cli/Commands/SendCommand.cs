@@ -33,10 +33,10 @@ internal static class SendCommand
         Option<double?> timeout = NumberOption.CreateReal("--timeout", "Seconds to wait for a silent receiver beyond the time that the records take; 5 if absent.", 0.1, 86_400, "SECONDS");
         Option<long?> retries = NumberOption.CreateWhole("--retries", "How often to go on after a fault of the link; 3 if absent.", 0, 1_000_000);
         var dryRun = new Option<bool>("--dry-run") { Description = "Check the stream, say what would be sent, and send nothing." };
-        Option<string> log = FileOption.CreateWritten("--log", _ => new OutputChoice([FileContent.Text]), "Keep a log of events and progress in FILE.");
+        Option<string> log = FileOption.CreateWritten("--log", _ => new OutputChoice([FileContent.Text]), "Add what happens to the log of runs in FILE, a line of JSON for each event.");
         return new PatternCommand("send", "Send an exposure stream to a receiver.")
         {
-            Details = "The receiver grants credit block by block and confirms what it has written. A block damaged on the way is noticed before any of it is written, and sending goes on behind the last record that the receiver has written completely: nothing is written twice. After Ctrl-C the receiver is stopped, and its word that the beam is off is waited for. Whatever ends a run early, the last message tells which records are written, which one was cut short, of which nothing is known, and how to go on. A record that was cut short is never sent again without --from, since part of its dose is already in the resist; nor is anything after a receiver that was reset or contradicts itself. Any program that copies a file to a serial port works as well, without going on after faults.",
+            Details = "The receiver grants credit block by block and confirms what it has written. A block damaged on the way is noticed before any of it is written, and sending goes on behind the last record that the receiver has written completely: nothing is written twice. After Ctrl-C the receiver is stopped, and its word that the beam is off is waited for. Whatever ends a run early, the last message tells which records are written, which one was cut short, of which nothing is known, and how to go on. A record that was cut short is never sent again without --from, since part of its dose is already in the resist; nor is anything after a receiver that was reset or contradicts itself. With a log, the parts of a run that is resumed join, and records that are in the resist by the log are not sent again. Any program that copies a file to a serial port works as well, without going on after faults.",
             ExitCodes =
             [
                 new(ExitCode.Done, "every record is written, each of them once, by the receiver's word"),
@@ -63,44 +63,45 @@ internal static class SendCommand
                 return DryRun(source, name, context);
             }
 
-            if (source.CanSeek)
-            {
-                Check(source, name, context);
-            }
-
+            (RecordsHeader Header, ExposureTotals Totals, ExposureStreamOptions Layout)? head = source.CanSeek ? Check(source, name, context) : null;
             SendOptions options = SendOptions.Default;
             options = new SendOptions(
                 result.GetValue(timeout) is double seconds ? TimeSpan.FromSeconds(seconds) : options.Timeout,
                 (int)(result.GetValue(retries) ?? options.MostRetries),
                 (result.GetValue(from) ?? 1) - 1);
-            using var kept = new SendLog(result.GetValue(log), TimeProvider.System);
-            using ReceiverLink receiver = ReceiverLink.Open(result.GetValue(link)!, (int?)result.GetValue(baud), flow.In(result));
-            return Send(source, name, receiver, options, kept, context);
+            var kept = new SendLog(TimeProvider.System);
+            if (result.GetValue(log) is string path)
+            {
+                kept.Begin(path, source, name, head?.Header, head?.Totals.Records, result.GetValue(link)!, options.FirstRecord + 1, context.Sink);
+            }
+
+            try
+            {
+                using ReceiverLink receiver = ReceiverLink.Open(result.GetValue(link)!, (int?)result.GetValue(baud), flow.In(result));
+                return Send(source, name, receiver, options, kept, context);
+            }
+            catch (CompileException fault)
+            {
+                kept.End(fault.Diagnostic);
+                throw;
+            }
         });
     }
 
     private static int Send(Stream source, string name, ReceiverLink receiver, SendOptions options, SendLog log, CommandContext context)
     {
         ProgressItem? bar = null;
-        try
+        SendReport report = Sender.Run(source, name, receiver.To, receiver.From, options, TimeProvider.System, Observe, context.Cancellation);
+        string retries = report.Retries == 0 ? "no retries" : CountText.Of(report.Retries, "retry", "retries");
+        string told = report switch
         {
-            SendReport report = Sender.Run(source, name, receiver.To, receiver.From, options, TimeProvider.System, Observe, context.Cancellation);
-            string retries = report.Retries == 0 ? "no retries" : CountText.Of(report.Retries, "retry", "retries");
-            string told = report switch
-            {
-                { WasStopped: false } => string.Create(CultureInfo.InvariantCulture, $"sent: {CountText.Of(report.RecordsWritten, "record", "records")} written in {log.Seconds:0.0} s, {retries}"),
-                { RecordsWritten: 0 } => "stopped before anything was written, the receiver confirms that the beam is off; send it again",
-                _ => string.Create(CultureInfo.InvariantCulture, $"stopped after record {report.RecordsWritten}, the receiver confirms that the beam is off; send the rest with --from {report.RecordsWritten + 1}"),
-            };
-            log.Write(told);
-            context.Messages.Say(told);
-            return ExitCode.Done;
-        }
-        catch (CompileException fault)
-        {
-            log.Write(fault.Message);
-            throw;
-        }
+            { WasStopped: false } => string.Create(CultureInfo.InvariantCulture, $"sent: {CountText.Of(report.RecordsWritten, "record", "records")} written in {log.Seconds:0.0} s, {retries}"),
+            { RecordsWritten: 0 } => "stopped before anything was written, the receiver confirms that the beam is off; send it again",
+            _ => string.Create(CultureInfo.InvariantCulture, $"stopped after record {report.RecordsWritten}, the receiver confirms that the beam is off; send the rest with --from {report.RecordsWritten + 1}"),
+        };
+        log.End(report);
+        context.Messages.Say(told);
+        return ExitCode.Done;
 
         void Observe(SendProgress progress)
         {

@@ -1,51 +1,128 @@
 using System.Globalization;
-using System.Text;
+using System.Security.Cryptography;
 using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Terminal;
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Files;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Runs;
 using PatternCompiler.Send;
 
 namespace PatternCompiler.Cli.Links;
 
-/// <summary>A line for every event and for every second of progress, written at once, so that it is there after a crash.</summary>
-internal sealed class SendLog : IDisposable
+/// <summary>
+/// What happens while a stream is sent, added to a log of runs line by line and at once, so that it is there after a crash. Several
+/// processes may add to one log.
+/// </summary>
+internal sealed class SendLog
 {
-    private readonly string name;
-    private readonly FileStream? file;
+    private static readonly TimeSpan BetweenProgress = TimeSpan.FromSeconds(1);
+
     private readonly TimeProvider time;
     private readonly long start;
+    private string? name;
+    private string run = "";
+    private int part;
     private long last;
+    private long written;
 
-    /// <summary>Starts a log; without a name nothing is kept.</summary>
-    public SendLog(string? name, TimeProvider time)
+    /// <summary>Starts the clock; nothing is kept before <see cref="Begin"/>.</summary>
+    public SendLog(TimeProvider time)
     {
-        this.name = name ?? "";
         this.time = time;
         start = time.GetTimestamp();
-        file = name is null ? null : WriteGuard.Run(name, () => FileSystem.CreateOrEmpty(name));
     }
 
     /// <summary>Seconds since the log began.</summary>
     public double Seconds => time.GetElapsedTime(start).TotalSeconds;
 
+    /// <summary>Finds the run that this sending belongs to, and adds its first line.</summary>
+    /// <param name="path">The log; made if it is not there.</param>
+    /// <param name="source">The stream; read once where it can be read again.</param>
+    /// <param name="stream">Its name.</param>
+    /// <param name="header">What its header says; null for a stream from a pipe.</param>
+    /// <param name="records">Its records; null for a stream from a pipe.</param>
+    /// <param name="link">The link.</param>
+    /// <param name="from">First record, counted from 1.</param>
+    /// <param name="sink">Takes warnings.</param>
+    /// <exception cref="CompileException">The file is no log, or by it the records are written.</exception>
+    public void Begin(string path, Stream source, string stream, RecordsHeader? header, long? records, string link, long from, DiagnosticSink sink)
+    {
+        string? hash = source.CanSeek ? HashOf(source) : null;
+        RunHistory history = WriteGuard.Run(path, () => HistoryOf(path, hash));
+        string fresh = string.Create(CultureInfo.InvariantCulture, $"{time.GetUtcNow():yyyyMMdd'T'HHmmss.fff}-{Environment.ProcessId}");
+        (run, part) = history.Join(from, fresh, path, sink);
+        name = path;
+        if (history.EndsInMiddle)
+        {
+            Append("\n"u8.ToArray());
+        }
+
+        Add(RunEvent.Started, line => line with
+        {
+            Stream = stream,
+            Sha256 = hash,
+            Machine = header?.MachineName,
+            MachineSettings = header?.MadeFor.Settings is { IsStated: true } settings ? settings.ToString() : null,
+            ExposureSettings = header?.MadeFor.Exposure is { IsStated: true } exposure ? exposure.ToString() : null,
+            Link = link,
+            Version = VersionAction.Version,
+            Records = records,
+            From = from,
+            Seconds = null,
+        });
+    }
+
     /// <summary>Takes progress; an event is always written.</summary>
     public void Take(SendProgress progress)
     {
-        if (progress.Event is not null || time.GetElapsedTime(last) >= TimeSpan.FromSeconds(1))
+        written = progress.RecordsWritten;
+        if (progress.Event is not null || time.GetElapsedTime(last) >= BetweenProgress)
         {
             last = time.GetTimestamp();
-            Write(progress.Event ?? string.Create(CultureInfo.InvariantCulture, $"{progress.RecordsWritten} of {progress.TotalRecords} records written"));
+            Add(progress.Event is null ? RunEvent.Progress : RunEvent.Fault, line => line with { Written = written, Text = progress.Event });
         }
     }
 
-    /// <summary>Writes a line.</summary>
-    public void Write(string text)
+    /// <summary>Adds how it ended.</summary>
+    public void End(SendReport report) => Add(
+        report.WasStopped ? RunEvent.Stopped : RunEvent.Written, line => line with { Written = report.RecordsWritten, Retries = report.Retries });
+
+    /// <summary>Adds why it ended early.</summary>
+    public void End(Diagnostic fault) => Add(RunEvent.Failed, line => line with { Written = written, Code = fault.Code.Id, Text = fault.ToString() });
+
+    private static RunHistory HistoryOf(string path, string? hash)
     {
-        if (file is not null)
+        if (!FileSystem.FileExists(path))
         {
-            byte[] line = Encoding.UTF8.GetBytes(string.Create(CultureInfo.InvariantCulture, $"{Seconds,10:0.000} s  {text}\n"));
-            WriteGuard.Run(name, () => file.Write(line));
+            return new RunHistory(null, 0, 0, false, default, false);
+        }
+
+        using FileStream log = FileSystem.OpenShared(path, FileAccess.Read);
+        using var buffered = new BufferedStream(log);
+        return RunHistory.Read(buffered, path, hash);
+    }
+
+    private static string HashOf(Stream source)
+    {
+        source.Position = 0;
+        string hash = Convert.ToHexStringLower(SHA256.HashData(source));
+        source.Position = 0;
+        return hash;
+    }
+
+    private void Add(RunEvent what, Func<RunLogLine, RunLogLine> fill)
+    {
+        if (name is not null)
+        {
+            var line = new RunLogLine(time.GetUtcNow().UtcDateTime, run, part, what) { Seconds = Math.Round(Seconds, 3) };
+            Append(fill(line).ToBytes());
         }
     }
 
-    public void Dispose() => file?.Dispose();
+    private void Append(byte[] line) => WriteGuard.Run(name!, () =>
+    {
+        using FileStream file = FileSystem.OpenToAppend(name!);
+        file.Write(line);
+    });
 }

@@ -30,6 +30,11 @@ internal static class FileSystem
         ? new FileStream(LinuxFiles.Open(path, LinuxFiles.WriteOnly | LinuxFiles.CreateOrTruncate), FileAccess.Write, 0)
         : new FileStream(path, FileMode.Create, FileAccess.Write, FileShare.Read, bufferSize: 0);
 
+    /// <summary>Makes a file that is written, or opens the one that is there at its end. On Linux a write is added whole, whoever else adds to it.</summary>
+    public static FileStream OpenToAppend(string path) => LinuxFiles.IsHere
+        ? new FileStream(LinuxFiles.Open(path, LinuxFiles.WriteOnly | LinuxFiles.CreateOrAppend), FileAccess.Write, 0)
+        : new FileStream(path, FileMode.Append, FileAccess.Write, FileShare.ReadWrite, bufferSize: 0);
+
     /// <summary>Gives a file another name, in place of what has it.</summary>
     public static void Rename(string from, string to)
     {

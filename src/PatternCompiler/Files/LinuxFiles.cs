@@ -11,6 +11,7 @@ internal static partial class LinuxFiles
     public const int ReadWrite = 2;
     public const int CreateNew = 0x40 | 0x80;
     public const int CreateOrTruncate = 0x40 | 0x200;
+    public const int CreateOrAppend = 0x40 | 0x400;
 
     private const int CloseOnExec = 0x80000;
     private const int NewFileMode = 0x1B6; // rw-rw-rw-, less the umask

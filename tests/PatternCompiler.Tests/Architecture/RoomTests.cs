@@ -8,7 +8,7 @@ public sealed partial class RoomTests
     private static readonly string[] Rooms =
     [
         "Diagnostics", "Files", "Units", "Limits", "Geometry", "Instrument", "Model", "FrontEnds", "Passes", "BackEnds", "Pictures", "Send", "Checks",
-        "Places", "Prediction", "Calibration", "Measure", "Generate", "Reports", "Jobs",
+        "Places", "Prediction", "Calibration", "Measure", "Generate", "Reports", "Jobs", "Runs",
     ];
 
     private const int LongestFile = 400;

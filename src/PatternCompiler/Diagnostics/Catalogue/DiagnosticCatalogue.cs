@@ -39,6 +39,7 @@ internal static class DiagnosticCatalogue
             CodesOf(typeof(PredictionCodes)),
             CodesOf(typeof(ProximityCodes)),
             CodesOf(typeof(ReliefCodes)),
+            CodesOf(typeof(RunCodes)),
             CodesOf(typeof(ScaleCodes)),
             CodesOf(typeof(SvgCodes)),
             CodesOf(typeof(UnitCodes)),

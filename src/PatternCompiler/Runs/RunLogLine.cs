@@ -1,0 +1,108 @@
+using System.Text.Json;
+using System.Text.Json.Serialization;
+
+namespace PatternCompiler.Runs;
+
+/// <summary>One line of a log of runs, as JSON. A line is written once and never changed; names end in their unit and keep their meaning.</summary>
+/// <param name="Time">When, in UTC.</param>
+/// <param name="Run">Which run: the parts of one that was resumed share it.</param>
+/// <param name="Part">Which part of it, from 1.</param>
+/// <param name="Event">What happened.</param>
+internal sealed record RunLogLine(DateTime Time, string Run, int Part, RunEvent Event)
+{
+    /// <summary>Name of the stream as it was given.</summary>
+    public string? Stream { get; init; }
+
+    /// <summary>SHA-256 of the stream; null for one from a pipe.</summary>
+    public string? Sha256 { get; init; }
+
+    /// <summary>Name of the machine that the stream was made for.</summary>
+    public string? Machine { get; init; }
+
+    /// <summary>Digest of the machine's settings that the stream was made with, where it states one.</summary>
+    public string? MachineSettings { get; init; }
+
+    /// <summary>Digest of the process and dose settings that the stream was made with, where it states one.</summary>
+    public string? ExposureSettings { get; init; }
+
+    /// <summary>The link.</summary>
+    public string? Link { get; init; }
+
+    /// <summary>Version of the program.</summary>
+    public string? Version { get; init; }
+
+    /// <summary>Records of the stream.</summary>
+    public long? Records { get; init; }
+
+    /// <summary>First record of this part, counted from 1.</summary>
+    public long? From { get; init; }
+
+    /// <summary>Records of the stream that are written completely, by the receiver's word.</summary>
+    public long? Written { get; init; }
+
+    /// <summary>How often sending went on after a fault of the link.</summary>
+    public int? Retries { get; init; }
+
+    /// <summary>Seconds since this part began.</summary>
+    public double? Seconds { get; init; }
+
+    /// <summary>Number of the message that ended it, such as PC2021.</summary>
+    public string? Code { get; init; }
+
+    /// <summary>What happened, in words.</summary>
+    public string? Text { get; init; }
+
+    /// <summary>The line, ended by a line feed.</summary>
+    public byte[] ToBytes()
+    {
+        byte[] text = JsonSerializer.SerializeToUtf8Bytes(this, RunLogTypes.Default.RunLogLine);
+        return [.. text, (byte)'\n'];
+    }
+
+    /// <summary>Reads what <see cref="ToBytes"/> gives; null if the text is no such line.</summary>
+    public static RunLogLine? TryRead(string line)
+    {
+        try
+        {
+            return JsonSerializer.Deserialize(line, RunLogTypes.Default.RunLogLine) is { Run: not null, Part: > 0 } read ? read : null;
+        }
+        catch (JsonException)
+        {
+            return null;
+        }
+    }
+}
+
+/// <summary>What a line of a log of runs tells of.</summary>
+internal enum RunEvent
+{
+    /// <summary>A part begins.</summary>
+    [JsonStringEnumMemberName("started")]
+    Started,
+
+    /// <summary>How far it is.</summary>
+    [JsonStringEnumMemberName("progress")]
+    Progress,
+
+    /// <summary>A fault of the link behind which it goes on.</summary>
+    [JsonStringEnumMemberName("fault")]
+    Fault,
+
+    /// <summary>Every record is written.</summary>
+    [JsonStringEnumMemberName("written")]
+    Written,
+
+    /// <summary>The user stopped it, and the receiver has confirmed that the beam is off.</summary>
+    [JsonStringEnumMemberName("stopped")]
+    Stopped,
+
+    /// <summary>It ended early.</summary>
+    [JsonStringEnumMemberName("failed")]
+    Failed,
+}
+
+/// <summary>Types of the lines.</summary>
+[JsonSourceGenerationOptions(
+    PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase, DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull, UseStringEnumConverter = true)]
+[JsonSerializable(typeof(RunLogLine))]
+internal sealed partial class RunLogTypes : JsonSerializerContext;

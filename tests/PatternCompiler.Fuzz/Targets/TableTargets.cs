@@ -11,11 +11,12 @@ using PatternCompiler.Fuzz.Mutation;
 using PatternCompiler.Fuzz.Running;
 using PatternCompiler.Instrument;
 using PatternCompiler.Pictures.Plots;
+using PatternCompiler.Runs;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Fuzz.Targets;
 
-/// <summary>One target for each fit: the table is read, fitted, printed and drawn.</summary>
+/// <summary>One target for each fit: the table is read, fitted, printed and drawn. And one for the log of runs.</summary>
 internal static class TableTargets
 {
     private const double HalfFieldNanometres = 50_000;
@@ -34,7 +35,15 @@ internal static class TableTargets
         Target("fit-blanker", "speed [nm/us], tail [nm], missing [nm]\n100, 20, 10\n200, 41, 19\n400, 79, 42\n", Blanker),
         Target("fit-settling", "jump [um], wait [us], displacement [nm]\n90, 0, 9000\n90, 10, 800\n50, 10, 500\n50, 20, 40\n90, 40, 1\n", Settling),
         Target("fit-field", "commanded x [um], commanded y [um], measured x [um], measured y [um]\n-40, -40, -40.1, -39.9\n40, -40, 40.2, -40.1\n-40, 40, -39.8, 40\n40, 40, 40, 40.3\n0, 0, 0.1, 0\n20, 10, 20.1, 9.9\n-30, 5, -30, 5.1\n", Field),
+        new("run-log", [Encoding.UTF8.GetBytes(RunLog)], TextMutations.All, (input, _) => RunHistory.Read(new MemoryStream(input), "run-log", "ab12").Join(7, "fresh", "run-log", new DiagnosticSink())),
     ];
+
+    /// <summary>A run in two parts, between another's lines.</summary>
+    private const string RunLog =
+        "{\"time\":\"2026-03-01T22:15:04.25Z\",\"run\":\"r1\",\"part\":1,\"event\":\"started\",\"stream\":\"a.stream\",\"sha256\":\"ab12\",\"records\":9,\"from\":1}\n"
+        + "{\"time\":\"2026-03-01T22:15:05Z\",\"run\":\"r2\",\"part\":1,\"event\":\"fault\",\"written\":3,\"text\":\"gone\"}\n"
+        + "{\"time\":\"2026-03-01T22:15:06Z\",\"run\":\"r1\",\"part\":1,\"event\":\"stopped\",\"written\":4,\"seconds\":2.5}\n"
+        + "{\"time\":\"2026-03-01T22:16:04Z\",\"run\":\"r1\",\"part\":2,\"event\":\"started\",\"sha256\":\"ab12\",\"from\":5}\n";
 
     private static void Contrast(MeasurementTable table)
     {

@@ -63,7 +63,12 @@ internal sealed class DoseTestExposure
     /// nothing prints, the picture is refused, and nothing of it is read. The stated pixel is a percent off, by which the ends of so wide a
     /// picture lie 140 nm off; the drawing is the ruler.
     /// </summary>
-    public string TableByPictures(Sample sample, Meter meter, LabTruth truth, IList<string> refusals)
+    /// <param name="sample">The sample.</param>
+    /// <param name="meter">Reads thicknesses.</param>
+    /// <param name="truth">The lab's truth; only its seed and its microscope are used.</param>
+    /// <param name="refusals">Takes the numbers of the messages with which pictures are refused.</param>
+    /// <param name="longer">How many times as long as usual a picture takes.</param>
+    public string TableByPictures(Sample sample, Meter meter, LabTruth truth, IList<string> refusals, double longer)
     {
         const double Pixel = 25;
         var text = new StringBuilder("feature, drawn [nm], length [um], bars, pitch [nm], beside [um], factor, measured [nm], thickness [nm]\n");
@@ -77,7 +82,7 @@ internal sealed class DoseTestExposure
             var dice = new Dice(truth.Seed, FormattableString.Invariant($"picture of dose {number++}"));
             var camera = new Camera(truth.Microscope, dice);
             double x = (Nanometres(dose[1].XLeft) + Nanometres(dose[^1].XRight)) / 2;
-            var shot = new Shot { CentreXNanometres = x + dice.Normal(0, 100), CentreYNanometres = square.Y + dice.Normal(0, 100), Width = 1100, Height = 128, NanometresPerPixel = Pixel };
+            var shot = new Shot { CentreXNanometres = x + dice.Normal(0, 100), CentreYNanometres = square.Y + dice.Normal(0, 100), Width = 1100, Height = 128, NanometresPerPixel = Pixel, Longer = longer };
             try
             {
                 var picture = MicrographReader.Read(new MemoryStream(PictureFiles.Npy(camera.Photograph(sample.Develop(camera.WindowOf(shot)), shot))), "picture.npy", CancellationToken.None);

@@ -65,7 +65,7 @@ public sealed class ReliefLoopTests(ITestOutputHelper console)
         folder.Write("wedge.layout", Staircase());
         WriteSettings(
             folder, "wedge", tone,
-            $"sources: [wedge.layout]\nlayers: [{{layer: relief, values: heights}}]\n{(isCorrected ? "correct: {}\n" : "")}fill: {{strategy: raster, line_pitch: 10 codes, point_step: 10 codes}}",
+            $"sources: [wedge.layout]\nlayers: [{{layer: relief, values: heights}}]\n{(isCorrected ? "correct: {}\n" : "")}fill: {{strategy: raster, line_pitch: 20 codes, point_step: 20 codes, passes: 3}}",
             200 * response.PrintingCoulombsPerSquareMetre, spread, (100 * response.OnsetCoulombsPerSquareMetre, 100 * response.ClearingCoulombsPerSquareMetre));
         Sample relief = lab.Write(DecodedExposure.Read(CompiledExposure.Of(folder["wedge-job.yaml"])));
         double contrast = 1 / Math.Log10(truth.Resist.ClearingMicrocoulombs / truth.Resist.OnsetMicrocoulombs);
@@ -112,7 +112,7 @@ public sealed class ReliefLoopTests(ITestOutputHelper console)
         }
 
         folder.Write("test.layout", layout.ToString());
-        WriteSettings(folder, "test", tone, "sources: [test.layout]\nfill: {line_pitch: 20 codes, point_step: 20 codes}", BaseGuess, spread, (BaseGuess / 4, BaseGuess / 2));
+        WriteSettings(folder, "test", tone, "sources: [test.layout]\nfill: {line_pitch: 20 codes, point_step: 20 codes, passes: 3}", BaseGuess, spread, (BaseGuess / 4, BaseGuess / 2));
         Sample sample = lab.Write(DecodedExposure.Read(CompiledExposure.Of(folder["test-job.yaml"])));
         var meter = new Meter(new Dice(seed, "meter"));
         DoseReading[] readings =

@@ -21,6 +21,9 @@ public sealed record Shot
     /// <summary>Part of the step between substrate and resist that follows the thickness of the film; 0 for an upright side wall.</summary>
     public double PartByThickness { get; init; } = 0.1;
 
+    /// <summary>How many times as long as usual the beam rests on a pixel.</summary>
+    public double Longer { get; init; } = 1;
+
     /// <summary>Roughness of edges, or null for smooth ones.</summary>
     public EdgeRoughness? Roughness { get; init; }
 
@@ -63,7 +66,7 @@ public sealed class Camera(MicroscopeTruth truth, Dice dice)
                 double ideal = SignalAt(
                     film, shot.CentreXNanometres + (cosine * u) - (sine * v), shot.CentreYNanometres + (sine * u) + (cosine * v), blur, shot);
                 double shading = 1 + (truth.ShadingX * (((double)column / shot.Width) - 0.5)) + (truth.ShadingY * (0.5 - ((double)row / shot.Height)));
-                signal[(row * shot.Width) + column] = dice.Poisson(ideal * shading * truth.ElectronsPerPixel) / truth.ElectronsPerPixel;
+                signal[(row * shot.Width) + column] = dice.Poisson(ideal * shading * truth.ElectronsPerPixel * shot.Longer) / (truth.ElectronsPerPixel * shot.Longer);
             }
         }
 

@@ -103,7 +103,8 @@ internal sealed class RasterScan
             }
             else if (waiting.TryGetValue(number, out double dose))
             {
-                tally.CountLacking(number, dose * pixelCharge, given[number]);
+                // Every pass lacks as much.
+                tally.CountLacking(number, dose * pixelCharge * plan.Passes, given[number]);
             }
         }
     }

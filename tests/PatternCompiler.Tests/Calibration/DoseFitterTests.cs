@@ -381,6 +381,7 @@ public class DoseFitterTests
         DoseReading[] squares = [.. Doses.Select(dose => new DoseReading(Square, dose, double.NaN, double.NaN, dose > 520))];
         Plot verdicts = DosePlot.Compose(Fit(squares), squares, Spread);
         Assert.Equal([0.0, 0, 1, 1, 1, 1], Assert.Single(verdicts.Series).Points.Select(point => point.Y));
+        Assert.Equal(("squares", PlotMark.Dots, 0), (verdicts.Series[0].Name, verdicts.Series[0].Mark, verdicts.Series[0].Hue));
         Assert.True(verdicts.X.IsLogarithmic);
         Assert.Equal((-0.2, 1.2), (verdicts.Y.Low, verdicts.Y.High));
     }

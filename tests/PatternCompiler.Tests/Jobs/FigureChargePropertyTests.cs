@@ -103,6 +103,12 @@ public sealed partial class FigureChargePropertyTests
                     return;
                 }
 
+                if (way.Strategy.SharesPixels && sink.Collected.Any(d => d.Code.Id == "PC1285"))
+                {
+                    // A sliver whose parts lie in many pixels, and in none of them are enough for a dwell, was left out, and told as such.
+                    return;
+                }
+
                 if (sink.Collected.FirstOrDefault(d => d.Code.Id == "PC1265") is { } lacking)
                 {
                     // Parts of a raster that are too small for a pixel and far from any other are left out, and told as such.
@@ -116,7 +122,7 @@ public sealed partial class FigureChargePropertyTests
                     return;
                 }
 
-                Assert.Single(told);
+                Assert.True(told.Length == 1, $"not told: figures {string.Join(", ", off)} of excess {string.Join(", ", off.Select(i => excess[i]))} ticks; {string.Join("; ", sink.Collected)}");
                 Assert.InRange(told[0].Count, off.Length, off.Length + tiny + (way.Drift != 0 ? figures.Length : excess.Count(e => Math.Abs(Math.Abs(e) - allowed) < 0.02)));
                 Match worst = Worst().Match(told[0].Message);
                 int figure = int.Parse(worst.Groups["figure"].Value, CultureInfo.InvariantCulture);

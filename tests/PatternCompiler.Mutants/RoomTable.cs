@@ -11,6 +11,12 @@ internal static class RoomTable
             WriteRow(output, room.Key, [.. room]);
         }
 
+        Judgement[] writing = [.. judgements.Where(j => MeasurementOptions.IsWriting(j.Mutant.File))];
+        if (writing.Length is > 0 && writing.Length < judgements.Count)
+        {
+            WriteRow(output, "where samples are written", writing);
+        }
+
         WriteRow(output, "all", [.. judgements]);
     }
 

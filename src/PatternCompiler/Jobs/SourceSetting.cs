@@ -38,11 +38,8 @@ internal sealed record SourceSetting(string Key, string Description, string Help
 
     /// <summary>Reads the value that the option was given.</summary>
     /// <exception cref="CompileException">The text is no such value.</exception>
-    public DrawingOptions ReadOption(string text, DrawingOptions options)
-    {
-        string value = Words.FirstOrDefault(word => word.Replace(' ', '-') == text) ?? text;
-        return Read(new YamlScalar(new YamlSource(null, value), OptionName, 0, 0, value), options);
-    }
+    public DrawingOptions ReadOption(string text, DrawingOptions options) =>
+        Read(new YamlScalar(new YamlSource(null, text), OptionName, 0, 0, text), options);
 
     private static SourceSetting OneOf<T>(string key, string description, Choice<T> choice, Func<DrawingOptions, T, DrawingOptions> set) =>
         new(key, description, string.Join('|', choice.OptionWords), choice.Words, (node, options) => set(options, node.AsChoice(choice)));

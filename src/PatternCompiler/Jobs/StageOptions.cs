@@ -74,7 +74,7 @@ internal static class StageOptions
     {
         ImmutableArray<LayerOffset> offsets =
         [
-            .. job.Layers.Where(layer => layer.BiasNanometres is not null).Select(layer => new LayerOffset(layer.Layer, layer.BiasNanometres ?? 0)),
+            .. job.Layers.Where(layer => layer.BiasNanometres is not null).Select(layer => new LayerOffset(layer.Layer, layer.BiasNanometres!.Value)),
             new LayerOffset(null, job.Bias.DistanceNanometres),
         ];
         return offsets.All(offset => offset.DistanceNanometres == 0)

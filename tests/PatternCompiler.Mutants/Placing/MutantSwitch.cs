@@ -6,7 +6,7 @@ internal static class MutantSwitch
     /// <summary>The number of the mutant that is on; 0: none; negative: none, and every place is noted.</summary>
     internal static int Active;
 
-    private static readonly bool[] Reached = new bool[1 << 17];
+    private static readonly bool[] Reached = new bool[1 << 18];
 
     internal static bool On(int mutant) => (Active == mutant || Active < 0) && Note(mutant);
 

@@ -1,3 +1,4 @@
+using MathNet.Numerics.LinearAlgebra;
 using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Diagnostics;
@@ -173,6 +174,62 @@ public class ContrastFitterTests
             Assert.Equal(shown(best), told.Value, 1e-6 * told.Value);
             Assert.Equal(1, ends[0] / told.Low, 1e-3);
             Assert.Equal(1, ends[1] / told.High, 1e-3);
+        }
+    }
+
+    /// <summary>
+    /// The band by the rule for errors that are carried on: with J the slopes of the curve at the readings by their differences, s² their
+    /// scatter and g the slopes at a dose, half of it is t·√(s²·gᵀ(JᵀJ)⁻¹g); t as above.
+    /// </summary>
+    [Theory]
+    [InlineData(ResistTone.Positive, true)]
+    [InlineData(ResistTone.Negative, true)]
+    [InlineData(ResistTone.Positive, false)]
+    [InlineData(ResistTone.Negative, false)]
+    public void The_band_is_what_the_readings_errors_carry_on(ResistTone tone, bool isStated)
+    {
+        var truth = new ResistResponse(tone, 0.8, 1.2);
+        double[] thickness = [.. Doses.Select((d, i) => 300 * truth.RemainingFraction(d / 100) + 4 * (i * 5 % 3))];
+        ContrastFit fit = ContrastFitter.Fit(Doses, thickness, isStated ? 304 : null, tone, new DiagnosticSink());
+        double sign = tone == ResistTone.Positive ? 1 : -1;
+        double Place(double dose) => sign * Math.Log10(dose / 70);
+        double[] ends = [.. new[] { Place(fit.Onset.Value), Place(fit.Clearing.Value) }.Order()];
+        double[] best = isStated ? ends : [.. ends, fit.Thickness.Value];
+        double Curve(double[] p, double x) => (isStated ? 304 : p[2]) * Math.Clamp((p[1] - x) / (p[1] - p[0]), 0, 1);
+        Vector<double> Slopes(double x) => Vector<double>.Build.Dense(best.Length, i =>
+        {
+            double step = i == 2 ? 1e-3 : 1e-7;
+            double[] more = [.. best], less = [.. best];
+            (more[i], less[i]) = (best[i] + step, best[i] - step);
+            return (Curve(more, x) - Curve(less, x)) / (2 * step);
+        });
+        Matrix<double> jacobian = Matrix<double>.Build.DenseOfRowVectors(Doses.Select(d => Slopes(Place(d))));
+        Matrix<double> inverse = jacobian.TransposeThisAndMultiply(jacobian).Inverse();
+        int spare = Doses.Length - best.Length;
+        double scatter = Doses.Zip(thickness, (d, measured) => Math.Pow(measured - Curve(best, Place(d)), 2)).Sum() / spare;
+        foreach (double dose in (double[])[84, 95, 109, 117])
+        {
+            Vector<double> slopes = Slopes(Place(dose));
+            double half = (isStated ? 2.3060 : 2.3646) * Math.Sqrt(scatter * (slopes * inverse * slopes));
+            Assert.Equal(half / fit.Thickness.Value, fit.BandHalfWidth(dose), 2e-4 * half / fit.Thickness.Value);
+        }
+
+        Assert.Equal(fit.BandHalfWidth(fit.Onset.Value), fit.BandHalfWidth(20), 1e-12);
+        Assert.Equal(fit.BandHalfWidth(fit.Clearing.Value), fit.BandHalfWidth(900), 1e-12);
+    }
+
+    /// <summary>Just half of the film changed, or just half of it left, is a reading of the slope.</summary>
+    [Theory]
+    [InlineData(300, 250, 200, 150)]
+    [InlineData(150, 100, 50, 0)]
+    public void Half_of_the_film_is_enough(double first, double second, double third, double fourth)
+    {
+        double[] doses = [40, 50, 62.5, 78.125];
+        foreach (ResistTone tone in Enum.GetValues<ResistTone>())
+        {
+            double[] thickness = [first, second, third, fourth];
+            ContrastFit fit = ContrastFitter.Fit(doses, [.. thickness.Select(t => tone == ResistTone.Positive ? t : 300 - t)], 300, tone, new DiagnosticSink());
+            Assert.Equal(Math.Pow(1.25, 6), fit.Clearing.Value / fit.Onset.Value, 1e-6);
         }
     }
 

@@ -236,6 +236,19 @@ public class DoseFitterTests
         Assert.Throws<CompileException>(() => Fit(squares));
     }
 
+    /// <summary>Squares of the other tone, and squares that contradict each other, are faults of the table, whatever else it holds.</summary>
+    [Fact]
+    public void Squares_that_cannot_be_are_refused_beside_widths_as_well()
+    {
+        DoseReading[] widths = Widths(260, 0, i => (i % 3) - 1);
+        foreach ((DiagnosticCode code, Func<double, bool> clears) in (ReadOnlySpan<(DiagnosticCode, Func<double, bool>)>)
+            [(CalibrationCodes.WrongTone, dose => dose < 520), (CalibrationCodes.Contradiction, dose => dose is 450 or 600 or 800)])
+        {
+            DoseReading[] squares = [.. Doses.Select(dose => new DoseReading(Square, dose, double.NaN, double.NaN, clears(dose)))];
+            Assert.Equal(code, Assert.Throws<CompileException>(() => Fit([.. widths, .. squares])).Diagnostic.Code);
+        }
+    }
+
     [Fact]
     public void Features_are_told_what_they_need_and_need_it()
     {
@@ -368,6 +381,7 @@ public class DoseFitterTests
         DoseReading[] squares = [.. Doses.Select(dose => new DoseReading(Square, dose, double.NaN, double.NaN, dose > 520))];
         Plot verdicts = DosePlot.Compose(Fit(squares), squares, Spread);
         Assert.Equal([0.0, 0, 1, 1, 1, 1], Assert.Single(verdicts.Series).Points.Select(point => point.Y));
+        Assert.Equal(("squares", PlotMark.Dots, 0), (verdicts.Series[0].Name, verdicts.Series[0].Mark, verdicts.Series[0].Hue));
         Assert.True(verdicts.X.IsLogarithmic);
         Assert.Equal((-0.2, 1.2), (verdicts.Y.Low, verdicts.Y.High));
     }

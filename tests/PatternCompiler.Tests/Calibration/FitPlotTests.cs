@@ -24,6 +24,7 @@ public class FitPlotTests
         Assert.Equal($"contrast curve of a {(tone == ResistTone.Positive ? "positive" : "negative")} resist", plot.Title);
         Assert.Equal(facts, plot.Facts);
         Assert.Equal("remaining thickness (nm)", plot.Y.Label);
+        Assert.Equal([("95 % confidence", 3), ("", 3), ("fit", 1), ("measured", 0)], plot.Series.Select(series => (series.Name, series.Hue)));
         Assert.Equal(doses.Zip(shown).ToArray(), Series(plot, "measured").ToArray());
         Assert.Contains(Series(plot, "fit"), p => p.X == fit.Onset.Value);
         double[] below = [.. plot.Series[0].Points.Select(p => p.Y)];
@@ -41,6 +42,7 @@ public class FitPlotTests
         SpreadFit fit = SpreadFitter.Fit(charges, radii, 0, new DiagnosticSink());
         Plot plot = SpreadPlot.Compose(fit, charges, radii);
         Assert.True(plot.X.IsLogarithmic && plot.Y.IsLogarithmic);
+        Assert.Equal([("95 % confidence", 3), ("", 3), ("fit", 1), ("measured", 0)], plot.Series.Select(series => (series.Name, series.Hue)));
         Assert.All(Series(plot, "fit"), p => Assert.Equal(1, fit.ChargeForRadius(p.Y) / p.X, 9));
         Assert.All(plot.Series[0].Points.Zip(plot.Series[1].Points), p => Assert.True(p.First.Y < p.Second.Y));
         Assert.All(charges, charge => Assert.InRange(charge, plot.X.Low, plot.X.High));

@@ -25,6 +25,7 @@ public class MeasurementTableTests
     [InlineData("dose, dose\n1, 2\n", "t.csv:1: error PC4001: two columns are named 'dose'; rename one of them")]
     [InlineData("dose, radius\n1\n", "t.csv:2: error PC4001: the line has 1 values, but the header names 2 columns; separate values by commas; decimals take a point")]
     [InlineData("dose, radius\n1, 2a\n", "t.csv:2:3: error PC4001: '2a' in column 'radius' is not a number; write a plain number, such as 12.5 or 3e-2")]
+    [InlineData("dose, radius\n1,\n", "t.csv:2:3: error PC4001: '' in column 'radius' is not a number; write a plain number, such as 12.5 or 3e-2")]
     [InlineData("dose, radius\n1, NaN\n", "t.csv:2:3: error PC4001: 'NaN' in column 'radius' is not a number; write a plain number, such as 12.5 or 3e-2")]
     [InlineData("dose, radius\n1, 1e308\n", "t.csv:2:3: error PC4001: '1e308' in column 'radius' is beyond anything measured; correct the line, or put # in front of it")]
     [InlineData("dose, radius\n-1e-300, 1\n", "t.csv:2:1: error PC4001: '-1e-300' in column 'dose' is beyond anything measured; correct the line, or put # in front of it")]
@@ -37,6 +38,10 @@ public class MeasurementTableTests
     [InlineData("dose [uC/cm2]\n1\n0\n", "t.csv:3: error PC4005: dose must be above zero, but it is 0 uC/cm2; correct the line, or put # in front of it")]
     public void A_column_that_cannot_serve_is_refused(string text, string expected) =>
         Assert.Equal(expected, Assert.Throws<CompileException>(() => Read(text).PositiveColumn("dose", DoseUnit)).Message);
+
+    [Fact]
+    public void A_line_too_long_is_named() => Assert.StartsWith(
+        "t.csv:3: error PC4001: the line is longer than ", Assert.Throws<CompileException>(() => Read("# note\ndose\n" + new string('1', 100_000) + "\n")).Message, StringComparison.Ordinal);
 
     private static MeasurementTable Read(string text) => MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(text)), "t.csv");
 }

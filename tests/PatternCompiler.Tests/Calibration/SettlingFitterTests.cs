@@ -77,6 +77,12 @@ public class SettlingFitterTests
         Assert.Equal(
             "error PC4003: bars are displaced after a single wait, 5 us, which tells nothing of how the displacement falls; write the target with waits close to that one, too, for example after 4.5, 5.5 and 6.1 us",
             failure.Diagnostic.ToString());
+
+        // The bar that is displaced most says when it all falls: 5 us over ln 50.
+        Assert.EndsWith(
+            "for example after 4.4, 5.6 and 6.3 us",
+            Assert.Throws<CompileException>(() => SettlingFitter.Fit([10_000, 10_000, 20_000], [5, 5, 10], [100, 200, -1], new DiagnosticSink())).Message,
+            StringComparison.Ordinal);
     }
 
     [Fact]

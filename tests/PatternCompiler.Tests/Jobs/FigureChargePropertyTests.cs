@@ -103,13 +103,26 @@ public sealed partial class FigureChargePropertyTests
                     return;
                 }
 
+                if (way.Strategy.SharesPixels && sink.Collected.Any(d => d.Code.Id == "PC1285"))
+                {
+                    // A sliver whose parts lie in many pixels, and in none of them are enough for a dwell, was left out, and told as such.
+                    return;
+                }
+
+                if (sink.Collected.FirstOrDefault(d => d.Code.Id == "PC1265") is { } lacking)
+                {
+                    // Parts of a raster that are too small for a pixel and far from any other are left out, and told as such.
+                    AssertLacking(lacking, settings, excess, allowed + part * excess.Max(Math.Abs));
+                    return;
+                }
+
                 if (off.Length == 0)
                 {
                     Assert.True(told.Length == 0 || tiny > 0 || way.Drift != 0 || excess.Any(e => Math.Abs(e) > allowed - 0.02), told.Length > 0 ? told[0].Message : "");
                     return;
                 }
 
-                Assert.Single(told);
+                Assert.True(told.Length == 1, $"not told: figures {string.Join(", ", off)} of excess {string.Join(", ", off.Select(i => excess[i]))} ticks; {string.Join("; ", sink.Collected)}");
                 Assert.InRange(told[0].Count, off.Length, off.Length + tiny + (way.Drift != 0 ? figures.Length : excess.Count(e => Math.Abs(Math.Abs(e) - allowed) < 0.02)));
                 Match worst = Worst().Match(told[0].Message);
                 int figure = int.Parse(worst.Groups["figure"].Value, CultureInfo.InvariantCulture);
@@ -123,6 +136,18 @@ public sealed partial class FigureChargePropertyTests
             iter: 600);
         Assert.True(refused < 60 && compared > 1000 && reported < compared / 2, $"{refused} {compared} {reported}");
     }
+
+    private static void AssertLacking(Diagnostic told, BuildSettings settings, double[] excess, double allowedTicks)
+    {
+        Match most = MostLacking().Match(told.Message);
+        double coulombs = double.Parse(most.Groups["value"].Value, CultureInfo.InvariantCulture)
+            * Math.Pow(10, 3 * ("afpnum ".IndexOf(most.Groups["prefix"].Value.PadLeft(1), StringComparison.Ordinal) - 6));
+        double ticks = coulombs * Hertz / settings.Machine.Beam.CurrentAmperes;
+        Assert.InRange(excess[int.Parse(most.Groups["figure"].Value, CultureInfo.InvariantCulture)], -1.006 * ticks - allowedTicks, -0.994 * ticks + allowedTicks);
+    }
+
+    [GeneratedRegex(@"figure (?<figure>\d+) most: (?<value>[\d.]+) (?<prefix>[afpnum]?)C")]
+    private static partial Regex MostLacking();
 
     /// <summary>Each remedy that a warning names is taken, and the warning is gone, or but for a tick in each stretch.</summary>
     [Fact]

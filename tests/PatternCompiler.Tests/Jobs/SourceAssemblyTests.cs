@@ -54,6 +54,22 @@ public sealed class SourceAssemblyTests
         Assert.Equal(new RectangleShape(0, DoseFactor.One, 0, 0, 20, 10), Assert.Single(result.Cells[1].Shapes));
     }
 
+    /// <summary>The largest coordinate is 2^30 - 1 steps, here of 0.1 nm; one step more in either axis and to either side is refused.</summary>
+    [Theory]
+    [InlineData(1, 0)]
+    [InlineData(-1, 0)]
+    [InlineData(0, 1)]
+    [InlineData(0, -1)]
+    public void An_offset_beyond_the_largest_coordinate_is_refused(int x, int y)
+    {
+        LayoutDocument Moved(double steps) => SourceAssembly.Run(
+            [(Drawing("a"), new JobSource("x.dxf") { Placement = new SourcePlacement { OffsetXNanometres = 0.1 * steps * x, OffsetYNanometres = 0.1 * steps * y } })]);
+        Assert.Equal(new GridPoint(GridPoint.Limit * x, GridPoint.Limit * y), Moved(GridPoint.Limit).Cells[^1].Instances[0].Origin);
+        Assert.Equal(
+            "error PC0115: the offset of 'x.dxf' is beyond the largest coordinate, 107.4 mm; choose a coarser grid or a smaller offset",
+            Assert.Throws<CompileException>(() => Moved(GridPoint.Limit + 1.0)).Message);
+    }
+
     [Fact]
     public void Drawings_are_laid_over_each_other_each_in_its_place()
     {

@@ -67,7 +67,7 @@ internal sealed class CurveFit(ClampedSlope slope, IReadOnlyList<double> doses, 
             }
         }
 
-        return ConfidenceInterval.HalfWidths(DegreesOfFreedom) * Math.Sqrt(variance);
+        return ConfidenceInterval.HalfWidths(DegreesOfFreedom) * Math.Sqrt(variance) / Height;
     }
 
     private bool Evaluate(ReadOnlySpan<double> p, Span<double> residuals, Span<double> slopes)

@@ -33,9 +33,9 @@ internal sealed record DoseFit(
         High = 2 * Threshold.High,
     };
 
-    /// <summary>Width that a feature prints with at a dose, by the fit; null if it does not print or runs together.</summary>
+    /// <summary>Width that a feature prints with at a dose, by the fit of widths; null if it does not print or runs together.</summary>
     internal double? WidthAt(DoseFeature feature, double dose, SpreadFunction spread) =>
-        feature.PrintedWidth(spread, Threshold.Value / dose) + (DoseFitter.BiasSign(feature) * (Bias?.Value ?? 0));
+        feature.PrintedWidth(spread, Threshold.Value / dose) + (DoseFitter.BiasSign(feature) * Bias!.Value);
 }
 
 /// <summary>What a feature needs to print as drawn, its edges moved by the bias.</summary>

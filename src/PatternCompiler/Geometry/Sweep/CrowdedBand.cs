@@ -11,10 +11,13 @@ internal static class CrowdedBand
     private const int Samples = 1 << 14;
 
     /// <summary>The edges whose lower end lies in the band, or null where the input is too small to pay.</summary>
-    public static InputEdge[]? Of(ContourSet first, ContourSet? second)
+    /// <param name="first">Rings of the first operand.</param>
+    /// <param name="second">Rings of the second operand, or null.</param>
+    /// <param name="leastPoints">Points below which an input is small.</param>
+    public static InputEdge[]? Of(ContourSet first, ContourSet? second, int leastPoints = LeastPoints)
     {
         long points = (long)first.PointCount + (second?.PointCount ?? 0);
-        if (points < LeastPoints)
+        if (points < leastPoints)
         {
             return null;
         }

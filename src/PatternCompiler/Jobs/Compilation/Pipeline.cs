@@ -361,12 +361,8 @@ internal sealed class Pipeline
         }
     }
 
-    private FiguresDocument ReadFigures(PipelineInput input, DiagnosticSink told)
-    {
-        FiguresDocument figures = FiguresReader.Read(input.Stream!, input.Name, told, cancellation);
-        figures.PushTo(new CheckedInput<FiguresHeader, Figure>(input.Name, new FiguresChecker(), null));
-        return figures;
-    }
+    /// <summary>The readers refuse whatever <see cref="FiguresChecker"/> does, and name the line.</summary>
+    private FiguresDocument ReadFigures(PipelineInput input, DiagnosticSink told) => FiguresReader.Read(input.Stream!, input.Name, told, cancellation);
 
     private void ReadStrokes(PipelineInput input, IDocumentSink<StrokesHeader, Stroke> strokes, DiagnosticSink told) => StrokesReader.Read(
         input.Stream!, input.Name, new CheckedInput<StrokesHeader, Stroke>(input.Name, new StrokesChecker(), strokes), told, cancellation);

@@ -81,7 +81,6 @@ internal ref struct LayerExpressionParser
     /// <summary>A length of one word ("10nm") or two ("10 nm").</summary>
     private double ReadShortLength()
     {
-        SkipBlanks();
         string first = PeekWord();
         position += first.Length;
         if (Quantity.TryParse(first, [Dimension.Length], out Quantity length, out _))
@@ -133,7 +132,6 @@ internal ref struct LayerExpressionParser
 
     private string ReadName()
     {
-        SkipBlanks();
         if (position < text.Length && text[position] == '"')
         {
             int end = text.IndexOf('"', position + 1);
@@ -165,7 +163,6 @@ internal ref struct LayerExpressionParser
     /// <summary>A length in nanometres: everything up to the given mark or word.</summary>
     private double ReadLength(string end)
     {
-        SkipBlanks();
         int start = position;
         while (position < text.Length && PeekWord() is { Length: > 0 } word && word != end && word is not ("(" or ")" or ","))
         {
@@ -181,6 +178,7 @@ internal ref struct LayerExpressionParser
             ? quantity.In(Unit.Nanometre)
             : throw node.Error(fault.Code, $"an area in {node.Name} {fault.Problem}", fault.Fix);
 
+    /// <summary>Steps over a word or mark, and over the blanks around it, if it comes next; over those before it in any case.</summary>
     private bool Take(string word)
     {
         SkipBlanks();

@@ -113,7 +113,7 @@ internal sealed class YamlEvents
 
     private CompileException SyntaxFault(Mark mark, Exception cause)
     {
-        string message = cause is YamlException ? WithoutPosition(cause.Message) : "this is not YAML";
+        string message = cause is YamlException && cause.Message.TrimEnd('.') is [var first, .. var rest] ? char.ToLowerInvariant(first) + rest : "this is not YAML";
         (int Line, int Column) place = indentation.PlaceInText(mark);
         if (open.TryPeek(out ParsingEvent? collection) && collection is SequenceStart { Style: SequenceStyle.Flow } or MappingStart { Style: MappingStyle.Flow })
         {
@@ -133,11 +133,4 @@ internal sealed class YamlEvents
         new Diagnostic(
             JobCodes.YamlSyntax, Severity.Error, message, new SourcePlace(source.File, place.Line, place.Column), fix, source.LineText(place.Line)),
         cause);
-
-    private static string WithoutPosition(string message)
-    {
-        int end = message.LastIndexOf("): ", StringComparison.Ordinal);
-        string text = (message.StartsWith('(') && end > 0 ? message[(end + 3)..] : message).TrimEnd('.');
-        return text.Length == 0 ? "this is not YAML" : char.ToLowerInvariant(text[0]) + text[1..];
-    }
 }

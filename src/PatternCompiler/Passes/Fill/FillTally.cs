@@ -97,8 +97,8 @@ internal sealed class FillTally
 
     /// <summary>Counts an area of which a part is too small for a pixel of its own and far from any other.</summary>
     /// <param name="figure">Its number.</param>
-    /// <param name="lacked">Charge that it lacks, in zeptocoulombs.</param>
-    /// <param name="given">Charge that it gets.</param>
+    /// <param name="lacked">Charge that it lacks in all passes together, in zeptocoulombs.</param>
+    /// <param name="given">Charge that it gets in all of them.</param>
     public void CountLacking(int figure, double lacked, double given)
     {
         if (given <= 0)

@@ -1,4 +1,5 @@
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Model;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Passes.Fill;
@@ -12,7 +13,9 @@ internal sealed class RasterFill(string word, bool isOneWay) : FillStrategy(word
     {
         int[] areas = layer.FindAreas();
         LayerPlan plan = FollowField(layer, areas);
-        return pass => new RasterScan(layer.Writer, layer.Tally, layer.GridFemtometres, plan, pass).Write(layer.Figures, areas);
+        var waiting = new Dictionary<int, double>();
+        var given = new FigureValues();
+        return pass => new RasterScan(layer.Writer, layer.Tally, layer.GridFemtometres, plan, pass, waiting, given).Write(layer.Figures, areas);
     }
 
     /// <summary>In a tilted or distorted field the raster stands on the codes as they are in the middle of its areas.</summary>

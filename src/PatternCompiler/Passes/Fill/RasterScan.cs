@@ -24,16 +24,26 @@ internal sealed class RasterScan
     private readonly Taper starts = new(sharesWithNext: false);
     private readonly Taper ends = new(sharesWithNext: false);
 
-    // Doses too small for a pixel of their own, by figure, and what each figure has got, in zeptocoulombs.
-    private readonly Dictionary<int, double> waiting = [];
-    private readonly FigureValues given = new();
+    private readonly Dictionary<int, double> waiting;
+    private readonly FigureValues given;
 
     // What rounding to whole zeptocoulombs owes to the next run.
     private double owed;
 
-    public RasterScan(StrokeWriter writer, FillTally tally, long gridFemtometres, LayerPlan plan, int pass)
+    /// <summary>One pass over a layer's areas.</summary>
+    /// <param name="writer">Takes the strokes.</param>
+    /// <param name="tally">Counts figures that do not get what they ask for.</param>
+    /// <param name="gridFemtometres">Grid of the figures.</param>
+    /// <param name="plan">How the layer is filled.</param>
+    /// <param name="pass">Number of the pass, from 0.</param>
+    /// <param name="waiting">Doses too small for a pixel of their own, by figure: what one pass has no place for waits for the next.</param>
+    /// <param name="given">What each figure has got in all passes so far, in zeptocoulombs.</param>
+    public RasterScan(
+        StrokeWriter writer, FillTally tally, long gridFemtometres, LayerPlan plan, int pass, Dictionary<int, double> waiting, FigureValues given)
     {
         this.pass = pass;
+        this.waiting = waiting;
+        this.given = given;
         this.writer = writer;
         this.tally = tally;
         this.gridFemtometres = gridFemtometres;
@@ -86,22 +96,19 @@ internal sealed class RasterScan
             Scan(figures, order, rows, round, rowCount, columns, columnCount);
         }
 
-        if (pass == 0)
-        {
-            Tally(figures, order, PixelCharge(rows, columns));
-        }
+        Tally(figures, order, PixelCharge(rows, columns));
     }
 
     private void Tally(IReadOnlyList<Figure> figures, List<(long Low, int Number)> order, double pixelCharge)
     {
         foreach ((_, int number) in order)
         {
-            if (plan.TestsCentres)
+            if (plan.TestsCentres && pass == 0)
             {
                 double asked = plan.Charges.AreaDensity / plan.Passes * figures[number].DoseFactor.Value * new AreaShape(figures[number], gridFemtometres, alongX).Area;
                 tally.CountCentred(number, asked, given[number], plan);
             }
-            else if (waiting.TryGetValue(number, out double dose))
+            else if (pass == plan.Passes - 1 && waiting.TryGetValue(number, out double dose))
             {
                 tally.CountLacking(number, dose * pixelCharge, given[number]);
             }
@@ -111,9 +118,10 @@ internal sealed class RasterScan
     /// <summary>What waits when a figure ends goes to a pixel that has been written.</summary>
     private void Settle(int figure, double pixelCharge)
     {
-        if (waiting.TryGetValue(figure, out double dose) && writer.TryAdd(figure, (long)Math.Floor(dose * pixelCharge + 0.5)))
+        if (waiting.TryGetValue(figure, out double dose) && (long)Math.Floor(dose * pixelCharge + 0.5) is var charge && writer.TryAdd(figure, charge))
         {
             waiting.Remove(figure);
+            given[figure] += charge;
         }
     }
 

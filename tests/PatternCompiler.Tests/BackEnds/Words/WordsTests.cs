@@ -252,6 +252,9 @@ public sealed class WordsTests
         Assert.Equal(
             $"error PC2011: {expected}; correct the word layout in the machine file",
             Assert.Throws<CompileException>(() => Written(Exposures.Header(12), [], layout)).Message);
+        Assert.Equal(
+            Assert.Throws<CompileException>(() => Written(Exposures.Header(12), [], layout)).Message,
+            Assert.Throws<CompileException>(() => Read(new byte[64], Exposures.Header(12), layout)).Message);
     }
 
     private static WordLayout Layout(int bits, int dwell, int order, bool bigEndian, bool reversed)

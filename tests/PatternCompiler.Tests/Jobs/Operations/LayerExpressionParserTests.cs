@@ -82,6 +82,24 @@ public sealed class LayerExpressionParserTests
         Assert.Equal($"j.yaml:1:7: error {expected}", message);
     }
 
+    /// <summary>An operation in one line: the first sign parts the result from its area.</summary>
+    [Theory]
+    [InlineData("c = a with b", "c: Union(a, b)")]
+    [InlineData("c=\"a=b\"", "c: a=b")]
+    [InlineData("c", null)]
+    [InlineData("= a", null)]
+    [InlineData("c = ", null)]
+    public void An_operation_is_a_result_and_an_area(string text, string? expected)
+    {
+        AreaOperation? operation = AreaOperation.Parse(text, "--make");
+        Assert.Equal(expected, operation is null ? null : $"{operation.Layer}: {Show(operation.Area)}");
+    }
+
+    [Fact]
+    public void A_fault_of_an_operation_in_one_line_names_the_option() => Assert.Equal(
+        "error PC0123: '--make' is 'a with': expected a layer name, found the end; write for example pads with fingers without holes",
+        Assert.Throws<CompileException>(() => AreaOperation.Parse("c = a with", "--make")).Message.Split('\n')[0]);
+
     [Theory]
     [InlineData("with")]
     [InlineData("inside")]

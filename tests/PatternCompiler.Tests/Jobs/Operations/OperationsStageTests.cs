@@ -79,6 +79,7 @@ public sealed class OperationsStageTests
 
     [Theory]
     [InlineData("operations: [{layer: c, from: a without x}]\nwrite: c", "error PC0120: the job asks for layer 'x', but there is none of this name; did you mean 'a'?")]
+    [InlineData("operations: [{layer: c, from: frame 1 um around x without a}]\nwrite: c", "error PC0120: the job asks for layer 'x', but there is none of this name; did you mean 'a'?")]
     [InlineData("operations: [{layer: c, from: a without b}]\nwrite: pads", "error PC0120: the job asks for layer 'pads', but there is none of this name; there are 'a', 'b', 'c'")]
     [InlineData("operations: [{layer: c, from: a}]", "j.yaml:2:13: error PC0113: a job with 'operations' must say which layers it writes, or the layers that they are made from would be written, too; add 'write: [c]'")]
     [InlineData("operations: [{layer: c, from: a without a}, {layer: d, from: frame 1 um around c}]\nwrite: d", "error PC0123: there is no area on layer 'c' to put a frame around")]

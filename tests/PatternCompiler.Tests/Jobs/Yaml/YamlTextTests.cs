@@ -33,6 +33,7 @@ public sealed class YamlTextTests
 
     /// <summary>Columns count as editors of text count them, in UTF-16; lines end with any of the three breaks.</summary>
     [Theory]
+    [InlineData("\u0001", 1, 1)]
     [InlineData("one: \u0001", 1, 6)]
     [InlineData("one: 1\ntwo: \u0001", 2, 6)]
     [InlineData("one: 1\r\n\r\ntwo:\u0001", 3, 5)]

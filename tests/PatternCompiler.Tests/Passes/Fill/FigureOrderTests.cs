@@ -48,6 +48,23 @@ public sealed class FigureOrderTests
         },
         iter: 100);
 
+    /// <summary>Figures are looked at in batches of 512: the travel told holds for the last one, too.</summary>
+    [Theory]
+    [InlineData(511)]
+    [InlineData(512)]
+    [InlineData(513)]
+    [InlineData(1025)]
+    public void Many_figures_are_ordered_to_the_last(int count)
+    {
+        Figure[] dots = [.. Enumerable.Range(0, count).Select(i => Figure.FromDot(0, DoseFactor.One, new GridPoint(i * 379 % count * 100, i % 7 * 10)))];
+        (double given, _) = Written(FillCase.Options, dots);
+        (double ordered, ImmutableArray<LayerTravel> travels) = Written(FillCase.Options with { Order = new OrderOptions(WritingOrder.ShortTravel) }, dots);
+        LayerTravel travel = Assert.Single(travels);
+        Assert.Equal(given, travel.GivenNanometres, 1e-6 * given);
+        Assert.Equal(ordered, travel.OrderedNanometres, 1e-6 * given);
+        Assert.InRange(ordered, (count - 1) * 10, given / 10);
+    }
+
     [Fact]
     public void Order_changes_neither_figures_nor_charges() => SomeFigure.Array[1, 40].Sample(
         figures =>

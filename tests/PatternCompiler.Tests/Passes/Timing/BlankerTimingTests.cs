@@ -53,6 +53,24 @@ public sealed class BlankerTimingTests
         Assert.All(exposing, record => Assert.InRange(record.Ticks / record.Points, 50, 100));
     }
 
+    /// <summary>A dwell as long as the controller counts is one, and one tick more is two; either axis, lead-in and tail alike.</summary>
+    [Theory]
+    [InlineData(99, 1)]
+    [InlineData(100, 1)]
+    [InlineData(101, 2)]
+    [InlineData(200, 2)]
+    [InlineData(201, 3)]
+    public void The_longest_dwell_is_one(int ticks, int dwells)
+    {
+        DeflectionRecord[] dot = [.. CorrectWith(Header with { MaximumDwellTicks = 100 }, Delays(0, 3), DeflectionRecord.Jump(1, 2, 10), DeflectionRecord.Dot(1, 2, 100), DeflectionRecord.Dot(1, 2, 3))];
+        Assert.Equal(103, dot.Sum(record => record.Ticks) - 10);
+        DeflectionRecord[] led = [.. CorrectWith(Header with { MaximumDwellTicks = 100 }, Delays(ticks, 0), DeflectionRecord.Jump(1, 2, 10), DeflectionRecord.Line(1, 2, 1, 9, 3, 30))];
+        DeflectionRecord[] leadIn = [.. led.Where(record => record.Kind == RecordKind.Dot)];
+        Assert.Equal((dwells, ticks), (leadIn.Length, (int)leadIn.Sum(record => record.Ticks)));
+        Assert.All(leadIn, record => Assert.InRange(record.Ticks, 2, 100));
+        Assert.Equal(DeflectionRecord.Line(1, 2, 1, 9, 3, 30), led[^1]);
+    }
+
     [Fact]
     public void Lead_in_and_end_stand_where_the_line_begins_and_ends() => Assert.Equal(
         [

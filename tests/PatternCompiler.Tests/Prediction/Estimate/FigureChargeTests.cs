@@ -91,4 +91,23 @@ public class FigureChargeTests
         // In ticks of the first current; at twice that current half a tick is one of them.
         Assert.InRange(charge.ToEstimate().WorstTicks, 0, 1.01);
     }
+
+    /// <summary>Of several positions of the stage: all figures, their mean, and the worst of either sign with its own number.</summary>
+    [Fact]
+    public void Positions_are_told_together()
+    {
+        var none = new FigureChargeEstimate(0, 0, 0, -1, 0);
+        var few = new FigureChargeEstimate(1, 0.1, 0.2, 3, 0.4);
+        var many = new FigureChargeEstimate(4, 0.35, -0.5, 6, 0.3);
+        Assert.Equal(few, few.With(none));
+        Assert.Equal(few, none.With(few));
+        Assert.Equal(none, none.With(none));
+        foreach (FigureChargeEstimate all in new[] { few.With(many), many.With(few) })
+        {
+            Assert.Equal((5, -0.5, 6, 0.4), (all.Figures, all.WorstRelative, all.WorstFigure, all.WorstTicks));
+            Assert.Equal(0.3, all.MeanRelative, 12);
+        }
+
+        Assert.Equal(3, few.With(few with { WorstFigure = 9, WorstRelative = -0.2 }).WorstFigure);
+    }
 }

@@ -27,6 +27,7 @@ internal static class GenerateCommand
             command.Subcommands.Add(Create(pattern));
         }
 
+        command.Subcommands.Add(ConverterReadingsCommand.Create());
         return command;
     }
 
@@ -87,6 +88,8 @@ internal static class GenerateCommand
             {
                 writer.WriteLine($"{pattern.Name.PadRight(width)}  {pattern.Summary}");
             }
+
+            writer.WriteLine($"{ConverterReadingsCommand.Name.PadRight(width)}  {ConverterReadingsCommand.Summary}");
         }
 
         output.Commit();

@@ -27,9 +27,10 @@ internal static class ConverterFitter
     /// <summary>Fits readings of both outputs.</summary>
     /// <param name="readings">In steps of the machine's converters.</param>
     /// <param name="dac">The converters.</param>
+    /// <param name="isFromPlaces">They are places on the sample: the straight line and crosstalk are the field's.</param>
     /// <param name="placeOf">Where a reading stands, for warnings.</param>
     /// <param name="sink">Takes warnings.</param>
-    public static ConverterFit Fit(IReadOnlyList<ConverterReading> readings, Dac dac, Func<int, SourcePlace> placeOf, DiagnosticSink sink)
+    public static ConverterFit Fit(IReadOnlyList<ConverterReading> readings, Dac dac, bool isFromPlaces, Func<int, SourcePlace> placeOf, DiagnosticSink sink)
     {
         if (readings.Count > MostReadings)
         {
@@ -45,11 +46,13 @@ internal static class ConverterFitter
             outputs[axis] = new Output(own, ConverterCheck.Gain(own, axis, dac), middle);
         }
 
-        return new ConverterFit(
-            Fit(outputs['x'], outputs['y'], dac, placeOf, sink), Fit(outputs['y'], outputs['x'], dac, placeOf, sink), dac.LsbVolts);
+        return new ConverterFit(Fit(outputs['x'], outputs['y'], dac, isFromPlaces, placeOf, sink), Fit(outputs['y'], outputs['x'], dac, isFromPlaces, placeOf, sink), dac.LsbVolts)
+        {
+            IsFromPlaces = isFromPlaces,
+        };
     }
 
-    private static OutputFit Fit(Output output, Output other, Dac dac, Func<int, SourcePlace> placeOf, DiagnosticSink sink)
+    private static OutputFit Fit(Output output, Output other, Dac dac, bool isFromPlaces, Func<int, SourcePlace> placeOf, DiagnosticSink sink)
     {
         char axis = output.Readings[0].Axis;
         double rough = output.RoughCrosstalk(other);
@@ -59,7 +62,7 @@ internal static class ConverterFitter
         ConverterReading[] followed = [.. output.Readings.Where(r => usable.Holds(r.Code))];
         ConverterReading[] used = LeaveOut(followed, [.. followed.Select(r => r.Steps - output.Gain * r.Code - rough * other.AwayAt(r.Other))], dac, placeOf, sink);
         ConverterCheck.RequireAgreement(used, error, dac);
-        return Describe(used, other, dac, sink) with { Usable = new(used.Min(r => r.Code), used.Max(r => r.Code)), Clips = (clipsLow, clipsHigh) };
+        return Describe(used, other, dac, isFromPlaces, sink) with { Usable = new(used.Min(r => r.Code), used.Max(r => r.Code)), Clips = (clipsLow, clipsHigh) };
     }
 
     /// <summary>Names what stands apart, and goes on without it.</summary>
@@ -88,14 +91,14 @@ internal static class ConverterFitter
         return [.. readings.Where((_, i) => !left.Contains(i))];
     }
 
-    private static OutputFit Describe(ConverterReading[] readings, Output other, Dac dac, DiagnosticSink sink)
+    private static OutputFit Describe(ConverterReading[] readings, Output other, Dac dac, bool isFromPlaces, DiagnosticSink sink)
     {
         char axis = readings[0].Axis;
         CodeGroup[] groups = [.. readings.GroupBy(r => r.Code).Select(g => CodeGroup.Of([.. g], other))];
         double squares = groups.Sum(g => g.OtherSquares), products = groups.Sum(g => g.Products);
         bool hasCrosstalk = squares > 0;
         double crosstalk = hasCrosstalk ? products / squares : 0;
-        if (!hasCrosstalk)
+        if (!hasCrosstalk && !isFromPlaces)
         {
             sink.Warn(
                 CalibrationCodes.CrosstalkNotTold,
@@ -119,7 +122,7 @@ internal static class ConverterFitter
                 $"readings of output {axis} scatter {scatter:0.#} times as far as the stated error of the meter",
                 fix: "wait longer until the output has settled, or state a larger error");
         }
-        else if (!isStated && spare == 0)
+        else if (!isStated && spare == 0 && !isFromPlaces)
         {
             sink.Warn(
                 CalibrationCodes.NoSpareMeasurement,
@@ -132,7 +135,7 @@ internal static class ConverterFitter
             .. groups.OrderBy(g => g.Code).Select(g => new OutputLevel(g.Code, g.Mean - crosstalk * g.MeanOther - g.Code, unit / Math.Sqrt(g.Weight), g.Count)),
         ];
         RequireRising(levels, axis);
-        return OfLevels(levels, axis, dac) with
+        return OfLevels(levels, axis, dac, isFromPlaces) with
         {
             Crosstalk = hasCrosstalk ? ConfidenceInterval.Symmetric($"{axis}-from-{(axis == 'x' ? 'y' : 'x')}", "", crosstalk, unit / Math.Sqrt(squares), freedom) : null,
             Residuals = (readings.Length, rootMeanSquare, residuals.Max(Math.Abs)),
@@ -140,7 +143,7 @@ internal static class ConverterFitter
         };
     }
 
-    private static OutputFit OfLevels(ImmutableArray<OutputLevel> levels, char axis, Dac dac)
+    private static OutputFit OfLevels(ImmutableArray<OutputLevel> levels, char axis, Dac dac, bool isBentAlone)
     {
         double span = dac.CodeCount, middle = (dac.FullScale == DacFullScale.OneBeyondLastCode ? span : span - 1) / 2;
         var design = new double[levels.Length, 2];
@@ -157,7 +160,7 @@ internal static class ConverterFitter
             Gain = ConfidenceInterval.Symmetric($"{axis}-gain", "", 1 + line.Coefficients[1] / span, line.StandardError(1) / span, line.DegreesOfFreedom),
             Offset = ConfidenceInterval.Symmetric($"{axis}-offset", "mV", line.Coefficients[0] * millivolts, line.StandardError(0) * millivolts, line.DegreesOfFreedom),
             LargestNonlinearity = (levels[furthest].Code, line.Residuals[furthest]),
-            Levels = levels,
+            Levels = isBentAlone ? [.. levels.Select((level, i) => level with { DeviationSteps = line.Residuals[i] })] : levels,
             Crosstalk = null,
             Usable = default,
             Clips = default,

@@ -25,10 +25,17 @@ internal static class ConverterPlot
 
         (double Code, double Steps)[] Bent(OutputFit output)
         {
+            if (fit.IsFromPlaces)
+            {
+                return [.. output.Levels.Select(level => ((double)level.Code, level.DeviationSteps))];
+            }
+
             double mean = output.Levels.Average(level => (double)level.Code), deviation = output.Levels.Average(level => level.DeviationSteps);
             return [.. output.Levels.Select(level => ((double)level.Code, level.DeviationSteps - deviation - ((output.Gain.Value - 1) * (level.Code - mean))))];
         }
 
-        static string Fact(OutputFit output) => $"{output.Axis}: gain {FactText.Round(output.Gain.Value, 5)}, offset {FactText.Round(output.Offset.Value, 3)} mV, codes {output.Usable.Lowest} to {output.Usable.Highest}";
+        string Fact(OutputFit output) => fit.IsFromPlaces
+            ? $"{output.Axis}: codes {output.Usable.Lowest} to {output.Usable.Highest}"
+            : $"{output.Axis}: gain {FactText.Round(output.Gain.Value, 5)}, offset {FactText.Round(output.Offset.Value, 3)} mV, codes {output.Usable.Lowest} to {output.Usable.Highest}";
     }
 }

@@ -83,7 +83,7 @@ internal static class GenerateCommand
         using OutputFile output = context.Outputs.Create(OutputFiles.StandardName);
         using (var writer = new StreamWriter(output.Stream, leaveOpen: true))
         {
-            int width = TestPatterns.All.Max(pattern => pattern.Name.Length);
+            int width = TestPatterns.All.Select(pattern => pattern.Name).Append(ConverterReadingsCommand.Name).Max(name => name.Length);
             foreach (TestPattern pattern in TestPatterns.All)
             {
                 writer.WriteLine($"{pattern.Name.PadRight(width)}  {pattern.Summary}");

@@ -17,8 +17,8 @@ internal sealed record ConverterFit(OutputFit X, OutputFit Y, double StepVolts)
 /// <param name="Axis">'x' or 'y'.</param>
 internal sealed record OutputFit(char Axis)
 {
-    /// <summary>Step of the straight line through all codes over the step that the machine file states.</summary>
-    public required FitParameter Gain { get; init; }
+    /// <summary>By how much a step of the straight line through all codes is larger than the machine file states, in percent of it.</summary>
+    public required FitParameter GainError { get; init; }
 
     /// <summary>By how much that line lies too high in the middle of the range, in millivolts.</summary>
     public required FitParameter Offset { get; init; }

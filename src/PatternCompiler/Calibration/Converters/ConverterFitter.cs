@@ -154,10 +154,10 @@ internal static class ConverterFitter
 
         LinearFit line = LinearFit.Solve(design, [.. levels.Select(level => level.DeviationSteps)]);
         int furthest = Enumerable.Range(0, levels.Length).MaxBy(i => Math.Abs(line.Residuals[i]));
-        double millivolts = 1000 * dac.LsbVolts;
+        double millivolts = 1000 * dac.LsbVolts, percent = 100 / span;
         return new OutputFit(axis)
         {
-            Gain = ConfidenceInterval.Symmetric($"{axis}-gain", "", 1 + line.Coefficients[1] / span, line.StandardError(1) / span, line.DegreesOfFreedom),
+            GainError = ConfidenceInterval.Symmetric($"{axis}-gain-error", "%", line.Coefficients[1] * percent, line.StandardError(1) * percent, line.DegreesOfFreedom),
             Offset = ConfidenceInterval.Symmetric($"{axis}-offset", "mV", line.Coefficients[0] * millivolts, line.StandardError(0) * millivolts, line.DegreesOfFreedom),
             LargestNonlinearity = (levels[furthest].Code, line.Residuals[furthest]),
             Levels = isBentAlone ? [.. levels.Select((level, i) => level with { DeviationSteps = line.Residuals[i] })] : levels,

@@ -31,11 +31,11 @@ internal static class ConverterPlot
             }
 
             double mean = output.Levels.Average(level => (double)level.Code), deviation = output.Levels.Average(level => level.DeviationSteps);
-            return [.. output.Levels.Select(level => ((double)level.Code, level.DeviationSteps - deviation - ((output.Gain.Value - 1) * (level.Code - mean))))];
+            return [.. output.Levels.Select(level => ((double)level.Code, level.DeviationSteps - deviation - (output.GainError.Value / 100 * (level.Code - mean))))];
         }
 
         string Fact(OutputFit output) => fit.IsFromPlaces
             ? $"{output.Axis}: codes {output.Usable.Lowest} to {output.Usable.Highest}"
-            : $"{output.Axis}: gain {FactText.Round(output.Gain.Value, 5)}, offset {FactText.Round(output.Offset.Value, 3)} mV, codes {output.Usable.Lowest} to {output.Usable.Highest}";
+            : $"{output.Axis}: gain {FactText.Round(output.GainError.Value, 3)} % off, offset {FactText.Round(output.Offset.Value, 3)} mV, codes {output.Usable.Lowest} to {output.Usable.Highest}";
     }
 }

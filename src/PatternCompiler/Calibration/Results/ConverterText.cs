@@ -49,7 +49,7 @@ internal static class ConverterText
         text.Append(CultureInfo.InvariantCulture, $"# output {output.Axis}: {CountText.Of(output.Residuals.Count, "reading", "readings")} of {CountText.Of(output.Levels.Length, "code", "codes")}, rms residual {FitText.Rounded(output.Residuals.RootMeanSquare * millivolts)} mV ({FitText.Rounded(output.Residuals.RootMeanSquare)} steps), largest {FitText.Rounded(output.Residuals.Largest * millivolts)} mV\n");
         if (!fit.IsFromPlaces)
         {
-            FitText.Comment(text, output.Gain);
+            FitText.Comment(text, output.GainError);
             FitText.Comment(text, output.Offset);
         }
 

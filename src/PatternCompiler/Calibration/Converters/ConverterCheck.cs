@@ -87,7 +87,7 @@ internal static class ConverterCheck
     public static void RequireAgreement(IReadOnlyList<ConverterReading> readings, double errorSteps, Dac dac)
     {
         const double LargestErrors = 8;
-        double limit = Math.Max(LargestErrors * (double.IsNaN(errorSteps) ? 0 : errorSteps), Math.Max(1, dac.CodeCount / 8192.0));
+        double limit = Math.Max(LargestErrors * (double.IsNaN(errorSteps) ? 0 : errorSteps), UsableCodes.CarrySteps(dac.CodeCount));
         foreach (IGrouping<(int, int), ConverterReading> same in readings.GroupBy(r => (r.Code, r.Other)))
         {
             (ConverterReading low, ConverterReading high) = (same.MinBy(r => r.Steps), same.MaxBy(r => r.Steps));

@@ -68,7 +68,7 @@ internal static class ConverterFitter
     /// <summary>Names what stands apart, and goes on without it.</summary>
     private static ConverterReading[] LeaveOut(ConverterReading[] readings, double[] deviations, Dac dac, Func<int, SourcePlace> placeOf, DiagnosticSink sink)
     {
-        IReadOnlyList<(int Index, double Steps)> apart = ConverterOutliers.Of(readings, deviations);
+        IReadOnlyList<(int Index, double Steps)> apart = ConverterOutliers.Of(readings, deviations, UsableCodes.CarrySteps(dac.CodeCount));
         if (apart.Count > MostLeftOut * readings.Length)
         {
             throw new CompileException(

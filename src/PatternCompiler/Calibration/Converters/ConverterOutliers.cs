@@ -18,7 +18,8 @@ internal static class ConverterOutliers
     /// <summary>Numbers of those readings, with how far each is off its neighbours in steps.</summary>
     /// <param name="readings">Of one output, within what is followed, by rising code.</param>
     /// <param name="deviations">How far each lies above a straight line, without crosstalk, in steps.</param>
-    public static IReadOnlyList<(int Index, double Steps)> Of(IReadOnlyList<ConverterReading> readings, IReadOnlyList<double> deviations)
+    /// <param name="carrySteps">Steps that a carry may be off by.</param>
+    public static IReadOnlyList<(int Index, double Steps)> Of(IReadOnlyList<ConverterReading> readings, IReadOnlyList<double> deviations, double carrySteps)
     {
         if (readings.Count < FewestReadings)
         {
@@ -28,7 +29,7 @@ internal static class ConverterOutliers
         double[] apart = [.. Enumerable.Range(0, readings.Count).Select(i => deviations[i] - Median(Neighbours(i)))];
         double usual = DeviationPerMedian * Median(apart.Select(Math.Abs));
         double stated = readings.Max(r => double.IsNaN(r.ErrorSteps) ? 0 : r.ErrorSteps);
-        double limit = LargestDeviations * Math.Max(usual, Math.Max(stated, 0.5));
+        double limit = Math.Max(carrySteps, LargestDeviations * Math.Max(usual, stated));
         return [.. Enumerable.Range(0, apart.Length).Where(i => Math.Abs(apart[i]) > limit).Select(i => (i, apart[i]))];
 
         IEnumerable<double> Neighbours(int i) =>

@@ -4,14 +4,14 @@ namespace PatternCompiler.Calibration.Converters;
 
 /// <summary>
 /// Where an amplifier stops following its converter. From each end inward, an output that rises from one code to the next by less than
-/// nine tenths of what it rises elsewhere does not follow there, if what is missing is more than any carry or the meter explains; the
+/// 99 % of what it rises elsewhere does not follow there, if what is missing is more than any carry or the meter explains; the
 /// first rise that is whole ends the search. Where it had to be searched, one code more is given up: clipping may begin anywhere between
 /// two codes, and the straight line between them would hide it.
 /// </summary>
 internal static class UsableCodes
 {
-    /// <summary>An amplifier bends by a part in a thousand before it clips, and not by a tenth: common practice, no source.</summary>
-    private const double LargestShortfall = 0.1;
+    /// <summary>An amplifier bends by a part in a thousand before it clips, and not by a hundredth: common practice, no source.</summary>
+    private const double LargestShortfall = 0.01;
 
     /// <summary>No carry is off by more than this part of the range, 8 steps of 16 bits: common practice, no source.</summary>
     private const double LargestCarry = 1.0 / 8192;
@@ -26,7 +26,7 @@ internal static class UsableCodes
     /// <param name="codeCount">Codes of the converter.</param>
     public static (CodeRange Usable, bool ClipsLow, bool ClipsHigh) Of(IReadOnlyList<ConverterReading> readings, double gain, double errorSteps, int codeCount)
     {
-        double unexplained = Math.Max(Math.Max(1, codeCount * LargestCarry), MeterErrors * errorSteps);
+        double unexplained = Math.Max(CarrySteps(codeCount), MeterErrors * errorSteps);
 
         // A single reading that was taken down too low must not look like an end: the outermost of each code counts.
         (int Code, double Low, double High)[] codes =
@@ -35,6 +35,9 @@ internal static class UsableCodes
         (int lowest, bool clipsLow) = End([.. codes.Reverse().Select(c => (-c.Code, -c.Low))], gain, unexplained);
         return (new CodeRange(-lowest, highest), clipsLow, clipsHigh);
     }
+
+    /// <summary>Steps that a carry may be off by.</summary>
+    public static double CarrySteps(int codeCount) => Math.Max(1, codeCount * LargestCarry);
 
     /// <summary>The last code that is followed, of codes that rise.</summary>
     private static (int Code, bool Clips) End((int Code, double Steps)[] codes, double gain, double unexplained)

@@ -123,7 +123,7 @@ internal static class CalibrationCodes
         "PC4048",
         DiagnosticKind.Doubt,
         "reading of a converter left out",
-        "A reading lies more than eight times as far as is usual in its table off the middle one of the readings of the codes beside it. No carry does that; a misread digit does.");
+        "A reading lies more than eight times as far as is usual in its table off the middle one of the readings of the codes beside it, and further than an 8192nd part of the range. No carry does that; a misread digit does.");
 
     /// <summary>An output that follows its code nowhere near the whole range.</summary>
     public static readonly DiagnosticCode AmplifierClips = new(

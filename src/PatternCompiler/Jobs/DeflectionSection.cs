@@ -177,9 +177,7 @@ internal static class DeflectionSection
                 "sort by code; a converter whose output falls elsewhere than at a carry cannot be corrected");
         }
 
-        return errors.Count > 0
-            ? new CodeLinearity(errors.ToImmutable())
-            : throw node.OutOfRange($"{node.Name} is empty", "leave it out, or list codes with the errors of their outputs in steps, such as [[0, 0], [65535, 0.5]]");
+        return new CodeLinearity(errors.ToImmutable());
     }
 
     private static (double X, double Y) ReadNumbers(YamlNode node)

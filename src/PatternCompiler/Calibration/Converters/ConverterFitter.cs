@@ -196,12 +196,19 @@ internal static class ConverterFitter
             return all.Length == 0 ? 0 : ConverterOutliers.Median(all);
         }
 
-        /// <summary>Standard error of a reading: the largest that is stated, or what pairs of readings at one code tell; not a number if neither.</summary>
+        /// <summary>Standard error of a reading: the largest that is stated, or what pairs of readings at one code tell; not a number if there are few.</summary>
         public double ErrorSteps(Output other, double crosstalk)
         {
             const double ErrorPerMedianOfDifferences = 1.4826 / 1.41421356237;
+            const int FewestPairs = 8;
             double stated = Readings.Max(r => r.ErrorSteps);
-            return !double.IsNaN(stated) ? stated : ErrorPerMedianOfDifferences * ConverterOutliers.Median(Pairs(other).Select(pair => Math.Abs(pair.Steps - crosstalk * pair.Away)));
+            if (!double.IsNaN(stated))
+            {
+                return stated;
+            }
+
+            double[] differences = [.. Pairs(other).Select(pair => Math.Abs(pair.Steps - crosstalk * pair.Away))];
+            return differences.Length < FewestPairs ? double.NaN : ErrorPerMedianOfDifferences * ConverterOutliers.Median(differences);
         }
 
         private IEnumerable<(double Away, double Steps)> Pairs(Output other) =>

@@ -84,8 +84,11 @@ internal static class ConverterHolds
         for (int part = 1; part < DividedSegments * Parts; part++)
         {
             int inward = (int)((long)segment * part / Parts);
-            codes.Add(Math.Min(inward, last));
-            codes.Add(Math.Max(last - inward, 0));
+            if (inward < dac.CodeCount / 2)
+            {
+                codes.Add(inward);
+                codes.Add(last - inward);
+            }
         }
 
         return [.. codes];

@@ -60,7 +60,8 @@ internal static class ConverterFitter
         (CodeRange usable, bool clipsLow, bool clipsHigh) = UsableCodes.Of(output.Readings, output.Gain, double.IsNaN(error) ? 0 : error, dac.CodeCount);
         ConverterCheck.RequireUsable(usable, axis, dac);
         ConverterReading[] followed = [.. output.Readings.Where(r => usable.Holds(r.Code))];
-        ConverterReading[] used = LeaveOut(followed, [.. followed.Select(r => r.Steps - output.Gain * r.Code - rough * other.AwayAt(r.Other))], dac, placeOf, sink);
+        double gain = ConverterCheck.Gain(followed, axis, dac);
+        ConverterReading[] used = LeaveOut(followed, [.. followed.Select(r => r.Steps - gain * r.Code - rough * other.AwayAt(r.Other))], dac, placeOf, sink);
         ConverterCheck.RequireAgreement(used, error, dac);
         return Describe(used, other, dac, isFromPlaces, sink) with { Usable = new(used.Min(r => r.Code), used.Max(r => r.Code)), Clips = (clipsLow, clipsHigh) };
     }

@@ -160,10 +160,10 @@ public sealed class FitTests
         folder.With("readings.csv", lines[1] + "\n" + string.Join('\n', lines[2..].Select(Read)) + "\n");
         Outcome fitted = folder.Run("fit", "converter", "readings.csv", "--machine", "machine.yaml", "--plot", "readings.svg").Expect(0);
         Assert.Empty(fitted.Errors);
-        Assert.Contains("\n# x-usable: codes 0 to 57343 of 0 to 65535; the amplifier clips above\n", fitted.Output, StringComparison.Ordinal);
+        Assert.Contains("\n# x-usable: codes 0 to 61439 of 0 to 65535; the amplifier clips above\n", fitted.Output, StringComparison.Ordinal);
         Assert.Matches(@"(?m)^# x-gain-error: 0\.20\d+ %, standard error ", fitted.Output);
         Assert.Matches(@"(?m)^  crosstalk: \{x_from_y: 0\.001(0000\d+)?, y_from_x: 0\.00(1|099999\d*)(0000\d+)?\}$", fitted.Output);
-        Assert.EndsWith("  usable_x: [0, 57343]\n  usable_y: [0, 57343]\n", fitted.Output, StringComparison.Ordinal);
+        Assert.EndsWith("  usable_x: [0, 61439]\n  usable_y: [0, 61439]\n", fitted.Output, StringComparison.Ordinal);
         Assert.Contains("off the straight line (steps)", File.ReadAllText(folder["readings.svg"]), StringComparison.Ordinal);
 
         // A dot at 25, -30 um is 5 and -6 V.
@@ -175,7 +175,7 @@ public sealed class FitTests
         Assert.InRange(Own(false, y) + 0.001 * Own(true, x), -6 - 0.0002, -6 + 0.0002);
         Outcome refused = folder.Run("build", "far.layout", "--machine", "fitted.yaml", "-o", "far.stream").Expect(1);
         Assert.Matches(
-            @"error PC1405: \(25, 45\) um lies beyond what the amplifiers follow: output Y would need code 62\d\d\d, it follows from 0 to 57343 \('usable_y'\); move or shrink the drawing, or enlarge the field in the machine file \(a lower magnification\)", refused.Errors);
+            @"error PC1405: \(25, 45\) um lies beyond what the amplifiers follow: output Y would need code 62\d\d\d, it follows from 0 to 61439 \('usable_y'\); move or shrink the drawing, or enlarge the field in the machine file \(a lower magnification\)", refused.Errors);
         Assert.DoesNotContain("far.stream", folder.Entries);
     }
 

@@ -262,7 +262,7 @@ internal static class FitCommand
         {
             Details = "Columns: which output was read (x or y), its code, the code of the other, and the voltage, such as \"axis, code, other, volts [V]\"; codes count from 0, the lowest voltage. A column 'uncertainty [V]' holds the standard error of each reading. 'patternc generate converter-readings' writes records that hold the outputs, and the table to fill in. Both outputs are needed; crosstalk shows where one code is read with the other output at both of its ends. "
                 + "The fragment holds, for each output, by how many steps it lies above the straight line that 'dac' states, gain and offset among it, the crosstalk, and the codes that the amplifier follows: 'scale' refuses codes beyond.\n"
-                + "From 'patternc generate dac-target', written with calibration switched off: \"axis, place [um], offset [nm]\", where a line was drawn along x or y and how far off it was found; that tells the nonlinearity alone.",
+                + "From 'patternc generate dac-target', written with calibration switched off: \"axis, place [um], offset [nm]\", where a line was drawn along x or y and how far off it was found ('measure --offsets'); that tells the nonlinearity alone, within one picture.",
             Examples =
             [
                 new("patternc fit converter readings.csv --machine machine.yaml", "linearity, crosstalk and usable codes to paste into the machine file"),

@@ -9,7 +9,7 @@ internal static class DacTarget
         new PatternGuide(
             "Write it with the pitch set to a whole number of codes (field width / 2^bits × n), calibration switched off.",
             "Measure the gap between neighbouring lines, and the place of every line of the two long scales. In the middle and at the quarters of the field many bits change at once: a gap that differs there, and only there, is the converter's major-carry error.",
-            "Gap minus mean gap is the differential nonlinearity at a code change. A scale line's distance from where it should be, less a straight line through all of them, is the integral nonlinearity: 'patternc fit converter' takes places and offsets of lines and prints 'linearity_x' and 'linearity_y' for the machine file. 'patternc fit field' takes what is smooth. A voltmeter tells more, without a sample: 'patternc generate converter-readings'."),
+            "Gap minus mean gap is the differential nonlinearity at a code change. A scale line's distance from where it should be, less a straight line through all of them, is the integral nonlinearity: 'patternc fit converter' takes places and offsets of lines ('patternc measure --offsets') and prints 'linearity_x' and 'linearity_y' for the machine file. 'patternc fit field' takes what is smooth. A voltmeter tells more, without a sample: 'patternc generate converter-readings'."),
         [
             PatternParameter.Length("field", "100 um", "width of the field"),
             PatternParameter.Length("pitch", "0.3 um", "from line to line"),

@@ -20,14 +20,16 @@ for axis, beside in (("x", "y"), ("y", "x")):
     design = np.zeros((len(mine), len(codes) + 1))
     for i, (_, code, other, _) in enumerate(mine):
         design[i, codes.index(code)] = 1
-        design[i, -1] = own[beside][other] - MIDDLE
-    steps = np.array([r[3] for r in mine])
+        design[i, -1] = (own[beside][other] - MIDDLE) / MIDDLE
+    steps = np.array([r[3] - r[1] for r in mine])
     solution, _, _, _ = np.linalg.lstsq(design, steps, rcond=None)
     residuals = steps - design @ solution
     spare = len(mine) - len(codes) - 1
     covariance = np.linalg.inv(design.T @ design) * (residuals @ residuals) / spare
+    solution[-1] /= MIDDLE
+    covariance[-1, -1] /= MIDDLE**2
     half = stats.t.ppf(0.975, spare) * np.sqrt(covariance[-1, -1])
-    deviations = solution[:-1] - np.array(codes)
+    deviations = solution[:-1]
     line, line_covariance = np.polyfit((np.array(codes) - MIDDLE) / 65536, deviations, 1, cov=True)
     print(axis, "crosstalk", repr(float(solution[-1])), "from", repr(float(solution[-1] - half)), "to", repr(float(solution[-1] + half)))
     print(axis, "rms", repr(float(np.sqrt(np.mean(residuals**2)))), "levels", [repr(float(deviations[codes.index(c)])) for c in (0, 32767, 32768, 65535)])

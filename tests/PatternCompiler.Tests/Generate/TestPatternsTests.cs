@@ -149,6 +149,18 @@ public class TestPatternsTests
         Assert.All(scale.Zip(scale.Skip(1)), pair => Assert.Equal(25_000, pair.Second - pair.First, 1.0));
     }
 
+    /// <summary>A group of even lines fits in many places, and a picture of it would be refused.</summary>
+    [Fact]
+    public void The_lines_beside_a_code_change_are_longer_than_the_others()
+    {
+        LineShape[] lines = [.. TestPatterns.Find("dac-target").Build([]).Cells.Single().Shapes.OfType<LineShape>()];
+        foreach (int change in (int[])[-250_000, 0, 250_000])
+        {
+            Assert.Equal([-1500, 1500], lines.Where(line => Math.Abs(line.Points[0].X - change) < 36_001 && line.Points[0].Y == 30_000 && line.Points[1].Y == 90_000).Select(line => line.Points[0].X - change));
+            Assert.Equal([-1500, 1500], lines.Where(line => Math.Abs(line.Points[0].Y - change) < 36_001 && line.Points[0].X == -90_000 && line.Points[1].X == -30_000).Select(line => line.Points[0].Y - change));
+        }
+    }
+
     [Fact]
     public void Every_mark_of_a_field_has_a_name_of_its_own()
     {

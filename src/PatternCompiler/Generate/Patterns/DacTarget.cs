@@ -33,8 +33,11 @@ internal static class DacTarget
             {
                 // Lines stand half a pitch off the code change, so that the change lies in the middle of a gap.
                 long offset = centre + pitch * (2 * i + 1) / 2;
-                drawing.Line(offset, length, offset, 2 * length);
-                drawing.Line(-2 * length, offset, -length, offset);
+
+                // The two beside it are longer: a picture of even lines alone fits in many places.
+                long longer = i is -1 or 0 ? length / 4 : 0;
+                drawing.Line(offset, length - longer, offset, 2 * length + longer);
+                drawing.Line(-2 * length - longer, offset, longer - length, offset);
             }
 
             string name = quarter == 0 ? "1/2" : quarter < 0 ? "1/4" : "3/4";

@@ -14,10 +14,15 @@ internal static class DacTarget
             PatternParameter.Length("field", "100 um", "width of the field"),
             PatternParameter.Length("pitch", "0.3 um", "from line to line"),
             PatternParameter.Count("lines", 12, "lines on each side of a code change"),
-            PatternParameter.Length("length", "4 um", "length of the lines"),
+            PatternParameter.Length("length", "4 um", "length of the long lines; the others have a third of it"),
             PatternParameter.Count("scale-lines", 33, "lines of each scale, evenly over 80 % of the field"),
         ],
         Draw);
+
+    // Lines are long and short as numbers are squares modulo a prime or not, an order that never looks like itself moved along (after
+    // Legendre): a picture of even lines fits in many places.
+    private const int Prime = 103;
+    private static readonly HashSet<int> Squares = [.. Enumerable.Range(1, Prime - 1).Select(number => number * number % Prime)];
 
     private static void Draw(PatternArguments arguments, PatternDrawing drawing)
     {
@@ -33,11 +38,9 @@ internal static class DacTarget
             {
                 // Lines stand half a pitch off the code change, so that the change lies in the middle of a gap.
                 long offset = centre + pitch * (2 * i + 1) / 2;
-
-                // The two beside it are longer: a picture of even lines alone fits in many places.
-                long longer = i is -1 or 0 ? length / 4 : 0;
-                drawing.Line(offset, length - longer, offset, 2 * length + longer);
-                drawing.Line(-2 * length - longer, offset, longer - length, offset);
+                long reach = Squares.Contains((2 * lines * (quarter + 1) + i + lines + 1) % Prime) ? length : length / 3;
+                drawing.Line(offset, length, offset, length + reach);
+                drawing.Line(-length - reach, offset, -length, offset);
             }
 
             string name = quarter == 0 ? "1/2" : quarter < 0 ? "1/4" : "3/4";

@@ -5,7 +5,7 @@ internal static class DacTarget
 {
     public static readonly TestPattern Pattern = new(
         "dac-target",
-        "evenly spaced single lines across the large code changes, and scales along the whole field",
+        "evenly spaced single lines across the large code changes, between bars, and scales along the whole field",
         new PatternGuide(
             "Write it with the pitch set to a whole number of codes (field width / 2^bits × n), calibration switched off.",
             "Measure the gap between neighbouring lines, and the place of every line of the two long scales. In the middle and at the quarters of the field many bits change at once: a gap that differs there, and only there, is the converter's major-carry error.",
@@ -30,7 +30,7 @@ internal static class DacTarget
         long pitch = arguments.Length("pitch");
         int lines = arguments.Count("lines");
         long length = arguments.Length("length");
-        PatternDrawing.Require(2 * lines * pitch < field / 4, "neighbouring groups of lines overlap", "use fewer lines or a smaller pitch");
+        PatternDrawing.Require(2 * (lines + 3) * pitch < field / 4, "neighbouring groups of lines overlap", "use fewer lines or a smaller pitch");
         for (int quarter = -1; quarter <= 1; quarter++)
         {
             long centre = quarter * field / 4;
@@ -41,6 +41,15 @@ internal static class DacTarget
                 long reach = Squares.Contains((2 * lines * (quarter + 1) + i + lines + 1) % Prime) ? length : length / 3;
                 drawing.Line(offset, length, offset, length + reach);
                 drawing.Line(-length - reach, offset, -length, offset);
+            }
+
+            // A bar at either end of each group: its edges are what a picture is measured by.
+            long foot = pitch * lines + 2 * pitch, head = foot + pitch;
+            foreach (int side in (int[])[-1, 1])
+            {
+                (long near, long far) = (centre + side * foot, centre + side * head);
+                drawing.Rectangle(Math.Min(near, far), length, Math.Max(near, far), 2 * length);
+                drawing.Rectangle(-2 * length, Math.Min(near, far), -length, Math.Max(near, far));
             }
 
             string name = quarter == 0 ? "1/2" : quarter < 0 ? "1/4" : "3/4";

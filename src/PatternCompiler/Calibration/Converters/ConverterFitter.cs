@@ -57,13 +57,21 @@ internal static class ConverterFitter
         char axis = output.Readings[0].Axis;
         double rough = output.RoughCrosstalk(other);
         double error = output.ErrorSteps(other, rough);
-        (CodeRange usable, bool clipsLow, bool clipsHigh) = UsableCodes.Of(output.Readings, output.Gain, double.IsNaN(error) ? 0 : error, dac.CodeCount);
+        (CodeRange usable, bool clipsLow, bool clipsHigh) = isFromPlaces
+            ? (new(0, dac.CodeCount - 1), false, false)
+            : UsableCodes.Of(output.Readings, output.Gain, double.IsNaN(error) ? 0 : error, dac.CodeCount);
         ConverterCheck.RequireUsable(usable, axis, dac);
         ConverterReading[] followed = [.. output.Readings.Where(r => usable.Holds(r.Code))];
         double gain = ConverterCheck.Gain(followed, axis, dac);
         ConverterReading[] used = LeaveOut(followed, [.. followed.Select(r => r.Steps - gain * r.Code - rough * other.AwayAt(r.Other))], dac, placeOf, sink);
         ConverterCheck.RequireAgreement(used, error, dac);
-        return Describe(used, other, dac, isFromPlaces, sink) with { Usable = new(used.Min(r => r.Code), used.Max(r => r.Code)), Clips = (clipsLow, clipsHigh) };
+
+        // A picture shows a part of the field and says nothing of the rest.
+        return Describe(used, other, dac, isFromPlaces, sink) with
+        {
+            Usable = isFromPlaces ? usable : new(used.Min(r => r.Code), used.Max(r => r.Code)),
+            Clips = (clipsLow, clipsHigh),
+        };
     }
 
     /// <summary>Names what stands apart, and goes on without it.</summary>

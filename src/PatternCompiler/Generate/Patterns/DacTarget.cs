@@ -43,13 +43,13 @@ internal static class DacTarget
                 drawing.Line(-length - reach, offset, -length, offset);
             }
 
-            // A bar at either end of each group: its edges are what a picture is measured by.
+            // A bar at either end of each group, clear of those of the other axis: its edges are what a picture is measured by.
             long foot = pitch * lines + 2 * pitch, head = foot + pitch;
             foreach (int side in (int[])[-1, 1])
             {
                 (long near, long far) = (centre + side * foot, centre + side * head);
-                drawing.Rectangle(Math.Min(near, far), length, Math.Max(near, far), 2 * length);
-                drawing.Rectangle(-2 * length, Math.Min(near, far), -length, Math.Max(near, far));
+                drawing.Rectangle(Math.Min(near, far), length * 5 / 4, Math.Max(near, far), 2 * length);
+                drawing.Rectangle(-2 * length, Math.Min(near, far), -length * 5 / 4, Math.Max(near, far));
             }
 
             string name = quarter == 0 ? "1/2" : quarter < 0 ? "1/4" : "3/4";

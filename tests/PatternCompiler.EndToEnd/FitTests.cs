@@ -108,7 +108,7 @@ public sealed class FitTests
     {
         using var folder = new WorkFolder();
         Assert.Equal(
-            "patternc fit: error PC0001: it is not said what to fit; contrast, dose, spread, blanker, settling or field; see 'patternc fit --help'\n",
+            "patternc fit: error PC0001: it is not said what to fit; contrast, dose, spread, blanker, settling, field or converter; see 'patternc fit --help'\n",
             folder.Run("fit").Expect(2).Errors);
     }
 
@@ -127,5 +127,67 @@ public sealed class FitTests
         int end = machine.IndexOf("clock:\n", StringComparison.Ordinal);
         folder.With("machine.yaml", machine[..start] + fragment + "  fixed: 1 us\n" + machine[end..]).With("a.dxf", Patterns.Dxf);
         folder.Run("build", "a.dxf", "--machine", "machine.yaml").Expect(0);
+    }
+
+    // Outputs with gains of 1.002 and 0.998, offsets of 5 and -3 mV, two steps more from the middle on, 0.1 % of the other, and ends at 9.7 V.
+    [Fact]
+    public void Converters_are_held_read_fitted_and_written_with()
+    {
+        const string Machine = "machine: m\ndac: {bits: 16, lowest: -10 V, highest: 10 V, coding: offset binary}\ndeflection:\n  field: 100 um\n";
+        const string Rest = "clock: {rate: 10 MHz, shortest_dwell: 1 ticks, longest_dwell: 65535 ticks}\nblanker: {active: high}\nbeam: {current: 100 pA, spot: 20 nm, energy: 30 keV}\nlink: {rate: 8 MB/s, buffer: 64 KiB}\n";
+        using WorkFolder folder = new WorkFolder().With("machine.yaml", Machine + Rest);
+        Assert.Empty(folder.Run("generate", "converter-readings", "--machine", "machine.yaml", "--hold", "2 s", "--carry-bits", "3", "--table", "readings.csv", "-o", "holds.records").Expect(0).Errors);
+        folder.Run("emit", "holds.records", "-o", "holds.stream").Expect(0);
+        string records = File.ReadAllText(folder["holds.records"]);
+        Assert.Equal(records, folder.Run("decode", "holds.stream").Expect(0).Output);
+        string[] jumps = [.. records.Split('\n').Where(line => line.StartsWith("jump ", StringComparison.Ordinal))];
+        string[] lines = File.ReadAllLines(folder["readings.csv"]);
+        Assert.Equal(lines.Length - 2, jumps.Length);
+        Assert.Equal(("axis, code, other, volts [V], from [s]", "x, 0, 0, , 0", "jump 0 0 20000000"), (lines[1], lines[2], jumps[0]));
+        Assert.Equal(
+            "readings.csv:3: error PC4005: 'volts' is left empty; correct the line, or put # in front of it\n", folder.Run("fit", "converter", "readings.csv", "--machine", "machine.yaml").Expect(1).Errors);
+
+        static double Own(bool isX, int code) =>
+            Math.Clamp((isX ? 1.002 : 0.998) * (-10 + 20.0 / 65536 * (code + (code >= 32768 ? 2 : 0))) + (isX ? 0.005 : -0.003), -11, 9.7);
+        string Read(string line)
+        {
+            string[] cells = line.Split(',', StringSplitOptions.TrimEntries);
+            bool isX = cells[0] == "x";
+            double volts = Own(isX, int.Parse(cells[1], CultureInfo.InvariantCulture)) + 0.001 * Own(!isX, int.Parse(cells[2], CultureInfo.InvariantCulture));
+            return FormattableString.Invariant($"{cells[0]}, {cells[1]}, {cells[2]}, {volts:0.00000}, {cells[4]}");
+        }
+
+        folder.With("readings.csv", lines[1] + "\n" + string.Join('\n', lines[2..].Select(Read)) + "\n");
+        Outcome fitted = folder.Run("fit", "converter", "readings.csv", "--machine", "machine.yaml", "--plot", "readings.svg").Expect(0);
+        Assert.Empty(fitted.Errors);
+        Assert.Contains("\n# x-usable: codes 0 to 61439 of 0 to 65535; the amplifier clips above\n", fitted.Output, StringComparison.Ordinal);
+        Assert.Matches(@"(?m)^# x-gain-error: 0\.20\d+ %, standard error ", fitted.Output);
+        Assert.Matches(@"(?m)^  crosstalk: \{x_from_y: 0\.001(0000\d+)?, y_from_x: 0\.00(1|099999\d*)(0000\d+)?\}$", fitted.Output);
+        Assert.EndsWith("  usable_x: [0, 61439]\n  usable_y: [0, 61439]\n", fitted.Output, StringComparison.Ordinal);
+        Assert.Contains("off the straight line (steps)", File.ReadAllText(folder["readings.svg"]), StringComparison.Ordinal);
+
+        // A dot at 25, -30 um is 5 and -6 V.
+        folder.With("fitted.yaml", Machine + string.Concat(fitted.Output.Split('\n').Where(line => line.StartsWith("  ", StringComparison.Ordinal)).Select(line => line + "\n")) + Rest)
+            .With("dot.layout", "layout 1\nunit um\nlayer dots\ndot on dots at (25, -30)\n").With("far.layout", "layout 1\nunit um\nlayer dots\ndot on dots at (25, 45)\n");
+        string[] dot = folder.Run("build", "dot.layout", "--machine", "fitted.yaml", "--format", "records", "-o", "-").Expect(0).Output.Split('\n').First(line => line.StartsWith("dot ", StringComparison.Ordinal)).Split(' ');
+        (int x, int y) = (int.Parse(dot[1], CultureInfo.InvariantCulture), int.Parse(dot[2], CultureInfo.InvariantCulture));
+        Assert.InRange(Own(true, x) + 0.001 * Own(false, y), 5 - 0.0002, 5 + 0.0002);
+        Assert.InRange(Own(false, y) + 0.001 * Own(true, x), -6 - 0.0002, -6 + 0.0002);
+        Outcome refused = folder.Run("build", "far.layout", "--machine", "fitted.yaml", "-o", "far.stream").Expect(1);
+        Assert.Matches(
+            @"error PC1405: \(25, 45\) um lies beyond what the amplifiers follow: output Y would need code 62\d\d\d, it follows from 0 to 61439 \('usable_y'\); move or shrink the drawing, or enlarge the field in the machine file \(a lower magnification\)", refused.Errors);
+        Assert.DoesNotContain("far.stream", folder.Entries);
+    }
+
+    [Fact]
+    public void Holds_of_a_machine_without_a_blanker_are_doubted()
+    {
+        using WorkFolder folder = new WorkFolder();
+        string machine = folder.Run("build", "--print-defaults", "machine").Expect(0).Output;
+        int start = machine.IndexOf("blanker:\n", StringComparison.Ordinal), end = machine.IndexOf("beam:\n", StringComparison.Ordinal);
+        folder.With("machine.yaml", machine[..start] + "blanker: none\n" + machine[end..]);
+        Assert.Contains(
+            "warning PC5005: this machine has no blanker: the beam exposes wherever it is held; turn the beam off at the microscope before these records are sent\n",
+            folder.Run("generate", "converter-readings", "--machine", "machine.yaml", "-o", "holds.records").Expect(0).Errors, StringComparison.Ordinal);
     }
 }

@@ -4,6 +4,7 @@ using System.Text;
 using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
+using PatternCompiler.Calibration.Converters;
 using PatternCompiler.Calibration.DoseToSize;
 using PatternCompiler.Calibration.Field;
 using PatternCompiler.Calibration.Results;
@@ -48,13 +49,14 @@ internal static class FitCommand
             Diagnostics.Catalogue.CommandCodes.WrongUsage,
             "it is not said what to fit",
             new Diagnostics.SourcePlace("patternc fit"),
-            "contrast, dose, spread, blanker, settling or field; see 'patternc fit --help'"));
+            "contrast, dose, spread, blanker, settling, field or converter; see 'patternc fit --help'"));
         command.Subcommands.Add(Contrast());
         command.Subcommands.Add(Dose());
         command.Subcommands.Add(Spread());
         command.Subcommands.Add(Blanker());
         command.Subcommands.Add(Settling());
         command.Subcommands.Add(Field());
+        command.Subcommands.Add(Converter());
         return command;
     }
 
@@ -249,6 +251,39 @@ internal static class FitCommand
                 ? fits.FirstOrDefault(fit => fit.Polynomial.Order == wanted) ?? FieldFitter.Fit(marks, (int)wanted, halfField)
                 : recommended;
             return new Fitted(FitText.Of(fits, chosen), () => FieldResidualPlot.Compose(chosen, marks));
+        });
+    }
+
+    private static PatternCommand Converter()
+    {
+        Option<Quantity?> meter = QuantityOption.CreatePositive("--meter-error", "Standard error of a reading of the voltmeter; what the readings tell if absent.", Dimension.Voltage);
+        var settings = new SettingsOptions(SettingsNeed.Machine);
+        var command = new PatternCommand("converter", "Fit what the outputs really give, from a voltmeter or from a written target.")
+        {
+            Details = "Columns: which output was read (x or y), its code, the code of the other, and the voltage, such as \"axis, code, other, volts [V]\"; codes count from 0, the lowest voltage. A column 'uncertainty [V]' holds the standard error of each reading. 'patternc generate converter-readings' writes records that hold the outputs, and the table to fill in. Both outputs are needed; crosstalk shows where one code is read with the other output at both of its ends. "
+                + "The fragment holds, for each output, by how many steps it lies above the straight line that 'dac' states, gain and offset among it, the crosstalk, and the codes that the amplifier follows: 'scale' refuses codes beyond.\n"
+                + "From 'patternc generate dac-target', written with calibration switched off: \"axis, place [um], offset [nm]\", where a line was drawn along x or y and how far off it was found ('measure --offsets'); that tells the nonlinearity alone, within one picture.",
+            Examples =
+            [
+                new("patternc fit converter readings.csv --machine machine.yaml", "linearity, crosstalk and usable codes to paste into the machine file"),
+                new("patternc fit converter readings.csv --machine machine.yaml --meter-error \"50 uV\" --plot readings.png", "with the meter's own error, and a picture"),
+            ],
+            Options = { meter },
+        };
+        settings.AddTo(command);
+        return Complete(command, ConverterReadings.WordColumns, (table, result, context) =>
+        {
+            Machine machine = settings.Read(result, context).Machine;
+            double? error = result.GetValue(meter)?.In(Unit.Volt);
+            bool isFromPlaces = table.Has("place") && !table.Has("volts");
+            if (isFromPlaces && error is not null)
+            {
+                throw Wrong("--meter-error goes with a column 'volts', which the table does not have", "leave the option out");
+            }
+
+            IReadOnlyList<ConverterReading> readings = isFromPlaces ? WrittenLines.Of(table, machine) : ConverterReadings.Of(table, machine.Dac, error);
+            ConverterFit fit = ConverterFitter.Fit(readings, machine.Dac, isFromPlaces, table.PlaceOf, context.Sink);
+            return new Fitted(ConverterText.Of(fit, machine.Dac), () => ConverterPlot.Compose(fit));
         });
     }
 

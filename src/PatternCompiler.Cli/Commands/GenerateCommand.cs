@@ -27,6 +27,7 @@ internal static class GenerateCommand
             command.Subcommands.Add(Create(pattern));
         }
 
+        command.Subcommands.Add(ConverterReadingsCommand.Create());
         return command;
     }
 
@@ -82,11 +83,13 @@ internal static class GenerateCommand
         using OutputFile output = context.Outputs.Create(OutputFiles.StandardName);
         using (var writer = new StreamWriter(output.Stream, leaveOpen: true))
         {
-            int width = TestPatterns.All.Max(pattern => pattern.Name.Length);
+            int width = TestPatterns.All.Select(pattern => pattern.Name).Append(ConverterReadingsCommand.Name).Max(name => name.Length);
             foreach (TestPattern pattern in TestPatterns.All)
             {
                 writer.WriteLine($"{pattern.Name.PadRight(width)}  {pattern.Summary}");
             }
+
+            writer.WriteLine($"{ConverterReadingsCommand.Name.PadRight(width)}  {ConverterReadingsCommand.Summary}");
         }
 
         output.Commit();

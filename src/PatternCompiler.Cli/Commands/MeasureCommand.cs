@@ -39,6 +39,7 @@ internal sealed class MeasureCommand
     private readonly Option<string> doses = Table("--doses", "Write squares, bars and gaps of a dose test as the table that 'fit dose' takes.");
     private readonly Option<string> marks = Table("--marks", "Write the middles of crosses as the table that 'fit field' takes.");
     private readonly Option<string> tails = Table("--tails", "Write how far the ends of single lines run on, and what is missing at their starts, as the table that 'fit blanker' takes.");
+    private readonly Option<string> offsets = Table("--offsets", "Write how far upright and level single lines lie off as the table that 'fit converter' takes.");
     private readonly Option<string> settling = Table("--settling", "Write how far dots have stayed behind after jumps as the table that 'fit settling' takes.");
     private readonly Option<string> verniers = Table("--verniers", "Write by how much combs on the two sides of a border are off against each other.");
     private readonly ChoiceOption<ResistTone> tone = ChoiceOption<ResistTone>.Create("--tone", "What exposure does to the resist: which side of an edge has the film that thins beside it, and whether --doses says 'cleared' or 'stands'.", Choices.Tone);
@@ -65,9 +66,10 @@ internal sealed class MeasureCommand
                 new("patternc measure test.tif --against dose-test.layout --doses readings.csv", "a dose test, for 'patternc fit dose'"),
                 new("patternc measure marks.tif --against field-grid.layout --marks marks.csv", "crosses, for 'patternc fit field'"),
                 new("patternc measure lines.tif --against blanker-target.layout --job job.yaml --tails lines.csv", "ends of lines, for 'patternc fit blanker'"),
+                new("patternc measure carries.tif --against dac-target.layout --pixel \"7 nm\" --offsets offsets.csv", "places of lines, for 'patternc fit converter'"),
             ],
             Arguments = { input },
-            Options = { output, against, pixel, fit, window, search, widths, doses, marks, tails, settling, verniers, tone, overlay, json },
+            Options = { output, against, pixel, fit, window, search, widths, doses, marks, tails, offsets, settling, verniers, tone, overlay, json },
         };
         drawing.AddTo(command);
         settings.AddTo(command);
@@ -107,6 +109,7 @@ internal sealed class MeasureCommand
         AddTable(doses, () => MeasureTables.Doses(measured, tone.In(result) == ResistTone.Positive, name));
         AddTable(marks, () => MeasureTables.Marks(measured, name));
         AddTable(tails, () => MeasureTables.Tails(measured, timing!, name));
+        AddTable(offsets, () => MeasureTables.Offsets(measured, name));
         AddTable(settling, () => MeasureTables.Settling(measured, timing!, name));
         AddTable(verniers, () => MeasureTables.Verniers(measured, name));
         if (result.GetValue(overlay) is { } drawn)

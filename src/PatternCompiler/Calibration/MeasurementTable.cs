@@ -91,6 +91,9 @@ internal sealed class MeasurementTable
                 "write a header such as 'dose [uC/cm2], thickness [nm]' and a line of numbers per measurement");
     }
 
+    /// <summary>Where a measurement stands.</summary>
+    public SourcePlace PlaceOf(int row) => new(name, lines[row]);
+
     /// <summary>True if there is a column of this name; case does not matter.</summary>
     public bool Has(string column) => columnNames.Contains(column, StringComparer.OrdinalIgnoreCase);
 

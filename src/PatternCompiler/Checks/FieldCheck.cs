@@ -15,6 +15,7 @@ internal static class FieldCheck
         double femtometres = figures.Header.GridPicometres * 1000.0;
         int lastCode = mapping.Dac.CodeCount - 1;
         int first = -1;
+        CompileException? notFollowed = null;
         double beyondX = 0;
         double beyondY = 0;
         var checker = new FiguresChecker();
@@ -28,6 +29,13 @@ internal static class FieldCheck
             foreach ((double x, double y) in corners[..count])
             {
                 (double codeX, double codeY) = mapping.CodesAt((long)Math.Round(x * femtometres), (long)Math.Round(y * femtometres));
+                if (notFollowed is null && !double.IsNaN(codeX) && !(mapping.UsableX.Holds(DacMapping.Nearest(codeX)) && mapping.UsableY.Holds(DacMapping.Nearest(codeY))))
+                {
+                    (long atX, long atY) = ((long)Math.Round(x * femtometres), (long)Math.Round(y * femtometres));
+                    notFollowed = ScaleFault.NotFollowed(
+                        SourcePlace.OfPoint(figures.Header.Layers[figure.Layer], x * femtometres / 1e6, y * femtometres / 1e6, i), atX, atY, mapping, codeX, codeY);
+                }
+
                 double outsideX = Beyond(codeX, lastCode);
                 double outsideY = Beyond(codeY, lastCode);
                 if (first < 0 && (outsideX > 0 || outsideY > 0))
@@ -43,6 +51,11 @@ internal static class FieldCheck
         if (first >= 0)
         {
             throw Fault(figures, checker.Totals, mapping, first, beyondX, beyondY);
+        }
+
+        if (notFollowed is not null)
+        {
+            throw notFollowed;
         }
     }
 

@@ -19,11 +19,37 @@ public sealed record Deflection(
     CodeLinearity? LinearityX = null,
     CodeLinearity? LinearityY = null)
 {
+    /// <summary>What each output feels of the other; null for nothing.</summary>
+    public OutputCrosstalk? Crosstalk { get; init; }
+
+    /// <summary>Codes over which the X output's amplifier follows; null for all.</summary>
+    public CodeRange? UsableX { get; init; }
+
+    /// <summary>Codes over which the Y output's amplifier follows; null for all.</summary>
+    public CodeRange? UsableY { get; init; }
+
+    // Usable codes change no record: they refuse some. Documents keep the digests they had before there was crosstalk.
     internal IEnumerable<SettingLine> Lines =>
     [
         new("field", FieldWidthNanometres, FieldHeightNanometres, SettingLine.Truth(InvertX), SettingLine.Truth(InvertY), SettingLine.Truth(SwapAxes)),
         new("calibration", [.. Calibration.Numbers]),
         new("linearity x", [.. LinearityX?.Numbers ?? []]),
         new("linearity y", [.. LinearityY?.Numbers ?? []]),
+        .. Crosstalk is { } felt ? (SettingLine[])[new("crosstalk", felt.XFromY, felt.YFromX)] : [],
     ];
+}
+
+/// <summary>
+/// What an output gives beside what its own code asks for: a part of the voltage by which the other output's code is away from the
+/// middle of the range. It acts between the converters and the microscope, before whatever a field calibration has measured.
+/// </summary>
+/// <param name="XFromY">Volts of the X output per volt of the Y output's own.</param>
+/// <param name="YFromX">Volts of the Y output per volt of the X output's own.</param>
+public sealed record OutputCrosstalk(double XFromY, double YFromX);
+
+/// <summary>Codes from the lowest to the highest, both among them.</summary>
+public readonly record struct CodeRange(int Lowest, int Highest)
+{
+    /// <summary>True if a code is one of them.</summary>
+    public bool Holds(long code) => code >= Lowest && code <= Highest;
 }

@@ -10,6 +10,9 @@ internal static class DeflectionSection
 {
     private const int MostGridPoints = 100_000;
 
+    /// <summary>An output that gives more of the other's voltage than this is not the output it is taken for: common practice, no source.</summary>
+    private const double MostCrosstalk = 0.5;
+
     public static Deflection Read(YamlNode node, Dac dac)
     {
         YamlMapping deflection = node.AsMapping();
@@ -26,7 +29,44 @@ internal static class DeflectionSection
             deflection.Optional("swap_axes")?.AsFlag() ?? false,
             deflection.Optional("calibration") is YamlNode calibration ? ReadCalibration(calibration) : AffineCalibration.Identity,
             deflection.Optional("linearity_x") is YamlNode x ? ReadLinearity(x, dac) : null,
-            deflection.Optional("linearity_y") is YamlNode y ? ReadLinearity(y, dac) : null);
+            deflection.Optional("linearity_y") is YamlNode y ? ReadLinearity(y, dac) : null)
+        {
+            Crosstalk = deflection.Optional("crosstalk") is YamlNode crosstalk ? ReadCrosstalk(crosstalk) : null,
+            UsableX = deflection.Optional("usable_x") is YamlNode usableX ? ReadUsable(usableX, dac) : null,
+            UsableY = deflection.Optional("usable_y") is YamlNode usableY ? ReadUsable(usableY, dac) : null,
+        };
+    }
+
+    private static OutputCrosstalk? ReadCrosstalk(YamlNode node)
+    {
+        YamlMapping map = node.AsMapping();
+        (double xFromY, double yFromX) = (ReadPart("x_from_y"), ReadPart("y_from_x"));
+        return xFromY == 0 && yFromX == 0 ? null : new OutputCrosstalk(xFromY, yFromX);
+
+        double ReadPart(string key)
+        {
+            double part = map.Optional(key)?.AsReal() ?? 0;
+            return Math.Abs(part) <= MostCrosstalk
+                ? part
+                : throw map.Required(key).OutOfRange(
+                    $"{map.Required(key).Name} is a part of the other output's voltage, from -{NumberText.Format(MostCrosstalk)} to {NumberText.Format(MostCrosstalk)}, but it is {map.Required(key).AsText()}",
+                    "look for exchanged axes ('swap_axes')");
+        }
+    }
+
+    private static CodeRange ReadUsable(YamlNode node, Dac dac)
+    {
+        IReadOnlyList<YamlNode> items = node.AsList();
+        if (items.Count != 2)
+        {
+            throw node.OutOfRange($"{node.Name} must be the lowest and the highest code, but it has {items.Count} values", "write for example [1024, 64511]");
+        }
+
+        var usable = new CodeRange((int)items[0].AsInteger(0, dac.CodeCount - 1), (int)items[1].AsInteger(0, dac.CodeCount - 1));
+        int middle = dac.CodeCount / 2;
+        return usable.Lowest < middle && usable.Highest >= middle
+            ? usable
+            : throw node.OutOfRange($"{node.Name} must reach over the middle of the range, code {middle}, where the beam waits, but it is from {usable.Lowest} to {usable.Highest}");
     }
 
     private static FieldCalibration ReadCalibration(YamlNode node)
@@ -124,14 +164,17 @@ internal static class DeflectionSection
                 throw item.OutOfRange($"{item.Name} must name a code from 0 to {dac.CodeCount - 1}, but it is {NumberText.Format(code)}");
             }
 
-            if (errors.Count > 0 && (code <= errors[^1].Code || code + error <= errors[^1].Code + errors[^1].ErrorSteps))
-            {
-                throw item.OutOfRange(
-                    $"{item.Name}: codes and outputs must both rise from line to line",
-                    "sort by code; a converter whose output falls where the code rises cannot be corrected");
-            }
-
             errors.Add(((int)code, error));
+        }
+
+        if (CodeLinearity.FaultOf(errors) is int line)
+        {
+            YamlNode item = node.AsList()[line];
+            throw item.OutOfRange(
+                errors[line].Code <= errors[line - 1].Code
+                    ? $"{item.Name}: codes must rise from line to line"
+                    : $"{item.Name}: outputs must rise from line to line, save from a code to the very next, where they may fall back by less than they rise to either side",
+                "sort by code; a converter whose output falls elsewhere than at a carry cannot be corrected");
         }
 
         return new CodeLinearity(errors.ToImmutable());

@@ -224,11 +224,15 @@ public static class MachineFile
     {
         const double FemtometresPerNanometre = 1e6;
         (double x, double y) = LengthPair.Read(node);
-        (double codeX, double codeY) = new DacMapping(dac, deflection).CodesAt((long)Math.Round(x * FemtometresPerNanometre), (long)Math.Round(y * FemtometresPerNanometre));
-        double last = dac.CodeCount - 1;
-        return codeX >= 0 && codeX <= last && codeY >= 0 && codeY <= last
+        var mapping = new DacMapping(dac, deflection);
+        (double codeX, double codeY) = mapping.CodesAt((long)Math.Round(x * FemtometresPerNanometre), (long)Math.Round(y * FemtometresPerNanometre));
+        return mapping.Reaches(codeX, codeY)
             ? (x, y)
-            : throw node.OutOfRange($"{node.Name} lies outside the field", "choose a place that the converters reach");
+            : codeX >= 0 && codeX <= dac.CodeCount - 1 && codeY >= 0 && codeY <= dac.CodeCount - 1
+                ? throw node.OutOfRange(
+                    $"{node.Name} needs codes {DacMapping.Nearest(codeX)} and {DacMapping.Nearest(codeY)}, but the outputs follow from {mapping.UsableX.Lowest} to {mapping.UsableX.Highest} and from {mapping.UsableY.Lowest} to {mapping.UsableY.Highest}",
+                    "choose a place that the amplifiers reach")
+                : throw node.OutOfRange($"{node.Name} lies outside the field", "choose a place that the converters reach");
     }
 
     private static Link ReadLink(YamlNode node)

@@ -197,8 +197,8 @@ internal static class StageOptions
 
         // The corner is where both outputs are at an end; which of the four is the lower left one depends on the axes.
         var mapping = new DacMapping(machine.Dac, machine.Deflection);
-        double last = machine.Dac.CodeCount - 1;
-        (double X, double Y) corner = new[] { (0.0, 0.0), (last, 0.0), (0.0, last), (last, last) }
+        (CodeRange alongX, CodeRange alongY) = (mapping.UsableX, mapping.UsableY);
+        (double X, double Y) corner = new[] { (alongX.Lowest, alongY.Lowest), (alongX.Highest, alongY.Lowest), (alongX.Lowest, alongY.Highest), (alongX.Highest, alongY.Highest) }
             .Select(codes => mapping.PlaceOf(codes.Item1, codes.Item2))
             .MinBy(place => place.XNanometres + place.YNanometres);
         return ((long)Math.Round(corner.X * FemtometresPerNanometre), (long)Math.Round(corner.Y * FemtometresPerNanometre));

@@ -65,17 +65,21 @@ internal sealed class LineFinder(StripFitter fitter, EdgeProfile profile, Pictur
         (double alongX, double alongY) = ((line.EndX - line.StartX) / length, (line.EndY - line.StartY) / length);
         (double middleX, double middleY) = ((line.StartX + line.EndX) / 2, (line.StartY + line.EndY) / 2);
         double side = Math.Min(length / 2, LongestStripPixels * pixel);
-        if (HalfWidth(middleX, middleY, alongY, -alongX, side) is not var (left, right))
+        if (Sides(middleX, middleY, alongY, -alongX, side) is not var (rightEdge, leftEdge))
         {
             return null;
         }
 
-        double width = left + right;
+        double width = rightEdge.OffsetNanometres + leftEdge.OffsetNanometres;
         MeasuredEdge start = End(line.StartX, line.StartY, -alongX, -alongY), end = End(line.EndX, line.EndY, alongX, alongY);
         return start.IsFound && end.IsFound
             ? new MeasuredLine(
                 line.StartX, line.StartY, line.EndX, line.EndY, layer, doseFactor, times, width, start.OffsetNanometres, end.OffsetNanometres,
                 Math.Max(start.StandardErrorNanometres, end.StandardErrorNanometres))
+            {
+                RightNanometres = (rightEdge.OffsetNanometres - leftEdge.OffsetNanometres) / 2,
+                RightErrorNanometres = Math.Sqrt((rightEdge.StandardErrorNanometres * rightEdge.StandardErrorNanometres) + (leftEdge.StandardErrorNanometres * leftEdge.StandardErrorNanometres)) / 2,
+            }
             : null;
 
         MeasuredEdge End(double x, double y, double outX, double outY) =>
@@ -83,22 +87,22 @@ internal sealed class LineFinder(StripFitter fitter, EdgeProfile profile, Pictur
     }
 
     // Both sides of what has no width as drawn; the edge across from each is where the other round has found it.
-    private (double Left, double Right)? HalfWidth(double x, double y, double outX, double outY, double length)
+    private (MeasuredEdge Out, MeasuredEdge Back)? Sides(double x, double y, double outX, double outY, double length)
     {
         double half = 2 * profile.BlurNanometres;
         for (int round = 0; round < Rounds; round++)
         {
-            MeasuredEdge left = Side(1), right = Side(-1);
-            if (!left.IsFound || !right.IsFound)
+            MeasuredEdge forth = Side(1), back = Side(-1);
+            if (!forth.IsFound || !back.IsFound)
             {
                 return null;
             }
 
             double before = half;
-            half = (left.OffsetNanometres + right.OffsetNanometres) / 2;
+            half = (forth.OffsetNanometres + back.OffsetNanometres) / 2;
             if (Math.Abs(half - before) < SettledPixels * map.NanometresPerPixel)
             {
-                return (left.OffsetNanometres, right.OffsetNanometres);
+                return (forth, back);
             }
         }
 

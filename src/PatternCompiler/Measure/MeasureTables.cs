@@ -107,6 +107,26 @@ internal static class MeasureTables
         return text.ToString();
     }
 
+    /// <summary>How far upright single lines lie off along x, and level ones along y, as 'fit converter' takes them.</summary>
+    /// <exception cref="CompileException">There are none.</exception>
+    public static string Offsets(MeasuredPicture measured, string name)
+    {
+        (MeasuredLine Line, bool IsUpright)[] lines =
+            [.. measured.Lines.Where(line => line.StartX == line.EndX || line.StartY == line.EndY).Select(line => (line, line.StartX == line.EndX))];
+        Require(lines.Length, "no single upright or level line with both ends", name);
+        var text = new StringBuilder("axis, place [um], offset [nm], standard error [nm], x [um], y [um]\n");
+        foreach ((MeasuredLine line, bool isUpright) in lines)
+        {
+            // To the right of a line that goes up is larger x, of one that goes right smaller y.
+            double offset = line.RightNanometres * (isUpright ? Math.Sign(line.EndY - line.StartY) : -Math.Sign(line.EndX - line.StartX));
+            Row(
+                text, isUpright ? "x" : "y", Micrometres(isUpright ? line.StartX : line.StartY), Number(offset), Number(line.RightErrorNanometres),
+                Micrometres((line.StartX + line.EndX) / 2), Micrometres((line.StartY + line.EndY) / 2));
+        }
+
+        return text.ToString();
+    }
+
     /// <summary>How far dots that were visited after a jump have stayed behind, as 'fit settling' takes them.</summary>
     /// <param name="measured">What was measured.</param>
     /// <param name="timing">How they were written.</param>

@@ -23,4 +23,11 @@ internal sealed record MeasuredLine(
     double WidthNanometres,
     double BeforeStartNanometres,
     double BeyondEndNanometres,
-    double StandardErrorNanometres);
+    double StandardErrorNanometres)
+{
+    /// <summary>How far its middle lies to the right of where it is drawn, seen from its start to its end.</summary>
+    public double RightNanometres { get; init; }
+
+    /// <summary>Standard error of that by the picture's noise.</summary>
+    public double RightErrorNanometres { get; init; }
+}

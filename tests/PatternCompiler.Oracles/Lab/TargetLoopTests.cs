@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.BlankerDelay;
+using PatternCompiler.Calibration.Converters;
 using PatternCompiler.Calibration.Settling;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Jobs;
@@ -111,6 +112,34 @@ public sealed class TargetLoopTests(ITestOutputHelper console)
             FormattableString.Invariant($"offset ({vernier.OffsetX:0.0}, {vernier.OffsetY:0.0}) nm, ({offX:0.0}, {offY:0.0}) in truth, standard errors ({vernier.ErrorX:0.0}, {vernier.ErrorY:0.0}), reading {vernier.Reading:0.00}"),
             Math.Abs(vernier.OffsetX - offX) < 2 + (4 * vernier.ErrorX) && Math.Abs(vernier.OffsetY - offY) < 2 + (4 * vernier.ErrorY));
     });
+
+    /// <summary>Lines about the largest carry: the step from one to the next tells how far the carry is off, in steps.</summary>
+    [Fact]
+    public void Carries_come_back_from_lines_beside_them() => Run(seed =>
+    {
+        LabTruth truth = Truth(seed, LabFaults.Converters);
+        truth = truth with { ConverterX = truth.ConverterX with { BitErrors = [6, 0, 0, 0, 0, 0] }, ConverterY = truth.ConverterY with { BitErrors = [-5, 0, 0, 0, 0, 0] } };
+        using var target = new TargetExposure(truth, Picoamperes, "dac-target", "lines=10");
+        BuildSettings settings = target.Settings("fixed: 15 us", "active: high", "fill: {line_pitch: 16 codes, point_step: 16 codes}");
+        MeasuredPicture measured = target.Measure(target.Write(settings), -2500, 2500, 1640, 1640, 7, 100, MapFreedom.Similarity);
+        MeasurementTable table = MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(MeasureTables.Offsets(measured, "picture"))), "table", ConverterReadings.WordColumns);
+        ConverterFit fit = ConverterFitter.Fit(WrittenLines.Of(table, settings.Machine), settings.Machine.Dac, true, table.PlaceOf, new DiagnosticSink());
+        (double x, double y) = (Carry(fit.X), Carry(fit.Y));
+        return (FormattableString.Invariant($"{table.Count} lines, carry of x {x:0.0} steps off (6), of y {y:0.0} (-5)"), Math.Abs(x - 6) < 1.5 && Math.Abs(y + 5) < 1.5);
+
+        // Between two straight lines of one slope, the step at the middle code.
+        static double Carry(OutputFit output)
+        {
+            OutputLevel[] near = [.. output.Levels.Where(level => Math.Abs(level.Code - 32768) < 3000)];
+            var design = new double[near.Length, 3];
+            for (int i = 0; i < near.Length; i++)
+            {
+                (design[i, 0], design[i, 1], design[i, 2]) = (1, (near[i].Code - 32768) / 3000.0, near[i].Code >= 32768 ? 1 : 0);
+            }
+
+            return LinearFit.Solve(design, [.. near.Select(level => level.DeviationSteps)]).Coefficients[2];
+        }
+    }, usualSeeds: 1);
 
     private static LabTruth Truth(long seed, LabFaults faults, double picoamperes = Picoamperes) => LabTruth.Draw(seed, new LabSetup { Faults = faults, CurrentPicoamperes = picoamperes, BlankerSlowness = 2 });
 

@@ -32,6 +32,17 @@ public sealed class FieldCheckTests
     public void Every_side_bounds_the_field(int xLeft, int yBottom, int xRight, int yTop) =>
         Assert.Throws<CompileException>(() => FieldCheck.Run(Rectangle(xLeft, yBottom, xRight, yTop), Mapping));
 
+    /// <summary>Before anything is filled: the first corner that needs a code which its amplifier does not follow.</summary>
+    [Fact]
+    public void Codes_that_are_not_followed_bound_the_field_before_it_ends()
+    {
+        var usable = new DacMapping(Mapping.Dac, Mapping.Deflection with { UsableY = new(0, 60000) });
+        FieldCheck.Run(Rectangle(-500_000, -500_000, 499_980, 415_500), usable);
+        Assert.Equal(
+            "figure 0 on layer pads at (-50, 41.6) um: error PC1405: (-50, 41.6) um lies beyond what the amplifiers follow: output Y would need code 60031, it follows from 0 to 60000 ('usable_y'); move or shrink the drawing, or enlarge the field in the machine file (a lower magnification)",
+            Assert.Throws<CompileException>(() => FieldCheck.Run(Rectangle(-500_000, -500_000, 499_980, 416_000), usable)).Message);
+    }
+
     /// <summary>A field of 100 by 200 um whose axes drive each other's output: 10 um too far up is told of y, whichever output it is.</summary>
     [Theory]
     [InlineData(false)]

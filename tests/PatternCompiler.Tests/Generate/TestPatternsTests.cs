@@ -149,6 +149,24 @@ public class TestPatternsTests
         Assert.All(scale.Zip(scale.Skip(1)), pair => Assert.Equal(25_000, pair.Second - pair.First, 1.0));
     }
 
+    /// <summary>A group of even lines fits in many places, and a picture of it would be refused: moved along by a few lines, a quarter of them at least meets one of another length.</summary>
+    [Fact]
+    public void Lines_of_the_converter_target_are_long_and_short_in_an_order_that_does_not_repeat()
+    {
+        LineShape[] lines = [.. TestPatterns.Find("dac-target").Build([]).Cells.Single().Shapes.OfType<LineShape>()];
+        foreach (bool isUpright in (bool[])[true, false])
+        {
+            LineShape[] group = [.. lines.Where(line => isUpright ? line.Points[0].Y == 40_000 && Math.Abs(line.Points[0].X) < 36_001 : line.Points[1].X == -40_000 && Math.Abs(line.Points[0].Y) < 36_001)];
+            bool[] isLong = [.. group.Select(line => Math.Abs(line.Points[1].X - line.Points[0].X) + Math.Abs(line.Points[1].Y - line.Points[0].Y) == 40_000)];
+            Assert.Equal(24, isLong.Length);
+            Assert.InRange(isLong.Count(value => value), 8, 16);
+            for (int shift = 1; shift <= 12; shift++)
+            {
+                Assert.InRange(isLong.Zip(isLong.Skip(shift)).Count(pair => pair.First != pair.Second), (24 - shift) * 0.25, 24);
+            }
+        }
+    }
+
     [Fact]
     public void Every_mark_of_a_field_has_a_name_of_its_own()
     {

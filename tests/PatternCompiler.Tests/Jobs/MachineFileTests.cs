@@ -39,13 +39,13 @@ public sealed class MachineFileTests
     [InlineData("field: 100 um", "field: 0 um", "m.yaml:19:10: error PC0115: 'deflection.field' must be above zero, but it is 0 um")]
     [InlineData("field: 100 um", "field_width: 100 um", "m.yaml:19:3: error PC0113: 'deflection' has no 'field_height'; add 'field_height:' with its value")]
     [InlineData("    xx: 1", "    xx: 0", "m.yaml:24:5: error PC0115: 'deflection.calibration' maps the field onto a line (xx * yy = xy * yx); measure the field again")]
-    [InlineData("longest_dwell: 16777215 ticks", "longest_dwell: 4 ticks", "m.yaml:53:18: error PC0115: 'clock.longest_dwell' is 4 ticks, shorter than 'clock.shortest_dwell' of 5 ticks")]
-    [InlineData("shortest_dwell: 5 ticks", "shortest_dwell: 0.5 ticks", "m.yaml:52:19: error PC0115: 'clock.shortest_dwell' must be a whole number of ticks, but it is 0.5 ticks")]
-    [InlineData("leak: 0 %", "leak: 120 %", "m.yaml:60:9: error PC0115: 'blanker.leak' is a part of the beam current, from 0 to 100 %, but it is 120 %")]
-    [InlineData("current: 100 pA", "current: -100 pA", "m.yaml:67:12: error PC0115: 'beam.current' must be above zero, but it is -100 pA")]
-    [InlineData("energy: 30 keV", "energy:", "m.yaml:70:10: error PC0114: 'beam.energy' has no value; give it a beam energy or leave it out")]
-    [InlineData("buffer: 64 KiB", "buffer: 0.5 B", "m.yaml:75:11: error PC0115: 'link.buffer' must be a whole number of bytes, but it is 0.5 B")]
-    [InlineData("buffer: 64 KiB", "buffer: 1125899906842625 B", "m.yaml:75:11: error PC0115: 'link.buffer' must be a whole number of bytes, but it is 1125899906842625 B")]
+    [InlineData("longest_dwell: 16777215 ticks", "longest_dwell: 4 ticks", "m.yaml:58:18: error PC0115: 'clock.longest_dwell' is 4 ticks, shorter than 'clock.shortest_dwell' of 5 ticks")]
+    [InlineData("shortest_dwell: 5 ticks", "shortest_dwell: 0.5 ticks", "m.yaml:57:19: error PC0115: 'clock.shortest_dwell' must be a whole number of ticks, but it is 0.5 ticks")]
+    [InlineData("leak: 0 %", "leak: 120 %", "m.yaml:65:9: error PC0115: 'blanker.leak' is a part of the beam current, from 0 to 100 %, but it is 120 %")]
+    [InlineData("current: 100 pA", "current: -100 pA", "m.yaml:72:12: error PC0115: 'beam.current' must be above zero, but it is -100 pA")]
+    [InlineData("energy: 30 keV", "energy:", "m.yaml:75:10: error PC0114: 'beam.energy' has no value; give it a beam energy or leave it out")]
+    [InlineData("buffer: 64 KiB", "buffer: 0.5 B", "m.yaml:80:11: error PC0115: 'link.buffer' must be a whole number of bytes, but it is 0.5 B")]
+    [InlineData("buffer: 64 KiB", "buffer: 1125899906842625 B", "m.yaml:80:11: error PC0115: 'link.buffer' must be a whole number of bytes, but it is 1125899906842625 B")]
     public void Errors_name_place_key_and_remedy(string from, string to, string expected) => Assert.Equal(expected, ErrorOf(from, to));
 
     [Fact]
@@ -105,14 +105,14 @@ public sealed class MachineFileTests
         string yaml = DefaultFiles.MachineText + $"words: {{word_bits: 16, fields: [x 16, y 16, blank 16], byte_order: least significant first, blank: {level}}}\n";
         string message = Assert.Throws<CompileException>(() => MachineFile.Parse(yaml, "m.yaml")).Message.Split('\n')[0];
         Assert.Equal(
-            "m.yaml:100:100: error PC0140: 'words.blank' would state the level of the blank line a second time; remove it; 'blanker.active' holds for every output",
+            "m.yaml:105:100: error PC0140: 'words.blank' would state the level of the blank line a second time; remove it; 'blanker.active' holds for every output",
             message);
     }
 
     [Theory]
-    [InlineData("x 16, y 12", "m.yaml:100:8: error PC0115: the fields leave 4 bits of the last word open; add a zero field")]
-    [InlineData("x 16", "m.yaml:100:8: error PC0115: there are 0 y fields")]
-    [InlineData("x, y 16", "m.yaml:100:33: error PC0114: 'words.fields[1]' must be x, y, x_coarse, x_fine, y_coarse, y_fine, dwell, blank, scan or zero and a number of bits from 1 to 32, but it is 'x'; write for example x 16")]
+    [InlineData("x 16, y 12", "m.yaml:105:8: error PC0115: the fields leave 4 bits of the last word open; add a zero field")]
+    [InlineData("x 16", "m.yaml:105:8: error PC0115: there are 0 y fields")]
+    [InlineData("x, y 16", "m.yaml:105:33: error PC0114: 'words.fields[1]' must be x, y, x_coarse, x_fine, y_coarse, y_fine, dwell, blank, scan or zero and a number of bits from 1 to 32, but it is 'x'; write for example x 16")]
     public void A_word_layout_that_cannot_be_is_refused(string fields, string expected)
     {
         string yaml = DefaultFiles.MachineText + $"words: {{word_bits: 16, fields: [{fields}], byte_order: least significant first}}\n";
@@ -171,7 +171,15 @@ public sealed class MachineFileTests
 
     [Theory]
     [InlineData("linearity_x: [[0, 0], [70000, 0.1]]", "must name a code from 0 to 65535, but it is 70000")]
-    [InlineData("linearity_x: [[100, 0], [101, -1.5]]", "codes and outputs must both rise from line to line")]
+    [InlineData("linearity_x: [[100, 0], [102, -2.5]]", "'deflection.linearity_x[2]': outputs must rise from line to line, save from a code to the very next, where they may fall back by less than they rise to either side; sort by code; a converter whose output falls elsewhere than at a carry cannot be corrected")]
+    [InlineData("linearity_x: [[101, 0], [100, 9]]", "'deflection.linearity_x[2]': codes must rise from line to line; sort by code")]
+    [InlineData("crosstalk: {x_from_y: 0.6}", "'deflection.crosstalk.x_from_y' is a part of the other output's voltage, from -0.5 to 0.5, but it is 0.6; look for exchanged axes ('swap_axes')")]
+    [InlineData("crosstalk: {x_to_y: 0.1}", "x_to_y")]
+    [InlineData("usable_x: [0]", "'deflection.usable_x' must be the lowest and the highest code, but it has 1 values; write for example [1024, 64511]")]
+    [InlineData("usable_x: [0, 65536]", "65535")]
+    [InlineData("usable_y: [32768, 60000]", "'deflection.usable_y' must reach over the middle of the range, code 32768, where the beam waits, but it is from 32768 to 60000")]
+    [InlineData("usable_y: [0, 32767]", "'deflection.usable_y' must reach over the middle of the range, code 32768, where the beam waits, but it is from 0 to 32767")]
+    [InlineData("usable_x: [100, 60000]\npark: [49 um, 0 um]", "'park' needs codes 64881 and 32768, but the outputs follow from 100 to 60000 and from 0 to 65535; choose a place that the amplifiers reach")]
     public void Linearity_tables_that_cannot_be_are_refused(string linearity, string expected) => Assert.Contains(
         expected, Assert.Throws<CompileException>(() => MachineFile.Parse(With("xx: 1", linearity), "m.yaml")).Message, StringComparison.Ordinal);
 

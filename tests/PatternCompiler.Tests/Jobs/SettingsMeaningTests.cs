@@ -134,6 +134,17 @@ public sealed class SettingsMeaningTests
         Assert.InRange(y, -65_536_000_000, -65_534_000_000);
     }
 
+    /// <summary>Where amplifiers clip, the corner is that of the codes that they follow.</summary>
+    [Fact]
+    public void Without_a_blanker_the_beam_waits_where_the_amplifiers_follow()
+    {
+        Machine machine = Read("{active: high, leak: 10 %}", "none");
+        machine = machine with { Deflection = machine.Deflection with { InvertX = true, UsableX = new(100, 60000), UsableY = new(2000, 65000) } };
+        (long x, long y) = StageOptions.Park(machine)!.Value;
+        (double codeX, double codeY) = new DacMapping(machine.Dac, machine.Deflection).CodesAt(x, y);
+        Assert.Equal((60000, 2000), (Math.Round(codeX, 6), Math.Round(codeY, 6)));
+    }
+
     [Fact]
     public void A_composite_converters_sub_fields_have_the_size_of_their_axes()
     {

@@ -37,6 +37,12 @@ public enum LabFaults
     Lateral = 512,
 
     All = 1023,
+
+    /// <summary>
+    /// The amplifiers behind the converters have gain, offset, a bend, ends and crosstalk of their own. Not among all: who writes beyond
+    /// what an amplifier follows writes on one spot, so that these are read first.
+    /// </summary>
+    Amplifiers = 1024,
 }
 
 /// <summary>What is known of a lab before anything is measured: the truth is drawn around it.</summary>

@@ -15,6 +15,12 @@ public sealed record LabTruth(
     StageTruth Stage,
     MicroscopeTruth Microscope)
 {
+    /// <summary>Behind the converter of x.</summary>
+    public AmplifierTruth AmplifierX { get; init; } = AmplifierTruth.Ideal;
+
+    /// <summary>Behind the converter of y.</summary>
+    public AmplifierTruth AmplifierY { get; init; } = AmplifierTruth.Ideal;
+
     /// <summary>Draws a lab. Each part has dice of its own.</summary>
     public static LabTruth Draw(long seed, LabSetup setup) => new(
         seed,
@@ -25,5 +31,9 @@ public sealed record LabTruth(
         FieldTruth.Draw(setup, new Dice(seed, "field")),
         BlankerTruth.Draw(setup, new Dice(seed, "blanker")),
         StageTruth.Draw(setup, new Dice(seed, "stage")),
-        MicroscopeTruth.Draw(new Dice(seed, "microscope")));
+        MicroscopeTruth.Draw(new Dice(seed, "microscope")))
+    {
+        AmplifierX = AmplifierTruth.Draw(setup, new Dice(seed, "amplifier x")),
+        AmplifierY = AmplifierTruth.Draw(setup, new Dice(seed, "amplifier y")),
+    };
 }

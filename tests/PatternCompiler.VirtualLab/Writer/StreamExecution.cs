@@ -19,9 +19,7 @@ internal sealed class StreamExecution
     private readonly LabTruth truth;
     private readonly Deposits deposits;
     private readonly double clockHertz;
-    private readonly double[] voltsX;
-    private readonly double[] voltsY;
-    private readonly bool swapsAxes;
+    private readonly Outputs outputs;
     private readonly double originX;
     private readonly double originY;
     private readonly BlankerState blanker;
@@ -45,9 +43,7 @@ internal sealed class StreamExecution
         (this.originX, this.originY) = (originX, originY);
         (time, goalTime) = (startSeconds, startSeconds);
         clockHertz = header.ClockHertz;
-        swapsAxes = header.SwapsAxes;
-        voltsX = Volts(header, swapsAxes ? truth.ConverterY : truth.ConverterX);
-        voltsY = Volts(header, swapsAxes ? truth.ConverterX : truth.ConverterY);
+        outputs = new Outputs(truth, header);
         blanker = new BlankerState(truth.Blanker);
         HasBlanker = header.BlankLevel != 3;
     }
@@ -124,7 +120,8 @@ internal sealed class StreamExecution
     private void Go(int codeX, int codeY)
     {
         (x, y) = DeflectionAt(time);
-        (goalX, goalY) = truth.Field.PlaceOf(voltsX[codeX], voltsY[codeY]);
+        (double voltsX, double voltsY) = outputs.VoltsAt(codeX, codeY);
+        (goalX, goalY) = truth.Field.PlaceOf(voltsX, voltsY);
         goalTime = time;
     }
 
@@ -201,18 +198,5 @@ internal sealed class StreamExecution
         }
 
         return (int)Math.Clamp(Math.Ceiling(steps), 1, MostSteps);
-    }
-
-    private static double[] Volts(StreamHeader header, ConverterTruth converter)
-    {
-        int codes = 1 << header.Bits;
-        double step = (header.HighestVolts - header.LowestVolts) / (header.EndsAtLastCode ? codes - 1 : codes);
-        var volts = new double[codes];
-        for (int code = 0; code < codes; code++)
-        {
-            volts[code] = header.LowestVolts + (step * converter.StepsOf(code, header.Bits));
-        }
-
-        return volts;
     }
 }

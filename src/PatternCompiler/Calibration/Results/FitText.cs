@@ -189,7 +189,7 @@ internal static class FitText
     private static string Coefficients(IReadOnlyList<double> values) =>
         string.Join(", ", values.Select(v => $"{NumberText.Format(Math.Round(v, 3, MidpointRounding.AwayFromZero))} nm"));
 
-    private static void Comment(StringBuilder text, FitParameter parameter)
+    internal static void Comment(StringBuilder text, FitParameter parameter)
     {
         string unit = parameter.Unit.Length == 0 ? "" : " " + parameter.Unit;
         text.Append(CultureInfo.InvariantCulture, $"# {parameter.Name}: {Rounded(parameter.Value)}{unit}");
@@ -204,6 +204,6 @@ internal static class FitText
     private static string Percent(double fraction) => $"{Rounded(100 * fraction)}%";
 
     /// <summary>Four significant digits.</summary>
-    private static string Rounded(double value) =>
+    internal static string Rounded(double value) =>
         double.IsNaN(value) ? "unknown" : NumberText.Format(double.Parse(value.ToString("G4", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture));
 }

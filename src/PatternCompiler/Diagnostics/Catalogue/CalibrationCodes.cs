@@ -109,4 +109,40 @@ internal static class CalibrationCodes
         DiagnosticKind.Doubt,
         "squares without a thickness are not used",
         "A curve through thicknesses tells the threshold better than squares of which is only known whether they printed, and the two are not mixed.");
+
+    /// <summary>Readings of one output at the same codes that differ.</summary>
+    public static readonly DiagnosticCode ReadingsDisagree = new(
+        "PC4047",
+        DiagnosticKind.Input,
+        "readings of the same codes disagree",
+        "An output was read twice with both outputs at the same codes, and the voltages differ by more than the meter and any carry explain: by eight standard errors of a reading and an 8192nd part of the range. "
+        + "One of them is wrong, and nothing tells which.");
+
+    /// <summary>A reading that stands apart from its neighbours.</summary>
+    public static readonly DiagnosticCode ReadingLeftOut = new(
+        "PC4048",
+        DiagnosticKind.Doubt,
+        "reading of a converter left out",
+        "A reading lies more than eight times as far as is usual in its table off the middle one of the readings of the codes beside it, and further than an 8192nd part of the range. No carry does that; a misread digit does.");
+
+    /// <summary>An output that follows its code nowhere near the whole range.</summary>
+    public static readonly DiagnosticCode AmplifierClips = new(
+        "PC4049",
+        DiagnosticKind.Input,
+        "amplifier clips over most of the range",
+        "An amplifier follows its converter where the output rises with the code as it should; at its ends it clips. What is left here is less than a quarter of all codes, or does not hold the middle of the range, where the field's centre is.");
+
+    /// <summary>Readings that do not tell crosstalk.</summary>
+    public static readonly DiagnosticCode CrosstalkNotTold = new(
+        "PC4050",
+        DiagnosticKind.Doubt,
+        "readings do not tell crosstalk",
+        "What an output feels of the other shows where one code is read with the other output at different codes, best at both of its ends. Without such readings the fit takes crosstalk to be none.");
+
+    /// <summary>Readings that scatter more than their stated error.</summary>
+    public static readonly DiagnosticCode ReadingsScatter = new(
+        "PC4051",
+        DiagnosticKind.Doubt,
+        "readings scatter more than the meter",
+        "Readings of one code differ by more than twice the error that was stated, after crosstalk. The outputs had not settled, they drift, or the meter is worse than stated; intervals are then too short.");
 }

@@ -18,4 +18,8 @@ internal static class GenerateCodes
     /// <summary>The parameters contradict each other.</summary>
     public static readonly DiagnosticCode Contradiction = new(
         "PC5004", DiagnosticKind.Usage, "parameters contradict each other", "For example lines wider than their pitch, or a last dose below the first.");
+
+    /// <summary>Holds for a meter on a machine whose beam is always on.</summary>
+    public static readonly DiagnosticCode HoldsExpose = new(
+        "PC5005", DiagnosticKind.Doubt, "holds for a meter expose", "Records for a voltmeter hold both outputs for seconds. On a machine without a blanker the beam exposes what it stands on for all that time, so it must be off by other means.");
 }

@@ -34,4 +34,13 @@ internal static class ScaleCodes
         "pattern outside the calibrated area",
         "A measured calibration says nothing of places beyond its outermost marks, and continuing it there could bend the "
         + "pattern by any amount. Move or shrink the drawing, or calibrate a larger part of the field.");
+
+    /// <summary>A stroke needs a code that the amplifier behind the converter does not follow.</summary>
+    public static readonly DiagnosticCode NotFollowed = new(
+        "PC1405",
+        DiagnosticKind.Input,
+        "pattern beyond what the amplifiers follow",
+        "The converter has such a code, but the amplifier behind it is at its limit there: the beam would stay where it clips. The machine file "
+        + "states the codes that it follows as 'usable_x' and 'usable_y' of 'deflection', found by 'patternc fit converter'. Jumps, the place to park and where the beam "
+        + "waits keep to them, too. Move or shrink the drawing, enlarge the field (lower magnification), or give the amplifier more room and measure again.");
 }

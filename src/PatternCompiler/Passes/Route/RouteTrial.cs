@@ -185,7 +185,7 @@ internal sealed class RouteTrial
     {
         const double FemtometresPerNanometre = 1e6;
         (double codeX, double codeY) = mapping.CodesAt((long)(x * FemtometresPerNanometre), (long)(y * FemtometresPerNanometre));
-        return codeX >= 0 && codeX <= options.Scale.Dac.CodeCount - 1 && codeY >= 0 && codeY <= options.Scale.Dac.CodeCount - 1;
+        return mapping.Reaches(codeX, codeY);
     }
 
     private AxisResponse ResponseAt(double factor) => new(

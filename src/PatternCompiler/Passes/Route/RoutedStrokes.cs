@@ -44,8 +44,9 @@ internal static class RoutedStrokes
     /// <summary>An upright rectangle that the converters reach, a code inside their ends.</summary>
     private static (double Left, double Bottom, double Right, double Top) FieldOf(DacMapping mapping)
     {
-        double last = mapping.Dac.CodeCount - 2;
-        (double X, double Y)[] corners = [mapping.PlaceOf(1, 1), mapping.PlaceOf(last, 1), mapping.PlaceOf(last, last), mapping.PlaceOf(1, last)];
+        (double left, double right) = (mapping.UsableX.Lowest + 1, mapping.UsableX.Highest - 1);
+        (double low, double high) = (mapping.UsableY.Lowest + 1, mapping.UsableY.Highest - 1);
+        (double X, double Y)[] corners = [mapping.PlaceOf(left, low), mapping.PlaceOf(right, low), mapping.PlaceOf(right, high), mapping.PlaceOf(left, high)];
         double[] xs = [.. corners.Select(c => c.X).Order()];
         double[] ys = [.. corners.Select(c => c.Y).Order()];
         return (xs[1], ys[1], xs[2], ys[2]);

@@ -18,6 +18,9 @@ internal sealed class DacMapping
     private readonly double nanometresPerCodeX;
     private readonly double nanometresPerCodeY;
     private readonly double middle;
+    private readonly double xFromY;
+    private readonly double yFromX;
+    private readonly double own;
 
     /// <summary>The mapping of one machine.</summary>
     public DacMapping(Dac dac, Deflection deflection)
@@ -34,6 +37,10 @@ internal sealed class DacMapping
         codesPerNanometreY = spanY / deflection.FieldHeightNanometres;
         nanometresPerCodeX = deflection.FieldWidthNanometres / spanX;
         nanometresPerCodeY = deflection.FieldHeightNanometres / spanY;
+        (xFromY, yFromX) = deflection.Crosstalk is { } felt ? (felt.XFromY, felt.YFromX) : (0, 0);
+        own = 1 / (1 - xFromY * yFromX);
+        UsableX = deflection.UsableX ?? new(0, dac.CodeCount - 1);
+        UsableY = deflection.UsableY ?? new(0, dac.CodeCount - 1);
     }
 
     /// <summary>The converters.</summary>
@@ -41,6 +48,12 @@ internal sealed class DacMapping
 
     /// <summary>The field.</summary>
     public Deflection Deflection { get; }
+
+    /// <summary>Codes of the X output that may be sent.</summary>
+    public CodeRange UsableX { get; }
+
+    /// <summary>Codes of the Y output that may be sent.</summary>
+    public CodeRange UsableY { get; }
 
     /// <summary>Signed distance on the sample of one code of the X output, along the sample axis that it drives.</summary>
     public double NanometresPerCodeX => Deflection.SwapAxes ? nanometresPerCodeY : nanometresPerCodeX;
@@ -67,6 +80,12 @@ internal sealed class DacMapping
         double alongX = middle + codesPerNanometreX * commandedX;
         double alongY = middle + codesPerNanometreY * commandedY;
         (double x, double y) = Deflection.SwapAxes ? (alongY, alongX) : (alongX, alongY);
+        if (Deflection.Crosstalk is not null)
+        {
+            (double awayX, double awayY) = (x - middle, y - middle);
+            (x, y) = (middle + own * (awayX - xFromY * awayY), middle + own * (awayY - yFromX * awayX));
+        }
+
         return (Deflection.LinearityX?.CodeFor(x) ?? x, Deflection.LinearityY?.CodeFor(y) ?? y);
     }
 
@@ -75,12 +94,21 @@ internal sealed class DacMapping
     {
         double outputX = Deflection.LinearityX?.OutputOf(codeX) ?? codeX;
         double outputY = Deflection.LinearityY?.OutputOf(codeY) ?? codeY;
+        if (Deflection.Crosstalk is not null)
+        {
+            (outputX, outputY) = (outputX + xFromY * (outputY - middle), outputY + yFromX * (outputX - middle));
+        }
+
         (double alongX, double alongY) = Deflection.SwapAxes ? (outputY, outputX) : (outputX, outputY);
         return calibration.Land((alongX - middle) / codesPerNanometreX, (alongY - middle) / codesPerNanometreY);
     }
 
     /// <summary>Nearest whole code, halves upward. It may lie outside the range of the converter.</summary>
     public static long Nearest(double code) => (long)Math.Floor(code + 0.5);
+
+    /// <summary>True if real-valued codes lie between the outermost that may be sent; false for what is not a number.</summary>
+    public bool Reaches(double codeX, double codeY) =>
+        codeX >= UsableX.Lowest && codeX <= UsableX.Highest && codeY >= UsableY.Lowest && codeY <= UsableY.Highest;
 
     /// <summary>Voltage of a real-valued code.</summary>
     public double VoltsOf(double code) => Dac.MinimumVolts + code * Dac.LsbVolts;
@@ -89,14 +117,14 @@ internal sealed class DacMapping
     public double CodeOfVolts(double volts) => (volts - Dac.MinimumVolts) / Dac.LsbVolts;
 
     /// <summary>True if codes stand in the same upright lattice all over the field: it is neither tilted nor distorted.</summary>
-    public bool HasOneLattice => KeepsLinesStraight && affine.XY == 0 && affine.YX == 0;
+    public bool HasOneLattice => KeepsLinesStraight && affine.XY == 0 && affine.YX == 0 && Deflection.Crosstalk is null;
 
     /// <summary>The places that the beam can be sent to, exact along the axes through the field's centre.</summary>
     public CodeLattice ToLattice()
     {
         return new(
-            Axis(codesPerNanometreX * affine.XX, codesPerNanometreX * affine.OffsetXNanometres),
-            Axis(codesPerNanometreY * affine.YY, codesPerNanometreY * affine.OffsetYNanometres));
+            Axis(own * codesPerNanometreX * affine.XX, own * codesPerNanometreX * affine.OffsetXNanometres),
+            Axis(own * codesPerNanometreY * affine.YY, own * codesPerNanometreY * affine.OffsetYNanometres));
 
         CodeAxis Axis(double codesPerNanometre, double offsetCodes)
         {

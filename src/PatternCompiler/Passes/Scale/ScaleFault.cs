@@ -13,8 +13,36 @@ internal static class ScaleFault
     /// <summary>Keeps 250.00000000000003 from being rounded up to 251.</summary>
     private const double RoundingSlack = 1e-12;
 
+    /// <summary>A code that the converters do not have, or one that their amplifiers do not follow.</summary>
     [DoesNotReturn]
-    public static void ThrowOutOfField(in Stroke stroke, long x, long y, DacMapping mapping, double codeX, double codeY)
+    public static void ThrowOutOfReach(in Stroke stroke, long x, long y, DacMapping mapping, double codeX, double codeY)
+    {
+        var all = new CodeRange(0, mapping.Dac.CodeCount - 1);
+        if (all.Holds(DacMapping.Nearest(codeX)) && all.Holds(DacMapping.Nearest(codeY)))
+        {
+            throw NotFollowed(Place(stroke, x, y), x, y, mapping, codeX, codeY);
+        }
+
+        ThrowOutOfField(stroke, x, y, mapping, codeX, codeY);
+    }
+
+    /// <summary>A place whose codes exist, but beyond those that the machine file calls usable.</summary>
+    public static CompileException NotFollowed(SourcePlace place, long x, long y, DacMapping mapping, double codeX, double codeY)
+    {
+        string[] faults = [.. new[] { Axis("X", mapping.UsableX, codeX), Axis("Y", mapping.UsableY, codeY) }.OfType<string>()];
+        return new CompileException(
+            ScaleCodes.NotFollowed,
+            $"({Micrometres(x)}, {Micrometres(y)}) um lies beyond what the amplifiers follow: {string.Join("; ", faults)}",
+            place,
+            "move or shrink the drawing, or enlarge the field in the machine file (a lower magnification)");
+
+        static string? Axis(string output, CodeRange usable, double code) => usable.Holds(DacMapping.Nearest(code))
+            ? null
+            : $"output {output} would need code {DacMapping.Nearest(code)}, it follows from {usable.Lowest} to {usable.Highest} ('usable_{char.ToLowerInvariant(output[0])}')";
+    }
+
+    [DoesNotReturn]
+    private static void ThrowOutOfField(in Stroke stroke, long x, long y, DacMapping mapping, double codeX, double codeY)
     {
         var faults = new List<string>(2);
         AddAxis(faults, mapping, "X", codeX, mapping.NanometresPerCodeX);

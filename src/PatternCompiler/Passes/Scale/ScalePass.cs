@@ -24,6 +24,8 @@ internal sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
     private readonly ScaleOptions options;
     private readonly IDocumentSink<RecordsHeader, DeflectionRecord> output;
     private readonly DacMapping mapping;
+    private readonly CodeRange usableX;
+    private readonly CodeRange usableY;
     private readonly SettleTime settling;
     private readonly AxisResponse response;
     private readonly TickCarry carry = new();
@@ -62,6 +64,7 @@ internal sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
 
         this.output = options.Composite is CompositeDac composite ? new SubfieldPass(composite, options.Clock.Hertz, timed) : timed;
         mapping = new DacMapping(options.Dac, options.Deflection);
+        (usableX, usableY) = (mapping.UsableX, mapping.UsableY);
         response = new AxisResponse(options.Settle.TimeConstantSeconds, options.Settle.SlewNanometresPerSecond);
         settling = new SettleTime(options.Settle, options.Clock.Hertz, mapping);
     }
@@ -236,9 +239,9 @@ internal sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
         (double realX, double realY) = RealCodesFor(stroke, xFemtometres, yFemtometres);
         long x = DacMapping.Nearest(realX);
         long y = DacMapping.Nearest(realY);
-        if ((ulong)x >= (ulong)options.Dac.CodeCount || (ulong)y >= (ulong)options.Dac.CodeCount)
+        if (!usableX.Holds(x) || !usableY.Holds(y))
         {
-            ScaleFault.ThrowOutOfField(stroke, xFemtometres, yFemtometres, mapping, realX, realY);
+            ScaleFault.ThrowOutOfReach(stroke, xFemtometres, yFemtometres, mapping, realX, realY);
         }
 
         return ((int)x, (int)y);

@@ -34,6 +34,41 @@ public sealed class ScaleLimitTests
         AssertRefused("PC1401", Stroke.Jump(0, 0, 0), Stroke.Line(0, 0, 0, x, y, 2, charge));
     }
 
+    /// <summary>Codes that the amplifiers do not follow are refused as those that do not exist, wherever they stand, and never clamped.</summary>
+    [Theory]
+    [InlineData(-30_767_600_000, 0, "output X would need code 2000, it follows from 2001 to 60000 ('usable_x')")]
+    [InlineData(27_232_600_000, 0, "output X would need code 60001, it follows from 2001 to 60000 ('usable_x')")]
+    [InlineData(0, -32_768_000_000, "output Y would need code 0, it follows from 1 to 65534 ('usable_y')")]
+    [InlineData(0, 32_767_000_000, "output Y would need code 65535, it follows from 1 to 65534 ('usable_y')")]
+    [InlineData(-32_000_000_000, 32_767_000_000, "output X would need code 768, it follows from 2001 to 60000 ('usable_x'); output Y would need code 65535, it follows from 1 to 65534 ('usable_y')")]
+    public void Codes_that_are_not_followed_are_refused_wherever_they_stand(long x, long y, string fault)
+    {
+        ScaleOptions usable = Options with { Deflection = Options.Deflection with { UsableX = new(2001, 60000), UsableY = new(1, 65534) } };
+        const long charge = 40 * ScaleCase.TickCharge;
+        foreach (Stroke[] strokes in (Stroke[][])
+            [
+                [Stroke.Jump(7, x, y)],
+                [Stroke.Jump(7, 0, 0), Stroke.Via(7, x, y)],
+                [Stroke.Jump(7, 0, 0), Stroke.Dot(7, x, y, charge)],
+                [Stroke.Jump(7, 0, 0), Stroke.Line(7, x, y, 0, 0, 2, charge)],
+                [Stroke.Jump(7, 0, 0), Stroke.Line(7, 0, 0, x, y, 2, charge)],
+            ])
+        {
+            string place = FormattableString.Invariant($"({x / 1e9:0.####}, {y / 1e9:0.####}) um");
+            Assert.Equal(
+                $"figure 7 at {place}: error PC1405: {place} lies beyond what the amplifiers follow: {fault}; move or shrink the drawing, or enlarge the field in the machine file (a lower magnification)",
+                Assert.Throws<CompileException>(() => ScaleCase.Scale(usable, strokes)).Message);
+        }
+    }
+
+    [Theory]
+    [InlineData(-30_767_400_000, 0, 2001, 32768)]
+    [InlineData(27_232_400_000, 32_766_400_000, 60000, 65534)]
+    [InlineData(0, -32_767_400_000, 32768, 1)]
+    public void The_outermost_codes_that_are_followed_are_reached(long x, long y, int codeX, int codeY) => Assert.Equal(
+        DeflectionRecord.Jump(codeX, codeY, 10),
+        ScaleCase.Scale(Options with { Deflection = Options.Deflection with { UsableX = new(2001, 60000), UsableY = new(1, 65534) } }, Stroke.Jump(0, x, y))[0]);
+
     [Theory]
     [InlineData(1, 10)]
     [InlineData(1, 1000)]

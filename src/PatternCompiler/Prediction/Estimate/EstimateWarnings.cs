@@ -1,3 +1,4 @@
+using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Passes.Fill;
@@ -155,11 +156,16 @@ internal static class EstimateWarnings
             .. link.NeededBlocks is long blocks ? [$"a buffer of {CountText.Of(blocks, "block", "blocks")} ({QuantityText.Format(link.NeededBufferBytes ?? 0, Dimension.DataSize, 3)})"] : Array.Empty<string>(),
             .. link.NeededBytesPerSecond is double rate ? [$"a link of {QuantityText.Format(rate, Dimension.DataRate, 3)}"] : Array.Empty<string>(),
         ];
+        if (enough.Length == 0 && link.NeededTogether is (double faster, long more))
+        {
+            enough = [$"a link of {QuantityText.Format(faster, Dimension.DataRate, 3)} with a buffer of {more} blocks ({QuantityText.Format(more * StreamFormat.LargestBlock, Dimension.DataSize, 3)})"];
+        }
+
         return enough.Length > 0
             ? $"{string.Join(" or ", enough)} keeps the beam on"
             : e.InterpolatesLines
-                ? "neither a larger buffer nor a link up to 16 times as fast is enough alone: use longer dwells (less beam current or a larger step), or both"
-                : "neither a larger buffer nor a link up to 16 times as fast is enough alone: use a controller that interpolates lines, or longer dwells (less beam current or a larger step)";
+                ? "neither larger buffers nor links up to 16 times as fast are enough: use longer dwells (less beam current or a larger step)"
+                : "neither larger buffers nor links up to 16 times as fast are enough: use a controller that interpolates lines, or longer dwells (less beam current or a larger step)";
     }
 
     private static IEnumerable<Diagnostic> OfTime(ExposureEstimate e)

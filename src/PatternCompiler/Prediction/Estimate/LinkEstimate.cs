@@ -51,6 +51,10 @@ public sealed record LinkEstimate(
     /// </summary>
     [JsonPropertyOrder(-1)]
     public double? NeededBytesPerSecond { get; init; }
+
+    /// <summary>A faster link with a larger buffer with which it never waits amid exposure, for where neither alone is enough; null where none that was tried is.</summary>
+    [JsonIgnore]
+    public (double BytesPerSecond, long Blocks)? NeededTogether { get; init; }
 }
 
 /// <summary>Where and when the controller runs out of records: what the block that it waits for begins with.</summary>

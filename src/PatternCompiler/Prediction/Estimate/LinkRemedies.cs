@@ -14,7 +14,10 @@ internal sealed class LinkRemedies
 
     private static readonly (int Times, int Over)[] Rates = [(3, 2), (2, 1), (3, 1), (4, 1), (6, 1), (8, 1), (12, 1), (16, 1)];
     private readonly List<BlockQueue> buffers = [];
+    private static readonly int[] RatesTogether = [2, 4, 8, 16];
+    private static readonly int[] BlocksTogether = [16, 64, 256, 1024];
     private readonly List<((int Times, int Over) Rate, BlockQueue Queue)> links = [];
+    private readonly List<((int Times, int Over) Rate, BlockQueue Queue)> together = [];
 
     /// <summary>Prepares the trials.</summary>
     /// <param name="blocks">Blocks that the controller holds now.</param>
@@ -31,6 +34,7 @@ internal sealed class LinkRemedies
         }
 
         links.AddRange(Rates.Select(rate => (rate, new BlockQueue(blocks, roundTrip))));
+        together.AddRange(RatesTogether.SelectMany(times => BlocksTogether.Where(more => more > blocks).Select(more => ((times, 1), new BlockQueue(more, roundTrip)))));
     }
 
     /// <summary>Fewest blocks that are enough at the link's rate; null where none of those tried is.</summary>
@@ -39,11 +43,15 @@ internal sealed class LinkRemedies
     /// <summary>Lowest rate above the link's that is enough with the blocks that there are, in parts of it; null where none of those tried is.</summary>
     public double? LowestRate => links.Count > 0 ? links[0].Rate.Times / (double)links[0].Rate.Over : null;
 
+    /// <summary>A faster link with a larger buffer that is enough, the slowest first; null where none of those tried is.</summary>
+    public (double Rate, long Blocks)? Together => together.Count > 0 ? (together[0].Rate.Times, together[0].Queue.Blocks) : null;
+
     /// <summary>Another stream begins.</summary>
     public void BeginStream()
     {
         buffers.ForEach(queue => queue.BeginStream());
         links.ForEach(link => link.Queue.BeginStream());
+        together.ForEach(link => link.Queue.BeginStream());
     }
 
     /// <summary>The next block.</summary>
@@ -60,12 +68,18 @@ internal sealed class LinkRemedies
             }
         }
 
-        for (int i = links.Count - 1; i >= 0; i--)
+        Take(links, travel, writing, isAmidExposure);
+        Take(together, travel, writing, isAmidExposure);
+    }
+
+    private static void Take(List<((int Times, int Over) Rate, BlockQueue Queue)> tried, Int128 travel, Int128 writing, bool isAmidExposure)
+    {
+        for (int i = tried.Count - 1; i >= 0; i--)
         {
-            ((int times, int over), BlockQueue queue) = links[i];
+            ((int times, int over), BlockQueue queue) = tried[i];
             if (queue.Take(travel * over / times, writing) > 0 && isAmidExposure)
             {
-                links.RemoveAt(i);
+                tried.RemoveAt(i);
             }
         }
     }

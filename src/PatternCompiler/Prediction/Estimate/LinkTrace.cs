@@ -110,6 +110,7 @@ internal sealed class LinkTrace
         FirstStallAmidExposure = firstInside,
         NeededBlocks = remedies.FewestBlocks,
         NeededBufferBytes = remedies.FewestBlocks * StreamFormat.LargestBlock,
+        NeededTogether = remedies.Together is (double rate, long blocks) ? (rate * link.BytesPerSecond, blocks) : null,
         NeededBytesPerSecond = stallsInside == 0 ? link.BytesPerSecond : remedies.LowestRate * link.BytesPerSecond,
     };
 

@@ -41,13 +41,14 @@ internal static class PreviewCommand
         var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Grid(), SettingOverride.ChordError()) { Judges = true };
         var command = new PatternCommand("preview", "Draw a picture of any document.")
         {
-            Details = "The document is known by its first bytes. Exposures and jumps are told apart, tints show the dose, the axes are in micrometres, and once a converter's step is wide enough to be seen, its raster is drawn. The manifest of 'patternc split' shows the write fields, their seams and the stage path. With --traces, a stream or records are drawn over time: both outputs in volts and codes, the blank line and scan-enable, within a window of time or of records (the first 100 if none is named). With --machine or a job, the dashed lines show where the deflection is as the machine's settling has it, and when the blanker lets the beam through.",
+            Details = "The document is known by its first bytes. Exposures and jumps are told apart, tints show the dose, the axes are in micrometres, and once a converter's step is wide enough to be seen, its raster is drawn. The manifest of 'patternc split' shows the write fields, their seams and the stage path. With --traces, a stream or records are drawn over time: both outputs in volts and codes, the blank line and scan-enable, within a window of time or of records (the first 100 if none is named). With --machine or a job, the dashed lines show where the deflection is as the machine's settling has it, and when the blanker lets the beam through. --measured lays the table of a scope over them: delay, gain and offset of each channel are found by least squares, stand below the title and, with --numbers, in a file, with what they leave and the longest disagreement.",
             Examples =
             [
                 new("patternc preview chip.dxf -o chip.png", "a picture of a drawing"),
                 new("patternc preview chip.stream --strays --job job.yaml -o strays.png", "with the stray lines that a poor blanker would leave"),
                 new("patternc preview chip.stream -o detail.svg --window \"10 um, -5 um, 2 um\"", "2 um around a place, of what the controller will do"),
                 new("patternc preview chip.stream --traces --machine machine.yaml --from \"1 ms\" --for \"200 us\" -o traces.svg", "what the lines do from 1 ms on, and where the deflection is"),
+                new("patternc preview chip.stream --traces --measured scope.csv --channels x,y --numbers scope.json -o scope.png", "a measured trace over the expected one"),
                 new("patternc preview fields/chip-fields.yaml -o fields.png", "the write fields of a pattern"),
             ],
             Arguments = { input },
@@ -85,7 +86,7 @@ internal static class PreviewCommand
             if (areTraces)
             {
                 var check = new OriginCheck(source.Settings, settings.AcceptsOthers(result), context.Sink);
-                PictureFile.Write(name, isSvg, TracePreview.Compose(source, inputName, traces.WindowOf(result), hasMachine, check, options), context);
+                PictureFile.Write(name, isSvg, new TracePreview(traces, result, context).Compose(source, inputName, hasMachine, check, options), context);
                 return ExitCode.Done;
             }
 

@@ -38,8 +38,11 @@ internal sealed class WaveformSampler(string name, TraceWindow window, Machine? 
     private double atY;
     private bool hasPlace;
 
-    /// <summary>Takes every state within the window with the tick at which it begins; null if nobody asks.</summary>
-    public Action<long, HeldState>? Held { get; init; }
+    /// <summary>Every state within the window, for comparing; null if nobody asks.</summary>
+    public ExpectedCourse? Course { get; private set; }
+
+    /// <summary>Keep every state within the window.</summary>
+    public bool KeepsCourse { get; init; }
 
     /// <inheritdoc/>
     public void Begin(RecordsHeader header)
@@ -49,6 +52,7 @@ internal sealed class WaveformSampler(string name, TraceWindow window, Machine? 
         (atX, atY) = (x, y);
         settling = machine is null ? null : OutputSettling.Of(machine.Settle, header);
         shutter = machine is { Blanker: { IsPresent: true } blanker } && blanker.OnDelaySeconds + blanker.OffDelaySeconds > 0 ? new BeamShutter(blanker) : null;
+        Course = KeepsCourse ? new ExpectedCourse(header, settling) : null;
         if (window.IsOfTime)
         {
             fromTick = TicksOf(window.FromSeconds * header.ClockHertz);
@@ -87,6 +91,11 @@ internal sealed class WaveformSampler(string name, TraceWindow window, Machine? 
                     : $"no record from {window.FirstRecord} to {window.LastRecord} takes time: the exposure {length}",
                 new SourcePlace(name),
                 "choose a window within the exposure");
+        }
+
+        if (Course is not null)
+        {
+            Course.ReachesEnd = startTick + columns.Ticks == tick;
         }
 
         return new Waveforms(known, columns, startTick, tick, firstRecord, lastRecord, record)
@@ -158,7 +167,8 @@ internal sealed class WaveformSampler(string name, TraceWindow window, Machine? 
             startTick = startTick < 0 ? from : startTick;
             firstRecord = firstRecord < 0 ? record : firstRecord;
             lastRecord = record;
-            Held?.Invoke(from, new HeldState(x, y, isOn, to - from));
+            double passed = (from - tick) / header.ClockHertz;
+            Course?.Add(from, new HeldState(x, y, isOn, to - from), settling?.X(atX, x, passed) ?? x, settling?.Y(atY, y, passed) ?? y);
             Draw(from, to, isOn);
         }
 

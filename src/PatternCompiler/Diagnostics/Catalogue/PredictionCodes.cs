@@ -153,6 +153,6 @@ internal static class PredictionCodes
         DiagnosticKind.Input,
         "measured trace cannot be compared",
         "Delay, gain and offset of a measured trace are found where it looks most like the prediction. That needs a prediction that moves within the "
-        + "time of the trace, a channel that moves, too, samples at least as close as the shortest step that is to be seen, and one place that fits "
-        + "better than all others.");
+        + "time of the trace, a channel that moves, too, and samples close enough to see it. Of several places that fit alike, as in rows that repeat "
+        + "themselves, the one with the shortest delay is taken.");
 }

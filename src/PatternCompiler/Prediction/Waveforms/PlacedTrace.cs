@@ -18,8 +18,8 @@ internal enum TraceLine
     ScanEnable,
 }
 
-/// <summary>A measured trace in the exposure's time.</summary>
+/// <summary>A measured trace, less its delay, gain and offset.</summary>
 /// <param name="Line">What was measured.</param>
 /// <param name="Facts">What was found by comparing it, in a few words.</param>
-/// <param name="Pieces">Its course in volts, from second to second of the exposure.</param>
+/// <param name="Pieces">Its course from second to second of the exposure: volts of an output, 0 and 1 of a level.</param>
 internal sealed record PlacedTrace(TraceLine Line, string Facts, ImmutableArray<(double From, double To, Envelope Course)> Pieces);

@@ -16,12 +16,15 @@ namespace PatternCompiler.Prediction.Waveforms;
 internal sealed class TraceComparer(ExpectedCourse course, string name, double triggerSeconds)
 {
     // Delays are looked for on this many samples of the trace, evenly picked, and gain and offset found on all of them.
-    private const int SamplesOfSearch = 2000;
-    private const int DelaysOfSearch = 4000;
-    private const int Refinements = 60;
+    private const int SamplesOfSearch = 1000;
+    private const int DelaysOfSearch = 2000;
+    private const int Refinements = 40;
     private const double LeastCorrelation = 0.5;
     private const double LargestMove = 0.5;
     private const int FewestSamples = 16;
+    private const double DoubtfulPart = 0.05;
+    private const double AlikePart = 1e-4;
+    private const int MostMinima = 16;
 
     /// <summary>
     /// Compares all traces of a table. A line that is not expected to move within the window tells nothing; its trace is laid over with the delay
@@ -69,23 +72,8 @@ internal sealed class TraceComparer(ExpectedCourse course, string name, double t
             $"has a sample every {Time(spacing)}, between which the line moves by more than half of what it moves over all",
             "sample faster, or choose a window in which the line moves slower");
 
-        double reach = (seconds[^1] - seconds[0]) / 2;
-        double step = Math.Max(spacing, 2 * reach / DelaysOfSearch);
-        int stride = Math.Max(1, seconds.Length / SamplesOfSearch);
-        double[] some = [.. seconds.Where((_, i) => i % stride == 0)];
-        double[] someVolts = [.. trace.Volts.Where((_, i) => i % stride == 0)];
-        (double best, double least) = (0, double.PositiveInfinity);
-        for (int i = 0; i <= (int)(reach / step); i++)
-        {
-            foreach (double delay in i == 0 ? [0.0] : new[] { i * step, -i * step })
-            {
-                double rest = Fit(trace.Line, some, someVolts, delay).Unexplained;
-                (best, least) = rest < least ? (delay, rest) : (best, least);
-            }
-        }
-
-        Require(least <= 1 - LeastCorrelation * LeastCorrelation, "does not look like what is expected, at any delay", "check which channel is on which line, and the window");
-        double found = Refine(trace.Line, some, someVolts, best, step);
+        double found = Delay(trace, seconds, spacing)
+            ?? throw Unfit($"the trace of {trace.Name} does not look like what is expected, at any delay", "check which channel is on which line, and the window");
         LineFit fit = Fit(trace.Line, seconds, trace.Volts.AsSpan(), found);
         Require(fit.Count > 0, "is constant where it overlaps the window", "choose a window in which the line moves");
         return Describe(trace, seconds, found, fit);
@@ -118,6 +106,45 @@ internal sealed class TraceComparer(ExpectedCourse course, string name, double t
 
         double variance = count > 0 ? squares / count - sum / count * (sum / count) : 0;
         return variance > 0 ? Math.Sqrt(moves / count / variance) : 0;
+    }
+
+    /// <summary>
+    /// The delay that leaves least; of several that leave about as little, as in rows that repeat themselves, the shortest. Null where none explains
+    /// a good part of the trace.
+    /// </summary>
+    private double? Delay(MeasuredTrace trace, double[] seconds, double spacing)
+    {
+        double reach = (seconds[^1] - seconds[0]) / 2;
+        double step = Math.Max(spacing, 2 * reach / DelaysOfSearch);
+        int stride = Math.Max(1, seconds.Length / SamplesOfSearch);
+        double[] some = [.. seconds.Where((_, i) => i % stride == 0)];
+        double[] someVolts = [.. trace.Volts.Where((_, i) => i % stride == 0)];
+        int most = (int)(reach / step);
+        double[] left = [.. Enumerable.Range(-most, 2 * most + 1).Select(i => Left(i * step))];
+        double least = left.Min();
+        if (Fit(trace.Line, some, someVolts, (Array.IndexOf(left, least) - most) * step).Unexplained > 1 - LeastCorrelation * LeastCorrelation)
+        {
+            return null;
+        }
+
+        // Between two delays that were tried, the least may be much deeper than at either.
+        IEnumerable<double> minima = Enumerable.Range(0, left.Length)
+            .Where(i => left[i] <= Math.Max(4 * least, DoubtfulPart) && (i == 0 || left[i] <= left[i - 1]) && (i == left.Length - 1 || left[i] <= left[i + 1]))
+            .Select(i => (i - most) * step)
+            .OrderBy(Math.Abs)
+            .Take(MostMinima)
+            .Append((Array.IndexOf(left, least) - most) * step);
+        (double Delay, double Left)[] refined = [.. minima.Select(delay => Refine(trace.Line, some, someVolts, delay, step)).Select(delay => (delay, Left(delay)))];
+        double best = refined.Min(each => each.Left);
+        return refined.First(each => each.Left <= 1.5 * best + AlikePart).Delay;
+
+        // What a delay moves out of the window it does not explain: else the best one would be where least is seen.
+        double Left(double delay)
+        {
+            LineFit fit = Fit(trace.Line, some, someVolts, delay);
+            double seen = fit.Count / (double)some.Length;
+            return fit.Count == 0 ? double.PositiveInfinity : seen * fit.Unexplained + 1 - seen;
+        }
     }
 
     // Golden section between the neighbours of the best delay.
@@ -183,7 +210,12 @@ internal sealed class TraceComparer(ExpectedCourse course, string name, double t
         string facts = found is null
             ? $"{WordOf(trace.Line)} measured: not compared, not expected to move"
             : $"{found.Line} measured: {FactText.Time(Math.Abs(delay))} {(delay < 0 ? "early" : "late")}, gain {FactText.Round(found.Gain)}, offset {Volts(found.OffsetVolts)}, {Volts(found.RmsVolts)} rms left";
-        return new PlacedTrace(trace.Line, facts, Pieces([.. InExposure(trace).Select(time => time - delay)], trace.Volts));
+
+        // The level of a line that was not compared is not known.
+        bool isLevel = trace.Line is TraceLine.Blank or TraceLine.ScanEnable;
+        return new PlacedTrace(trace.Line, facts, found is null && isLevel ? [] : Pieces(
+            [.. InExposure(trace).Select(time => time - delay)],
+            found is null ? trace.Volts : [.. trace.Volts.Select(volts => (volts - found.OffsetVolts) / found.Gain)]));
     }
 
     private CompileException Unfit(string message, string fix) => new(PredictionCodes.UnfitTrace, message, new SourcePlace(name), fix);
@@ -209,5 +241,5 @@ internal sealed class TraceComparer(ExpectedCourse course, string name, double t
 
     private static string Time(double seconds) => QuantityText.Format(seconds, Dimension.Time);
 
-    private static string Volts(double volts) => QuantityText.Format(volts, Dimension.Voltage, 3);
+    private static string Volts(double volts) => FactText.Voltage(volts);
 }

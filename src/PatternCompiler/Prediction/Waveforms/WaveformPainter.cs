@@ -282,14 +282,19 @@ internal sealed class WaveformPainter
         string line = "";
         foreach (string part in text.Split(" · "))
         {
-            string longer = line.Length == 0 ? part : $"{line} · {part}";
-            if (line.Length > 0 && Label.Width(longer, TextHeight) > width)
+            // A fact that is longer than a line breaks between its words.
+            string[] pieces = Label.Width(part, TextHeight) > width ? part.Split(' ') : [part];
+            for (int i = 0; i < pieces.Length; i++)
             {
-                lines.Add(line);
-                longer = part;
-            }
+                string longer = line.Length == 0 ? pieces[i] : $"{line}{(i == 0 ? " · " : " ")}{pieces[i]}";
+                if (line.Length > 0 && (Label.Width(longer, TextHeight) > width || (i == 0 && pieces.Length > 1)))
+                {
+                    lines.Add(line);
+                    longer = pieces[i];
+                }
 
-            line = longer;
+                line = longer;
+            }
         }
 
         lines.Add(line);

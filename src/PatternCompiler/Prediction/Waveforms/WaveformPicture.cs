@@ -77,7 +77,7 @@ internal sealed record WaveformPicture(
         [
             (CurveLook.Commanded, "commanded"),
             .. followed.Length > 0 ? [(CurveLook.Predicted, followed)] : ImmutableArray<(CurveLook, string)>.Empty,
-            .. measured.IsEmpty ? ImmutableArray<(CurveLook, string)>.Empty : [(CurveLook.Measured, "measured, moved by its delay")],
+            .. measured.IsEmpty ? ImmutableArray<(CurveLook, string)>.Empty : [(CurveLook.Measured, "measured, less delay, gain, offset")],
         ];
     }
 
@@ -162,19 +162,8 @@ internal sealed record WaveformPicture(
             "scan-enable", [(0.2, "low"), (0.8, "high")], "", [], LineShare, [.. Levels(measured, waves), new WaveformCurve(CurveLook.Commanded, pieces)]);
     }
 
-    // A measured digital line between its own lowest and highest voltage.
-    private static IEnumerable<WaveformCurve> Levels(ImmutableArray<PlacedTrace> measured, Waveforms waves)
-    {
-        foreach (PlacedTrace trace in measured)
-        {
-            double low = trace.Pieces.Min(piece => piece.Course.Low);
-            double high = trace.Pieces.Max(piece => piece.Course.High);
-            double span = high > low ? high - low : 1;
-            yield return new WaveformCurve(
-                CurveLook.Measured,
-                [.. trace.Pieces.Select(p => (PartOfTime(waves, p.From), PartOfTime(waves, p.To), Scaled(p.Course, low - span / 3, high + span / 3)))]);
-        }
-    }
+    private static IEnumerable<WaveformCurve> Levels(ImmutableArray<PlacedTrace> measured, Waveforms waves) => measured.Select(trace => new WaveformCurve(
+        CurveLook.Measured, [.. trace.Pieces.Select(p => (PartOfTime(waves, p.From), PartOfTime(waves, p.To), Scaled(p.Course, -1.0 / 3, 4.0 / 3)))]));
 
     private static double PartOfTime(Waveforms waves, double seconds) => (seconds - waves.StartSeconds) / (waves.EndSeconds - waves.StartSeconds);
 

@@ -81,8 +81,8 @@ public sealed class TraceTests
     [InlineData(2, "patternc preview: error PC0001: --channels takes x, y, blank, scan or -, not 'z'; write for example x,y,blank\n", "a.records", "--traces", "--measured", "m.yaml", "--channels", "z")]
     [InlineData(2, "patternc preview: error PC0001: --traces draws a stream or records, and this is another document; compile it first, for example with 'patternc build'\n", "a.layout", "--traces")]
     [InlineData(1, "a.records: error PC3030: nothing of the exposure lies in the window from 1 s: it lasts 400 us and has 4 records; choose a window within the exposure\n", "a.records", "--traces", "--from", "1 s")]
-    [InlineData(1, "m.yaml: error PC3031: there is no row of numbers; save time and volts of each channel as a table\n", "a.records", "--traces", "--measured", "m.yaml")]
-    [InlineData(4, "no.csv: error PC0003: no such file; check the name and the folder\n", "a.records", "--traces", "--measured", "no.csv")]
+    [InlineData(1, "m.yaml:8: error PC3031: there is no row of numbers; save time and volts of each channel as a table\n", "a.records", "--traces", "--measured", "m.yaml")]
+    [InlineData(4, "no.csv: error PC0002: there is no such file; check the name\n", "a.records", "--traces", "--measured", "no.csv")]
     public void What_cannot_be_drawn_is_told_and_leaves_no_picture(int code, string expected, params string[] arguments)
     {
         using WorkFolder folder = Folder().With("a.layout", "layout 1\nunit um\nlayer a\nrect on a at (0, 0) size (4, 2)\n");

@@ -23,7 +23,6 @@ internal sealed class TraceComparer(ExpectedCourse course, string name, double t
     private const double LargestMove = 0.5;
     private const int FewestSamples = 16;
     private const double DoubtfulPart = 0.05;
-    private const double AlikePart = 1e-4;
     private const int MostMinima = 16;
 
     /// <summary>
@@ -120,23 +119,22 @@ internal sealed class TraceComparer(ExpectedCourse course, string name, double t
         double[] some = [.. seconds.Where((_, i) => i % stride == 0)];
         double[] someVolts = [.. trace.Volts.Where((_, i) => i % stride == 0)];
         int most = (int)(reach / step);
-        double[] left = [.. Enumerable.Range(-most, 2 * most + 1).Select(i => Left(i * step))];
-        double least = left.Min();
-        if (Fit(trace.Line, some, someVolts, (Array.IndexOf(left, least) - most) * step).Unexplained > 1 - LeastCorrelation * LeastCorrelation)
+        double[] rest = [.. Enumerable.Range(-most, 2 * most + 1).Select(i => Fit(trace.Line, some, someVolts, i * step).Unexplained)];
+        int best = Enumerable.Range(0, rest.Length).MinBy(i => Left((i - most) * step));
+        if (rest[best] > 1 - LeastCorrelation * LeastCorrelation)
         {
             return null;
         }
 
         // Between two delays that were tried, the least may be much deeper than at either.
-        IEnumerable<double> minima = Enumerable.Range(0, left.Length)
-            .Where(i => left[i] <= Math.Max(4 * least, DoubtfulPart) && (i == 0 || left[i] <= left[i - 1]) && (i == left.Length - 1 || left[i] <= left[i + 1]))
+        return Enumerable.Range(0, rest.Length)
+            .Where(i => rest[i] <= Math.Max(4 * rest[best], DoubtfulPart) && (i == 0 || rest[i] <= rest[i - 1]) && (i == rest.Length - 1 || rest[i] <= rest[i + 1]))
             .Select(i => (i - most) * step)
             .OrderBy(Math.Abs)
             .Take(MostMinima)
-            .Append((Array.IndexOf(left, least) - most) * step);
-        (double Delay, double Left)[] refined = [.. minima.Select(delay => Refine(trace.Line, some, someVolts, delay, step)).Select(delay => (delay, Left(delay)))];
-        double best = refined.Min(each => each.Left);
-        return refined.First(each => each.Left <= 1.5 * best + AlikePart).Delay;
+            .Append((best - most) * step)
+            .Select(delay => Refine(trace.Line, some, someVolts, delay, step))
+            .MinBy(Left);
 
         // What a delay moves out of the window it does not explain: else the best one would be where least is seen.
         double Left(double delay)

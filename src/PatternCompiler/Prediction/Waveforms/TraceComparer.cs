@@ -132,7 +132,7 @@ internal sealed class TraceComparer(ExpectedCourse course, string name, double t
             .Select(i => (i - most) * step)
             .OrderBy(Math.Abs)
             .Take(MostMinima)
-            .Append((best - most) * step)
+            .DefaultIfEmpty((best - most) * step)
             .Select(delay => Refine(trace.Line, some, someVolts, delay, step))
             .MinBy(Left);
 

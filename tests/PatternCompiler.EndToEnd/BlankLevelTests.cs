@@ -3,7 +3,7 @@ namespace PatternCompiler.EndToEnd;
 /// <summary>Two machines that differ in nothing but the level of their blank line, from the drawing to every output and back.</summary>
 public sealed class BlankLevelTests
 {
-    private static readonly string[] Formats = ["stream", "words", "volts", "wav", "npy", "gcode", "records"];
+    private static readonly string[] Formats = ["stream", "words", "volts", "wav", "npy", "gcode", "vcd", "records"];
 
     [Fact]
     public void Outputs_of_machines_of_both_levels_differ_and_are_read_back_as_the_same_exposure()
@@ -12,7 +12,7 @@ public sealed class BlankLevelTests
         foreach (string format in Formats)
         {
             Assert.NotEqual(folder.Read($"high.{format}"), folder.Read($"low.{format}"));
-            Assert.Equal(folder.Read($"high.{format}").Length, folder.Read($"low.{format}").Length + (format is "gcode" or "records" ? 1 : 0));
+            Assert.Equal(folder.Read($"high.{format}").Length, folder.Read($"low.{format}").Length + (format is "gcode" or "records" or "vcd" ? 1 : 0));
             string high = Decoded(folder, format, "high", "high");
             Assert.Equal(high.Replace("\nblank high\n", "\nblank low\n", StringComparison.Ordinal), Decoded(folder, format, "low", "low"));
             Assert.Contains("\nblank high\n", high, StringComparison.Ordinal);
@@ -24,6 +24,7 @@ public sealed class BlankLevelTests
     [InlineData("wav", "high.wav: error PC2042: the sound file ends with the beam on; name the machine file with which it was made, or emit it again if it was cut short\n")]
     [InlineData("npy", "high.npy (byte 192): error PC2041: row 0 is for a blank line that is high with the beam off, and the machine has a blank line that is low with the beam off; name the machine file with which it was made\n")]
     [InlineData("volts", "high.volts:2: error PC2041: the row is for a blank line that is high with the beam off, and the machine has a blank line that is low with the beam off; name the machine file with which it was made\n")]
+    [InlineData("vcd", "high.vcd:4: error PC2041: the dump is for a blank line that is high with the beam off, and the machine has a blank line that is low with the beam off; name the machine file with which it was made\n")]
     [InlineData("gcode", "high.gcode:4: error PC2041: the program is for a blank line that is high with the beam off, and the machine has a blank line that is low with the beam off; name the machine file with which it was made\n")]
     public void What_is_for_the_other_level_is_not_decoded(string format, string expected)
     {

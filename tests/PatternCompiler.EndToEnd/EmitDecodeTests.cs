@@ -15,6 +15,7 @@ public sealed class EmitDecodeTests
     [InlineData("wav")]
     [InlineData("npy")]
     [InlineData("gcode")]
+    [InlineData("vcd")]
     public void Decode_gives_back_what_was_emitted(string format)
     {
         using var folder = new WorkFolder();

@@ -49,6 +49,7 @@ public sealed class PipeTests
     [InlineData("volts")]
     [InlineData("wav")]
     [InlineData("npy")]
+    [InlineData("vcd")]
     public void A_disk_that_fills_up_is_told_and_no_file_is_left(string format)
     {
         using WorkFolder folder = Folder();

@@ -21,7 +21,7 @@ internal static class EmitCommand
         Option<string> output = FileOption.CreateOutput(result => OutputChoice.Of(result.GetValue<string>("--format")!) with { FormatOption = "--format" }, "Write to FILE, complete or not at all.");
         var format = ChoiceOption<OutputFormat>.Create(
             "--format",
-            "Framed stream, bare words, text records, a table of voltages, a sound file, an array file, or a motion program.",
+            "Framed stream, bare words, text records, a table of voltages, a sound file, an array file, a motion program, or a value change dump.",
             OutputFormats.Choice);
         var profile = ChoiceOption<StreamProfile?>.Create(
             "--profile",
@@ -31,10 +31,11 @@ internal static class EmitCommand
         var settings = new SettingsOptions(SettingsNeed.Machine);
         var command = new PatternCommand("emit", "Emit records as the bytes that a controller takes.")
         {
-            Details = "The framed stream carries checksums and an end record, so that a receiver notices every fault; whether it holds lines or single points is the machine's 'interpolates_lines', unless --profile says otherwise. Words are bare codes for controllers that take nothing else. Voltages (volts) are a table for plotting and for instruments. A sound file (wav) has x, y and blank as channels and one sample per clock tick, for players of sampled data. An array file (npy) has a row for each point, for numerical programs. A motion program (gcode) is for motion controllers. The blank line has, with the beam off, the level that the machine's 'blanker.active' names: in the blank field of words (all ones are high), the third channel of a sound file (the largest sample is high), the column 'blank' of tables and arrays (1 is high); all of them end with the beam off. A motion program turns the beam off by M5 at either level and tells the operator which level its output must have then. A stream states the level in its header, and a receiver refuses one that is not its own. Records that state another level than the machine given here are refused.",
+            Details = "The framed stream carries checksums and an end record, so that a receiver notices every fault; whether it holds lines or single points is the machine's 'interpolates_lines', unless --profile says otherwise. Words are bare codes for controllers that take nothing else. Voltages (volts) are a table for plotting and for instruments. A sound file (wav) has x, y and blank as channels and one sample per clock tick, for players of sampled data. An array file (npy) has a row for each point, for numerical programs. A motion program (gcode) is for motion controllers. A value change dump (vcd) shows codes, blank line, beam, scan-enable, waits and figures in any waveform viewer. The blank line has, with the beam off, the level that the machine's 'blanker.active' names: in the blank field of words (all ones are high), the third channel of a sound file (the largest sample is high), the column 'blank' of tables and arrays (1 is high), the line 'blank' of a dump; all of them end with the beam off. A motion program turns the beam off by M5 at either level and tells the operator which level its output must have then. A stream states the level in its header, and a receiver refuses one that is not its own. Records that state another level than the machine given here are refused.",
             Examples =
             [
                 new("patternc emit chip.records -o chip.stream", "as the framed stream"),
+                new("patternc emit chip.records -o chip.vcd", "for a waveform viewer"),
                 new("patternc scale chip.strokes | patternc emit --format volts > chip.csv", "as a table of voltages, in a pipe"),
             ],
             Arguments = { input },

@@ -2,6 +2,7 @@ using System.CommandLine;
 using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
+using PatternCompiler.Cli.Previewing;
 using PatternCompiler.Cli.Settings;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
@@ -35,43 +36,61 @@ internal static class PreviewCommand
         Option<PictureWindow?> window = WindowOption.Create("Show only a part: its middle and its width.");
         var title = new Option<string?>("--title") { Description = "First words of the title line; the input's name if absent.", HelpName = "TEXT" };
         var strays = new Option<bool>("--strays") { Description = "Mark jumps that would print a stray line with the machine and resist of the settings." };
+        var traces = new TraceOptions();
         var drawing = new DrawingArguments();
         var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Grid(), SettingOverride.ChordError()) { Judges = true };
         var command = new PatternCommand("preview", "Draw a picture of any document.")
         {
-            Details = "The document is known by its first bytes. Exposures and jumps are told apart, tints show the dose, the axes are in micrometres, and once a converter's step is wide enough to be seen, its raster is drawn. The manifest of 'patternc split' shows the write fields, their seams and the stage path.",
+            Details = "The document is known by its first bytes. Exposures and jumps are told apart, tints show the dose, the axes are in micrometres, and once a converter's step is wide enough to be seen, its raster is drawn. The manifest of 'patternc split' shows the write fields, their seams and the stage path. With --traces, a stream or records are drawn over time: both outputs in volts and codes, the blank line and scan-enable, within a window of time or of records (the first 100 if none is named). With --machine or a job, the dashed lines show where the deflection is as the machine's settling has it, and when the blanker lets the beam through. --measured lays the table of a scope over them: delay, gain and offset of each channel are found by least squares, stand below the title and, with --numbers, in a file, with what they leave and the longest disagreement.",
             Examples =
             [
                 new("patternc preview chip.dxf -o chip.png", "a picture of a drawing"),
                 new("patternc preview chip.stream --strays --job job.yaml -o strays.png", "with the stray lines that a poor blanker would leave"),
                 new("patternc preview chip.stream -o detail.svg --window \"10 um, -5 um, 2 um\"", "2 um around a place, of what the controller will do"),
+                new("patternc preview chip.stream --traces --machine machine.yaml --from \"1 ms\" --for \"200 us\" -o traces.svg", "what the lines do from 1 ms on, and where the deflection is"),
+                new("patternc preview chip.stream --traces --measured scope.csv --channels x,y --numbers scope.json -o scope.png", "a measured trace over the expected one"),
                 new("patternc preview fields/chip-fields.yaml -o fields.png", "the write fields of a pattern"),
             ],
             Arguments = { input },
             Options = { output, isVector, width, height, window, title, strays },
         };
+        foreach (Option option in traces.All)
+        {
+            command.Options.Add(option);
+        }
+
         drawing.AddTo(command);
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
             bool marksStrays = result.GetValue(strays);
-            string name = result.GetRequiredValue(output);
-            bool isSvg = isVector.In(result, PictureFile.IsSvg(name));
-            Scene scene;
-            string inputName = result.GetRequiredValue(input);
-            using (CompiledInput source = CompiledInput.Open(inputName, result, settings, drawing, marksStrays ? SettingsNeed.All : SettingsNeed.None, context))
+            bool areTraces = traces.AreAsked(result);
+            if (areTraces && (marksStrays || result.GetValue(window) is not null))
             {
-                var options = new PictureOptions
-                {
-                    Title = result.GetValue(title) ?? (inputName == InputFile.StandardName ? "" : Path.GetFileName(inputName)),
-                    WidthPixels = (int)(result.GetValue(width) ?? new PictureOptions().WidthPixels),
-                    HeightPixels = (int)(result.GetValue(height) ?? 0),
-                    Window = result.GetValue(window),
-                };
-                scene = marksStrays ? ComposeStrays(source, options) : Compose(source, options, context);
+                throw TraceOptions.Wrong("--traces draws lines over time, not the sample", "leave out --strays and --window, or draw them as a picture of their own");
             }
 
-            PictureFile.Write(name, isSvg, scene, context);
+            string name = result.GetRequiredValue(output);
+            bool isSvg = isVector.In(result, PictureFile.IsSvg(name));
+            string inputName = result.GetRequiredValue(input);
+            bool hasMachine = areTraces && settings.NamesMachine(result);
+            SettingsNeed need = marksStrays ? SettingsNeed.All : hasMachine ? SettingsNeed.Machine : SettingsNeed.None;
+            using CompiledInput source = CompiledInput.Open(inputName, result, settings, drawing, need, context);
+            var options = new PictureOptions
+            {
+                Title = result.GetValue(title) ?? (inputName == InputFile.StandardName ? "" : Path.GetFileName(inputName)),
+                WidthPixels = (int)(result.GetValue(width) ?? new PictureOptions().WidthPixels),
+                HeightPixels = (int)(result.GetValue(height) ?? 0),
+                Window = result.GetValue(window),
+            };
+            if (areTraces)
+            {
+                var check = new OriginCheck(source.Settings, settings.AcceptsOthers(result), context.Sink);
+                PictureFile.Write(name, isSvg, new TracePreview(traces, result, context).Compose(source, inputName, hasMachine, check, options), context);
+                return ExitCode.Done;
+            }
+
+            PictureFile.Write(name, isSvg, marksStrays ? ComposeStrays(source, options) : Compose(source, options, context), context);
             return ExitCode.Done;
         });
     }

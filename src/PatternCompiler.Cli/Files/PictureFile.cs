@@ -1,5 +1,6 @@
 using PatternCompiler.Pictures;
 using PatternCompiler.Pictures.Plots;
+using PatternCompiler.Prediction.Waveforms;
 
 namespace PatternCompiler.Cli.Files;
 
@@ -19,6 +20,10 @@ internal static class PictureFile
     /// <summary>Writes a plot as its name says.</summary>
     public static void Write(string name, Plot plot, CommandContext context) =>
         Write(name, IsSvg(name), context, stream => PlotRenderer.RenderSvg(plot, stream), stream => PlotRenderer.RenderPng(plot, stream));
+
+    /// <summary>Writes traces as the caller says.</summary>
+    public static void Write(string name, bool isSvg, WaveformPicture traces, CommandContext context) =>
+        Write(name, isSvg, context, stream => WaveformPainter.RenderSvg(traces, stream), stream => WaveformPainter.RenderPng(traces, stream));
 
     private static void Write(string name, bool isSvg, CommandContext context, Action<Stream> svg, Action<Stream> png)
     {

@@ -63,6 +63,9 @@ internal sealed class SettingsOptions
     /// <summary>True if documents may be judged that were made with others.</summary>
     public bool AcceptsOthers(ParseResult result) => Judges && result.GetValue(others);
 
+    /// <summary>True if the command line names a machine, by itself or by its job.</summary>
+    public bool NamesMachine(ParseResult result) => result.GetValue(machine) is not null || ReadJob(result).MachinePath is not null;
+
     /// <summary>The settings of this run.</summary>
     public BuildSettings Read(ParseResult result, CommandContext context) => Read(result, context, need);
 

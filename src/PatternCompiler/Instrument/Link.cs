@@ -7,4 +7,11 @@ namespace PatternCompiler.Instrument;
 /// each has the largest size, and at least one.
 /// </param>
 /// <param name="InterpolatesLines">The controller takes line records; otherwise every point is sent.</param>
-public sealed record Link(double BytesPerSecond, long BufferBytes, bool InterpolatesLines);
+public sealed record Link(double BytesPerSecond, long BufferBytes, bool InterpolatesLines)
+{
+    /// <summary>Round trip: from the moment when a block's room is free until the first byte of the block that is sent for it comes.</summary>
+    public double LatencySeconds { get; init; }
+
+    /// <summary>Blocks that the controller holds, whatever their size, where it counts blocks; 0 where it counts bytes.</summary>
+    public long Blocks { get; init; }
+}

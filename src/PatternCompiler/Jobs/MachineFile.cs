@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
@@ -17,6 +18,10 @@ public static class MachineFile
     // The beam rests through an on-delay in dwells that the controller counts; a longer one is a mistake and would have no end.
     private const double MostDwellsOfDelay = 1000;
     private const double LongestWaitSeconds = 3600;
+
+    // A link that answers later is no link that a receiver's timeout would bear.
+    private const double LongestLatencySeconds = 10;
+    private const int MostBlocks = 1 << 24;
 
     /// <summary>Reads a machine file from disk.</summary>
     /// <exception cref="CompileException">The file cannot be read or is wrong.</exception>
@@ -238,11 +243,26 @@ public static class MachineFile
     private static Link ReadLink(YamlNode node)
     {
         YamlMapping link = node.AsMapping();
-        double buffer = link.Required("buffer").AsPositive(Unit.Byte);
-        return buffer == Math.Floor(buffer) && buffer <= 1L << 50
-            ? new Link(
-                link.Required("rate").AsPositive(Unit.BytePerSecond), (long)buffer, link.Optional("interpolates_lines")?.AsFlag() ?? true)
-            : throw link.Required("buffer").OutOfRange($"'link.buffer' must be a whole number of bytes, but it is {link.Required("buffer").AsText()}");
+        YamlNode? count = link.Optional("blocks");
+        long blocks = count?.AsInteger(1, MostBlocks) ?? 0;
+        double buffer = blocks > 0 && link.Optional("buffer") is null ? blocks * StreamFormat.LargestBlock : link.Required("buffer").AsPositive(Unit.Byte);
+        if (buffer != Math.Floor(buffer) || buffer > 1L << 50)
+        {
+            throw link.Required("buffer").OutOfRange($"'link.buffer' must be a whole number of bytes, but it is {link.Required("buffer").AsText()}");
+        }
+
+        if (blocks * StreamFormat.LargestBlock > buffer)
+        {
+            throw count!.OutOfRange(
+                $"'link.blocks' of {blocks} need {blocks * StreamFormat.LargestBlock} bytes, but 'link.buffer' is {link.Required("buffer").AsText()}",
+                "leave out one of the two; a block takes up to 526 bytes");
+        }
+
+        return new Link(link.Required("rate").AsPositive(Unit.BytePerSecond), (long)buffer, link.Optional("interpolates_lines")?.AsFlag() ?? true)
+        {
+            LatencySeconds = ReadWait(link.Optional("latency"), LongestLatencySeconds),
+            Blocks = blocks,
+        };
     }
 
     private static WordLayout ReadWords(YamlNode node, Dac dac, CompositeDac? composite)

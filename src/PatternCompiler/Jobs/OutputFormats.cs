@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.BackEnds.Motion;
 using PatternCompiler.BackEnds.Npy;
+using PatternCompiler.BackEnds.ValueChange;
 using PatternCompiler.BackEnds.Volts;
 using PatternCompiler.BackEnds.Wave;
 using PatternCompiler.BackEnds.Words;
@@ -36,6 +37,9 @@ public enum OutputFormat
 
     /// <summary>A motion program in standard words.</summary>
     Motion,
+
+    /// <summary>A value change dump for waveform viewers.</summary>
+    Dump,
 }
 
 /// <summary>
@@ -68,6 +72,7 @@ internal static class OutputFormats
         new(OutputFormat.Wave, true, new("wav", "a sound file", [".wav"]), (t, _) => new WaveWriter(t), (s, name, f, o, _, c) => WaveReader.Read(s, name, f().Header, o, c), WaveReader.Recognises),
         new(OutputFormat.Array, true, new("npy", "an array file", [".npy"]), (t, _) => new NpyWriter(t), (s, name, f, o, _, c) => NpyReader.Read(s, name, f().Header, o, c), NpyReader.Recognises),
         new(OutputFormat.Motion, false, new("gcode", "a motion program", [".gcode", ".ngc", ".nc", ".rs274"]), (t, _) => new MotionWriter(t), (s, name, f, o, _, c) => MotionReader.Read(s, name, f().Header, o, c), null),
+        new(OutputFormat.Dump, false, new("vcd", "a value change dump", [".vcd"]), (t, _) => new DumpWriter(t), (s, name, f, o, _, c) => DumpReader.Read(s, name, f().Header, o, c), DumpReader.Recognises),
     ];
 
     /// <summary>The formats by the words for them in job files and on the command line.</summary>

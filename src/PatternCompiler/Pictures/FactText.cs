@@ -35,6 +35,9 @@ internal static class FactText
     /// <summary>A time in the unit that suits its size.</summary>
     public static string Time(double seconds) => Typeset(QuantityText.Format(seconds, Dimension.Time));
 
+    /// <summary>A voltage in the unit that suits its size.</summary>
+    public static string Voltage(double volts) => Typeset(QuantityText.Format(volts, Dimension.Voltage, 3));
+
     /// <summary>A charge in the unit that suits its size.</summary>
     public static string Charge(double coulombs) => Typeset(QuantityText.Format(coulombs, Dimension.Charge));
 

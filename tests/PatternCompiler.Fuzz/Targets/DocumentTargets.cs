@@ -1,6 +1,7 @@
 using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.BackEnds.Motion;
 using PatternCompiler.BackEnds.Npy;
+using PatternCompiler.BackEnds.ValueChange;
 using PatternCompiler.BackEnds.Volts;
 using PatternCompiler.BackEnds.Wave;
 using PatternCompiler.BackEnds.Words;
@@ -39,6 +40,8 @@ internal static class DocumentTargets
             WaveReader.Read(new MemoryStream(input), "wav", Header, Records(), cancellation)),
         new("npy", Samples.Outputs(OutputFormat.Array), ByteMutations.All, (input, cancellation) =>
             NpyReader.Read(new MemoryStream(input), "npy", Header, Records(), cancellation)),
+        new("vcd", Samples.Outputs(OutputFormat.Dump), TextMutations.All, (input, cancellation) =>
+            DumpReader.Read(new MemoryStream(input), "vcd", Header, Records(), cancellation)),
         new("motion", Samples.Outputs(OutputFormat.Motion), TextMutations.All, (input, cancellation) =>
             MotionReader.Read(new MemoryStream(input), "motion", Header, Records(), cancellation)),
     ];

@@ -31,6 +31,24 @@ public sealed class OutputPageTests(OutputPageTests.Builds builds) : IClassFixtu
     [NumPyFact]
     public void A_motion_program_is_read_by_its_page() => AssertRead(OutputFormat.Motion, "read_motion.py");
 
+    [NumPyFact]
+    public void A_value_change_dump_is_read_by_its_page() => AssertRead(OutputFormat.Dump, "read_vcd.py");
+
+    /// <summary>GTKWave's reader takes the dump in; what its writer gives out of it is the same exposure.</summary>
+    [GtkWaveFact]
+    public void A_value_change_dump_is_read_by_a_waveform_viewer()
+    {
+        foreach (Build build in builds.All)
+        {
+            string kept = build.PathOf(OutputFormat.Dump) + ".fst";
+            string back = build.PathOf(OutputFormat.Dump) + ".back";
+            Assert.Equal(0, OutsidePrograms.Run("vcd2fst", [build.PathOf(OutputFormat.Dump), kept]).ExitCode);
+            Assert.Equal(0, OutsidePrograms.Run("fst2vcd", ["-f", kept, "-o", back]).ExitCode);
+            string seen = Run("read_vcd.py", back, build.Told);
+            Assert.True(build.Expected.Value == seen, $"{build.Folder}: {FirstDifference(build.Expected.Value, seen)}");
+        }
+    }
+
     private void AssertRead(OutputFormat format, string reader)
     {
         foreach (Build build in builds.All)
@@ -123,7 +141,7 @@ public sealed class OutputPageTests(OutputPageTests.Builds builds) : IClassFixtu
         ];
 
         private static readonly ImmutableArray<OutputFormat> Formats =
-            [OutputFormat.Records, OutputFormat.Words, OutputFormat.Volts, OutputFormat.Wave, OutputFormat.Array, OutputFormat.Motion];
+            [OutputFormat.Records, OutputFormat.Words, OutputFormat.Volts, OutputFormat.Wave, OutputFormat.Array, OutputFormat.Motion, OutputFormat.Dump];
 
         private readonly string folder = Directory.CreateTempSubdirectory("pages").FullName;
 

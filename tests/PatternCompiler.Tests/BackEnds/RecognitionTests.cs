@@ -1,5 +1,6 @@
 using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.BackEnds.Npy;
+using PatternCompiler.BackEnds.ValueChange;
 using PatternCompiler.BackEnds.Volts;
 using PatternCompiler.BackEnds.Wave;
 using PatternCompiler.Model.Records;
@@ -17,6 +18,7 @@ public sealed class RecognitionTests
         (NpyReader.Recognises, Written(s => new NpyWriter(s)), 8),
         (WaveReader.Recognises, Written(s => new WaveWriter(s)), 8),
         (VoltsReader.Recognises, Written(s => new VoltsWriter(s)), 8),
+        (DumpReader.Recognises, Written(s => new DumpWriter(s)), 8),
         (ExposureStreamReader.Recognises, Written(s => new ExposureStreamWriter(s, StreamProfile.Lines)), 6),
         (RecordsReader.Recognises, Written(s => new RecordsTextWriter(s)), 9),
         (RecordsReader.Recognises, Written(s => new RecordsBinaryWriter(s)), 8),

@@ -127,7 +127,7 @@ public sealed class JobFileTests
     [InlineData("fill: {line_pitch: 10 pA}", "jobs/j.yaml:2:20: error PC0104: 'fill.line_pitch' needs a length or a number of codes, but '10 pA' is a current; write for example 20 nm or 3 codes")]
     [InlineData("layers: [a, b, a]", "jobs/j.yaml:2:16: error PC0115: the layer 'a' is listed twice; list each layer once, in writing order")]
     [InlineData("layers: [{layer: a, dose_factor: 0}]", "jobs/j.yaml:2:34: error PC0115: 'layers[1].dose_factor' must be above 0 and at most 2000, but it is 0")]
-    [InlineData("outputs: [{file: a, format: word}]", "jobs/j.yaml:2:29: error PC0114: 'outputs[1].format' must be one of 'stream', 'words', 'records', 'volts', 'wav', 'npy', 'gcode', but it is 'word'; did you mean 'words'?")]
+    [InlineData("outputs: [{file: a, format: word}]", "jobs/j.yaml:2:29: error PC0114: 'outputs[1].format' must be one of 'stream', 'words', 'records', 'volts', 'wav', 'npy', 'gcode', 'vcd', but it is 'word'; did you mean 'words'?")]
     [InlineData("outputs: [{file: a, format: stream}, {file: ./b/../a, format: volts}]", "jobs/j.yaml:2:45: error PC0122: 'outputs[2].file' has the same path as another output, './b/../a'; choose another name")]
     [InlineData("correct: {tolerance: 150 %}", "jobs/j.yaml:2:22: error PC0115: 'correct.tolerance' must be below 100 %; write for example 0.5 %")]
     [InlineData("correct: {target: edges}", "jobs/j.yaml:2:19: error PC0114: 'correct.target' must be one of 'edge', 'average', but it is 'edges'; did you mean 'edge'?")]

@@ -45,6 +45,9 @@ public sealed class MachineFileTests
     [InlineData("current: 100 pA", "current: -100 pA", "m.yaml:72:12: error PC0115: 'beam.current' must be above zero, but it is -100 pA")]
     [InlineData("energy: 30 keV", "energy:", "m.yaml:75:10: error PC0114: 'beam.energy' has no value; give it a beam energy or leave it out")]
     [InlineData("buffer: 64 KiB", "buffer: 0.5 B", "m.yaml:80:11: error PC0115: 'link.buffer' must be a whole number of bytes, but it is 0.5 B")]
+    [InlineData("buffer: 64 KiB", "blocks: 0\n  buffer: 64 KiB", "m.yaml:80:11: error PC0115: 'link.blocks' must be from 1 to 16777216, but it is 0")]
+    [InlineData("buffer: 64 KiB", "blocks: 8\n  buffer: 4 KiB", "m.yaml:80:11: error PC0115: 'link.blocks' of 8 need 4208 bytes, but 'link.buffer' is 4 KiB; leave out one of the two; a block takes up to 526 bytes")]
+    [InlineData("latency: 0 s", "latency: 11 s", "m.yaml:82:12: error PC0115: 'link.latency' must be at most 10 s, but it is 11 s; look for a wrong unit")]
     [InlineData("buffer: 64 KiB", "buffer: 1125899906842625 B", "m.yaml:80:11: error PC0115: 'link.buffer' must be a whole number of bytes, but it is 1125899906842625 B")]
     public void Errors_name_place_key_and_remedy(string from, string to, string expected) => Assert.Equal(expected, ErrorOf(from, to));
 
@@ -105,14 +108,14 @@ public sealed class MachineFileTests
         string yaml = DefaultFiles.MachineText + $"words: {{word_bits: 16, fields: [x 16, y 16, blank 16], byte_order: least significant first, blank: {level}}}\n";
         string message = Assert.Throws<CompileException>(() => MachineFile.Parse(yaml, "m.yaml")).Message.Split('\n')[0];
         Assert.Equal(
-            "m.yaml:105:100: error PC0140: 'words.blank' would state the level of the blank line a second time; remove it; 'blanker.active' holds for every output",
+            "m.yaml:107:100: error PC0140: 'words.blank' would state the level of the blank line a second time; remove it; 'blanker.active' holds for every output",
             message);
     }
 
     [Theory]
-    [InlineData("x 16, y 12", "m.yaml:105:8: error PC0115: the fields leave 4 bits of the last word open; add a zero field")]
-    [InlineData("x 16", "m.yaml:105:8: error PC0115: there are 0 y fields")]
-    [InlineData("x, y 16", "m.yaml:105:33: error PC0114: 'words.fields[1]' must be x, y, x_coarse, x_fine, y_coarse, y_fine, dwell, blank, scan or zero and a number of bits from 1 to 32, but it is 'x'; write for example x 16")]
+    [InlineData("x 16, y 12", "m.yaml:107:8: error PC0115: the fields leave 4 bits of the last word open; add a zero field")]
+    [InlineData("x 16", "m.yaml:107:8: error PC0115: there are 0 y fields")]
+    [InlineData("x, y 16", "m.yaml:107:33: error PC0114: 'words.fields[1]' must be x, y, x_coarse, x_fine, y_coarse, y_fine, dwell, blank, scan or zero and a number of bits from 1 to 32, but it is 'x'; write for example x 16")]
     public void A_word_layout_that_cannot_be_is_refused(string fields, string expected)
     {
         string yaml = DefaultFiles.MachineText + $"words: {{word_bits: 16, fields: [{fields}], byte_order: least significant first}}\n";

@@ -92,7 +92,7 @@ public sealed partial class ReportPageTests
         MaximumDwellTicks = 65_535,
         ShortestDwellTicks = 12,
         LongestDwellTicks = 2000,
-        Link = new LinkEstimate(8e6, 65_536, 200_000, 4e6, 1, 6, 6, null, null),
+        Link = new LinkEstimate(8e6, 65_536, 200_000, 4e6, 1, 6, 6, null, null) { Blocks = 124, NeededBlocks = 8, RoundTripSeconds = 0.001 },
         InterpolatesLines = true,
         ChargeCoulombs = 1.292e-11,
         Electrons = 8.06e7,

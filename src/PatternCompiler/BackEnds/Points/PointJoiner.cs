@@ -40,6 +40,18 @@ internal sealed class PointJoiner(IDocumentSink<RecordsHeader, DeflectionRecord>
         waiting = point;
     }
 
+    /// <summary>A figure starts with the next point.</summary>
+    public void AddMarker(long figure)
+    {
+        if (waiting is BeamPoint last)
+        {
+            Pass(last);
+            waiting = null;
+        }
+
+        batch.Add(DeflectionRecord.Marker(figure));
+    }
+
     /// <summary>Ends the document.</summary>
     public void End()
     {

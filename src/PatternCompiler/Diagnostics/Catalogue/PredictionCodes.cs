@@ -129,4 +129,30 @@ internal static class PredictionCodes
         "stray lines cannot be predicted",
         "Some of the beam comes through on every jump. What it leaves depends on the speed of the deflection, which 'settle.time_constant' "
         + "and 'settle.slew' of the machine file give. A table of waiting times alone does not tell it.");
+
+    /// <summary>A window of time or records that holds nothing.</summary>
+    public static readonly DiagnosticCode EmptyWindow = new(
+        "PC3030",
+        DiagnosticKind.Input,
+        "nothing in the window",
+        "The traces of a window of time or of records were asked for, and nothing of the exposure that takes time lies within it. Times count "
+        + "from the start of the first record, and records from 0.");
+
+    /// <summary>A measured trace that cannot be read.</summary>
+    public static readonly DiagnosticCode BadTrace = new(
+        "PC3031",
+        DiagnosticKind.Input,
+        "measured trace not readable",
+        "A measured trace is a table as scopes write it: lines of numbers with the time in the first column and one or more channels behind it, "
+        + "split by commas, semicolons or tabs, under a heading that names channels and units. Lines before the first number are taken as heading. "
+        + "Time has to rise from line to line.");
+
+    /// <summary>A measured trace that tells nothing about an output.</summary>
+    public static readonly DiagnosticCode UnfitTrace = new(
+        "PC3032",
+        DiagnosticKind.Input,
+        "measured trace cannot be compared",
+        "Delay, gain and offset of a measured trace are found where it looks most like the prediction. That needs a prediction that moves within the "
+        + "time of the trace, a channel that moves, too, and samples close enough to see it. Of several places that fit alike, as in rows that repeat "
+        + "themselves, the one with the shortest delay is taken.");
 }

@@ -25,9 +25,16 @@ internal sealed class OriginCheck(BuildSettings settings, bool acceptsOthers, Di
     public IDocumentSink<RecordsHeader, DeflectionRecord> Records(string name, IDocumentSink<RecordsHeader, DeflectionRecord> next) =>
         new Gate<RecordsHeader, DeflectionRecord>(next, header =>
         {
-            Require(header.MadeFor.Settings, SettingsDigests.Of(settings.Machine), "machine", $" '{header.MachineName}'", settings.Machine.Name, settings.Job.MachinePath, name);
+            RequireMachine(header, name);
             RequireProcess(header.MadeFor.Exposure, name);
         });
+
+    /// <summary>Checks records that are judged by the machine alone.</summary>
+    public IDocumentSink<RecordsHeader, DeflectionRecord> RecordsOfMachine(string name, IDocumentSink<RecordsHeader, DeflectionRecord> next) =>
+        new Gate<RecordsHeader, DeflectionRecord>(next, header => RequireMachine(header, name));
+
+    private void RequireMachine(RecordsHeader header, string name) =>
+        Require(header.MadeFor.Settings, SettingsDigests.Of(settings.Machine), "machine", $" '{header.MachineName}'", settings.Machine.Name, settings.Job.MachinePath, name);
 
     private void RequireProcess(SettingsDigest made, string name) =>
         Require(made, SettingsDigests.Of(settings.Process), "process", "", settings.Process.Name, settings.Job.ProcessPath, name);

@@ -23,6 +23,9 @@ internal sealed class Utf8LineReader(CarrierInput input, string name)
     /// <summary>Name of the document for error messages.</summary>
     public string Name => name;
 
+    /// <summary>Lines that start with <c>#</c> say something in this form.</summary>
+    public bool KeepsHashes { get; init; }
+
     /// <summary>The next line that says something; false at the end of the document. Valid until the next call.</summary>
     public bool TryRead(out ReadOnlySpan<byte> line)
     {
@@ -30,7 +33,7 @@ internal sealed class Utf8LineReader(CarrierInput input, string name)
         {
             Utf8Text.Require(line, name, LineNumber, lineOffset);
             ReadOnlySpan<byte> content = line.TrimStart((byte)' ');
-            if (content.Length > 0 && content[0] != '#')
+            if (content.Length > 0 && (KeepsHashes || content[0] != '#'))
             {
                 return true;
             }

@@ -23,6 +23,7 @@ internal static class EstimateText
         Row("records", $"{e.Records}  ({CountText.Of(e.Lines, "line", "lines")}, {CountText.Of(e.Points, "point", "points")}, {CountText.Of(e.Jumps, "jump", "jumps")})");
         Row("stream", $"{Bytes(e.StreamBytes)}, lines sent {(e.InterpolatesLines ? "as lines" : "point by point")}  ({(e.InterpolatesLines ? $"{Bytes(e.PointStreamBytes)} point by point" : $"{Bytes(e.LineStreamBytes)} as lines")})");
         Row("link", Link(e.Link));
+        Row("link buffer", Buffer(e.Link));
         Row("step per code", $"{Nanometres(e.StepXNanometres)} x {Nanometres(e.StepYNanometres)}, spot {Nanometres(e.SpotNanometres)}");
         Row("spacing along x", Spacing(e.SpacingX));
         Row("spacing along y", Spacing(e.SpacingY));
@@ -72,6 +73,18 @@ internal static class EstimateText
         string need = link.BusiestBytesPerSecond > 0 ? $", {Rate(link.BusiestBytesPerSecond)} in the busiest part" : "";
         string stalls = link.Stalls == 0 ? "never runs dry" : $"runs dry {CountText.Times(link.Stalls)} for {Time(link.StallSeconds)}";
         return $"{Rate(link.MeanBytesPerSecond)} needed on average{need}; {Rate(link.GivenBytesPerSecond)} given, buffer {Bytes(link.BufferBytes)}: {stalls}";
+    }
+
+    private static string Buffer(LinkEstimate link)
+    {
+        string roundTrip = link.RoundTripSeconds > 0 ? $", round trip {Time(link.RoundTripSeconds)}" : "";
+        string stalls = link.Stalls == 0 ? ""
+            : link.StallsAmidExposure == 0 ? "; never dry with the beam on"
+            : $"; dry with the beam on {CountText.Times(link.StallsAmidExposure)} for {Time(link.StallSecondsAmidExposure)}";
+        string need = link.NeededBlocks is long blocks
+            ? $"{CountText.Of(blocks, "block", "blocks")} ({Bytes(link.NeededBufferBytes ?? 0)}) needed to keep the beam on"
+            : "none is large enough to keep the beam on at this rate";
+        return $"{CountText.Of(link.Blocks, "block", "blocks")}{roundTrip}: {need}{stalls}";
     }
 
     private static string Spacing(SpacingEstimate spacing) => spacing.LargestNanometres == 0

@@ -1,5 +1,6 @@
-using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Prediction.Stray;
@@ -110,14 +111,15 @@ internal static class EstimateWarnings
     {
         LinkEstimate link = e.Link;
         string given = QuantityText.Format(link.GivenBytesPerSecond, Dimension.DataRate, 3);
-        if (link.FirstStall is { } stall)
+        if ((link.FirstStallAmidExposure ?? link.FirstStall) is { } stall)
         {
+            string amid = link.StallsAmidExposure == 0 ? ", never with the beam on"
+                : $", {(link.StallsAmidExposure == link.Stalls ? "each time" : CountText.Times(link.StallsAmidExposure))} with the beam on, which goes off within a figure";
+            string when = link.StallsAmidExposure is > 0 and long inside && inside < link.Stalls ? "for the first time so" : "first";
             yield return Warning(
                 PredictionCodes.LinkTooSlow,
-                $"the link of {given} leaves the controller without records {CountText.Times(link.Stalls)}, first after {QuantityText.Format(stall.Seconds, Dimension.Time, 3)} at record {stall.Record} near ({Micrometres(stall.XNanometres)}, {Micrometres(stall.YNanometres)}) um; {QuantityText.Format(link.StallSeconds, Dimension.Time, 3)} lost",
-                e.InterpolatesLines
-                    ? "use a faster link, a larger buffer, or longer dwells (less beam current or a larger step)"
-                    : "use a controller that interpolates lines, a faster link, or longer dwells (less beam current or a larger step)") with
+                $"the link of {given} leaves the controller without records {CountText.Times(link.Stalls)}{amid}; {when} after {QuantityText.Format(stall.Seconds, Dimension.Time, 3)} at record {stall.Record} near ({Micrometres(stall.XNanometres)}, {Micrometres(stall.YNanometres)}) um; {QuantityText.Format(link.StallSeconds, Dimension.Time, 3)} lost",
+                Remedy(e)) with
             {
                 Place = new()
                 {
@@ -137,6 +139,34 @@ internal static class EstimateWarnings
                 $"the busiest part needs {QuantityText.Format(link.BusiestBytesPerSecond, Dimension.DataRate, 3)} of the link's {given}",
                 "leave a margin: a busy computer or a hub takes some of it");
         }
+    }
+
+    /// <summary>What helps, as far as it was tried; with no stall amid exposure it is only time that is to be won.</summary>
+    private static string Remedy(ExposureEstimate e)
+    {
+        LinkEstimate link = e.Link;
+        if (link.StallsAmidExposure == 0)
+        {
+            return e.InterpolatesLines
+                ? "doses are right; for the time, use a faster link or a larger buffer"
+                : "doses are right; for the time, use a controller that interpolates lines, a faster link or a larger buffer";
+        }
+
+        string[] enough =
+        [
+            .. link.NeededBlocks is long blocks ? [$"a buffer of {CountText.Of(blocks, "block", "blocks")} ({QuantityText.Format(link.NeededBufferBytes ?? 0, Dimension.DataSize, 3)})"] : Array.Empty<string>(),
+            .. link.NeededBytesPerSecond is double rate ? [$"a link of {QuantityText.Format(rate, Dimension.DataRate, 3)}"] : Array.Empty<string>(),
+        ];
+        if (enough.Length == 0 && link.NeededTogether is (double faster, long more))
+        {
+            enough = [$"a link of {QuantityText.Format(faster, Dimension.DataRate, 3)} with a buffer of {more} blocks ({QuantityText.Format(more * StreamFormat.LargestBlock, Dimension.DataSize, 3)})"];
+        }
+
+        return enough.Length > 0
+            ? $"{string.Join(" or ", enough)} keeps the beam on"
+            : e.InterpolatesLines
+                ? "neither larger buffers nor links up to 16 times as fast are enough: use longer dwells (less beam current or a larger step)"
+                : "neither larger buffers nor links up to 16 times as fast are enough: use a controller that interpolates lines, or longer dwells (less beam current or a larger step)";
     }
 
     private static IEnumerable<Diagnostic> OfTime(ExposureEstimate e)

@@ -21,7 +21,41 @@ public sealed record LinkEstimate(
     [property: JsonIgnore] double StallSeconds,
     double LongestStallSeconds,
     StallPlace? FirstStall,
-    StallPlace? WorstStall);
+    StallPlace? WorstStall)
+{
+    /// <summary>From a room's being free to the first byte of the block that is sent for it.</summary>
+    [JsonPropertyOrder(-1)]
+    public double RoundTripSeconds { get; init; }
+
+    /// <summary>Blocks that the controller holds, the one being written among them.</summary>
+    public long Blocks { get; init; }
+
+    /// <summary>How often it waits with the beam on before and after: the beam goes off within a figure. The other stalls cost time alone.</summary>
+    public long StallsAmidExposure { get; init; }
+
+    /// <summary>Time lost to these.</summary>
+    public double StallSecondsAmidExposure { get; init; }
+
+    /// <summary>The first of these, or null.</summary>
+    public StallPlace? FirstStallAmidExposure { get; init; }
+
+    /// <summary>Fewest blocks, of 1, 2, 3, 4, 6, 8, 12 … 4096, with which it never waits amid exposure; null where none of them is enough.</summary>
+    public long? NeededBlocks { get; init; }
+
+    /// <summary>Bytes of a buffer that holds <see cref="NeededBlocks"/>.</summary>
+    public long? NeededBufferBytes { get; init; }
+
+    /// <summary>
+    /// A rate, of 1, 1.5, 2, 3, 4, 6, 8, 12 and 16 times the link's, at which it never waits amid exposure with the buffer as it is; null where
+    /// none of them is enough.
+    /// </summary>
+    [JsonPropertyOrder(-1)]
+    public double? NeededBytesPerSecond { get; init; }
+
+    /// <summary>A faster link with a larger buffer with which it never waits amid exposure, for where neither alone is enough; null where none that was tried is.</summary>
+    [JsonIgnore]
+    public (double BytesPerSecond, long Blocks)? NeededTogether { get; init; }
+}
 
 /// <summary>Where and when the controller runs out of records: what the block that it waits for begins with.</summary>
 /// <param name="Record">Number of the record, 0-based.</param>

@@ -16,6 +16,7 @@ internal sealed class StreamSize
     private int payload;
     private long ticks;
     private BlockStart start;
+    private BlockBeam beam;
 
     /// <summary>The first stream begins.</summary>
     /// <param name="header">What is known of the records.</param>
@@ -46,7 +47,7 @@ internal sealed class StreamSize
             RecordKind.Wait or RecordKind.Marker => (StreamFormat.ValueWords, 1),
             _ => (StreamFormat.PointWords, 1),
         };
-        Pack(words * wordBytes, count, record.Kind == RecordKind.Marker ? 0 : record.Ticks, at);
+        Pack(words * wordBytes, count, record.Kind == RecordKind.Marker ? 0 : record.Ticks, record.Kind == RecordKind.Marker ? null : record.Points > 0, at);
     }
 
     /// <summary>Another stream begins after the one before.</summary>
@@ -66,7 +67,7 @@ internal sealed class StreamSize
         }
     }
 
-    private void Pack(int size, int count, long time, in BlockStart at)
+    private void Pack(int size, int count, long time, bool? isOn, in BlockStart at)
     {
         for (int packed = 0; packed < count;)
         {
@@ -80,6 +81,7 @@ internal sealed class StreamSize
             start = payload == 0 ? at : start;
             int part = Math.Min(room, count - packed);
             payload += part * size;
+            beam = beam.Then(isOn);
             ticks += TicksBefore(packed + part) - TicksBefore(packed);
             packed += part;
             if (link is null && packed < count)
@@ -100,7 +102,8 @@ internal sealed class StreamSize
     private void EndBlock()
     {
         bytes += payload + FrameBytes;
-        link?.Take(payload + FrameBytes, ticks, start);
+        link?.Take(payload + FrameBytes, ticks, start, beam);
+        beam = default;
         payload = 0;
         ticks = 0;
     }
@@ -115,4 +118,13 @@ internal readonly record struct BlockStart(long Record, long Figure, double XNan
 {
     /// <summary>Its write field; null where everything is written from one position.</summary>
     public string? Field { get; init; }
+}
+
+/// <summary>Whether a block exposes where it begins and where it ends; null for one of markers alone, which change nothing.</summary>
+/// <param name="IsOnAtStart">Its first record that is no marker exposes.</param>
+/// <param name="IsOnAtEnd">Its last one does.</param>
+internal readonly record struct BlockBeam(bool? IsOnAtStart, bool? IsOnAtEnd)
+{
+    /// <summary>With one more record; null for a marker.</summary>
+    public BlockBeam Then(bool? isOn) => new(IsOnAtStart ?? isOn, isOn ?? IsOnAtEnd);
 }

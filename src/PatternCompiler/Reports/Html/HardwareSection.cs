@@ -30,7 +30,7 @@ internal static class HardwareSection
                 PredictionCodes.StrayLines);
         }
 
-        Row("Link", Link(e.Link), $"{ReportText.Of(e.Link.GivenBytesPerSecond, Dimension.DataRate, 3)}, buffer {ReportText.Of(e.Link.BufferBytes, Dimension.DataSize, 3)}", PredictionCodes.LinkTooSlow, PredictionCodes.LinkNearLimit);
+        Row("Link", Link(e.Link), $"{ReportText.Of(e.Link.GivenBytesPerSecond, Dimension.DataRate, 3)}, buffer {ReportText.Of(e.Link.BufferBytes, Dimension.DataSize, 3)} ({ReportText.Count(e.Link.Blocks, "block", "blocks")}), round trip {ReportText.Of(e.Link.RoundTripSeconds, Dimension.Time)}", PredictionCodes.LinkTooSlow, PredictionCodes.LinkNearLimit);
         Row("Field", $"{ReportText.Percent(e.Field.UsedX)} × {ReportText.Percent(e.Field.UsedY)} of the codes", $"{ReportText.Count(e.Field.MarginCodes, "code", "codes")} to the nearest end", ScaleCodes.OutOfField);
         Row("Shot noise", $"{ReportText.Percent(e.ShotNoise)} of the least exposed figure’s dose", $"{ReportText.Number(e.FewestElectrons)} electrons", PredictionCodes.ShotNoise);
         Row("Settling", $"{ReportText.Of(e.SettlingSeconds, Dimension.Time)} for jumps", $"less than exposing, {ReportText.Of(e.ExposingSeconds, Dimension.Time)}", PredictionCodes.SettlingDominates);
@@ -79,5 +79,6 @@ internal static class HardwareSection
     private static string Link(LinkEstimate link) =>
         $"{ReportText.Of(link.MeanBytesPerSecond, Dimension.DataRate, 3)} on average"
         + (link.BusiestBytesPerSecond > 0 ? $", {ReportText.Of(link.BusiestBytesPerSecond, Dimension.DataRate, 3)} in the busiest part" : "")
-        + (link.Stalls == 0 ? "; never runs dry" : $"; runs dry {ReportText.Count(link.Stalls, "time", "times")}");
+        + (link.Stalls == 0 ? "; never runs dry" : $"; runs dry {ReportText.Count(link.Stalls, "time", "times")}, {ReportText.Count(link.StallsAmidExposure)} with the beam on")
+        + (link.NeededBlocks is long blocks ? $"; needs a buffer of {ReportText.Count(blocks, "block", "blocks")}" : "; no buffer is large enough to keep the beam on");
 }

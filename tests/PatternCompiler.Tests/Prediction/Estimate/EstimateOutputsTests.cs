@@ -27,7 +27,11 @@ public sealed class EstimateOutputsTests
         StepXNanometres = 1.5, StepYNanometres = 2.25, SpotNanometres = 11, BlurNanometres = 17,
         SpacingX = new(4, 6, 0.011, 5), SpacingY = new(7, 9, 0.013, 8),
         ClockHertz = 2e6, MinimumDwellTicks = 12, MaximumDwellTicks = 60_000, ShortestDwellTicks = 25, LongestDwellTicks = 1300,
-        Link = new(48_000, 8192, 19_000, 37_000, 3, 0.5, 0.3, new(101, 5, 1200, -3400, 4.5), new(202, 6, -5600, 7800, 8.5)),
+        Link = new(48_000, 8192, 19_000, 37_000, 3, 0.5, 0.3, new(101, 5, 1200, -3400, 4.5), new(202, 6, -5600, 7800, 8.5))
+        {
+            Blocks = 15, RoundTripSeconds = 0.016, StallsAmidExposure = 2, StallSecondsAmidExposure = 0.45, FirstStallAmidExposure = new(150, 5, 1300, -3500, 5.5),
+            NeededBlocks = 24, NeededBufferBytes = 12_624, NeededBytesPerSecond = 96_000,
+        },
         InterpolatesLines = false,
         ChargeCoulombs = 3.2e-9, Electrons = 2e10, FewestElectrons = 10_000, FewestElectronsFigure = 14,
         Field = new(0.25, 0.625, 4321, -11_000, -12_000, 13_000, 14_000),
@@ -51,8 +55,13 @@ public sealed class EstimateOutputsTests
         { "the mean dwell is 5 clock ticks, so that a point's dose is up to 10% off; use a larger point step, less beam current or a faster clock", e => e with { ExposingSeconds = 0.1, SettlingSeconds = 0, Points = 40_000, MinimumDwellTicks = 1 } },
         { "figure 14 gets 399 electrons: its dose scatters by 5% (one standard deviation); use a less sensitive resist or larger features", e => e with { FewestElectrons = 399 } },
         { "the least exposed figure gets 100 electrons: its dose scatters by 10% (one standard deviation); use a less sensitive resist or larger features", e => e with { FewestElectrons = 100, FewestElectronsFigure = -1 } },
-        { "the link of 48 kB/s leaves the controller without records 3 times, first after 4.5 s at record 101 near (1.2, -3.4) um; 500 ms lost; use a controller that interpolates lines, a faster link, or longer dwells (less beam current or a larger step)", e => e with { Link = Full.Link } },
-        { "the link of 48 kB/s leaves the controller without records 3 times, first after 4.5 s at record 101 near (1.2, -3.4) um; 500 ms lost; use a faster link, a larger buffer, or longer dwells (less beam current or a larger step)", e => e with { Link = Full.Link, InterpolatesLines = true } },
+        { "the link of 48 kB/s leaves the controller without records 3 times, 2 times with the beam on, which goes off within a figure; for the first time so after 5.5 s at record 150 near (1.3, -3.5) um; 500 ms lost; a buffer of 24 blocks (12.6 kB) or a link of 96 kB/s keeps the beam on", e => e with { Link = Full.Link } },
+        { "the link of 48 kB/s leaves the controller without records 3 times, each time with the beam on, which goes off within a figure; first after 5.5 s at record 150 near (1.3, -3.5) um; 500 ms lost; a link of 96 kB/s keeps the beam on", e => e with { Link = Full.Link with { StallsAmidExposure = 3, NeededBlocks = null } } },
+        { "the link of 48 kB/s leaves the controller without records 3 times, each time with the beam on, which goes off within a figure; first after 5.5 s at record 150 near (1.3, -3.5) um; 500 ms lost; neither larger buffers nor links up to 16 times as fast are enough: use longer dwells (less beam current or a larger step)", e => e with { Link = Full.Link with { StallsAmidExposure = 3, NeededBlocks = null, NeededBytesPerSecond = null }, InterpolatesLines = true } },
+        { "the link of 48 kB/s leaves the controller without records 3 times, each time with the beam on, which goes off within a figure; first after 5.5 s at record 150 near (1.3, -3.5) um; 500 ms lost; neither larger buffers nor links up to 16 times as fast are enough: use a controller that interpolates lines, or longer dwells (less beam current or a larger step)", e => e with { Link = Full.Link with { StallsAmidExposure = 3, NeededBlocks = null, NeededBytesPerSecond = null } } },
+        { "the link of 48 kB/s leaves the controller without records 3 times, each time with the beam on, which goes off within a figure; first after 5.5 s at record 150 near (1.3, -3.5) um; 500 ms lost; a link of 192 kB/s with a buffer of 64 blocks (33.7 kB) keeps the beam on", e => e with { Link = Full.Link with { StallsAmidExposure = 3, NeededBlocks = null, NeededBytesPerSecond = null, NeededTogether = (192_000, 64) } } },
+        { "the link of 48 kB/s leaves the controller without records 3 times, never with the beam on; first after 4.5 s at record 101 near (1.2, -3.4) um; 500 ms lost; doses are right; for the time, use a controller that interpolates lines, a faster link or a larger buffer", e => e with { Link = Full.Link with { StallsAmidExposure = 0, FirstStallAmidExposure = null } } },
+        { "the link of 48 kB/s leaves the controller without records 3 times, never with the beam on; first after 4.5 s at record 101 near (1.2, -3.4) um; 500 ms lost; doses are right; for the time, use a faster link or a larger buffer", e => e with { Link = Full.Link with { StallsAmidExposure = 0, FirstStallAmidExposure = null }, InterpolatesLines = true } },
         { "the busiest part needs 38.5 kB/s of the link's 48 kB/s; leave a margin: a busy computer or a hub takes some of it", e => e with { Link = e.Link with { BusiestBytesPerSecond = 38_500 } } },
         { "jumps and settling take 31.5 s, more than exposing (31 s); order the figures for short jumps, or measure the settling time and enter a shorter one", e => e with { SettlingSeconds = 31.5 } },
         { "the write takes 1 h 10 min: beam current and stage drift meanwhile; use more beam current, or split the job", e => e with { WaitingSeconds = 4200 } },
@@ -67,6 +76,7 @@ public sealed class EstimateOutputsTests
         records               921  (310 lines, 52000 points, 80 jumps)
         stream                640 kB, lines sent point by point  (21.5 kB as lines)
         link                  19 kB/s needed on average, 37 kB/s in the busiest part; 48 kB/s given, buffer 8.19 kB: runs dry 3 times for 500 ms
+        link buffer           15 blocks, round trip 16 ms: 24 blocks (12.6 kB) needed to keep the beam on; dry with the beam on 2 times for 450 ms
         step per code         1.5 nm x 2.25 nm, spot 11 nm
         spacing along x       4 nm to 6 nm, dose ripple ±1.1%
         spacing along y       7 nm to 9 nm, dose ripple ±1.3%
@@ -97,7 +107,7 @@ public sealed class EstimateOutputsTests
     [MemberData(nameof(Warned))]
     public void Each_warning_alone(string text, Func<ExposureEstimate, ExposureEstimate> change)
     {
-        ExposureEstimate quiet = Full with { Strays = null, Link = Full.Link with { Stalls = 0, FirstStall = null } };
+        ExposureEstimate quiet = Full with { Strays = null, Link = Full.Link with { Stalls = 0, FirstStall = null, StallsAmidExposure = 0, FirstStallAmidExposure = null } };
         Assert.Empty(EstimateWarnings.Of(quiet));
         Assert.Equal(text, string.Concat(EstimateWarnings.Of(change(quiet)).Select(warning => $"{warning.Message}; {warning.Fix}")));
     }
@@ -106,7 +116,7 @@ public sealed class EstimateOutputsTests
     public void The_object_has_all_its_members()
     {
         using var output = new MemoryStream();
-        EstimateJson.Write(Full with { Warnings = [.. EstimateWarnings.Of(Full with { Link = Full.Link with { FirstStall = null }, Strays = null, SettlingSeconds = 32 })] }, output);
+        EstimateJson.Write(Full with { Warnings = [.. EstimateWarnings.Of(Full with { Link = Full.Link with { FirstStall = null, FirstStallAmidExposure = null }, Strays = null, SettlingSeconds = 32 })] }, output);
         string json = Encoding.UTF8.GetString(output.ToArray());
         Assert.EndsWith("}\n", json, StringComparison.Ordinal);
         Assert.Equal(
@@ -117,9 +127,12 @@ public sealed class EstimateOutputsTests
                   "time": {"totalSeconds": 47.25, "exposingSeconds": 31, "settlingSeconds": 2.5, "waitingSeconds": 0.75, "stallSeconds": 0.5, "stageSeconds": 12.5, "writeFields": 6},
                   "records": 921, "lines": 310, "points": 52000, "jumps": 80, "streamBytes": 640000, "streamBytesAsLines": 21500, "streamBytesAsPoints": 640000,
                   "chargeCoulombs": 3.2E-09, "electrons": 20000000000, "fewestElectrons": 10000, "fewestElectronsFigure": 14, "shotNoise": 0.01,
-                  "link": {"givenBytesPerSecond": 48000, "meanBytesPerSecond": 19000, "busiestBytesPerSecond": 37000, "bufferBytes": 8192, "stalls": 3, "longestStallSeconds": 0.3,
+                  "link": {"givenBytesPerSecond": 48000, "meanBytesPerSecond": 19000, "busiestBytesPerSecond": 37000, "roundTripSeconds": 0.016, "neededBytesPerSecond": 96000, "bufferBytes": 8192, "stalls": 3, "longestStallSeconds": 0.3,
                     "firstStall": {"seconds": 4.5, "record": 101, "figure": 5, "xNanometres": 1200, "yNanometres": -3400},
-                    "worstStall": {"seconds": 8.5, "record": 202, "figure": 6, "xNanometres": -5600, "yNanometres": 7800}},
+                    "worstStall": {"seconds": 8.5, "record": 202, "figure": 6, "xNanometres": -5600, "yNanometres": 7800},
+                    "blocks": 15, "stallsAmidExposure": 2, "stallSecondsAmidExposure": 0.45,
+                    "firstStallAmidExposure": {"seconds": 5.5, "record": 150, "figure": 5, "xNanometres": 1300, "yNanometres": -3500},
+                    "neededBlocks": 24, "neededBufferBytes": 12624},
                   "stepXNanometres": 1.5, "stepYNanometres": 2.25, "spotNanometres": 11, "blurNanometres": 17,
                   "spacingX": {"smallestNanometres": 4, "largestNanometres": 6, "ripple": 0.011, "ripplePitchNanometres": 5},
                   "spacingY": {"smallestNanometres": 7, "largestNanometres": 9, "ripple": 0.013, "ripplePitchNanometres": 8},

@@ -33,6 +33,7 @@ public class EstimatorTests
             records               102  (100 lines, 10000 points, 2 jumps)
             stream                2.46 kB, lines sent as lines  (103 kB point by point)
             link                  114 kB/s needed on average; 1 MB/s given, buffer 4.1 kB: never runs dry
+            link buffer           7 blocks: 2 blocks (1.05 kB) needed to keep the beam on
             step per code         1.526 nm x 1.526 nm, spot 10 nm
             spacing along x       4.578 nm to 6.104 nm, dose ripple ±6%
             spacing along y       6.104 nm to 6.104 nm, dose ripple ±0.014%

@@ -27,7 +27,7 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
         Assert.Equal(Convert.ToHexStringLower(SHA256.HashData(folder.Read("chip.stream"))), lines[0].GetProperty("sha256").GetString());
         Assert.Contains(lines, line => line.GetProperty("event").GetString() == "fault" && line.GetProperty("text").GetString()!.Contains("going on after", StringComparison.Ordinal));
         Assert.Equal(("written", 501L, 1), (lines[^1].GetProperty("event").GetString(), lines[^1].GetProperty("written").GetInt64(), lines[^1].GetProperty("retries").GetInt32()));
-        Assert.All(lines, line => Assert.InRange(line.GetProperty("time").GetDateTime(), DateTime.UtcNow.AddMinutes(-10), DateTime.UtcNow));
+        Assert.All(lines, line => Assert.InRange(line.GetProperty("time").GetDateTime(), TimeProvider.System.GetUtcNow().UtcDateTime.AddMinutes(-10), TimeProvider.System.GetUtcNow().UtcDateTime));
 
         // What is in the resist by the log is not sent again.
         Assert.Matches(

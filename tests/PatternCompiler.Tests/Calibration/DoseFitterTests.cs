@@ -352,6 +352,22 @@ public class DoseFitterTests
             Assert.Throws<CompileException>(() => Fit([.. widths, .. doses.Zip(thicknesses, (dose, left) => new DoseReading(Square, dose, double.NaN, left, null))])).Diagnostic.Code);
     }
 
+    /// <summary>
+    /// A bar and the gaps beside it at one dose tell one thing, which a threshold and a bias can make up for each other: whatever threshold
+    /// comes out of them alone, squares far from it contradict nothing.
+    /// </summary>
+    [Fact]
+    public void Widths_of_one_kind_at_one_dose_contradict_no_squares()
+    {
+        var between = new DoseFeature(DoseFeatureKind.Gap, 300, 10_000, 5, 600, double.PositiveInfinity);
+        DoseReading[] widths = [new(Dense, 468, 308.8, double.NaN, null), new(between, 468, 294.1, double.NaN, null), new(between, 468, 292.7, double.NaN, null)];
+        (double Dose, double Left)[] squares = [(112.5, 198), (134.5, 145), (160.8, 61), (192, 0), (229.5, 3), (274.5, 0), (328, 0)];
+        DoseReading[] thicknesses = [.. squares.Select(square => new DoseReading(Square, square.Dose, double.NaN, square.Left, null))];
+        FitParameter alone = Fit(thicknesses).Threshold, together = Fit([.. widths, .. thicknesses]).Threshold;
+        Assert.True(Math.Abs(Math.Log(Fit(widths).Threshold.Value / alone.Value)) > 0.3);
+        Assert.Equal(alone.Value, together.Value, 0.02 * alone.Value);
+    }
+
     [Fact]
     public void As_many_readings_as_are_fitted_are_told()
     {

@@ -69,7 +69,7 @@ internal static class DoseFitter
         }
 
         NonlinearFit fit = widths;
-        RequireAgreement(widths, squares);
+        RequireAgreement(model, widths, squares);
         if (squares is { Tells: true })
         {
             model.Add(squares, double.IsNaN(squares.LogError) ? ContradictingLogarithm : Math.Max(squares.LogError, 1e-4));
@@ -175,17 +175,19 @@ internal static class DoseFitter
         }
     }
 
-    private static void RequireAgreement(NonlinearFit widths, SquareReadings? squares)
+    // By what the widths miss with the nearest threshold that the squares allow: a few widths of one kind hold a threshold far off nearly as well
+    // as the best, though the slopes there do not tell.
+    private static void RequireAgreement(WidthModel model, NonlinearFit widths, SquareReadings? squares)
     {
-        if (squares is null)
+        if (squares is null || widths.DegreesOfFreedom <= 0 || squares.Apart(widths.Parameters[0]) <= ContradictingLogarithm)
         {
             return;
         }
 
-        double variance = widths.DegreesOfFreedom > 0 ? widths.Covariance[0, 0] : double.PositiveInfinity;
-        double error = Math.Sqrt(variance + (squares.Contrast is null || double.IsNaN(squares.LogError) ? 0 : squares.LogError * squares.LogError));
-        double apart = squares.Apart(widths.Parameters[0]);
-        if (double.IsFinite(error) && apart > Math.Max(ContradictingLogarithm, ContradictingErrors * error))
+        double[] start = [.. widths.Parameters];
+        start[0] = squares.Nearest(widths.Parameters[0], ContradictingErrors);
+        double missed = NonlinearFit.Solve(model.Evaluate, model.RowCount, start, held: 0)?.SumOfSquares ?? double.PositiveInfinity;
+        if (missed - widths.SumOfSquares > ContradictingErrors * ContradictingErrors * widths.Variance)
         {
             throw new CompileException(
                 CalibrationCodes.Contradiction,

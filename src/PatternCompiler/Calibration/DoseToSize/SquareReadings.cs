@@ -44,6 +44,15 @@ internal sealed record SquareReadings(double LogThreshold, double LogError, Cont
         ? Math.Abs(logThreshold - LogThreshold)
         : Math.Max(0, Math.Max(Math.Log(Low) - logThreshold, logThreshold - Math.Log(High)));
 
+    /// <summary>The logarithm of the threshold that they allow, some of their standard errors away at most, nearest to another.</summary>
+    public double Nearest(double logThreshold, double errors)
+    {
+        double reach = double.IsNaN(LogError) ? 0 : errors * LogError;
+        return Contrast is not null
+            ? Math.Clamp(logThreshold, LogThreshold - reach, LogThreshold + reach)
+            : Math.Clamp(logThreshold, Math.Log(Low), Math.Log(High));
+    }
+
     /// <summary>Fits the squares among readings; null if there are none.</summary>
     public static SquareReadings? Of(IReadOnlyList<DoseReading> readings, SpreadFunction spread, SpreadError spreadError, ResistTone tone, DiagnosticSink sink)
     {

@@ -2,6 +2,8 @@ using System.Text;
 using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
+using PatternCompiler.Calibration.Converters;
+using PatternCompiler.Calibration.DoseToSize;
 using PatternCompiler.Calibration.Field;
 using PatternCompiler.Calibration.Results;
 using PatternCompiler.Calibration.Settling;
@@ -10,7 +12,9 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Fuzz.Mutation;
 using PatternCompiler.Fuzz.Running;
 using PatternCompiler.Instrument;
+using PatternCompiler.Jobs;
 using PatternCompiler.Pictures.Plots;
+using PatternCompiler.Prediction.Waveforms;
 using PatternCompiler.Runs;
 using PatternCompiler.Units;
 
@@ -35,6 +39,19 @@ internal static class TableTargets
         Target("fit-blanker", "speed [nm/us], tail [nm], missing [nm]\n100, 20, 10\n200, 41, 19\n400, 79, 42\n", Blanker),
         Target("fit-settling", "jump [um], wait [us], displacement [nm]\n90, 0, 9000\n90, 10, 800\n50, 10, 500\n50, 20, 40\n90, 40, 1\n", Settling),
         Target("fit-field", "commanded x [um], commanded y [um], measured x [um], measured y [um]\n-40, -40, -40.1, -39.9\n40, -40, 40.2, -40.1\n-40, 40, -39.8, 40\n40, 40, 40, 40.3\n0, 0, 0.1, 0\n20, 10, 20.1, 9.9\n-30, 5, -30, 5.1\n", Field),
+        Target(
+            "fit-dose",
+            "feature, drawn [nm], length [um], bars, pitch [nm], beside [um], factor, measured [nm], thickness [nm], cleared\nsquare,10000,,,,,0.45,,198,\nsquare,10000,,,,,0.6,,61,\nsquare,10000,,,,,0.8,,0,\nsquare,4000,,,,,0.8,,,yes\n"
+            + "gap,300,10,,,4.85,1.3,255,,\nbar,300,10,,,,1.3,191,,\nbar,300,10,5,600,,1.3,223,,\nbar,300,10,,,,1.9,284,,\nbar,300,10,5,600,,1.9,305,,\ngap,300,10,5,600,,1.9,297,,\n",
+            DoseToSize,
+            [.. DoseReadings.WordColumns]),
+        Target(
+            "fit-converter",
+            "axis, code, other, volts [V], uncertainty [V]\nx, 0, 0, -10, 0.0001\nx, 16384, 0, -5, 0.0001\nx, 32767, 0, -0.0003, 0.0001\nx, 32768, 0, 0.0004, 0.0001\nx, 65535, 0, 9.999, 0.0001\nx, 32768, 65535, 0.02, 0.0001\n"
+            + "y, 0, 0, -10, 0.0001\ny, 16384, 0, -5, 0.0001\ny, 32767, 0, -0.0003, 0.0001\ny, 32768, 0, 0, 0.0001\ny, 65535, 0, 9.999, 0.0001\ny, 32768, 65535, 0.02, 0.0001\n",
+            Converter,
+            [.. ConverterReadings.WordColumns]),
+        new("scope-table", [Encoding.UTF8.GetBytes(Scope)], TextMutations.All, (input, _) => MeasuredTraceFile.Read(new MemoryStream(input), "scope-table", [])),
         new("run-log", [Encoding.UTF8.GetBytes(RunLog)], TextMutations.All, (input, _) => RunHistory.Read(new MemoryStream(input), "run-log", "ab12").Join(7, "fresh", "run-log", new DiagnosticSink())),
     ];
 
@@ -44,6 +61,9 @@ internal static class TableTargets
         + "{\"time\":\"2026-03-01T22:15:05Z\",\"run\":\"r2\",\"part\":1,\"event\":\"fault\",\"written\":3,\"text\":\"gone\"}\n"
         + "{\"time\":\"2026-03-01T22:15:06Z\",\"run\":\"r1\",\"part\":1,\"event\":\"stopped\",\"written\":4,\"seconds\":2.5}\n"
         + "{\"time\":\"2026-03-01T22:16:04Z\",\"run\":\"r1\",\"part\":2,\"event\":\"started\",\"sha256\":\"ab12\",\"from\":5}\n";
+
+    /// <summary>Two channels as scopes save them.</summary>
+    private const string Scope = "Model,none\nSource,CH1,CH2\ntime (us),x (V),blank (mV)\n-1,0.1,3300\n0,0.1,3300\n1,0.2,5\n2,0.3,4\n3,0.4,3\n";
 
     private static void Contrast(MeasurementTable table)
     {
@@ -92,10 +112,28 @@ internal static class TableTargets
         Draw(FieldResidualPlot.Compose(chosen, marks));
     }
 
+    private static void DoseToSize(MeasurementTable table)
+    {
+        double[] doses = [.. table.PositiveColumn("factor", Unit.One).Select(factor => 250 * factor)];
+        IReadOnlyList<DoseReading> readings = DoseReadings.Of(table, doses, ResistTone.Positive);
+        SpreadFunction spread = SpreadFunction.TwoGaussian(60, 4000, 0.74);
+        DoseFit fit = DoseFitter.Fit(readings, spread, DoseFitter.UsualSpreadError, ResistTone.Positive, new DiagnosticSink());
+        FitText.Of(fit);
+        Draw(DosePlot.Compose(fit, readings, spread));
+    }
+
+    private static void Converter(MeasurementTable table)
+    {
+        Dac dac = DefaultFiles.Machine.Dac;
+        ConverterFit fit = ConverterFitter.Fit(ConverterReadings.Of(table, dac, null), dac, isFromPlaces: false, table.PlaceOf, new DiagnosticSink());
+        ConverterText.Of(fit, dac);
+        Draw(ConverterPlot.Compose(fit));
+    }
+
     private static void Draw(Plot plot) => PlotRenderer.RenderSvg(plot, new MemoryStream());
 
-    private static FuzzTarget Target(string name, string seed, Action<MeasurementTable> fit) => new(
-        name, [Encoding.UTF8.GetBytes(seed)], TextMutations.All, (input, _) => fit(MeasurementTable.Read(new MemoryStream(input), name)))
+    private static FuzzTarget Target(string name, string seed, Action<MeasurementTable> fit, string[]? wordColumns = null) => new(
+        name, [Encoding.UTF8.GetBytes(seed)], TextMutations.All, (input, _) => fit(MeasurementTable.Read(new MemoryStream(input), name, wordColumns ?? [])))
     {
         Words = Repository.Words("0 1e308 1e30 -1e30 1e-300 nm um mm m uC/cm2 fC us s nm/us [nm] # dose radius"),
     };

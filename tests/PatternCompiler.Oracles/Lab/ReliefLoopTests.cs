@@ -18,7 +18,8 @@ namespace PatternCompiler.Oracles.Lab;
 /// spread that the tool is given is off, as a measured one is: 5 % in both ranges and in the ratio, as standard deviations. A dose
 /// that is off by a part p of itself moves a height by the contrast times log10(1 + p) of the film: 2.5 % of the contrast are 6 % of a dose.
 /// Every third lab has a negative resist. Contrast curves are bent in truth, the fitted one is straight. Heights are looked at beside the
-/// converters' largest carries, where the beam leaves out or doubles a few codes and a seam stays.
+/// converters' largest carries, where the beam leaves out or doubles a few codes and a seam stays. All is written in three passes: hum bunches the
+/// rows of one, where a row takes nearly a whole number of its periods.
 /// </summary>
 public sealed class ReliefLoopTests(ITestOutputHelper console)
 {

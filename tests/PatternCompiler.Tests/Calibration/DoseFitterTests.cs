@@ -368,6 +368,13 @@ public class DoseFitterTests
         Assert.Equal(alone.Value, together.Value, 0.02 * alone.Value);
     }
 
+    /// <summary>Widths in another unit: edges are so far from what was drawn that energy and its slope are nothing.</summary>
+    [Fact]
+    public void Edges_out_of_reach_of_all_electrons_are_refused() => Refuses(
+        CalibrationCodes.NotConverged,
+        "the measured edges lie where no electron of the spread goes, so no threshold and bias explain the widths",
+        [new DoseReading(new DoseFeature(DoseFeatureKind.Bar, 3e9, double.PositiveInfinity, 1, 0, double.PositiveInfinity), 2250, 8e9, double.NaN, null)]);
+
     [Fact]
     public void As_many_readings_as_are_fitted_are_told()
     {

@@ -73,7 +73,7 @@ internal static class DoseFitter
         if (squares is { Tells: true })
         {
             model.Add(squares, double.IsNaN(squares.LogError) ? ContradictingLogarithm : Math.Max(squares.LogError, 1e-4));
-            fit = NonlinearFit.Solve(model.Evaluate, model.RowCount, widths.Parameters, -1, SmallestWidthError * SmallestWidthError)!;
+            fit = NonlinearFit.Solve(model.Evaluate, model.RowCount, widths.Parameters, -1, SmallestWidthError * SmallestWidthError) ?? throw OutOfReach();
         }
 
         return Describe(readings, spread, tone, rows.Length, model.RootMeanSquare(fit.Parameters), fit, sink) with
@@ -92,7 +92,7 @@ internal static class DoseFitter
         model.WidthError = UsualWidthError;
         for (int round = 0; ; round++)
         {
-            NonlinearFit widths = NonlinearFit.Solve(model.Evaluate, model.RowCount, start, count < WidthModel.OwnParameters ? 1 : -1, SmallestWidthError * SmallestWidthError)!;
+            NonlinearFit widths = NonlinearFit.Solve(model.Evaluate, model.RowCount, start, count < WidthModel.OwnParameters ? 1 : -1, SmallestWidthError * SmallestWidthError) ?? throw OutOfReach();
             double error = widths.DegreesOfFreedom > 0 ? Math.Sqrt(widths.Variance) : UsualWidthError;
             if (Math.Abs(error - model.WidthError) <= SettledError * error || round == MostRounds)
             {
@@ -195,6 +195,11 @@ internal static class DoseFitter
                 fix: "the spread of the process file or the spot is not that of the test, or the widths are in another unit; 'patternc fit spread' measures the spread");
         }
     }
+
+    private static CompileException OutOfReach() => new(
+        CalibrationCodes.NotConverged,
+        "the measured edges lie where no electron of the spread goes, so no threshold and bias explain the widths",
+        fix: "look for a wrong column or unit, or a spread that is not this resist's");
 
     private static CompileException Worst(IReadOnlyList<DoseReading> readings, int[] rows, WidthModel model, double logThreshold, string problem)
     {

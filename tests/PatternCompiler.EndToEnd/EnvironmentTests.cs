@@ -182,7 +182,7 @@ public sealed class EnvironmentTests
     [InlineData("emit")]
     [InlineData("decode")]
     [InlineData("estimate")]
-    [InlineData("plan --feature 1um")]
+    [InlineData("plan - --feature 1um")]
     [InlineData("preview -o b.png")]
     [InlineData("build")]
     [InlineData("batch -")]

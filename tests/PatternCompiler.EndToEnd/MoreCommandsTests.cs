@@ -143,8 +143,11 @@ public sealed class MoreCommandsTests
         foreach (string line in folder.Run("generate").Expect(0).Output.TrimEnd('\n').Split('\n'))
         {
             string name = line.Split(' ')[0];
-            folder.Run("generate", name, "-o", "a.layout").Expect(0);
-            folder.Run("fracture", "a.layout", "-o", "a.figures", "-q").Expect(0);
+
+            // This one draws nothing: it holds the outputs for a voltmeter.
+            bool isDrawn = name != "converter-readings";
+            folder.Run("generate", name, "-o", isDrawn ? "a.layout" : "a.records").Expect(0);
+            folder.Run(isDrawn ? ["fracture", "a.layout", "-o", "a.figures", "-q"] : ["emit", "a.records", "-o", "a.stream", "-q"]).Expect(0);
         }
     }
 

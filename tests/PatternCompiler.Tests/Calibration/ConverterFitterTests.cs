@@ -186,8 +186,8 @@ public sealed class ConverterFitterTests
             : line)));
 
     [Theory]
-    [InlineData(-20, 0.5, "but from code 0 to 28672")]
-    [InlineData(-0.5, 20, "but from code 36863 to 65535")]
+    [InlineData(-20, 0.5, "except from code 0 to 28672")]
+    [InlineData(-0.5, 20, "except from code 36863 to 65535")]
     [InlineData(-1, 1, "over about half of the codes that were read, or more")]
     public void An_amplifier_that_clips_nearly_all_is_refused(double low, double high, string where)
     {

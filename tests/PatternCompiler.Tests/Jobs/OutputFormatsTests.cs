@@ -32,7 +32,7 @@ public class OutputFormatsTests
             Assert.Equal(expected, OutputFormats.Recognise(Written(format).AsSpan(0, 8)));
         }
 
-        Assert.Equal(["stream", "records", "volts", "wav", "npy"], OutputFormats.Recognised.Select(content => content.Word));
+        Assert.Equal(["stream", "records", "volts", "wav", "npy", "vcd"], OutputFormats.Recognised.Select(content => content.Word));
         Assert.Null(OutputFormats.Recognise("anything"u8));
         Assert.Null(OutputFormats.Recognise([]));
     }

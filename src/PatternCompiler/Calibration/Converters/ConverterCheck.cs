@@ -48,8 +48,13 @@ internal static class ConverterCheck
         (int Code, double Steps)[] codes = [.. readings.GroupBy(r => r.Code).OrderBy(g => g.Key).Select(g => (g.Key, ConverterOutliers.Median(g.Select(r => r.Steps))))];
         RequireOwnCode(readings, axis);
 
-        // Over an eighth of the range carries hardly count, and few of these slopes reach into an end that clips.
-        double[] slopes = [.. codes.Select(low => (Low: low, High: codes.FirstOrDefault(high => high.Code >= low.Code + dac.CodeCount / 8))).Where(pair => pair.High.Code > pair.Low.Code).Select(pair => Slope(pair.Low, pair.High))];
+        // Over an eighth of the range carries hardly count, and few of these slopes reach into an end that clips; from both ends, so that either counts the same.
+        int eighth = dac.CodeCount / 8;
+        double[] slopes =
+        [
+            .. codes.Where(low => low.Code + eighth <= codes[^1].Code).Select(low => Slope(low, codes.First(high => high.Code >= low.Code + eighth))),
+            .. codes.Where(high => high.Code - eighth >= codes[0].Code).Select(high => Slope(codes.Last(low => low.Code <= high.Code - eighth), high)),
+        ];
         (double gain, double steepest) = slopes.Length > 0 ? (ConverterOutliers.Median(slopes), slopes.Max()) : (Slope(codes[0], codes[^1]), double.NaN);
         if (gain < 0)
         {
@@ -77,7 +82,7 @@ internal static class ConverterCheck
     {
         if (usable.Highest - usable.Lowest < SmallestUsable * dac.CodeCount || usable.Lowest >= dac.CodeCount / 2 || usable.Highest < dac.CodeCount / 2)
         {
-            throw ClipsNearlyAll(axis, $"but from code {usable.Lowest} to {usable.Highest}");
+            throw ClipsNearlyAll(axis, $"except from code {usable.Lowest} to {usable.Highest}");
         }
     }
 

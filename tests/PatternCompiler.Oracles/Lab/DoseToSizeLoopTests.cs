@@ -18,7 +18,8 @@ namespace PatternCompiler.Oracles.Lab;
 /// From a dose test to the next pattern, in labs whose resist, spot and development nobody is told: the test is written at a guess
 /// that may be off by two, read by a meter, fitted, and a pad and a bar alone are written with what the fit says. The spread that the
 /// tool is given is off, as a measured one is: 5 % in both ranges and in the ratio, as standard deviations. Where pictures give hardly any
-/// widths, or the fit is refused, the test is written once more, at the dose that its squares tell, and pictures take four times as long.
+/// widths, or the fit is refused, the test is written once more, higher by half than where its squares print, and pictures take four times as
+/// long; both tests are fitted together.
 /// </summary>
 public sealed class DoseToSizeLoopTests(ITestOutputHelper console)
 {
@@ -67,19 +68,20 @@ public sealed class DoseToSizeLoopTests(ITestOutputHelper console)
 
         SpreadFunction known = SpreadFunction.TwoGaussian(spread[0], spread[1], spread[2]).WithSpot(SpotNanometres);
         var refusals = new List<string>();
-        (DoseFit? fit, string text) = Tested(lab, folder, truth, BaseGuess, spread, known, byPictures, longer: 1, refusals);
+        IReadOnlyList<DoseReading> readings = Tested(lab, folder, truth, BaseGuess, spread, byPictures, longer: 1, refusals);
+        DoseFit? fit = Fitted(readings, known, refusals);
         bool isSecond = fit is not { Widths: >= FewestWidths };
         if (isSecond)
         {
             refusals.Clear();
-            (fit, text) = Tested(lab, folder, truth, PrintingDose(text), spread, known, byPictures, longer: 4, refusals);
+            fit = Fitted([.. readings, .. Tested(lab, folder, truth, 1.5 * PrintingDose(readings), spread, byPictures, longer: 4, refusals)], known, refusals);
         }
 
         // The current's own error is part of what a dose means here.
         double inDoses = truth.Resist.ClearingMicrocoulombs * StatedCurrent / truth.Column.CurrentPicoamperes;
         if (fit?.Bias is null)
         {
-            return $"no widths were measured, twice; pictures refused: {string.Join(' ', refusals)}";
+            return $"nothing was fitted, twice; pictures refused: {string.Join(' ', refusals)}";
         }
 
         double thresholdError = (fit.Threshold.Value / inDoses) - 1;
@@ -91,16 +93,15 @@ public sealed class DoseToSizeLoopTests(ITestOutputHelper console)
             fit.BaseDose.Value * (isWrong ? 0.55 : 1), spread, fit.Threshold.Value);
         Sample next = lab.Write(DecodedExposure.Read(CompiledExposure.Of(folder["check-job.yaml"])));
         double? pad = WidthError(next, -26_000, 8000), bar = WidthError(next, 20_000, 300);
-        log.Append(CultureInfo.InvariantCulture, $"seed {seed}: threshold {100 * thresholdError:0.0} %, bias {biased - truth.Resist.LateralNanometres:0.0} nm off, edges of pad {pad / 2:0.0} nm and bar {bar / 2:0.0} nm off; {fit.Widths} widths{(isSecond ? " of a second test" : "")}{(refusals.Count > 0 ? $", pictures refused: {string.Join(' ', refusals)}" : "")}\n");
+        log.Append(CultureInfo.InvariantCulture, $"seed {seed}: threshold {100 * thresholdError:0.0} %, bias {biased - truth.Resist.LateralNanometres:0.0} nm off, edges of pad {pad / 2:0.0} nm and bar {bar / 2:0.0} nm off; {fit.Widths} widths{(isSecond ? " of two tests" : "")}{(refusals.Count > 0 ? $", pictures refused: {string.Join(' ', refusals)}" : "")}\n");
         return pad is null || bar is null ? "pad or bar has not printed"
             : Math.Abs(pad.Value / 2) > LargestEdgeError || Math.Abs(bar.Value / 2) > LargestEdgeError ? FormattableString.Invariant($"edges of pad {pad / 2:0.0} nm and bar {bar / 2:0.0} nm off")
             : Math.Abs(thresholdError) > LargestThresholdError ? FormattableString.Invariant($"threshold {100 * thresholdError:0.0} % off")
             : null;
     }
 
-    // The fit, if the readings make one, and the table of readings.
-    private static (DoseFit? Fit, string Table) Tested(
-        Laboratory lab, TemporaryFolder folder, LabTruth truth, double guess, double[] spread, SpreadFunction known, bool byPictures, double longer, List<string> refusals)
+    private static IReadOnlyList<DoseReading> Tested(
+        Laboratory lab, TemporaryFolder folder, LabTruth truth, double guess, double[] spread, bool byPictures, double longer, List<string> refusals)
     {
         var test = new DoseTestExposure();
         test.WriteLayout(folder["test.layout"]);
@@ -109,27 +110,29 @@ public sealed class DoseToSizeLoopTests(ITestOutputHelper console)
         var meter = new Meter(new Dice(truth.Seed, "meter"));
         string text = byPictures ? test.TableByPictures(sample, meter, truth, refusals, longer) : test.Table(sample, meter);
         MeasurementTable table = MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(text)), "readings", [.. DoseReadings.WordColumns]);
-        double[] doses = [.. table.PositiveColumn("factor", Unit.One).Select(factor => factor * guess)];
+        return DoseReadings.Of(table, [.. table.PositiveColumn("factor", Unit.One).Select(factor => factor * guess)], ResistTone.Positive);
+    }
+
+    private static DoseFit? Fitted(IReadOnlyList<DoseReading> readings, SpreadFunction known, List<string> refusals)
+    {
         try
         {
-            return (DoseFitter.Fit(DoseReadings.Of(table, doses, ResistTone.Positive), known, DoseFitter.UsualSpreadError, ResistTone.Positive, new DiagnosticSink()), text);
+            return DoseFitter.Fit(readings, known, DoseFitter.UsualSpreadError, ResistTone.Positive, new DiagnosticSink());
         }
         catch (CompileException fault)
         {
             refusals.Add(fault.Diagnostic.Code.Id);
-            return (null, text);
+            return null;
         }
     }
 
-    // Between the last square that stands by more than half and the first that does not, at the first guess.
-    private static double PrintingDose(string text)
+    // Between the last square that stands by more than half and the first that does not.
+    private static double PrintingDose(IReadOnlyList<DoseReading> readings)
     {
-        string[][] squares = [.. text.Split('\n').Where(line => line.StartsWith("square", StringComparison.Ordinal)).Select(line => line.Split(','))];
-        double Factor(string[] square) => double.Parse(square[6], CultureInfo.InvariantCulture);
-        double Thickness(string[] square) => double.Parse(square[8], CultureInfo.InvariantCulture);
-        double half = squares.Max(Thickness) / 2;
-        double last = squares.Where(square => Thickness(square) > half).Select(Factor).DefaultIfEmpty(Factor(squares[0])).Max();
-        return BaseGuess * Math.Sqrt(last * squares.Select(Factor).Where(factor => factor > last).DefaultIfEmpty(last).Min());
+        DoseReading[] squares = [.. readings.Where(reading => !double.IsNaN(reading.ThicknessNanometres)).OrderBy(reading => reading.Dose)];
+        double half = squares.Max(square => square.ThicknessNanometres) / 2;
+        double last = squares.Where(square => square.ThicknessNanometres > half).Select(square => square.Dose).DefaultIfEmpty(squares[0].Dose).Max();
+        return Math.Sqrt(last * squares.Select(square => square.Dose).Where(dose => dose > last).DefaultIfEmpty(last).Min());
     }
 
     private static double? WidthError(Sample sample, double x, double drawn)

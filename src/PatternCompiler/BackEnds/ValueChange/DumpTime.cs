@@ -20,11 +20,14 @@ internal readonly struct DumpTime
     /// <summary>The times of a clock.</summary>
     public DumpTime(double clockHertz)
     {
-        int power = Math.Max(0, 52 - Math.ILogB(clockHertz));
-        denominator = BigInteger.One << power;
-        numerator = power > 1000
-            ? new BigInteger(Math.ScaleB(clockHertz, 1000)) << (power - 1000)
-            : new BigInteger(Math.ScaleB(clockHertz, power));
+        const int FractionBits = 52;
+        const int SmallestExponent = -1074;
+        long bits = BitConverter.DoubleToInt64Bits(clockHertz);
+        long fraction = bits & ((1L << FractionBits) - 1);
+        int biased = (int)(bits >> FractionBits);
+        (long significand, int exponent) = biased == 0 ? (fraction, SmallestExponent) : (fraction | (1L << FractionBits), biased + SmallestExponent - 1);
+        numerator = (BigInteger)significand << Math.Max(0, exponent);
+        denominator = BigInteger.One << Math.Max(0, -exponent);
         for (decimals = 0; decimals <= FinestDecimals; decimals++)
         {
             BigInteger steps = BigInteger.DivRem(denominator * BigInteger.Pow(10, decimals), numerator, out BigInteger rest);

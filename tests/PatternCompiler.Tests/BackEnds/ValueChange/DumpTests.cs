@@ -44,6 +44,8 @@ public sealed class DumpTests
     [InlineData(1.28e8, "1 ps", 0)]
     [InlineData(3e6, "1 ps", 0)]
     [InlineData(1e12, "1 ps", 1)]
+    [InlineData(1e-308, "1 ps", 0)]
+    [InlineData(5e-324, "1 ps", 0)]
     public void The_scale_is_the_coarsest_that_divides_a_tick(double hertz, string scale, long steps)
     {
         var time = new DumpTime(hertz);

@@ -100,7 +100,7 @@ internal static class SimulationReport
         Line(text, "shapes", shapes.IsSound ? ShapeText.Sound : ShapeText.Counts(shapes));
         if (shapes.Rest is { } rest)
         {
-            Line(text, "", $"where the beam rests, {Nanometres(rest.Right - rest.Left)} by {Nanometres(rest.Top - rest.Bottom)} print, for want of a blanker: no fault");
+            Line(text, "", $"where the beam rests, {Nanometres(rest.Right - rest.Left)} by {Nanometres(rest.Top - rest.Bottom)} print, which is no fault without a blanker");
         }
 
         ImmutableArray<ShapeCluster> clusters = shapes.Clusters();

@@ -44,7 +44,7 @@ internal static partial class StandardDescriptors
             }
         }
 
-        // Beyond its size limit a write shall fail like any other, so that the unfinished file is removed.
+        // Beyond its size limit a write must fail like any other, so that the unfinished file is removed.
         _ = SetSignal(FileSizeSignal, Ignore);
     }
 

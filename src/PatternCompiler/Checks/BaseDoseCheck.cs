@@ -6,7 +6,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Checks;
 
 /// <summary>
-/// Holds the base dose against the dose at which the resist prints: the edge of a large area sees half of the base dose, so that a
+/// Compares the base dose with the dose at which the resist prints: the edge of a large area sees half of the base dose, so that a
 /// base dose of twice the printing dose puts edges where they are drawn.
 /// </summary>
 internal static class BaseDoseCheck

@@ -6,7 +6,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Checks;
 
 /// <summary>
-/// Holds a stated forward range against the one that thickness and energy give (<see cref="ForwardScattering"/>). The rule and the
+/// Compares a stated forward range with the one that thickness and energy give (<see cref="ForwardScattering"/>). The rule and the
 /// published ranges differ by up to 1.5, readings of its diameter by 1.7.
 /// </summary>
 internal static class ForwardCheck

@@ -6,7 +6,7 @@ using PatternCompiler.Units;
 namespace PatternCompiler.Checks;
 
 /// <summary>
-/// Holds a backscattered range against the range of electrons in the substrate. The ratio of the two is 0.42 to 0.45 for
+/// Compares a backscattered range with the range of electrons in the substrate. The ratio of the two is 0.42 to 0.45 for
 /// the published sets of 20, 50 and 100 keV in <see cref="PublishedSpread"/>.
 /// </summary>
 internal static class SpreadCheck

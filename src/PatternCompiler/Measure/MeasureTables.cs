@@ -97,7 +97,7 @@ internal static class MeasureTables
         var text = new StringBuilder("speed [nm/us], tail [nm], missing [nm], standard error [nm], times, width [nm], x [um], y [um]\n");
         foreach (MeasuredLine line in measured.Lines)
         {
-            // What the machine file has made up for is not seen.
+            // What the machine file has compensated is not seen.
             double speed = timing.SpeedNanometresPerMicrosecond(line.Layer, line.DoseFactor);
             Row(
                 text, Number(speed, 6), Number(line.BeyondEndNanometres + speed * timing.OffDelayMicroseconds), Number(speed * timing.OnDelayMicroseconds - line.BeforeStartNanometres),

@@ -1,6 +1,6 @@
 namespace PatternCompiler.Pictures;
 
-/// <summary>What a picture shall look like.</summary>
+/// <summary>How a picture looks.</summary>
 internal sealed record PictureOptions
 {
     /// <summary>Smallest allowed width or height.</summary>

@@ -6,7 +6,7 @@ using PatternCompiler.Model.Records;
 namespace PatternCompiler.BackEnds.Points;
 
 /// <summary>
-/// Holds the level of the blank line that records state against that of the machine on whose behalf they are emitted, and
+/// Compares the level of the blank line that records state with that of the machine on whose behalf they are emitted, and
 /// fills it in where they state none.
 /// </summary>
 /// <param name="name">Name of the records, for messages.</param>

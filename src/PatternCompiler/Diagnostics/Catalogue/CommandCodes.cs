@@ -92,7 +92,7 @@ internal static class CommandCodes
         "PC0014",
         DiagnosticKind.Violation,
         "limit exceeded",
-        "The command was asked to hold a prediction against a limit, and it is worse. The outputs were written, so that they can be looked at.");
+        "The command was asked to compare a prediction with a limit, and it is worse. The outputs were written, so that they can be looked at.");
 
     /// <summary>The process has no energy spread.</summary>
     public static readonly DiagnosticCode NoSpread = new(

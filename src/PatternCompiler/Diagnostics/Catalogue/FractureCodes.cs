@@ -37,5 +37,5 @@ internal static class FractureCodes
         "lines run along each other",
         "Lines without width of one layer and dose factor share a part of their path: drawn twice, or end over end. Written " +
         "one after the other, that part would receive the line dose twice. It is written once, as areas drawn twice are. " +
-        "Give a line a dose factor if it shall have more dose.");
+        "Give a line a dose factor if it is to have more dose.");
 }

@@ -123,7 +123,7 @@ internal sealed class OffsetCurve(double distance, OffsetShape shape, WorkMeter 
 
     /// <summary>
     /// The edge nearest to a diagonal. The curve starts there, because what rounding has gained or lost on the way can be
-    /// made up for within a few points, which near a horizontal or vertical tangent it cannot.
+    /// compensated within a few points, which near a horizontal or vertical tangent it cannot.
     /// </summary>
     private int MostDiagonalEdge(int count)
     {

@@ -317,7 +317,7 @@ internal sealed class BatchRunner
     private static IEnumerable<string> SettingsFilesOf(BatchEntry entry, Job job) =>
         new[] { entry.JobPath, job.MachinePath, job.ProcessPath }.OfType<string>();
 
-    // Outputs come before kept documents, report and provenance: ninja holds the first file of a dependency file against the first
+    // Outputs come before kept documents, report and provenance: ninja compares the first file of a dependency file with the first
     // output that it knows.
     private static bool IsBetweenStages(BuiltFile file, Job job) =>
         !job.Outputs.Any(output => output.Path == file.Path) && file.Content is "layout" or "figures" or "strokes" or "records" or "report" or "provenance" or "places";

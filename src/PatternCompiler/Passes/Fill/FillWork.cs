@@ -3,7 +3,7 @@ using PatternCompiler.Model.Figures;
 
 namespace PatternCompiler.Passes.Fill;
 
-/// <summary>How many strokes and points a layer takes, near enough to hold them against their limits before the first is made.</summary>
+/// <summary>How many strokes and points a layer takes, near enough to compare them with their limits before the first is made.</summary>
 internal static class FillWork
 {
     /// <summary>Fails if a layer asks for more than is allowed.</summary>

@@ -5,7 +5,7 @@ using PatternCompiler.Model.Layout;
 namespace PatternCompiler.Passes.Flatten;
 
 /// <summary>
-/// The placements of a cell without those that repeat another one on the same place, at the same dose: a copy upon a copy
+/// The placements of a cell without those that repeat another one on the same place, at the same dose: a copy on top of a copy
 /// adds nothing to an area, and would write dots twice.
 /// </summary>
 /// <param name="Instances">What is left, each copy on a place of its own as far as single placements and single arrays go.</param>

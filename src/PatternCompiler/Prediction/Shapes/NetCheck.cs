@@ -8,7 +8,7 @@ using PatternCompiler.Units;
 
 namespace PatternCompiler.Prediction.Shapes;
 
-/// <summary>Holds nets against a drawing and against a print. Areas of all layers hang together where they overlap or share an edge.</summary>
+/// <summary>Compares nets with a drawing and with a print. Areas of all layers hang together where they overlap or share an edge.</summary>
 internal static class NetCheck
 {
     /// <summary>Checks that every net hangs together as it is drawn, and that no two nets do.</summary>

@@ -9,7 +9,7 @@ internal sealed record ShapeReport(ImmutableArray<ShapeFault> Faults)
     /// <summary>Faults of one kind that lie closer together than this are one cluster.</summary>
     public const double ClusterNanometres = 1000;
 
-    /// <summary>What the beam prints where it rests before and after writing, for want of a blanker; it is no fault.</summary>
+    /// <summary>What the beam prints where it rests before and after writing without a blanker; it is no fault.</summary>
     public SampleWindow? Rest { get; init; }
 
     /// <summary>The report with an island around a place taken for what the resting beam prints.</summary>

@@ -3,7 +3,7 @@ using PatternCompiler.Instrument;
 namespace PatternCompiler.Passes.Fill.Automatic;
 
 /// <summary>
-/// Holds pairs of line pitch and point step on one layer against the limits. With dose D, current I, pitch p and step s
+/// Compares pairs of line pitch and point step on one layer with the limits. With dose D, current I, pitch p and step s
 /// a point dwells D·p·s/I and the beam runs at I/(D·p); n passes divide the dose.
 /// </summary>
 internal sealed class SpacingTrial

@@ -44,6 +44,11 @@ internal static class PlanCommand
         settings.AddTo(command);
         return command.Runs((result, context) =>
         {
+            if (result.GetValue(row) is not null && result.GetValue(json))
+            {
+                throw new CompileException(CommandCodes.WrongUsage, "--row writes settings and --json the whole plan", new SourcePlace("patternc plan"), "leave one of the two out");
+            }
+
             double width = result.GetRequiredValue(feature)!.Value.In(Unit.Nanometre);
             WritingPlan plan = Plan(result.GetValue(input), width, Read(result.GetValue(beams), context), Read(result.GetValue(fields), context), result, settings, drawing, context);
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));

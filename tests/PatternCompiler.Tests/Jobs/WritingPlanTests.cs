@@ -117,6 +117,20 @@ public sealed class WritingPlanTests
             PlanText.Settings(row, 1, isOfDrawing: true));
     }
 
+    /// <summary>Dots need no spacing, but a dwell: 10 fC at half the dose are 5 fC, 31,208 electrons, 50 us at 100 pA and 0.25 us at 20 nA.</summary>
+    [Fact]
+    public void Dots_have_a_dwell_and_no_spacing()
+    {
+        Figure[] dots = [Figure.FromDot(0, DoseFactor.One, new GridPoint(0, 0)), Figure.FromDot(0, DoseFactor.FromValue(0.5), new GridPoint(0, 9000))];
+        BuildSettings settings = Settings with { Process = Settings.Process with { DotChargeCoulombs = 1e-14 } };
+        var question = new PlanQuestion(100, [new(100 * Picoampere, 20), new(20_000 * Picoampere, 60)], [new(65_536, null)]);
+        WritingPlan plan = WritingPlan.Of(new FiguresDocument(new FiguresHeader(100, ["dots"]), dots), settings, question, CancellationToken.None);
+        Assert.Equal(150e-6, plan.Rows[0].BeamOnSeconds, 1e-12);
+        Assert.Equal(31_208, plan.Rows[0].FeatureElectrons, 1.0);
+        Assert.Matches(@"\n1 +100 pA .* none +none +none +150 us +none +0\.57% +0% +nothing\n", PlanText.Table(plan));
+        Assert.Equal("the lightest dot takes 250 ns, less than the controller's shortest dwell of 500 ns", plan.Rows[1].Refusal);
+    }
+
     [Fact]
     public void The_quickest_comes_first_and_what_cannot_be_written_last()
     {

@@ -14,6 +14,8 @@ namespace PatternCompiler.Jobs.Plan;
 internal sealed record PlanQuestion(double FeatureNanometres, ImmutableArray<BeamSetting> Beams, ImmutableArray<FieldSetting> Fields)
 {
     private const int MostRows = 10_000;
+    private static readonly Unit Picoampere = new("pA", Dimension.Current, -12);
+    private static readonly Unit Micrometre = new("um", Dimension.Length, -6);
 
     /// <summary>A question about what tables offer; the machine's own beam or field where there is none.</summary>
     /// <param name="featureNanometres">Width of the smallest feature.</param>
@@ -25,11 +27,11 @@ internal sealed record PlanQuestion(double FeatureNanometres, ImmutableArray<Bea
     {
         ImmutableArray<BeamSetting> offered = beams is null
             ? [new(machine.Beam.CurrentAmperes, machine.Beam.SpotNanometres)]
-            : [.. beams.PositiveColumn("current", Unit.Ampere).Zip(beams.PositiveColumn("spot", Unit.Nanometre), (current, spot) => new BeamSetting(current, spot))];
+            : [.. beams.PositiveColumn("current", Picoampere).Zip(beams.PositiveColumn("spot", Unit.Nanometre), (current, spot) => new BeamSetting(current / 1e12, spot))];
         double[]? magnifications = fields?.Has("magnification") == true ? fields.PositiveColumn("magnification", Unit.One) : null;
         ImmutableArray<FieldSetting> sizes = fields is null
             ? [new(machine.Deflection.FieldWidthNanometres, null)]
-            : [.. fields.PositiveColumn("field", Unit.Nanometre).Select((width, i) => new FieldSetting(width, magnifications?[i]))];
+            : [.. fields.PositiveColumn("field", Micrometre).Select((width, i) => new FieldSetting(width * 1000, magnifications?[i]))];
         return (long)offered.Length * sizes.Length <= MostRows
             ? new PlanQuestion(featureNanometres, offered, sizes)
             : throw new CompileException(

@@ -11,7 +11,7 @@ namespace PatternCompiler.Jobs.Plan;
 /// <param name="BeamOnSeconds">How long the beam is on; settling, waiting for the link and the stage come on top.</param>
 /// <param name="WriteFields">Fields that the pattern takes; 1 if it fits one.</param>
 /// <param name="PointElectrons">Electrons of the least exposed regular point; 0 where no spacing was found.</param>
-/// <param name="FeatureElectrons">Electrons in a square (or, of single lines, a length) as wide as the smallest feature, at the lowest dose.</param>
+/// <param name="FeatureElectrons">Electrons in a square (of single lines a length, of dots a dot) as wide as the smallest feature, at the lowest dose.</param>
 /// <param name="Refusal">Why it cannot be written, or null.</param>
 internal sealed record PlanRow(
     BeamSetting Beam,

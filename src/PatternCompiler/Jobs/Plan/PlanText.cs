@@ -23,7 +23,7 @@ internal static class PlanText
         foreach (PlanRow row in plan.Rows.Where(row => row.Refusal is null))
         {
             number++;
-            SpacingEffect? chosen = row.Ruling?.Chosen;
+            SpacingEffect? chosen = row.Ruling?.Chosen is { ShortestDwellSeconds: > 0 } spaced ? spaced : null;
             cells.Add(
             [
                 number.ToString(CultureInfo.InvariantCulture),
@@ -33,10 +33,10 @@ internal static class PlanText
                 chosen is null ? "none" : SpacingText.Name(chosen.PointStep, chosen.PointStepNanometres),
                 chosen is null ? "none" : Time(chosen.ShortestDwellSeconds),
                 Time(row.BeamOnSeconds),
-                Count(row.PointElectrons),
+                chosen is null ? "none" : Count(row.PointElectrons),
                 Percent(row.DoseNoise),
                 Percent(row.Ripple),
-                row.Ruling is { } ruling ? RuledBy(ruling) : "nothing",
+                chosen is not null ? RuledBy(row.Ruling!) : "nothing",
             ]);
         }
 
@@ -68,7 +68,7 @@ internal static class PlanText
         string[] fills = [.. row.Layers.Select(layer => $"fill: {{line_pitch: {Codes(layer.Chosen.LinePitch)}, point_step: {Codes(layer.Chosen.PointStep)}}}")];
         if (!isOfDrawing || fills.Distinct().Count() == 1)
         {
-            return text.Append(fills.FirstOrDefault() ?? "# Nothing has a dose.").Append('\n').ToString();
+            return text.Append(fills[0]).Append('\n').ToString();
         }
 
         text.Append("layers:\n");

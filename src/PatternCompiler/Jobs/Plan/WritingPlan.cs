@@ -58,6 +58,11 @@ internal sealed record WritingPlan(double FeatureNanometres, bool IsOfDrawing, I
     private static WritingPlan Of(FiguresDocument figures, bool isOfDrawing, BuildSettings settings, PlanQuestion question, CancellationToken cancellation)
     {
         ImmutableArray<SpacingCase> cases = [.. SpacingCase.Of(figures, StageOptions.Fill(settings.Job, settings.Machine, settings.Process), cancellation).Select(layer => layer.Open)];
+        if (cases.IsEmpty)
+        {
+            throw new CompileException(FillCodes.NoSpacing, "no figure has a dose, so there is nothing to plan", fix: "plan a drawing with areas, lines or dots that are written");
+        }
+
         GridBox box = FigureFrame.BoxAround(figures.Figures);
         double grid = figures.Header.GridPicometres / 1000.0;
         (double Width, double Height) extent = box.IsEmpty ? (0, 0) : (((double)box.XRight - box.XLeft) * grid, ((double)box.YTop - box.YBottom) * grid);
@@ -97,7 +102,7 @@ internal sealed record WritingPlan(double FeatureNanometres, bool IsOfDrawing, I
             charge * times / beam.CurrentAmperes,
             writeFields,
             fits ? found.Where(layer => layer.Effect.ShortestDwellSeconds > 0).Select(layer => layer.Effect.ShortestDwellSeconds).DefaultIfEmpty(0).Min() * beam.CurrentAmperes / ElementaryCharge : 0,
-            cases.Select(layer => FewestOf(layer, feature)).DefaultIfEmpty(double.PositiveInfinity).Min(),
+            cases.Min(layer => FewestOf(layer, feature)),
             null);
         return row with { Refusal = RefusalOf(row, found, limits, machine, feature) };
     }
@@ -117,6 +122,13 @@ internal sealed record WritingPlan(double FeatureNanometres, bool IsOfDrawing, I
         if (found.FirstOrDefault(layer => layer.Case.Demand.HasAreas && layer.Effect.LinePitchNanometres * LinesPerFeature > feature) is { } coarse)
         {
             return $"lines {Length(coarse.Effect.LinePitchNanometres)} apart, as {SpacingText.Name(coarse.ToChoice().PitchRule)} wants, are fewer than {LinesPerFeature} across the feature";
+        }
+
+        double shortest = machine.Clock.MinimumDwellTicks / machine.Clock.Hertz;
+        double dot = found.Min(layer => layer.Case.Doses.DotCoulombs * layer.Case.Doses.Factor * layer.Case.Demand.LowestDotFactor / layer.Case.Fill.Passes) / row.Beam.CurrentAmperes;
+        if (dot < shortest)
+        {
+            return $"the lightest dot takes {QuantityText.Format(dot, Dimension.Time, 3)}, less than the controller's shortest dwell of {QuantityText.Format(shortest, Dimension.Time, 3)}";
         }
 
         return row.WriteFields > 1 && machine.Stage is null ? $"the pattern takes {row.WriteFields} fields, and the machine file describes no stage" : null;
@@ -143,7 +155,8 @@ internal sealed record WritingPlan(double FeatureNanometres, bool IsOfDrawing, I
     {
         double areas = layer.Doses.AreaCoulombsPerSquareMetre * layer.Demand.LowestAreaFactor * feature * feature * 1e-18;
         double lines = layer.Doses.LineCoulombsPerMetre * layer.Demand.LowestLineFactor * feature * 1e-9;
-        return layer.Doses.Factor * Math.Min(areas, lines) / ElementaryCharge;
+        double dots = layer.Doses.DotCoulombs * layer.Demand.LowestDotFactor;
+        return layer.Doses.Factor * Math.Min(dots, Math.Min(areas, lines)) / ElementaryCharge;
     }
 
     private static int FieldsAlong(double pattern, double field) => (int)Math.Clamp(Math.Ceiling(pattern / field), 1, 1 << 15);

@@ -37,6 +37,9 @@ internal sealed class LayerDemand
     /// <summary>Sum of the dose factors of the dots.</summary>
     public double WeightedDots { get; private set; }
 
+    /// <summary>Lowest dose factor of a dot; infinite if there is none.</summary>
+    public double LowestDotFactor { get; private set; } = double.PositiveInfinity;
+
     /// <summary>True if the layer has areas with a dose.</summary>
     public bool HasAreas => HighestAreaFactor > 0;
 
@@ -75,6 +78,7 @@ internal sealed class LayerDemand
         else
         {
             WeightedDots += factor;
+            LowestDotFactor = Math.Min(LowestDotFactor, factor);
         }
     }
 }

@@ -59,7 +59,7 @@ internal sealed class SpacingRemedy
 
         double shortest = limits.ShortestDwellTicks / limits.ClockHertz;
         return limits.LargestCurrentAmperes
-            * given.Select(layer => layer.Given(limits, lattice).ShortestDwellSeconds).Where(dwell => dwell > 0).Min(dwell => Math.Min(1, dwell / shortest));
+            * given.Select(layer => layer.Given(limits, lattice).ShortestDwellSeconds).Where(dwell => dwell > 0).Select(dwell => dwell / shortest).Append(1).Min();
     }
 
     private bool Fits(bool keepsGiven, SpacingLimits tried, CodeLattice codes) => (keepsGiven ? given : open).All(layer => layer.IsWritable(tried, codes));

@@ -35,6 +35,7 @@ internal static class CommandTree
         ("measure", MeasureCommand.Create),
         ("fit", FitCommand.Create),
         ("init", InitCommand.Create),
+        ("schema", SchemaCommand.Create),
         ("explain", ExplainCommand.Create),
         ("completions", CompletionsCommand.Create),
     ];

@@ -5,7 +5,7 @@ namespace PatternCompiler.EndToEnd;
 
 public sealed partial class InitTests
 {
-    private static readonly string[] ThreeFiles = ["chip", "chip/job.yaml", "chip/machine.yaml", "chip/process.yaml"];
+    private static readonly string[] NewFiles = ["chip", "chip/job.yaml", "chip/machine.yaml", "chip/process.yaml", "chip/schemas", "chip/schemas/batch.json", "chip/schemas/job.json", "chip/schemas/machine.json", "chip/schemas/manifest.json", "chip/schemas/process.json"];
 
     [Fact]
     public void Files_hold_the_chosen_values_and_every_comment()
@@ -13,7 +13,7 @@ public sealed partial class InitTests
         using var folder = new WorkFolder();
         Outcome outcome = folder.Run(
             "init", "chip", "--bits", "12", "--field", "80 um", "--spot", "60 nm", "--current", "50pA", "--dose", "250 uC/cm2", "--no-blanker", "--drawing", "art.dxf").Expect(0);
-        Assert.Equal(ThreeFiles, folder.Entries);
+        Assert.Equal(NewFiles, folder.Entries);
         Assert.Equal(
             "wrote chip/machine.yaml\nwrote chip/process.yaml\nwrote chip/job.yaml\nnext: put your drawing at chip/art.dxf, then: patternc build chip/job.yaml\n",
             outcome.Errors);

@@ -8,6 +8,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Files;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Schemas;
 
 namespace PatternCompiler.Cli.Commands;
 
@@ -38,7 +39,7 @@ internal static class InitCommand
         Option<string?>[] values = [.. Question.All.Select(CreateOption)];
         var command = new PatternCommand("init", "Write a commented machine, process and job file to start from.")
         {
-            Details = "The three files hold every setting with its meaning beside it. Change them in an editor and keep them in version control with the drawing: same files, same bytes.",
+            Details = "The three files hold every setting with its meaning beside it. Change them in an editor and keep them in version control with the drawing: same files, same bytes. The folder 'schemas' is for editors that complete keys and mark mistakes: each file names its schema.",
             Examples =
             [
                 new("patternc init", "writes machine.yaml, process.yaml and job.yaml into the current folder"),
@@ -132,7 +133,15 @@ internal static class InitCommand
                 CommandCodes.FileExists, "the file is there already", new SourcePlace(existing), "choose another folder, or overwrite with --force");
         }
 
-        WriteGuard.Run(folder, () => FileSystem.CreateFolder(folder));
+        string schemas = Path.Combine(folder, Path.GetDirectoryName(StarterSettings.SchemaPath(""))!);
+        WriteGuard.Run(schemas, () => FileSystem.CreateFolder(schemas));
+        foreach (SettingsSchema schema in SettingsSchema.All)
+        {
+            using OutputFile output = context.Outputs.Create(Path.Combine(folder, StarterSettings.SchemaPath(schema.Word)));
+            schema.Write(output.Stream);
+            output.Commit();
+        }
+
         foreach ((string name, string text) in files)
         {
             using OutputFile output = context.Outputs.Create(name);

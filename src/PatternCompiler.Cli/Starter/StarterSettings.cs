@@ -24,6 +24,9 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
     // The clearing dose over the onset in the built-in process.
     private const double Steepness = 1.5;
 
+    /// <summary>Where the schema of a kind of file lies, from the folder of the file.</summary>
+    public static string SchemaPath(string kind) => $"schemas/{kind}.json";
+
     private bool IsNegative => IsNegativeIn(Values);
 
     private string Material => IsNegative ? "negative resist" : "positive PMMA";
@@ -40,6 +43,8 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
     {
         var template = new SettingsTemplate(
             DefaultFiles.MachineText,
+            SchemaLine("machine"),
+            "",
             "The pattern writer. Values that you did not choose are typical ones: measure the field width at your",
             "magnification, the beam current, the spot size and the delays, and write them here.",
             "",
@@ -63,6 +68,8 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
     {
         var template = new SettingsTemplate(
             DefaultFiles.ProcessText,
+            SchemaLine("process"),
+            "",
             "The resist and its doses. Clearing dose depends on the resist's molecular weight, the developer and its",
             "temperature, the substrate and the beam energy: write a dose test before anything that matters.");
         template.Set("process", $"{Material} on silicon, 30 kV");
@@ -127,6 +134,9 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
         template.Set("spread.ratio", NumberText.Format(published.Spread.Terms[1].Ratio));
     }
 
+    // The comment by which editors' YAML language server finds a schema.
+    private static string SchemaLine(string kind) => $"yaml-language-server: $schema={SchemaPath(kind)}";
+
     private static string Range(PublishedSpread spread, int term) =>
         QuantityText.Format(spread.Spread.Terms[term].RangeNanometres * 1e-9, Dimension.Length, 2);
 
@@ -137,7 +147,7 @@ internal sealed record StarterSettings(string Name, string Drawing, IReadOnlyDic
     public string JobText()
     {
         string stem = Path.GetFileNameWithoutExtension(Drawing);
-        return new SettingsTemplate(DefaultFiles.JobText, "What to write and how. Paths are relative to this file.")
+        return new SettingsTemplate(DefaultFiles.JobText, SchemaLine("job"), "", "What to write and how. Paths are relative to this file.")
             .Set("job", Scalar(Name))
             .ReplaceLines("# machine:", 2, "machine: machine.yaml", "process: process.yaml")
             .ReplaceLines(

@@ -27,7 +27,7 @@ internal static class FillSection
     /// <summary>A distance on the sample, a whole number of DAC codes, or 'automatic'.</summary>
     public static Spacing ReadSpacing(YamlNode node)
     {
-        if (node is YamlScalar && node.AsText() == SpacingValue.AutomaticName)
+        if (node.IsWord(SpacingValue.AutomaticName))
         {
             return Spacing.Automatic;
         }

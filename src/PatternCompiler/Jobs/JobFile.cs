@@ -28,7 +28,7 @@ public static class JobFile
     /// <exception cref="CompileException">The file is wrong; the error names line, key and remedy.</exception>
     public static Job Parse(string yaml, string? file) => YamlText.Read(yaml, file, root => ReadJob(root, file));
 
-    private static Job ReadJob(YamlMapping root, string? file)
+    internal static Job ReadJob(YamlMapping root, string? file)
     {
         var paths = new JobPaths(file);
         FillSettings fill = root.Optional("fill") is YamlNode general ? FillSection.Read(general) : FillSettings.Open;
@@ -215,7 +215,7 @@ public static class JobFile
     {
         YamlMapping output = node.AsMapping();
         YamlNode word = output.Required("format");
-        bool isOld = word is YamlScalar { Text: OutputFormats.OldMotionWord };
+        bool isOld = word.IsWord(OutputFormats.OldMotionWord);
         OutputFormat format = isOld ? OutputFormat.Motion : word.AsChoice(OutputFormats.Choice);
         return new JobOutput(paths.Write(output.Required("file"), OutputFormats.ContentOf(format)), format) { OldWord = isOld ? word.Place : null };
     }

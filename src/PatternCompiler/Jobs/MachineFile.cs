@@ -33,7 +33,7 @@ public static class MachineFile
     /// <exception cref="CompileException">The file is wrong; the error names line, key and remedy.</exception>
     public static Machine Parse(string yaml, string? file) => YamlText.Read(yaml, file, ReadMachine);
 
-    private static Machine ReadMachine(YamlMapping root)
+    internal static Machine ReadMachine(YamlMapping root)
     {
         Dac dac = ReadDac(root.Required("dac"));
         CompositeDac? composite = ReadComposite(root.Required("dac"), dac);

@@ -22,7 +22,7 @@ public static class ProcessFile
     /// <exception cref="CompileException">The file is wrong; the error names line, key and remedy.</exception>
     public static Resist Parse(string yaml, string? file) => YamlText.Read(yaml, file, ReadResist);
 
-    private static Resist ReadResist(YamlMapping root)
+    internal static Resist ReadResist(YamlMapping root)
     {
         YamlMapping dose = root.Required("dose").AsMapping();
         RefuseFormerKeys(root, dose);

@@ -30,13 +30,17 @@ internal static class BatchFile
     /// <summary>Reads the text of a batch file and looks up its job files.</summary>
     /// <param name="yaml">The text.</param>
     /// <param name="file">File name for messages; its folder is the base of relative paths.</param>
-    public static BatchPlan Parse(string yaml, string? file) => YamlText.Read(yaml, file, root => ReadPlan(root, file));
+    public static BatchPlan Parse(string yaml, string? file) => YamlText.Read(yaml, file, root => ReadPlan(root, file, FilePattern.Expand));
 
-    private static BatchPlan ReadPlan(YamlMapping root, string? file)
+    /// <summary>Reads the top of a batch file.</summary>
+    /// <param name="root">The top.</param>
+    /// <param name="file">File name for messages; its folder is the base of relative paths.</param>
+    /// <param name="find">Finds the files that match a pattern in a folder.</param>
+    internal static BatchPlan ReadPlan(YamlMapping root, string? file, Func<string, string, IReadOnlyList<string>> find)
     {
         var paths = new JobPaths(file);
         ImmutableArray<string> jobs = [.. root.Required("jobs").AsOneOrMore()
-            .SelectMany(node => Expand(node, paths))
+            .SelectMany(node => Expand(node, paths, find))
             .Distinct(StringComparer.Ordinal)];
         ImmutableArray<ImmutableArray<VariedValue>> axes = root.Optional("vary") is YamlNode vary ? ReadAxes(vary, paths) : [];
         long count = axes.Aggregate((long)jobs.Length, (product, axis) => Math.Min(long.MaxValue / MostEntries, product * axis.Length));
@@ -61,11 +65,11 @@ internal static class BatchFile
         return new BatchPlan(root.Required("batch").AsText(), file, entries.ToImmutable());
     }
 
-    private static IReadOnlyList<string> Expand(YamlNode node, JobPaths paths)
+    private static IReadOnlyList<string> Expand(YamlNode node, JobPaths paths, Func<string, string, IReadOnlyList<string>> find)
     {
         try
         {
-            return FilePattern.Expand(node.AsText(), paths.Folder);
+            return find(node.AsText(), paths.Folder);
         }
         catch (CompileException fault) when (fault.Diagnostic.Code == BatchCodes.NoMatch)
         {

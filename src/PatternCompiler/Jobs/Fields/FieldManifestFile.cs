@@ -26,7 +26,7 @@ internal static class FieldManifestFile
     /// <exception cref="Diagnostics.CompileException">It is no manifest.</exception>
     public static FieldManifest Parse(string yaml, string? file) => YamlText.Read(yaml, file, ReadManifest);
 
-    private static FieldManifest ReadManifest(YamlMapping root)
+    internal static FieldManifest ReadManifest(YamlMapping root)
     {
         root.Accept("fields", "move_s", "write_s", "total_s");
         long version = root.Required("manifest").AsInteger(1, int.MaxValue);

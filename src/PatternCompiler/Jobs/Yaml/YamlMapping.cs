@@ -9,10 +9,19 @@ internal sealed class YamlMapping(YamlSource source, string path, int line, int 
 {
     private readonly Dictionary<string, YamlEntry> byKey = entries.ToDictionary(entry => entry.Key, StringComparer.Ordinal);
     private readonly List<string> known = [];
-    private bool isOpen;
+    private readonly HashSet<string> needed = new(StringComparer.Ordinal);
 
     /// <summary>Keys and values in file order.</summary>
     public IReadOnlyList<YamlEntry> Entries { get; } = entries;
+
+    /// <summary>Keys that have been asked for, in the order of asking.</summary>
+    public IReadOnlyList<string> Known => known;
+
+    /// <summary>Keys among them that must be there.</summary>
+    public IReadOnlySet<string> Needed => needed;
+
+    /// <summary>True where the user chooses the keys.</summary>
+    public bool IsOpen { get; private set; }
 
     /// <inheritdoc/>
     public override string Form => "a mapping";
@@ -27,6 +36,7 @@ internal sealed class YamlMapping(YamlSource source, string path, int line, int 
     /// <summary>Value of a key that must be there.</summary>
     public YamlNode Required(string key)
     {
+        needed.Add(key);
         if (Optional(key) is YamlNode value)
         {
             return value;
@@ -46,7 +56,7 @@ internal sealed class YamlMapping(YamlSource source, string path, int line, int 
     /// <summary>All entries of a mapping whose keys the user chooses.</summary>
     public IReadOnlyList<YamlEntry> Any()
     {
-        isOpen = true;
+        IsOpen = true;
         return Entries;
     }
 
@@ -77,7 +87,7 @@ internal sealed class YamlMapping(YamlSource source, string path, int line, int 
     {
         foreach (YamlEntry entry in Entries)
         {
-            if (!isOpen && !known.Contains(entry.Key))
+            if (!IsOpen && !known.Contains(entry.Key))
             {
                 throw Unknown(entry, NearestWord.Find(entry.Key, known));
             }

@@ -13,6 +13,9 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
     private const int LongestQuote = 100;
 
     private static readonly Choice<bool> Flag = new(("yes", true), ("no", false), ("true", true), ("false", false));
+    private static readonly YamlReading AnyText = new YamlReading.Text();
+
+    private List<YamlReading>? readings;
 
     /// <summary>The file.</summary>
     public YamlSource Source { get; } = source;
@@ -28,6 +31,9 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
 
     /// <summary>What it is, for messages, e.g. "a list".</summary>
     public abstract string Form { get; }
+
+    /// <summary>As what it has been read so far.</summary>
+    public IReadOnlyList<YamlReading> Readings => readings ?? [];
 
     /// <summary>How messages name it.</summary>
     public string Name => Path.Length == 0 ? "the file" : $"'{Path}'";
@@ -58,12 +64,19 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
     public IReadOnlyList<YamlNode> AsOneOrMore() => this is YamlScalar ? [this] : AsList();
 
     /// <summary>A text that is not empty.</summary>
-    public string AsText() => AsScalar("a text").Text;
+    public string AsText() => AsScalar("a text", AnyText).Text;
+
+    /// <summary>True for a word that is taken here beside other values.</summary>
+    public bool IsWord(string word)
+    {
+        Note(new YamlReading.Word([word]));
+        return this is YamlScalar scalar && scalar.Text == word;
+    }
 
     /// <summary>One of a few words.</summary>
     public T AsChoice<T>(Choice<T> choice)
     {
-        string text = AsScalar("one word").Text;
+        string text = AsScalar("one word", new YamlReading.Word(choice.Words)).Text;
         if (choice.TryWord(text, out T? value))
         {
             return value;
@@ -82,7 +95,7 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
     /// <summary>A whole number within limits.</summary>
     public long AsInteger(long minimum, long maximum)
     {
-        string text = AsScalar("a whole number").Text;
+        string text = AsScalar("a whole number", new YamlReading.WholeNumber(minimum, maximum)).Text;
         if (!NumberText.TryParseInteger(text, out long value))
         {
             throw Error(JobCodes.WrongType, $"{Name} must be a whole number, but it is '{PrintedText.Cut(text, LongestQuote)}'");
@@ -94,31 +107,24 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
     }
 
     /// <summary>A plain number.</summary>
-    public double AsReal()
-    {
-        string text = AsScalar("a number").Text;
-        return NumberText.TryParseReal(text, out double value)
-            ? value
-            : throw Error(JobCodes.WrongType, $"{Name} must be a number, but it is '{PrintedText.Cut(text, LongestQuote)}'");
-    }
+    public double AsReal() => AsReal(double.NegativeInfinity, double.PositiveInfinity);
 
     /// <summary>A plain number within limits.</summary>
     public double AsReal(double minimum, double maximum)
     {
-        double value = AsReal();
+        string text = AsScalar("a number", new YamlReading.Number(minimum, maximum)).Text;
+        if (!NumberText.TryParseReal(text, out double value))
+        {
+            throw Error(JobCodes.WrongType, $"{Name} must be a number, but it is '{PrintedText.Cut(text, LongestQuote)}'");
+        }
+
         return value >= minimum && value <= maximum
             ? value
             : throw OutOfRange($"{Name} must be from {NumberText.Format(minimum)} to {NumberText.Format(maximum)}, but it is {NumberText.Format(value)}");
     }
 
     /// <summary>A quantity of one of the wanted dimensions.</summary>
-    public Quantity AsQuantity(params ReadOnlySpan<Dimension> wanted)
-    {
-        string text = AsScalar(DimensionText.NameOf(wanted)).Text;
-        return Quantity.TryParse(text, wanted, out Quantity quantity, out QuantityFault? fault)
-            ? quantity
-            : throw Error(fault.Code, $"{Name} {fault.Problem}", fault.Fix);
-    }
+    public Quantity AsQuantity(params ReadOnlySpan<Dimension> wanted) => QuantityOf(wanted, canBeNegative: true);
 
     /// <summary>A quantity in the given unit.</summary>
     public double AsQuantityIn(Unit unit) => AsQuantity(unit.Dimension).In(unit);
@@ -126,14 +132,14 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
     /// <summary>A quantity above zero, in the given unit.</summary>
     public double AsPositive(Unit unit)
     {
-        double value = AsQuantityIn(unit);
+        double value = QuantityOf([unit.Dimension], canBeNegative: false).In(unit);
         return value > 0 ? value : throw OutOfRange($"{Name} must be above zero, but it is {PrintedText.Cut(AsText(), LongestQuote)}");
     }
 
     /// <summary>A quantity of zero or more, in the given unit.</summary>
     public double AsNonNegative(Unit unit)
     {
-        double value = AsQuantityIn(unit);
+        double value = QuantityOf([unit.Dimension], canBeNegative: false).In(unit);
         return value >= 0 ? value : throw OutOfRange($"{Name} cannot be negative, but it is {PrintedText.Cut(AsText(), LongestQuote)}");
     }
 
@@ -142,14 +148,25 @@ internal abstract class YamlNode(YamlSource source, string path, int line, int c
     {
     }
 
-    private YamlScalar AsScalar(string wanted)
+    private Quantity QuantityOf(ReadOnlySpan<Dimension> wanted, bool canBeNegative)
     {
+        string text = AsScalar(DimensionText.NameOf(wanted), new YamlReading.Amount([.. wanted], canBeNegative)).Text;
+        return Quantity.TryParse(text, wanted, out Quantity quantity, out QuantityFault? fault)
+            ? quantity
+            : throw Error(fault.Code, $"{Name} {fault.Problem}", fault.Fix);
+    }
+
+    private YamlScalar AsScalar(string wanted, YamlReading reading)
+    {
+        Note(reading);
         YamlScalar scalar = this as YamlScalar
             ?? throw Error(JobCodes.WrongType, $"{Name} must be {wanted}, but it is {Form}");
         return scalar.Text.Length > 0
             ? scalar
             : throw Error(JobCodes.WrongType, $"{Name} has no value", $"give it {wanted} or leave it out");
     }
+
+    private void Note(YamlReading reading) => (readings ??= []).Add(reading);
 }
 
 /// <summary>A list of values.</summary>

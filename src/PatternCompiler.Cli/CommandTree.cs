@@ -29,6 +29,8 @@ internal static class CommandTree
         ("simulate", SimulateCommand.Create),
         ("compare", CompareCommand.Create),
         ("send", SendCommand.Create),
+        ("log", LogCommand.Create),
+        ("repeat", RepeatCommand.Create),
         ("preview", PreviewCommand.Create),
         ("export", ExportCommand.Create),
         ("generate", GenerateCommand.Create),

@@ -156,6 +156,7 @@ public sealed class OutputNamesTests
         "patternc compare" => ["compare", "a.layout", "a.layout"],
         "patternc offset" => ["offset", "a.layout", "--by", "1nm"],
         "patternc plan" => ["plan", "--feature", "1um"],
+        "patternc repeat" => ["repeat", "a.layout", "--run", "last"],
         "patternc schema" => ["schema", "job"],
         "patternc send" => ["send", "a.layout", "--link", "-"],
         _ when path.StartsWith("patternc generate", StringComparison.Ordinal) => path.Split(' ')[1..],

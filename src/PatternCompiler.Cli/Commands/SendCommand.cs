@@ -34,7 +34,9 @@ internal static class SendCommand
         Option<long?> retries = NumberOption.CreateWhole("--retries", "How often to go on after a fault of the link; 3 if absent.", 0, 1_000_000);
         var dryRun = new Option<bool>("--dry-run") { Description = "Check the stream, say what would be sent, and send nothing." };
         Option<string> log = FileOption.CreateWritten("--log", _ => new OutputChoice([FileContent.Text]), "Add what happens to the log of runs in FILE, a line of JSON for each event.");
-        return new PatternCommand("send", "Send an exposure stream to a receiver.")
+        Option<string?> provenance = FileOption.CreateRead("--provenance", "What the stream was made from, as 'build --provenance' wrote it: it goes into the log, and 'repeat' can build the same bytes.");
+        Option<KeyValuePair<string, string>[]> notes = NoteOption.Create("--note", "What the log is to tell of the sample, such as lot=7 or \"bake=180 C, 90 s\"; may be given several times.");
+        var command = new PatternCommand("send", "Send an exposure stream to a receiver.")
         {
             Details = "The receiver grants credit block by block and confirms what it has written. A block damaged on the way is noticed before any of it is written, and sending goes on behind the last record that the receiver has written completely: nothing is written twice. After Ctrl-C the receiver is stopped, and its word that the beam is off is waited for. Whatever ends a run early, the last message tells which records are written, which one was cut short, of which nothing is known, and how to go on. A record that was cut short is never sent again without --from, since part of its dose is already in the resist; nor is anything after a receiver that was reset or contradicts itself. With a log, the parts of a run that is resumed join, and records that are in the resist by the log are not sent again. Any program that copies a file to a serial port works as well, without going on after faults.",
             ExitCodes =
@@ -47,14 +49,22 @@ internal static class SendCommand
             ],
             Examples =
             [
-                new("patternc send chip.stream --link /dev/ttyACM0 --log chip.log", "to a serial port"),
+                new("patternc send chip.stream --link /dev/ttyACM0 --log runs.log --provenance chip.json --note lot=7", "to a serial port, and into the log"),
                 new("patternc send chip.stream --link /dev/ttyACM0 --from 1201", "the rest, after a stop that told this number"),
                 new("patternc send chip.stream --link /dev/ttyACM0 --dry-run", "only says what would be sent"),
             ],
             Arguments = { input },
-            Options = { link, baud, flow, from, timeout, retries, dryRun, log },
+            Options = { link, baud, flow, from, timeout, retries, dryRun, log, provenance, notes },
             GraceForStop = GraceForStop,
-        }.Runs((result, context) =>
+        };
+        command.Validators.Add(result =>
+        {
+            if (result.GetValue(log) is null && (result.GetValue(provenance) is not null || result.GetValue(notes) is { Length: > 0 }))
+            {
+                result.AddError("options '--provenance' and '--note' are for the log: name it with '--log'");
+            }
+        });
+        return command.Runs((result, context) =>
         {
             string name = result.GetRequiredValue(input);
             using Stream source = InputFile.OpenAgainAndAgain(name);
@@ -72,7 +82,7 @@ internal static class SendCommand
             var kept = new SendLog(TimeProvider.System);
             if (result.GetValue(log) is string path)
             {
-                kept.Begin(path, source, name, head?.Header, head?.Totals.Records, result.GetValue(link)!, options.FirstRecord + 1, context.Sink);
+                kept.Begin(path, new SentStream(source, name, head?.Header, head?.Totals.Records, result.GetValue(provenance), result.GetValue(notes) ?? []), result.GetValue(link)!, options.FirstRecord + 1, context.Sink);
             }
 
             try

@@ -1,10 +1,9 @@
 using System.Globalization;
-using System.Security.Cryptography;
+using System.Text.Json;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Terminal;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Files;
-using PatternCompiler.Model.Records;
 using PatternCompiler.Runs;
 using PatternCompiler.Send;
 
@@ -38,39 +37,48 @@ internal sealed class SendLog
 
     /// <summary>Finds the run that this sending belongs to, and adds its first line.</summary>
     /// <param name="path">The log; made if it is not there.</param>
-    /// <param name="source">The stream; read once where it can be read again.</param>
-    /// <param name="stream">Its name.</param>
-    /// <param name="header">What its header says; null for a stream from a pipe.</param>
-    /// <param name="records">Its records; null for a stream from a pipe.</param>
+    /// <param name="sent">The stream.</param>
     /// <param name="link">The link.</param>
     /// <param name="from">First record, counted from 1.</param>
     /// <param name="sink">Takes warnings.</param>
-    /// <exception cref="CompileException">The file is no log, or by it the records are written.</exception>
-    public void Begin(string path, Stream source, string stream, RecordsHeader? header, long? records, string link, long from, DiagnosticSink sink)
+    /// <exception cref="CompileException">The file is no log, or by it the records are written; or the provenance is that of another stream.</exception>
+    public void Begin(string path, SentStream sent, string link, long from, DiagnosticSink sink)
     {
-        string? hash = source.CanSeek ? HashOf(source) : null;
+        string? hash = sent.Hash();
+        JsonElement? provenance = sent.Provenance(hash);
         RunHistory history = WriteGuard.Run(path, () => HistoryOf(path, hash));
         string fresh = string.Create(CultureInfo.InvariantCulture, $"{time.GetUtcNow():yyyyMMdd'T'HHmmss.fff}-{Environment.ProcessId}");
         (run, part) = history.Join(from, fresh, path, sink);
         name = path;
         if (history.EndsInMiddle)
         {
-            Append("\n"u8.ToArray());
+            Append(path, "\n"u8.ToArray());
         }
 
         Add(RunEvent.Started, line => line with
         {
-            Stream = stream,
+            Stream = sent.Name,
             Sha256 = hash,
-            Machine = header?.MachineName,
-            MachineSettings = header?.MadeFor.Settings is { IsStated: true } settings ? settings.ToString() : null,
-            ExposureSettings = header?.MadeFor.Exposure is { IsStated: true } exposure ? exposure.ToString() : null,
+            Machine = sent.Header?.MachineName,
+            MachineSettings = sent.Header?.MadeFor.Settings is { IsStated: true } settings ? settings.ToString() : null,
+            ExposureSettings = sent.Header?.MadeFor.Exposure is { IsStated: true } exposure ? exposure.ToString() : null,
             Link = link,
+            Job = provenance is JsonElement known ? sent.JobFrom(path, known, hash) : null,
+            Notes = sent.Notes.Count > 0 ? Sorted(sent.Notes) : null,
+            Provenance = provenance,
             Version = VersionAction.Version,
-            Records = records,
+            Records = sent.Records,
             From = from,
             Seconds = null,
         });
+    }
+
+    /// <summary>Adds notes to a run that a log holds.</summary>
+    public static void Note(string path, LoggedRun run, IEnumerable<KeyValuePair<string, string>> notes, TimeProvider time)
+    {
+        byte[] line = new RunLogLine(time.GetUtcNow().UtcDateTime, run.First.Run, run.Parts, RunEvent.Noted) { Notes = Sorted(notes) }.ToBytes();
+        bool endsInMiddle = WriteGuard.Run(path, () => HistoryOf(path, null)).EndsInMiddle;
+        Append(path, endsInMiddle ? [(byte)'\n', .. line] : line);
     }
 
     /// <summary>Takes progress; an event is always written.</summary>
@@ -103,12 +111,15 @@ internal sealed class SendLog
         return RunHistory.Read(buffered, path, hash);
     }
 
-    private static string HashOf(Stream source)
+    private static SortedDictionary<string, string> Sorted(IEnumerable<KeyValuePair<string, string>> notes)
     {
-        source.Position = 0;
-        string hash = Convert.ToHexStringLower(SHA256.HashData(source));
-        source.Position = 0;
-        return hash;
+        var sorted = new SortedDictionary<string, string>(StringComparer.Ordinal);
+        foreach ((string name, string text) in notes)
+        {
+            sorted[name] = text;
+        }
+
+        return sorted;
     }
 
     private void Add(RunEvent what, Func<RunLogLine, RunLogLine> fill)
@@ -116,13 +127,13 @@ internal sealed class SendLog
         if (name is not null)
         {
             var line = new RunLogLine(time.GetUtcNow().UtcDateTime, run, part, what) { Seconds = Math.Round(Seconds, 3) };
-            Append(fill(line).ToBytes());
+            Append(name, fill(line).ToBytes());
         }
     }
 
-    private void Append(byte[] line) => WriteGuard.Run(name!, () =>
+    private static void Append(string name, byte[] line) => WriteGuard.Run(name, () =>
     {
-        using FileStream file = FileSystem.OpenToAppend(name!);
+        using FileStream file = FileSystem.OpenToAppend(name);
         file.Write(line);
     });
 }

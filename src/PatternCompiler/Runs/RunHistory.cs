@@ -16,8 +16,6 @@ namespace PatternCompiler.Runs;
 /// <param name="EndsInMiddle">The log's last line is not whole: whoever wrote it was cut short.</param>
 internal sealed record RunHistory(string? Run, int Part, long Written, bool IsComplete, DateTime Ended, bool EndsInMiddle)
 {
-    private const int LongestLine = 100_000;
-
     /// <summary>Reads a log.</summary>
     /// <param name="log">The log; stays open.</param>
     /// <param name="name">Its name for messages.</param>
@@ -26,27 +24,17 @@ internal sealed record RunHistory(string? Run, int Part, long Written, bool IsCo
     public static RunHistory Read(Stream log, string name, string? sha256)
     {
         var found = new RunHistory(null, 0, 0, false, default, false);
-        using var reader = new StreamReader(log, leaveOpen: true);
-        for (int number = 1; ReadLine(reader, name, number, out bool isWhole) is string text; number++)
+        foreach (RunLogLine line in RunLogReader.Read(log, name, out bool endsInMiddle))
         {
-            if (RunLogLine.TryRead(text) is not { } line)
-            {
-                // Only the last line can have been cut short.
-                found = found with { EndsInMiddle = !isWhole && number > 1 ? true : throw NoLog(name, number) };
-            }
-            else if (line.Event == RunEvent.Started && sha256 is not null && line.Sha256 == sha256)
+            found = found with { EndsInMiddle = endsInMiddle };
+            if (line.Event == RunEvent.Started && sha256 is not null && line.Sha256 == sha256)
             {
                 long before = line.Run == found.Run ? found.Written : (line.From ?? 1) - 1;
-                found = new RunHistory(line.Run, line.Part, before, false, line.Time, false);
+                found = found with { Run = line.Run, Part = line.Part, Written = before, IsComplete = false, Ended = line.Time };
             }
-            else if (line.Run == found.Run)
+            else if (line.Run == found.Run && line.Event != RunEvent.Noted)
             {
                 found = found with { Written = Math.Max(found.Written, line.Written ?? 0), IsComplete = line.Event == RunEvent.Written, Ended = line.Time };
-            }
-
-            if (!isWhole)
-            {
-                found = found with { EndsInMiddle = true };
             }
         }
 
@@ -102,30 +90,4 @@ internal sealed record RunHistory(string? Run, int Part, long Written, bool IsCo
 
         return (fresh, 1);
     }
-
-    // Null at the end. A line without a line feed behind it is not whole.
-    private static string? ReadLine(StreamReader reader, string name, int number, out bool isWhole)
-    {
-        isWhole = false;
-        var text = new System.Text.StringBuilder();
-        for (int next = reader.Read(); next >= 0; next = reader.Read())
-        {
-            if (next == '\n')
-            {
-                isWhole = true;
-                return text.ToString();
-            }
-
-            text.Append((char)next);
-            if (text.Length > LongestLine)
-            {
-                throw NoLog(name, number);
-            }
-        }
-
-        return text.Length == 0 ? null : text.ToString();
-    }
-
-    private static CompileException NoLog(string name, int line) => new(
-        RunCodes.NoLog, "this is not a line of a log of runs, and nothing is added to another file", new SourcePlace(name, line), "name another file for the log");
 }

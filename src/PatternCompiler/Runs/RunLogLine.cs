@@ -28,6 +28,15 @@ internal sealed record RunLogLine(DateTime Time, string Run, int Part, RunEvent 
     /// <summary>The link.</summary>
     public string? Link { get; init; }
 
+    /// <summary>The job that made the stream, from the folder of the log.</summary>
+    public string? Job { get; init; }
+
+    /// <summary>What the operator notes of the sample and its processing, by name: lot, spin, bake, developer and so on.</summary>
+    public SortedDictionary<string, string>? Notes { get; init; }
+
+    /// <summary>What the stream comes from: the build's provenance, with hashes of all inputs and every setting.</summary>
+    public JsonElement? Provenance { get; init; }
+
     /// <summary>Version of the program.</summary>
     public string? Version { get; init; }
 
@@ -99,6 +108,10 @@ internal enum RunEvent
     /// <summary>It ended early.</summary>
     [JsonStringEnumMemberName("failed")]
     Failed,
+
+    /// <summary>Notes are added, at any time.</summary>
+    [JsonStringEnumMemberName("noted")]
+    Noted,
 }
 
 /// <summary>Types of the lines.</summary>

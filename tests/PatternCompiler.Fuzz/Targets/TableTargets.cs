@@ -52,7 +52,7 @@ internal static class TableTargets
             Converter,
             [.. ConverterReadings.WordColumns]),
         new("scope-table", [Encoding.UTF8.GetBytes(Scope)], TextMutations.All, (input, _) => MeasuredTraceFile.Read(new MemoryStream(input), "scope-table", [])),
-        new("run-log", [Encoding.UTF8.GetBytes(RunLog)], TextMutations.All, (input, _) => RunHistory.Read(new MemoryStream(input), "run-log", "ab12").Join(7, "fresh", "run-log", new DiagnosticSink())),
+        new("run-log", [Encoding.UTF8.GetBytes(RunLog)], TextMutations.All, (input, _) => ReadRunLog(input)),
     ];
 
     /// <summary>A run in two parts, between another's lines.</summary>
@@ -137,4 +137,14 @@ internal static class TableTargets
     {
         Words = Repository.Words("0 1e308 1e30 -1e30 1e-300 nm um mm m uC/cm2 fC us s nm/us [nm] # dose radius"),
     };
+
+    private static void ReadRunLog(byte[] input)
+    {
+        foreach (LoggedRun run in LoggedRun.ReadAll(new MemoryStream(input), "run-log"))
+        {
+            RunText.Details(run);
+        }
+
+        RunHistory.Read(new MemoryStream(input), "run-log", "ab12").Join(7, "fresh", "run-log", new DiagnosticSink());
+    }
 }

@@ -86,6 +86,10 @@ public sealed class RunHistoryTests
             RunHistory cut = RunHistory.Read(new MemoryStream(whole[..length]), "runs.log", "ab12");
             Assert.Equal("r1", cut.Run);
             Assert.Equal(length > Started("r1", 1, "ab12", 1).ToBytes().Length, cut.EndsInMiddle);
+
+            // Whoever adds to it next ends the line first, and all that is whole counts.
+            byte[] after = [.. whole[..length], .. "\n"u8, .. Line("r1", 1, RunEvent.Stopped, 120).ToBytes()];
+            Assert.Equal((120L, false), (RunHistory.Read(new MemoryStream(after), "runs.log", "ab12").Written, RunHistory.Read(new MemoryStream(after), "runs.log", "ab12").EndsInMiddle));
         }
 
         Assert.Null(RunHistory.Read(new MemoryStream(), "runs.log", "ab12").Run);

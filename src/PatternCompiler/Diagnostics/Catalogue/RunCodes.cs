@@ -34,4 +34,35 @@ internal static class RunCodes
         "sent again from the first record",
         "The log tells that a part of this stream was written before. On another sample that is as it should be; on the same one the "
         + "records of that part get twice their dose.");
+
+    /// <summary>The provenance file is of other bytes.</summary>
+    public static readonly DiagnosticCode OtherProvenance = new(
+        "PC2205",
+        DiagnosticKind.Input,
+        "provenance of another build",
+        "The provenance file that is to go into the log lists the outputs of a build by their hashes, and the stream that is sent is none of "
+        + "them: it was built at another time, or from something else. A log must not tell settings that the stream was not made with.");
+
+    /// <summary>The log has no such run.</summary>
+    public static readonly DiagnosticCode NoRun = new(
+        "PC2206",
+        DiagnosticKind.Input,
+        "no such run",
+        "Runs are named by the time at which they began and the number of the process, as 'log' lists them; the first letters are enough where only "
+        + "one run begins with them, and 'last' is the one that began last.");
+
+    /// <summary>The build gives other bytes.</summary>
+    public static readonly DiagnosticCode NotTheSame = new(
+        "PC2207",
+        DiagnosticKind.Input,
+        "other bytes than then",
+        "The job was built again, and no output has the bytes that were sent. What differs is named: the version of the program, an input by its hash, a "
+        + "setting. Take back what should be as it was, or install that version; if nothing differs but the bytes, it is a defect of the program.");
+
+    /// <summary>Nothing tells which job made the stream.</summary>
+    public static readonly DiagnosticCode NoJob = new(
+        "PC2208",
+        DiagnosticKind.Input,
+        "job of the run not known",
+        "The log knows the job of a stream that was sent with --provenance from where the build had put it. For others --job names it.");
 }

@@ -44,7 +44,7 @@ internal static class PlanText
         text.Append(CultureInfo.InvariantCulture, $"smallest feature {Length(plan.FeatureNanometres)}; {(plan.IsOfDrawing ? "times are of the drawing" : "times are of an area of 100 um x 100 um")}, settling, link and stage not counted\n");
         if (number > 0)
         {
-            Align(cells, text);
+            AlignedTable.Append(cells, text);
         }
 
         foreach (PlanRow row in plan.Rows.Where(row => row.Refusal is not null))
@@ -95,15 +95,6 @@ internal static class PlanText
         (SpacingRule pitch, SpacingRule step) when pitch == step || step == SpacingRule.None => SpacingText.Name(pitch),
         (SpacingRule pitch, SpacingRule step) => $"{SpacingText.Name(pitch)}, {SpacingText.Name(step)}",
     };
-
-    private static void Align(List<string[]> cells, StringBuilder text)
-    {
-        int[] widths = [.. Enumerable.Range(0, cells[0].Length).Select(column => cells.Max(line => line[column].Length))];
-        foreach (string[] line in cells)
-        {
-            text.Append(string.Join("  ", line.Select((cell, column) => cell.PadRight(widths[column]))).TrimEnd()).Append('\n');
-        }
-    }
 
     private static string Codes(Spacing spacing) => $"{spacing.Codes} {(spacing.Codes == 1 ? "code" : "codes")}";
 

@@ -22,27 +22,34 @@ internal static class ProvenanceComparer
     /// <exception cref="CompileException">One of them is no JSON.</exception>
     public static DocumentComparison Compare(Stream first, string firstName, Stream second, string secondName)
     {
-        List<(string Place, string Value)> a = Read(first, firstName), b = Read(second, secondName);
+        using JsonDocument a = Read(first, firstName), b = Read(second, secondName);
+        return new DocumentComparison("provenance", Differences(a.RootElement, b.RootElement), null, [], null);
+    }
+
+    /// <summary>Every value in which two objects differ. A list's item that has a name goes by it.</summary>
+    public static ImmutableArray<ItemDifference> Differences(JsonElement first, JsonElement second)
+    {
+        List<(string Place, string Value)> a = [], b = [];
+        Collect(first, "", a);
+        Collect(second, "", b);
         Dictionary<string, string> left = a.ToDictionary(), right = b.ToDictionary();
-        ImmutableArray<ItemDifference> differences =
+        return
         [
             .. a.Select(value => value.Place).Union(b.Select(value => value.Place))
                 .Select(place => new ItemDifference(place, left.GetValueOrDefault(place), right.GetValueOrDefault(place)))
                 .Where(item => item.First != item.Second),
         ];
-        return new DocumentComparison("provenance", differences, null, [], null);
     }
 
-    private static List<(string Place, string Value)> Read(Stream source, string name)
+    /// <summary>Reads a file; the stream stays open.</summary>
+    /// <exception cref="CompileException">It is no JSON.</exception>
+    public static JsonDocument Read(Stream source, string name)
     {
         var bytes = new byte[LargestBytes];
         int count = source.ReadAtLeast(bytes, bytes.Length, throwOnEndOfStream: false);
         try
         {
-            using JsonDocument json = JsonDocument.Parse(bytes.AsMemory(0, count));
-            List<(string, string)> values = [];
-            Collect(json.RootElement, "", values);
-            return values;
+            return JsonDocument.Parse(bytes.AsMemory(0, count));
         }
         catch (JsonException fault)
         {
@@ -66,16 +73,22 @@ internal static class ProvenanceComparer
 
                 break;
             case JsonValueKind.Array:
+                string?[] names = [.. element.EnumerateArray().Select(NameOf)];
                 int index = 0;
                 foreach (JsonElement item in element.EnumerateArray())
                 {
-                    Collect(item, $"{place}[{index++}]", values);
+                    string? name = names[index];
+                    Collect(item, name is not null && names.Count(other => other == name) == 1 ? $"{place}[{name}]" : $"{place}[{index}]", values);
+                    index++;
                 }
 
                 break;
             default:
-                values.Add((place, element.GetRawText()));
+                values.Add((place, element.ValueKind == JsonValueKind.String ? $"\"{element.GetString()}\"" : element.GetRawText()));
                 break;
         }
     }
+
+    private static string? NameOf(JsonElement item) =>
+        item.ValueKind == JsonValueKind.Object && item.TryGetProperty("name", out JsonElement name) && name.ValueKind == JsonValueKind.String ? name.GetString() : null;
 }

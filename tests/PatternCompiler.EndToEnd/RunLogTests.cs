@@ -1,0 +1,80 @@
+using System.Text.Json;
+using System.Text.RegularExpressions;
+using PatternCompiler.Oracles.Receiver;
+
+namespace PatternCompiler.EndToEnd;
+
+/// <summary>What a log of runs remembers, and that it brings the same bytes back.</summary>
+public sealed partial class RunLogTests(CReceiver receiver) : IClassFixture<CReceiver>
+{
+    [Fact]
+    public void A_run_remembers_what_it_was_made_from_and_gives_the_same_bytes_or_names_what_differs()
+    {
+        using WorkFolder folder = Sent();
+        Assert.Matches(
+            @"^run +begun \(UTC\) +lasted +stream +machine +records +outcome +notes\n\d{8}T\d{6}\.\d{3}-\d+ +\d{4}-\d\d-\d\d \d\d:\d\d:\d\d +\S+ m?s +chip/out/a\.stream +chip +(\d+) of \1 +written +bake=180 C, 90 s; lot=7\n$",
+            folder.Run("log", "runs.log").Expect(0).Output);
+        Assert.EndsWith("outcome  notes\n", folder.Run("log", "runs.log", "--note", "lot=8").Expect(0).Output, StringComparison.Ordinal);
+        Assert.Contains("\nmade from           a.layout ", folder.Run("log", "runs.log", "--run", "last").Expect(0).Output, StringComparison.Ordinal);
+
+        Outcome same = folder.Run("repeat", "runs.log", "--run", "last", "-o", "again.stream").Expect(0);
+        Assert.Matches(@"^chip/job\.yaml gives the bytes of run \S+: SHA-256 [0-9a-f]{64}\n$", same.Errors);
+        Assert.Equal(folder.Read("chip/out/a.stream"), folder.Read("again.stream"));
+        File.Delete(folder["again.stream"]);
+
+        // Another drawing, another setting: each is named, and nothing is written.
+        folder.With("chip/a.layout", "layout 1\nunit um\nlayer pads\nrect on pads at (0, 0) size (4, 3)\n");
+        File.WriteAllText(folder["chip/machine.yaml"], File.ReadAllText(folder["chip/machine.yaml"]).Replace("current: 100 pA", "current: 90 pA", StringComparison.Ordinal));
+        Outcome other = folder.Run("repeat", "runs.log", "--run", "last", "-o", "again.stream").Expect(1);
+        Assert.Matches(
+            @"^chip/job\.yaml: error PC2207: this job no longer gives the bytes of run \S+; then \| now: inputs\[machine\.yaml\]\.sha256 ""\w+"" \| ""\w+""; inputs\[a\.layout\]\.sha256 ""\w+"" \| ""\w+""; settings\.machine\.beam\.currentAmperes 1E-10 \| 9E-11; take back what should be as it was\n$",
+            other.Errors.Replace("9.000000000000001E-11", "9E-11", StringComparison.Ordinal));
+        Assert.DoesNotContain("again.stream", folder.Entries);
+        File.Delete(folder["chip/job.yaml"]);
+        Assert.Contains("job.yaml: error PC00", folder.Run("repeat", "runs.log", "--run", "last").Expect(4).Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_log_takes_only_what_belongs_to_the_stream()
+    {
+        using WorkFolder folder = Sent();
+        string before = File.ReadAllText(folder["runs.log"]);
+        folder.With("b.layout", "layout 1\nunit um\nlayer a\nrect on a at (0, 0) size (1, 1)\n");
+        folder.Run("build", "b.layout", "--provenance", "b.json").Expect(0);
+        Assert.Equal(
+            "b.json: error PC2205: none of the outputs that this file tells of has the bytes of 'chip/out/a.stream'; build again with --provenance, and send what was built then\n",
+            folder.Run("send", "chip/out/a.stream", "--link", "none", "--log", "runs.log", "--provenance", "b.json").Expect(1).Errors);
+        Assert.Contains("name it with '--log'", folder.Run("send", "chip/out/a.stream", "--link", "none", "--note", "lot=7").Expect(2).Errors, StringComparison.Ordinal);
+        Assert.Contains("takes a name and a text, such as lot=7, not 'lot'", folder.Run("send", "chip/out/a.stream", "--link", "none", "--log", "runs.log", "--note", "lot").Expect(2).Errors, StringComparison.Ordinal);
+        Assert.Contains("needs '--run'", folder.Run("log", "runs.log", "--add", "a=b").Expect(2).Errors, StringComparison.Ordinal);
+        Assert.Contains("takes a day or a time such as 2026-03-01 or 2026-03-01T14:30, not 'yesterday'", folder.Run("log", "runs.log", "--since", "yesterday").Expect(2).Errors, StringComparison.Ordinal);
+        Assert.Equal("runs.log: error PC2206: no run of 1 run is named '1999'; 'patternc log' lists them\n", folder.Run("log", "runs.log", "--run", "1999").Expect(1).Errors);
+        Assert.Contains("b.layout:1: error PC2201", folder.Run("log", "b.layout").Expect(1).Errors, StringComparison.Ordinal);
+        Assert.Equal(before, File.ReadAllText(folder["runs.log"]));
+
+        folder.Run("send", "b.stream", "--link", "none", "--log", "plain.log").Expect(4);
+        Assert.Contains("error PC2208: the log does not tell what the stream of run", folder.Run("repeat", "plain.log", "--run", "last").Expect(1).Errors, StringComparison.Ordinal);
+    }
+
+    /// <summary>Lines of several programs at once are whole, each of them.</summary>
+    [Fact]
+    public async Task Several_programs_add_to_one_log_at_once()
+    {
+        using WorkFolder folder = Sent();
+        await Task.WhenAll(Enumerable.Range(0, 12).Select(i => Task.Run(() => folder.Run("log", "runs.log", "--run", "last", "--add", $"n{i}={new string((char)('a' + i), 5000)}").Expect(0))));
+        JsonElement run = JsonDocument.Parse(folder.Run("log", "runs.log", "--json").Expect(0).Output).RootElement.GetProperty("runs")[0];
+        Assert.All(Enumerable.Range(0, 12), i => Assert.Equal(new string((char)('a' + i), 5000), run.GetProperty("notes").GetProperty($"n{i}").GetString()));
+        Assert.Equal("written", run.GetProperty("outcome").GetString());
+        Assert.Equal("chip/job.yaml", run.GetProperty("job").GetString());
+    }
+
+    private WorkFolder Sent()
+    {
+        WorkFolder folder = new WorkFolder().With("chip/a.layout", "layout 1\nunit um\nlayer pads\nrect on pads at (0, 0) size (4, 2)\n");
+        folder.Run("init", "chip", "--drawing", "a.layout").Expect(0);
+        folder.Run("build", "chip/job.yaml", "--provenance", "chip/out/a.json").Expect(0);
+        using var cable = new BadCable(receiver.PathOf("receive"), 16, 1);
+        folder.Run("send", "chip/out/a.stream", "--link", cable.Name, "--log", "runs.log", "--provenance", "chip/out/a.json", "--note", "lot=7", "--note", "bake=180 C, 90 s").Expect(0);
+        return folder;
+    }
+}

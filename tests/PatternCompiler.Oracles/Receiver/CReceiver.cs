@@ -5,12 +5,14 @@ namespace PatternCompiler.Oracles.Receiver;
 /// <summary>The reference receiver in C, built once with every warning an error and the sanitizers on.</summary>
 public sealed class CReceiver : IDisposable
 {
+    private static readonly string[] Parts = ["receiver", "check", "write"];
     private readonly string folder = Directory.CreateTempSubdirectory("receiver").FullName;
 
     public CReceiver()
     {
         Build("receive");
         Build("torture");
+        Build("board");
     }
 
     /// <summary>The example's folder.</summary>
@@ -54,7 +56,7 @@ public sealed class CReceiver : IDisposable
             [
                 "-std=c99", "-Wall", "-Wextra", "-Werror", "-pedantic", "-Wconversion", "-O1", "-g",
                 "-fsanitize=address,undefined", "-fno-sanitize-recover=all",
-                Path.Combine(Source, "receiver.c"), Path.Combine(Source, $"{program}.c"), "-o", PathOf(program),
+                .. Parts.Append(program).Select(part => Path.Combine(Source, $"{part}.c")), "-o", PathOf(program),
             ]);
         Assert.True(exitCode == 0, error);
     }

@@ -27,7 +27,8 @@ void receiver_rewind(struct receiver *receiver)
     receiver->record_is_open = false;
     receiver->doing = RECEIVER_RESTS;
     receiver->line.left = 0;
-    receiver->current.doing = receiver->next.doing = RECEIVER_RESTS;
+    memset(&receiver->current, 0, sizeof receiver->current);
+    memset(&receiver->next, 0, sizeof receiver->next);
 }
 
 void receiver_conclude(struct receiver *receiver, uint8_t kind, enum receiver_fault fault)

@@ -1,0 +1,75 @@
+using System.Diagnostics;
+using System.Text;
+
+namespace PatternCompiler.Oracles.Receiver;
+
+/// <summary>The receiver for programmable logic: its sources, and the programs that simulate it.</summary>
+public sealed class LogicReceiver : IDisposable
+{
+    private readonly string folder = Directory.CreateTempSubdirectory("logic").FullName;
+    private string? verilated;
+
+    /// <summary>Its folder.</summary>
+    public static string Source { get; } = Path.Combine(CReceiver.Source, "logic");
+
+    /// <summary>Its modules.</summary>
+    public static string[] Modules => [.. Directory.EnumerateFiles(Source, "*.v").Order(StringComparer.Ordinal)];
+
+    /// <summary>A file in a folder that goes with the object.</summary>
+    public string PathOf(string name) => Path.Combine(folder, name);
+
+    /// <summary>What an instrument at the pins sees while the model that Verilator makes is led through a script.</summary>
+    public string Verilated(string script)
+    {
+        verilated ??= Verilate();
+        return Encoding.ASCII.GetString(Succeed(verilated, script));
+    }
+
+    /// <summary>The same under Icarus Verilog.</summary>
+    public string Interpreted(string script)
+    {
+        string model = PathOf("bench.vvp");
+        Succeed("iverilog", "", ["-g2001", "-Wall", "-o", model, "-s", "bench", Bench("bench.v"), Bench("pins.v"), .. Modules]);
+        File.WriteAllText(PathOf("script"), script);
+        return Encoding.ASCII.GetString(Succeed("vvp", "", "-n", model, $"+script={PathOf("script")}"));
+    }
+
+    /// <summary>A file of the bench.</summary>
+    public static string Bench(string name) => Path.Combine(Source, "bench", name);
+
+    /// <summary>Runs a program that has to succeed without a word of complaint.</summary>
+    public byte[] Succeed(string program, string input, params string[] arguments)
+    {
+        var start = new ProcessStartInfo(program, arguments)
+        {
+            WorkingDirectory = folder,
+            RedirectStandardInput = true,
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+        };
+        using Process process = Process.Start(start)!;
+        Task<string> error = process.StandardError.ReadToEndAsync();
+        using var output = new MemoryStream();
+        Task copied = process.StandardOutput.BaseStream.CopyToAsync(output);
+        process.StandardInput.Write(input);
+        process.StandardInput.Close();
+        process.WaitForExit();
+        copied.Wait();
+        Assert.True(process.ExitCode == 0 && !error.Result.Contains("arning", StringComparison.Ordinal), error.Result + Encoding.ASCII.GetString(output.ToArray()));
+        return output.ToArray();
+    }
+
+    public void Dispose() => Directory.Delete(folder, recursive: true);
+
+    private string Verilate()
+    {
+        Succeed(
+            "verilator",
+            "",
+            [
+                "--language", "1364-2001", "-O3", "--cc", "--exe", "--build", "-CFLAGS", "-O2", "--Mdir", PathOf("model"), "--top-module", "pins",
+                "-o", "pins", Bench("pins.v"), .. Modules, Bench("bench.cpp"),
+            ]);
+        return PathOf("model/pins");
+    }
+}

@@ -71,7 +71,7 @@ module board #(
 
     wire [7:0]  in_byte, out_byte;
     wire        in_valid, in_ready, in_overrun, out_valid, out_ready, load, loaded, update;
-    wire [23:0] next_x, next_y;
+    wire [BITS-1:0] next_x, next_y;
     wire [31:0] marker_number;
 
     // An open interlock and a reset blank without waiting for a clock.
@@ -86,7 +86,7 @@ module board #(
     wire [4:0]  bits = BITS;
     wire [31:0] shortest_ticks = SHORTEST_TICKS;
     wire [15:0] timeout_milliseconds = TIMEOUT_MILLISECONDS;
-    exposure_receiver #(.LOG2_BLOCKS(LOG2_BLOCKS)) receiver (
+    exposure_receiver #(.LOG2_BLOCKS(LOG2_BLOCKS), .CODE_BITS(BITS)) receiver (
         .clk(clk), .reset(reset), .bits(bits), .coding(CODING), .blank_level(BLANK_LEVEL), .scan_is_low(SCAN_IS_LOW != 0),
         .shortest_ticks(shortest_ticks), .checks_digest(1'b0), .digest(64'd0), .timeout_milliseconds(timeout_milliseconds),
         .tick_patience(8'd100), .tick(tick), .millisecond(millisecond), .in_byte(in_byte), .in_valid(in_valid),
@@ -95,21 +95,18 @@ module board #(
         .loaded(loaded), .update(update), .blank(core_blank), .scan_enable(scan_enable), .marker(marker),
         .marker_number(marker_number), .alive(alive));
 
-    wire [23:0] parallel_x, parallel_y;
-    assign x = parallel_x[BITS-1:0];
-    assign y = parallel_y[BITS-1:0];
-    wire unused = &{1'b0, load, marker_number, parallel_x, parallel_y};
+    wire unused = &{1'b0, load, marker_number};
     generate
         if (HAS_SPI != 0) begin : serial
             spi_converters #(
-                .WORD_BITS(WORD_BITS), .PREFIX(PREFIX), .CODE_SHIFT(CODE_SHIFT), .LATCHES_BY_SELECT(LATCHES_BY_SELECT)) converters (
+                .BITS(BITS), .WORD_BITS(WORD_BITS), .PREFIX(PREFIX), .CODE_SHIFT(CODE_SHIFT), .LATCHES_BY_SELECT(LATCHES_BY_SELECT)) converters (
                 .clk(clk), .reset(reset), .load(load), .next_x(next_x), .next_y(next_y), .update(update), .loaded(loaded),
                 .select_n(select_n), .clock(spi_clock), .data_x(data_x), .data_y(data_y), .latch_n(latch_n));
-            assign {parallel_x, parallel_y, write} = 0;
+            assign {x, y, write} = 0;
         end else begin : parallel
-            parallel_converters converters (
-                .clk(clk), .reset(reset), .next_x(next_x), .next_y(next_y), .update(update), .loaded(loaded), .x(parallel_x),
-                .y(parallel_y), .write(write));
+            parallel_converters #(.BITS(BITS)) converters (
+                .clk(clk), .reset(reset), .next_x(next_x), .next_y(next_y), .update(update), .loaded(loaded), .x(x), .y(y),
+                 .write(write));
             assign {select_n, spi_clock, data_x, data_y, latch_n} = 5'b10001;
         end
     endgenerate

@@ -4,7 +4,8 @@
 `default_nettype none
 
 module exposure_receiver #(
-    parameter LOG2_BLOCKS = 2               // blocks held, as a power of two: 1 to 6; each takes 256 words of 32 bits
+    parameter LOG2_BLOCKS = 2,              // blocks held, as a power of two: 1 to 6; each takes 256 words of 32 bits
+    parameter CODE_BITS = 24                // bits of the largest converter that the settings may name
 ) (
     input  wire        clk,
     input  wire        reset,
@@ -33,8 +34,8 @@ module exposure_receiver #(
     input  wire        interlock_closed,
     input  wire        trigger_edge,        // pulse: the active edge
     output wire        load,                // converters: a next position is there
-    output wire [23:0] next_x,
-    output wire [23:0] next_y,
+    output wire [CODE_BITS-1:0] next_x,
+    output wire [CODE_BITS-1:0] next_y,
     input  wire        loaded,
     output wire        update,              // pulse: the next position becomes the position
     output wire        blank,
@@ -60,7 +61,7 @@ module exposure_receiver #(
     link_reader #(.LOG2_BLOCKS(LOG2_BLOCKS)) reader (
         .clk(clk), .reset(reset), .bits(bits), .coding(coding), .blank_level(blank_level), .shortest_ticks(shortest_ticks),
         .checks_digest(checks_digest), .digest(digest), .in_byte(in_byte), .in_valid(in_valid), .in_ready(in_ready),
-        .interlock_closed(interlock_closed), .is_open(is_open), .is_ending(is_ending), .done(done), .accepted(accepted),
+        .interlock_closed(interlock_closed), .is_open(is_open), .is_ending(is_ending), .done(done[LOG2_BLOCKS:0]), .accepted(accepted),
         .refused(refused), .ends(ends), .ends_with_stop(ends_with_stop), .fault(link_fault), .word_bytes(word_bytes), .come(come),
         .write(write), .write_address(write_address), .write_data(write_data), .block_checked(block_checked),
         .block_room(block_room), .block_records(block_records));
@@ -83,16 +84,16 @@ module exposure_receiver #(
             records_of[block_room] <= block_records;
 
     // ---- writing side ----
-    wire [15:0] done_records;
-    wire        record_open, is_exposing, is_resting, stream_done, totals_bad, no_trigger, beam_on, scan_on;
+    wire [7:0]  done_records;
+    wire        progressed, record_open, is_exposing, is_resting, stream_done, totals_bad, no_trigger, beam_on, scan_on;
     wire        machine_fault;
-    wire [23:0] flip = coding == 2 ? 24'd1 << (bits - 5'd1) : 24'd0;
+    wire [CODE_BITS-1:0] flip = coding == 2 ? {{CODE_BITS-1{1'b0}}, 1'b1} << (bits - 5'd1) : {CODE_BITS{1'b0}};
 
-    record_player #(.LOG2_BLOCKS(LOG2_BLOCKS)) player (
+    record_player #(.LOG2_BLOCKS(LOG2_BLOCKS), .CODE_BITS(CODE_BITS)) player (
         .clk(clk), .reset(reset), .begins(accepted || refused), .is_open(is_open), .tick(tick), .is_ending(is_ending),
-        .end_at_once(machine_fault), .trigger_edge(trigger_edge), .word_bytes(word_bytes), .flip(flip), .come(come),
+        .end_at_once(machine_fault), .trigger_edge(trigger_edge), .word_bytes(word_bytes), .flip(flip), .come(come[LOG2_BLOCKS:0]),
         .read_address(read_address), .read_data(read_data), .room(room), .room_records(room_records), .done(done),
-        .done_records(done_records), .record_open(record_open), .is_exposing(is_exposing), .is_resting(is_resting),
+        .done_records(done_records), .progressed(progressed), .record_open(record_open), .is_exposing(is_exposing), .is_resting(is_resting),
         .stream_done(stream_done), .totals_bad(totals_bad), .no_trigger(no_trigger), .load(load), .next_x(next_x),
         .next_y(next_y), .loaded(loaded), .update(update), .beam_on(beam_on), .scan_on(scan_on), .marker(marker),
         .marker_number(marker_number));
@@ -110,11 +111,11 @@ module exposure_receiver #(
     reg         news;
     reg  [15:0] starved;
     reg  [7:0]  since_tick;
-    reg  [31:0] told;
     reg         ticks_are_gone;
-    wire        is_starved = is_open && is_resting && come == done;
+    wire        is_starved = is_open && is_resting && come[LOG2_BLOCKS:0] == done[LOG2_BLOCKS:0];
     wire        has_starved = timeout_milliseconds != 0 && starved == timeout_milliseconds;
 
+    wire unused = &{1'b0, come[31:LOG2_BLOCKS+1]};
     assign machine_fault = is_open && (!interlock_closed || in_overrun || ticks_are_gone);
 
     always @(posedge clk) begin
@@ -153,10 +154,9 @@ module exposure_receiver #(
                 conclude("F", NO_TRIGGER);
             else if (is_ending && !is_exposing)
                 conclude(end_is_stop ? "S" : "F", end_fault);
-            else if (done != told)
+            else if (progressed)
                 news <= 1;
         end
-        told <= accepted ? 32'd0 : done;
         if (reset) begin
             is_open <= 0;
             is_ending <= 0;
@@ -203,7 +203,7 @@ module exposure_receiver #(
 
     status_sender sender (
         .clk(clk), .reset(reset), .millisecond(millisecond), .news(news), .kind(kind), .fault(fault), .is_cut(is_cut),
-        .credit(done + (32'd1 << LOG2_BLOCKS)), .blocks(done), .records(done_records), .out_byte(out_byte),
+        .credit(done + (32'd1 << LOG2_BLOCKS)), .blocks(done), .records({8'd0, done_records}), .out_byte(out_byte),
         .out_valid(out_valid), .out_ready(out_ready));
 endmodule
 

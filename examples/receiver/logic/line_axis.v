@@ -22,7 +22,9 @@ module line_axis #(
     reg [SUM_BITS-1:0] take;
     reg [SUM_BITS-1:0] sum;
 
-    wire [CODE_BITS:0] next = {1'b0, code} + step + {{CODE_BITS{1'b0}}, carries};
+    // One adder each: the lowest bit takes the carry.
+    wire [CODE_BITS:0] next = {code, 1'b1} + {step[CODE_BITS-1:0], carries};
+    wire [SUM_BITS:0]  next_sum = {sum, 1'b1} + {carries ? ~take : add, carries};
     assign carries = sum >= take;
 
     always @(posedge clk)
@@ -33,11 +35,11 @@ module line_axis #(
             take <= room;
             sum <= carried;
         end else if (advance) begin
-            code <= next[CODE_BITS-1:0];
-            sum <= carries ? sum - take : sum + add;
+            code <= next[CODE_BITS:1];
+            sum <= next_sum[SUM_BITS:1];
         end
 
-    wire unused = &{1'b0, next[CODE_BITS]};
+    wire unused = &{1'b0, step[CODE_BITS], next[0], next_sum[0]};
 endmodule
 
 `default_nettype wire

@@ -22,7 +22,7 @@ module link_reader #(
     input  wire        interlock_closed,
     input  wire        is_open,         // a stream is in progress
     input  wire        is_ending,       // it ends with the point in progress: bytes are dropped
-    input  wire [31:0] done,            // blocks written completely
+    input  wire [LOG2_BLOCKS:0] done,   // blocks written completely, lower bits
     output reg         accepted,        // pulse: a stream begins
     output reg         refused,         // pulse: a header was not taken
     output reg         ends,            // pulse: a fault or stop ends the stream
@@ -77,8 +77,8 @@ module link_reader #(
         endcase
     endfunction
 
-    wire [31:0] held = come - done;
-    wire        is_full = held == 32'd1 << LOG2_BLOCKS;
+    wire [LOG2_BLOCKS:0] held = come[LOG2_BLOCKS:0] - done;
+    wire        is_full = held[LOG2_BLOCKS];
     wire        is_type = in_byte == "R" || in_byte == "E";
 
     // A judgement takes a clock of its own, and so does what the writing side makes of it.

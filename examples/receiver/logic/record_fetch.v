@@ -3,14 +3,15 @@
 `default_nettype none
 
 module record_fetch #(
-    parameter LOG2_BLOCKS = 2
+    parameter LOG2_BLOCKS = 2,
+    parameter CODE_BITS = 24
 ) (
     input  wire        clk,
     input  wire        clear,            // a stream begins or is over
     input  wire        is_open,
     input  wire [2:0]  word_bytes,
-    input  wire [23:0] flip,             // top bit of two's complement
-    input  wire [31:0] come,
+    input  wire [CODE_BITS-1:0] flip,            // top bit of two's complement
+    input  wire [LOG2_BLOCKS:0] come,  // its lower bits: no more than the rooms are ahead
     // memory
     output wire [LOG2_BLOCKS+7:0] read_address,
     input  wire [31:0] read_data,        // of the address a clock before
@@ -18,23 +19,23 @@ module record_fetch #(
     input  wire [7:0]  room_records,     // of that room; 0: the end block
     // totals of what has been made ready
     input  wire        nothing_before,   // everything fetched has been made ready
-    input  wire [31:0] total_word,       // the next word of the totals
-    output wire        total_shift,      // by a byte
+    output reg  [4:0]  total_index,      // a byte of the totals
+    input  wire [7:0]  total_byte,
     // a record
     output reg         staged,
     input  wire        take,
     output reg  [2:0]  kind,             // 7: the end block
     output reg         totals_right,
     output reg         ends_block,
-    output reg  [23:0] x,                // natural codes
-    output reg  [23:0] y,
+    output reg  [CODE_BITS-1:0] x,               // natural codes
+    output reg  [CODE_BITS-1:0] y,
     output reg  [31:0] value,            // ticks, number of a marker, or ticks of each point of a line
     output reg  [30:0] points,
     output reg  [30:0] more,
     output wire [30:0] steps,            // points less one, 1 at least
-    output reg  [24:0] x_whole,
+    output reg  [CODE_BITS:0] x_whole,
     output reg  [30:0] x_spare,
-    output wire [24:0] y_whole,
+    output wire [CODE_BITS:0] y_whole,
     output wire [30:0] y_spare,
     output wire        idle              // no record in here and no block open
 );
@@ -42,17 +43,16 @@ module record_fetch #(
     localparam [2:0] REST = 0, ADDRESS = 1, WORDS = 2, START_X = 3, WAIT_X = 4, START_Y = 5, WAIT_Y = 6, TOTALS = 7;
 
     reg [2:0]  state;
-    reg [31:0] opened;
+    reg [LOG2_BLOCKS:0] opened;
     reg [LOG2_BLOCKS-1:0] reading;
     reg        any_opened;
     reg [7:0]  records_left;
     reg [7:0]  address;
     reg [3:0]  index;
     reg [31:0] low;
-    reg [23:0] x_end;
-    reg [23:0] y_end;
-    reg [3:0]  totals_left;
-    reg [2:0]  shifts;
+    reg [CODE_BITS-1:0] x_end;
+    reg [CODE_BITS-1:0] y_end;
+    reg [1:0]  byte_of_word;
     reg        is_fresh;     // the word read is that of the address
 
     wire [LOG2_BLOCKS-1:0] next_room = any_opened ? reading + 1'b1 : {LOG2_BLOCKS{1'b0}};
@@ -67,13 +67,12 @@ module record_fetch #(
     wire        is_line = this_kind == LINE;
     wire [3:0]  last = is_point ? 4'd4 : is_line ? 4'd10 : 4'd2;
 
-    assign total_shift = shifts != 0 && state == TOTALS;
     assign steps = points == 1 ? 31'd1 : points - 31'd1;
     wire divided;
-    wire [24:0] quotient;
+    wire [CODE_BITS:0] quotient;
     wire [30:0] remainder;
     wire starts_division = state == START_X || state == START_Y;
-    line_divide divide (
+    line_divide #(.CODE_BITS(CODE_BITS)) divide (
         .clk(clk), .start(starts_division), .from(state == START_X ? x : y), .to(state == START_X ? x_end : y_end), .n(steps),
         .done(divided), .quotient(quotient), .remainder(remainder));
     assign y_whole = quotient;
@@ -101,8 +100,8 @@ module record_fetch #(
                 address <= address + 1;
                 index <= 0;
                 totals_right <= 1;
-                totals_left <= word_bytes == 2 ? 4'd12 : word_bytes == 3 ? 4'd8 : 4'd6;
-                shifts <= 0;
+                total_index <= 0;
+                byte_of_word <= 0;
                 is_fresh <= 0;
                 if (records_left != 0)
                     state <= WORDS;
@@ -117,10 +116,10 @@ module record_fetch #(
                 index <= index + 1;
                 if (index == 0)
                     kind <= read_data[2:0];
-                if (index == 1) x <= read_data[23:0] ^ flip;
-                if (index == 2) y <= read_data[23:0] ^ flip;
-                if (index == 3) x_end <= read_data[23:0] ^ flip;
-                if (index == 4) y_end <= read_data[23:0] ^ flip;
+                if (index == 1) x <= read_data[CODE_BITS-1:0] ^ flip;
+                if (index == 2) y <= read_data[CODE_BITS-1:0] ^ flip;
+                if (index == 3) x_end <= read_data[CODE_BITS-1:0] ^ flip;
+                if (index == 4) y_end <= read_data[CODE_BITS-1:0] ^ flip;
                 if (is_line && index == 6) points <= pair[30:0];
                 if (is_line ? index == 8 : index == last) value <= pair;
                 if (is_line && index == 10) more <= pair[30:0];
@@ -150,17 +149,19 @@ module record_fetch #(
                     staged <= 1;
                 end
             TOTALS:
-                if (shifts != 0)
-                    shifts <= shifts - 1;
-                else if (nothing_before && !staged) begin
-                    is_fresh <= !is_fresh;
+                if (nothing_before && !staged) begin
+                    is_fresh <= 1;
                     if (is_fresh) begin
-                        if (read_data != total_word)
+                        if (read_data[8 * byte_of_word +: 8] != total_byte)
                             totals_right <= 0;
-                        shifts <= word_bytes;
-                        address <= address + 1;
-                        totals_left <= totals_left - 1;
-                        if (totals_left == 1) begin
+                        total_index <= total_index + 1;
+                        byte_of_word <= byte_of_word + 1;
+                        if ({1'b0, byte_of_word} == word_bytes - 3'd1) begin
+                            byte_of_word <= 0;
+                            is_fresh <= 0;
+                            address <= address + 1;
+                        end
+                        if (total_index == 23) begin
                             state <= REST;
                             staged <= 1;
                         end

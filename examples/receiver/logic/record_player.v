@@ -4,7 +4,8 @@
 `default_nettype none
 
 module record_player #(
-    parameter LOG2_BLOCKS = 2
+    parameter LOG2_BLOCKS = 2,
+    parameter CODE_BITS = 24
 ) (
     input  wire        clk,
     input  wire        reset,
@@ -17,15 +18,16 @@ module record_player #(
     input  wire        trigger_edge,     // pulse
     // memory and link
     input  wire [2:0]  word_bytes,
-    input  wire [23:0] flip,
-    input  wire [31:0] come,
+    input  wire [CODE_BITS-1:0] flip,
+    input  wire [LOG2_BLOCKS:0] come,    // its lower bits
     output wire [LOG2_BLOCKS+7:0] read_address,
     input  wire [31:0] read_data,
     output wire [LOG2_BLOCKS-1:0] room,
     input  wire [7:0]  room_records,
     // progress
     output reg  [31:0] done,             // blocks written completely
-    output reg  [15:0] done_records,     // records written completely in the block after those
+    output reg  [7:0]  done_records,     // records written completely in the block after those
+    output reg         progressed,       // pulse: more blocks are written
     output reg         record_open,      // a record has begun and is not complete
     output wire        is_exposing,      // a point runs
     output wire        is_resting,
@@ -34,8 +36,8 @@ module record_player #(
     output reg         no_trigger,       // pulse
     // converters
     output reg         load,             // pulse: a next position is there
-    output wire [23:0] next_x,           // words in the converters' own coding
-    output wire [23:0] next_y,
+    output wire [CODE_BITS-1:0] next_x,          // words in the converters' own coding
+    output wire [CODE_BITS-1:0] next_y,
     input  wire        loaded,           // update may come
     output wire        update,           // pulse: the next position becomes the position
     // outputs
@@ -49,25 +51,27 @@ module record_player #(
     wire clear = begins || !is_open;
 
     // ---- records ----
-    wire        staged, idle, totals_right, staged_ends_block, total_shift;
+    wire        staged, idle, totals_right, staged_ends_block;
     wire [2:0]  kind;
-    wire [23:0] x, y;
+    wire [CODE_BITS-1:0] x, y;
     wire [31:0] value;
     wire [30:0] points, more, steps, x_spare, y_spare;
-    wire [24:0] x_whole, y_whole;
+    wire [CODE_BITS:0] x_whole, y_whole;
     wire        take;
-    reg  [63:0] total_records, total_points, total_ticks;
+    // Bytes that stay 0 are left out: 2^48 points take years.
+    reg  [47:0] total_records, total_points;
+    reg  [55:0] total_ticks;
+    wire [255:0] totals = {64'd0, 8'd0, total_ticks, 16'd0, total_points, 16'd0, total_records};
+    wire [4:0]  total_index;
     reg         counted, counted_record, counted_point;
     reg  [31:0] counted_ticks;
     reg         line_runs;
     wire        no_next;
-    wire [31:0] total_word = word_bytes == 2 ? {16'd0, total_records[15:0]}
-                           : word_bytes == 3 ? {8'd0, total_records[23:0]} : total_records[31:0];
 
-    record_fetch #(.LOG2_BLOCKS(LOG2_BLOCKS)) fetch (
+    record_fetch #(.LOG2_BLOCKS(LOG2_BLOCKS), .CODE_BITS(CODE_BITS)) fetch (
         .clk(clk), .clear(clear || reset), .is_open(is_open), .word_bytes(word_bytes), .flip(flip), .come(come),
         .read_address(read_address), .read_data(read_data), .room(room), .room_records(room_records),
-        .nothing_before(!line_runs && !counted), .total_word(total_word), .total_shift(total_shift),
+        .nothing_before(!line_runs && !counted), .total_index(total_index), .total_byte(totals[{total_index, 3'b000} +: 8]),
         .staged(staged), .take(take), .kind(kind), .totals_right(totals_right), .ends_block(staged_ends_block), .x(x), .y(y),
         .value(value), .points(points), .more(more), .steps(steps), .x_whole(x_whole), .x_spare(x_spare),
         .y_whole(y_whole), .y_spare(y_spare), .idle(idle));
@@ -75,16 +79,17 @@ module record_player #(
     // ---- the line in progress: one more point whenever the next action is empty ----
     reg  [30:0] left;            // points to come
     reg  [31:0] each;
+    reg         each_is_zero;
     reg         line_ends_block;
-    wire [23:0] line_x, line_y;
+    wire [CODE_BITS-1:0] line_x, line_y;
     wire        one_more, x_carries, y_carries, each_bit;
     wire        load_line = take && kind == LINE;
     wire        advance;
 
-    line_axis walk_x (
+    line_axis #(.CODE_BITS(CODE_BITS)) walk_x (
         .clk(clk), .load(load_line), .first(x), .whole(x_whole), .spare({x_spare, 1'b0}), .room({steps - x_spare, 1'b0}),
         .carried({1'b0, steps}), .advance(advance), .code(line_x), .carries(x_carries));
-    line_axis walk_y (
+    line_axis #(.CODE_BITS(CODE_BITS)) walk_y (
         .clk(clk), .load(load_line), .first(y), .whole(y_whole), .spare({y_spare, 1'b0}), .room({steps - y_spare, 1'b0}),
         .carried({1'b0, steps}), .advance(advance), .code(line_y), .carries(y_carries));
     line_axis #(.CODE_BITS(1)) dwell (
@@ -95,7 +100,7 @@ module record_player #(
     reg  [2:0]  next_kind;       // NONE: empty
     reg         next_ends;       // it is the last
     reg         next_ends_block;
-    reg  [23:0] next_x_code, next_y_code;
+    reg  [CODE_BITS-1:0] next_x_code, next_y_code;
     reg  [31:0] next_ticks;
     reg         next_loaded;     // its position is with the converters
     reg         totals_were_right;
@@ -110,7 +115,7 @@ module record_player #(
     wire        line_ends = left == 1;
     assign take = no_next && !line_runs && staged;
     assign advance = from_line;
-    wire        passes_point = from_line ? line_ticks == 0 : take && kind == DOT && value == 0;
+    wire        passes_point = from_line ? each_is_zero && !one_more : take && kind == DOT && value == 0;
     wire        passes = passes_point || take && kind == MARKER;
     wire        pass_ends = from_line ? line_ends : passes;
     wire        pass_ends_block = from_line ? line_ends_block : staged_ends_block;
@@ -145,12 +150,10 @@ module record_player #(
             total_records <= 0;
             total_points <= 0;
             total_ticks <= 0;
-        end else if (total_shift)
-            {total_ticks, total_points, total_records} <= {8'd0, total_ticks, total_points, total_records[63:8]};
-        else if (counted) begin
-            total_records <= total_records + {63'd0, counted_record};
-            total_points <= total_points + {63'd0, counted_point};
-            total_ticks <= total_ticks + {32'd0, counted_ticks};
+        end else if (counted) begin
+            total_records <= total_records + {47'd0, counted_record};
+            total_points <= total_points + {47'd0, counted_point};
+            total_ticks <= total_ticks + {24'd0, counted_ticks};
         end
     end
 
@@ -164,6 +167,7 @@ module record_player #(
             line_runs <= 1;
             left <= points;
             each <= value;
+            each_is_zero <= value == 0;
             line_ends_block <= staged_ends_block;
         end
         if (from_line) begin
@@ -212,8 +216,13 @@ module record_player #(
 
     // ---- on each tick ----
     wire completes = over && !late && current != NONE && current_ends;
-    wire [31:0] done_after = completes && current_ends_block ? done + 1 : done;
-    wire [15:0] records_after = completes ? (current_ends_block ? 16'd0 : done_records + 16'd1) : done_records;
+    wire ends_a_block = completes && current_ends_block;
+    wire applies = starts || flush;
+    wire is_end = starts && next_kind == END;
+    wire [LOG2_BLOCKS:0] more_blocks = (applies ? passed_blocks : {LOG2_BLOCKS+1{1'b0}}) + {{LOG2_BLOCKS{1'b0}}, ends_a_block}
+        + {{LOG2_BLOCKS{1'b0}}, is_end && totals_were_right};
+    wire [7:0]  more_records = applies ? passed_records : 8'd0;
+    wire [7:0]  records_before = ends_a_block || applies && passed_blocks != 0 ? 8'd0 : done_records;
 
     always @(posedge clk) begin
         stream_done <= 0;
@@ -226,30 +235,24 @@ module record_player #(
             ticks_left <= ticks_left - 1;
         if (completes)
             record_open <= 0;
+        done <= done + {{(31-LOG2_BLOCKS){1'b0}}, more_blocks};
+        progressed <= more_blocks != 0;
+        done_records <= records_before + more_records + {7'd0, completes && !current_ends_block && !(applies && passed_blocks != 0)};
         if (over) begin
-            done <= done_after;
-            done_records <= records_after;
             // What follows decides anew, or nothing is ready.
             current <= NONE;
             beam_on <= 0;
         end
-        if (starts || flush) begin
-            if (passed_blocks != 0) begin
-                done <= done_after + {{(31-LOG2_BLOCKS){1'b0}}, passed_blocks};
-                done_records <= {8'd0, passed_records};
-            end else
-                done_records <= records_after + {8'd0, passed_records};
+        if (applies) begin
             marker <= passed_marker;
             if (passed_blocks != 0 || passed_records != 0 || starts && next_kind != END)
                 scan_on <= 1;
             record_open <= 0;
         end
         if (starts) begin
-            if (next_kind == END) begin
+            if (is_end) begin
                 stream_done <= totals_were_right;
                 totals_bad <= !totals_were_right;
-                if (totals_were_right)
-                    done <= done_after + {{(31-LOG2_BLOCKS){1'b0}}, passed_blocks} + 1;
             end else begin
                 current <= next_kind;
                 current_ends <= next_ends;

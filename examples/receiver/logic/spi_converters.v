@@ -3,6 +3,7 @@
 `default_nettype none
 
 module spi_converters #(
+    parameter BITS = 24,                  // of a code
     parameter WORD_BITS = 24,             // bits of a word, 8 to 32
     parameter [31:0] PREFIX = 0,          // command bits, where they stand in the word
     parameter CODE_SHIFT = 0,             // places that the code is shifted to the left
@@ -14,8 +15,8 @@ module spi_converters #(
     input  wire        clk,
     input  wire        reset,
     input  wire        load,
-    input  wire [23:0] next_x,
-    input  wire [23:0] next_y,
+    input  wire [BITS-1:0] next_x,
+    input  wire [BITS-1:0] next_y,
     input  wire        update,
     output wire        loaded,
     output reg         select_n,
@@ -59,8 +60,8 @@ module spi_converters #(
         if (is_pending && !is_shifting && rest == 0 && !update && !load) begin
             is_pending <= 0;
             is_shifting <= 1;
-            word_x <= PREFIX | ({8'd0, next_x} << CODE_SHIFT);
-            word_y <= PREFIX | ({8'd0, next_y} << CODE_SHIFT);
+            word_x <= PREFIX | ({{32-BITS{1'b0}}, next_x} << CODE_SHIFT);
+            word_y <= PREFIX | ({{32-BITS{1'b0}}, next_y} << CODE_SHIFT);
             left <= WORD_BITS;
             half <= HALF_BIT_CLOCKS - 1;
             second_half <= 0;

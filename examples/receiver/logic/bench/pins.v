@@ -46,8 +46,8 @@ module pins (
     wire player_rests = !core.is_open || (!core.player.no_next && core.player.next_loaded)
         || (core.player.no_next && core.player.idle && !core.player.line_runs);
     wire ends_rest = !core.stream_done && !core.totals_bad && !core.no_trigger && !core.machine_fault
-        && !(core.is_ending && !core.is_exposing) && !(core.is_starved && core.has_starved) && core.told == core.done;
-    assign is_quiet = reader_rests && player_rests && ends_rest && !core.news && !core.sender.is_wanted && !out_valid
+        && !(core.is_ending && !core.is_exposing) && !(core.is_starved && core.has_starved);
+    assign is_quiet = reader_rests && player_rests && ends_rest && !core.news && !core.progressed && !core.sender.is_wanted && !out_valid
         && core.sender.quiet != 250 && !load && !marker;
     wire unused = &{1'b0, load, settings};
 endmodule

@@ -102,6 +102,7 @@ module record_player #(
     reg         next_ends_block;
     reg  [CODE_BITS-1:0] next_x_code, next_y_code;
     reg  [31:0] next_ticks;
+    reg         next_is_short;   // a tick at most
     reg         next_loaded;     // its position is with the converters
     reg         totals_were_right;
     // Records that take no time are complete when what follows them begins.
@@ -127,11 +128,12 @@ module record_player #(
     reg         current_ends;
     reg         current_ends_block;
     reg  [31:0] ticks_left;
+    reg         is_last_tick;
     reg         edge_seen;
 
     assign is_exposing = current == DOT;
     assign is_resting = current == NONE;
-    wire over = tick && (current == NONE || (current == TRIGGER && edge_seen) || ticks_left <= 1);
+    wire over = tick && (current == NONE || (current == TRIGGER && edge_seen) || is_last_tick);
     wire late = over && current == TRIGGER && !edge_seen;
     wire ready = !no_next && next_loaded && (loaded || next_kind != DOT && next_kind != JUMP);
     wire starts = over && !late && ready && is_open && !is_ending && !end_at_once;
@@ -161,6 +163,7 @@ module record_player #(
     always @(posedge clk) begin
         load <= 0;
         next_loaded <= 1;
+        next_is_short <= next_ticks[31:1] == 0;
         if (starts)
             next_kind <= NONE;
         if (load_line) begin
@@ -221,8 +224,10 @@ module record_player #(
     wire is_end = starts && next_kind == END;
     wire [LOG2_BLOCKS:0] more_blocks = (applies ? passed_blocks : {LOG2_BLOCKS+1{1'b0}}) + {{LOG2_BLOCKS{1'b0}}, ends_a_block}
         + {{LOG2_BLOCKS{1'b0}}, is_end && totals_were_right};
+    reg  [LOG2_BLOCKS:0] more_done; // both counters a clock later, so that they belong together
+    reg  [7:0]  records;
     wire [7:0]  more_records = applies ? passed_records : 8'd0;
-    wire [7:0]  records_before = ends_a_block || applies && passed_blocks != 0 ? 8'd0 : done_records;
+    wire [7:0]  records_before = ends_a_block || applies && passed_blocks != 0 ? 8'd0 : records;
 
     always @(posedge clk) begin
         stream_done <= 0;
@@ -231,13 +236,17 @@ module record_player #(
         marker <= 0;
         if (trigger_edge && current == TRIGGER)
             edge_seen <= 1;
-        if (tick && current != NONE && ticks_left != 0)
+        if (tick) begin
             ticks_left <= ticks_left - 1;
+            is_last_tick <= ticks_left[31:2] == 0 && ticks_left[1:0] != 3;
+        end
         if (completes)
             record_open <= 0;
-        done <= done + {{(31-LOG2_BLOCKS){1'b0}}, more_blocks};
+        more_done <= more_blocks;
+        done <= done + {{(31-LOG2_BLOCKS){1'b0}}, more_done};
         progressed <= more_blocks != 0;
-        done_records <= records_before + more_records + {7'd0, completes && !current_ends_block && !(applies && passed_blocks != 0)};
+        done_records <= records;
+        records <= records_before + more_records + {7'd0, completes && !current_ends_block && !(applies && passed_blocks != 0)};
         if (over) begin
             // What follows decides anew, or nothing is ready.
             current <= NONE;
@@ -258,6 +267,7 @@ module record_player #(
                 current_ends <= next_ends;
                 current_ends_block <= next_ends_block;
                 ticks_left <= next_ticks;
+                is_last_tick <= next_is_short;
                 edge_seen <= 0;
                 beam_on <= next_kind == DOT;
                 record_open <= 1;
@@ -270,6 +280,8 @@ module record_player #(
         end
         if (begins || reset) begin
             done <= 0;
+            more_done <= 0;
+            records <= 0;
             done_records <= 0;
             record_open <= 0;
         end

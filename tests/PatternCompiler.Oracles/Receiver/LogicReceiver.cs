@@ -34,6 +34,25 @@ public sealed class LogicReceiver : IDisposable
         return Encoding.ASCII.GetString(Succeed("vvp", "", "-n", model, $"+script={PathOf("script")}"));
     }
 
+    /// <summary>Positions with every clock a tick, from the moment when the stream is in the rooms: clock, x, y, and whether the beam is on.</summary>
+    public (int Clock, int X, int Y, bool IsOn)[] Positions(byte[] stream, int bits, int shortestTicks, params string[] parameters)
+    {
+        string model = PathOf("rate.vvp");
+        Succeed("iverilog", "", ["-g2001", "-o", model, "-s", "rate", .. parameters.Select(parameter => $"-Prate.{parameter}"), Bench("rate.v"), .. Modules]);
+        File.WriteAllText(PathOf("stream"), string.Join('\n', stream.Select(value => $"{value:x2}")));
+        string text = Encoding.ASCII.GetString(
+            Succeed("vvp", "", "-n", model, $"+stream={PathOf("stream")}", $"+bytes={stream.Length}", $"+bits={bits}", $"+shortest={shortestTicks}"));
+        Assert.DoesNotContain("bad word", text, StringComparison.Ordinal);
+        return [.. text.Split('\n').Where(line => line.Length > 0 && char.IsAsciiDigit(line[0])).Select(Position)];
+
+        static (int Clock, int X, int Y, bool IsOn) Position(string line)
+        {
+            // A converter of which nothing is known yet stands nowhere.
+            string[] words = line.Split(' ');
+            return (int.Parse(words[0]), int.TryParse(words[1], out int x) ? x : -1, int.TryParse(words[2], out int y) ? y : -1, words[3] == "0");
+        }
+    }
+
     /// <summary>A file of the bench.</summary>
     public static string Bench(string name) => Path.Combine(Source, "bench", name);
 

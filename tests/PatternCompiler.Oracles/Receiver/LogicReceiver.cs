@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Globalization;
 using System.Text;
 
 namespace PatternCompiler.Oracles.Receiver;
@@ -49,8 +50,10 @@ public sealed class LogicReceiver : IDisposable
         {
             // A converter of which nothing is known yet stands nowhere.
             string[] words = line.Split(' ');
-            return (int.Parse(words[0]), int.TryParse(words[1], out int x) ? x : -1, int.TryParse(words[2], out int y) ? y : -1, words[3] == "0");
+            return (int.Parse(words[0], CultureInfo.InvariantCulture), Code(words[1]), Code(words[2]), words[3] == "0");
         }
+
+        static int Code(string word) => int.TryParse(word, CultureInfo.InvariantCulture, out int code) ? code : -1;
     }
 
     /// <summary>A file of the bench.</summary>
@@ -58,6 +61,22 @@ public sealed class LogicReceiver : IDisposable
 
     /// <summary>Runs a program that has to succeed without a word of complaint.</summary>
     public byte[] Succeed(string program, string input, params string[] arguments)
+    {
+        (int exitCode, byte[] output, string error) = Start(program, input, arguments);
+        Assert.True(exitCode == 0 && !error.Contains("arning", StringComparison.Ordinal), error + Encoding.ASCII.GetString(output));
+        return output;
+    }
+
+    /// <summary>Runs a program and returns all that it says.</summary>
+    public (int ExitCode, string Text) Run(string program, params string[] arguments)
+    {
+        (int exitCode, byte[] output, string error) = Start(program, "", arguments);
+        return (exitCode, Encoding.ASCII.GetString(output) + error);
+    }
+
+    public void Dispose() => Directory.Delete(folder, recursive: true);
+
+    private (int ExitCode, byte[] Output, string Error) Start(string program, string input, string[] arguments)
     {
         var start = new ProcessStartInfo(program, arguments)
         {
@@ -74,11 +93,8 @@ public sealed class LogicReceiver : IDisposable
         process.StandardInput.Close();
         process.WaitForExit();
         copied.Wait();
-        Assert.True(process.ExitCode == 0 && !error.Result.Contains("arning", StringComparison.Ordinal), error.Result + Encoding.ASCII.GetString(output.ToArray()));
-        return output.ToArray();
+        return (process.ExitCode, output.ToArray(), error.Result);
     }
-
-    public void Dispose() => Directory.Delete(folder, recursive: true);
 
     private string Verilate()
     {

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 
 namespace PatternCompiler.Oracles.Receiver;
@@ -42,11 +43,14 @@ public sealed class LogicTests(CReceiver receiver, LogicReceiver logic) : IClass
     public void It_is_plain_Verilog_2001_without_a_warning()
     {
         Lint("exposure_receiver");
+        Lint("board");
+        Lint("board", "-GHAS_SPI=1");
         Assert.All(LogicReceiver.Modules, file => Assert.StartsWith("//", File.ReadAllText(file), StringComparison.Ordinal));
     }
 
-    private void Lint(string top) =>
-        logic.Succeed("verilator", "", ["--lint-only", "-Wall", "-Wno-DECLFILENAME", "--language", "1364-2001", "--top-module", top, .. LogicReceiver.Modules]);
+    // Files hold more than one module where these belong together.
+    private void Lint(string top, params string[] parameters) => logic.Succeed(
+        "verilator", "", ["--lint-only", "-Wall", "-Wno-DECLFILENAME", "--language", "1364-2001", "--top-module", top, .. parameters, .. LogicReceiver.Modules]);
 
     // The vectors on a board of the level that they state; long ones as far as 200,000 ticks.
     private static string VectorScript()
@@ -56,10 +60,10 @@ public sealed class LogicTests(CReceiver receiver, LogicReceiver logic) : IClass
         foreach (object[] row in ReceiverTests.Vectors)
         {
             (string name, int bits, int coding, int level) = ((string)row[0], (int)row[1], (int)row[2], (int)row[3]);
-            script.Append($"s {bits + 256 * coding + 65536 * (level == 0 ? 1 : level)}\nn {number++}\n");
+            script.Append(CultureInfo.InvariantCulture, $"s {bits + 256 * coding + 65536 * (level == 0 ? 1 : level)}\nn {number++}\n");
             foreach (byte value in File.ReadAllBytes(Path.Combine(CReceiver.Vectors, $"{name}.stream")))
             {
-                script.Append($"b {value}\nt 3\n");
+                script.Append(CultureInfo.InvariantCulture, $"b {value}\nt 3\n");
             }
 
             script.Append("u 200000\nm 600\n");

@@ -1,59 +1,15 @@
-#include "receiver.h"
+/* The link's side: bytes into blocks, blocks into rooms, messages out. */
+#include "parts.h"
 
 #include <string.h>
 
-enum {
-    HEADER_PREFIX = 12,
-    SHORTEST_HEADER = 89,
-    LONGEST_HEADER = 512,
-    MAGIC_LENGTH = 6,
-    BLOCK_HEADER = 10,
-    CRC_BYTES = 4,
-    END_PAYLOAD = 24,
-    DIGEST_OFFSET = 76,
-    MINOR_VERSION_OFFSET = 7,
-    NAME_LENGTH_OFFSET = 84,
-    NAME_OFFSET = 85,
-    ORIGIN_BYTES = 33, /* from version 1.1 on, behind the name: level of the blank line and two digests */
-    LARGEST_CODE_BITS = 24
-};
+enum { HEADER_PREFIX = 12, SHORTEST_HEADER = 89, LONGEST_HEADER = 512, MAGIC_LENGTH = 6 };
 
-enum { RECORDS_BLOCK = 'R', END_BLOCK = 'E', STOP_BYTE = 0 };
-
-enum { JUMP = 1, DOT = 2, LINE = 3, WAIT = 4, MARKER = 5 };
-
-enum { POINT_WORDS = 5, LINE_WORDS = 11, VALUE_WORDS = 3 };
+enum { REPEAT_MILLISECONDS = 250, TIMER_PATIENCE_MILLISECONDS = 100 };
 
 static const uint8_t magic[MAGIC_LENGTH] = {0x9C, 'P', 'C', 'X', 0x0D, 0x0A};
 
-/* CRC-32C, RFC 3720, half a byte at a time: a table of 64 bytes. */
-static uint32_t crc32c(const uint8_t *bytes, size_t count)
-{
-    static const uint32_t table[16] = {
-        0x00000000u, 0x105EC76Fu, 0x20BD8EDEu, 0x30E349B1u, 0x417B1DBCu, 0x5125DAD3u, 0x61C69362u, 0x7198540Du,
-        0x82F63B78u, 0x92A8FC17u, 0xA24BB5A6u, 0xB21572C9u, 0xC38D26C4u, 0xD3D3E1ABu, 0xE330A81Au, 0xF36E6F75u};
-    uint32_t crc = 0xFFFFFFFFu;
-    for (size_t i = 0; i < count; i++) {
-        crc ^= bytes[i];
-        crc = (crc >> 4) ^ table[crc & 15u];
-        crc = (crc >> 4) ^ table[crc & 15u];
-    }
-    return ~crc;
-}
-
-static uint32_t get(const uint8_t *bytes, unsigned count)
-{
-    uint32_t value = 0;
-    for (unsigned i = 0; i < count; i++) {
-        value |= (uint32_t)bytes[i] << (8u * i);
-    }
-    return value;
-}
-
-static uint64_t get64(const uint8_t *bytes)
-{
-    return get(bytes, 4) | (uint64_t)get(bytes + 4, 4) << 32;
-}
+/* ---- messages ---- */
 
 static void put(uint8_t *bytes, uint32_t value, unsigned count)
 {
@@ -62,380 +18,227 @@ static void put(uint8_t *bytes, uint32_t value, unsigned count)
     }
 }
 
-void receiver_repeat(struct receiver *receiver)
+static void repeat(struct receiver *receiver)
 {
-    uint8_t message[RECEIVER_MESSAGE] = {0xA5};
-    message[1] = receiver->kind;
-    message[2] = receiver->fault;
-    message[3] = 0; /* blocks are written as a whole, so no record is ever cut short */
-    /* Room for one block: the next one, of whatever type. Outside a stream there is no credit. */
-    put(message + 4, receiver->kind == 'C' ? receiver->sequence + 1u : 0u, 4);
-    put(message + 8, receiver->sequence, 4);
-    put(message + 16, crc32c(message, 16), 4);
-    receiver->hardware.send(receiver->hardware.context, message, sizeof message);
+    receiver->said_at = receiver->now;
+    put(receiver->message + 16, receiver_crc(receiver->message, 16), 4);
+    receiver->hardware.send(receiver->hardware.context, receiver->message, sizeof receiver->message);
 }
 
-static void say(struct receiver *receiver, uint8_t kind, enum receiver_fault fault)
+/* Outside a stream there is no credit. */
+static void say(struct receiver *receiver, uint8_t kind, uint8_t fault, bool cut, uint32_t blocks, uint32_t records)
 {
-    receiver->kind = kind;
-    receiver->fault = (uint8_t)fault;
-    receiver_repeat(receiver);
+    receiver->message[0] = 0xA5;
+    receiver->message[1] = kind;
+    receiver->message[2] = fault;
+    receiver->message[3] = cut ? 1 : 0;
+    put(receiver->message + 4, kind == 'C' ? blocks + receiver->room_count : 0u, 4);
+    put(receiver->message + 8, blocks, 4);
+    put(receiver->message + 12, records, 4);
+    repeat(receiver);
 }
 
-/* Without a blanker the line, if there is one, blanks high. */
-static void beam(struct receiver *receiver, bool on)
+/* The writing side may go on while its two counters are read. */
+static void say_progress(struct receiver *receiver)
 {
-    receiver->hardware.beam(receiver->hardware.context, on, on == (receiver->machine.blank_level == RECEIVER_BLANKS_LOW));
+    uint32_t blocks = 0;
+    uint32_t records = 0;
+    do {
+        blocks = receiver->done;
+        records = receiver->done_records;
+    } while (blocks != receiver->done);
+    say(receiver, 'C', RECEIVER_NO_FAULT, false, blocks, records);
 }
 
-static void beam_off(struct receiver *receiver)
+/* At rest from now on. The header or its place among the blocks did not begin a stream, so there is no progress. */
+static void refuse(struct receiver *receiver, enum receiver_fault fault)
 {
-    beam(receiver, false);
-}
-
-static void leave(struct receiver *receiver, uint8_t kind, enum receiver_fault fault)
-{
-    beam_off(receiver);
+    receiver_beam(receiver, false);
     receiver->state = RECEIVER_SEEKING;
     receiver->used = 0;
-    say(receiver, kind, fault);
+    say(receiver, 'F', (uint8_t)fault, false, 0, 0);
 }
 
-void receiver_start(struct receiver *receiver, const struct receiver_machine *machine, const struct receiver_hardware *hardware)
+/* If the writing side has ended the stream the link's side leaves it too, and says so. */
+static bool settle(struct receiver *receiver)
 {
-    memset(receiver, 0, sizeof *receiver);
-    receiver->machine = *machine;
-    receiver->hardware = *hardware;
-    leave(receiver, 'I', RECEIVER_NO_FAULT);
+    if (receiver->state != RECEIVER_IN_BLOCKS || !receiver->is_over) {
+        return false;
+    }
+    RECEIVER_BARRIER();
+    receiver->is_open = false;
+    receiver->state = RECEIVER_SEEKING;
+    receiver->used = 0;
+    say(receiver, receiver->over_kind, receiver->over_fault, receiver->over_cut, receiver->done, receiver->done_records);
+    return true;
+}
+
+/* At the end of the point in progress, or at once: where the beam is off anyway, or where there is a reason. */
+static void end_stream(struct receiver *receiver, uint8_t kind, enum receiver_fault fault, bool at_once)
+{
+    receiver->end_kind = kind;
+    receiver->end_fault = (uint8_t)fault;
+    RECEIVER_BARRIER();
+    receiver->is_ending = true;
+    RECEIVER_BARRIER();
+    if (at_once || receiver->doing != RECEIVER_POINT) {
+        receiver->is_stopped = true;
+        RECEIVER_BARRIER();
+        if (!receiver->is_over) {
+            receiver_conclude(receiver, kind, fault);
+        }
+    }
 }
 
 void receiver_give_up(struct receiver *receiver, enum receiver_fault fault)
 {
-    if (receiver->state != RECEIVER_SEEKING) {
-        leave(receiver, 'F', fault);
+    if (receiver->is_open) {
+        end_stream(receiver, 'F', fault, fault == RECEIVER_MACHINE_FAULT);
     } else {
-        beam_off(receiver);
+        receiver_beam(receiver, false);
     }
+}
+
+void receiver_start(struct receiver *receiver, const struct receiver_machine *machine, const struct receiver_hardware *hardware,
+    uint8_t (*rooms)[RECEIVER_ROOM], uint8_t room_count)
+{
+    memset(receiver, 0, sizeof *receiver);
+    receiver->machine = *machine;
+    receiver->hardware = *hardware;
+    receiver->rooms = rooms;
+    receiver->room_count = room_count;
+    receiver_beam(receiver, false);
+    receiver_rewind(receiver);
+    say(receiver, 'I', RECEIVER_NO_FAULT, false, 0, 0);
 }
 
 /* A length and its complement; 0 if they do not belong together. */
 static uint32_t checked_length(const uint8_t *bytes)
 {
-    uint32_t length = get(bytes, 2);
-    return (length ^ get(bytes + 2, 2)) == 0xFFFFu ? length : 0;
+    const uint32_t length = receiver_get(bytes, 2);
+    return (length ^ receiver_get(bytes + 2, 2)) == 0xFFFFu ? length : 0;
 }
 
 /* ---- header ---- */
 
-static enum receiver_fault check_header(const struct receiver *receiver, uint32_t length)
-{
-    const uint8_t *header = receiver->buffer;
-    const uint32_t origin = NAME_OFFSET + (uint32_t)header[NAME_LENGTH_OFFSET];
-    const bool has_origin = header[6] == 1 && header[MINOR_VERSION_OFFSET] != 0;
-    if (crc32c(header, length - CRC_BYTES) != get(header + length - CRC_BYTES, 4) ||
-        origin + (has_origin ? ORIGIN_BYTES : 0u) + CRC_BYTES > length) {
-        return RECEIVER_BAD_HEADER;
-    }
-    const uint8_t blank_level = has_origin ? header[origin] : RECEIVER_LEVEL_NOT_STATED;
-    if (blank_level > RECEIVER_NO_BLANKER) {
-        return RECEIVER_BAD_HEADER;
-    }
-    const uint8_t word_bytes = header[12];
-    const uint8_t profile = header[13];
-    const struct receiver_machine *machine = &receiver->machine;
-    if (header[6] != 1 || word_bytes < 2 || word_bytes > 4 || profile > 1 || get(header + 14, 2) > RECEIVER_LARGEST_PAYLOAD ||
-        header[16] != machine->bits || header[17] != machine->coding || 8u * word_bytes < machine->bits ||
-        machine->bits > LARGEST_CODE_BITS ||
-        (blank_level != RECEIVER_LEVEL_NOT_STATED && blank_level != machine->blank_level) || (profile == 1 && !machine->takes_lines) ||
-        (machine->checks_digest && memcmp(header + DIGEST_OFFSET, machine->digest, sizeof machine->digest) != 0)) {
-        return RECEIVER_OTHER_MACHINE;
-    }
-    return RECEIVER_NO_FAULT;
-}
-
 static void take_header(struct receiver *receiver)
 {
+    const uint8_t *header = receiver->rooms[receiver->filling];
     if (receiver->used < HEADER_PREFIX) {
         return;
     }
-    const uint32_t length = checked_length(receiver->buffer + 8);
+    const uint32_t length = checked_length(header + 8);
     if (length < SHORTEST_HEADER || length > LONGEST_HEADER) {
-        receiver->sequence = 0; /* no progress: no stream has begun */
-        leave(receiver, 'F', RECEIVER_BAD_HEADER);
+        refuse(receiver, RECEIVER_BAD_HEADER);
         return;
     }
     if (receiver->used < length) {
         return;
     }
-    const enum receiver_fault fault = check_header(receiver, length);
-    receiver->sequence = 0;
+    enum receiver_fault fault = receiver_check_header(&receiver->machine, header, length);
+    if (fault == RECEIVER_NO_FAULT && receiver->hardware.interlock_is_closed != NULL &&
+        !receiver->hardware.interlock_is_closed(receiver->hardware.context)) {
+        fault = RECEIVER_MACHINE_FAULT;
+    }
     if (fault != RECEIVER_NO_FAULT) {
-        leave(receiver, 'F', fault);
+        refuse(receiver, fault);
         return;
     }
-    receiver->word_bytes = receiver->buffer[12];
-    receiver->profile = receiver->buffer[13];
+    receiver->word_bytes = header[12];
+    receiver->profile = header[13];
     receiver->records = receiver->points = receiver->ticks = 0;
+    receiver->filling = 0;
     receiver->used = 0;
+    receiver_rewind(receiver);
     receiver->state = RECEIVER_IN_BLOCKS;
-    say(receiver, 'C', RECEIVER_NO_FAULT);
-}
-
-/* ---- records ---- */
-
-static unsigned words_of(const struct receiver *receiver, uint32_t kind)
-{
-    switch (kind) {
-    case JUMP:
-    case DOT:
-        return POINT_WORDS;
-    case LINE:
-        return receiver->profile == 1 ? LINE_WORDS : 0;
-    case WAIT:
-    case MARKER:
-        return VALUE_WORDS;
-    default:
-        return 0;
-    }
-}
-
-static uint32_t word(const struct receiver *receiver, const uint8_t *record, unsigned index)
-{
-    return get(record + index * receiver->word_bytes, receiver->word_bytes);
-}
-
-/* A number in two words; false beyond 32 bits. */
-static bool pair(const struct receiver *receiver, const uint8_t *record, unsigned index, uint32_t *value)
-{
-    const uint64_t both = word(receiver, record, index) |
-        (uint64_t)word(receiver, record, index + 1) << (8u * receiver->word_bytes);
-    *value = (uint32_t)both;
-    return both <= UINT32_MAX;
-}
-
-static bool codes_fit(const struct receiver *receiver, const uint8_t *record, unsigned count)
-{
-    for (unsigned i = 1; i <= count; i++) {
-        if (word(receiver, record, i) >> receiver->machine.bits != 0) {
-            return false;
-        }
-    }
-    return true;
-}
-
-static bool record_is_sound(const struct receiver *receiver, const uint8_t *record, uint32_t kind)
-{
-    uint32_t a = 0;
-    uint32_t b = 0;
-    uint32_t c = 0;
-    switch (kind) {
-    case JUMP:
-    case DOT:
-        return codes_fit(receiver, record, 2) && pair(receiver, record, 3, &a);
-    case LINE:
-        return codes_fit(receiver, record, 4) && pair(receiver, record, 5, &a) && pair(receiver, record, 7, &b) &&
-            pair(receiver, record, 9, &c) && a >= 1 && a <= INT32_MAX && c < a && (c == 0 || b < UINT32_MAX);
-    default:
-        return pair(receiver, record, 1, &a);
-    }
-}
-
-/* Checks a whole payload before any of it is written. */
-static bool payload_is_sound(const struct receiver *receiver, const uint8_t *payload, uint32_t length, unsigned stated)
-{
-    unsigned count = 0;
-    while (length > 0) {
-        if (length < receiver->word_bytes) {
-            return false;
-        }
-        const uint32_t kind = word(receiver, payload, 0);
-        const uint32_t bytes = words_of(receiver, kind) * receiver->word_bytes;
-        if (bytes == 0 || bytes > length || !record_is_sound(receiver, payload, kind)) {
-            return false;
-        }
-        payload += bytes;
-        length -= bytes;
-        count++;
-    }
-    return count == stated;
-}
-
-/* Evenly spaced whole numbers from one end to the other, each rounded half up, without division in the loop. */
-struct walk {
-    int32_t code;
-    int32_t whole;
-    int64_t spare;
-    int64_t divisor;
-    int64_t carried;
-};
-
-static struct walk walk_start(int32_t start, int32_t end, uint32_t points)
-{
-    struct walk walk;
-    const int64_t steps = points > 1 ? (int64_t)points - 1 : 1;
-    const int64_t distance = 2 * ((int64_t)end - start);
-    walk.divisor = 2 * steps;
-    int64_t whole = distance / walk.divisor;
-    walk.spare = distance % walk.divisor;
-    if (walk.spare < 0) {
-        walk.spare += walk.divisor;
-        whole--;
-    }
-    walk.whole = (int32_t)whole;
-    walk.code = start;
-    walk.carried = steps;
-    return walk;
-}
-
-static void walk_on(struct walk *walk)
-{
-    walk->code += walk->whole;
-    walk->carried += walk->spare;
-    if (walk->carried >= walk->divisor) {
-        walk->carried -= walk->divisor;
-        walk->code++;
-    }
-}
-
-static void expose(struct receiver *receiver, uint32_t x, uint32_t y, uint32_t ticks)
-{
-    const struct receiver_hardware *hardware = &receiver->hardware;
-    hardware->move(hardware->context, x, y);
-    beam(receiver, true);
-    hardware->hold(hardware->context, ticks);
-    receiver->points++;
-    receiver->ticks += ticks;
-}
-
-static void write_line(struct receiver *receiver, const uint8_t *record)
-{
-    uint32_t points = 0;
-    uint32_t each = 0;
-    uint32_t more = 0;
-    (void)pair(receiver, record, 5, &points);
-    (void)pair(receiver, record, 7, &each);
-    (void)pair(receiver, record, 9, &more);
-    const uint32_t flip = receiver->machine.coding == 2 ? (uint32_t)1 << (receiver->machine.bits - 1) : 0;
-    struct walk x = walk_start((int32_t)(word(receiver, record, 1) ^ flip), (int32_t)(word(receiver, record, 3) ^ flip), points);
-    struct walk y = walk_start((int32_t)(word(receiver, record, 2) ^ flip), (int32_t)(word(receiver, record, 4) ^ flip), points);
-    uint32_t carried = 0;
-    for (uint32_t i = 0; i < points; i++) {
-        uint32_t ticks = each;
-        if (carried >= points - more) {
-            carried -= points - more;
-            ticks++;
-        } else {
-            carried += more;
-        }
-        expose(receiver, (uint32_t)x.code ^ flip, (uint32_t)y.code ^ flip, ticks);
-        if (i + 1 < points) {
-            walk_on(&x);
-            walk_on(&y);
-        }
-    }
-}
-
-static void pause(struct receiver *receiver, uint32_t ticks)
-{
-    receiver->hardware.hold(receiver->hardware.context, ticks);
-    receiver->ticks += ticks;
-}
-
-static void write_record(struct receiver *receiver, const uint8_t *record, uint32_t kind)
-{
-    uint32_t value = 0;
-    switch (kind) {
-    case JUMP:
-        beam_off(receiver);
-        receiver->hardware.move(receiver->hardware.context, word(receiver, record, 1), word(receiver, record, 2));
-        (void)pair(receiver, record, 3, &value);
-        pause(receiver, value);
-        break;
-    case DOT:
-        (void)pair(receiver, record, 3, &value);
-        expose(receiver, word(receiver, record, 1), word(receiver, record, 2), value);
-        break;
-    case LINE:
-        write_line(receiver, record);
-        break;
-    case WAIT:
-        beam_off(receiver);
-        (void)pair(receiver, record, 1, &value);
-        pause(receiver, value);
-        break;
-    default:
-        (void)pair(receiver, record, 1, &value);
-        receiver->hardware.marker(receiver->hardware.context, value);
-        break;
-    }
-    receiver->records++;
+    RECEIVER_BARRIER();
+    receiver->is_open = true;
+    say_progress(receiver);
 }
 
 /* ---- blocks ---- */
 
-static void take_end(struct receiver *receiver, const uint8_t *payload, uint32_t length)
+static void publish(struct receiver *receiver)
 {
-    if (length != END_PAYLOAD || receiver->buffer[1] != 0) {
-        leave(receiver, 'F', RECEIVER_BAD_BLOCK);
-    } else if (get64(payload) != receiver->records || get64(payload + 8) != receiver->points || get64(payload + 16) != receiver->ticks) {
-        leave(receiver, 'F', RECEIVER_BAD_TOTALS);
-    } else {
-        receiver->sequence++;
-        leave(receiver, 'D', RECEIVER_NO_FAULT);
+    receiver->used = 0;
+    receiver->filling = (uint8_t)(receiver->filling + 1u == receiver->room_count ? 0u : receiver->filling + 1u);
+    RECEIVER_BARRIER();
+    receiver->come++;
+    RECEIVER_BARRIER();
+    if (receiver->doing == RECEIVER_RESTS && receiver->hardware.wake != NULL) {
+        receiver->hardware.wake(receiver->hardware.context);
     }
 }
 
-static void take_records(struct receiver *receiver, const uint8_t *payload, uint32_t length)
+/* Its totals count when everything before it is written. */
+static enum receiver_fault take_end(struct receiver *receiver, const uint8_t *block, uint32_t length)
 {
-    if (!payload_is_sound(receiver, payload, length, receiver->buffer[1])) {
-        leave(receiver, 'F', RECEIVER_BAD_RECORD);
-        return;
+    const uint8_t *payload = block + BLOCK_HEADER;
+    uint64_t stated[3];
+    if (length != END_PAYLOAD || block[1] != 0) {
+        return RECEIVER_BAD_BLOCK;
     }
-    while (length > 0) {
-        const uint32_t kind = word(receiver, payload, 0);
-        const uint32_t bytes = words_of(receiver, kind) * receiver->word_bytes;
-        write_record(receiver, payload, kind);
-        payload += bytes;
-        length -= bytes;
+    for (unsigned i = 0; i < 3; i++) {
+        stated[i] = receiver_get(payload + 8 * i, 4) | (uint64_t)receiver_get(payload + 8 * i + 4, 4) << 32;
     }
-    /* The next block is not here yet, and it may never come. */
-    beam_off(receiver);
-    receiver->used = 0;
-    receiver->sequence++;
-    say(receiver, 'C', RECEIVER_NO_FAULT);
+    receiver->totals_are_right = stated[0] == receiver->records && stated[1] == receiver->points && stated[2] == receiver->ticks;
+    return RECEIVER_NO_FAULT;
+}
+
+static enum receiver_fault take_records(struct receiver *receiver, const uint8_t *block, uint32_t length)
+{
+    struct receiver_totals totals = {receiver->records, receiver->points, receiver->ticks};
+    if (!receiver_payload_is_sound(receiver, block + BLOCK_HEADER, length, block[1], &totals)) {
+        return RECEIVER_BAD_RECORD;
+    }
+    receiver->records = totals.records;
+    receiver->points = totals.points;
+    receiver->ticks = totals.ticks;
+    return RECEIVER_NO_FAULT;
 }
 
 static void take_block(struct receiver *receiver)
 {
-    const uint8_t *block = receiver->buffer;
-    if (receiver->used == 1) {
-        if (block[0] == STOP_BYTE) {
-            leave(receiver, 'S', RECEIVER_NO_FAULT);
-        } else if (block[0] != RECORDS_BLOCK && block[0] != END_BLOCK) {
-            leave(receiver, 'F', RECEIVER_BAD_BLOCK);
-        }
-        return;
-    }
+    const uint8_t *block = receiver->rooms[receiver->filling];
     if (receiver->used < BLOCK_HEADER) {
         return;
     }
     const uint32_t length = checked_length(block + 2);
     if (length < 1 || length > RECEIVER_LARGEST_PAYLOAD) {
-        leave(receiver, 'F', RECEIVER_BAD_BLOCK);
+        end_stream(receiver, 'F', RECEIVER_BAD_BLOCK, false);
         return;
     }
     if (receiver->used < BLOCK_HEADER + length + CRC_BYTES) {
         return;
     }
-    if (crc32c(block, BLOCK_HEADER + length) != get(block + BLOCK_HEADER + length, 4)) {
-        leave(receiver, 'F', RECEIVER_BAD_BLOCK);
-    } else if (get(block + 6, 4) != receiver->sequence) {
-        leave(receiver, 'F', RECEIVER_BAD_SEQUENCE);
-    } else if (block[0] == END_BLOCK) {
-        take_end(receiver, block + BLOCK_HEADER, length);
+    enum receiver_fault fault = RECEIVER_NO_FAULT;
+    if (receiver_crc(block, BLOCK_HEADER + length) != receiver_get(block + BLOCK_HEADER + length, CRC_BYTES)) {
+        fault = RECEIVER_BAD_BLOCK;
+    } else if (receiver_get(block + 6, 4) != receiver->come) {
+        fault = RECEIVER_BAD_SEQUENCE;
     } else {
-        take_records(receiver, block + BLOCK_HEADER, length);
+        fault = block[0] == END_BLOCK ? take_end(receiver, block, length) : take_records(receiver, block, length);
     }
+    if (fault == RECEIVER_NO_FAULT) {
+        publish(receiver);
+    } else {
+        end_stream(receiver, 'F', fault, false);
+    }
+}
+
+/* The first byte of a block; false where it has no room yet. */
+static bool take_type(struct receiver *receiver, uint8_t byte)
+{
+    if (byte == STOP_BYTE) {
+        end_stream(receiver, 'S', RECEIVER_NO_FAULT, false);
+    } else if (byte != RECORDS_BLOCK && byte != END_BLOCK) {
+        end_stream(receiver, 'F', RECEIVER_BAD_BLOCK, false);
+    } else if (receiver->come - receiver->done == receiver->room_count) {
+        return false;
+    } else {
+        receiver->rooms[receiver->filling][receiver->used++] = byte;
+    }
+    return true;
 }
 
 /* ---- bytes ---- */
@@ -446,28 +249,104 @@ static void seek(struct receiver *receiver, uint8_t byte)
         receiver->used = 0; /* the first byte of the magic occurs in it only once */
     }
     if (byte == magic[receiver->used]) {
-        receiver->buffer[receiver->used++] = byte;
+        receiver->rooms[receiver->filling][receiver->used++] = byte;
         if (receiver->used == MAGIC_LENGTH) {
             receiver->state = RECEIVER_IN_HEADER;
         }
     }
 }
 
-void receiver_bytes(struct receiver *receiver, const uint8_t *bytes, size_t count)
+static bool take(struct receiver *receiver, uint8_t byte)
 {
-    for (size_t i = 0; i < count; i++) {
-        switch (receiver->state) {
-        case RECEIVER_SEEKING:
-            seek(receiver, bytes[i]);
-            break;
-        case RECEIVER_IN_HEADER:
-            receiver->buffer[receiver->used++] = bytes[i];
-            take_header(receiver);
-            break;
-        default:
-            receiver->buffer[receiver->used++] = bytes[i];
-            take_block(receiver);
+    switch (receiver->state) {
+    case RECEIVER_SEEKING:
+        seek(receiver, byte);
+        break;
+    case RECEIVER_IN_HEADER:
+        receiver->rooms[receiver->filling][receiver->used++] = byte;
+        take_header(receiver);
+        break;
+    default:
+        if (receiver->is_ending) {
+            break; /* of the stream that ends with the point in progress */
+        }
+        if (receiver->used == 0) {
+            return take_type(receiver, byte);
+        }
+        receiver->rooms[receiver->filling][receiver->used++] = byte;
+        take_block(receiver);
+        break;
+    }
+    return true;
+}
+
+size_t receiver_bytes(struct receiver *receiver, const uint8_t *bytes, size_t count)
+{
+    size_t taken = 0;
+    while (taken < count) {
+        (void)settle(receiver);
+        if (!take(receiver, bytes[taken])) {
             break;
         }
+        taken++;
+        (void)settle(receiver);
+    }
+    if (taken > 0) {
+        receiver->quiet_since = receiver->now;
+    }
+    return taken;
+}
+
+/* ---- time ---- */
+
+/* What has begun should be over by now, and what has come should have begun. */
+static bool timer_has_stopped(struct receiver *receiver)
+{
+    const uint32_t per_millisecond = receiver->machine.ticks_per_millisecond;
+    const bool is_busy = receiver->doing != RECEIVER_RESTS || receiver->come != receiver->done;
+    if (per_millisecond == 0 || !is_busy || !receiver->was_busy || receiver->begun != receiver->seen_begun) {
+        receiver->was_busy = is_busy;
+        receiver->seen_begun = receiver->begun;
+        receiver->due = receiver->now + TIMER_PATIENCE_MILLISECONDS;
+        if (per_millisecond > 0 && receiver->doing != RECEIVER_RESTS) {
+            receiver->due += receiver->current.ticks / per_millisecond;
+        }
+        return false;
+    }
+    return (int32_t)(receiver->now - receiver->due) > 0;
+}
+
+static bool has_starved(struct receiver *receiver)
+{
+    if (receiver->doing != RECEIVER_RESTS || receiver->come != receiver->done) {
+        receiver->quiet_since = receiver->now;
+        return false;
+    }
+    return receiver->machine.timeout_milliseconds > 0 && receiver->now - receiver->quiet_since >= receiver->machine.timeout_milliseconds;
+}
+
+void receiver_poll(struct receiver *receiver, uint32_t milliseconds)
+{
+    receiver->now = milliseconds;
+    if (!settle(receiver) && receiver->state == RECEIVER_IN_BLOCKS) {
+        if (timer_has_stopped(receiver)) {
+            receiver->timer_is_dead = true;
+            end_stream(receiver, 'F', RECEIVER_MACHINE_FAULT, true);
+        } else if (!receiver->is_ending && has_starved(receiver)) {
+            end_stream(receiver, 'F', RECEIVER_STARVED, false);
+        }
+        if (!settle(receiver) && receiver->done != receiver_get(receiver->message + 8, 4)) {
+            say_progress(receiver);
+        }
+    }
+    if (receiver->now - receiver->said_at >= REPEAT_MILLISECONDS) {
+        if (receiver->state == RECEIVER_IN_BLOCKS) {
+            say_progress(receiver);
+        } else {
+            repeat(receiver);
+        }
+    }
+    if (!receiver->timer_is_dead && receiver->hardware.alive != NULL) {
+        receiver->hardware.alive(receiver->hardware.context);
     }
 }

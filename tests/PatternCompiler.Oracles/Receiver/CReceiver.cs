@@ -1,16 +1,21 @@
 using System.Diagnostics;
+using System.Text;
 
 namespace PatternCompiler.Oracles.Receiver;
 
 /// <summary>The reference receiver in C, built once with every warning an error and the sanitizers on.</summary>
 public sealed class CReceiver : IDisposable
 {
+    private static readonly string[] Parts = ["receiver", "check", "write"];
     private readonly string folder = Directory.CreateTempSubdirectory("receiver").FullName;
 
     public CReceiver()
     {
         Build("receive");
         Build("torture");
+        Build("board");
+        Build("bench");
+        Build("faults");
     }
 
     /// <summary>The example's folder.</summary>
@@ -25,6 +30,12 @@ public sealed class CReceiver : IDisposable
     /// <summary>Runs a program with bytes on its standard input.</summary>
     public (int ExitCode, byte[] Output, string Error) Run(string program, byte[] input, params string[] arguments) =>
         Start(PathOf(program), input, arguments);
+
+    /// <summary>A script of seeded faults, or the same streams without.</summary>
+    public string Faults(int seed, int runs, bool isClean) => Text("faults", "", [$"{seed}", $"{runs}", .. isClean ? ["clean"] : Array.Empty<string>()]);
+
+    /// <summary>What an instrument at the pins sees while the receiver is led through a script.</summary>
+    public string Bench(string script) => Text("bench", script);
 
     /// <summary>Lets the receiver write a stream; returns its exit code, its messages and its actions.</summary>
     public (int ExitCode, byte[] Messages, string[] Actions) Receive(byte[] stream, int bits, int coding)
@@ -44,6 +55,13 @@ public sealed class CReceiver : IDisposable
         return (exitCode, output, File.ReadAllLines(actions));
     }
 
+    private string Text(string program, string input, params string[] arguments)
+    {
+        (int exitCode, byte[] output, string error) = Run(program, Encoding.ASCII.GetBytes(input), arguments);
+        Assert.True(exitCode == 0, error);
+        return Encoding.ASCII.GetString(output);
+    }
+
     public void Dispose() => Directory.Delete(folder, recursive: true);
 
     private void Build(string program)
@@ -54,7 +72,7 @@ public sealed class CReceiver : IDisposable
             [
                 "-std=c99", "-Wall", "-Wextra", "-Werror", "-pedantic", "-Wconversion", "-O1", "-g",
                 "-fsanitize=address,undefined", "-fno-sanitize-recover=all",
-                Path.Combine(Source, "receiver.c"), Path.Combine(Source, $"{program}.c"), "-o", PathOf(program),
+                .. Parts.Append(program).Select(part => Path.Combine(Source, $"{part}.c")), "-o", PathOf(program),
             ]);
         Assert.True(exitCode == 0, error);
     }

@@ -7,6 +7,9 @@ public sealed class ReceiverMessagesTests(CReceiver receiver) : IClassFixture<CR
 {
     private const int MessageLength = 20;
 
+    // Blocks that the receiver holds.
+    private const uint Rooms = 2;
+
     // The level that the stream states.
     private const int BlanksLow = 2;
     private static readonly byte[] Stop = new byte[1024];
@@ -21,7 +24,7 @@ public sealed class ReceiverMessagesTests(CReceiver receiver) : IClassFixture<CR
     {
         Assert.True(Blocks > 4);
         Assert.Equal(
-            [PowerUp, .. Enumerable.Range(0, (int)Blocks).Select(i => new Said('C', 0, (uint)i + 1, (uint)i)), new Said('D', 0, 0, Blocks)],
+            [PowerUp, .. Enumerable.Range(0, (int)Blocks).Select(i => new Said('C', 0, (uint)i + Rooms, (uint)i)), new Said('D', 0, 0, Blocks)],
             Messages(Stream));
     }
 
@@ -36,9 +39,9 @@ public sealed class ReceiverMessagesTests(CReceiver receiver) : IClassFixture<CR
     public void A_stop_between_blocks_and_one_within_a_block_have_the_progress_of_the_stream()
     {
         int firstBlock = HeaderLength + 14 + BinaryPrimitives.ReadUInt16LittleEndian(Stream.AsSpan(HeaderLength + 2));
-        Assert.Equal([PowerUp, new('C', 0, 1, 0), new('S', 0, 0, 0)], Messages([.. Stream[..HeaderLength], .. Stop]));
-        Assert.Equal([PowerUp, new('C', 0, 1, 0), new('C', 0, 2, 1), new('S', 0, 0, 1)], Messages([.. Stream[..firstBlock], .. Stop]));
-        Assert.Equal([PowerUp, new('C', 0, 1, 0), new('C', 0, 2, 1), new('F', 3, 0, 1)], Messages([.. Stream[..(firstBlock + 30)], .. Stop]));
+        Assert.Equal([PowerUp, new('C', 0, Rooms, 0), new('S', 0, 0, 0)], Messages([.. Stream[..HeaderLength], .. Stop]));
+        Assert.Equal([PowerUp, new('C', 0, Rooms, 0), new('C', 0, Rooms + 1, 1), new('S', 0, 0, 1)], Messages([.. Stream[..firstBlock], .. Stop]));
+        Assert.Equal([PowerUp, new('C', 0, Rooms, 0), new('C', 0, Rooms + 1, 1), new('F', 3, 0, 1)], Messages([.. Stream[..(firstBlock + 30)], .. Stop]));
     }
 
     [Fact]
@@ -57,11 +60,11 @@ public sealed class ReceiverMessagesTests(CReceiver receiver) : IClassFixture<CR
 
     [Fact]
     public void A_header_within_a_stream_is_a_bad_block() =>
-        Assert.Equal([PowerUp, new('C', 0, 1, 0), new('F', 3, 0, 0)], Messages([.. Stream[..HeaderLength], .. Stream[..HeaderLength]]));
+        Assert.Equal([PowerUp, new('C', 0, Rooms, 0), new('F', 3, 0, 0)], Messages([.. Stream[..HeaderLength], .. Stream[..HeaderLength]]));
 
     [Fact]
     public void The_end_of_the_link_within_a_stream_is_fault_6() =>
-        Assert.Equal([PowerUp, new('C', 0, 1, 0), new('F', 6, 0, 0)], Messages(Stream[..(HeaderLength + 5)]));
+        Assert.Equal([PowerUp, new('C', 0, Rooms, 0), new('F', 6, 0, 0)], Messages(Stream[..(HeaderLength + 5)]));
 
     private static uint CountBlocks()
     {

@@ -218,8 +218,12 @@ public sealed class ReceiverTests(CReceiver receiver) : IClassFixture<CReceiver>
         {
             for (int i = 0; i < record.Points; i++)
             {
+                // A point of no ticks has no dose: it is passed over.
                 LinePoint point = LinePoints.At(record, i);
-                Actions.Add(string.Create(CultureInfo.InvariantCulture, $"dot {point.X ^ mask} {point.Y ^ mask} {point.Ticks}"));
+                if (point.Ticks > 0)
+                {
+                    Actions.Add(string.Create(CultureInfo.InvariantCulture, $"dot {point.X ^ mask} {point.Y ^ mask} {point.Ticks}"));
+                }
             }
         }
     }

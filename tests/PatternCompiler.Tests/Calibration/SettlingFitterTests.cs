@@ -37,6 +37,22 @@ public class SettlingFitterTests
         Assert.Equal(6, fit.DegreesOfFreedom);
     }
 
+    /// <summary>Waits a thousand times as long, or a thousandth: all times are, too, with the ends of their intervals.</summary>
+    [Theory]
+    [InlineData(1000)]
+    [InlineData(0.001)]
+    public void Times_go_with_their_unit(double unit)
+    {
+        double[] displacements = [.. Jumps.Zip(Waits, (j, t) => j * Math.Exp(-(t - 1.5) / 4) + (j > 30_000 ? 300 : -200))];
+        SettlingFit here = SettlingFitter.Fit(Jumps, Waits, displacements, new DiagnosticSink());
+        SettlingFit there = SettlingFitter.Fit(Jumps, [.. Waits.Select(t => t * unit)], displacements, new DiagnosticSink());
+        Assert.All(
+            new[] { (here.TimeConstant, there.TimeConstant), (here.DeadTime, there.DeadTime) },
+            pair => Assert.All(
+                new[] { (pair.Item1.Value, pair.Item2.Value), (pair.Item1.Low, pair.Item2.Low), (pair.Item1.High, pair.Item2.High), (pair.Item1.StandardError, pair.Item2.StandardError) },
+                times => Assert.Equal(times.Item1, times.Item2 / unit, 1e-3 * here.TimeConstant.StandardError)));
+    }
+
     [Fact]
     public void Bars_that_are_not_displaced_count_too()
     {

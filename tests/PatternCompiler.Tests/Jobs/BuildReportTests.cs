@@ -103,6 +103,21 @@ public sealed partial class BuildReportTests
         Assert.NotEqual(Near(1000, 0), Near(0, 1000));
     }
 
+    /// <summary>
+    /// 3 µm by 2.4 µm around (2.6, 1.47) µm on 390 by 312 pixels, 130 a micrometre, from (1.1, 0.27) to (4.1, 2.67): lines at 1.5, 2 … 4 µm stand
+    /// 52, 117 … 377 from the left side, at 76, and those at 2.5, 2 … 0.5 µm 22.1, 87.1 … 282.1 below the top, at 14.
+    /// </summary>
+    [Fact]
+    public void The_near_picture_shows_the_part_that_is_named()
+    {
+        string picture = Near(100, -30)[0];
+        string svg = Encoding.UTF8.GetString(Convert.FromBase64String(Data().Match(picture).Value.Split(',')[1]));
+        Assert.Equal("128 193 258 323 388 453", Lines("<rect x=\"([0-9]+)\" y=\"14\" width=\"1\" height=\"312\""));
+        Assert.Equal("296 231 166 101 36", Lines("<rect x=\"76\" y=\"([0-9]+)\" width=\"390\" height=\"1\""));
+
+        string Lines(string pattern) => string.Join(' ', Regex.Matches(svg, pattern).Select(match => match.Groups[1].Value));
+    }
+
     [Fact]
     public void Doubts_of_the_estimate_are_linked_from_the_limit_they_are_about()
     {

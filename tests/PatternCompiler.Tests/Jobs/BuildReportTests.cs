@@ -78,6 +78,22 @@ public sealed partial class BuildReportTests
         Assert.Equal(3, Data().Count(page));
     }
 
+    /// <summary>Write fields are shown by their strokes, with and without a prediction.</summary>
+    [Theory]
+    [InlineData(true, 4)]
+    [InlineData(false, 3)]
+    public void Write_fields_are_shown_by_their_strokes(bool hasSpread, int pictures)
+    {
+        string page = Build(settings => settings with
+        {
+            Job = settings.Job with { Fields = JobFile.Parse("{job: a, fields: {size: 20 um, margin: 2 um}}", null).Fields },
+            Process = hasSpread ? settings.Process : settings.Process with { Spread = null },
+        }).Page;
+        Assert.Equal(pictures, Data().Count(page));
+        Assert.Equal(!hasSpread, page.Contains("Not predicted: the process does not say how energy spreads", StringComparison.Ordinal));
+        Assert.Contains("Where most edges lie: the strokes of all write fields.", page, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void The_part_shown_closely_can_be_chosen()
     {

@@ -85,6 +85,21 @@ public sealed class TraceFileTests
             Assert.Throws<CompileException>(() => TraceUse.Run(Read(files.Written["a.places"]), "x.places", new MemoryStream(stream), "b.stream", new MessagePlaces())).Message);
     }
 
+    /// <summary>Three outputs are named, and the others counted.</summary>
+    [Theory]
+    [InlineData(0, "no outputs")]
+    [InlineData(1, "'1.stream'")]
+    [InlineData(3, "'1.stream', '2.stream', '3.stream'")]
+    [InlineData(4, "'1.stream', '2.stream', '3.stream' and 1 more")]
+    [InlineData(9, "'1.stream', '2.stream', '3.stream' and 6 more")]
+    public void Outputs_that_a_document_is_none_of_are_named(int count, string names)
+    {
+        Trace trace = Read(Encoding.UTF8.GetBytes("places 1\n" + string.Concat(Enumerable.Range(1, count).Select(i => $"output {new string('0', 63)}{i} \"{i}.stream\"\n")) + "layout 1\nlayer a\n"));
+        Assert.Equal(
+            $"x.places: error PC0070: these places belong to {names}, and 'b.stream' is none of them as they were written; build again with --places, and give the file that this build writes",
+            Assert.Throws<CompileException>(() => TraceUse.Run(trace, "x.places", new MemoryStream([1, 2]), "b.stream", new MessagePlaces())).Message);
+    }
+
     [Theory]
     [InlineData("", "x.places: error PC0071: the file is empty; write the file again with 'patternc build --places'")]
     [InlineData("layout 1\n", "x.places: error PC0071: this is no file of places; name the file that 'patternc build --places' has written")]

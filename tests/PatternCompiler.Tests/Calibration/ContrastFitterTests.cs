@@ -273,6 +273,26 @@ public class ContrastFitterTests
         Assert.Equal(code, Assert.Throws<CompileException>(() => ContrastFitter.Fit(doses, thickness, 300, ResistTone.Positive, new DiagnosticSink())).Diagnostic.Code.Id);
     }
 
+    /// <summary>The percentages are those of what the best curves of either tone leave.</summary>
+    [Fact]
+    public void Messages_tell_how_far_the_best_curves_are_off()
+    {
+        double[] doses = [.. Enumerable.Range(0, 24).Select(i => 20 * Math.Pow(20, i / 23.0))];
+        double centre = doses.Average(Math.Log10);
+        for (double scatter = 0.02; scatter < 0.4; scatter += 0.019)
+        {
+            double[] y = [.. doses.Select((d, i) => Math.Clamp(Math.Log(d / 60) / Math.Log(2), 0, 1) + (i % 2 == 0 ? scatter : -scatter))];
+            double Miss(int sign) => 100 * Math.Sqrt(new ClampedSlope([.. doses.Select(d => sign * (Math.Log10(d) - centre))], y, 1).Best().Squares / 24);
+            string message = Assert.Throws<CompileException>(() => ContrastFitter.Fit(doses, [.. y.Select(part => 300 * part)], 300, ResistTone.Positive, new DiagnosticSink())).Message;
+            Assert.Contains(
+                message.Contains("PC4072", StringComparison.Ordinal)
+                    ? FormattableString.Invariant($"the best curve of one misses the measurements by {Miss(-1):0.#} % of the thickness, that of the stated tone by {Miss(1):0} % (")
+                    : FormattableString.Invariant($"the best curve misses the measurements by {Miss(1):0} % of the thickness (root mean square), more than 25 %"),
+                message,
+                StringComparison.Ordinal);
+        }
+    }
+
     [Fact]
     public void One_dose_on_the_slope_is_not_enough() => Assert.StartsWith(
         "error PC4003: only one dose lies on the slope between the two plateaus, and it takes two to tell where it begins and ends",

@@ -78,6 +78,20 @@ public class SettlingFitterTests
         "^error PC4007: no settling describes these displacements: the best leaves [5-9][0-9] % of them \\(root mean square\\), more than 50 % \\(measurement [1-4], wait 4 us and displacement [0-9]+ nm, stands most against ",
         Assert.Throws<CompileException>(() => SettlingFitter.Fit(Jumps, Waits, [9000, 900, 90, 9, 8, 7, 6, 5], new DiagnosticSink())).Message);
 
+    /// <summary>Two bars at each wait, so much above and below the curve: of their squares the curve leaves u²/(1 + u²).</summary>
+    [Theory]
+    [InlineData(0.55, null)] // 48 %
+    [InlineData(0.6, "51 %")]
+    [InlineData(0.8, "62 %")]
+    public void A_curve_leaves_at_most_a_half(double apart, string? left)
+    {
+        double[] waits = [2, 2, 4, 4, 7, 7, 12, 12];
+        double[] displacements = [.. waits.Select((wait, i) => 9000 * Math.Exp(-wait / 4) * (i % 2 == 0 ? 1 + apart : 1 - apart))];
+        string message = Record.Exception(() => SettlingFitter.Fit([.. Enumerable.Repeat(9000.0, 8)], waits, displacements, new DiagnosticSink()))?.Message ?? "";
+        Assert.StartsWith(left is null ? "" : $"error PC4007: no settling describes these displacements: the best leaves {left} of them (root mean square), more than 50 % (", message, StringComparison.Ordinal);
+        Assert.Equal(left is null, message.Length == 0);
+    }
+
     /// <summary>Ten thousand bars are still fitted, one more is not.</summary>
     [Theory]
     [InlineData(10_000, "PC4003")]

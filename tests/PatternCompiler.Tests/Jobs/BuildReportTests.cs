@@ -94,6 +94,23 @@ public sealed partial class BuildReportTests
         Assert.Contains("Where most edges lie: the strokes of all write fields.", page, StringComparison.Ordinal);
     }
 
+    /// <summary>A mark of a write field is drawn in what is predicted: it prints sound, and is nothing that nobody drew.</summary>
+    [Fact]
+    public void Marks_of_write_fields_are_drawn_where_they_are_predicted()
+    {
+        string page = Build(settings => settings with
+        {
+            Job = settings.Job with
+            {
+                Fields = JobFile.Parse("{job: a, fields: {size: 20 um, margin: 2 um, marks: {layer: m, size: 2 um, bar: 500 nm, at: [[-5 um, 5 um]]}}}", null).Fields,
+                Report = settings.Job.Report! with { Centre = (-5000, 5750), WidthNanometres = 3000 },
+            },
+        }).Page;
+        string told = NearPicture().Matches(page)[1].Value;
+        Assert.Contains("Predicted resist: edges off by ", told, StringComparison.Ordinal);
+        Assert.Contains("shapes sound", told, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void The_part_shown_closely_can_be_chosen()
     {

@@ -111,6 +111,21 @@ public sealed class TraceFileTests
     public void A_damaged_file_is_an_error_with_its_line(string text, string error) =>
         Assert.Equal(error, Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes(text))).Message);
 
+    /// <summary>Faults stand at the word that is wrong, whatever blanks there are before it.</summary>
+    [Theory]
+    [InlineData("\"a\" field \"f\" at   1x 2", "1x", "'1x' is no whole number")]
+    [InlineData("\"a\" field \"f\" at 1   2x", "2x", "'2x' is no whole number")]
+    [InlineData("\"a\" field \"f\" at 1 2 3", "3", "expected the end of the line after the place of the field")]
+    public void Faults_of_an_output_stand_at_their_word(string rest, string word, string problem)
+    {
+        string line = $"output {new string('0', 64)} {rest}";
+        Assert.StartsWith(
+            $"x.places:2:{line.LastIndexOf(word, StringComparison.Ordinal) + 1}: error PC",
+            Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes($"places 1\n{line}\n"))).Message,
+            StringComparison.Ordinal);
+        Assert.Contains(problem, Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes($"places 1\n{line}\n"))).Message, StringComparison.Ordinal);
+    }
+
     private static Diagnostic About(double x, double y, string? layer) =>
         new(FillCodes.NoDose, Severity.Note, "told", new SourcePlace { Item = new(ItemKind.Figure, -1) { Layer = layer, XNanometres = x, YNanometres = y } });
 

@@ -166,6 +166,37 @@ public sealed class WritingPlanTests
         Assert.True(text == Expected, text);
     }
 
+    /// <summary>The same as an object: each number under its own name, and what is not there left out.</summary>
+    [Fact]
+    public void The_object_has_what_the_table_has()
+    {
+        WritingPlan plan = Plan(Settings, 100, [new(1000 * Picoampere, 40), new(20_000 * Picoampere, 60)], [new(65_536, 2000), new(262_144, null)]);
+        using var output = new MemoryStream();
+        PlanJson.Write(plan, output);
+        System.Text.Json.Nodes.JsonNode json = System.Text.Json.Nodes.JsonNode.Parse(output.ToArray())!;
+        Assert.Equal(("100", "100 um x 100 um"), (json["featureNanometres"]!.ToString(), (string?)json["timesOf"]));
+        System.Text.Json.Nodes.JsonArray rows = json["rows"]!.AsArray();
+        Assert.Equal([true, true, false, false], rows.Select(row => (bool)row!["canBeWritten"]!));
+        Assert.Equal(["2000", null, "2000", null], rows.Select(row => row!["magnification"]?.ToString()));
+        Assert.Equal([false, false, true, true], rows.Select(row => row!.AsObject().ContainsKey("refusal")));
+        System.Text.Json.Nodes.JsonNode first = rows[0]!;
+        Assert.Equal(
+            [1e-9, 40, 65_536, 1, 25],
+            new[] { "currentAmperes", "spotNanometres", "fieldNanometres", "writeFields", "beamOnSeconds" }.Select(key => (double)first[key]!),
+            (a, b) => Math.Abs(a / b - 1) < 1e-9);
+        PlanRow told = plan.Rows[0];
+        Assert.Equal(
+            [told.BlurNanometres, told.PointElectrons, told.FeatureElectrons, told.DoseNoise, told.Ripple],
+            new[] { "blurNanometres", "pointElectrons", "featureElectrons", "doseNoise", "ripple" }.Select(key => (double)first[key]!));
+        System.Text.Json.Nodes.JsonNode layer = Assert.Single(first["layers"]!.AsArray())!;
+        Assert.Equal([23, 22, 23, 22], new[] { "linePitchCodes", "pointStepCodes", "linePitchNanometres", "pointStepNanometres" }.Select(key => Math.Round((double)layer[key]!, 9)));
+        SpacingEffect chosen = told.Ruling!.Chosen;
+        Assert.Equal(
+            [chosen.ShortestDwellSeconds, chosen.LongestDwellSeconds, chosen.NanometresPerSecond, chosen.LinkBytesPerSecond],
+            new[] { "shortestDwellSeconds", "longestDwellSeconds", "nanometresPerSecond", "linkBytesPerSecond" }.Select(key => (double)layer[key]!));
+        Assert.Equal(("shortest dwell", "shortest dwell"), ((string?)layer["linePitchRuledBy"], (string?)layer["pointStepRuledBy"]));
+    }
+
     private static WritingPlan Plan(BuildSettings settings, double feature, ImmutableArray<BeamSetting> beams, ImmutableArray<FieldSetting> fields) =>
         WritingPlan.Of(settings, new PlanQuestion(feature, beams, fields), CancellationToken.None);
 }

@@ -113,6 +113,8 @@ public sealed class TraceFileTests
 
     /// <summary>Faults stand at the word that is wrong, whatever blanks there are before it.</summary>
     [Theory]
+    [InlineData("\"a\" fild \"f\" at 1 2", "fild", "expected 'field'")]
+    [InlineData("\"a\" field \"f\" on 1 2", "on", "expected 'at'")]
     [InlineData("\"a\" field \"f\" at   1x 2", "1x", "'1x' is no whole number")]
     [InlineData("\"a\" field \"f\" at 1   2x", "2x", "'2x' is no whole number")]
     [InlineData("\"a\" field \"f\" at 1 2 3", "3", "expected the end of the line after the place of the field")]

@@ -23,18 +23,18 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
         progress.WriteLine($"{compiling.Length} compile, {chosen.Length} chosen; run without a fault");
         if (options.ListOnly)
         {
-            foreach (Mutant mutant in chosen)
-            {
-                output.WriteLine($"{mutant.Identity}\t{mutant.File}:{mutant.Line}\t{mutant.Change}");
-            }
-
-            return 0;
+            return List(chosen);
         }
 
         TestClass[] classes = CoverageRun.Run(copy, Path.Combine(options.Work, "Reached.tsv"), options.Workers);
         progress.WriteLine($"{classes.Length} test classes, {classes.Sum(c => c.Milliseconds) / 1000} s with the switches off");
         ILookup<string, int> numbers = compiling.ToLookup(m => m.File, m => m.Number);
         using var run = new MutantRun(copy.Output, classes) { NumbersOf = file => [.. numbers[file]] };
+        if (options.ListUnreached)
+        {
+            return List(chosen.Where(mutant => !run.IsReached(mutant) && !equivalents.Contains(mutant)));
+        }
+
         Judgement[] judgements = JudgeAll(run, chosen, equivalents);
         RoomTable.Write(output, [.. judgements.Where(j => !IsPlanted(j.Mutant))]);
         string[] faults = [.. Faults(judgements, equivalents, all)];
@@ -44,6 +44,16 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
         }
 
         return faults.Length == 0 ? 0 : 1;
+    }
+
+    private int List(IEnumerable<Mutant> mutants)
+    {
+        foreach (Mutant mutant in mutants)
+        {
+            output.WriteLine($"{mutant.Identity}\t{mutant.File}:{mutant.Line}\t{mutant.Change}");
+        }
+
+        return 0;
     }
 
     /// <summary>The planted ones always. All the others, the listed equivalents among them, or those that are drawn.</summary>

@@ -40,6 +40,9 @@ internal sealed class MutantRun(string folder, TestClass[] classes) : IDisposabl
         return isCertain ? verdict : Meet(new WorkerProcess(folder), mutant, chosen).Verdict;
     }
 
+    /// <summary>Whether any class would meet it.</summary>
+    public bool IsReached(Mutant mutant) => Choose(mutant).Length > 0;
+
     public void Dispose()
     {
         foreach (WorkerProcess worker in _idle)

@@ -98,6 +98,13 @@ public class BlankerDelayFitterTests
         Assert.Equal("PC4004", error.Diagnostic.Code.Id);
     }
 
+    /// <summary>Lengths that do not follow the speed are told so, however fast the lines were: a delay of less than a microsecond is none below zero.</summary>
+    [Fact]
+    public void Scattered_lengths_of_fast_lines_are_no_contradiction() => Assert.StartsWith(
+        "error PC4007: a straight line leaves 97 % of the tails (root mean square), more than 50 %",
+        Assert.Throws<CompileException>(() => BlankerDelayFitter.Fit([10_000, 20_000, 50_000, 80_000, 90_000], [100, -100, 100, -90, 110], [1, 2, 5, 8, 9], new DiagnosticSink())).Message,
+        StringComparison.Ordinal);
+
     [Theory]
     [InlineData(true, "error PC4007: a straight line leaves 97 % of the tails (root mean square), more than 50 %: they do not tell how they depend on speed (measurement 1, speed 10 nm/us and tail 100 nm, stands most against a tail that grows with the speed); look for exchanged columns, another unit or a misread line")]
     [InlineData(false, "error PC4073: the tail shrinks with the speed, by 1 us, and no delay is below zero (measurement 1, speed 10 nm/us and tail 90 nm, stands most against a tail that grows with the speed); look for exchanged columns, another unit or a misread line")]

@@ -262,6 +262,37 @@ public class ContrastFitterTests
         "^error PC4007: the best curve misses the measurements by [3-9][0-9] % of the thickness \\(root mean square\\), more than 25 %: these are no thicknesses of one resist against dose ",
         Assert.Throws<CompileException>(() => ContrastFitter.Fit([40, 50, 60, 70, 80, 90, 100, 110], [300, 10, 290, 0, 300, 5, 280, 0], 300, ResistTone.Positive, new DiagnosticSink())).Message);
 
+    /// <summary>Readings that the other tone misses by a seventh of the thickness, and this one by three times as much, are no question of tone.</summary>
+    [Theory]
+    [InlineData(0.05, "PC4072")]
+    [InlineData(0.18, "PC4007")]
+    public void Scattered_readings_are_no_question_of_tone(double scatter, string code)
+    {
+        double[] doses = [.. Enumerable.Range(0, 40).Select(i => 20 * Math.Pow(20, i / 39.0))];
+        double[] thickness = [.. doses.Select((d, i) => 300 * (Math.Clamp(Math.Log(d / 60) / Math.Log(2), 0, 1) + (i % 2 == 0 ? scatter : -scatter)))];
+        Assert.Equal(code, Assert.Throws<CompileException>(() => ContrastFitter.Fit(doses, thickness, 300, ResistTone.Positive, new DiagnosticSink())).Diagnostic.Code.Id);
+    }
+
+    /// <summary>The percentages are those of what the best curves of either tone leave.</summary>
+    [Fact]
+    public void Messages_tell_how_far_the_best_curves_are_off()
+    {
+        double[] doses = [.. Enumerable.Range(0, 24).Select(i => 20 * Math.Pow(20, i / 23.0))];
+        double centre = doses.Average(Math.Log10);
+        for (double scatter = 0.02; scatter < 0.4; scatter += 0.019)
+        {
+            double[] y = [.. doses.Select((d, i) => Math.Clamp(Math.Log(d / 60) / Math.Log(2), 0, 1) + (i % 2 == 0 ? scatter : -scatter))];
+            double Miss(int sign) => 100 * Math.Sqrt(new ClampedSlope([.. doses.Select(d => sign * (Math.Log10(d) - centre))], y, 1).Best().Squares / 24);
+            string message = Assert.Throws<CompileException>(() => ContrastFitter.Fit(doses, [.. y.Select(part => 300 * part)], 300, ResistTone.Positive, new DiagnosticSink())).Message;
+            Assert.Contains(
+                message.Contains("PC4072", StringComparison.Ordinal)
+                    ? FormattableString.Invariant($"the best curve of one misses the measurements by {Miss(-1):0.#} % of the thickness, that of the stated tone by {Miss(1):0} % (")
+                    : FormattableString.Invariant($"the best curve misses the measurements by {Miss(1):0} % of the thickness (root mean square), more than 25 %"),
+                message,
+                StringComparison.Ordinal);
+        }
+    }
+
     [Fact]
     public void One_dose_on_the_slope_is_not_enough() => Assert.StartsWith(
         "error PC4003: only one dose lies on the slope between the two plateaus, and it takes two to tell where it begins and ends",

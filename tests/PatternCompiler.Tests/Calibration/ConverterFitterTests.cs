@@ -212,6 +212,13 @@ public sealed class ConverterFitterTests
         "axis, code, other, volts [V]\nx, 0, 0, -10\nx, 32768, 0, 0\nx, 65535, 0, 9.9997\ny, 0, 0, -10\n"
         + FormattableString.Invariant($"y, 20000, 0, {-10 + Step * 20000}\ny, 20010, 0, {-10 + Step * 19996}\ny, 65535, 0, 9.9997\n"));
 
+    /// <summary>From 2 steps above the line to 12 below it, ten codes on: it falls by 4.</summary>
+    [Fact]
+    public void How_far_an_output_falls_is_counted_between_outputs() => Refused(
+        "r.csv: error PC4073: output x falls from code 20000 to 20010 by 4 steps, which no carry explains; look for a misread line, and read both sides of a carry at codes that follow each other; a converter that falls otherwise cannot be corrected",
+        "axis, code, other, volts [V]\ny, 0, 0, -10\ny, 32768, 0, 0\ny, 65535, 0, 9.9997\nx, 0, 0, -10\n"
+        + FormattableString.Invariant($"x, 20000, 0, {-10 + Step * 20002}\nx, 20010, 0, {-10 + Step * 19998}\nx, 65535, 0, 9.9997\n"));
+
     [Theory]
     [InlineData("z, 0, 0, -10", "r.csv:2: error PC4005: 'axis' must be x or y, but it is 'z'; correct the line, or put # in front of it")]
     [InlineData("x, 0.5, 0, -10", "r.csv:2: error PC4005: 'code' must be a code from 0, the lowest voltage, to 65535, but it is 0.5; correct the line, or put # in front of it")]

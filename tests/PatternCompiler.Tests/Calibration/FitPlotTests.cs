@@ -27,6 +27,13 @@ public class FitPlotTests
         Assert.Equal([("95 % confidence", 3), ("", 3), ("fit", 1), ("measured", 0)], plot.Series.Select(series => (series.Name, series.Hue)));
         Assert.Equal(doses.Zip(shown).ToArray(), Series(plot, "measured").ToArray());
         Assert.Contains(Series(plot, "fit"), p => p.X == fit.Onset.Value);
+
+        // 241 places from end to end in equal ratios, and both kinks.
+        double[] places = [.. Series(plot, "fit").Select(p => p.X)];
+        Assert.Equal(243, places.Length);
+        Assert.Equal((plot.X.Low, plot.X.High), (places[0], places[^1]), (a, b) => Math.Abs(a.Item1 / b.Item1 - 1) < 1e-9 && Math.Abs(a.Item2 / b.Item2 - 1) < 1e-9);
+        Assert.Equal(Enumerable.Range(0, 241).Select(i => plot.X.Low * Math.Pow(plot.X.High / plot.X.Low, i / 240.0)), places.Where(place => place != fit.Onset.Value && place != fit.Clearing.Value), (a, b) => Math.Abs(a / b - 1) < 1e-9);
+        Assert.All(Series(plot, "fit"), p => Assert.Equal(200 * fit.RemainingFraction(p.X), p.Y, 9));
         double[] below = [.. plot.Series[0].Points.Select(p => p.Y)];
         double[] above = [.. plot.Series[1].Points.Select(p => p.Y)];
         Assert.All(below.Zip(above), p => Assert.True(p.First < p.Second));

@@ -1,6 +1,7 @@
 using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
+using PatternCompiler.Calibration.DoseToSize;
 using PatternCompiler.Calibration.Field;
 using PatternCompiler.Calibration.Results;
 using PatternCompiler.Calibration.Settling;
@@ -121,6 +122,35 @@ public sealed class FitTextTests
 
             """,
             FitText.Of(fit, [10_000, 1000, 4, 8, 1000], 5));
+    }
+
+    /// <summary>
+    /// Halves of the last digit are rounded away from zero, biases from 0.05 nm on are told, and a width within 5 nm holds.
+    /// </summary>
+    [Theory]
+    [InlineData(0.25, "#   bias: -0.3 nm\n")]
+    [InlineData(-0.25, "#   bias: 0.3 nm\n")]
+    [InlineData(0.05, "#   bias: -0.1 nm\n")]
+    [InlineData(0.049, null)]
+    public void Doses_of_features(double bias, string? told)
+    {
+        DoseFeature Bar(double width) => new(DoseFeatureKind.Bar, width, double.PositiveInfinity, 1, 0, double.PositiveInfinity);
+        FeatureDose[] features = [new(Bar(50), 1.0625, 2.25), new(Bar(60), 0.9375, -5), new(Bar(70), 1.25, 5.125), new(Bar(80), 2, null)];
+        var fit = new DoseFit(ResistTone.Positive, new("threshold", "uC/cm2", 120, 2, 116, 124), new("bias", "nm", bias, 0.5, -1, 1), 4, 1.5, [.. features]);
+        string text = FitText.Of(fit);
+        Assert.Equal(told ?? "", string.Concat(text.Split('\n').Where(line => line.StartsWith("#   bias:", StringComparison.Ordinal)).Select(line => line + "\n")));
+        string[] rows = [.. text.Split('\n').SkipWhile(line => !line.StartsWith("# feature", StringComparison.Ordinal)).Skip(1).Take(5)];
+        Assert.Equal(
+            ["1  0 nm, holds", "1.063  2.3 nm, holds", "0.938  -5 nm, holds", "1.25  5.1 nm", "2  does not print by itself"],
+            rows.Select((row, i) => row[(i == 0 ? row.IndexOf("  1  ", StringComparison.Ordinal) : 2 + features[i - 1].Feature.Name.Length)..].TrimStart()));
+        Assert.All(rows.Skip(1), row => Assert.Equal(rows[0].IndexOf("  0 nm", StringComparison.Ordinal), new[] { "  2.3", "  -5 nm", "  5.1", "  does" }.Max(part => row.IndexOf(part, StringComparison.Ordinal))));
+    }
+
+    [Fact]
+    public void Coefficients_are_rounded_to_thousandths()
+    {
+        var fit = new FieldFit(new FieldPolynomial(1, 25_000, [0.0625, 1000.0004, -0.0625], [-0.1875, 0.1875, 998]), [], [], 3, 1, 2, 3);
+        Assert.EndsWith("      x: [0.063 nm, 1000 nm, -0.063 nm]\n      y: [-0.188 nm, 0.188 nm, 998 nm]\n", FitText.Of([fit], fit), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -39,6 +39,33 @@ public class MeasurementTableTests
     public void A_column_that_cannot_serve_is_refused(string text, string expected) =>
         Assert.Equal(expected, Assert.Throws<CompileException>(() => Read(text).PositiveColumn("dose", DoseUnit)).Message);
 
+    /// <summary>10^30 and its inverse are measured, more and less are not, whatever their sign.</summary>
+    [Fact]
+    public void Numbers_reach_as_far_as_a_quantity_does()
+    {
+        foreach (string sign in (string[])["", "-"])
+        {
+            foreach (double last in (double[])[1e30, 1 / 1e30])
+            {
+                Assert.Equal(1, Read(FormattableString.Invariant($"dose\n{sign}{last:R}\n")).Count);
+                double beyond = last > 1 ? Math.BitIncrement(last) : Math.BitDecrement(last);
+                Assert.Contains("is beyond anything measured", Assert.Throws<CompileException>(() => Read(FormattableString.Invariant($"dose\n{sign}{beyond:R}\n"))).Message, StringComparison.Ordinal);
+            }
+        }
+    }
+
+    [Fact]
+    public void Lines_and_tables_have_a_longest()
+    {
+        Assert.Equal(1, Read("dose\n" + "1".PadRight(10_000) + "\n").Count);
+        Assert.Equal(
+            "t.csv:2: error PC4001: the line is longer than 10000 characters; this does not look like a measurement table",
+            Assert.Throws<CompileException>(() => Read("dose\n" + "1".PadRight(10_001) + "\n")).Message);
+        Assert.Equal(
+            "t.csv:1000002: error PC4001: the table has more than 1000000 measurements; fit a part of it",
+            Assert.Throws<CompileException>(() => Read("dose\n" + string.Concat(Enumerable.Repeat("1\n", 1_000_001)))).Message);
+    }
+
     [Fact]
     public void A_line_too_long_is_named() => Assert.StartsWith(
         "t.csv:3: error PC4001: the line is longer than ", Assert.Throws<CompileException>(() => Read("# note\ndose\n" + new string('1', 100_000) + "\n")).Message, StringComparison.Ordinal);

@@ -37,6 +37,22 @@ public class SettlingFitterTests
         Assert.Equal(6, fit.DegreesOfFreedom);
     }
 
+    /// <summary>Waits a thousand times as long, or a thousandth: all times are, too, with the ends of their intervals.</summary>
+    [Theory]
+    [InlineData(1000)]
+    [InlineData(0.001)]
+    public void Times_go_with_their_unit(double unit)
+    {
+        double[] displacements = [.. Jumps.Zip(Waits, (j, t) => j * Math.Exp(-(t - 1.5) / 4) + (j > 30_000 ? 300 : -200))];
+        SettlingFit here = SettlingFitter.Fit(Jumps, Waits, displacements, new DiagnosticSink());
+        SettlingFit there = SettlingFitter.Fit(Jumps, [.. Waits.Select(t => t * unit)], displacements, new DiagnosticSink());
+        Assert.All(
+            new[] { (here.TimeConstant, there.TimeConstant), (here.DeadTime, there.DeadTime) },
+            pair => Assert.All(
+                new[] { (pair.Item1.Value, pair.Item2.Value), (pair.Item1.Low, pair.Item2.Low), (pair.Item1.High, pair.Item2.High), (pair.Item1.StandardError, pair.Item2.StandardError) },
+                times => Assert.Equal(times.Item1, times.Item2 / unit, 1e-3 * here.TimeConstant.StandardError)));
+    }
+
     [Fact]
     public void Bars_that_are_not_displaced_count_too()
     {
@@ -61,6 +77,20 @@ public class SettlingFitterTests
     public void Displacements_of_another_kind_are_refused_with_how_much_is_left() => Assert.Matches(
         "^error PC4007: no settling describes these displacements: the best leaves [5-9][0-9] % of them \\(root mean square\\), more than 50 % \\(measurement [1-4], wait 4 us and displacement [0-9]+ nm, stands most against ",
         Assert.Throws<CompileException>(() => SettlingFitter.Fit(Jumps, Waits, [9000, 900, 90, 9, 8, 7, 6, 5], new DiagnosticSink())).Message);
+
+    /// <summary>Two bars at each wait, so much above and below the curve: of their squares the curve leaves u²/(1 + u²).</summary>
+    [Theory]
+    [InlineData(0.55, null)] // 48 %
+    [InlineData(0.6, "51 %")]
+    [InlineData(0.8, "62 %")]
+    public void A_curve_leaves_at_most_a_half(double apart, string? left)
+    {
+        double[] waits = [2, 2, 4, 4, 7, 7, 12, 12];
+        double[] displacements = [.. waits.Select((wait, i) => 9000 * Math.Exp(-wait / 4) * (i % 2 == 0 ? 1 + apart : 1 - apart))];
+        string message = Record.Exception(() => SettlingFitter.Fit([.. Enumerable.Repeat(9000.0, 8)], waits, displacements, new DiagnosticSink()))?.Message ?? "";
+        Assert.StartsWith(left is null ? "" : $"error PC4007: no settling describes these displacements: the best leaves {left} of them (root mean square), more than 50 % (", message, StringComparison.Ordinal);
+        Assert.Equal(left is null, message.Length == 0);
+    }
 
     /// <summary>Ten thousand bars are still fitted, one more is not.</summary>
     [Theory]

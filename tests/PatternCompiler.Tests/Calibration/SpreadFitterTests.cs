@@ -21,6 +21,24 @@ public class SpreadFitterTests
         Assert.All(Radii.Zip(charges), p => Assert.Equal(1, fit.ChargeForRadius(p.First) / p.Second, 6));
     }
 
+    /// <summary>Charges in any unit tell the same ranges and their intervals.</summary>
+    [Theory]
+    [InlineData(1e12)]
+    [InlineData(1e-12)]
+    public void The_unit_of_charge_does_not_matter(double unit)
+    {
+        double[] charges = [.. Radii.Select((r, i) => (1 + 0.03 * (i * 5 % 3 - 1)) / Spread(r, 30, 2000, 0.74))];
+        SpreadFit here = SpreadFitter.Fit(charges, Radii, 0, new DiagnosticSink());
+        SpreadFit there = SpreadFitter.Fit([.. charges.Select(charge => charge * unit)], Radii, 0, new DiagnosticSink());
+        Assert.All(new[] { (here.Forward, there.Forward), (here.Backscatter, there.Backscatter), (here.Ratio, there.Ratio) }, pair =>
+        {
+            Assert.Equal(pair.Item1.Value, pair.Item2.Value, 1e-3 * pair.Item1.StandardError);
+            Assert.Equal(pair.Item1.Low, pair.Item2.Low, 1e-3 * pair.Item1.StandardError);
+            Assert.Equal(pair.Item1.High, pair.Item2.High, 1e-3 * pair.Item1.StandardError);
+        });
+        Assert.Equal(here.LogCharge + Math.Log(unit), there.LogCharge, 1e-6);
+    }
+
     [Fact]
     public void Noise_widens_the_interval_around_the_truth()
     {

@@ -78,6 +78,39 @@ public sealed partial class BuildReportTests
         Assert.Equal(3, Data().Count(page));
     }
 
+    /// <summary>Write fields are shown by their strokes, with and without a prediction.</summary>
+    [Theory]
+    [InlineData(true, 4)]
+    [InlineData(false, 3)]
+    public void Write_fields_are_shown_by_their_strokes(bool hasSpread, int pictures)
+    {
+        string page = Build(settings => settings with
+        {
+            Job = settings.Job with { Fields = JobFile.Parse("{job: a, fields: {size: 20 um, margin: 2 um}}", null).Fields },
+            Process = hasSpread ? settings.Process : settings.Process with { Spread = null },
+        }).Page;
+        Assert.Equal(pictures, Data().Count(page));
+        Assert.Equal(!hasSpread, page.Contains("Not predicted: the process does not say how energy spreads", StringComparison.Ordinal));
+        Assert.Contains("Where most edges lie: the strokes of all write fields.", page, StringComparison.Ordinal);
+    }
+
+    /// <summary>A mark of a write field is drawn in what is predicted: it prints sound, and is nothing that nobody drew.</summary>
+    [Fact]
+    public void Marks_of_write_fields_are_drawn_where_they_are_predicted()
+    {
+        string page = Build(settings => settings with
+        {
+            Job = settings.Job with
+            {
+                Fields = JobFile.Parse("{job: a, fields: {size: 20 um, margin: 2 um, marks: {layer: m, size: 2 um, bar: 500 nm, at: [[-5 um, 5 um]]}}}", null).Fields,
+                Report = settings.Job.Report! with { Centre = (-5000, 5750), WidthNanometres = 3000 },
+            },
+        }).Page;
+        string told = NearPicture().Matches(page)[1].Value;
+        Assert.Contains("Predicted resist: edges off by ", told, StringComparison.Ordinal);
+        Assert.Contains("shapes sound", told, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void The_part_shown_closely_can_be_chosen()
     {
@@ -101,6 +134,21 @@ public sealed partial class BuildReportTests
         Assert.NotEqual(here, Near(1000, 0));
         Assert.NotEqual(here, Near(0, 1000));
         Assert.NotEqual(Near(1000, 0), Near(0, 1000));
+    }
+
+    /// <summary>
+    /// 3 µm by 2.4 µm around (2.6, 1.47) µm on 390 by 312 pixels, 130 a micrometre, from (1.1, 0.27) to (4.1, 2.67): lines at 1.5, 2 … 4 µm stand
+    /// 52, 117 … 377 from the left side, at 76, and those at 2.5, 2 … 0.5 µm 22.1, 87.1 … 282.1 below the top, at 14.
+    /// </summary>
+    [Fact]
+    public void The_near_picture_shows_the_part_that_is_named()
+    {
+        string picture = Near(100, -30)[0];
+        string svg = Encoding.UTF8.GetString(Convert.FromBase64String(Data().Match(picture).Value.Split(',')[1]));
+        Assert.Equal("128 193 258 323 388 453", Lines("<rect x=\"([0-9]+)\" y=\"14\" width=\"1\" height=\"312\""));
+        Assert.Equal("296 231 166 101 36", Lines("<rect x=\"76\" y=\"([0-9]+)\" width=\"390\" height=\"1\""));
+
+        string Lines(string pattern) => string.Join(' ', Regex.Matches(svg, pattern).Select(match => match.Groups[1].Value));
     }
 
     [Fact]

@@ -168,6 +168,10 @@ public sealed class MachineFileTests
     [Theory]
     [InlineData("polynomial: {order: 2, half_field: 50 um, x: [0 nm, 50 um, 0 nm], y: [0 nm, 0 nm, 50 um]}", "'deflection.calibration.polynomial.x' needs 6 coefficients for order 2, but it has 3")]
     [InlineData("polynomial: {order: 1, half_field: 50 um, x: [0 nm, 50 um, 0 nm], y: [0 nm, 50 um, 0 nm]}", "'deflection.calibration.polynomial' maps the field onto a line, or its centre outside the measured area")]
+    [InlineData("grid: {columns: 2, rows: 2, first: [-50 um, -50 um], step: [0 um, 100 um], landings: [[-50, -50], [50, -50], [-50, 50], [50, 50]]}", "'deflection.calibration.grid.step' must be above zero in x and y")]
+    [InlineData("grid: {columns: 2, rows: 2, first: [-50 um, -50 um], step: [100 um, 0 um], landings: [[-50, -50], [50, -50], [-50, 50], [50, 50]]}", "'deflection.calibration.grid.step' must be above zero in x and y")]
+    [InlineData("grid: {columns: 2, rows: 2, first: [-50 um, -50 um], step: [-100 um, 100 um], landings: [[-50, -50], [50, -50], [-50, 50], [50, 50]]}", "'deflection.calibration.grid.step' must be above zero in x and y")]
+    [InlineData("grid: {columns: 2, rows: 2, first: [-50 um, -50 um], step: [100 um, -100 um], landings: [[-50, -50], [50, -50], [-50, 50], [50, 50]]}", "'deflection.calibration.grid.step' must be above zero in x and y")]
     [InlineData("grid: {columns: 2, rows: 2, first: [-50 um, -50 um], step: [100 um, 100 um], landings: [[0, 0]]}", "'deflection.calibration.grid.landings' has 1 point, but 2 columns and 2 rows make 4")]
     public void Calibrations_that_cannot_be_are_refused(string calibration, string expected) => Assert.Contains(
         expected, Assert.Throws<CompileException>(() => MachineFile.Parse(With(calibration), "m.yaml")).Message, StringComparison.Ordinal);

@@ -145,6 +145,21 @@ public sealed class ProvenanceTests
         Assert.Equal("[3000,-4500]", json.RootElement.GetProperty("fields").GetProperty("options").GetProperty("firstCentreNanometres").GetRawText());
     }
 
+    [Fact]
+    public void Calibrations_doses_and_strategies_are_written_by_kind_and_number()
+    {
+        using JsonDocument straight = JsonDocument.Parse(JsonSerializer.Serialize(
+            DefaultFiles.Machine with { Deflection = DefaultFiles.Machine.Deflection with { Calibration = new AffineCalibration(1, 2, 3, 4, 5, 6) } }, SettingsJson.Default.Machine));
+        JsonElement calibration = straight.RootElement.GetProperty("deflection").GetProperty("calibration");
+        Assert.Equal(["kind", "numbers"], calibration.EnumerateObject().Select(property => property.Name));
+        Assert.Equal("AffineCalibration", calibration.GetProperty("kind").GetString());
+        Assert.Equal(new AffineCalibration(1, 2, 3, 4, 5, 6).Numbers, calibration.GetProperty("numbers").EnumerateArray().Select(number => number.GetDouble()));
+        Job job = JobFile.Parse("job: a\nfill: {strategy: one-way raster}\nlayers: [{layer: fine, dose_factor: 1.25}]\n", null);
+        string text = JsonSerializer.Serialize(job, SettingsJson.Default.Job);
+        Assert.Contains("\"strategy\":\"OneWayRaster\"", text, StringComparison.Ordinal);
+        Assert.Contains("\"doseFactor\":1.25", text, StringComparison.Ordinal);
+    }
+
     private static (string?, string?, long, string?) FileOf(JsonElement file) => (
         file.GetProperty("name").GetString(), file.GetProperty("role").GetString(), file.GetProperty("bytes").GetInt64(), file.GetProperty("sha256").GetString());
 

@@ -44,6 +44,24 @@ public sealed class SourceAssemblyTests
         Assert.Equal([2], result.Cells[3].Shapes.Select(shape => shape.Layer));
     }
 
+    /// <summary>A cell that is made has its plain name, or the first number behind it that is free.</summary>
+    [Fact]
+    public void Cells_that_are_made_have_names_of_their_own()
+    {
+        LayoutDocument With(params string[] names) => Drawing("a") with
+        {
+            Cells = [new Cell("top", [], []), .. names.Select(name => new Cell(name, [], []))],
+        };
+        JobSource moved = new("x.dxf") { Placement = new SourcePlacement { OffsetXNanometres = 1 } };
+        Assert.Equal("job", SourceAssembly.Run([(With(), moved)]).TopCell);
+        Assert.Equal("job.1", SourceAssembly.Run([(With("job"), moved)]).TopCell);
+        Assert.Equal("job.3", SourceAssembly.Run([(With("job", "job.1", "job.2"), moved)]).TopCell);
+        Assert.Equal("placed", SourceAssembly.Moved(With(), new GridPoint(1, 0)).TopCell);
+        Assert.Equal("placed.1", SourceAssembly.Moved(With("placed"), new GridPoint(0, 1)).TopCell);
+        Assert.Equal(["top", "top.2", "top.3"], SourceAssembly.Run([(With(), moved), (With(), moved), (With(), moved)]).Cells[^1].Instances.Select(instance => instance.CellName));
+        Assert.Equal(["top", "top.3"], SourceAssembly.Run([(With("top.2"), moved), (With(), moved)]).Cells[^1].Instances.Select(instance => instance.CellName));
+    }
+
     [Fact]
     public void Layers_that_are_not_chosen_are_left_out()
     {

@@ -47,6 +47,22 @@ public sealed class StageOptionsTests
         Assert.Equal(["fine"], options.LayerOrder.AsEnumerable());
     }
 
+    /// <summary>
+    /// By hand from 300 µC/cm² = 3 C/m², 1 nC/cm = 1e-7 C/m and 1 fC: a line is 33.3 nm of area, a dot 333 nm²; sixteen points of 50 aC are 267 nm².
+    /// </summary>
+    [Fact]
+    public void The_correction_counts_in_areas_of_the_base_dose()
+    {
+        Resist process = DefaultFiles.Process with { AreaDoseCoulombsPerSquareMetre = 3, LineDoseCoulombsPerMetre = 1e-7, DotChargeCoulombs = 1e-15 };
+        PatternCompiler.Passes.Proximity.ProximityOptions options = StageOptions.Correction(JobFile.Parse("job: a\ncorrect: {target: edge}\n", null), DefaultFiles.Machine, process)!;
+        Assert.Equal(100 / 3.0, options.LineDosePerAreaDoseNanometres, 1e-9);
+        Assert.Equal(1000 / 3.0, options.DotChargePerAreaDoseSquareNanometres, 1e-9);
+        Assert.Equal(800 / 3.0, options.SmallestPieceSquareNanometres, 1e-9);
+        Assert.Equal(process.Response.PrintingCoulombsPerSquareMetre / 3, options.EdgeEnergy, 1e-12);
+        Assert.Equal(3, options.AreaDoseCoulombsPerSquareMetre);
+        Assert.Null(StageOptions.Correction(JobFile.Parse("job: a\n", null), DefaultFiles.Machine, process));
+    }
+
     [Fact]
     public void The_smallest_charge_is_the_shortest_dwell_times_the_current() =>
 

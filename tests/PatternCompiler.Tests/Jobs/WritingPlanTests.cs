@@ -140,6 +140,63 @@ public sealed class WritingPlanTests
         Assert.Equal([true, true, true, true, true, true, false, false], plan.Rows.Select(row => row.Refusal is null));
     }
 
+    private const string Expected =
+        """
+        smallest feature 100 nm; times are of an area of 100 um x 100 um, settling, link and stage not counted
+        row  current  spot   in resist  field    magnification  line pitch        point step        dwell    beam on     electrons a point  dose noise  ripple   ruled by
+        1    1 nA     40 nm  40 nm      65.5 um  2000           23 codes (23 nm)  22 codes (22 nm)  1.26 us  25 s        7896               0.25%       0.0042%  the shortest dwell
+        2    1 nA     40 nm  40 nm      262 um                  6 codes (24 nm)   6 codes (24 nm)   1.44 us  25 s        8988               0.25%       0.01%    the shortest dwell
+        3    100 pA   20 nm  20 nm      65.5 um  2000           8 codes (8 nm)    7 codes (7 nm)    1.4 us   4 min 10 s  874                0.25%       0%       the shortest dwell
+        4    100 pA   20 nm  20 nm      262 um                  2 codes (8 nm)    2 codes (8 nm)    1.6 us   4 min 10 s  999                0.25%       0%       the shortest dwell
+        not 20 nA, 60 nm in a field of 65.5 um: the best spacing would mean points of 338 ns, less than the controller's shortest dwell of 500 ns
+        not 20 nA, 60 nm in a field of 262 um: the best spacing would mean points of 338 ns, less than the controller's shortest dwell of 500 ns
+        # Row 1: beam on for 25 s in an area of 100 um x 100 um. The machine file then says:
+        #   deflection: {field: 65.536 um}   at a magnification of 2000
+        #   beam: {current: 1000 pA, spot: 40 nm}
+        fill: {line_pitch: 23 codes, point_step: 22 codes}
+
+        """;
+
+    /// <summary>The whole table: three significant digits, columns as wide as their widest cell, what cannot be written below.</summary>
+    [Fact]
+    public void The_table_as_a_whole()
+    {
+        WritingPlan plan = Plan(Settings, 100, [new(100 * Picoampere, 20), new(1000 * Picoampere, 40), new(20_000 * Picoampere, 60)], [new(65_536, 2000), new(262_144, null)]);
+        string text = PlanText.Table(plan) + PlanText.Settings(plan.Rows[0], 1, isOfDrawing: false);
+        Assert.True(text == Expected, text);
+    }
+
+    /// <summary>The same as an object: each number under its own name, and what is not there left out.</summary>
+    [Fact]
+    public void The_object_has_what_the_table_has()
+    {
+        WritingPlan plan = Plan(Settings, 100, [new(1000 * Picoampere, 40), new(20_000 * Picoampere, 60)], [new(65_536, 2000), new(262_144, null)]);
+        using var output = new MemoryStream();
+        PlanJson.Write(plan, output);
+        System.Text.Json.Nodes.JsonNode json = System.Text.Json.Nodes.JsonNode.Parse(output.ToArray())!;
+        Assert.Equal(("100", "100 um x 100 um"), (json["featureNanometres"]!.ToString(), (string?)json["timesOf"]));
+        System.Text.Json.Nodes.JsonArray rows = json["rows"]!.AsArray();
+        Assert.Equal([true, true, false, false], rows.Select(row => (bool)row!["canBeWritten"]!));
+        Assert.Equal(["2000", null, "2000", null], rows.Select(row => row!["magnification"]?.ToString()));
+        Assert.Equal([false, false, true, true], rows.Select(row => row!.AsObject().ContainsKey("refusal")));
+        System.Text.Json.Nodes.JsonNode first = rows[0]!;
+        Assert.Equal(
+            [1e-9, 40, 65_536, 1, 25],
+            new[] { "currentAmperes", "spotNanometres", "fieldNanometres", "writeFields", "beamOnSeconds" }.Select(key => (double)first[key]!),
+            (a, b) => Math.Abs(a / b - 1) < 1e-9);
+        PlanRow told = plan.Rows[0];
+        Assert.Equal(
+            [told.BlurNanometres, told.PointElectrons, told.FeatureElectrons, told.DoseNoise, told.Ripple],
+            new[] { "blurNanometres", "pointElectrons", "featureElectrons", "doseNoise", "ripple" }.Select(key => (double)first[key]!));
+        System.Text.Json.Nodes.JsonNode layer = Assert.Single(first["layers"]!.AsArray())!;
+        Assert.Equal([23, 22, 23, 22], new[] { "linePitchCodes", "pointStepCodes", "linePitchNanometres", "pointStepNanometres" }.Select(key => Math.Round((double)layer[key]!, 9)));
+        SpacingEffect chosen = told.Ruling!.Chosen;
+        Assert.Equal(
+            [chosen.ShortestDwellSeconds, chosen.LongestDwellSeconds, chosen.NanometresPerSecond, chosen.LinkBytesPerSecond],
+            new[] { "shortestDwellSeconds", "longestDwellSeconds", "nanometresPerSecond", "linkBytesPerSecond" }.Select(key => (double)layer[key]!));
+        Assert.Equal(("shortest dwell", "shortest dwell"), ((string?)layer["linePitchRuledBy"], (string?)layer["pointStepRuledBy"]));
+    }
+
     private static WritingPlan Plan(BuildSettings settings, double feature, ImmutableArray<BeamSetting> beams, ImmutableArray<FieldSetting> fields) =>
         WritingPlan.Of(settings, new PlanQuestion(feature, beams, fields), CancellationToken.None);
 }

@@ -85,6 +85,21 @@ public sealed class TraceFileTests
             Assert.Throws<CompileException>(() => TraceUse.Run(Read(files.Written["a.places"]), "x.places", new MemoryStream(stream), "b.stream", new MessagePlaces())).Message);
     }
 
+    /// <summary>Three outputs are named, and the others counted.</summary>
+    [Theory]
+    [InlineData(0, "no outputs")]
+    [InlineData(1, "'1.stream'")]
+    [InlineData(3, "'1.stream', '2.stream', '3.stream'")]
+    [InlineData(4, "'1.stream', '2.stream', '3.stream' and 1 more")]
+    [InlineData(9, "'1.stream', '2.stream', '3.stream' and 6 more")]
+    public void Outputs_that_a_document_is_none_of_are_named(int count, string names)
+    {
+        Trace trace = Read(Encoding.UTF8.GetBytes("places 1\n" + string.Concat(Enumerable.Range(1, count).Select(i => $"output {new string('0', 63)}{i} \"{i}.stream\"\n")) + "layout 1\nlayer a\n"));
+        Assert.Equal(
+            $"x.places: error PC0070: these places belong to {names}, and 'b.stream' is none of them as they were written; build again with --places, and give the file that this build writes",
+            Assert.Throws<CompileException>(() => TraceUse.Run(trace, "x.places", new MemoryStream([1, 2]), "b.stream", new MessagePlaces())).Message);
+    }
+
     [Theory]
     [InlineData("", "x.places: error PC0071: the file is empty; write the file again with 'patternc build --places'")]
     [InlineData("layout 1\n", "x.places: error PC0071: this is no file of places; name the file that 'patternc build --places' has written")]
@@ -95,6 +110,23 @@ public sealed class TraceFileTests
     [InlineData("places 1\nlayout 1\nlayer a\nrect on a drawn 1/2/3 at (0, 0) size (1 um, 1 um)\n", "x.places:4:17: error PC0204: '1/2/3' is no place; a place is ORIGIN/LINE/NUMBER, with the number of an 'origin' line above\n    rect on a drawn 1/2/3 at (0, 0) size (1 um, 1 um)\n                    ^")]
     public void A_damaged_file_is_an_error_with_its_line(string text, string error) =>
         Assert.Equal(error, Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes(text))).Message);
+
+    /// <summary>Faults stand at the word that is wrong, whatever blanks there are before it.</summary>
+    [Theory]
+    [InlineData("\"a\" fild \"f\" at 1 2", "fild", "expected 'field'")]
+    [InlineData("\"a\" field \"f\" on 1 2", "on", "expected 'at'")]
+    [InlineData("\"a\" field \"f\" at   1x 2", "1x", "'1x' is no whole number")]
+    [InlineData("\"a\" field \"f\" at 1   2x", "2x", "'2x' is no whole number")]
+    [InlineData("\"a\" field \"f\" at 1 2 3", "3", "expected the end of the line after the place of the field")]
+    public void Faults_of_an_output_stand_at_their_word(string rest, string word, string problem)
+    {
+        string line = $"output {new string('0', 64)} {rest}";
+        Assert.StartsWith(
+            $"x.places:2:{line.LastIndexOf(word, StringComparison.Ordinal) + 1}: error PC",
+            Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes($"places 1\n{line}\n"))).Message,
+            StringComparison.Ordinal);
+        Assert.Contains(problem, Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes($"places 1\n{line}\n"))).Message, StringComparison.Ordinal);
+    }
 
     private static Diagnostic About(double x, double y, string? layer) =>
         new(FillCodes.NoDose, Severity.Note, "told", new SourcePlace { Item = new(ItemKind.Figure, -1) { Layer = layer, XNanometres = x, YNanometres = y } });

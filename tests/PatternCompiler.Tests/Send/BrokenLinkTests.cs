@@ -80,6 +80,20 @@ public sealed class BrokenLinkTests
         Assert.Equal(0, receiver.Arrived['R']);
     }
 
+    /// <summary>A block of a kind that the form does not know, with a checksum that is right: it is never passed on.</summary>
+    [Fact]
+    public void A_block_of_an_unknown_kind_is_not_sent()
+    {
+        byte[] stream = [.. Sending.Stream];
+        int start = stream[8] | stream[9] << 8;
+        int end = start + StreamFormat.BlockHeader + (stream[start + 2] | stream[start + 3] << 8) + StreamFormat.CrcBytes;
+        stream[start] = (byte)'S';
+        BitConverter.TryWriteBytes(stream.AsSpan(end - StreamFormat.CrcBytes), Crc32C.Of(stream.AsSpan(start, end - start - StreamFormat.CrcBytes)));
+        var receiver = new FakeReceiver();
+        Assert.Contains("what is to be sent is no valid exposure stream", Sending.Error(receiver, source: new PiecewiseStream(stream, 1000)), StringComparison.Ordinal);
+        Assert.Equal(0, receiver.Arrived['R']);
+    }
+
     /// <summary>What waits for a slow pipe hears the receiver meanwhile.</summary>
     [Fact]
     public void A_slow_pipe_does_not_hold_up_what_is_written()

@@ -45,7 +45,7 @@ internal static class RegionSweep
     }
 
     /// <summary>First vertices of bands with about equally many links, and the vertex count at the end.</summary>
-    private static int[] CutBands(Arrangement arrangement, int threads, int linksPerBand)
+    internal static int[] CutBands(Arrangement arrangement, int threads, int linksPerBand)
     {
         int links = arrangement.LinkStarts[^1];
         int wanted = Math.Clamp(links / linksPerBand, 1, threads);

@@ -132,8 +132,10 @@ internal static class TraceFile
     private static void Expect(ref LineScanner scanner, string word)
     {
         _ = scanner.AtEnd;
+        int start = scanner.Position;
         if (!Encoding.UTF8.GetString(scanner.TakeWord(withHyphens: false)).Equals(word, StringComparison.Ordinal))
         {
+            scanner.Position = start;
             throw scanner.Unexpected($"'{word}'");
         }
     }

@@ -95,6 +95,26 @@ public sealed partial class MotionTests
         Assert.Equal(Exposures.Timeline(Exposures.Header(12), pattern), Exposures.Timeline(Exposures.Header(12), Read(Encoding.UTF8.GetBytes(text), Exposures.Header(12)).Items));
     }
 
+    /// <summary>After a line the beam waits where it is, and what moved it to the line's start is forgotten; so after dots and jumps.</summary>
+    [Fact]
+    public void What_waits_after_something_written_is_a_wait()
+    {
+        DeflectionRecord[] pattern =
+        [
+            DeflectionRecord.Line(100, 100, 110, 100, 3, 30),
+            DeflectionRecord.Wait(7),
+            DeflectionRecord.Line(200, 300, 210, 310, 3, 30),
+            DeflectionRecord.Wait(8),
+            DeflectionRecord.Dot(500, 600, 9),
+            DeflectionRecord.Wait(10),
+            DeflectionRecord.Jump(700, 800, 11),
+            DeflectionRecord.Wait(12),
+            DeflectionRecord.Line(700, 800, 700, 800, 2, 13),
+            DeflectionRecord.Wait(14),
+        ];
+        Assert.Equal(pattern, Read(Written(Exposures.Header(12), pattern), Exposures.Header(12)).Items);
+    }
+
     [Fact]
     public void The_level_is_told_once()
     {

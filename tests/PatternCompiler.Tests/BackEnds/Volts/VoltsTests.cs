@@ -74,6 +74,15 @@ public sealed class VoltsTests
     public void Faults_name_place_and_remedy(string text, string expected) => Assert.Equal(
         expected, Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes(text), Exposures.Header(12))).Message);
 
+    /// <summary>What counts is the time from row to row: a table that begins later is the same exposure.</summary>
+    [Fact]
+    public void A_table_may_begin_at_any_time()
+    {
+        string[] rows = Example.Split('\n', StringSplitOptions.RemoveEmptyEntries);
+        string later = string.Concat(rows.Select((row, i) => i == 0 ? row + "\n" : FormattableString.Invariant($"{decimal.Parse(row.Split(',')[0], System.Globalization.CultureInfo.InvariantCulture) + 0.001m}{row[row.IndexOf(',')..]}\n")));
+        Assert.Equal(Read(Encoding.UTF8.GetBytes(Example), Exposures.Header(12)).Items, Read(Encoding.UTF8.GetBytes(later), Exposures.Header(12)).Items);
+    }
+
     // The outputs rest in the middle of the range until something moves them, and the beam is off.
     [Fact]
     public void Nothing_is_one_row_in_the_middle() => Assert.Equal(

@@ -22,4 +22,30 @@ public sealed class RegionSweepTests
                     RegionSweep.Decompose(arrangement, rule, threads, default, linksPerBand: 1));
             },
             iter: Iterations.Usually(500));
+
+    /// <summary>Bands begin and end where all is, begin on a line of their own, and hold about as many links each, as many bands as there are threads.</summary>
+    [Theory]
+    [InlineData(1, 1)]
+    [InlineData(2, 2)]
+    [InlineData(5, 5)]
+    [InlineData(64, 12)]
+    public void Bands_hold_equal_shares(int threads, int bands)
+    {
+        var builder = new ContourSetBuilder();
+        for (int i = 0; i < 300; i++)
+        {
+            (int x, int y) = (i * 37 % 300 * 20, i * 11);
+            builder.AddRing([new(x, y), new(x + 9, y + 1), new(x + 5, y + 7)]);
+        }
+
+        Arrangement arrangement = Arrangement.Build(builder.ToContourSet(), null, 1, default);
+        int links = arrangement.LinkStarts[^1];
+        int[] firsts = RegionSweep.CutBands(arrangement, threads, linksPerBand: links / 12);
+        Assert.Equal((0, arrangement.VertexCount, bands + 1), (firsts[0], firsts[^1], firsts.Length));
+        for (int i = 1; i <= bands; i++)
+        {
+            Assert.InRange((arrangement.LinkStarts[firsts[i]] - arrangement.LinkStarts[firsts[i - 1]]) * bands / (double)links, 0.8, 1.2);
+            Assert.True(i == bands || arrangement.Y(firsts[i]) > arrangement.Y(firsts[i] - 1));
+        }
+    }
 }

@@ -43,6 +43,20 @@ public sealed class YamlTextTests
     public void Characters_that_no_editor_shows_are_found(string yaml, int line, int column) => Assert.StartsWith(
         $"a.yaml:{line}:{column}: error PC0110: the character U+0001, which no editor shows, stands here; delete it", ErrorOf(yaml), StringComparison.Ordinal);
 
+    /// <summary>Half of a character of UTF-16 is none, at the end of the text as elsewhere; a single carriage return ends the last line.</summary>
+    [Fact]
+    public void Half_a_character_is_found_wherever_it_stands()
+    {
+        foreach ((string half, string code) in new[] { ("\uD83D", "D83D"), ("\uDE00", "DE00"), ("\uD83D\uD83D", "D83D"), ("\uDE00\uD83D", "DE00") })
+        {
+            Assert.StartsWith($"a.yaml:1:6: error PC0110: the character U+{code}, which no editor shows, stands here", ErrorOf("one: " + half), StringComparison.Ordinal);
+            Assert.StartsWith($"a.yaml:2:1: error PC0110: the character U+{code}, which no editor shows, stands here", ErrorOf("one: 1\r" + half + "\n"), StringComparison.Ordinal);
+        }
+
+        Assert.Equal("\U0001F600", YamlText.Parse("one: \U0001F600", "a.yaml").AsMapping().Required("one").AsText());
+        Assert.Equal("x", YamlText.Parse("one: x\r", "a.yaml").AsMapping().Required("one").AsText());
+    }
+
     [Theory]
     [InlineData("", "a.yaml: error PC0110: the file is empty")]
     [InlineData("# only a comment\n", "a.yaml: error PC0110: the file is empty")]

@@ -65,6 +65,26 @@ public sealed class RasterScanTests
         static bool RunsBack(Stroke s) => s.EndXFemtometres < s.XFemtometres;
     }
 
+    /// <summary>
+    /// A tenth of a pixel is left of the first figure in the second row, far from any neighbour: 25,000.4 or 25,000.6 zC go to the pixel below it,
+    /// as 25,000 or 25,001, along either axis.
+    /// </summary>
+    [Theory]
+    [InlineData(1_000_016, 250_004 + 25_000)]
+    [InlineData(1_000_024, 250_006 + 25_001)]
+    public void What_waits_when_a_figure_ends_goes_to_its_last_pixel_rounded(int millionths, long charge)
+    {
+        foreach (FillDirection direction in (FillDirection[])[FillDirection.X, FillDirection.Y])
+        {
+            Figure first = direction == FillDirection.X ? FillCase.Rectangle(0, 0, 100, 110) : FillCase.Rectangle(0, 0, 110, 100);
+            Figure far = direction == FillDirection.X ? FillCase.Rectangle(300, 0, 100, 300) : FillCase.Rectangle(0, 300, 300, 100);
+            List<Stroke> strokes = FillCase.Fill(
+                FillCase.With(Raster with { Direction = direction }) with { SmallestPointChargeCoulombs = 5e-17 }, first with { DoseFactor = new DoseFactor(millionths) }, far);
+            Assert.Equal(charge, Assert.Single(strokes, s => s.Figure == 0 && s.Points > 0).ChargeZeptocoulombs);
+            Assert.Equal(750_000, strokes.Where(s => s.Figure == 1).Sum(s => s.ChargeZeptocoulombs));
+        }
+    }
+
     [Fact]
     public void A_pixel_below_the_shortest_dwell_gives_its_dose_to_its_neighbour()
     {

@@ -119,6 +119,27 @@ public sealed class TravelOrderTests
         Assert.True(before == now, now);
     }
 
+    /// <summary>As above for rings so long that stretches of more than 1000 items are not turned round while shaking.</summary>
+    [Theory]
+    [InlineData(false, "28124555.974 507341.506 278431.779 884b1909")]
+    [InlineData(true, "28124555.974 338812.522 278431.779 0143d26c")]
+    public void Long_rings_are_searched_as_before(bool allowsReversal, string before)
+    {
+        TravelItem[] items =
+        [
+            .. Enumerable.Range(1, 2600).Select(i =>
+            {
+                (double x, double y) = (i * 7919 % 19_997, i * 104_729L % 9973);
+                return i % 3 == 0 ? TravelItem.Dot(x, y) : new TravelItem(x, y, x + i * 31 % 183, y - i * 17 % 161);
+            }),
+        ];
+        TravelPlan plan = TravelOrder.Find(items, new TravelOptions(allowsReversal, (0, 0)) { MostTrials = 6000 }, CancellationToken.None);
+        string order = string.Join(' ', plan.Order.Select((item, i) => plan.IsReversed[i] ? $"-{item}" : $"{item}"));
+        string digest = Convert.ToHexStringLower(SHA256.HashData(Encoding.ASCII.GetBytes(order)))[..8];
+        string now = $"{plan.LengthBefore:0.000} {plan.LengthAfter:0.000} {plan.LowerBound:0.000} {digest}";
+        Assert.True(before == now, now);
+    }
+
     [Fact]
     public void Cancelling_stops_the_search()
     {

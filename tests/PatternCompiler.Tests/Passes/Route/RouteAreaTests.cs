@@ -104,6 +104,33 @@ public sealed class RouteAreaTests
     }
 
     /// <summary>
+    /// The area reaches 40 standard deviations of the beam around a small pattern, 8 % of its size around a large one, not beyond the field, and
+    /// never less far than the pattern; each side by itself.
+    /// </summary>
+    [Theory]
+    [InlineData(2000, 1000, -25_000, -25_000, 25_000, 25_000)]
+    [InlineData(2000, 1000, -1500, -25_000, 25_000, 25_000)]
+    [InlineData(2000, 1000, -25_000, -1100, 25_000, 25_000)]
+    [InlineData(2000, 1000, -25_000, -25_000, 1800, 25_000)]
+    [InlineData(2000, 1000, -25_000, -25_000, 25_000, 1300)]
+    [InlineData(2000, 1000, -800, -400, 900, 450)]
+    [InlineData(30_000, 2000, -25_000, -25_000, 25_000, 25_000)]
+    [InlineData(2000, 30_000, -25_000, -25_000, 25_000, 25_000)]
+    public void The_area_ends_at_its_margin_or_at_the_field(int width, int height, double fieldLeft, double fieldBottom, double fieldRight, double fieldTop)
+    {
+        double sigma = Math.Sqrt(59 * 59 + 20 * 20 / (4 * Math.Log(2))) / Math.Sqrt(2);
+        double around = Math.Max(40 * sigma, 0.08 * Math.Max(width, height));
+        double left = Math.Min(-width / 2, Math.Max(fieldLeft, -width / 2 - around)), bottom = Math.Min(-height / 2, Math.Max(fieldBottom, -height / 2 - around));
+        double right = Math.Max(width / 2, Math.Min(fieldRight, width / 2 + around)), top = Math.Max(height / 2, Math.Min(fieldTop, height / 2 + around));
+        var area = new RouteArea(
+            new FiguresDocument(new FiguresHeader(100, ["pattern"]), [FillCase.Rectangle(-5 * width, -5 * height, 10 * width, 10 * height)]), [3.0], RouteCase.Route, (fieldLeft, fieldBottom, fieldRight, fieldTop));
+        Assert.Equal(sigma, area.CellNanometres, 1e-9);
+        Assert.Equal(((int)((right - left) / sigma) + 2, (int)((top - bottom) / sigma) + 2), (area.Columns, area.Rows));
+        Assert.Equal(left + sigma / 2, area.PlaceOf(0).X, 1e-6);
+        Assert.Equal(bottom + sigma / 2, area.PlaceOf(0).Y, 1e-6);
+    }
+
+    /// <summary>
     /// A trapezoid from 0 to 100 whose right side leans, beside a rectangle that reaches beyond it: their boxes overlap, and whether they
     /// touch is decided where both are. In all four mirror images.
     /// </summary>

@@ -47,6 +47,29 @@ public class RouteSearchTests
         Assert.Empty(search.Find(middle, -1, 0.1, looks));
     }
 
+    /// <summary>
+    /// The outermost cells of an area that is exposed to its rim are its edge, on all four sides: a way along them goes a cell further in, where a
+    /// step is a third as dear: slanted into it, and straight out of it, for the last step is as dear as any on the rim.
+    /// </summary>
+    [Fact]
+    public void A_way_along_the_rim_goes_beside_it()
+    {
+        RouteArea area = Filled(60_000, 25_000);
+        Assert.All(Enumerable.Range(0, area.Columns * area.Rows), cell => Assert.True(area.IsExposed(cell)));
+        const int Length = 20;
+        int last = area.Columns - 1;
+        int top = (area.Rows - 1) * area.Columns;
+        (int From, int Along, int Inward)[] rims =
+        [
+            (5, 1, area.Columns), (top + 5, 1, -area.Columns), (5 * area.Columns, area.Columns, 1), ((5 * area.Columns) + last, area.Columns, -1),
+        ];
+        foreach ((int from, int along, int inward) in rims)
+        {
+            int to = from + (Length * along);
+            Assert.Equal([from, from + along + inward, to + inward, to], new RouteSearch(area).Find(from, to, 0.1, long.MaxValue));
+        }
+    }
+
     private static RouteArea Filled(int width, int height) => new(
         new FiguresDocument(new FiguresHeader(100, ["pattern"]), [FillCase.Rectangle(0, 0, width, height)]), [100], RouteCase.Route, (0, 0, width / 10.0, height / 10.0));
 }

@@ -95,6 +95,15 @@ public sealed class EstimateOutputsTests
         """,
         EstimateText.Format(Full));
 
+    /// <summary>The coarser axis decides how far off a place may be, whichever it is.</summary>
+    [Fact]
+    public void Rounding_is_that_of_the_coarser_axis()
+    {
+        string text = EstimateText.Format(Full with { StepXNanometres = 2.25, StepYNanometres = 1.5 });
+        Assert.Contains("\nrounding to codes     0.6495 nm rms, 1.125 nm at most\n", text, StringComparison.Ordinal);
+        Assert.Contains("\nstep per code         2.25 nm x 1.5 nm, spot 11 nm\n", text, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData(0, 0, true, "none of 80 jumps prints, each judged alone; at most 2.1 uC/cm2 along them")]
     [InlineData(1, 1234, false, "1 of 80 jumps prints, 1.23 um in all, 333 nm of it around the pattern")]

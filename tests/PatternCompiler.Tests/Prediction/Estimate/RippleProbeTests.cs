@@ -109,6 +109,16 @@ public sealed class RippleProbeTests
         Assert.Equal(default, See([DeflectionRecord.Line(5000, 4000, 5082, 4000, 3, 30)]).X);
     }
 
+    /// <summary>A line whose points all fall on one code, or on one place of a sample, tells nothing of how even others are.</summary>
+    [Fact]
+    public void Points_in_one_place_are_no_line()
+    {
+        (SpacingEstimate x, SpacingEstimate y) = See(Band);
+        DeflectionRecord still = DeflectionRecord.Line(9000, 9000, 9000, 9000, 5, 5000);
+        AssertSame(x, y, See([still, .. Band, still, still]));
+        Assert.Equal((default, default), See([still]));
+    }
+
     /// <summary>A tenth of all length, of the least charge per length, does not count; a little more of it does.</summary>
     [Theory]
     [InlineData(19, false)]

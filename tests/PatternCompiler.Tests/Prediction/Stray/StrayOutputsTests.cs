@@ -1,3 +1,4 @@
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Model.Records;
@@ -25,6 +26,17 @@ public sealed class StrayOutputsTests
     [InlineData(4, 5, 0.02, "figure 4 to figure 5 " + Way)]
     public void A_line_says_between_which_figures(int from, int to, double own, string line) => Assert.Equal(
         [line], StrayText.ListOf(Report(1) with { Worst = [Jump with { FromFigure = from, ToFigure = to, OwnDoseCoulombsPerSquareMetre = own }] }));
+
+    /// <summary>A jump lies at the figure that it leads to, or else at the one that it leaves, or else at its record.</summary>
+    [Theory]
+    [InlineData(-1, -1, ItemKind.Record, 7, 3500, 4250)]
+    [InlineData(-1, 0, ItemKind.Figure, 0, 3500, 4250)]
+    [InlineData(0, -1, ItemKind.Figure, 0, 1000, -2000)]
+    [InlineData(0, 5, ItemKind.Figure, 5, 3500, 4250)]
+    [InlineData(4, 0, ItemKind.Figure, 0, 3500, 4250)]
+    public void A_jump_lies_at_a_figure(int from, int to, ItemKind kind, long number, double x, double y) => Assert.Equal(
+        new ItemPlace(kind, number) { Field = "r1c2", XNanometres = x, YNanometres = y },
+        StrayText.PlaceOf(Jump with { FromFigure = from, ToFigure = to, Field = "r1c2" }).Item);
 
     [Theory]
     [InlineData(20, 20, null)]

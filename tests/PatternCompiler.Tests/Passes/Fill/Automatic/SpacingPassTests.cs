@@ -70,6 +70,27 @@ public sealed class SpacingPassTests
         Assert.Equal(SpacingRule.None, choice.Chosen.Breaks);
     }
 
+    /// <summary>One code finer, or coarser, in all that is to be chosen; what is given stays. Of one code nothing is finer.</summary>
+    [Fact]
+    public void What_is_given_is_neither_finer_nor_coarser()
+    {
+        FillOptions slow = Open with { Limits = WithoutClock with { FastestNanometresPerSecond = 2.1e6 } };
+        AssertBeside(slow, (10, 3), (9, 2), (11, 4));
+        AssertBeside(slow with { AllLayers = slow.AllLayers with { PointStep = Spacing.FromCodes(3) } }, (10, 3), (9, 3), (11, 3));
+        AssertBeside(slow with { AllLayers = slow.AllLayers with { LinePitch = Spacing.FromCodes(10) } }, (10, 3), (10, 2), (10, 4));
+        AssertBeside(Open with { Lattice = LatticeOf(60) }, (1, 1), null, (2, 2));
+
+        static void AssertBeside(FillOptions options, (int, int) chosen, (int, int)? finer, (int, int) coarser)
+        {
+            SpacingChoice choice = Assert.Single(Choose(options, Plate));
+            Assert.Equal(chosen, Codes(choice.Chosen));
+            Assert.Equal(finer, choice.Finer is null ? null : Codes(choice.Finer));
+            Assert.Equal(coarser, Codes(choice.Coarser));
+        }
+
+        static (int, int) Codes(SpacingEffect effect) => (effect.LinePitch.Codes, effect.PointStep.Codes);
+    }
+
     /// <summary>Against a search of all pairs by the formulas above and the margins that the catalogue names.</summary>
     [Fact]
     public void Nothing_finer_is_missed() => Gen.Select(

@@ -72,7 +72,7 @@ internal static class BringUpPage
         html.Open("nav", ("aria-label", "Steps")).Open("ul");
         foreach (BringUpStep step in content.Steps)
         {
-            html.Open("li").Element("a", $"{ReportText.Count(step.Number)} {step.Title}", ("href", "#" + step.FileName)).Close();
+            html.Open("li").Element("a", $"{ReportText.Count(step.Number)} {step.Title}", ("href", "#" + IdOf(step))).Close();
         }
 
         html.Close().Close();
@@ -81,8 +81,8 @@ internal static class BringUpPage
 
     private static void AddStep(HtmlBuilder html, BringUpStep step, BringUpContent content)
     {
-        html.Open("section", ("aria-labelledby", step.FileName));
-        html.Element("h3", $"{ReportText.Count(step.Number)} {step.Title}", ("id", step.FileName), ("class", "step"));
+        html.Open("section", ("aria-labelledby", IdOf(step)));
+        html.Element("h3", $"{ReportText.Count(step.Number)} {step.Title}", ("id", IdOf(step)), ("class", "step"));
         html.Open("p").Text("Send ").Element("a", step.FileName + content.StreamEnding, ("href", step.FileName + content.StreamEnding)).Text(".").Close();
         Labelled(html, "Connect.", step.Connect);
         Labelled(html, "Beam.", step.Beam);
@@ -100,7 +100,7 @@ internal static class BringUpPage
         ReportTable.End(html);
         if (step.Table is { } table)
         {
-            AddTable(html, table);
+            AddTable(html, step, table);
         }
 
         AddList(html, "Look at", step.LookAt);
@@ -128,9 +128,9 @@ internal static class BringUpPage
         html.Close();
     }
 
-    private static void AddTable(HtmlBuilder html, BringUpTable table)
+    private static void AddTable(HtmlBuilder html, BringUpStep step, BringUpTable table)
     {
-        ReportTable.Begin(html, table.Caption, table.Columns.Length > 3, [.. table.Columns]);
+        ReportTable.Begin(html, $"Step {ReportText.Count(step.Number)}: {table.Caption}", table.Columns.Length > 3, [.. table.Columns]);
         foreach (ImmutableArray<string> row in table.Rows)
         {
             string[] cells = [.. row.Skip(1).Select((cell, i) => table.Columns[i + 1].StartsWith('#') ? "#" + cell : cell)];
@@ -154,6 +154,8 @@ internal static class BringUpPage
 
         html.Close();
     }
+
+    private static string IdOf(BringUpStep step) => "step-" + ReportText.Count(step.Number);
 
     private static string PhaseId(BringUpPhase phase) => phase switch { BringUpPhase.NoBeam => "no-beam", BringUpPhase.DummyLoad => "dummy-load", _ => "beam-on-scrap" };
 }

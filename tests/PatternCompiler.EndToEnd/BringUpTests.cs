@@ -60,7 +60,7 @@ public sealed class BringUpTests(Browser browser) : IClassFixture<Browser>
         folder.Run("generate", "bring-up", "bench", "--machine", "m.yaml", "--force").Expect(0);
         Assert.NotEqual("kept"u8.ToArray(), folder.Read("bench/05-circle.stream"));
 
-        folder.With("narrow.yaml", Machine.Replace("80 um", "80 um, usable_x: [5, 20]", StringComparison.Ordinal));
+        folder.With("narrow.yaml", Machine.Replace("80 um", "80 um, usable_x: [2040, 2055]", StringComparison.Ordinal));
         Assert.Equal(
             "error PC5006: the outputs may move over 16 codes, a bring-up needs more than 64; correct 'usable_x' and 'usable_y' in the machine file\n",
             folder.Run("generate", "bring-up", "none", "--machine", "narrow.yaml").Expect(1).Errors);

@@ -87,7 +87,7 @@ public sealed class BringUpFilesTests
             Assert.True(records.Count <= 600_000, $"{name}: {records.Count} records");
             Assert.Equal(
                 turnsOn,
-                set.Section(name[3..]).Contains(set.Machine.Blanker.IsPresent ? "The blank line moves" : "the beam is on throughout", StringComparison.Ordinal));
+                set.Section(name[3..]).Contains(set.Machine.Blanker.IsPresent ? "The blank line moves:" : "the beam is on throughout", StringComparison.Ordinal));
         }
     }
 
@@ -376,11 +376,11 @@ public sealed class BringUpFilesTests
     [Fact]
     public void A_machine_whose_outputs_may_hardly_move_is_refused()
     {
-        string machine = Plain.Replace("invert_y: yes", "usable_x: [100, 163]", StringComparison.Ordinal);
+        string machine = Plain.Replace("invert_y: yes", "usable_x: [32740, 32803]", StringComparison.Ordinal);
         Assert.Equal(
             "error PC5006: the outputs may move over 64 codes, a bring-up needs more than 64; correct 'usable_x' and 'usable_y' in the machine file",
             Assert.Throws<CompileException>(() => new BringUpSet(machine)).Message);
-        Assert.NotEmpty(new BringUpSet(machine.Replace("163", "164", StringComparison.Ordinal)).Names);
+        Assert.NotEmpty(new BringUpSet(machine.Replace("32803", "32804", StringComparison.Ordinal)).Names);
     }
 
     [Fact]

@@ -7,8 +7,11 @@ internal static class BringUpText
 {
     private const int Digits = 6;
 
+    // What sums of doubles leave of nothing.
+    private const double NoVolts = 1e-12;
+
     /// <summary>A voltage.</summary>
-    public static string Volts(double volts) => Set(QuantityText.Format(Math.Round(volts, 9, MidpointRounding.AwayFromZero), Dimension.Voltage, Digits));
+    public static string Volts(double volts) => Set(QuantityText.Format(Math.Abs(volts) < NoVolts ? 0 : volts, Dimension.Voltage, Digits));
 
     /// <summary>A time.</summary>
     public static string Time(double seconds) => Set(QuantityText.Format(seconds, Dimension.Time, Digits));

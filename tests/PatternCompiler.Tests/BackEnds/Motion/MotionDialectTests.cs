@@ -80,7 +80,7 @@ public sealed class MotionDialectTests
             Exposures.Header(12) with { NanometresPerCodeX = 0 }, [DeflectionRecord.Jump(0, 3072, 5), DeflectionRecord.Jump(2048, 4095, 5)], new MotionDialect { VoltsPerUnit = 2 });
         Assert.Contains("(scale: 1 unit of X or Y is 2 V at that output)", lines);
         Assert.Contains("G0 X-5 Y2.5", lines);
-        Assert.Contains(lines, line => line.StartsWith("G0 X0 Y4.9975586", StringComparison.Ordinal));
+        Assert.Contains("G0 X0 Y4.997559", lines);
     }
 
     [Fact]
@@ -150,7 +150,7 @@ public sealed class MotionDialectTests
     [InlineData("dwell_step: 2 s", "'motion.dwell_step' must be from 1 ps to 1 s, but it is 2 s; look for a wrong unit")]
     [InlineData("volts_per_unit: 0 V", "'motion.volts_per_unit' must be above zero, but it is 0 V")]
     public void Sections_that_cannot_be_are_refused(string key, string message) => Assert.EndsWith(
-        ": " + message, Assert.Throws<CompileException>(() => MachineFile.Parse(Machine + $"motion: {{{key}}}\n", "m.yaml")).Message, StringComparison.Ordinal);
+        ": " + message, Assert.Throws<CompileException>(() => MachineFile.Parse(Machine + $"motion: {{{key}}}\n", "m.yaml")).Message.Split('\n')[0], StringComparison.Ordinal);
 
     private static string[] Lines(RecordsHeader header, DeflectionRecord[] items, MotionDialect? dialect, DiagnosticSink? sink = null) =>
         Encoding.ASCII.GetString(Documents.Written<RecordsHeader, DeflectionRecord>(s => new MotionWriter(s, dialect, sink), header, items)).Split('\n');

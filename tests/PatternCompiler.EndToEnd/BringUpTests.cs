@@ -43,7 +43,7 @@ public sealed class BringUpTests(Browser browser) : IClassFixture<Browser>
             folder.Run("preview", stream, "--traces", "--machine", "m.yaml", "-q", "-o", "a.svg").Expect(0);
         }
 
-        Assert.Contains("\"stalls\": 0,", folder.Run("estimate", "bench/05-circle.stream", "--machine", "m.yaml", "--json", "-q").Expect(0).Output, StringComparison.Ordinal);
+        Assert.Contains("\"stalls\": 0,", folder.Run("estimate", "bench/05-circle.stream", "--machine", "m.yaml", "--other-settings", "--json", "-q").Expect(0).Output, StringComparison.Ordinal);
         folder.Run("preview", "bench/01-hold.stream", "--traces", "--machine", folder.With("other.yaml", Machine.Replace("80 um", "90 um", StringComparison.Ordinal))["other.yaml"], "-q", "-o", "b.svg").Expect(1);
         Assert.DoesNotContain("b.svg", folder.Entries);
     }

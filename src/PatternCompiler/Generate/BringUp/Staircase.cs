@@ -50,7 +50,7 @@ internal static class Staircase
                 ("Spikes that outlast a stair", "a converter without a latch, or bits that are loaded one after another: load all at once"),
             ],
             Stop = ["A spike goes beyond the range of the outputs."],
-            Views = [new("", "The largest carry of X, once up and down.", mainIndex * carryTicks, (RestSteps + 4L * CodesBeside) * ticks)],
+            Views = [new("", "The largest carry of X, once up and down, the second time.", mainIndex * carryTicks + carryTicks / Repeats, carryTicks / Repeats)],
         };
     }
 

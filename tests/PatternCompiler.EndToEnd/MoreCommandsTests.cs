@@ -143,6 +143,11 @@ public sealed class MoreCommandsTests
         foreach (string line in folder.Run("generate").Expect(0).Output.TrimEnd('\n').Split('\n'))
         {
             string name = line.Split(' ')[0];
+            if (name == "bring-up")
+            {
+                // A folder of streams, which has tests of its own.
+                continue;
+            }
 
             // This one draws nothing: it holds the outputs for a voltmeter.
             bool isDrawn = name != "converter-readings";

@@ -20,6 +20,7 @@ internal static class GenerateCommand
                 new("patternc generate", "lists the patterns"),
                 new("patternc generate zone-plate --zones 40 -o zones.layout", "draws one"),
                 new("patternc generate dose-matrix | patternc build -o dose.stream", "draws one and compiles it with the built-in settings"),
+                new("patternc generate bring-up bench --machine machine.yaml", "streams to bring a new writer up with, and their page"),
             ],
         }.Runs((_, context) => List(context));
         foreach (TestPattern pattern in TestPatterns.All)
@@ -28,6 +29,7 @@ internal static class GenerateCommand
         }
 
         command.Subcommands.Add(ConverterReadingsCommand.Create());
+        command.Subcommands.Add(BringUpCommand.Create());
         return command;
     }
 
@@ -83,13 +85,17 @@ internal static class GenerateCommand
         using OutputFile output = context.Outputs.Create(OutputFiles.StandardName);
         using (var writer = new StreamWriter(output.Stream, leaveOpen: true))
         {
-            int width = TestPatterns.All.Select(pattern => pattern.Name).Append(ConverterReadingsCommand.Name).Max(name => name.Length);
-            foreach (TestPattern pattern in TestPatterns.All)
+            (string Name, string Summary)[] all =
+            [
+                .. TestPatterns.All.Select(pattern => (pattern.Name, pattern.Summary)),
+                (ConverterReadingsCommand.Name, ConverterReadingsCommand.Summary),
+                (BringUpCommand.Name, BringUpCommand.Summary),
+            ];
+            int width = all.Max(pattern => pattern.Name.Length);
+            foreach ((string name, string summary) in all)
             {
-                writer.WriteLine($"{pattern.Name.PadRight(width)}  {pattern.Summary}");
+                writer.WriteLine($"{name.PadRight(width)}  {summary}");
             }
-
-            writer.WriteLine($"{ConverterReadingsCommand.Name.PadRight(width)}  {ConverterReadingsCommand.Summary}");
         }
 
         output.Commit();

@@ -31,7 +31,10 @@ public sealed record Machine(
     /// <summary>The sample stage, or null where the file does not describe it.</summary>
     public Stage? Stage { get; init; }
 
-    // Name, link, stage and words change no record.
+    /// <summary>What the words of a motion program mean to its controller; null for those of the published list.</summary>
+    public MotionDialect? Motion { get; init; }
+
+    // Name, link, stage, words and motion change no record.
     internal IEnumerable<SettingLine> Lines =>
     [
         Dac.Line,

@@ -45,6 +45,9 @@ internal static class Choices
 
     public static Choice<FillDirection> LineDirection { get; } = new(("x", FillDirection.X), ("y", FillDirection.Y), ("long side", FillDirection.LongSide));
 
+    public static Choice<DwellWord> DwellWord { get; } = new(
+        ("P seconds", Instrument.DwellWord.SecondsP), ("P milliseconds", Instrument.DwellWord.MillisecondsP), ("S seconds", Instrument.DwellWord.SecondsS));
+
     public static Choice<CodePlacement> Placement { get; } = new(
         ("automatic", CodePlacement.Automatic), ("rounded", CodePlacement.Rounded), ("weighted", CodePlacement.Weighted), ("centre", CodePlacement.Centre));
 

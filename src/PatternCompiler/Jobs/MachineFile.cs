@@ -53,6 +53,7 @@ public static class MachineFile
             Stage = root.Optional("stage") is YamlNode stage ? StageSection.Read(stage) : null,
             ParkNanometres = root.Optional("park") is YamlNode park ? ReadPark(park, dac, deflection) : null,
             Words = root.Optional("words") is YamlNode words ? ReadWords(words, dac, composite) : null,
+            Motion = root.Optional("motion") is YamlNode motion ? MotionSection.Read(motion) : null,
         };
     }
 

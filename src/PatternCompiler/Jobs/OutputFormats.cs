@@ -48,8 +48,8 @@ public enum OutputFormat
 /// </summary>
 internal static class OutputFormats
 {
-    /// <summary>Turns records into the bytes of a target for a machine.</summary>
-    private delegate IDocumentSink<RecordsHeader, DeflectionRecord> Writer(Stream target, Machine machine);
+    /// <summary>Turns records into the bytes of a target for a machine, and tells what that does to them.</summary>
+    private delegate IDocumentSink<RecordsHeader, DeflectionRecord> Writer(Stream target, Machine machine, DiagnosticSink sink);
 
     /// <summary>Reads bytes back. Bare data do not say for which machine they were made: that must be asked for.</summary>
     private delegate void Reader(
@@ -65,14 +65,14 @@ internal static class OutputFormats
 
     private static ImmutableArray<Row> Table { get; } =
     [
-        new(OutputFormat.Stream, true, new("stream", "an exposure stream", [".stream"]), WriteStream, (s, name, _, o, sink, c) => ExposureStreamReader.Read(s, name, o, sink, c), ExposureStreamReader.Recognises),
-        new(OutputFormat.Words, true, new("words", "bare words", [".words"]), (t, m) => new WordsWriter(t, m.Words), (s, name, f, o, _, c) => WordsReader.Read(s, name, f().Header, f().Machine.Words, o, c), null),
-        new(OutputFormat.Records, false, new("records", "records", [".records"]), (t, _) => new RecordsTextWriter(t), (s, name, _, o, sink, c) => RecordsReader.Read(s, name, o, sink, c), RecordsReader.Recognises),
-        new(OutputFormat.Volts, false, new("volts", "a table of voltages", [".csv", ".volts"]), (t, _) => new VoltsWriter(t), (s, name, f, o, _, c) => VoltsReader.Read(s, name, f().Header, o, c), VoltsReader.Recognises),
-        new(OutputFormat.Wave, true, new("wav", "a sound file", [".wav"]), (t, _) => new WaveWriter(t), (s, name, f, o, _, c) => WaveReader.Read(s, name, f().Header, o, c), WaveReader.Recognises),
-        new(OutputFormat.Array, true, new("npy", "an array file", [".npy"]), (t, _) => new NpyWriter(t), (s, name, f, o, _, c) => NpyReader.Read(s, name, f().Header, o, c), NpyReader.Recognises),
-        new(OutputFormat.Motion, false, new("gcode", "a motion program", [".gcode", ".ngc", ".nc", ".rs274"]), (t, _) => new MotionWriter(t), (s, name, f, o, _, c) => MotionReader.Read(s, name, f().Header, o, c), null),
-        new(OutputFormat.Dump, false, new("vcd", "a value change dump", [".vcd"]), (t, _) => new DumpWriter(t), (s, name, f, o, _, c) => DumpReader.Read(s, name, f().Header, o, c), DumpReader.Recognises),
+        new(OutputFormat.Stream, true, new("stream", "an exposure stream", [".stream"]), (t, m, _) => WriteStream(t, m), (s, name, _, o, sink, c) => ExposureStreamReader.Read(s, name, o, sink, c), ExposureStreamReader.Recognises),
+        new(OutputFormat.Words, true, new("words", "bare words", [".words"]), (t, m, _) => new WordsWriter(t, m.Words), (s, name, f, o, _, c) => WordsReader.Read(s, name, f().Header, f().Machine.Words, o, c), null),
+        new(OutputFormat.Records, false, new("records", "records", [".records"]), (t, _, _) => new RecordsTextWriter(t), (s, name, _, o, sink, c) => RecordsReader.Read(s, name, o, sink, c), RecordsReader.Recognises),
+        new(OutputFormat.Volts, false, new("volts", "a table of voltages", [".csv", ".volts"]), (t, _, _) => new VoltsWriter(t), (s, name, f, o, _, c) => VoltsReader.Read(s, name, f().Header, o, c), VoltsReader.Recognises),
+        new(OutputFormat.Wave, true, new("wav", "a sound file", [".wav"]), (t, _, s) => new WaveWriter(t, s), (s, name, f, o, _, c) => WaveReader.Read(s, name, f().Header, o, c), WaveReader.Recognises),
+        new(OutputFormat.Array, true, new("npy", "an array file", [".npy"]), (t, _, _) => new NpyWriter(t), (s, name, f, o, _, c) => NpyReader.Read(s, name, f().Header, o, c), NpyReader.Recognises),
+        new(OutputFormat.Motion, false, new("gcode", "a motion program", [".gcode", ".ngc", ".nc", ".rs274"]), (t, m, s) => new MotionWriter(t, m.Motion, s), (s, name, f, o, _, c) => MotionReader.Read(s, name, f().Header, o, c, f().Machine.Motion), null),
+        new(OutputFormat.Dump, false, new("vcd", "a value change dump", [".vcd"]), (t, _, _) => new DumpWriter(t), (s, name, f, o, _, c) => DumpReader.Read(s, name, f().Header, o, c), DumpReader.Recognises),
     ];
 
     /// <summary>The formats by the words for them in job files and on the command line.</summary>
@@ -96,9 +96,10 @@ internal static class OutputFormats
     /// <summary>The writer of a format for a machine.</summary>
     /// <param name="format">What to write.</param>
     /// <param name="target">Takes the bytes; stays open.</param>
-    /// <param name="machine">Whether the controller interpolates lines, and how it wants bare words.</param>
-    public static IDocumentSink<RecordsHeader, DeflectionRecord> Create(OutputFormat format, Stream target, Machine machine) =>
-        Of(format).Write(target, machine);
+    /// <param name="machine">Whether the controller interpolates lines, and how it wants bare words and motion programs.</param>
+    /// <param name="sink">Takes what the form does to the exposure; null where nobody asks.</param>
+    public static IDocumentSink<RecordsHeader, DeflectionRecord> Create(OutputFormat format, Stream target, Machine machine, DiagnosticSink? sink = null) =>
+        Of(format).Write(target, machine, sink ?? new DiagnosticSink());
 
     /// <summary>Reads an output back.</summary>
     /// <param name="format">What it is.</param>

@@ -8,6 +8,7 @@ using PatternCompiler.BackEnds.Words;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Fuzz.Mutation;
 using PatternCompiler.Fuzz.Running;
+using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Records;
@@ -20,6 +21,9 @@ namespace PatternCompiler.Fuzz.Targets;
 internal static class DocumentTargets
 {
     private static readonly RecordsHeader Header = MachineHeader();
+
+    // Samples have dwells of some ticks of 10 us.
+    private static readonly MotionDialect Dialect = new() { VoltsPerUnit = 0.5, DwellStepSeconds = 1e-6, DwellWord = DwellWord.MillisecondsP, BeamOn = "M62 P0", BeamOff = "M63 P0" };
 
     /// <summary>The targets.</summary>
     public static IEnumerable<FuzzTarget> All =>
@@ -44,6 +48,8 @@ internal static class DocumentTargets
             DumpReader.Read(new MemoryStream(input), "vcd", Header, Records(), cancellation)),
         new("motion", Samples.Outputs(OutputFormat.Motion), TextMutations.All, (input, cancellation) =>
             MotionReader.Read(new MemoryStream(input), "motion", Header, Records(), cancellation)),
+        new("motion-dialect", Samples.Outputs(OutputFormat.Motion, Dialect), TextMutations.All, (input, cancellation) =>
+            MotionReader.Read(new MemoryStream(input), "motion", Header, Records(), cancellation, Dialect)),
     ];
 
     private static Discard<RecordsHeader, DeflectionRecord> Records() => new();

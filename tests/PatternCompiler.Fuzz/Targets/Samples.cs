@@ -2,6 +2,7 @@ using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.FrontEnds.Layout;
+using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Model;
@@ -49,8 +50,8 @@ internal static class Samples
     public static readonly byte[][] BinaryRecords = [.. Layouts.Select(text => RecordsOf(text, stream => new RecordsBinaryWriter(stream)))];
 
     /// <summary>What a back end writes for each drawing for which it does not write much.</summary>
-    public static byte[][] Outputs(OutputFormat format) =>
-        [.. Layouts.Select(text => RecordsOf(text, stream => OutputFormats.Create(format, stream, Settings.Machine))).Where(bytes => bytes.Length < LongestOutput)];
+    public static byte[][] Outputs(OutputFormat format, MotionDialect? dialect = null) =>
+        [.. Layouts.Select(text => RecordsOf(text, stream => OutputFormats.Create(format, stream, Settings.Machine with { Motion = dialect }))).Where(bytes => bytes.Length < LongestOutput)];
 
     private static BuildSettings Slow(BuildSettings settings) =>
         settings with { Machine = settings.Machine with { Clock = settings.Machine.Clock with { Hertz = 100_000 } } };

@@ -13,22 +13,28 @@ internal static class MotionLevel
     /// <summary>How such a message starts.</summary>
     public const string Start = "(MSG, ";
 
-    private static readonly string?[] Messages =
-    [
-        null,
-        "(MSG, M5 turns the beam off: the blank line must then be high)",
-        "(MSG, M5 turns the beam off: the blank line must then be low)",
-        "(MSG, M5 cannot turn the beam off: there is no blanker)",
-    ];
-
     /// <summary>The message for a level, or null where it is not stated.</summary>
-    public static string? MessageOf(BlankLevel level) => Messages[(int)level];
+    /// <param name="level">The level with the beam off.</param>
+    /// <param name="beamOff">The word that turns the beam off.</param>
+    public static string? MessageOf(BlankLevel level, string beamOff) => level switch
+    {
+        BlankLevel.High => $"{Start}{beamOff} turns the beam off: the blank line must then be high)",
+        BlankLevel.Low => $"{Start}{beamOff} turns the beam off: the blank line must then be low)",
+        BlankLevel.NoBlanker => $"{Start}{beamOff} cannot turn the beam off: there is no blanker)",
+        _ => null,
+    };
 
     /// <summary>The level of a message; false if it is none of these.</summary>
-    public static bool TryLevel(string message, out BlankLevel level)
+    public static bool TryLevel(string message, string beamOff, out BlankLevel level)
     {
-        int index = Array.IndexOf(Messages, message);
-        level = (BlankLevel)index;
-        return index > 0;
+        for (level = BlankLevel.High; level <= BlankLevel.NoBlanker; level++)
+        {
+            if (message == MessageOf(level, beamOff))
+            {
+                return true;
+            }
+        }
+
+        return false;
     }
 }

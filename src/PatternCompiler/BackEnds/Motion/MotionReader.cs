@@ -20,7 +20,10 @@ internal sealed class MotionReader
     private const string PointsComment = "(points ";
     private const string FigureComment = "(figure ";
 
+    private const int DecimalsOfMilliseconds = TickScale.Decimals - 3;
+
     private readonly Utf8LineReader reader;
+    private readonly MotionDialect dialect;
     private readonly MotionScale scale;
     private readonly SinkBatch<RecordsHeader, DeflectionRecord> batch;
     private (int X, int Y) place;
@@ -28,11 +31,12 @@ internal sealed class MotionReader
     private bool isOn;
     private bool hasLevel;
 
-    private MotionReader(Utf8LineReader reader, RecordsHeader header, SinkBatch<RecordsHeader, DeflectionRecord> batch)
+    private MotionReader(Utf8LineReader reader, RecordsHeader header, MotionDialect dialect, SinkBatch<RecordsHeader, DeflectionRecord> batch)
     {
         this.reader = reader;
         this.batch = batch;
-        scale = new MotionScale(header);
+        this.dialect = dialect;
+        scale = new MotionScale(header, dialect);
     }
 
     /// <summary>Reads everything into a sink.</summary>
@@ -41,22 +45,24 @@ internal sealed class MotionReader
     /// <param name="header">The machine for which the program was made.</param>
     /// <param name="sink">Takes the records.</param>
     /// <param name="cancellation">Ends the reading early.</param>
+    /// <param name="dialect">What the controller's words mean; null for those of the published list.</param>
     /// <exception cref="CompileException">The program is none of these, not of this machine, or cut short.</exception>
     public static void Read(
         Stream source,
         string name,
         RecordsHeader header,
         IDocumentSink<RecordsHeader, DeflectionRecord> sink,
-        CancellationToken cancellation)
+        CancellationToken cancellation,
+        MotionDialect? dialect = null)
     {
         var lines = new Utf8LineReader(new CarrierInput(source), name);
-        var motion = new MotionReader(lines, header, new SinkBatch<RecordsHeader, DeflectionRecord>(sink, cancellation));
+        var motion = new MotionReader(lines, header, dialect ?? new MotionDialect(), new SinkBatch<RecordsHeader, DeflectionRecord>(sink, cancellation));
         motion.Read(header, sink);
     }
 
     private void Read(RecordsHeader header, IDocumentSink<RecordsHeader, DeflectionRecord> sink)
     {
-        foreach (string wanted in (ReadOnlySpan<string>)["%", "G21 G90 G93", "M5"])
+        foreach (string wanted in (ReadOnlySpan<string>)["%", "G21 G90 G93", dialect.BeamOff])
         {
             if (!reader.TryRead(out ReadOnlySpan<byte> start) || Encoding.UTF8.GetString(start) != wanted)
             {
@@ -72,6 +78,17 @@ internal sealed class MotionReader
             {
                 CheckLevel(text, header.BlankLevel);
                 hasLevel = true;
+                continue;
+            }
+
+            if (text.StartsWith(MotionNotes.ScaleStart, StringComparison.Ordinal))
+            {
+                CheckScale(text, header);
+                continue;
+            }
+
+            if (text.StartsWith(MotionNotes.NoteStart, StringComparison.Ordinal) || text.StartsWith(MotionNotes.DoseStart, StringComparison.Ordinal))
+            {
                 continue;
             }
 
@@ -102,9 +119,17 @@ internal sealed class MotionReader
         Fail(BackEndCodes.Truncated, "the program stops before its end", "emit it again; the stage or copy that wrote it did not finish");
     }
 
+    private void CheckScale(string line, RecordsHeader header)
+    {
+        if (line != MotionNotes.Scale(header, dialect))
+        {
+            Fail(BackEndCodes.NotOfThisMachine, $"the program's scale is {QuotedText.Quote(line)}, this machine's is {QuotedText.Quote(MotionNotes.Scale(header, dialect))}", "name the machine file with which the program was made");
+        }
+    }
+
     private void CheckLevel(string message, BlankLevel wanted)
     {
-        if (!MotionLevel.TryLevel(message, out BlankLevel stated))
+        if (!MotionLevel.TryLevel(message, dialect.BeamOff, out BlankLevel stated))
         {
             Malformed(message);
         }
@@ -123,28 +148,28 @@ internal sealed class MotionReader
             return;
         }
 
+        if (line == dialect.BeamOn || line == dialect.BeamOff)
+        {
+            isOn = line == dialect.BeamOn;
+            return;
+        }
+
         int comment = line.IndexOf(" (", StringComparison.Ordinal);
         int points = comment < 0 ? 0 : (int)Math.Min(CommentNumber(line[(comment + 1)..], line, PointsComment), int.MaxValue);
         string[] words = (comment < 0 ? line : line[..comment]).Split(' ');
         switch (words)
         {
-            case ["M3"]:
-                isOn = true;
-                break;
-            case ["M5"]:
-                isOn = false;
-                break;
             case ["G0", ['X', ..], ['Y', ..]] when points == 0:
                 place = Position(words, line);
                 hasMoved = true;
                 break;
             case ["G0", ['X', ..], ['Y', ..]]:
-                AddLine(Position(words, line), points, 0, line);
+                AddLine(Position(words, line), points, 0);
                 break;
-            case ["G1", ['X', ..], ['Y', ..], ['F', ..]] when NumberText.TryParseReal(words[3].AsSpan(1), out double feed) && feed > 0:
-                AddLine(Position(words, line), points, scale.TicksOf(feed), line);
+            case ["G1", ['X', ..], ['Y', ..], ['F', ..]] when isOn && points > 0 && NumberText.TryParseReal(words[3].AsSpan(1), out double feed) && feed > 0:
+                AddLine(Position(words, line), points, scale.TicksOf(feed));
                 break;
-            case ["G4", ['P', ..]]:
+            case ["G4", [char word, ..]] when word == (dialect.DwellWord == DwellWord.SecondsS ? 'S' : 'P'):
                 Dwell(words[1], points, line);
                 break;
             default:
@@ -155,19 +180,20 @@ internal sealed class MotionReader
 
     private void Dwell(string word, int points, string line)
     {
-        if (!FixedPointText.TryParse(Encoding.UTF8.GetBytes(word[1..]), TickScale.Decimals, out long picoseconds))
+        int decimals = dialect.DwellWord == DwellWord.MillisecondsP ? DecimalsOfMilliseconds : TickScale.Decimals;
+        if (!FixedPointText.TryParse(Encoding.UTF8.GetBytes(word[1..]), decimals, out long picoseconds) || (points > 0 && !isOn))
         {
             Malformed(line);
         }
 
-        if (!scale.Time.TryTick(picoseconds, out long ticks))
+        if (!scale.TryTicks(picoseconds, out long ticks))
         {
             WrongMachine();
         }
 
         if (points > 0)
         {
-            AddLine(place, points, ticks, line);
+            AddLine(place, points, ticks);
         }
         else if (isOn)
         {
@@ -181,13 +207,8 @@ internal sealed class MotionReader
         hasMoved = false;
     }
 
-    private void AddLine((int X, int Y) end, int points, long ticks, string line)
+    private void AddLine((int X, int Y) end, int points, long ticks)
     {
-        if (!isOn || points == 0)
-        {
-            Malformed(line);
-        }
-
         batch.Add(DeflectionRecord.Line(place.X, place.Y, end.X, end.Y, points, ticks));
         place = end;
         hasMoved = false;

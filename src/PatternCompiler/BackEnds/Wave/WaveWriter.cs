@@ -14,14 +14,18 @@ namespace PatternCompiler.BackEnds.Wave;
 internal sealed class WaveWriter : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private readonly PointExpander expander;
+    private readonly DiagnosticSink? sink;
 
     /// <summary>
     /// Writes to a stream, which stays open. Where the stream cannot go back to fill in the sizes they are left
     /// unknown.
     /// </summary>
-    public WaveWriter(Stream target)
+    /// <param name="target">Takes the bytes.</param>
+    /// <param name="sink">Is told what the player's outputs have to be.</param>
+    public WaveWriter(Stream target, DiagnosticSink? sink = null)
     {
         expander = new PointExpander(new PointSink(target));
+        this.sink = sink;
     }
 
     /// <inheritdoc/>
@@ -31,7 +35,11 @@ internal sealed class WaveWriter : IDocumentSink<RecordsHeader, DeflectionRecord
     public void Write(ReadOnlySpan<DeflectionRecord> items) => expander.Write(items);
 
     /// <inheritdoc/>
-    public void End() => expander.End();
+    public void End()
+    {
+        expander.End();
+        sink?.Note(BackEndCodes.NeedsDirectCoupling, "X, Y and blank of a sound file are levels that last: the player's outputs have to be DC coupled");
+    }
 
     private sealed class PointSink(Stream target) : IDocumentSink<RecordsHeader, BeamPoint>
     {

@@ -73,6 +73,22 @@ internal static class BackEndCodes
         "content after the end",
         "More bytes follow the end of the stream: two streams were joined, or one was written over a longer one.");
 
+    /// <summary>A motion controller that keeps coarse dwells alone.</summary>
+    public static readonly DiagnosticCode DwellsRounded = new(
+        "PC2043",
+        DiagnosticKind.Doubt,
+        "dwells were rounded",
+        "The machine file says which dwells the motion controller keeps ('motion.dwell_step'). Exposing dwells are rounded to the nearest of them, and doses " +
+        "change by the same part. What remains of the errors in a figure of many points is their mean.");
+
+    /// <summary>A sound file, whose player must hold levels.</summary>
+    public static readonly DiagnosticCode NeedsDirectCoupling = new(
+        "PC2044",
+        DiagnosticKind.Remark,
+        "outputs of a player have to be DC coupled",
+        "Codes are levels that last. Most players of sound have capacitors in their outputs, behind which every level falls back to 0 V, within a fraction of " +
+        "a second, and the pattern creeps to the middle of the field. Use a player whose outputs are DC coupled, and check it with a hold at the lowest code.");
+
     /// <summary>Records that the wanted form cannot hold.</summary>
     public static readonly DiagnosticCode NotRepresentable = new(
         "PC2010",

@@ -22,4 +22,8 @@ internal static class GenerateCodes
     /// <summary>Holds for a meter on a machine whose beam is always on.</summary>
     public static readonly DiagnosticCode HoldsExpose = new(
         "PC5005", DiagnosticKind.Doubt, "holds for a meter expose", "Records for a voltmeter hold both outputs for seconds. On a machine without a blanker the beam exposes what it stands on for all that time, so it must be off by other means.");
+
+    /// <summary>A machine whose outputs may hardly move.</summary>
+    public static readonly DiagnosticCode TooFewCodes = new(
+        "PC5006", DiagnosticKind.Input, "too few usable codes", "Streams that bring a writer up move both outputs over the codes that the machine file calls usable. With very few of them there is nothing to see on a scope.");
 }

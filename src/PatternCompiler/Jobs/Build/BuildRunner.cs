@@ -50,7 +50,7 @@ public static class BuildRunner
         TraceWatcher? trace = job.PlacesPath is null ? null : new TraceWatcher(outputs);
         var judge = new ExposureJudge(settings);
         BuildReport? report = job.Report is null ? null : new BuildReport(settings);
-        List<ExposureWatcher> watchers = [judge, new DocumentFiles(settings, outputs)];
+        List<ExposureWatcher> watchers = [judge, new DocumentFiles(settings, outputs, sink)];
         if (report is not null)
         {
             watchers.Add(report);

@@ -16,13 +16,15 @@ internal sealed class DocumentFiles : ExposureWatcher
 {
     private readonly BuildSettings settings;
     private readonly BuildOutputs outputs;
+    private readonly DiagnosticSink sink;
     private readonly List<IDocumentSink<RecordsHeader, DeflectionRecord>> records = [];
     private IDocumentSink<StrokesHeader, Stroke>? strokes;
 
     /// <summary>Prepares the files of a build.</summary>
     /// <exception cref="CompileException">Several write fields would go to standard output.</exception>
-    public DocumentFiles(BuildSettings settings, BuildOutputs outputs)
+    public DocumentFiles(BuildSettings settings, BuildOutputs outputs, DiagnosticSink sink)
     {
+        this.sink = sink;
         this.settings = settings;
         this.outputs = outputs;
         const string StandardOutput = "-";
@@ -88,7 +90,7 @@ internal sealed class DocumentFiles : ExposureWatcher
         foreach (JobOutput output in settings.Job.Outputs)
         {
             Stream stream = Create(output.Path, output.Format.ToString().ToLowerInvariant(), OutputFormats.IsBinary(output.Format));
-            records.Add(OutputFormats.Create(output.Format, stream, settings.Machine));
+            records.Add(OutputFormats.Create(output.Format, stream, settings.Machine, sink));
         }
 
         Stream Create(string path, string content, bool isBinary) =>

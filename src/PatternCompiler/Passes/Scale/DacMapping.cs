@@ -92,13 +92,7 @@ internal sealed class DacMapping
     /// <summary>The place on the sample, in nanometres, that a pair of (real-valued) codes sends the beam to: the inverse of <see cref="CodesAt"/>.</summary>
     public (double XNanometres, double YNanometres) PlaceOf(double codeX, double codeY)
     {
-        double outputX = Deflection.LinearityX?.OutputOf(codeX) ?? codeX;
-        double outputY = Deflection.LinearityY?.OutputOf(codeY) ?? codeY;
-        if (Deflection.Crosstalk is not null)
-        {
-            (outputX, outputY) = (outputX + xFromY * (outputY - middle), outputY + yFromX * (outputX - middle));
-        }
-
+        (double outputX, double outputY) = OutputsOf(codeX, codeY);
         (double alongX, double alongY) = Deflection.SwapAxes ? (outputY, outputX) : (outputX, outputY);
         return calibration.Land((alongX - middle) / codesPerNanometreX, (alongY - middle) / codesPerNanometreY);
     }
@@ -112,6 +106,13 @@ internal sealed class DacMapping
 
     /// <summary>Voltage of a real-valued code.</summary>
     public double VoltsOf(double code) => Dac.MinimumVolts + code * Dac.LsbVolts;
+
+    /// <summary>Voltages of both outputs at a pair of (real-valued) codes, nonlinearity and crosstalk among them.</summary>
+    public (double X, double Y) VoltsAt(double codeX, double codeY)
+    {
+        (double outputX, double outputY) = OutputsOf(codeX, codeY);
+        return (VoltsOf(outputX), VoltsOf(outputY));
+    }
 
     /// <summary>Real-valued code of a voltage.</summary>
     public double CodeOfVolts(double volts) => (volts - Dac.MinimumVolts) / Dac.LsbVolts;
@@ -131,5 +132,13 @@ internal sealed class DacMapping
             double step = 1e6 / codesPerNanometre;
             return new((-middle - offsetCodes) * step, Math.Abs(step));
         }
+    }
+
+    /// <summary>Both outputs in steps of the ideal line.</summary>
+    private (double X, double Y) OutputsOf(double codeX, double codeY)
+    {
+        double x = Deflection.LinearityX?.OutputOf(codeX) ?? codeX;
+        double y = Deflection.LinearityY?.OutputOf(codeY) ?? codeY;
+        return Deflection.Crosstalk is null ? (x, y) : (x + xFromY * (y - middle), y + yFromX * (x - middle));
     }
 }

@@ -45,6 +45,9 @@ internal static class ReportStyle
         figure { margin: 0; min-width: 0; }
         .plate { background: var(--plate); color: #23282e; border: 1px solid var(--rule); padding: .5rem .4rem .6rem; }
         .plate img { display: block; width: 100%; max-width: 34rem; height: auto; margin: 0 auto; }
+        .wide-plate img { max-width: none; }
+        h3.step { font-size: 1.15rem; margin-top: 2.4rem; }
+        h4 { font-size: .95rem; margin: 1rem 0 .3rem; }
         .plate ul { list-style: none; display: flex; flex-wrap: wrap; gap: .2rem 1.1rem; margin: .3rem .6rem 0; padding: 0; font-size: .82rem; }
         .plate li { display: flex; align-items: center; gap: .45rem; min-width: 0; overflow-wrap: anywhere; }
         .key { flex: none; display: inline-block; width: 1.2rem; height: .75rem; }

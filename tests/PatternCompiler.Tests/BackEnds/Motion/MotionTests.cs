@@ -15,12 +15,18 @@ public sealed partial class MotionTests
         G21 G90 G93
         M5
         (MSG, M5 turns the beam off: the blank line must then be high)
+        (scale: 1 mm of X or Y is 1 mm on the sample, and at the outputs 3255.20833333 V of X and -3255.20833333 V of Y)
+        (note: rapid moves: the beam is off during G0, which takes its own time beside the dwells)
+        (note: acceleration: G1 exposes and has to run at one speed from end to end; where it starts and stops slowly its ends get more dose)
+        (note: queue: beam words and dwells have to wait for the moves before them, also where blocks are read ahead)
         (figure 4)
         G0 X0.00015 Y-0.0000015
         G4 P0.00005
         M3
         G1 X0.0003 Y-0.0000015 F297029.702970297 (points 101)
+        M5
         G0 X0 Y0
+        M3
         G4 P0.000002
         M5
         G4 P0.00001
@@ -78,20 +84,26 @@ public sealed partial class MotionTests
             G4 P0.0000003
             M3
             G1 X0.0000015 Y0.000003 F10000000 (points 5)
+            M5
             G0 X0.0000015 Y0.000012 (points 2)
+            M3
             G4 P0.0000009 (points 3)
             G4 P0.0000004 (points 1)
             G4 P0.0000007
+            M5
             G0 X0.0000015 Y0.0000105
+            M3
             G4 P0.0000007
+            M5
             G0 X0.000018 Y0.0000105
+            M3
             G1 X0.000018 Y-0.000003 F60000000 (points 2)
             M5
             M2
             %
 
             """,
-            text[(text.IndexOf("high)", StringComparison.Ordinal) + 6)..]);
+            text[(text.IndexOf("read ahead)", StringComparison.Ordinal) + 12)..]);
         Assert.Equal(Exposures.Timeline(Exposures.Header(12), pattern), Exposures.Timeline(Exposures.Header(12), Read(Encoding.UTF8.GetBytes(text), Exposures.Header(12)).Items));
     }
 
@@ -141,7 +153,9 @@ public sealed partial class MotionTests
     [InlineData("M3\nG1 X0 Y0 F-1 (points 2)", "G1 X0 Y0 F-1 (points 2)")]
     [InlineData("M3\nG1 X0 Y0 F5", "G1 X0 Y0 F5")]
     [InlineData("M3\nG1 X0 Y0 F5 (points 0)", "G1 X0 Y0 F5 (points 0)")]
-    [InlineData("G0 X0 Y0 (points 2)", "G0 X0 Y0 (points 2)")]
+    [InlineData("G4 P1 (points 2)", "G4 P1 (points 2)")]
+    [InlineData("G4 S1", "G4 S1")]
+    [InlineData("M4", "M4")]
     [InlineData("(MSG, M5 turns the beam off: the blank line must then be open)", "(MSG, M5 turns the beam off: the blank line must then be open)")]
     public void Any_other_block_is_refused(string blocks, string found)
     {
@@ -179,7 +193,7 @@ public sealed partial class MotionTests
     public void A_machine_without_size_and_a_time_beyond_all_bounds_have_no_program()
     {
         RecordsHeader header = Exposures.Header(12);
-        const string noSize = "error PC2010: the machine states no distance per code, which a motion program needs; give the machine's field size";
+        const string noSize = "error PC2010: the machine states no distance per code, which a motion program needs; give the machine's field size, or 'motion.volts_per_unit'";
         Assert.Equal(noSize, Assert.Throws<CompileException>(() => Written(header with { NanometresPerCodeX = 0 }, [])).Message);
         Assert.Equal(noSize, Assert.Throws<CompileException>(() => Written(header with { NanometresPerCodeY = 0 }, [])).Message);
         Assert.Equal(
@@ -247,6 +261,6 @@ public sealed partial class MotionTests
         return sink;
     }
 
-    [GeneratedRegex(@"^(%?|G21 G90 G93|M[235]|\(MSG, [ -~]+\)|\(figure \d+\)|G0 X-?[\d.]+ Y-?[\d.]+( \(points \d+\))?|G1 X-?[\d.]+ Y-?[\d.]+ F[\d.]+ \(points \d+\)|G4 P[\d.]+( \(points \d+\))?)$")]
+    [GeneratedRegex(@"^(%?|G21 G90 G93|M[235]|\((MSG, |scale: |note: |dose: )[ -~]+\)|\(figure \d+\)|G0 X-?[\d.]+ Y-?[\d.]+( \(points \d+\))?|G1 X-?[\d.]+ Y-?[\d.]+ F[\d.]+ \(points \d+\)|G4 P[\d.]+( \(points \d+\))?)$")]
     private static partial Regex Block();
 }

@@ -8,6 +8,7 @@ using PatternCompiler.Cli.Settings;
 using PatternCompiler.Cli.Simulating;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Passes.Flatten;
@@ -54,6 +55,8 @@ internal sealed class SimulateCommand
     private readonly Option<string> sweepPicture = FileOption.CreateWritten("--sweep-picture", _ => OutputChoice.ByName("png", "svg"), "Draw the process window, as PNG or SVG by the name.");
     private readonly Option<bool> json = new("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
     private readonly Option<string?> places = PlacesOption.Create();
+    private readonly Option<Quantity?> mainsPhase = QuantityOption.CreateWithin(
+        "--mains-phase", "Phase of the mains when writing starts, for a machine with hum; 0 deg if absent.", new(-360, Unit.Degree), new(360, Unit.Degree));
     private readonly StageErrorOptions stage = new();
     private readonly DrawingArguments drawing = new();
     private readonly SettingsOptions settings = new(SettingsNeed.All, SettingOverride.Dose(), SettingOverride.Current()) { Judges = true };
@@ -64,7 +67,7 @@ internal sealed class SimulateCommand
     {
         var command = new PatternCommand("simulate", "Predict what the resist would show, from the emitted bytes.")
         {
-            Details = "Charge is deposited where the beam really is: on the converters' codes, late by the deflection's time constant, through a blanker that answers late and may leak. It is spread as the process says; outlines lie where the resist prints by the process's clearing dose (of a negative resist, where half remains). What prints is compared with the layout as areas: shorts, bridges, opens, cuts, lost figures, islands and holes are counted and listed by place, whatever their size, and edges are measured. The process window tells how far dose and development may go before edges do.",
+            Details = "Charge is deposited where the beam really is: on the converters' codes, late by the deflection's time constant, through a blanker that answers late and may leak. It is spread as the process says; outlines lie where the resist prints by the process's clearing dose (of a negative resist, where half remains). What prints is compared with the layout as areas: shorts, bridges, opens, cuts, lost figures, islands and holes are counted and listed by place, whatever their size, and edges are measured. Where the machine states hum, the print is compared with that without it. The process window tells how far dose and development may go before edges do.",
             Examples =
             [
                 new("patternc simulate chip.stream --job job.yaml --against chip.dxf", "shapes and edge errors of a stream"),
@@ -75,7 +78,7 @@ internal sealed class SimulateCommand
                 new("patternc simulate chip.stream --job job.yaml --thickness resist.npy", "what development leaves, for a script"),
             ],
             Arguments = { input },
-            Options = { output, against, contours, picture, window, map, thickness, mapStep, pixel, level, bias, limit, heightLimit, sweep, sweepLimit, sweepPicture, json, places },
+            Options = { output, against, contours, picture, window, map, thickness, mapStep, pixel, level, bias, limit, heightLimit, sweep, sweepLimit, sweepPicture, mainsPhase, json, places },
         };
         stage.AddTo(command);
         drawing.AddTo(command);
@@ -119,13 +122,19 @@ internal sealed class SimulateCommand
         var judge = new ExposureJudge(chosen);
         source.UsePlaces(places, result);
         StageErrors errors = stage.Read(result, context);
-        var replay = new ReplayWatcher(chosen.Machine, charge, errors);
-        source.Pipeline.Run(source.Document, [judge, replay]);
+        double startDegrees = result.GetValue(mainsPhase)?.In(Unit.Degree) ?? 0;
+        var mains = HumReplay.Of(chosen.Machine, startDegrees);
+        var replay = new ReplayWatcher(chosen.Machine, charge, errors, mains);
+        var unmoved = new ChargeMap(charge.PixelNanometres, charge.Window);
+        ExposureWatcher[] watchers = HumOf(chosen.Machine, result) is null
+            ? [judge, replay]
+            : [judge, replay, new ReplayWatcher(chosen.Machine, unmoved, errors, HumReplay.Without(chosen.Machine))];
+        source.Pipeline.Run(source.Document, watchers);
         layout = layout is { } drawn
             ? (drawn.Drawn.With(chosen.Job.Fields?.Options.Marks, replay.Plan, drawn.Grid, chosen.Job.Limits, context.Cancellation), drawn.Grid)
             : null;
         ImmutableArray<Seam> seams = SeamsOf(replay, errors, isMeasured: layout is not null);
-        options = options with { Zones = [.. seams.Select(seam => seam.Window)], SearchNanometres = options.SearchNanometres + LargestError(replay, errors) };
+        options = options with { KeepsPlaces = watchers.Length > 2, Zones = [.. seams.Select(seam => seam.Window)], SearchNanometres = options.SearchNanometres + LargestError(replay, errors) };
         ExposureEstimate estimate = source.Pipeline.Complete(judge.ToEstimate());
         SimulationResult simulated = Developer.Run(charge, layout?.Drawn, options, context.Cancellation);
         ProcessWindowReport? latitude = result.GetValue(sweep) is { } range
@@ -137,6 +146,9 @@ internal sealed class SimulateCommand
             Seams = SeamVerdict.Of(seams, errors, simulated),
             Fields = replay.Plan?.Fields.Length ?? 0,
             Stage = errors,
+            Hum = HumOf(chosen.Machine, result) is { } hum
+                ? EffectOf(new HumEffect(hum, startDegrees, mains.ToShift()), unmoved, simulated, layout?.Drawn, options, context)
+                : null,
         };
         WriteReport(
             findings,
@@ -158,6 +170,15 @@ internal sealed class SimulateCommand
             & (result.GetValue(heightLimit) is not { } mostHeight || HasHeightsWithin(simulated, mostHeight, source.Pipeline, context));
         return isWithin ? ExitCode.Done : ExitCode.Violation;
     }
+
+    private Hum? HumOf(Machine machine, ParseResult result) => machine.Hum is null && result.GetValue(mainsPhase) is not null
+        ? throw Wrong("--mains-phase says when in the mains period writing starts, and the machine states no hum", "add 'hum' to the machine file, or leave the option out")
+        : machine.Hum;
+
+    private static HumEffect EffectOf(
+        HumEffect effect, ChargeMap unmoved, SimulationResult simulated, DrawnPattern? drawn, SimulationOptions options, CommandContext context) =>
+        drawn is null ? effect : effect.Compare(
+            simulated.Edges!, Developer.Run(unmoved, drawn, options with { MapStepNanometres = 0, Zones = [], Heights = [] }, context.Cancellation).Edges!);
 
     // Arrays keep the step that is asked for; a picture alone needs no more cells than it has pixels.
     private static double MapStep(Quantity? asked, bool isForScripts, bool isForPictures, PictureWindow? window)

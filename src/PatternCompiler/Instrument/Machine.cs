@@ -31,7 +31,13 @@ public sealed record Machine(
     /// <summary>The sample stage, or null where the file does not describe it.</summary>
     public Stage? Stage { get; init; }
 
-    // Name, link, stage and words change no record.
+    /// <summary>The input whose edges records can wait for, or null where there is none.</summary>
+    public TriggerInput? Trigger { get; init; }
+
+    /// <summary>What the mains does to the beam's place, for predictions; null where the file does not say.</summary>
+    public Hum? Hum { get; init; }
+
+    // Name, link, stage, words and hum change no record.
     internal IEnumerable<SettingLine> Lines =>
     [
         Dac.Line,
@@ -41,6 +47,7 @@ public sealed record Machine(
         Clock.Line,
         Blanker.Line,
         .. Beam.Lines,
+        new("trigger", Trigger?.Numbers ?? []),
         new("park", ParkNanometres is (double x, double y) ? [x, y] : []),
     ];
 }

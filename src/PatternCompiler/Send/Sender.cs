@@ -283,7 +283,7 @@ internal sealed class Sender
     // What was cut short and has a part of its dose; a jump or a wait has none.
     private string? CutRecord(SendSession session)
     {
-        if (!session.Progress.IsCut || session.Progress.Doubt is not null || session.Progress.RecordsWritten == remainder?.AddedJump)
+        if (!session.Progress.IsCut || session.Progress.Doubt is not null || remainder?.IsAdded(session.Progress.RecordsWritten) == true)
         {
             return null;
         }

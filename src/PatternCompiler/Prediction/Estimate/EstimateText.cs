@@ -23,7 +23,7 @@ internal static class EstimateText
         if (e.Triggers is { } triggers)
         {
             Row("trigger", $"{CountText.Of(triggers.Waits, "wait", "waits")}, {Time(triggers.ExpectedSeconds)} of the write time, 0 s to {Time(triggers.MostSeconds)} in all");
-            Row("after an edge", $"the last exposure ends {Time(triggers.LongestUnitSeconds)} after its edge at the latest, {Time(triggers.MeanUnitSeconds)} on average{Swing(triggers)}");
+            Row("after an edge", $"{Time(triggers.LongestUnitSeconds)} of exposure at most, {Time(triggers.MeanUnitSeconds)} on average{Swing(triggers)}");
         }
 
         Row("records", $"{e.Records}  ({CountText.Of(e.Lines, "line", "lines")}, {CountText.Of(e.Points, "point", "points")}, {CountText.Of(e.Jumps, "jump", "jumps")})");
@@ -72,7 +72,7 @@ internal static class EstimateText
     }
 
     private static string Swing(TriggerEstimate triggers) => triggers.Hum is not { } hum ? ""
-        : $"; the hum moves the beam by {Nanometres(hum.SwingXNanometres)} x {Nanometres(hum.SwingYNanometres)} meanwhile, about {Nanometres(hum.MiddleXNanometres)}, {Nanometres(hum.MiddleYNanometres)}";
+        : $"; the hum swings by {Nanometres(hum.XNanometres)} x {Nanometres(hum.YNanometres)} in the longest";
 
     private static string Travel(ExposureEstimate e, Func<LayerTravel, double> nanometres) =>
         QuantityText.Format(e.Fill.Travels.Sum(nanometres) * 1e-9, Dimension.Length);

@@ -16,11 +16,11 @@ internal sealed class TriggerWaits
     private readonly double periodTicks;
     private bool hasEdge;
     private long sinceEdge;
-    private long exposedSinceEdge;
-    private long firstExposed = long.MaxValue;
+    private long exposedUntil;
+    private long exposedFrom;
+    private (long From, long Until) longest;
     private long waits;
     private double waitedTicks;
-    private long longestUnit;
     private double unitTicks;
     private long units;
 
@@ -52,7 +52,7 @@ internal sealed class TriggerWaits
         double ticks = hasEdge ? periodTicks - sinceEdge % periodTicks : periodTicks / 2;
         waits++;
         waitedTicks += ticks;
-        (hasEdge, sinceEdge, exposedSinceEdge) = (true, 0, 0);
+        (hasEdge, sinceEdge, exposedUntil) = (true, 0, 0);
         return (long)Math.Round(ticks);
     }
 
@@ -61,8 +61,8 @@ internal sealed class TriggerWaits
     {
         if (record.Points > 0)
         {
-            firstExposed = hasEdge && exposedSinceEdge == 0 ? Math.Min(firstExposed, sinceEdge) : firstExposed;
-            exposedSinceEdge = sinceEdge + record.Ticks;
+            exposedFrom = exposedUntil == 0 ? sinceEdge : exposedFrom;
+            exposedUntil = sinceEdge + record.Ticks;
         }
 
         sinceEdge += record.TimedTicks;
@@ -73,25 +73,25 @@ internal sealed class TriggerWaits
     {
         EndUnit();
         hasEdge = false;
-        double longest = longestUnit / clockHertz;
-        return new TriggerEstimate(waits, waitedTicks / clockHertz, waits * input.PeriodSeconds, longest, units > 0 ? unitTicks / units / clockHertz : 0)
+        double seconds = (longest.Until - longest.From) / clockHertz;
+        return new TriggerEstimate(waits, waitedTicks / clockHertz, waits * input.PeriodSeconds, seconds, units > 0 ? unitTicks / units / clockHertz : 0)
         {
             LeakCoulombs = leak * currentAmperes * input.PeriodSeconds,
-            Hum = hum is null || units == 0 ? null : HumEstimate.Between(hum, firstExposed / clockHertz, longest),
+            Hum = hum is null || units == 0 ? null : HumSwing.Between(hum, longest.From / clockHertz, seconds),
         };
     }
 
     private void EndUnit()
     {
-        if (!hasEdge || exposedSinceEdge == 0)
+        if (!hasEdge || exposedUntil == 0)
         {
             return;
         }
 
-        longestUnit = Math.Max(longestUnit, exposedSinceEdge);
-        unitTicks += exposedSinceEdge;
+        longest = exposedUntil - exposedFrom > longest.Until - longest.From ? (exposedFrom, exposedUntil) : longest;
+        unitTicks += exposedUntil - exposedFrom;
         units++;
-        exposedSinceEdge = 0;
+        exposedUntil = 0;
     }
 }
 
@@ -99,7 +99,7 @@ internal sealed class TriggerWaits
 /// <param name="Waits">Their number.</param>
 /// <param name="ExpectedSeconds">Time that they take together, as expected.</param>
 /// <param name="MostSeconds">Time that they take at most: a period each.</param>
-/// <param name="LongestUnitSeconds">From an edge to the end of the last exposure before the next wait, at most.</param>
+/// <param name="LongestUnitSeconds">From the first exposure after an edge to the end of the last one before the next wait, at most.</param>
 /// <param name="MeanUnitSeconds">The same on average.</param>
 public sealed record TriggerEstimate(long Waits, double ExpectedSeconds, double MostSeconds, double LongestUnitSeconds, double MeanUnitSeconds)
 {
@@ -109,23 +109,21 @@ public sealed record TriggerEstimate(long Waits, double ExpectedSeconds, double 
     /// <summary>That as a part of the charge of the least exposed figure.</summary>
     public double LeakPart { get; init; }
 
-    /// <summary>What the hum does between an edge and the end of the longest unit; null where the machine states none.</summary>
-    public HumEstimate? Hum { get; init; }
+    /// <summary>How far the hum moves the beam within the longest unit; null where the machine states none.</summary>
+    public HumSwing? Hum { get; init; }
 }
 
-/// <summary>Where the hum takes the beam within a part of the mains period.</summary>
-/// <param name="SwingXNanometres">From the lowest to the highest place along x.</param>
-/// <param name="SwingYNanometres">Along y.</param>
-/// <param name="MiddleXNanometres">Halfway between them: a move of all that is written.</param>
-/// <param name="MiddleYNanometres">Along y.</param>
-public readonly record struct HumEstimate(double SwingXNanometres, double SwingYNanometres, double MiddleXNanometres, double MiddleYNanometres)
+/// <summary>How far the hum moves the beam within a part of the mains period.</summary>
+/// <param name="XNanometres">From the lowest to the highest place along x.</param>
+/// <param name="YNanometres">Along y.</param>
+public readonly record struct HumSwing(double XNanometres, double YNanometres)
 {
     private const int Samples = 2000;
 
-    /// <summary>Between two times after an edge; longer than a period is a period.</summary>
-    internal static HumEstimate Between(Hum hum, double fromSeconds, double toSeconds)
+    /// <summary>From a time after an edge on; what is longer than a period is a period.</summary>
+    internal static HumSwing Between(Hum hum, double fromSeconds, double forSeconds)
     {
-        double length = Math.Min(toSeconds - fromSeconds, 1 / hum.Hertz);
+        double length = Math.Min(forSeconds, 1 / hum.Hertz);
         (double left, double right, double bottom, double top) = (double.MaxValue, double.MinValue, double.MaxValue, double.MinValue);
         for (int i = 0; i <= Samples; i++)
         {
@@ -133,6 +131,6 @@ public readonly record struct HumEstimate(double SwingXNanometres, double SwingY
             (left, right, bottom, top) = (Math.Min(left, x), Math.Max(right, x), Math.Min(bottom, y), Math.Max(top, y));
         }
 
-        return new(right - left, top - bottom, (left + right) / 2, (bottom + top) / 2);
+        return new(right - left, top - bottom);
     }
 }

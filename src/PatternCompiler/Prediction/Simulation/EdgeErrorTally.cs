@@ -8,7 +8,7 @@ internal sealed class EdgeErrorTally
     private const int WorstKept = 20;
     private const double CellNanometres = EdgeErrorReport.ClusterNanometres / 2;
     private readonly Dictionary<(int Column, int Row), EdgeError> worst = [];
-    private readonly List<EdgeError> places = [];
+    private readonly List<EdgeError> kept = [];
     private long samples;
     private long lost;
     private EdgeError? firstLost;
@@ -34,7 +34,7 @@ internal sealed class EdgeErrorTally
             Add(measured);
             if (options.KeepsPlaces)
             {
-                places.Add(measured);
+                kept.Add(measured);
             }
         }
     }
@@ -53,7 +53,7 @@ internal sealed class EdgeErrorTally
         samples += other.samples;
         lost += other.lost;
         firstLost ??= other.firstLost;
-        places.AddRange(other.places);
+        kept.AddRange(other.kept);
         sum += other.sum;
         squares += other.squares;
         (lowest, highest) = (Math.Min(lowest, other.lowest), Math.Max(highest, other.highest));
@@ -70,7 +70,7 @@ internal sealed class EdgeErrorTally
         double variance = measured > 0 ? Math.Max(0, squares / measured - mean * mean) : 0;
         return new EdgeErrorReport(samples, lost, firstLost, mean, Math.Sqrt(variance), Clusters())
         {
-            Places = [.. places],
+            Places = [.. kept],
             LowestNanometres = measured > 0 ? lowest : 0,
             HighestNanometres = measured > 0 ? highest : 0,
         };

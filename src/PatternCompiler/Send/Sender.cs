@@ -248,9 +248,12 @@ internal sealed class Sender
     private CompileException Ended(DiagnosticCode code, string what, bool isAtRest, SendSession session)
     {
         ResistState state = StateOf(session);
-        string remedy = session.Last.Kind == 'F' && session.Last.Fault == (int)ReceiverFault.OtherMachine
-            ? "emit the stream with the machine file of this receiver"
-            : state.Remedy;
+        string remedy = (ReceiverFault)(session.Last.Kind == 'F' ? session.Last.Fault : 0) switch
+        {
+            ReceiverFault.OtherMachine => "emit the stream with the machine file of this receiver",
+            ReceiverFault.Trigger => "check the cable of the trigger input and the frequency that the machine file states; " + state.Remedy,
+            _ => state.Remedy,
+        };
         return new CompileException(
             code,
             $"{what}; {state.Contents}; {Beam(isAtRest)}",

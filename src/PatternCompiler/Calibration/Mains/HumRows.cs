@@ -114,6 +114,6 @@ internal sealed class HumRows
 
         double[] named = table.Column("line", Unit.One);
         List<double> known = [.. named.Distinct().Order()];
-        return [.. named.Select(known.IndexOf)];
+        return [.. named.Select(value => known.IndexOf(value))];
     }
 }

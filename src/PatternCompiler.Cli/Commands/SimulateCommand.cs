@@ -8,7 +8,6 @@ using PatternCompiler.Cli.Settings;
 using PatternCompiler.Cli.Simulating;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
-using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Passes.Flatten;
@@ -122,19 +121,14 @@ internal sealed class SimulateCommand
         var judge = new ExposureJudge(chosen);
         source.UsePlaces(places, result);
         StageErrors errors = stage.Read(result, context);
-        double startDegrees = result.GetValue(mainsPhase)?.In(Unit.Degree) ?? 0;
-        var mains = HumReplay.Of(chosen.Machine, startDegrees);
-        var replay = new ReplayWatcher(chosen.Machine, charge, errors, mains);
-        var unmoved = new ChargeMap(charge.PixelNanometres, charge.Window);
-        ExposureWatcher[] watchers = HumOf(chosen.Machine, result) is null
-            ? [judge, replay]
-            : [judge, replay, new ReplayWatcher(chosen.Machine, unmoved, errors, HumReplay.Without(chosen.Machine))];
-        source.Pipeline.Run(source.Document, watchers);
+        var hum = new HumComparison(chosen.Machine, result.GetValue(mainsPhase), charge, errors);
+        var replay = new ReplayWatcher(chosen.Machine, charge, errors, hum.Replay);
+        source.Pipeline.Run(source.Document, [judge, replay, .. hum.Watchers]);
         layout = layout is { } drawn
             ? (drawn.Drawn.With(chosen.Job.Fields?.Options.Marks, replay.Plan, drawn.Grid, chosen.Job.Limits, context.Cancellation), drawn.Grid)
             : null;
         ImmutableArray<Seam> seams = SeamsOf(replay, errors, isMeasured: layout is not null);
-        options = options with { KeepsPlaces = watchers.Length > 2, Zones = [.. seams.Select(seam => seam.Window)], SearchNanometres = options.SearchNanometres + LargestError(replay, errors) };
+        options = options with { KeepsPlaces = !hum.Watchers.IsEmpty, Zones = [.. seams.Select(seam => seam.Window)], SearchNanometres = options.SearchNanometres + LargestError(replay, errors) };
         ExposureEstimate estimate = source.Pipeline.Complete(judge.ToEstimate());
         SimulationResult simulated = Developer.Run(charge, layout?.Drawn, options, context.Cancellation);
         ProcessWindowReport? latitude = result.GetValue(sweep) is { } range
@@ -146,9 +140,7 @@ internal sealed class SimulateCommand
             Seams = SeamVerdict.Of(seams, errors, simulated),
             Fields = replay.Plan?.Fields.Length ?? 0,
             Stage = errors,
-            Hum = HumOf(chosen.Machine, result) is { } hum
-                ? EffectOf(new HumEffect(hum, startDegrees, mains.ToShift()), unmoved, simulated, layout?.Drawn, options, context)
-                : null,
+            Hum = hum.EffectOn(simulated, layout?.Drawn, options, context.Cancellation),
         };
         WriteReport(
             findings,
@@ -170,15 +162,6 @@ internal sealed class SimulateCommand
             & (result.GetValue(heightLimit) is not { } mostHeight || HasHeightsWithin(simulated, mostHeight, source.Pipeline, context));
         return isWithin ? ExitCode.Done : ExitCode.Violation;
     }
-
-    private Hum? HumOf(Machine machine, ParseResult result) => machine.Hum is null && result.GetValue(mainsPhase) is not null
-        ? throw Wrong("--mains-phase says when in the mains period writing starts, and the machine states no hum", "add 'hum' to the machine file, or leave the option out")
-        : machine.Hum;
-
-    private static HumEffect EffectOf(
-        HumEffect effect, ChargeMap unmoved, SimulationResult simulated, DrawnPattern? drawn, SimulationOptions options, CommandContext context) =>
-        drawn is null ? effect : effect.Compare(
-            simulated.Edges!, Developer.Run(unmoved, drawn, options with { MapStepNanometres = 0, Zones = [], Heights = [] }, context.Cancellation).Edges!);
 
     // Arrays keep the step that is asked for; a picture alone needs no more cells than it has pixels.
     private static double MapStep(Quantity? asked, bool isForScripts, bool isForPictures, PictureWindow? window)

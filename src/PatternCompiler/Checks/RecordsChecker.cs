@@ -30,7 +30,7 @@ internal sealed class RecordsChecker : IDocumentSink<RecordsHeader, DeflectionRe
 
     /// <summary>What has passed so far.</summary>
     public ExposureTotals Totals =>
-        new(records, jumps, points, exposedTicks, settleTicks, waitTicks, points > 0 ? shortestDwell : 0);
+        new(records, jumps, points, exposedTicks, settleTicks, waitTicks, points > 0 ? shortestDwell : 0) { Triggers = triggers };
 
     /// <inheritdoc/>
     public void Begin(RecordsHeader header)

@@ -24,9 +24,6 @@ public sealed record Hum(double Hertz, ImmutableArray<HumWave> X, ImmutableArray
 
         return sum;
     }
-
-    /// <summary>The largest distance on either axis at any time.</summary>
-    public double MostNanometres => Math.Max(X.Sum(wave => wave.Nanometres), Y.Sum(wave => wave.Nanometres));
 }
 
 /// <summary>One sine.</summary>

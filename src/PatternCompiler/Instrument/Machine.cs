@@ -47,7 +47,7 @@ public sealed record Machine(
         Clock.Line,
         Blanker.Line,
         .. Beam.Lines,
-        new("trigger", Trigger?.Numbers ?? []),
         new("park", ParkNanometres is (double x, double y) ? [x, y] : []),
+        .. Trigger is null ? (SettingLine[])[] : [new("trigger", Trigger.Numbers)],
     ];
 }

@@ -104,7 +104,7 @@ internal sealed class RemainderSink(IDocumentSink<RecordsHeader, DeflectionRecor
             return;
         }
 
-        if (item.Points > 0 || (longestWait > 0 && item.Kind is RecordKind.Trigger or RecordKind.Wait))
+        if (item.Points > 0 || item.Kind == RecordKind.Trigger || (longestWait > 0 && item.Kind == RecordKind.Wait))
         {
             isPlaced = true;
             DeflectionRecord to = item.Points > 0 ? DeflectionRecord.Jump(item.X, item.Y, longestSettle) : DeflectionRecord.Jump(x, y, longestSettle);

@@ -45,7 +45,7 @@ public sealed class HumLoopTests(ITestOutputHelper console)
         const string Fill = "fill: {direction: x, line_pitch: 16 codes, point_step: 8 codes";
         var dice = new Dice(seed, "hum");
         LabTruth still = LabTruth.Draw(seed, new LabSetup { CurrentPicoamperes = Picoamperes, Faults = LabFaults.None });
-        LabTruth truth = still with { Column = still.Column with { HumXNanometres = dice.Between(30, 45), HumYNanometres = dice.Between(10, 45) } };
+        LabTruth truth = still with { Column = still.Column with { HumXNanometres = dice.Between(25, 40), HumYNanometres = dice.Between(10, 40) } };
         HumFit fit = Measured(truth, dice);
         ColumnTruth column = truth.Column;
         HumWaveFit x = fit.Axes[0].Waves[0], y = fit.Axes[1].Waves[0];

@@ -55,7 +55,6 @@ public sealed class EverySettingTests
         ("fill: {placement: centre}", j => j.Fill.Placement, CodePlacement.Centre),
         ("fill: {passes: 1, stagger_passes: no, interlace: 1000}", j => (j.Fill.Passes, j.Fill.StaggersPasses, j.Fill.Interlace), ((int?)1, (bool?)false, (int?)1000)),
         ("fill: {passes: 1000, stagger_passes: yes, interlace: 1}", j => (j.Fill.Passes, j.Fill.StaggersPasses, j.Fill.Interlace), ((int?)1000, (bool?)true, (int?)1)),
-        ("", j => (j.Fill.Trigger, j.Fill.TriggerDelaySeconds, j.Fill.SpreadsPasses), ((TriggerUnit?)TriggerUnit.None, (double?)0, (bool?)false)),
         ("fill: {trigger: pass}", j => j.Fill.Trigger, TriggerUnit.Pass),
         ("fill: {trigger: figure, trigger_delay: 0 us, trigger_phases: same}", j => (j.Fill.Trigger, j.Fill.TriggerDelaySeconds, j.Fill.SpreadsPasses), ((TriggerUnit?)TriggerUnit.Figure, (double?)0, (bool?)false)),
         ("fill: {trigger: row, trigger_delay: 2 ms, trigger_phases: spread}", j => (j.Fill.Trigger, j.Fill.TriggerDelaySeconds, j.Fill.SpreadsPasses), ((TriggerUnit?)TriggerUnit.Row, (double?)2e-3, (bool?)true)),

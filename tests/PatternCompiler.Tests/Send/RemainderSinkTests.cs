@@ -52,7 +52,7 @@ public sealed class RemainderSinkTests
 
     /// <summary>What was begun after an edge goes on as long after another one.</summary>
     [Theory]
-    [InlineData(2, 0, 1, "jump 1 70")]
+    [InlineData(2, 0, 1, "jump 1 70, trigger 900")]
     [InlineData(3, 0, 2, "jump 1 70, trigger 900")]
     [InlineData(4, 0, 3, "jump 1 70, trigger 900, wait 11")]
     [InlineData(5, 0, 3, "jump 2 70, trigger 900, wait 20")]

@@ -16,10 +16,15 @@ internal static class HumFitter
     private const double SearchedPart = 0.02;
     private const int ScanStepsPerTurn = 10;
     private const int MostSteps = 50;
+    private const int MostScanned = 2000;
+
+    // Numbers of the design matrix.
+    private const long MostNumbers = 4_000_000;
 
     /// <summary>Times for which sines come out with more than so many times the variance of evenly spread ones are refused.</summary>
     private const double LargestLoss = 25;
 
+    private const int LeastRows = 3;
     private const double SamePhase = 0.03;
 
     /// <summary>Fits.</summary>
@@ -31,6 +36,7 @@ internal static class HumFitter
     /// <exception cref="CompileException">The measurements do not tell the hum.</exception>
     public static HumFit Fit(HumRows rows, double hertz, int harmonics, bool fitsFrequency, DiagnosticSink sink)
     {
+        RequireSize(rows, harmonics);
         RequireLength(rows, hertz);
         if (fitsFrequency)
         {
@@ -61,6 +67,29 @@ internal static class HumFitter
             rows.Lines,
             rows.SpanSeconds,
             Math.Sqrt(fit.Residuals.Sum(residual => residual * residual) / fit.Residuals.Length));
+    }
+
+    private static void RequireSize(HumRows rows, int harmonics)
+    {
+        long numbers = (long)rows.Count * rows.Axes.Length * rows.Axes.Length * 2 * (rows.Lines + harmonics);
+        if (numbers > MostNumbers)
+        {
+            throw new CompileException(
+                CalibrationCodes.BadTable,
+                $"the table has {CountText.Of(rows.Count, "row", "rows")} of {CountText.Of(rows.Lines, "line", "lines")}, more than are fitted together",
+                fix: "fit a part of it");
+        }
+
+        int[] sizes = new int[rows.Lines];
+        Array.ForEach(rows.LineOf, line => sizes[line]++);
+        int small = Array.FindIndex(sizes, size => size < LeastRows);
+        if (small >= 0)
+        {
+            throw new CompileException(
+                CalibrationCodes.NotCovered,
+                $"line {small + 1} of {rows.Lines} in rising order has {CountText.Of(sizes[small], "row", "rows")}, which its offset and drift explain by themselves",
+                fix: "leave the line out, or measure more of it");
+        }
     }
 
     private static void RequireLength(HumRows rows, double hertz)
@@ -123,6 +152,14 @@ internal static class HumFitter
     private static double FindFrequency(HumRows rows, double stated, int harmonics)
     {
         double step = 1 / (ScanStepsPerTurn * harmonics * rows.LongestSeconds);
+        if (!(stated * SearchedPart / step < MostScanned))
+        {
+            throw new CompileException(
+                CalibrationCodes.NotCovered,
+                $"the rows cover {Time(rows.LongestSeconds)}, over which the mains does not keep one phase, so that no frequency is looked for",
+                fix: "fit rows that lie closer together, or state the frequency and leave --fit-frequency out");
+        }
+
         int steps = (int)Math.Ceiling(stated * SearchedPart / step);
         double hertz = stated;
         double least = double.PositiveInfinity;
@@ -165,15 +202,17 @@ internal static class HumFitter
             double amplitude = Math.Sqrt(sine * sine + cosine * cosine);
             (double vss, double vsc, double vcc) = (fit.Covariance(column, column), fit.Covariance(column, column + 1), fit.Covariance(column + 1, column + 1));
 
-            // To first order in the errors of both.
-            double along = Math.Sqrt(Math.Max(0, sine * sine * vss + 2 * sine * cosine * vsc + cosine * cosine * vcc)) / amplitude;
-            double across = Math.Sqrt(Math.Max(0, cosine * cosine * vss - 2 * sine * cosine * vsc + sine * sine * vcc)) / amplitude;
+            // To first order in the errors of both; without a wave there is no direction.
+            (double s, double c) = amplitude > 0 ? (sine / amplitude, cosine / amplitude) : (1, 0);
+            double along = Math.Sqrt(Math.Max(0, s * s * vss + 2 * s * c * vsc + c * c * vcc));
+            double across = Math.Sqrt(Math.Max(0, c * c * vss - 2 * s * c * vsc + s * s * vcc));
             FitParameter size = ConfidenceInterval.Symmetric($"{axis}-amplitude-{harmonic}f", "nm", amplitude, along, fit.DegreesOfFreedom);
-            FitParameter phase = ConfidenceInterval.Symmetric(
-                $"{axis}-phase-{harmonic}f", "deg", Math.Atan2(cosine, sine) * 360 / Math.Tau, across / amplitude * 360 / Math.Tau, fit.DegreesOfFreedom);
+            (string name, double turn) = ($"{axis}-phase-{harmonic}f", Math.Atan2(c, s) * 360 / Math.Tau);
+
+            // Where there may be none at all, nothing is known of its phase.
             return size.Low <= 0
-                ? new HumWaveFit(size with { Low = 0 }, phase with { Low = double.NegativeInfinity, High = double.PositiveInfinity })
-                : new HumWaveFit(size, phase);
+                ? new HumWaveFit(size with { Low = 0 }, new FitParameter(name, "deg", turn, double.PositiveInfinity, double.NegativeInfinity, double.PositiveInfinity))
+                : new HumWaveFit(size, ConfidenceInterval.Symmetric(name, "deg", turn, across / amplitude * 360 / Math.Tau, fit.DegreesOfFreedom));
         }),
     ];
 

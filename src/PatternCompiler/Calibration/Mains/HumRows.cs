@@ -9,6 +9,8 @@ namespace PatternCompiler.Calibration.Mains;
 internal sealed class HumRows
 {
     private static readonly Unit Millisecond = new("ms", Dimension.Time, -3);
+    private const int MostLines = 200;
+
     private readonly (double Middle, double Half)[] extents;
 
     private HumRows(double[] seconds, int[] lineOf, ImmutableArray<(string Name, double[] Nanometres)> axes)
@@ -114,6 +116,12 @@ internal sealed class HumRows
 
         double[] named = table.Column("line", Unit.One);
         List<double> known = [.. named.Distinct().Order()];
+        if (known.Count > MostLines)
+        {
+            throw new CompileException(
+                CalibrationCodes.BadTable, $"the column 'line' tells {known.Count} lines apart, more than {MostLines}", fix: "fit a part of them, or look for exchanged columns");
+        }
+
         return [.. named.Select(value => known.IndexOf(value))];
     }
 }

@@ -45,6 +45,9 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
     private long segmentBegin;
     private long lastFigureBegin;
     private long triggerTicks;
+
+    // A wait behind a trigger is at the place that is written next.
+    private bool isAwaited;
     private long leastOffDelayTicks = long.MaxValue;
 
     /// <summary>Corrects into <paramref name="output"/>.</summary>
@@ -123,7 +126,8 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
                     EndSegment();
                     DeflectionRecord off = record with { Ticks = Math.Max(record.Ticks, shortestOffTicks) };
                     window.Push(off);
-                    restTicks = off.Ticks + (record.Kind == RecordKind.Jump ? 0 : restTicks);
+                    restTicks = record.Kind == RecordKind.Jump ? off.Ticks : isAwaited ? restTicks + off.Ticks : 0;
+                    isAwaited &= record.Kind != RecordKind.Jump;
                     break;
             }
         }
@@ -169,6 +173,7 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
 
         window.Push(trigger);
         triggerTicks += MeanTriggerTicks;
+        isAwaited = true;
     }
 
     private void ReleaseMarkers()

@@ -33,10 +33,10 @@ internal sealed class TriggerWaits
         periodTicks = input.PeriodSeconds * clockHertz;
     }
 
-    /// <summary>For records that wait; null for others.</summary>
-    /// <exception cref="Diagnostics.CompileException">They wait, and the machine has no trigger input.</exception>
+    /// <summary>For a machine with a trigger input; null for one without. Of several write fields some may wait and others not.</summary>
+    /// <exception cref="Diagnostics.CompileException">The records wait, and the machine has no such input.</exception>
     public static TriggerWaits? For(RecordsHeader header, Machine machine) =>
-        header.WaitsForTrigger ? new(TriggerEdges.InputFor(header, machine), machine, header.ClockHertz) : null;
+        header.WaitsForTrigger || machine.Trigger is not null ? new(TriggerEdges.InputFor(header, machine), machine, header.ClockHertz) : null;
 
     /// <summary>The stage moves, which takes as long as it takes.</summary>
     public void BeginField()
@@ -68,9 +68,14 @@ internal sealed class TriggerWaits
         sinceEdge += record.TimedTicks;
     }
 
-    /// <summary>All of them, and what hum the machine has after its edges.</summary>
-    public TriggerEstimate ToEstimate(Hum? hum)
+    /// <summary>All of them, and what hum the machine has after its edges; null if there were none.</summary>
+    public TriggerEstimate? ToEstimate(Hum? hum)
     {
+        if (waits == 0)
+        {
+            return null;
+        }
+
         EndUnit();
         hasEdge = false;
         double seconds = (longest.Until - longest.From) / clockHertz;

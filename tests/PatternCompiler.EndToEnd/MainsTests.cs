@@ -40,7 +40,7 @@ public sealed class MainsTests
     {
         using WorkFolder folder = With(fill);
         folder.Run("build", "job.yaml", "-q").Expect(0);
-        using JsonDocument estimate = JsonDocument.Parse(folder.Run("estimate", "a.stream", "--job", "job.yaml", "--json", "-q").Expect(0).Output);
+        using JsonDocument estimate = JsonDocument.Parse(folder.Run("estimate", "job.yaml", "--json", "-q").Expect(0).Output);
         using JsonDocument print = JsonDocument.Parse(folder.Run(
             "simulate", "a.stream", "--job", "job.yaml", "--against", "a.layout", "--pixel", "4 nm", "--mains-phase", "90 deg", "--json", "-q").Expect(0).Output);
         JsonElement hum = print.RootElement.GetProperty("hum");
@@ -66,7 +66,8 @@ public sealed class MainsTests
         using WorkFolder folder = With(", trigger: figure, trigger_phases: spread, passes: 3");
         folder.Run("build", "job.yaml", "-q").Expect(0);
         folder.Run("fracture", "a.layout", "--job", "job.yaml", "-o", "a.figures", "-q").Expect(0);
-        folder.Run("fill", "a.figures", "--job", "job.yaml", "-o", "a.strokes", "-q").Expect(0);
+        folder.Run("correct", "a.figures", "--job", "job.yaml", "-o", "corrected.figures", "-q").Expect(0);
+        folder.Run("fill", "corrected.figures", "--job", "job.yaml", "-o", "a.strokes", "-q").Expect(0);
         folder.Run("scale", "a.strokes", "--job", "job.yaml", "-o", "a.records", "-q").Expect(0);
         folder.Run("emit", "a.records", "--job", "job.yaml", "-o", "chain.stream", "-q").Expect(0);
         folder.Run("decode", "a.stream", "-o", "decoded.records", "-q").Expect(0);
@@ -84,8 +85,12 @@ public sealed class MainsTests
         using WorkFolder folder = With(", trigger: row");
         File.WriteAllText(folder["machine.yaml"], Machine.Replace("trigger:", "# trigger:", StringComparison.Ordinal));
         Assert.Contains(
-            "error PC1220: layer pads is to wait for the trigger input, but the machine has none; add 'trigger' to the machine file if the controller has such an input, or set 'fill.trigger' to none\n",
+            "error PC1410: the strokes wait for the trigger input, but the machine 'bench' has none; add 'trigger' to the machine file if the controller has such an input, or fill again with 'fill.trigger' at none\n",
             folder.Run("build", "job.yaml", "-q").Expect(1).Errors, StringComparison.Ordinal);
+        folder.Run("fracture", "a.layout", "--job", "job.yaml", "-o", "a.figures", "-q").Expect(0);
+        Assert.Contains(
+            "error PC1220: layer pads is to wait for the trigger input, but the machine has none; add 'trigger' to the machine file if the controller has such an input, or set 'fill.trigger' to none\n",
+            folder.Run("fill", "a.figures", "--job", "job.yaml", "-o", "a.strokes", "-q").Expect(1).Errors, StringComparison.Ordinal);
         Assert.False(File.Exists(folder["a.stream"]));
     }
 

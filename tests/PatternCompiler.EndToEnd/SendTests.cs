@@ -137,7 +137,7 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
         using (var receiver = new PageReceiver(ReceiverHabit.NoEdge))
         {
             Assert.Equal(
-                "chip.stream: error PC2021: no edge came to the receiver's trigger input; records 1 to 129 are written, and nothing after them; the receiver confirms that the beam is off; check the cable of the trigger input and the frequency that the machine file states; send from record 130 on with --from 130\n",
+                "chip.stream: error PC2021: no edge came to the receiver's trigger input; records 1 to 129 are written, and nothing after them; the receiver confirms that the beam is off; check the cable of the trigger input and the frequency that the machine file states; fix the cause, then send from record 130\n",
                 Executable.Run(folder.Path, ["send", "chip.stream", "--link", receiver.Name, "--timeout", "3"]).Expect(4).Errors);
             Assert.Equal(1, receiver.Headers);
         }

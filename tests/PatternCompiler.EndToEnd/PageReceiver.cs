@@ -127,6 +127,12 @@ internal sealed class PageReceiver : IDisposable
             return true;
         }
 
+        if (habit == ReceiverHabit.NoEdge && blocks == 2)
+        {
+            Leave('F', 9, true, 1);
+            return true;
+        }
+
         // A receiver that is to be stopped within a record is always one block behind.
         int done = records;
         if (habit == ReceiverHabit.CutsOnStop && !isEnd)

@@ -23,4 +23,7 @@ public enum ReceiverHabit
 
     /// <summary>Takes back a block that it said was written.</summary>
     TakesBack,
+
+    /// <summary>No edge comes to its trigger input within the third block.</summary>
+    NoEdge,
 }

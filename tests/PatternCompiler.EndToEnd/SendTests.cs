@@ -126,6 +126,28 @@ public sealed partial class SendTests(CReceiver receiver) : IClassFixture<CRecei
         Assert.InRange(receiver.RecordsWritten, 0, 3000);
     }
 
+    /// <summary>Units of a jump, a trigger, a wait and a dot, 32 bytes: every block begins with a unit.</summary>
+    [Fact]
+    public void Without_an_edge_the_exposure_ends_and_may_go_on_from_the_wait()
+    {
+        using var folder = new WorkFolder();
+        string units = string.Concat(Enumerable.Range(0, 100).Select(i => $"jump {i} 9 5\ntrigger 100000\nwait 7\ndot {i} 9 4\n"));
+        File.WriteAllText(Path.Combine(folder.Path, "chip.records"), $"{Header}waits-for trigger\n{units}end 400 100 1600\n");
+        Executable.Run(folder.Path, ["emit", "chip.records", "-o", "chip.stream", "-q"]).Expect(0);
+        using (var receiver = new PageReceiver(ReceiverHabit.NoEdge))
+        {
+            Assert.Equal(
+                "chip.stream: error PC2021: no edge came to the receiver's trigger input; records 1 to 129 are written, and nothing after them; the receiver confirms that the beam is off; check the cable of the trigger input and the frequency that the machine file states; fix the cause, then send from record 130\n",
+                Executable.Run(folder.Path, ["send", "chip.stream", "--link", receiver.Name, "--timeout", "3"]).Expect(4).Errors);
+            Assert.Equal(1, receiver.Headers);
+        }
+
+        // Sent from the wait on, it is reached by a jump.
+        using var rest = new PageReceiver(ReceiverHabit.Honest);
+        Executable.Run(folder.Path, ["send", "chip.stream", "--link", rest.Name, "--from", "130"]).Expect(0);
+        Assert.Equal(400 - 129 + 1, rest.RecordsWritten);
+    }
+
     [Fact]
     public void A_receiver_that_keeps_to_the_page_is_sent_everything()
     {

@@ -7,6 +7,7 @@ using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Calibration.Converters;
 using PatternCompiler.Calibration.DoseToSize;
 using PatternCompiler.Calibration.Field;
+using PatternCompiler.Calibration.Mains;
 using PatternCompiler.Calibration.Results;
 using PatternCompiler.Calibration.Settling;
 using PatternCompiler.Calibration.Spread;
@@ -30,6 +31,9 @@ internal static class FitCommand
     private static readonly Unit Femtocoulomb = new("fC", Dimension.Charge, -15);
     private const double DefaultLeftNanometres = 10;
     private const double LargestSpreadError = 0.5;
+    private const double UsualMainsHertz = 50;
+    private const int UsualHarmonics = 3;
+    private const int MostHarmonics = 10;
 
     private static readonly Unit Microsecond = new("us", Dimension.Time, -6);
     private static readonly Unit NanometrePerMicrosecond = new("nm/us", Dimension.Speed, -3);
@@ -49,12 +53,13 @@ internal static class FitCommand
             Diagnostics.Catalogue.CommandCodes.WrongUsage,
             "it is not said what to fit",
             new Diagnostics.SourcePlace("patternc fit"),
-            "contrast, dose, spread, blanker, settling, field or converter; see 'patternc fit --help'"));
+            "contrast, dose, spread, blanker, settling, hum, field or converter; see 'patternc fit --help'"));
         command.Subcommands.Add(Contrast());
         command.Subcommands.Add(Dose());
         command.Subcommands.Add(Spread());
         command.Subcommands.Add(Blanker());
         command.Subcommands.Add(Settling());
+        command.Subcommands.Add(Hum());
         command.Subcommands.Add(Field());
         command.Subcommands.Add(Converter());
         return command;
@@ -216,6 +221,36 @@ internal static class FitCommand
                 SettlingFit fit = SettlingFitter.Fit(jumps, waits, displacements, context.Sink);
                 string fragment = FitText.Of(fit, jumps, result.GetValue(left)?.In(Unit.Nanometre) ?? DefaultLeftNanometres);
                 return new Fitted(fragment, () => SettlingPlot.Compose(fit, jumps, waits, displacements));
+            });
+    }
+
+    private static PatternCommand Hum()
+    {
+        Option<Quantity?> frequency = QuantityOption.CreateWithin("--frequency", "Frequency of the mains; 50 Hz if absent.", new(1, Unit.Hertz), new(1000, Unit.Hertz));
+        Option<bool> fitsFrequency = new("--fit-frequency") { Description = "Fit the frequency, too, within 2 % of what is stated." };
+        Option<long?> harmonics = NumberOption.CreateWhole("--harmonics", "Highest multiple of the frequency that is fitted; 3 if absent.", 1, MostHarmonics);
+        Option<Quantity?> speed = QuantityOption.CreatePositive("--speed", "Speed at which lines were written, beam current / line dose, for a column 'position'.", Dimension.Speed);
+        return Complete(
+            new PatternCommand("hum", "Fit hum of the mains to edges that were written or imaged slowly.")
+            {
+                Details = "Columns: time of each row and how far the edge is displaced there, along x, y or both, such as \"time [ms], x [nm], y [nm]\"; or \"position [um]\" along lines written at --speed. A column 'line' tells several lines or pictures apart, each of which has an offset and a steady drift of its own. Time 0 is where phases count from: an edge of the trigger, if the lines waited for one. All displacements are taken to carry an error of even size. 'patternc generate hum-target' draws the test.",
+                Examples =
+                [
+                    new("patternc fit hum edges.csv --plot hum.png", "amplitude and phase at 50, 100 and 150 Hz, and a picture"),
+                    new("patternc fit hum lines.csv --speed \"1 nm/us\" --frequency \"60 Hz\" --fit-frequency", "from positions along slow lines, with the frequency as it was"),
+                ],
+                Options = { frequency, fitsFrequency, harmonics, speed },
+            },
+            (table, result, context) =>
+            {
+                HumRows rows = HumRows.Of(table, result.GetValue(speed)?.In(Unit.NanometrePerSecond));
+                HumFit fit = HumFitter.Fit(
+                    rows,
+                    result.GetValue(frequency)?.In(Unit.Hertz) ?? UsualMainsHertz,
+                    (int)(result.GetValue(harmonics) ?? UsualHarmonics),
+                    result.GetValue(fitsFrequency),
+                    context.Sink);
+                return new Fitted(HumText.Of(fit), () => HumPlot.Compose(fit, rows));
             });
     }
 

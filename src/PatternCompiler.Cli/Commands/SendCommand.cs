@@ -129,9 +129,9 @@ internal static class SendCommand
     {
         (RecordsHeader header, ExposureTotals totals, ExposureStreamOptions layout) = Check(source, name, context);
         context.Messages.Say(
-            $"valid stream for {header.MachineName}: {header.Dac.Bits} bits, words of {CountText.Of(layout.WordBytes, "byte", "bytes")}, profile {(layout.Profile == StreamProfile.Lines ? "lines" : "points")}");
+            $"valid stream for {header.MachineName}: {header.Dac.Bits} bits, words of {CountText.Of(layout.WordBytes, "byte", "bytes")}, profile {(layout.Profile == StreamProfile.Lines ? "lines" : "points")}{(layout.WaitsForTrigger ? " with triggers" : "")}");
         context.Messages.Say(
-            $"{CountText.Of(totals.Records, "record", "records")}, {CountText.Of(totals.Points, "point", "points")}, {QuantityText.Format(totals.Ticks / header.ClockHertz, Dimension.Time)} of writing; nothing was sent");
+            $"{CountText.Of(totals.Records, "record", "records")}, {CountText.Of(totals.Points, "point", "points")}, {QuantityText.Format(totals.Ticks / header.ClockHertz, Dimension.Time)} of writing{(totals.Triggers > 0 ? $" and {CountText.Of(totals.Triggers, "wait", "waits")} for a trigger" : "")}; nothing was sent");
         return ExitCode.Done;
     }
 

@@ -54,6 +54,8 @@ internal sealed class SimulateCommand
     private readonly Option<string> sweepPicture = FileOption.CreateWritten("--sweep-picture", _ => OutputChoice.ByName("png", "svg"), "Draw the process window, as PNG or SVG by the name.");
     private readonly Option<bool> json = new("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
     private readonly Option<string?> places = PlacesOption.Create();
+    private readonly Option<Quantity?> mainsPhase = QuantityOption.CreateWithin(
+        "--mains-phase", "Phase of the mains when writing starts, for a machine with hum; 0 deg if absent.", new(-360, Unit.Degree), new(360, Unit.Degree));
     private readonly StageErrorOptions stage = new();
     private readonly DrawingArguments drawing = new();
     private readonly SettingsOptions settings = new(SettingsNeed.All, SettingOverride.Dose(), SettingOverride.Current()) { Judges = true };
@@ -64,7 +66,7 @@ internal sealed class SimulateCommand
     {
         var command = new PatternCommand("simulate", "Predict what the resist would show, from the emitted bytes.")
         {
-            Details = "Charge is deposited where the beam really is: on the converters' codes, late by the deflection's time constant, through a blanker that answers late and may leak. It is spread as the process says; outlines lie where the resist prints by the process's clearing dose (of a negative resist, where half remains). What prints is compared with the layout as areas: shorts, bridges, opens, cuts, lost figures, islands and holes are counted and listed by place, whatever their size, and edges are measured. The process window tells how far dose and development may go before edges do.",
+            Details = "Charge is deposited where the beam really is: on the converters' codes, late by the deflection's time constant, through a blanker that answers late and may leak. It is spread as the process says; outlines lie where the resist prints by the process's clearing dose (of a negative resist, where half remains). What prints is compared with the layout as areas: shorts, bridges, opens, cuts, lost figures, islands and holes are counted and listed by place, whatever their size, and edges are measured. Where the machine states hum, the print is compared with that without it. The process window tells how far dose and development may go before edges do.",
             Examples =
             [
                 new("patternc simulate chip.stream --job job.yaml --against chip.dxf", "shapes and edge errors of a stream"),
@@ -75,7 +77,7 @@ internal sealed class SimulateCommand
                 new("patternc simulate chip.stream --job job.yaml --thickness resist.npy", "what development leaves, for a script"),
             ],
             Arguments = { input },
-            Options = { output, against, contours, picture, window, map, thickness, mapStep, pixel, level, bias, limit, heightLimit, sweep, sweepLimit, sweepPicture, json, places },
+            Options = { output, against, contours, picture, window, map, thickness, mapStep, pixel, level, bias, limit, heightLimit, sweep, sweepLimit, sweepPicture, mainsPhase, json, places },
         };
         stage.AddTo(command);
         drawing.AddTo(command);
@@ -119,13 +121,14 @@ internal sealed class SimulateCommand
         var judge = new ExposureJudge(chosen);
         source.UsePlaces(places, result);
         StageErrors errors = stage.Read(result, context);
-        var replay = new ReplayWatcher(chosen.Machine, charge, errors);
-        source.Pipeline.Run(source.Document, [judge, replay]);
+        var hum = new HumComparison(chosen.Machine, result.GetValue(mainsPhase), charge, errors);
+        var replay = new ReplayWatcher(chosen.Machine, charge, errors, hum.Replay);
+        source.Pipeline.Run(source.Document, [judge, replay, .. hum.Watchers]);
         layout = layout is { } drawn
             ? (drawn.Drawn.With(chosen.Job.Fields?.Options.Marks, replay.Plan, drawn.Grid, chosen.Job.Limits, context.Cancellation), drawn.Grid)
             : null;
         ImmutableArray<Seam> seams = SeamsOf(replay, errors, isMeasured: layout is not null);
-        options = options with { Zones = [.. seams.Select(seam => seam.Window)], SearchNanometres = options.SearchNanometres + LargestError(replay, errors) };
+        options = options with { KeepsPlaces = !hum.Watchers.IsEmpty, Zones = [.. seams.Select(seam => seam.Window)], SearchNanometres = options.SearchNanometres + LargestError(replay, errors) };
         ExposureEstimate estimate = source.Pipeline.Complete(judge.ToEstimate());
         SimulationResult simulated = Developer.Run(charge, layout?.Drawn, options, context.Cancellation);
         ProcessWindowReport? latitude = result.GetValue(sweep) is { } range
@@ -137,6 +140,7 @@ internal sealed class SimulateCommand
             Seams = SeamVerdict.Of(seams, errors, simulated),
             Fields = replay.Plan?.Fields.Length ?? 0,
             Stage = errors,
+            Hum = hum.EffectOn(simulated, layout?.Drawn, options, context.Cancellation),
         };
         WriteReport(
             findings,

@@ -28,6 +28,9 @@ internal sealed record SimulationFindings(
     /// <summary>Number of write fields; 0 where the pattern is written from one position.</summary>
     public int Fields { get; init; }
 
+    /// <summary>What the hum of the mains does; null where the machine states none.</summary>
+    public HumEffect? Hum { get; init; }
+
     /// <summary>What the stage missed.</summary>
     public StageErrors Stage { get; init; } = StageErrors.None;
 }

@@ -18,6 +18,10 @@ internal readonly struct SimulationJson(SimulationFindings findings)
     public IEnumerable<NetDocument> Nets => findings.Nets.Select(net => new NetDocument(net));
     public string StageErrors => findings.Stage.Description;
     public IEnumerable<SeamDocument> Seams => findings.Seams.Select(seam => new SeamDocument(seam));
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public HumDocument? Hum => findings.Hum is { } hum ? new(hum) : null;
+
     public string Tone => ToneWords.Of(findings.Response.Tone).Tone;
     public double LevelCoulombsPerSquareMetre => findings.LevelCoulombsPerSquareMetre;
     public double StepXNanometres => findings.Exposure.StepXNanometres;
@@ -45,6 +49,18 @@ internal readonly struct EdgesDocument(EdgeErrorReport edges)
     public double? NoiseNanometres { get; init; }
 
     public IEnumerable<EdgeError> Worst => edges.Worst;
+}
+
+/// <summary>What the hum of the mains does to the print.</summary>
+internal sealed class HumDocument(HumEffect hum)
+{
+    public double FrequencyHertz => hum.Hum.Hertz;
+    public double StartDegrees => hum.StartDegrees;
+    public HumShift Charge => hum.Shift;
+    public long Places => hum.Places;
+    public double RootMeanSquareNanometres => hum.RootMeanSquareNanometres;
+    public EdgeError Worst => hum.Worst;
+    public EdgesDocument? WithoutHum => hum.Still is { } still ? new(still) : null;
 }
 
 /// <summary>What remains of the film where a part of it is wanted; numbers are parts of the film.</summary>

@@ -55,6 +55,11 @@ internal static class SimulationReport
             }
         }
 
+        if (findings.Hum is { } hum)
+        {
+            AddHum(text, hum);
+        }
+
         AddHeights(text, findings);
         AddExposure(text, findings.Exposure);
         if (findings.Window is { } window)
@@ -63,6 +68,18 @@ internal static class SimulationReport
         }
 
         return text.ToString();
+    }
+
+    private static void AddHum(StringBuilder text, HumEffect hum)
+    {
+        HumShift shift = hum.Shift;
+        Line(text, "hum", $"of {QuantityText.Format(hum.Hum.Hertz, Dimension.Frequency)}, at {QuantityText.Format(hum.StartDegrees, Dimension.Angle)} when writing starts, moves the beam by {Nanometres(shift.MostNanometres)} at most");
+        Line(text, "", $"all together by {Signed(shift.MeanXNanometres)} along x and {Signed(shift.MeanYNanometres)} along y, about that by {Nanometres(shift.DeviationXNanometres)} and {Nanometres(shift.DeviationYNanometres)} (standard deviations)");
+        if (hum.Still is { } still)
+        {
+            Line(text, "", $"edges by {Nanometres(hum.RootMeanSquareNanometres)} rms, {Signed(hum.Worst.Nanometres)} at worst, at ({Micrometres(hum.Worst.XNanometres)}, {Micrometres(hum.Worst.YNanometres)}) um");
+            Line(text, "without hum", $"edge error {Signed(still.MeanNanometres)} mean, {Nanometres(still.ThreeSigmaNanometres)} 3 sigma, {Signed(still.WorstNanometres)} at worst");
+        }
     }
 
     private static string Rule(SimulationFindings findings) =>

@@ -21,7 +21,8 @@ internal static class BuildSummaryText
 
         double moving = summary.Estimate.SettlingSeconds + summary.Estimate.WaitingSeconds + summary.Estimate.Link.StallSeconds;
         string stage = summary.Estimate.Stage is { } fields ? $", the stage {Time(fields.MoveSeconds)} for {CountText.Of(fields.Fields, "write field", "write fields")}" : "";
-        yield return $"write time {Time(summary.Estimate.TotalSeconds)}: exposing {Time(summary.Estimate.ExposingSeconds)}, moving and waiting {Time(moving)}{stage}; "
+        string trigger = summary.Estimate.Triggers is { } waits ? $", {CountText.Of(waits.Waits, "wait", "waits")} for the trigger {Time(waits.ExpectedSeconds)}" : "";
+        yield return $"write time {Time(summary.Estimate.TotalSeconds)}: exposing {Time(summary.Estimate.ExposingSeconds)}, moving and waiting {Time(moving)}{trigger}{stage}; "
             + $"charge {QuantityText.Format(summary.Strokes.ChargeCoulombs, Dimension.Charge)}";
         if (TravelText.Line(summary.Estimate.Fill) is string travel)
         {

@@ -100,6 +100,9 @@ internal sealed class LinearFit
     /// <summary>Covariance of two coefficients.</summary>
     public double Covariance(int i, int j) => Variance * inverseNormal[i, j];
 
+    /// <summary>Variance of one coefficient in units of that of a measurement: what the settings of the measurements alone decide.</summary>
+    public double RelativeVariance(int i) => inverseNormal[i, i];
+
     /// <summary>Standard error of one coefficient.</summary>
     public double StandardError(int i) => Math.Sqrt(Covariance(i, i));
 

@@ -11,6 +11,9 @@ namespace PatternCompiler.Checks;
 public sealed record ExposureTotals(
     long Records, long Jumps, long Points, long ExposedTicks, long SettleTicks, long WaitTicks, long ShortestDwellTicks)
 {
+    /// <summary>Waits for a trigger, whose ticks are not known.</summary>
+    public long Triggers { get; init; }
+
     /// <summary>Nothing so far.</summary>
     public static ExposureTotals None { get; } = new(0, 0, 0, 0, 0, 0, 0);
 
@@ -22,8 +25,11 @@ public sealed record ExposureTotals(
         ExposedTicks + other.ExposedTicks,
         SettleTicks + other.SettleTicks,
         WaitTicks + other.WaitTicks,
-        Points == 0 ? other.ShortestDwellTicks : other.Points == 0 ? ShortestDwellTicks : Math.Min(ShortestDwellTicks, other.ShortestDwellTicks));
+        Points == 0 ? other.ShortestDwellTicks : other.Points == 0 ? ShortestDwellTicks : Math.Min(ShortestDwellTicks, other.ShortestDwellTicks))
+    {
+        Triggers = Triggers + other.Triggers,
+    };
 
-    /// <summary>Ticks of everything.</summary>
+    /// <summary>Ticks of everything but waits for a trigger.</summary>
     public long Ticks => ExposedTicks + SettleTicks + WaitTicks;
 }

@@ -19,6 +19,7 @@ internal sealed class RecordsChecker : IDocumentSink<RecordsHeader, DeflectionRe
     private long exposedTicks;
     private long settleTicks;
     private long waitTicks;
+    private long triggers;
     private long shortestDwell = long.MaxValue;
 
     /// <summary>Checks in front of <paramref name="next"/>, or only checks if that is null.</summary>
@@ -29,7 +30,7 @@ internal sealed class RecordsChecker : IDocumentSink<RecordsHeader, DeflectionRe
 
     /// <summary>What has passed so far.</summary>
     public ExposureTotals Totals =>
-        new(records, jumps, points, exposedTicks, settleTicks, waitTicks, points > 0 ? shortestDwell : 0);
+        new(records, jumps, points, exposedTicks, settleTicks, waitTicks, points > 0 ? shortestDwell : 0) { Triggers = triggers };
 
     /// <inheritdoc/>
     public void Begin(RecordsHeader header)
@@ -74,6 +75,13 @@ internal sealed class RecordsChecker : IDocumentSink<RecordsHeader, DeflectionRe
             case RecordKind.Wait:
                 Require(record.Points == 0, "it is a wait, but it exposes points");
                 waitTicks += record.Ticks;
+                break;
+            case RecordKind.Trigger:
+                Require(record.Points == 0, "it waits for a trigger, but it exposes points");
+                Require(record.Ticks > 0, "it waits for a trigger 0 ticks long");
+                Require(header!.WaitsForTrigger, "it waits for a trigger, which the document's header does not say");
+                Require(jumps > 0, "it waits for a trigger before the first jump");
+                triggers++;
                 break;
             case RecordKind.Marker:
                 break;

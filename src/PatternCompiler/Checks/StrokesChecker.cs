@@ -15,6 +15,7 @@ internal sealed class StrokesChecker : IDocumentSink<StrokesHeader, Stroke>
     private long jumps;
     private long vias;
     private bool isUnsettled;
+    private bool waitsForTrigger;
     private long lines;
     private long dots;
     private long points;
@@ -33,7 +34,11 @@ internal sealed class StrokesChecker : IDocumentSink<StrokesHeader, Stroke>
     public StrokeTotals Totals => new(jumps, lines, dots, points, figureChanges, charge);
 
     /// <inheritdoc/>
-    public void Begin(StrokesHeader header) => next?.Begin(header);
+    public void Begin(StrokesHeader header)
+    {
+        waitsForTrigger = header.WaitsForTrigger;
+        next?.Begin(header);
+    }
 
     /// <inheritdoc/>
     public void Write(ReadOnlySpan<Stroke> items)
@@ -75,6 +80,13 @@ internal sealed class StrokesChecker : IDocumentSink<StrokesHeader, Stroke>
                 Require(isPoint, "it is a via with two places");
                 Require(jumps > 0, "the beam passes a place before the first jump");
                 vias++;
+                break;
+            case StrokeKind.Await:
+                Require(stroke.Points == 0 && stroke.ChargeZeptocoulombs == 0, "it waits for a trigger, but it exposes points");
+                Require(isPoint, "it is an await with two places");
+                Require(waitsForTrigger, "it waits for a trigger, which the document's header does not say");
+                Require(stroke.WaitPicoseconds >= 0, "its wait is below zero");
+                jumps++;
                 break;
             case StrokeKind.Dot:
                 Require(stroke.Points == 1 && isPoint, "it is a dot, but not one point at one place");

@@ -34,7 +34,13 @@ public sealed record Machine(
     /// <summary>What the words of a motion program mean to its controller; null for those of the published list.</summary>
     public MotionDialect? Motion { get; init; }
 
-    // Name, link, stage, words and motion change no record.
+    /// <summary>The input whose edges records can wait for, or null where there is none.</summary>
+    public TriggerInput? Trigger { get; init; }
+
+    /// <summary>What the mains does to the beam's place, for predictions; null where the file does not say.</summary>
+    public Hum? Hum { get; init; }
+
+    // Name, link, stage, words, motion and hum change no record.
     internal IEnumerable<SettingLine> Lines =>
     [
         Dac.Line,
@@ -45,5 +51,6 @@ public sealed record Machine(
         Blanker.Line,
         .. Beam.Lines,
         new("park", ParkNanometres is (double x, double y) ? [x, y] : []),
+        .. Trigger is null ? (SettingLine[])[] : [new("trigger", Trigger.Numbers)],
     ];
 }

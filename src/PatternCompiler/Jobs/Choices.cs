@@ -51,6 +51,11 @@ internal static class Choices
     public static Choice<CodePlacement> Placement { get; } = new(
         ("automatic", CodePlacement.Automatic), ("rounded", CodePlacement.Rounded), ("weighted", CodePlacement.Weighted), ("centre", CodePlacement.Centre));
 
+    public static Choice<TriggerUnit> Trigger { get; } = new(
+        ("none", TriggerUnit.None), ("pass", TriggerUnit.Pass), ("figure", TriggerUnit.Figure), ("row", TriggerUnit.Row), ("line", TriggerUnit.Line));
+
+    public static Choice<bool> SpreadsPasses { get; } = new(("same", false), ("spread", true));
+
     public static Choice<WritingOrder> Order { get; } = new(
         ("short travel", WritingOrder.ShortTravel), ("as given", WritingOrder.AsGiven), ("x", WritingOrder.AlongX), ("y", WritingOrder.AlongY));
 

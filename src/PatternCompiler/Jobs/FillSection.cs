@@ -7,6 +7,9 @@ namespace PatternCompiler.Jobs;
 /// <summary>Reads how areas and lines are filled, for a whole job or one layer.</summary>
 internal static class FillSection
 {
+    // A period of the slowest trigger, and then some.
+    private const double LongestDelaySeconds = 10;
+
     /// <summary>Reads a 'fill' section.</summary>
     public static FillSettings Read(YamlNode node)
     {
@@ -21,7 +24,18 @@ internal static class FillSection
             Passes = (int?)fill.Optional("passes")?.AsInteger(1, 1000),
             StaggersPasses = fill.Optional("stagger_passes")?.AsFlag(),
             Interlace = (int?)fill.Optional("interlace")?.AsInteger(1, 1000),
+            Trigger = fill.Optional("trigger")?.AsChoice(Choices.Trigger),
+            TriggerDelaySeconds = fill.Optional("trigger_delay") is YamlNode delay ? ReadDelay(delay) : null,
+            SpreadsPasses = fill.Optional("trigger_phases")?.AsChoice(Choices.SpreadsPasses),
         };
+    }
+
+    private static double ReadDelay(YamlNode node)
+    {
+        double seconds = node.AsNonNegative(Unit.Second);
+        return seconds <= LongestDelaySeconds
+            ? seconds
+            : throw node.OutOfRange($"{node.Name} must be at most {QuantityText.Format(LongestDelaySeconds, Dimension.Time)}, but it is {node.AsText()}", "look for a wrong unit");
     }
 
     /// <summary>A distance on the sample, a whole number of DAC codes, or 'automatic'.</summary>

@@ -21,6 +21,15 @@ public sealed record FillSettings(FillStrategy? Strategy, FillDirection? Directi
     /// <summary>Every how many lines one is written before the next round.</summary>
     public int? Interlace { get; init; }
 
+    /// <summary>What waits for the trigger input.</summary>
+    public TriggerUnit? Trigger { get; init; }
+
+    /// <summary>Time from the trigger's edge until writing starts.</summary>
+    public double? TriggerDelaySeconds { get; init; }
+
+    /// <summary>Passes start at evenly spread times of the trigger's period.</summary>
+    public bool? SpreadsPasses { get; init; }
+
     /// <summary>Settings that leave everything open.</summary>
     public static FillSettings Open { get; } = new(null, null, null, null);
 
@@ -35,5 +44,8 @@ public sealed record FillSettings(FillStrategy? Strategy, FillDirection? Directi
         Passes = Passes ?? general.Passes,
         StaggersPasses = StaggersPasses ?? general.StaggersPasses,
         Interlace = Interlace ?? general.Interlace,
+        Trigger = Trigger ?? general.Trigger,
+        TriggerDelaySeconds = TriggerDelaySeconds ?? general.TriggerDelaySeconds,
+        SpreadsPasses = SpreadsPasses ?? general.SpreadsPasses,
     };
 }

@@ -39,18 +39,21 @@ public static class MachineFile
         CompositeDac? composite = ReadComposite(root.Required("dac"), dac);
         Deflection deflection = DeflectionSection.Read(root.Required("deflection"), dac);
         Clock clock = ReadClock(root.Required("clock"));
+        Blanker blanker = ReadBlanker(root.Required("blanker"), clock);
         return new Machine(
             root.Required("machine").AsText(),
             dac,
             deflection,
             ReadSettle(root.Optional("settle")),
             clock,
-            ReadBlanker(root.Required("blanker"), clock),
+            blanker,
             ReadBeam(root.Required("beam")),
             ReadLink(root.Required("link")))
         {
             Composite = composite,
             Stage = root.Optional("stage") is YamlNode stage ? StageSection.Read(stage) : null,
+            Trigger = root.Optional("trigger") is YamlNode trigger ? MainsSection.ReadTrigger(trigger, clock, blanker) : null,
+            Hum = root.Optional("hum") is YamlNode hum ? MainsSection.ReadHum(hum) : null,
             ParkNanometres = root.Optional("park") is YamlNode park ? ReadPark(park, dac, deflection) : null,
             Words = root.Optional("words") is YamlNode words ? ReadWords(words, dac, composite) : null,
             Motion = root.Optional("motion") is YamlNode motion ? MotionSection.Read(motion) : null,

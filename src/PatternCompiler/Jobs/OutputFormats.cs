@@ -7,6 +7,7 @@ using PatternCompiler.BackEnds.Volts;
 using PatternCompiler.BackEnds.Wave;
 using PatternCompiler.BackEnds.Words;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
@@ -98,8 +99,11 @@ internal static class OutputFormats
     /// <param name="target">Takes the bytes; stays open.</param>
     /// <param name="machine">Whether the controller interpolates lines, and how it wants bare words and motion programs.</param>
     /// <param name="sink">Takes what the form does to the exposure; null where nobody asks.</param>
-    public static IDocumentSink<RecordsHeader, DeflectionRecord> Create(OutputFormat format, Stream target, Machine machine, DiagnosticSink? sink = null) =>
-        Of(format).Write(target, machine, sink ?? new DiagnosticSink());
+    public static IDocumentSink<RecordsHeader, DeflectionRecord> Create(OutputFormat format, Stream target, Machine machine, DiagnosticSink? sink = null)
+    {
+        IDocumentSink<RecordsHeader, DeflectionRecord> writer = Of(format).Write(target, machine, sink ?? new DiagnosticSink());
+        return Of(format).CanWait ? writer : new TimedOutput(ContentOf(format), writer);
+    }
 
     /// <summary>Reads an output back.</summary>
     /// <param name="format">What it is.</param>
@@ -141,5 +145,30 @@ internal static class OutputFormats
     private static ExposureStreamWriter WriteStream(Stream target, Machine machine) =>
         new(target, ProfileFor(machine));
 
-    private sealed record Row(OutputFormat Format, bool IsBinary, FileContent Content, Writer Write, Reader Read, Recognition? Recognises);
+    private sealed record Row(OutputFormat Format, bool IsBinary, FileContent Content, Writer Write, Reader Read, Recognition? Recognises)
+    {
+        /// <summary>The form has a record for waiting for a trigger.</summary>
+        public bool CanWait => Format is OutputFormat.Stream or OutputFormat.Records;
+    }
+
+    /// <summary>An output that states every time in advance: it refuses records that wait for a trigger.</summary>
+    private sealed class TimedOutput(FileContent content, IDocumentSink<RecordsHeader, DeflectionRecord> writer) : IDocumentSink<RecordsHeader, DeflectionRecord>
+    {
+        public void Begin(RecordsHeader header)
+        {
+            if (header.WaitsForTrigger)
+            {
+                throw new CompileException(
+                    BackEndCodes.CannotWait,
+                    $"the records wait for the trigger input, and {content.Title} states every time in advance",
+                    fix: $"choose {string.Join(" or ", Table.Where(row => row.CanWait).Select(row => row.Content.Word))}, or fill without 'fill.trigger'");
+            }
+
+            writer.Begin(header);
+        }
+
+        public void Write(ReadOnlySpan<DeflectionRecord> items) => writer.Write(items);
+
+        public void End() => writer.End();
+    }
 }

@@ -152,6 +152,7 @@ internal static class StageOptions
             LastLayer = job.Fields?.Options.Marks is { AreFirst: false } last ? last.Layer : null,
             Lattice = mapping.ToLattice(),
             UnevenField = mapping.HasOneLattice ? null : mapping,
+            Trigger = machine.Trigger,
             Limits = FillLimits.Of(machine, process),
             Work = job.Limits,
             SmallestPointChargeCoulombs = machine.Clock.MinimumDwellTicks / machine.Clock.Hertz * largestCurrent,
@@ -169,6 +170,7 @@ internal static class StageOptions
         MadeFor = new MadeFor(SettingsDigests.Of(machine), default),
         BlankLevel = machine.Blanker.Level,
         Composite = machine.Composite,
+        Trigger = machine.Trigger,
     };
 
     /// <summary>How jumps are led around; null where jumps go straight, none can print, nobody can tell how fast they are, or coarse converters stop them on the way.</summary>
@@ -228,8 +230,13 @@ internal static class StageOptions
         {
             Strategy: FillStrategy strategy, Direction: FillDirection direction, LinePitch: Spacing pitch, PointStep: Spacing step,
             Placement: CodePlacement placement, Passes: int passes, StaggersPasses: bool staggers, Interlace: int interlace,
+            Trigger: TriggerUnit trigger, TriggerDelaySeconds: double delay, SpreadsPasses: bool spreads,
         }
-            ? new LayerFill(strategy, direction, pitch, step, doseFactor) { Placement = placement, Passes = passes, StaggersPasses = staggers, Interlace = interlace }
+            ? new LayerFill(strategy, direction, pitch, step, doseFactor)
+            {
+                Placement = placement, Passes = passes, StaggersPasses = staggers, Interlace = interlace,
+                Trigger = trigger, TriggerDelaySeconds = delay, SpreadsPasses = spreads,
+            }
             : throw new InvalidOperationException("The built-in job leaves a fill setting open.");
 
     /// <summary>A spot in codes of the finer axis, at least one: charge that is moved by less is spread as far anyway.</summary>

@@ -39,7 +39,7 @@ internal sealed class RecordsPicture : IDocumentSink<RecordsHeader, DeflectionRe
     {
         foreach (ref readonly DeflectionRecord record in items)
         {
-            if (record.Kind is RecordKind.Wait or RecordKind.Marker)
+            if (record.Kind >= RecordKind.Wait)
             {
                 continue;
             }

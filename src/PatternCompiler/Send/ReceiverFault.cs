@@ -26,4 +26,7 @@ internal enum ReceiverFault
 
     /// <summary>The receiver's own hardware objects.</summary>
     Machine = 8,
+
+    /// <summary>The trigger input's edge has not come within the time that the record allows.</summary>
+    Trigger = 9,
 }

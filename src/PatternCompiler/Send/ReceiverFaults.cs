@@ -14,6 +14,7 @@ internal static class ReceiverFaults
         ReceiverFault.Underrun => "the receiver waited too long for a block",
         ReceiverFault.Totals => "the receiver counted other totals than the stream states",
         ReceiverFault.Machine => "the receiver's hardware objects",
+        ReceiverFault.Trigger => "no edge came to the receiver's trigger input",
         _ => $"the receiver reports fault {fault}",
     };
 

@@ -6,7 +6,7 @@ namespace PatternCompiler.Send;
 /// </summary>
 internal sealed class ReceiverProgress
 {
-    private readonly Queue<(int Records, long Ticks)> inFlight = new();
+    private readonly Queue<BlockContents> inFlight = new();
     private bool endIsSent;
     private uint blocksWritten;
     private long recordsOfBlocks;
@@ -27,8 +27,8 @@ internal sealed class ReceiverProgress
     /// <summary>Clock ticks of the blocks written completely.</summary>
     public long TicksWritten { get; private set; }
 
-    /// <summary>Clock ticks of the blocks sent and not written completely.</summary>
-    public long TicksInFlight { get; private set; }
+    /// <summary>Clock ticks that the blocks sent and not written completely can take, waits for triggers at their longest.</summary>
+    public long LongestTicksInFlight { get; private set; }
 
     /// <summary>The record behind those written was cut short.</summary>
     public bool IsCut { get; private set; }
@@ -44,11 +44,11 @@ internal sealed class ReceiverProgress
     public bool IsExact(in LinkMessage last) => Doubt is null && (last.IsAtRest || RecordsSent == RecordsWritten);
 
     /// <summary>A block is about to be sent. True if nothing else was on its way.</summary>
-    public bool Sending(int records, long ticks, bool isEnd)
+    public bool Sending(in BlockContents block, bool isEnd)
     {
-        inFlight.Enqueue((records, ticks));
-        RecordsSent += records;
-        TicksInFlight += ticks;
+        inFlight.Enqueue(block);
+        RecordsSent += block.Records;
+        LongestTicksInFlight += block.LongestTicks;
         endIsSent = isEnd;
         NextBlock++;
         return inFlight.Count == 1;
@@ -69,10 +69,10 @@ internal sealed class ReceiverProgress
         bool hasGrown = message.RecordsWritten > recordsBehind;
         for (; blocksWritten != message.BlocksWritten; blocksWritten++)
         {
-            (int records, long ticks) = inFlight.Dequeue();
-            recordsOfBlocks += records;
-            TicksInFlight -= ticks;
-            TicksWritten += ticks;
+            BlockContents block = inFlight.Dequeue();
+            recordsOfBlocks += block.Records;
+            LongestTicksInFlight -= block.LongestTicks;
+            TicksWritten += block.Ticks;
             hasGrown = true;
         }
 
@@ -116,3 +116,9 @@ internal sealed class ReceiverProgress
         };
     }
 }
+
+/// <summary>What a block of the stream holds.</summary>
+/// <param name="Records">Number of records.</param>
+/// <param name="Ticks">Clock ticks that they are known to take.</param>
+/// <param name="LongestTicks">Clock ticks that they can take: those, and the longest waits for triggers.</param>
+internal readonly record struct BlockContents(int Records, long Ticks, long LongestTicks);

@@ -111,8 +111,7 @@ internal sealed class SendSession(
             WaitForMessage();
         }
 
-        (int records, long ticks) = Contents(block);
-        if (Progress.Sending(records, ticks, block[0] == StreamFormat.EndBlock))
+        if (Progress.Sending(Contents(block), block[0] == StreamFormat.EndBlock))
         {
             lastProgress = time.GetTimestamp();
         }
@@ -241,15 +240,16 @@ internal sealed class SendSession(
         }
     }
 
-    private (int Records, long Ticks) Contents(ReadOnlySpan<byte> block)
+    private BlockContents Contents(ReadOnlySpan<byte> block)
     {
         if (block[0] != StreamFormat.RecordsBlock)
         {
-            return (0, 0);
+            return default;
         }
 
         var records = new BlockRecords(block[StreamFormat.BlockHeader..^StreamFormat.CrcBytes], options!, header!.Dac);
         RecordTotals totals = default;
+        long longest = 0;
         while (!records.IsAtEnd)
         {
             if (records.TryRead(out DeflectionRecord record) is string fault)
@@ -258,15 +258,16 @@ internal sealed class SendSession(
             }
 
             totals = totals.Plus([record]);
+            longest += record.Kind == RecordKind.Marker ? 0 : record.Ticks;
         }
 
-        return ((int)totals.Records, totals.Ticks);
+        return new((int)totals.Records, totals.Ticks, longest);
     }
 
     // What is still to be written may hold up the receiver that long.
     private TimeSpan TimeoutWhileWriting() => header is null
         ? timeout
-        : timeout + TimeSpan.FromSeconds(Math.Min(Progress.TicksInFlight / header.ClockHertz * WritingTimeMargin, LongestWaitSeconds));
+        : timeout + TimeSpan.FromSeconds(Math.Min(Progress.LongestTicksInFlight / header.ClockHertz * WritingTimeMargin, LongestWaitSeconds));
 
     // A write to a dead link may never return, so it gets a time limit and a thread of its own: in a crowded pool it might
     // not even begin in time. A stop that overtakes half a block would only confuse, so the user's wish to stop does not

@@ -248,9 +248,12 @@ internal sealed class Sender
     private CompileException Ended(DiagnosticCode code, string what, bool isAtRest, SendSession session)
     {
         ResistState state = StateOf(session);
-        string remedy = session.Last.Kind == 'F' && session.Last.Fault == (int)ReceiverFault.OtherMachine
-            ? "emit the stream with the machine file of this receiver"
-            : state.Remedy;
+        string remedy = (ReceiverFault)(session.Last.Kind == 'F' ? session.Last.Fault : 0) switch
+        {
+            ReceiverFault.OtherMachine => "emit the stream with the machine file of this receiver",
+            ReceiverFault.Trigger => "check the cable of the trigger input and the frequency that the machine file states; " + state.Remedy,
+            _ => state.Remedy,
+        };
         return new CompileException(
             code,
             $"{what}; {state.Contents}; {Beam(isAtRest)}",
@@ -283,7 +286,7 @@ internal sealed class Sender
     // What was cut short and has a part of its dose; a jump or a wait has none.
     private string? CutRecord(SendSession session)
     {
-        if (!session.Progress.IsCut || session.Progress.Doubt is not null || session.Progress.RecordsWritten == remainder?.AddedJump)
+        if (!session.Progress.IsCut || session.Progress.Doubt is not null || remainder?.IsAdded(session.Progress.RecordsWritten) == true)
         {
             return null;
         }

@@ -6,6 +6,7 @@ using PatternCompiler.Calibration.Converters;
 using PatternCompiler.Calibration.DoseToSize;
 using PatternCompiler.Calibration.Field;
 using PatternCompiler.Calibration.Results;
+using PatternCompiler.Calibration.Mains;
 using PatternCompiler.Calibration.Settling;
 using PatternCompiler.Calibration.Spread;
 using PatternCompiler.Diagnostics;
@@ -37,6 +38,7 @@ internal static class TableTargets
         Target("fit-contrast", "dose [uC/cm2], thickness [nm]\n20, 300\n40, 298\n80, 240\n120, 120\n160, 20\n200, 0\n300, 1\n", Contrast),
         Target("fit-spread", "charge [fC], radius [nm]\n10, 20\n30, 60\n100, 110\n400, 400\n2000, 1800\n9000, 4000\n20000, 6000\n", Spread),
         Target("fit-blanker", "speed [nm/us], tail [nm], missing [nm]\n100, 20, 10\n200, 41, 19\n400, 79, 42\n", Blanker),
+        Target("fit-hum", "line, time [ms], x [nm], y [nm]\n1, 0, 5, 1\n1, 3, 9, 2\n1, 7, -5, 0\n1, 11, 3, 4\n1, 16, 2, 1\n1, 23, 5, -1\n1, 29, 1, 3\n1, 36, -4, 2\n1, 41, 8, 5\n1, 47, 2, 2\n", Hum),
         Target("fit-settling", "jump [um], wait [us], displacement [nm]\n90, 0, 9000\n90, 10, 800\n50, 10, 500\n50, 20, 40\n90, 40, 1\n", Settling),
         Target("fit-field", "commanded x [um], commanded y [um], measured x [um], measured y [um]\n-40, -40, -40.1, -39.9\n40, -40, 40.2, -40.1\n-40, 40, -39.8, 40\n40, 40, 40, 40.3\n0, 0, 0.1, 0\n20, 10, 20.1, 9.9\n-30, 5, -30, 5.1\n", Field),
         Target(
@@ -91,6 +93,17 @@ internal static class TableTargets
         BlankerDelayFit fit = BlankerDelayFitter.Fit(speeds, tails, heads, new DiagnosticSink());
         FitText.Of(fit);
         Draw(BlankerDelayPlot.Compose(fit, speeds, tails, heads));
+    }
+
+    private static void Hum(MeasurementTable table)
+    {
+        HumRows rows = HumRows.Of(table, table.Has("position") ? 1e6 : null);
+        foreach (bool fitsFrequency in (bool[])[false, true])
+        {
+            HumFit fit = HumFitter.Fit(rows, 50, 1, fitsFrequency, new DiagnosticSink());
+            HumText.Of(fit);
+            Draw(HumPlot.Compose(fit, rows));
+        }
     }
 
     private static void Settling(MeasurementTable table)

@@ -59,12 +59,13 @@ internal sealed class TargetExposure : IDisposable
     /// <param name="settle">Of the machine file.</param>
     /// <param name="blanker">Of the machine file.</param>
     /// <param name="job">The rest of the job.</param>
-    public BuildSettings Settings(string settle, string blanker, string job)
+    /// <param name="machine">The rest of the machine file.</param>
+    public BuildSettings Settings(string settle, string blanker, string job, string machine = "")
     {
         folder.Write("machine.yaml", string.Create(
             CultureInfo.InvariantCulture,
             $"machine: m\ndac: {{bits: 16, lowest: -10 V, highest: 10 V, coding: offset binary}}\ndeflection: {{field: 100 um, invert_y: yes}}\nsettle: {{{settle}}}\n"
-            + $"clock: {{rate: 10 MHz, shortest_dwell: 1 ticks, longest_dwell: 65535 ticks}}\nblanker: {{{blanker}}}\nbeam: {{current: {current} pA, spot: 20 nm, energy: 30 keV}}\nlink: {{rate: 8 MB/s, buffer: 64 KiB}}\n"));
+            + $"clock: {{rate: 10 MHz, shortest_dwell: 1 ticks, longest_dwell: 65535 ticks}}\nblanker: {{{blanker}}}\nbeam: {{current: {current} pA, spot: 20 nm, energy: 30 keV}}\nlink: {{rate: 8 MB/s, buffer: 64 KiB}}\n{machine}"));
         folder.Write("job.yaml", $"job: target\nmachine: machine.yaml\nprocess: process.yaml\nsources: [target.layout]\norder: {{by: as given}}\n{job}\n");
         return BuildSettings.Read(JobFile.Read(folder["job.yaml"]));
     }

@@ -3,6 +3,7 @@ using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Calibration.Field;
+using PatternCompiler.Calibration.Mains;
 using PatternCompiler.Calibration.Settling;
 using PatternCompiler.Calibration.Spread;
 using PatternCompiler.Diagnostics;
@@ -53,6 +54,7 @@ public class IntervalCoverageTests(ITestOutputHelper output)
         ["spread, few dots"] = noise => Spread([20, 45, 80, 150, 900, 2400, 4500], 30, 2000, 0.6, 10, noise),
         ["blanker"] = Blanker,
         ["settling"] = Settling,
+        ["hum"] = Hum,
         ["field, order 1"] = noise => Field(1, noise),
         ["field, order 2"] = noise => Field(2, noise),
         ["field, order 3"] = noise => Field(3, noise),
@@ -94,6 +96,19 @@ public class IntervalCoverageTests(ITestOutputHelper output)
 
     private static double[] Steps(int count, double first, double last) =>
         [.. Enumerable.Range(0, count).Select(i => first * Math.Pow(last / first, i / (count - 1.0)))];
+
+    // 30 nm of hum and 3 of its double, rows every 1.3 ms over six periods.
+    private static IEnumerable<(FitParameter, double)> Hum(Func<double> noise)
+    {
+        double[] times = [.. Enumerable.Range(0, 92).Select(i => 1.3e-3 * i)];
+        double[] left = [.. times.Select(t => 5 + 40 * t + 30 * Math.Sin(Math.Tau * 50.1 * t + 0.5) + 3 * Math.Sin(2 * Math.Tau * 50.1 * t - 1) + 30 * noise())];
+        HumFit fit = HumFitter.Fit(HumRows.Of(times, new int[times.Length], ("x", left)), 50, 2, true, new DiagnosticSink());
+        yield return (fit.Frequency, 50.1);
+        yield return (fit.Axes[0].Waves[0].Amplitude, 30);
+        yield return (fit.Axes[0].Waves[0].Phase, 0.5 * 180 / Math.PI);
+        yield return (fit.Axes[0].Waves[1].Amplitude, 3);
+        yield return (fit.Axes[0].Waves[1].Phase, -180 / Math.PI);
+    }
 
     private static IEnumerable<(FitParameter, double)> Contrast(double[] doses, double onset, double clearing, double? stated, ResistTone tone, Func<double> noise)
     {

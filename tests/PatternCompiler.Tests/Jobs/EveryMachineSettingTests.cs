@@ -69,6 +69,9 @@ public sealed class EveryMachineSettingTests
         ("current: 100 pA", "current: 100 pA, later: {after: 3 s, current: 1 A}", m => m.Beam.Later, new CurrentReading(3, 1)),
         ("current: 100 pA", "current: 100 pA, later: {after: 2 s, current: 2 A}", m => m.Beam.Later, new CurrentReading(2, 2)),
         ("spot: 20 nm", "spot: 30 nm", m => m.Beam.SpotNanometres, 30.0),
+        ("link:", "trigger: {frequency: 50 Hz}\nlink:", m => m.Trigger, new TriggerInput(50, 0.1)),
+        ("link:", "trigger: {frequency: 60 Hz, longest_wait: 100 ms}\nlink:", m => m.Trigger, new TriggerInput(60, 0.1)),
+        ("link:", "trigger: {frequency: 50 Hz, longest_wait: 20.1 ms}\nlink:", m => m.Trigger, new TriggerInput(50, 0.0201)),
         ("link:", "park: [1 um, -2 um]\nlink:", m => m.ParkNanometres, (1000.0, -2000.0)),
         ("link:", "park: [-2 um, 1 um]\nlink:", m => m.ParkNanometres, (-2000.0, 1000.0)),
         ("link:", "park: [0 um, 0 um]\nlink:", m => m.ParkNanometres, (0.0, 0.0)),
@@ -76,6 +79,9 @@ public sealed class EveryMachineSettingTests
 
     private static readonly (string From, string To, Func<Machine, object?> Value, object? Expected)[] Indifferent =
     [
+        ("link:", "hum: {frequency: 50 Hz, x: 20 nm, y: 5 nm}\nlink:", m => (m.Hum!.Hertz, m.Hum.X.Single(), m.Hum.Y.Single()), (50.0, new HumWave(20, 0), new HumWave(5, 0))),
+        ("link:", "hum: {frequency: 60 Hz, y: [5 nm, 0 nm], y_phase: 30 deg}\nlink:", m => (m.Hum!.Hertz, m.Hum.X.Length, m.Hum.Y[0], m.Hum.Y[1]), (60.0, 0, new HumWave(5, 30), new HumWave(0, 0))),
+        ("link:", "hum: {frequency: 50 Hz, x: [20 nm, 4 nm], x_phase: [-30 deg, 1 rad]}\nlink:", m => (m.Hum!.X[0], m.Hum.X[1].Nanometres), (new HumWave(20, -30), 4.0)),
         ("machine: plain", "machine: other", m => m.Name, "other"),
         ("active: high", "active: low", m => m.Blanker.Level, BlankLevel.Low),
         ("active: high", "active: high, compensate: yes", m => m.Blanker.IsCompensated, true),

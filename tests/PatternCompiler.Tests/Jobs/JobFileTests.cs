@@ -113,6 +113,9 @@ public sealed class JobFileTests
                 Passes = 1,
                 StaggersPasses = false,
                 Interlace = 1,
+                Trigger = TriggerUnit.None,
+                TriggerDelaySeconds = 0,
+                SpreadsPasses = false,
             },
             job.Fill);
     }
@@ -124,6 +127,8 @@ public sealed class JobFileTests
     [InlineData("sources: [{file: a, unit: V}]", "jobs/j.yaml:2:27: error PC0103: 'sources[1].unit' needs a unit of length, but it is 'V'; write for example um")]
     [InlineData("grid: 0.05 pm", "jobs/j.yaml:2:7: error PC0115: 'grid' must be a whole number of picometres from 1 pm to 1 um, but it is 0.05 pm; write for example 0.1 nm")]
     [InlineData("fill: {line_pitch: 2.5 codes}", "jobs/j.yaml:2:20: error PC0115: 'fill.line_pitch' must be a whole number of codes, but it is 2.5 codes")]
+    [InlineData("fill: {trigger: rows}", "jobs/j.yaml:2:17: error PC0114: 'fill.trigger' must be one of 'none', 'pass', 'figure', 'row', 'line', but it is 'rows'; did you mean 'row'?")]
+    [InlineData("fill: {trigger: row, trigger_delay: 20 s}", "jobs/j.yaml:2:37: error PC0115: 'fill.trigger_delay' must be at most 10 s, but it is 20 s; look for a wrong unit")]
     [InlineData("fill: {line_pitch: 10 pA}", "jobs/j.yaml:2:20: error PC0104: 'fill.line_pitch' needs a length or a number of codes, but '10 pA' is a current; write for example 20 nm or 3 codes")]
     [InlineData("layers: [a, b, a]", "jobs/j.yaml:2:16: error PC0115: the layer 'a' is listed twice; list each layer once, in writing order")]
     [InlineData("layers: [{layer: a, dose_factor: 0}]", "jobs/j.yaml:2:34: error PC0115: 'layers[1].dose_factor' must be above 0 and at most 2000, but it is 0")]

@@ -9,8 +9,8 @@ public sealed class ReceiverProgressTests
     {
         var progress = new ReceiverProgress();
         Assert.False(progress.Take(Credit(2, 0, 0)));
-        Assert.True(progress.Sending(5, 100, isEnd: false));
-        Assert.False(progress.Sending(7, 30, isEnd: false));
+        Assert.True(progress.Sending(new(5, 100, 100), isEnd: false));
+        Assert.False(progress.Sending(new(7, 30, 30), isEnd: false));
         return progress;
     }
 
@@ -24,14 +24,14 @@ public sealed class ReceiverProgressTests
         Assert.False(progress.Take(Credit(3, 0, 4)));
         Assert.True(progress.Take(Credit(4, 1, 2)));
         AssertAt(progress, credit: 4, next: 2, sent: 12, written: 7, ticksWritten: 100, inFlight: 30);
-        Assert.False(progress.Sending(9, 4, isEnd: true));
+        Assert.False(progress.Sending(new(9, 4, 4), isEnd: true));
         AssertAt(progress, credit: 4, next: 3, sent: 21, written: 7, ticksWritten: 100, inFlight: 34);
         Assert.True(progress.Take(Credit(4, 2, 0)));
         AssertAt(progress, credit: 4, next: 3, sent: 21, written: 12, ticksWritten: 130, inFlight: 4);
         Assert.True(progress.Take(new LinkMessage('D', 0, false, 0, 3, 0)));
         Assert.True(progress.IsDone);
         AssertAt(progress, credit: 4, next: 3, sent: 21, written: 21, ticksWritten: 134, inFlight: 0);
-        Assert.True(progress.Sending(1, 1, isEnd: false));
+        Assert.True(progress.Sending(new(1, 1, 1), isEnd: false));
     }
 
     /// <summary>What is written is exactly known at rest, or where nothing is on its way; not while there is doubt.</summary>
@@ -99,7 +99,7 @@ public sealed class ReceiverProgressTests
     public void It_is_done_when_all_but_the_end_is_written(bool wasCut, uint blocks, int records, string? doubt)
     {
         ReceiverProgress progress = Started();
-        progress.Sending(9, 4, isEnd: true);
+        progress.Sending(new(9, 4, 4), isEnd: true);
         progress.Take(new LinkMessage('D', 0, wasCut, 0, blocks, records));
         Assert.Equal((doubt, doubt is null), (progress.Doubt, progress.IsDone));
     }
@@ -108,5 +108,5 @@ public sealed class ReceiverProgressTests
 
     private static void AssertAt(ReceiverProgress progress, uint credit, uint next, long sent, long written, long ticksWritten, long inFlight) => Assert.Equal(
         (credit, next, sent, written, ticksWritten, inFlight, (string?)null),
-        (progress.Credit, progress.NextBlock, progress.RecordsSent, progress.RecordsWritten, progress.TicksWritten, progress.TicksInFlight, progress.Doubt));
+        (progress.Credit, progress.NextBlock, progress.RecordsSent, progress.RecordsWritten, progress.TicksWritten, progress.LongestTicksInFlight, progress.Doubt));
 }

@@ -36,11 +36,45 @@ public sealed class RemainderSinkTests
     public void Own_records_are_told_from_the_jump()
     {
         Rest(4, out RemainderSink sink);
-        Assert.Equal(2, sink.AddedJump);
+        Assert.Equal(2, sink.FirstAdded);
         Assert.Equal([0, 1, 2, 2, 3, 4], Enumerable.Range(0, 6).Select(n => sink.OwnAmong(n)));
         Rest(2, out sink);
-        Assert.Null(sink.AddedJump);
+        Assert.Null(sink.FirstAdded);
         Assert.Equal(5, sink.OwnAmong(5));
+    }
+
+    private static readonly DeflectionRecord[] Triggered =
+    [
+        DeflectionRecord.Marker(0), DeflectionRecord.Jump(1, 100, 70), DeflectionRecord.Trigger(900), DeflectionRecord.Wait(11), DeflectionRecord.Dot(1, 100, 9),
+        DeflectionRecord.Dot(2, 100, 8), DeflectionRecord.Jump(5, 100, 30), DeflectionRecord.Marker(1), DeflectionRecord.Line(5, 100, 9, 100, 5, 20),
+        DeflectionRecord.Jump(7, 100, 30), DeflectionRecord.Trigger(800), DeflectionRecord.Dot(7, 100, 6),
+    ];
+
+    /// <summary>What was begun after an edge goes on as long after another one.</summary>
+    [Theory]
+    [InlineData(2, 0, 1, "jump 1 70, trigger 900")]
+    [InlineData(3, 0, 2, "jump 1 70, trigger 900")]
+    [InlineData(4, 0, 3, "jump 1 70, trigger 900, wait 11")]
+    [InlineData(5, 0, 3, "jump 2 70, trigger 900, wait 20")]
+    [InlineData(6, 2, 2, "jump 5 70, marker 1, trigger 900, wait 58")]
+    [InlineData(7, 1, 3, "marker 1, jump 5 70, trigger 900, wait 58")]
+    [InlineData(8, 0, 3, "jump 5 70, trigger 900, wait 58")]
+    [InlineData(9, 0, 0, "jump 7 70, trigger 800")]
+    [InlineData(10, 0, 1, "jump 7 70, trigger 800")]
+    [InlineData(11, 0, 2, "jump 7 70, trigger 800")]
+    public void The_phase_to_the_last_trigger_is_kept(int first, int at, int added, string start)
+    {
+        foreach (int piece in new[] { 1, 3, 20 })
+        {
+            DeflectionRecord[] rest = Rest(Triggered, first, piece, out RemainderSink sink);
+            Assert.Equal(start, string.Join(", ", rest.TakeWhile(r => r.Points == 0).Where(r => r != DeflectionRecord.Wait(11) || first >= 4).Select(Text)));
+            Assert.Equal((added == 0 ? null : (long?)at, added), (sink.FirstAdded, sink.Added));
+            Assert.Equal(Triggered.Length - first, sink.OwnAmong(rest.Length));
+            Assert.Equal(Triggered[first..].Where(r => r.Kind != RecordKind.Jump), rest.Where((r, i) => !sink.IsAdded(i) && r.Kind != RecordKind.Jump));
+        }
+
+        static string Text(DeflectionRecord record) =>
+            $"{record.Kind.ToString().ToLowerInvariant()}{(record.Kind == RecordKind.Jump ? $" {record.X}" : "")} {record.Ticks}";
     }
 
     [Fact]
@@ -57,13 +91,13 @@ public sealed class RemainderSinkTests
             Assert.True(jump.Ticks >= longest);
             DeflectionRecord last = start.Last(r => r.Kind == RecordKind.Jump);
             DeflectionRecord exposing = rest[start.Length];
-            if (sink.AddedJump is not null)
+            if (sink.FirstAdded is not null)
             {
                 Assert.Equal((exposing.X, exposing.Y), (last.X, last.Y));
             }
         }
 
-        IEnumerable<DeflectionRecord> own = rest.Where((_, i) => i != sink.AddedJump);
+        IEnumerable<DeflectionRecord> own = rest.Where((_, i) => !sink.IsAdded(i));
         Assert.Equal(records[first..].Where(r => r.Kind != RecordKind.Jump), own.Where(r => r.Kind != RecordKind.Jump));
         Assert.Equal(records.Length - first, sink.OwnAmong(rest.Length));
     });

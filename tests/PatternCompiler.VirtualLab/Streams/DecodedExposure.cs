@@ -47,9 +47,12 @@ public sealed record DecodedExposure(StreamHeader Header, ImmutableArray<StreamR
         int level = minor >= 1 ? bytes[FixedHeader + nameLength] : 0;
         Require(level <= 3, "the level of the blank line is none");
         var header = new StreamHeader(
-            minor, bytes[12], bytes[13] == 1, bytes[16], bytes[17], bytes[18] == 1, bytes[19] == 1,
-            Number(bytes, 20), Number(bytes, 28), Number(bytes, 36), Encoding.UTF8.GetString(bytes.Slice(FixedHeader, nameLength)), level);
-        Require(header.WordBytes is >= 2 and <= 4 && bytes[13] <= 1 && header.Bits is >= 8 and <= LargestBits && header.Coding <= 2, "the header asks for what no receiver is");
+            minor, bytes[12], bytes[13] % 2 == 1, bytes[16], bytes[17], bytes[18] == 1, bytes[19] == 1,
+            Number(bytes, 20), Number(bytes, 28), Number(bytes, 36), Encoding.UTF8.GetString(bytes.Slice(FixedHeader, nameLength)), level)
+        {
+            HoldsTriggers = bytes[13] >= 2,
+        };
+        Require(header.WordBytes is >= 2 and <= 4 && bytes[13] <= (minor >= 2 ? 3 : 1) && header.Bits is >= 8 and <= LargestBits && header.Coding <= 2, "the header asks for what no receiver is");
         Require(header.ClockHertz > 0 && double.IsFinite(header.ClockHertz) && header.HighestVolts > header.LowestVolts, "clock or voltage range are none");
         return header;
     }
@@ -79,6 +82,7 @@ public sealed record DecodedExposure(StreamHeader Header, ImmutableArray<StreamR
                 RecordKind.Dot => new StreamRecord(RecordKind.Dot, words.Code(), words.Code(), 0, 0, words.Pair(), 0, 0),
                 RecordKind.Line when header.HoldsLines => Line(ref words),
                 RecordKind.Wait => new StreamRecord(RecordKind.Wait, 0, 0, 0, 0, words.Pair(), 0, 0),
+                RecordKind.Trigger when header.HoldsTriggers => Trigger(ref words),
                 RecordKind.Marker => new StreamRecord(RecordKind.Marker, 0, 0, 0, 0, words.Pair(), 0, 0),
                 _ => throw new StreamFaultException("a record has an unknown kind"),
             };
@@ -86,6 +90,13 @@ public sealed record DecodedExposure(StreamHeader Header, ImmutableArray<StreamR
         }
 
         Require(words.IsAtEnd, "records do not fill their block");
+    }
+
+    private static StreamRecord Trigger(ref WordReader words)
+    {
+        long longest = words.Pair();
+        Require(longest > 0, "a trigger is waited for no time");
+        return new StreamRecord(RecordKind.Trigger, 0, 0, 0, 0, longest, 0, 0);
     }
 
     private static StreamRecord Line(ref WordReader words)

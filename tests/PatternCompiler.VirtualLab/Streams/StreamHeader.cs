@@ -1,6 +1,6 @@
 namespace PatternCompiler.VirtualLab.Streams;
 
-/// <summary>What a receiver needs of a stream's header, versions 1.0 and 1.1.</summary>
+/// <summary>What a receiver needs of a stream's header, versions 1.0 to 1.2.</summary>
 /// <param name="Minor">Minor version.</param>
 /// <param name="WordBytes">Bytes of a word, 2 to 4.</param>
 /// <param name="HoldsLines">False for the profile of points.</param>
@@ -25,4 +25,8 @@ public sealed record StreamHeader(
     double LowestVolts,
     double HighestVolts,
     string MachineName,
-    int BlankLevel);
+    int BlankLevel)
+{
+    /// <summary>Profiles 2 and 3: records may wait for a trigger.</summary>
+    public bool HoldsTriggers { get; init; }
+}

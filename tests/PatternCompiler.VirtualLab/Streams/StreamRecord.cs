@@ -8,6 +8,9 @@ public enum RecordKind
     Line = 3,
     Wait = 4,
     Marker = 5,
+
+    /// <summary>Waits for an edge of the trigger, at most its ticks.</summary>
+    Trigger = 6,
 }
 
 /// <summary>One record; codes in natural order, 0 the lowest.</summary>
@@ -25,7 +28,7 @@ public readonly record struct StreamRecord(RecordKind Kind, int X, int Y, int En
     public long TotalTicks => Kind switch
     {
         RecordKind.Line => (Points * Ticks) + LongerPoints,
-        RecordKind.Marker => 0,
+        RecordKind.Marker or RecordKind.Trigger => 0,
         _ => Ticks,
     };
 

@@ -71,6 +71,10 @@ internal sealed class StreamExecution
                     Blank();
                     Stay(record.Ticks);
                     break;
+                case RecordKind.Trigger:
+                    Blank();
+                    Await(record.Ticks);
+                    break;
                 case RecordKind.Dot:
                     blanker.Switch(true, time);
                     Go(record.X, record.Y);
@@ -89,6 +93,19 @@ internal sealed class StreamExecution
         BlankerTruth last = truth.Blanker;
         StaySeconds(last.OffDelaySeconds + last.OnDelaySeconds + last.FallSeconds + last.RiseSeconds);
         return time;
+    }
+
+    // Edges come once in each period of the mains, one of them at time 0; one at the very start of the wait is missed.
+    private void Await(long longestTicks)
+    {
+        double hertz = truth.Column.HumHertz;
+        double wait = ((Math.Floor(time * hertz) + 1) / hertz) - time;
+        if (wait > longestTicks / clockHertz)
+        {
+            throw new StreamFaultException("no edge comes to the trigger input in time: fault 9");
+        }
+
+        StaySeconds(wait);
     }
 
     private void Blank()

@@ -43,12 +43,18 @@ internal ref struct BlockRecords
         {
             StreamFormat.JumpWord or StreamFormat.DotWord => StreamFormat.PointWords,
             StreamFormat.WaitWord or StreamFormat.MarkerWord => StreamFormat.ValueWords,
+            StreamFormat.TriggerWord when options.WaitsForTrigger => StreamFormat.ValueWords,
             StreamFormat.LineWord when options.Profile == StreamProfile.Lines => StreamFormat.LineWords,
             _ => 0,
         };
         if (words == 0)
         {
-            return kind == StreamFormat.LineWord ? "a line stands in a stream without lines" : $"there is no kind of record {kind}";
+            return kind switch
+            {
+                StreamFormat.LineWord => "a line stands in a stream without lines",
+                StreamFormat.TriggerWord => "a trigger stands in a stream without triggers",
+                _ => $"there is no kind of record {kind}",
+            };
         }
 
         if (left < words)
@@ -60,6 +66,7 @@ internal ref struct BlockRecords
         {
             StreamFormat.WaitWord => Value(DeflectionRecord.Wait, ref record),
             StreamFormat.MarkerWord => Value(DeflectionRecord.Marker, ref record),
+            StreamFormat.TriggerWord => Trigger(ref record),
             StreamFormat.LineWord => Line(ref record),
             _ => Point(kind, ref record),
         };
@@ -106,6 +113,9 @@ internal ref struct BlockRecords
         record = DeflectionRecord.Line(x, y, endX, endY, (int)points, (long)each * points + more);
         return null;
     }
+
+    private string? Trigger(ref DeflectionRecord record) =>
+        Value(DeflectionRecord.Trigger, ref record) is string fault ? fault : record.Ticks == 0 ? "a trigger is waited for 0 ticks" : null;
 
     private string? Value(Func<long, DeflectionRecord> make, ref DeflectionRecord record)
     {

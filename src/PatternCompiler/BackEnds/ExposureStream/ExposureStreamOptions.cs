@@ -9,6 +9,9 @@ internal sealed record ExposureStreamOptions(StreamProfile Profile, int WordByte
 {
     private const int BitsPerByte = 8;
 
+    /// <summary>Records may wait for the trigger input.</summary>
+    public bool WaitsForTrigger { get; init; }
+
     /// <summary>The narrowest words that a converter's codes fit.</summary>
     public static ExposureStreamOptions For(Dac dac, StreamProfile profile) =>
         new(profile, dac.Bits <= 2 * BitsPerByte ? 2 : 3);

@@ -38,7 +38,7 @@ internal sealed class ExposureStreamWriter : IDocumentSink<RecordsHeader, Deflec
     public void Begin(RecordsHeader header)
     {
         ExposureStreamOptions options = ExposureStreamOptions.For(header.Dac, profile);
-        options = options with { WordBytes = wordBytes ?? options.WordBytes };
+        options = options with { WordBytes = wordBytes ?? options.WordBytes, WaitsForTrigger = header.WaitsForTrigger };
         if (StreamHeader.FaultOf(header, options) is string fault)
         {
             throw new CompileException(BackEndCodes.NotRepresentable, fault, fix: "choose wider words");
@@ -102,6 +102,10 @@ internal sealed class ExposureStreamWriter : IDocumentSink<RecordsHeader, Deflec
                 break;
             case RecordKind.Marker:
                 blocks.Value(StreamFormat.MarkerWord, Checked(record.Ticks));
+                Count(1, 0, 0);
+                break;
+            case RecordKind.Trigger:
+                blocks.Value(StreamFormat.TriggerWord, Checked(record.Ticks));
                 Count(1, 0, 0);
                 break;
             default:

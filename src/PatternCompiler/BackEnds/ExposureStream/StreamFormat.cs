@@ -12,8 +12,14 @@ internal static class StreamFormat
     /// <summary>Major version: a receiver refuses any other.</summary>
     public const byte MajorVersion = 1;
 
-    /// <summary>Minor version: a receiver ignores it.</summary>
+    /// <summary>Minor version of streams without triggers: a receiver ignores it.</summary>
     public const byte MinorVersion = 1;
+
+    /// <summary>Minor version of streams whose records may wait for a trigger.</summary>
+    public const byte TriggerMinorVersion = 2;
+
+    /// <summary>Added to the profile of such a stream.</summary>
+    public const byte TriggerProfile = 2;
 
     /// <summary>Where the minor version stands.</summary>
     public const int HeaderMinorOffset = 7;
@@ -105,13 +111,16 @@ internal static class StreamFormat
     /// <summary>First word of a marker: number.</summary>
     public const byte MarkerWord = 5;
 
+    /// <summary>First word of a trigger: longest wait in ticks, from 1 on.</summary>
+    public const byte TriggerWord = 6;
+
     /// <summary>Words of a jump or a dot.</summary>
     public const int PointWords = 5;
 
     /// <summary>Words of a line.</summary>
     public const int LineWords = 11;
 
-    /// <summary>Words of a wait or a marker.</summary>
+    /// <summary>Words of a wait, a trigger or a marker.</summary>
     public const int ValueWords = 3;
 
     /// <summary>First bytes: those of the documents' family with an X, then the version.</summary>

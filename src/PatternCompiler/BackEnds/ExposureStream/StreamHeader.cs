@@ -44,6 +44,12 @@ internal static class StreamHeader
         WriteLength(span[StreamFormat.HeaderLengthOffset..], bytes.Length);
         span[StreamFormat.HeaderWordBytesOffset] = (byte)options.WordBytes;
         span[StreamFormat.HeaderProfileOffset] = (byte)options.Profile;
+        if (options.WaitsForTrigger)
+        {
+            span[StreamFormat.HeaderMinorOffset] = StreamFormat.TriggerMinorVersion;
+            span[StreamFormat.HeaderProfileOffset] += StreamFormat.TriggerProfile;
+        }
+
         BinaryPrimitives.WriteUInt16LittleEndian(span[StreamFormat.HeaderPayloadOffset..], StreamFormat.LargestPayload);
         span[BitsOffset] = (byte)header.Dac.Bits;
         span[CodingOffset] = (byte)header.Dac.Coding;
@@ -133,8 +139,11 @@ internal static class StreamHeader
             };
         }
 
+        byte profile = bytes[StreamFormat.HeaderProfileOffset];
+        bool waits = profile >= StreamFormat.TriggerProfile;
+        header = header with { WaitsForTrigger = waits };
         options = new ExposureStreamOptions(
-            (StreamProfile)bytes[StreamFormat.HeaderProfileOffset], bytes[StreamFormat.HeaderWordBytesOffset]);
+            (StreamProfile)(profile % StreamFormat.TriggerProfile), bytes[StreamFormat.HeaderWordBytesOffset]) { WaitsForTrigger = waits };
         return RecordsHeaderRules.FaultOf(header) ?? FaultOf(header, options);
     }
 
@@ -146,9 +155,11 @@ internal static class StreamHeader
 
     private static string? FaultOfChoices(ReadOnlySpan<byte> bytes)
     {
+        // Before version 1.2 there were no triggers, so no such profiles.
+        int triggers = bytes[StreamFormat.HeaderMinorOffset] >= StreamFormat.TriggerMinorVersion ? StreamFormat.TriggerProfile : 0;
         foreach ((int offset, byte last, string what) in ((int, byte, string)[])
             [
-                (StreamFormat.HeaderProfileOffset, (byte)StreamProfile.Lines, "the profile"),
+                (StreamFormat.HeaderProfileOffset, (byte)((int)StreamProfile.Lines + triggers), "the profile"),
                 (CodingOffset, (byte)DacCoding.TwosComplement, "the coding"),
                 (FullScaleOffset, (byte)DacFullScale.LastCode, "the upper end of the range"),
                 (AxesOffset, 1, "the order of the axes"),

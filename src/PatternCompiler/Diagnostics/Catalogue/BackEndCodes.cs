@@ -179,6 +179,14 @@ internal static class BackEndCodes
         "Whatever plays the data may hold their last point, so every output ends with the beam off, and this one does not: " +
         "it was cut short, or it was made for a blanker of the other level.");
 
+    /// <summary>An output that cannot wait for a trigger.</summary>
+    public static readonly DiagnosticCode CannotWait = new(
+        "PC2060",
+        DiagnosticKind.Input,
+        "output cannot wait for a trigger",
+        "The records wait for the trigger input, and the output states every time in advance. Left out, the waits would be missing without "
+        + "a word and everything would meet another phase of the mains. An exposure stream tells the receiver to wait; documents of records keep the waits.");
+
     /// <summary>The receiver's word cannot be true.</summary>
     public static readonly DiagnosticCode ReceiverInDoubt = new(
         "PC2050",

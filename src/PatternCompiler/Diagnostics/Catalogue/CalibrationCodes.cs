@@ -145,4 +145,12 @@ internal static class CalibrationCodes
         DiagnosticKind.Doubt,
         "readings scatter more than the meter",
         "Readings of one code differ by more than twice the error that was stated, after crosstalk. The outputs had not settled, they drift, or the meter is worse than stated; intervals are then too short.");
+
+    /// <summary>Times of measurements that meet the mains at the same phase.</summary>
+    public static readonly DiagnosticCode SynchronousRows = new(
+        "PC4080",
+        DiagnosticKind.Input,
+        "rows synchronous with the mains",
+        "Hum shows in how displacements change with the phase of the mains. Rows that come once in a whole number of periods meet one phase "
+        + "alone, and rows at two or three phases show twice or three times the frequency as something else. What is not seen is not made up.");
 }

@@ -26,6 +26,14 @@ internal static class FillCodes
         "impossible fill setting",
         "Line pitch and point step must be above zero; far below what a beam resolves they only cost memory and time.");
 
+    /// <summary>A trigger that the machine does not have.</summary>
+    public static readonly DiagnosticCode NoTrigger = new(
+        "PC1220",
+        DiagnosticKind.Input,
+        "no trigger input",
+        "The job waits for the trigger input before it writes, so that hum of the mains is the same for all that is written. The "
+        + "machine file does not say that the controller has such an input, how often it comes and how long it may be waited for.");
+
     /// <summary>A figure needs more points than a stroke can count.</summary>
     public static readonly DiagnosticCode TooManyPoints = new(
         "PC1204",

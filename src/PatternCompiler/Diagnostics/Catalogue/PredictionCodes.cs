@@ -155,4 +155,20 @@ internal static class PredictionCodes
         "Delay, gain and offset of a measured trace are found where it looks most like the prediction. That needs a prediction that moves within the "
         + "time of the trace, a channel that moves, too, and samples close enough to see it. Of several places that fit alike, as in rows that repeat "
         + "themselves, the one with the shortest delay is taken.");
+
+    /// <summary>Records wait for a trigger that the machine does not have.</summary>
+    public static readonly DiagnosticCode NoTrigger = new(
+        "PC3040",
+        DiagnosticKind.Input,
+        "no trigger input to predict with",
+        "The records wait for the trigger input. How long, and where in the mains period they go on, follows from the trigger's "
+        + "frequency in the machine file, and the machine that was named has none.");
+
+    /// <summary>What leaks while a trigger is waited for.</summary>
+    public static readonly DiagnosticCode LeakWhileWaiting = new(
+        "PC3041",
+        DiagnosticKind.Doubt,
+        "leak while waiting for a trigger",
+        "While an edge is waited for, the beam is off and rests where writing goes on. What a leaky blanker lets through collects "
+        + "there, as long as the wait takes, and nothing can make up for it because its time is not known in advance.");
 }

@@ -27,6 +27,14 @@ internal static class ScaleCodes
         "At this beam current and spacing one point takes longer than the controller can count. A smaller point step, a "
         + "larger beam current or several passes make the dwell shorter.");
 
+    /// <summary>Strokes wait for a trigger that the machine does not have.</summary>
+    public static readonly DiagnosticCode NoTrigger = new(
+        "PC1410",
+        DiagnosticKind.Input,
+        "strokes for a machine with a trigger input",
+        "The strokes were filled so that they wait for the trigger input, and the machine file does not say that the controller has one. "
+        + "Written without the waits they would meet another phase of the mains each time.");
+
     /// <summary>A stroke leaves the calibrated area.</summary>
     public static readonly DiagnosticCode OutsideCalibration = new(
         "PC1404",

@@ -20,6 +20,7 @@ internal static class TestPatterns
         DacTarget.Pattern,
         SettlingTarget.Pattern,
         BlankerTarget.Pattern,
+        HumTarget.Pattern,
         StitchingVernier.Pattern,
         Grating.Pattern,
         ZonePlate.Pattern,

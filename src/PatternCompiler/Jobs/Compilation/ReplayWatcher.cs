@@ -11,7 +11,8 @@ namespace PatternCompiler.Jobs.Compilation;
 /// <param name="machine">The machine.</param>
 /// <param name="map">Takes the charge; its origin is the pattern's.</param>
 /// <param name="errors">How far the stage misses each field's place; null for a stage that does not.</param>
-internal sealed class ReplayWatcher(Machine machine, ChargeMap map, StageErrors? errors = null) : ExposureWatcher
+/// <param name="mains">What the mains does, the same for every field; null for the machine's hum, writing started at an edge.</param>
+internal sealed class ReplayWatcher(Machine machine, ChargeMap map, StageErrors? errors = null, HumReplay? mains = null) : ExposureWatcher
 {
     private const double NanometresPerFemtometre = 1e-6;
 
@@ -28,7 +29,7 @@ internal sealed class ReplayWatcher(Machine machine, ChargeMap map, StageErrors?
     {
         (double x, double y) = position.Field is { } field && errors is not null ? errors.At(field) : (0, 0);
         replay = new ExposureReplay(
-            machine, map, position.XFemtometres * NanometresPerFemtometre + x, position.YFemtometres * NanometresPerFemtometre + y);
+            machine, map, position.XFemtometres * NanometresPerFemtometre + x, position.YFemtometres * NanometresPerFemtometre + y, mains);
     }
 
     /// <inheritdoc/>

@@ -10,12 +10,12 @@ namespace PatternCompiler.Model.Records;
 /// <param name="EndX">Last point of a line; equal to <paramref name="X"/> otherwise.</param>
 /// <param name="EndY">Last point of a line; equal to <paramref name="Y"/> otherwise.</param>
 /// <param name="Points">Exposed points: 1 or more for a line, 1 for a dot, 0 otherwise.</param>
-/// <param name="Ticks">Clock ticks of the whole record (dwell, settle or wait), or a marker's number.</param>
+/// <param name="Ticks">Clock ticks of the whole record (dwell, settle or wait), the longest wait for a trigger, or a marker's number.</param>
 /// <remarks>
 /// A line's point i (0-based, of n) stands at code <c>X + floor((2·i·(EndX − X) + (n − 1)) / (2·(n − 1)))</c>, the
 /// exact position rounded half up, and dwells <c>floor((i + 1)·Ticks/n) − floor(i·Ticks/n)</c> ticks. The beam stays on
-/// between exposing records that follow each other directly; it is off before the first record, during jumps, waits and
-/// after the last record.
+/// between exposing records that follow each other directly; it is off before the first record, during jumps, waits (for a
+/// trigger, too) and after the last record.
 /// </remarks>
 internal readonly record struct DeflectionRecord(RecordKind Kind, int X, int Y, int EndX, int EndY, int Points, long Ticks)
 {
@@ -34,6 +34,12 @@ internal readonly record struct DeflectionRecord(RecordKind Kind, int X, int Y, 
 
     /// <summary>Start of a figure.</summary>
     public static DeflectionRecord Marker(long number) => new(RecordKind.Marker, 0, 0, 0, 0, 0, number);
+
+    /// <summary>A blanked pause until the trigger input's next edge.</summary>
+    public static DeflectionRecord Trigger(long longestTicks) => new(RecordKind.Trigger, 0, 0, 0, 0, 0, longestTicks);
+
+    /// <summary>Ticks that the record is known to take: none for a marker, and none for a trigger, whose edge comes when it comes.</summary>
+    public long TimedTicks => Kind >= RecordKind.Marker ? 0 : Ticks;
 }
 
 /// <summary>What the controller does for one record.</summary>
@@ -53,4 +59,10 @@ internal enum RecordKind : byte
 
     /// <summary>Start of a figure; <c>Ticks</c> is its number. Moves nothing and takes no time.</summary>
     Marker,
+
+    /// <summary>
+    /// Beam off; stay until the next edge of the trigger input that comes after the record has begun. None within
+    /// <c>Ticks</c> ends the exposure with a fault.
+    /// </summary>
+    Trigger,
 }

@@ -84,6 +84,11 @@ internal sealed class RecordsBinaryReader
             };
         }
 
+        if (input.HasMore)
+        {
+            header = header with { WaitsForTrigger = input.Checked("whether records wait for a trigger", input.Byte(), 0, 1) == 1 };
+        }
+
         if (RecordsHeaderRules.FaultOf(header) is string fault)
         {
             throw new CompileException(DocumentCodes.OutOfRange, $"in the header, {fault}", input.CurrentPlace);
@@ -116,6 +121,8 @@ internal sealed class RecordsBinaryReader
                 return DeflectionRecord.Wait(Ticks());
             case RecordKind.Marker:
                 return DeflectionRecord.Marker(Ticks());
+            case RecordKind.Trigger:
+                return DeflectionRecord.Trigger(input.Checked("the longest wait in ticks", (long)input.Unsigned(), 1, long.MaxValue));
             default:
                 input.Corrupt($"there is no kind of record {(byte)kind}");
                 return default;

@@ -39,6 +39,11 @@ internal sealed class RecordsBinaryWriter : IDocumentSink<RecordsHeader, Deflect
         output.Byte((byte)header.BlankLevel);
         output.Wide(header.MadeFor.Settings.Value);
         output.Wide(header.MadeFor.Exposure.Value);
+        if (header.WaitsForTrigger)
+        {
+            output.Byte(1);
+        }
+
         output.EndFrame();
     }
 

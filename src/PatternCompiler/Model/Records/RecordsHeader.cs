@@ -24,6 +24,9 @@ internal sealed record RecordsHeader(
     /// <summary>Level of the blank line with the beam off, for the outputs that hold the line and the receiver that drives it.</summary>
     public BlankLevel BlankLevel { get; init; }
 
+    /// <summary>Records may wait for the trigger input; only a controller that has one can write them.</summary>
+    public bool WaitsForTrigger { get; init; }
+
     /// <summary>The settings with which the records were made.</summary>
     public MadeFor MadeFor { get; init; }
 }

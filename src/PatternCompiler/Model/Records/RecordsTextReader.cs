@@ -42,7 +42,7 @@ internal static class RecordsTextReader
             DeflectionRecord record = ReadRecord(word, ref cursor, header.Dac.CodeCount - 1);
             cursor.End();
             points += record.Points;
-            ticks += record.Kind == RecordKind.Marker ? 0 : record.Ticks;
+            ticks += record.TimedTicks;
             watch.See(record);
             batch.Add(record);
         }
@@ -114,6 +114,15 @@ internal static class RecordsTextReader
             following = TextDocument.ReadLine(reader, "a record or the end line");
         }
 
+        var waits = new LineCursor(following, reader);
+        if (waits.Field().SequenceEqual("waits-for"u8))
+        {
+            waits.Expect("trigger"u8);
+            waits.End();
+            header = header with { WaitsForTrigger = true };
+            following = TextDocument.ReadLine(reader, "a record or the end line");
+        }
+
         return header;
     }
 
@@ -162,7 +171,12 @@ internal static class RecordsTextReader
             return DeflectionRecord.Marker(cursor.Integer("the marker's number", 0, long.MaxValue));
         }
 
-        cursor.FailExpected("jump, dot, line, wait, marker or end", word);
+        if (word.SequenceEqual("trigger"u8))
+        {
+            return DeflectionRecord.Trigger(cursor.Integer("the longest wait in ticks", 1, long.MaxValue));
+        }
+
+        cursor.FailExpected("jump, dot, line, wait, trigger, marker or end", word);
         return default;
     }
 

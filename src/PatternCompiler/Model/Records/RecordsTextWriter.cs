@@ -54,6 +54,12 @@ internal sealed class RecordsTextWriter : IDocumentSink<RecordsHeader, Deflectio
             output.Text($"{header.MadeFor.Settings} {header.MadeFor.Exposure}");
             output.EndLine();
         }
+
+        if (header.WaitsForTrigger)
+        {
+            output.Raw("waits-for trigger"u8);
+            output.EndLine();
+        }
     }
 
     /// <inheritdoc/>
@@ -84,6 +90,9 @@ internal sealed class RecordsTextWriter : IDocumentSink<RecordsHeader, Deflectio
                     break;
                 case RecordKind.Marker:
                     output.Raw("marker"u8);
+                    break;
+                case RecordKind.Trigger:
+                    output.Raw("trigger"u8);
                     break;
                 default:
                     throw new ArgumentOutOfRangeException(nameof(items), record.Kind, "Unknown kind of record.");

@@ -4,8 +4,8 @@ namespace PatternCompiler.Model.Strokes;
 /// One beam move on the sample plane. Positions are whole femtometres from the field's centre (x right, y up): fine
 /// enough for the position of any DAC code, and exact in a 64-bit integer.
 /// </summary>
-/// <param name="Kind">Jump, line, dot or via.</param>
-/// <param name="Figure">Number of the figure it belongs to (0-based, in the figures document's order); a jump or via carries the number of the figure it leads to.</param>
+/// <param name="Kind">Jump, line, dot, via or await.</param>
+/// <param name="Figure">Number of the figure it belongs to (0-based, in the figures document's order); a blanked move carries the number of the figure it leads to.</param>
 /// <param name="XFemtometres">Start of a line, the dot's position, or where the jump or via leads.</param>
 /// <param name="YFemtometres">As <paramref name="XFemtometres"/>.</param>
 /// <param name="EndXFemtometres">End of a line; equal to the start otherwise.</param>
@@ -35,8 +35,15 @@ internal readonly record struct Stroke(
     /// <summary>A move with the beam off that is not waited for to its end.</summary>
     public static Stroke Via(int figure, long x, long y) => new(StrokeKind.Via, figure, x, y, x, y, 0, 0);
 
+    /// <summary>A jump that ends with waiting for the trigger input and then some time.</summary>
+    public static Stroke Await(int figure, long x, long y, long waitPicoseconds) =>
+        new(StrokeKind.Await, figure, x, y, x, y, 0, 0) { WaitPicoseconds = waitPicoseconds };
+
+    /// <summary>Time from the trigger's edge until the beam may come on; 0 for all but an await.</summary>
+    public long WaitPicoseconds { get; init; }
+
     /// <summary>True if the beam is off.</summary>
-    public bool IsBlanked => Kind is StrokeKind.Jump or StrokeKind.Via;
+    public bool IsBlanked => Kind is StrokeKind.Jump or StrokeKind.Via or StrokeKind.Await;
 
     /// <summary>One exposed point.</summary>
     public static Stroke Dot(int figure, long x, long y, long chargeZeptocoulombs) =>
@@ -64,4 +71,7 @@ internal enum StrokeKind : byte
     /// the beam around what it must not touch.
     /// </summary>
     Via,
+
+    /// <summary>Move with the beam off, settle, wait for the next edge of the trigger input and then as long as the stroke says.</summary>
+    Await,
 }

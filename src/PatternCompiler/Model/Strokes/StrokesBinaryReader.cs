@@ -26,6 +26,11 @@ internal static class StrokesBinaryReader
             header = header with { Exposure = new SettingsDigest(input.Wide()) };
         }
 
+        if (input.HasMore)
+        {
+            header = header with { WaitsForTrigger = input.Checked("whether strokes wait for a trigger", input.Byte(), 0, 1) == 1 };
+        }
+
         DocumentKinds.WarnOfEqualLayers(header.Layers, name, diagnostics);
         sink.Begin(header);
         var batch = new SinkBatch<StrokesHeader, Stroke>(sink, cancellation);
@@ -46,7 +51,7 @@ internal static class StrokesBinaryReader
     private static Stroke ReadStroke(FrameInput input, in Stroke last)
     {
         var kind = (StrokeKind)input.Byte();
-        if (kind > StrokeKind.Via)
+        if (kind > StrokeKind.Await)
         {
             input.Corrupt($"there is no kind of stroke {(byte)kind}");
         }
@@ -66,6 +71,7 @@ internal static class StrokesBinaryReader
         {
             StrokeKind.Dot => Stroke.Dot(figure, x, y, Charge(input)),
             StrokeKind.Via => Stroke.Via(figure, x, y),
+            StrokeKind.Await => Stroke.Await(figure, x, y, input.Checked("the wait", (long)input.Unsigned(), 0, StrokesText.LongestWait)),
             _ => Stroke.Jump(figure, x, y),
         };
     }

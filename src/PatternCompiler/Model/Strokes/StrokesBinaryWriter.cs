@@ -27,6 +27,11 @@ internal sealed class StrokesBinaryWriter : IDocumentSink<StrokesHeader, Stroke>
 
         output.BeginItem();
         output.Wide(header.Exposure.Value);
+        if (header.WaitsForTrigger)
+        {
+            output.Byte(1);
+        }
+
         output.EndFrame();
     }
 
@@ -46,6 +51,11 @@ internal sealed class StrokesBinaryWriter : IDocumentSink<StrokesHeader, Stroke>
                 output.Signed(stroke.EndXFemtometres - stroke.XFemtometres);
                 output.Signed(stroke.EndYFemtometres - stroke.YFemtometres);
                 output.Unsigned((ulong)stroke.Points);
+            }
+
+            if (stroke.Kind == StrokeKind.Await)
+            {
+                output.Unsigned((ulong)stroke.WaitPicoseconds);
             }
 
             if (!stroke.IsBlanked)

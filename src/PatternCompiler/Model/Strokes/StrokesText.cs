@@ -15,6 +15,12 @@ internal static class StrokesText
     /// <summary>Charges are written in attocoulombs; three decimals make zeptocoulombs.</summary>
     public const int ChargeDecimals = 3;
 
+    /// <summary>Waits are written in nanoseconds; three decimals make picoseconds.</summary>
+    public const int WaitDecimals = 3;
+
+    /// <summary>Longest wait, an hour in picoseconds.</summary>
+    public const long LongestWait = 3_600_000_000_000_000;
+
     /// <summary>Largest magnitude of a position, 1 m in femtometres.</summary>
     public const long LargestPosition = 1_000_000_000_000_000;
 }

@@ -19,6 +19,7 @@ internal static class StrokesTextReader
         var layers = ImmutableArray.CreateBuilder<string>();
         var batch = new SinkBatch<StrokesHeader, Stroke>(sink, cancellation);
         SettingsDigest exposure = default;
+        bool waits = false;
         bool inHeader = true;
         while (true)
         {
@@ -39,10 +40,18 @@ internal static class StrokesTextReader
                 continue;
             }
 
+            if (inHeader && word.SequenceEqual("waits-for"u8))
+            {
+                cursor.Expect("trigger"u8);
+                cursor.End();
+                waits = true;
+                continue;
+            }
+
             if (inHeader)
             {
                 inHeader = false;
-                var header = new StrokesHeader(layers.DrainToImmutable()) { Exposure = exposure };
+                var header = new StrokesHeader(layers.DrainToImmutable()) { Exposure = exposure, WaitsForTrigger = waits };
                 DocumentKinds.WarnOfEqualLayers(header.Layers, name, diagnostics);
                 sink.Begin(header);
             }
@@ -67,9 +76,10 @@ internal static class StrokesTextReader
         bool isDot = word.SequenceEqual("dot"u8);
         // "pass" is the word of older documents.
         bool isVia = word.SequenceEqual("via"u8) || word.SequenceEqual("pass"u8);
-        if (!isLine && !isDot && !isVia && !word.SequenceEqual("jump"u8))
+        bool isAwait = word.SequenceEqual("await"u8);
+        if (!isLine && !isDot && !isVia && !isAwait && !word.SequenceEqual("jump"u8))
         {
-            cursor.FailExpected("jump, line, dot, via or end", word);
+            cursor.FailExpected("jump, line, dot, via, await or end", word);
         }
 
         int figure = (int)cursor.Integer("the figure's number", 0, int.MaxValue);
@@ -81,6 +91,11 @@ internal static class StrokesTextReader
             long endY = Position(ref cursor, "the end's y");
             int points = (int)cursor.Integer("the number of points", 1, int.MaxValue);
             return Stroke.Line(figure, x, y, endX, endY, points, Charge(ref cursor));
+        }
+
+        if (isAwait)
+        {
+            return Stroke.Await(figure, x, y, cursor.Fixed("the wait", StrokesText.WaitDecimals, 0, StrokesText.LongestWait));
         }
 
         return isDot ? Stroke.Dot(figure, x, y, Charge(ref cursor)) : isVia ? Stroke.Via(figure, x, y) : Stroke.Jump(figure, x, y);

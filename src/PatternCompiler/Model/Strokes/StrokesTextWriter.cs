@@ -32,6 +32,12 @@ internal sealed class StrokesTextWriter : IDocumentSink<StrokesHeader, Stroke>
             output.Text(header.Exposure.ToString());
             output.EndLine();
         }
+
+        if (header.WaitsForTrigger)
+        {
+            output.Raw("waits-for trigger"u8);
+            output.EndLine();
+        }
     }
 
     /// <inheritdoc/>
@@ -46,6 +52,7 @@ internal sealed class StrokesTextWriter : IDocumentSink<StrokesHeader, Stroke>
                 StrokeKind.Line => "line"u8,
                 StrokeKind.Dot => "dot"u8,
                 StrokeKind.Via => "via"u8,
+                StrokeKind.Await => "await"u8,
                 _ => throw new ArgumentOutOfRangeException(nameof(items), stroke.Kind, "Unknown kind of stroke."),
             });
             output.Integer(stroke.Figure);
@@ -56,6 +63,11 @@ internal sealed class StrokesTextWriter : IDocumentSink<StrokesHeader, Stroke>
                 output.Fixed(stroke.EndXFemtometres, StrokesText.PositionDecimals);
                 output.Fixed(stroke.EndYFemtometres, StrokesText.PositionDecimals);
                 output.Integer(stroke.Points);
+            }
+
+            if (stroke.Kind == StrokeKind.Await)
+            {
+                output.Fixed(stroke.WaitPicoseconds, StrokesText.WaitDecimals);
             }
 
             if (!stroke.IsBlanked)

@@ -50,6 +50,7 @@ internal sealed class ContourLines(LayerAreas layer, bool reachesInward, int pas
             foreach (int index in travel.Order)
             {
                 layer.Writer.BreakOff();
+                layer.Writer.Begin(TriggerUnit.Figure);
                 WriteIsland(islands[index], group.Key, figures[group.First()].Layer, density);
             }
         }
@@ -102,6 +103,11 @@ internal sealed class ContourLines(LayerAreas layer, bool reachesInward, int pas
         layer.Strokes.Make(rest, figure, plan, pass, charge);
         for (int i = 0; i < layer.Strokes.Count; i++)
         {
+            if (layer.Strokes.StartsRow(i, backwards: false))
+            {
+                layer.Writer.Begin(TriggerUnit.Row);
+            }
+
             layer.Writer.Expose(layer.Strokes.At(i, backwards: false), layer.Strokes.Reach, layer.Strokes.Reach);
         }
     }
@@ -153,6 +159,7 @@ internal sealed class ContourLines(LayerAreas layer, bool reachesInward, int pas
         double spacing = length / points;
         double reach = 2 * Math.Max(spacing, plan.Axes.Pitch(linesAlongX: true).Spacing);
         int start = NearestCorner(ring);
+        layer.Writer.Begin(TriggerUnit.Row);
         double behind = 0;
         long written = 0;
         for (int k = 0; k < ring.Length; k++)

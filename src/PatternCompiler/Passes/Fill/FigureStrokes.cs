@@ -63,8 +63,10 @@ internal sealed class FigureStrokes
         };
     }
 
-    /// <summary>True if the stroke is the first of a row (in forward order).</summary>
-    public bool StartsRow(int index) => startsRow[index];
+    /// <summary>True if the stroke is the first of a row.</summary>
+    /// <param name="index">Which, in writing order.</param>
+    /// <param name="backwards">The figure is written backwards.</param>
+    public bool StartsRow(int index, bool backwards) => backwards ? index == 0 || startsRow[^index] : startsRow[index];
 
     /// <summary>Makes the strokes of a figure.</summary>
     /// <param name="figure">The figure.</param>

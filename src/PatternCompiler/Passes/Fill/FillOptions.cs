@@ -60,6 +60,9 @@ internal sealed record FillOptions(
     /// <summary>How many strokes and points are allowed.</summary>
     public WorkLimits Work { get; init; } = WorkLimits.Usual;
 
+    /// <summary>The machine's trigger input, or null where it has none or no machine is known.</summary>
+    public TriggerInput? Trigger { get; init; }
+
     /// <summary>What hardware and resist allow; needed for spacings that are to be chosen.</summary>
     public SpacingLimits? Limits { get; init; }
 

@@ -35,7 +35,11 @@ internal static class FillPass
         var vector = new VectorFill(
             writer, strokes, options.Order is { Subfields: SubfieldGrid subfields, Order: not WritingOrder.AsGiven } ? new SubfieldStrokes(subfields) : null);
         var sequence = new FigureSequence(options.Order, grid, cancellation);
-        output.Begin(new StrokesHeader(input.Header.Layers) { Exposure = options.Exposure });
+        output.Begin(new StrokesHeader(input.Header.Layers)
+        {
+            Exposure = options.Exposure,
+            WaitsForTrigger = LayersInOrder(input.Header, options).Any(layer => byLayer[layer].Length > 0 && options.LayerOf(input.Header.Layers[layer]).Trigger != TriggerUnit.None),
+        });
         foreach (int layer in LayersInOrder(input.Header, options))
         {
             int[] numbers = byLayer[layer];
@@ -60,7 +64,7 @@ internal static class FillPass
             List<(int Number, bool Backwards)> ordered = sequence.Arrange(input.Figures, single, name, plan);
             for (int pass = 0; pass < plan.Passes; pass++)
             {
-                writer.BreakOff();
+                writer.BeginPass(plan.Fill.Trigger, plan.AfterEdgePicoseconds(pass));
                 writer.Shift(plan.ShiftOf(pass));
                 together?.Invoke(pass);
                 foreach ((int number, bool backwards) in ordered)

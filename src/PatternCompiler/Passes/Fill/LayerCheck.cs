@@ -39,6 +39,35 @@ internal static class LayerCheck
         }
     }
 
+    /// <summary>Refuses waiting for a trigger that is not there, and phases that no trigger starts.</summary>
+    /// <exception cref="CompileException">They are refused.</exception>
+    public static void RequireTrigger(string layer, LayerFill fill, TriggerInput? trigger)
+    {
+        if (fill.Trigger == TriggerUnit.None && (fill.SpreadsPasses || fill.TriggerDelaySeconds > 0))
+        {
+            throw new CompileException(
+                FillCodes.BadSetting,
+                $"{(fill.SpreadsPasses ? "the passes" : "the lines")} of layer {layer} are to start some time after a trigger, but nothing waits for one",
+                fix: "say with 'fill.trigger' what waits, for example row, or leave out the rest");
+        }
+
+        if (fill.SpreadsPasses && fill.Passes < 2)
+        {
+            throw new CompileException(
+                FillCodes.BadSetting,
+                $"the passes of layer {layer} are to be spread over the trigger's period, but there is one pass",
+                fix: "ask for 2 passes or more with 'fill.passes'");
+        }
+
+        if (fill.Trigger != TriggerUnit.None && trigger is null)
+        {
+            throw new CompileException(
+                FillCodes.NoTrigger,
+                $"layer {layer} is to wait for the trigger input, but the machine has none",
+                fix: "add 'trigger' to the machine file if the controller has such an input, or set 'fill.trigger' to none");
+        }
+    }
+
     private static void RequireCount(string layer, string what, int count)
     {
         if (count is < 1 or > MostPasses)

@@ -70,6 +70,15 @@ internal sealed record LayerFill(
     /// <summary>Order of the lines of a figure or raster: every n-th line first, then those after them, and so on.</summary>
     public int Interlace { get; init; } = 1;
 
+    /// <summary>What waits for the trigger input.</summary>
+    public TriggerUnit Trigger { get; init; }
+
+    /// <summary>Time from the trigger's edge until writing starts.</summary>
+    public double TriggerDelaySeconds { get; init; }
+
+    /// <summary>Pass k of n, from 0, waits the part k/n of the trigger's period more, so that hum of the mains evens out.</summary>
+    public bool SpreadsPasses { get; init; }
+
     /// <summary>Base dose of areas on this layer, or null for that of all layers.</summary>
     public double? AreaDoseCoulombsPerSquareMetre { get; init; }
 

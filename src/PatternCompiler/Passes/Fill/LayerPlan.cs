@@ -8,6 +8,8 @@ namespace PatternCompiler.Passes.Fill;
 /// <param name="Axes">Where lines and points stand.</param>
 internal sealed record LayerPlan(LayerFill Fill, LayerCharges Charges, LayerAxes Axes)
 {
+    private const double PicosecondsPerSecond = 1e12;
+
     /// <summary>How often everything is written.</summary>
     public int Passes => Fill.Passes;
 
@@ -25,7 +27,8 @@ internal sealed record LayerPlan(LayerFill Fill, LayerCharges Charges, LayerAxes
     {
         LayerAxes axes = LayerAxes.Of(fill, options.Lattice, options.UnevenField);
         LayerCheck.Run(layer, fill, axes, options.Lattice);
-        return new(fill, new LayerCharges(fill, options), axes);
+        LayerCheck.RequireTrigger(layer, fill, options.Trigger);
+        return new(fill, new LayerCharges(fill, options), axes) { TriggerPeriodSeconds = options.Trigger?.PeriodSeconds ?? 0 };
     }
 
     /// <summary>True if a figure's lines run along the sample's x axis.</summary>
@@ -37,6 +40,13 @@ internal sealed record LayerPlan(LayerFill Fill, LayerCharges Charges, LayerAxes
     /// </summary>
     public (LayerPlan Plan, double DeviationCodes) Near(double left, double bottom, double right, double top) =>
         Axes.Near(left, bottom, right, top) is (LayerAxes local, double deviation) ? (this with { Axes = local }, deviation) : (this, 0);
+
+    /// <summary>Time between two edges of the trigger input; 0 without one.</summary>
+    public double TriggerPeriodSeconds { get; init; }
+
+    /// <summary>Time from the trigger's edge until a unit of a pass starts.</summary>
+    public long AfterEdgePicoseconds(int pass) =>
+        (long)Math.Round((Fill.TriggerDelaySeconds + (Fill.SpreadsPasses ? TriggerPeriodSeconds * pass / Passes : 0)) * PicosecondsPerSecond);
 
     /// <summary>How far a pass is shifted, in femtometres.</summary>
     public (long X, long Y) ShiftOf(int pass) => Fill.StaggersPasses ? Axes.PartOfCode((pass + 0.5) / Passes - 0.5) : (0, 0);

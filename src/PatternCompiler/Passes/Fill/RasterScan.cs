@@ -256,6 +256,8 @@ internal sealed class RasterScan
             writer.BreakOff();
         }
 
+        // A row is the most of a figure that a raster writes at a time.
+        writer.Begin(TriggerUnit.Figure);
         (double reachX, double reachY) = alongX ? (1.5 * columns.Step, 1.5 * rows.Step) : (1.5 * rows.Step, 1.5 * columns.Step);
         int direction = reversed ? -1 : 1;
         int at = reversed ? row.Beyond - 1 : row.First;

@@ -19,6 +19,9 @@ internal sealed class StrokeWriter
     private long lastY;
     private long shiftX;
     private long shiftY;
+    private TriggerUnit waitsAt;
+    private long waitPicoseconds;
+    private bool waits;
 
     public StrokeWriter(IDocumentSink<StrokesHeader, Stroke> output, CancellationToken cancellation)
     {
@@ -42,13 +45,31 @@ internal sealed class StrokeWriter
     /// <summary>The next stroke is reached by a jump, however near it is.</summary>
     public void BreakOff() => isOn = false;
 
+    /// <summary>A pass over a layer begins.</summary>
+    /// <param name="at">What waits for the trigger input.</param>
+    /// <param name="afterEdgePicoseconds">Time from the trigger's edge until writing starts.</param>
+    public void BeginPass(TriggerUnit at, long afterEdgePicoseconds)
+    {
+        BreakOff();
+        (waitsAt, waitPicoseconds, waits) = (at, afterEdgePicoseconds, at != TriggerUnit.None);
+    }
+
+    /// <summary>A unit begins, and with it one of every smaller kind: if these wait for the trigger, the next stroke does.</summary>
+    public void Begin(TriggerUnit unit) => waits |= unit <= waitsAt;
+
     /// <summary>Exposes points on a straight line.</summary>
     /// <param name="stroke">A line or dot.</param>
     /// <param name="reachX">The beam stays on if the start is no further away than this in x …</param>
     /// <param name="reachY">… and no further than this in y.</param>
     public void Expose(in Stroke stroke, double reachX, double reachY)
     {
-        if (!isOn || Math.Abs(stroke.XFemtometres - lastX) > reachX || Math.Abs(stroke.YFemtometres - lastY) > reachY)
+        bool isApart = !isOn || Math.Abs(stroke.XFemtometres - lastX) > reachX || Math.Abs(stroke.YFemtometres - lastY) > reachY;
+        if (waits || (isApart && waitsAt == TriggerUnit.Line))
+        {
+            Push(Stroke.Await(stroke.Figure, stroke.XFemtometres, stroke.YFemtometres, waitPicoseconds));
+            waits = false;
+        }
+        else if (isApart)
         {
             Push(Stroke.Jump(stroke.Figure, stroke.XFemtometres, stroke.YFemtometres));
         }

@@ -38,6 +38,7 @@ internal sealed class VectorFill
         }
 
         lastKind = figure.Kind;
+        writer.Begin(TriggerUnit.Figure);
         if (subfields is not null)
         {
             WriteBySubfield(subfields, plan, backwards);
@@ -46,10 +47,7 @@ internal sealed class VectorFill
 
         for (int i = 0; i < strokes.Count; i++)
         {
-            if (plan.IsOneWay && strokes.StartsRow(i))
-            {
-                writer.BreakOff();
-            }
+            BeginRow(strokes.StartsRow(i, backwards), plan);
 
             writer.Expose(strokes.At(i, backwards), strokes.Reach, strokes.Reach);
         }
@@ -60,7 +58,7 @@ internal sealed class VectorFill
         order.Clear();
         for (int i = 0; i < strokes.Count; i++)
         {
-            order.Add(strokes.At(i, backwards), strokes.StartsRow(i));
+            order.Add(strokes.At(i, backwards), strokes.StartsRow(i, backwards));
         }
 
         bool isFirst = true;
@@ -74,13 +72,23 @@ internal sealed class VectorFill
             isFirst = false;
             foreach ((Stroke stroke, bool startsRow) in cell)
             {
-                if (plan.IsOneWay && startsRow)
-                {
-                    writer.BreakOff();
-                }
-
+                BeginRow(startsRow, plan);
                 writer.Expose(stroke, strokes.Reach, strokes.Reach);
             }
+        }
+    }
+
+    private void BeginRow(bool startsRow, LayerPlan plan)
+    {
+        if (!startsRow)
+        {
+            return;
+        }
+
+        writer.Begin(TriggerUnit.Row);
+        if (plan.IsOneWay)
+        {
+            writer.BreakOff();
         }
     }
 }

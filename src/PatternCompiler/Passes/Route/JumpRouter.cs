@@ -44,7 +44,7 @@ internal sealed class JumpRouter : IDocumentSink<StrokesHeader, Stroke>
         for (int i = 0; i < items.Length; i++)
         {
             ref readonly Stroke stroke = ref items[i];
-            if (stroke.Kind == StrokeKind.Jump && beam is { } from)
+            if (stroke.Kind is StrokeKind.Jump or StrokeKind.Await && beam is { } from)
             {
                 ReadOnlySpan<RouteStep> steps = Lead(from, PlaceOf(stroke.XFemtometres, stroke.YFemtometres));
                 if (steps.Length > 1)

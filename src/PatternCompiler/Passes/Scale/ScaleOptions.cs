@@ -32,6 +32,9 @@ internal sealed record ScaleOptions(
     /// <summary>The settings that the records are made for, for their header.</summary>
     public MadeFor MadeFor { get; init; }
 
+    /// <summary>The trigger input, or null where there is none.</summary>
+    public TriggerInput? Trigger { get; init; }
+
     /// <summary>Coarse and fine converters behind each output, or null for one converter.</summary>
     public CompositeDac? Composite { get; init; }
 }

@@ -1,3 +1,5 @@
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Records;
@@ -58,7 +60,11 @@ internal sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
         if (options.Blanker is { IsCompensated: true } blanker)
         {
             // Markers tell it the figures; they go no further than asked.
-            var timing = new BlankerTiming(blanker, options.WritesMarkers ? output : new WithoutMarkers(output)) { ReachCodes = options.BlankerReachCodes };
+            var timing = new BlankerTiming(blanker, options.WritesMarkers ? output : new WithoutMarkers(output))
+            {
+                ReachCodes = options.BlankerReachCodes,
+                MeanTriggerTicks = options.Trigger?.MeanWaitTicks(options.Clock.Hertz) ?? 0,
+            };
             (timed, writesMarkers, this.elapsedAfter) = (timing, true, () => timing.ElapsedTicks);
         }
 
@@ -91,8 +97,16 @@ internal sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
     /// <inheritdoc/>
     public void Begin(StrokesHeader header)
     {
+        if (header.WaitsForTrigger && options.Trigger is null)
+        {
+            throw new CompileException(
+                ScaleCodes.NoTrigger,
+                $"the strokes wait for the trigger input, but the machine '{options.MachineName}' has none",
+                fix: "add 'trigger' to the machine file if the controller has such an input, or fill again with 'fill.trigger' at none");
+        }
+
         RecordsHeader made = HeaderOf(options);
-        output.Begin(made with { MadeFor = made.MadeFor with { Exposure = header.Exposure } });
+        output.Begin(made with { MadeFor = made.MadeFor with { Exposure = header.Exposure }, WaitsForTrigger = header.WaitsForTrigger });
     }
 
     /// <inheritdoc/>
@@ -126,6 +140,11 @@ internal sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
         if (stroke.IsBlanked || !hasPosition || isPassing)
         {
             Jump(stroke, isPassed: stroke.Kind == StrokeKind.Via);
+            if (stroke.Kind == StrokeKind.Await)
+            {
+                Await(stroke.WaitPicoseconds);
+            }
+
             if (stroke.IsBlanked)
             {
                 return;
@@ -147,6 +166,17 @@ internal sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
         Stroke sent = options.Settle.CancelsLag ? LagLead.Apply(stroke, lastX, lastY, exactTicks / options.Clock.Hertz, options.Settle.TimeConstantSeconds) : stroke;
         (lastX, lastY) = (stroke.EndXFemtometres, stroke.EndYFemtometres);
         Expose(sent, ticks);
+    }
+
+    private void Await(long waitPicoseconds)
+    {
+        const double SecondsPerPicosecond = 1e-12;
+        Push(DeflectionRecord.Trigger(options.Trigger!.LongestWaitTicks(options.Clock.Hertz)));
+        elapsedTicks += options.Trigger.MeanWaitTicks(options.Clock.Hertz);
+        if (waitPicoseconds > 0)
+        {
+            Push(DeflectionRecord.Wait((long)Math.Round(waitPicoseconds * SecondsPerPicosecond * options.Clock.Hertz)));
+        }
     }
 
     private double TicksFor(long chargeZeptocoulombs)
@@ -260,7 +290,7 @@ internal sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
 
     private void Push(in DeflectionRecord record)
     {
-        elapsedTicks += record.Kind == RecordKind.Marker ? 0 : record.Ticks;
+        elapsedTicks += record.TimedTicks;
         batch[batched++] = record;
         if (batched == BatchSize)
         {

@@ -66,7 +66,7 @@ internal sealed class SubfieldPass : IDocumentSink<RecordsHeader, DeflectionReco
     public void End() => output.End();
 
     // Codes along a line run one way, so a line that starts and ends in a sub-field stays in it.
-    private bool IsUnchanged(in DeflectionRecord record) => record.Kind is RecordKind.Wait or RecordKind.Marker ||
+    private bool IsUnchanged(in DeflectionRecord record) => record.Kind >= RecordKind.Wait ||
         (SubfieldOf(record.X, record.Y) == subfield && SubfieldOf(record.EndX, record.EndY) == subfield);
 
     private (int X, int Y) SubfieldOf(int x, int y) => (composite.SubfieldOf(x), composite.SubfieldOf(y));

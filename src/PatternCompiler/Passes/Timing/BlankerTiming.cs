@@ -44,6 +44,10 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
     private long restTicks;
     private long segmentBegin;
     private long lastFigureBegin;
+    private long triggerTicks;
+
+    // A wait behind a trigger is at the place that is written next.
+    private bool isAwaited;
     private long leastOffDelayTicks = long.MaxValue;
 
     /// <summary>Corrects into <paramref name="output"/>.</summary>
@@ -57,8 +61,11 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
     /// <summary>Codes on either axis by which points may be moved to the end of their segment.</summary>
     internal int ReachCodes { get; init; } = int.MaxValue;
 
+    /// <summary>Ticks that a wait for a trigger takes on average.</summary>
+    internal long MeanTriggerTicks { get; init; }
+
     /// <summary>When the beam arrives for the next exposure, since the start of writing.</summary>
-    public long ElapsedTicks => window.ElapsedTicks + (isOn ? 0 : onTicks);
+    public long ElapsedTicks => window.ElapsedTicks + triggerTicks + (isOn ? 0 : onTicks);
 
     /// <summary>What figures got more than they ask for, all together.</summary>
     internal Excess Excess
@@ -112,11 +119,15 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
                 case RecordKind.Marker:
                     Mark(record);
                     break;
+                case RecordKind.Trigger:
+                    Await(record);
+                    break;
                 default:
                     EndSegment();
                     DeflectionRecord off = record with { Ticks = Math.Max(record.Ticks, shortestOffTicks) };
                     window.Push(off);
-                    restTicks = record.Kind == RecordKind.Jump ? off.Ticks : 0;
+                    restTicks = record.Kind == RecordKind.Jump ? off.Ticks : isAwaited ? restTicks + off.Ticks : 0;
+                    isAwaited &= record.Kind != RecordKind.Jump;
                     break;
             }
         }
@@ -148,6 +159,21 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
         {
             window.Push(marker);
         }
+    }
+
+    /// <summary>An edge may come at once, so the blanker gets its shortest time before.</summary>
+    private void Await(in DeflectionRecord trigger)
+    {
+        if (isOn)
+        {
+            EndSegment();
+            window.Push(DeflectionRecord.Wait(shortestOffTicks));
+            restTicks = shortestOffTicks;
+        }
+
+        window.Push(trigger);
+        triggerTicks += MeanTriggerTicks;
+        isAwaited = true;
     }
 
     private void ReleaseMarkers()

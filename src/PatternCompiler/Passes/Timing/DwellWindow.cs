@@ -59,7 +59,7 @@ internal sealed class DwellWindow(IDocumentSink<RecordsHeader, DeflectionRecord>
         figures[count] = figure;
         floors[count] = floor;
         count++;
-        ElapsedTicks += record.Kind == RecordKind.Marker ? 0 : record.Ticks;
+        ElapsedTicks += record.TimedTicks;
         if (owed.Count > 0 && figure != Fixed && owed.TryGetValue(figure, out Excess excess))
         {
             Owe(figure, excess with { Ticks = excess.Ticks - Shorten(count - 1, excess.Ticks) });
@@ -70,7 +70,7 @@ internal sealed class DwellWindow(IDocumentSink<RecordsHeader, DeflectionRecord>
     public DeflectionRecord Pop()
     {
         DeflectionRecord record = records[--count];
-        ElapsedTicks -= record.Kind == RecordKind.Marker ? 0 : record.Ticks;
+        ElapsedTicks -= record.TimedTicks;
         return record;
     }
 

@@ -19,6 +19,10 @@ internal readonly struct EstimateDocument(ExposureEstimate e)
 {
     public string Machine => e.MachineName;
     public TimeDocument Time => new(e);
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public TriggerEstimate? Triggers => e.Triggers;
+
     public long Records => e.Records;
     public long Lines => e.Lines;
     public long Points => e.Points;
@@ -65,6 +69,9 @@ internal readonly struct TimeDocument(ExposureEstimate e)
     public double SettlingSeconds => e.SettlingSeconds;
     public double WaitingSeconds => e.WaitingSeconds;
     public double StallSeconds => e.Link.StallSeconds;
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public double? TriggerSeconds => e.Triggers?.ExpectedSeconds;
 
     [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
     public double? StageSeconds => e.Stage?.MoveSeconds;

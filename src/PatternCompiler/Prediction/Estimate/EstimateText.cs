@@ -20,6 +20,12 @@ internal static class EstimateText
             Row("stage", $"{Time(stage.MoveSeconds)} of the write time for {CountText.Of(stage.Fields, "write field", "write fields")}");
         }
 
+        if (e.Triggers is { } triggers)
+        {
+            Row("trigger", $"{CountText.Of(triggers.Waits, "wait", "waits")}, {Time(triggers.ExpectedSeconds)} of the write time, 0 s to {Time(triggers.MostSeconds)} in all");
+            Row("after an edge", $"{Time(triggers.LongestUnitSeconds)} of exposure at most, {Time(triggers.MeanUnitSeconds)} on average{Swing(triggers)}");
+        }
+
         Row("records", $"{e.Records}  ({CountText.Of(e.Lines, "line", "lines")}, {CountText.Of(e.Points, "point", "points")}, {CountText.Of(e.Jumps, "jump", "jumps")})");
         Row("stream", $"{Bytes(e.StreamBytes)}, lines sent {(e.InterpolatesLines ? "as lines" : "point by point")}  ({(e.InterpolatesLines ? $"{Bytes(e.PointStreamBytes)} point by point" : $"{Bytes(e.LineStreamBytes)} as lines")})");
         Row("link", Link(e.Link));
@@ -64,6 +70,9 @@ internal static class EstimateText
 
         void Row(string name, string value) => text.Append(name.PadRight(NameWidth)).Append(value).Append('\n');
     }
+
+    private static string Swing(TriggerEstimate triggers) => triggers.Hum is not { } hum ? ""
+        : $"; the hum swings by {Nanometres(hum.XNanometres)} x {Nanometres(hum.YNanometres)} in the longest";
 
     private static string Travel(ExposureEstimate e, Func<LayerTravel, double> nanometres) =>
         QuantityText.Format(e.Fill.Travels.Sum(nanometres) * 1e-9, Dimension.Length);

@@ -17,6 +17,7 @@ internal static class EstimateWarnings
     private const double FullLink = 0.8;
     private const long FewestTicks = 10;
     private const double LargestShotNoise = 0.05;
+    private const double LargestLeak = 0.01;
     private const double LongWriteSeconds = 3600;
 
     public static IEnumerable<Diagnostic> Of(ExposureEstimate e)
@@ -40,6 +41,14 @@ internal static class EstimateWarnings
         foreach (Diagnostic warning in OfSpacing(e).Concat(OfDwell(e)).Concat(OfLink(e)).Concat(OfTime(e)))
         {
             yield return warning;
+        }
+
+        if (e.Triggers is { LeakPart: > LargestLeak } waits)
+        {
+            yield return Warning(
+                PredictionCodes.LeakWhileWaiting,
+                $"while a trigger is waited for, the closed beam leaves up to {Percent(waits.LeakPart)} of the dose of the least exposed figure where it waits",
+                "mend the blanker's leak, or wait more seldom, for example at each pass");
         }
 
         if (e.Strays is { } strays && StrayText.WarningOf(strays) is { } stray)

@@ -38,6 +38,7 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
     private int highX = int.MinValue;
     private int lowY = int.MaxValue;
     private int highY = int.MinValue;
+    private TriggerWaits? waits;
     private bool hasMarkers;
     private long figure = -1;
     private long figureTicks;
@@ -71,6 +72,7 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
     public void Begin(RecordsHeader header)
     {
         this.header = header;
+        waits = TriggerWaits.For(header, machine);
         strays?.Begin(header);
         plane = new SamplePlane(header);
         ripple = new RippleProbe(plane, blurNanometres);
@@ -87,6 +89,7 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
         ripple?.Close();
         figure = -1;
         field = name;
+        waits?.BeginField();
         pointStream?.BeginStream();
         lineStream?.BeginStream();
         strays?.BeginField(name);
@@ -127,6 +130,7 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
             ExposingSeconds = exposingTicks * tick,
             SettlingSeconds = settlingTicks * tick,
             WaitingSeconds = waitingTicks * tick,
+            Triggers = Triggers(tick * current),
             PointStreamBytes = pointStream?.TotalBytes ?? 0,
             LineStreamBytes = lineStream?.TotalBytes ?? 0,
             StepXNanometres = plane.StepAlongX,
@@ -155,8 +159,12 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
         return estimate with { Warnings = [.. strays is not null && StrayText.UnknownOf(machine) is { } unknown ? warnings.Append(unknown) : warnings] };
     }
 
+    private TriggerEstimate? Triggers(double coulombsPerTick) => waits?.ToEstimate(machine.Hum) is not { } found ? null
+        : found with { LeakPart = points > 0 ? found.LeakCoulombs / (fewestTicks * coulombsPerTick) : 0 };
+
     private void Take(in DeflectionRecord record)
     {
+        long ticks = record.TimedTicks;
         switch (record.Kind)
         {
             case RecordKind.Jump:
@@ -175,6 +183,9 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
             case RecordKind.Wait:
                 waitingTicks += record.Ticks;
                 break;
+            case RecordKind.Trigger:
+                ticks = waits!.Wait();
+                break;
             case RecordKind.Marker:
                 if (!hasMarkers || record.Ticks != figure)
                 {
@@ -190,8 +201,9 @@ internal sealed class Estimator : IDocumentSink<RecordsHeader, DeflectionRecord>
         }
 
         var at = new BlockStart(records, figure, beam.X, beam.Y) { Field = field };
-        pointStream!.Add(record, at);
-        lineStream!.Add(record, at);
+        pointStream!.Add(record, ticks, at);
+        lineStream!.Add(record, ticks, at);
+        waits?.See(record);
         records++;
     }
 

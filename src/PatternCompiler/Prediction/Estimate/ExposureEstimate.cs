@@ -32,6 +32,9 @@ public sealed record ExposureEstimate
     /// <summary>Time of waits.</summary>
     public required double WaitingSeconds { get; init; }
 
+    /// <summary>Waits for the trigger input; null where there are none.</summary>
+    public TriggerEstimate? Triggers { get; init; }
+
     /// <summary>Bytes of the exposure stream with every line written out point by point.</summary>
     public required long PointStreamBytes { get; init; }
 
@@ -116,8 +119,8 @@ public sealed record ExposureEstimate
     /// <summary>Doubts about the exposure.</summary>
     public ImmutableArray<Diagnostic> Warnings { get; init; } = [];
 
-    /// <summary>Time of the whole write, stalls of the link and moves of the stage included.</summary>
-    public double TotalSeconds => ExposingSeconds + SettlingSeconds + WaitingSeconds + Link.StallSeconds + (Stage?.MoveSeconds ?? 0);
+    /// <summary>Time of the whole write, waits for the trigger as expected, stalls of the link and moves of the stage included.</summary>
+    public double TotalSeconds => ExposingSeconds + SettlingSeconds + WaitingSeconds + (Triggers?.ExpectedSeconds ?? 0) + Link.StallSeconds + (Stage?.MoveSeconds ?? 0);
 
     /// <summary>Bytes that the machine's link carries.</summary>
     public long StreamBytes => InterpolatesLines ? LineStreamBytes : PointStreamBytes;

@@ -132,7 +132,7 @@ internal sealed class FigureCharge
                     continue;
                 }
 
-                long end = now + record.Ticks;
+                long end = now + record.TimedTicks;
                 if (record.Points > 0)
                 {
                     Expose(end);

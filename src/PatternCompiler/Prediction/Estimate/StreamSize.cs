@@ -37,17 +37,18 @@ internal sealed class StreamSize
 
     /// <summary>Adds a record.</summary>
     /// <param name="record">The record.</param>
+    /// <param name="time">Ticks that it takes.</param>
     /// <param name="at">Its number and place.</param>
-    public void Add(in DeflectionRecord record, in BlockStart at)
+    public void Add(in DeflectionRecord record, long time, in BlockStart at)
     {
         (int words, int count) = record.Kind switch
         {
             RecordKind.Line when profile == StreamProfile.Lines => (StreamFormat.LineWords, 1),
             RecordKind.Line => (StreamFormat.PointWords, record.Points),
-            RecordKind.Wait or RecordKind.Marker => (StreamFormat.ValueWords, 1),
+            >= RecordKind.Wait => (StreamFormat.ValueWords, 1),
             _ => (StreamFormat.PointWords, 1),
         };
-        Pack(words * wordBytes, count, record.Kind == RecordKind.Marker ? 0 : record.Ticks, record.Kind == RecordKind.Marker ? null : record.Points > 0, at);
+        Pack(words * wordBytes, count, time, record.Kind == RecordKind.Marker ? null : record.Points > 0, at);
     }
 
     /// <summary>Another stream begins after the one before.</summary>

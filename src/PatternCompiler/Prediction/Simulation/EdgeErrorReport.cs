@@ -26,6 +26,9 @@ internal sealed record EdgeErrorReport(
     /// <summary>The error farthest outside.</summary>
     public double HighestNanometres { get; init; }
 
+    /// <summary>Every place with a printed edge, if they were to be kept.</summary>
+    public ImmutableArray<EdgeError> Places { get; init; } = [];
+
     /// <summary>Three standard deviations about the mean.</summary>
     public double ThreeSigmaNanometres => 3 * DeviationNanometres;
 

@@ -8,6 +8,7 @@ internal sealed class EdgeErrorTally
     private const int WorstKept = 20;
     private const double CellNanometres = EdgeErrorReport.ClusterNanometres / 2;
     private readonly Dictionary<(int Column, int Row), EdgeError> worst = [];
+    private readonly List<EdgeError> kept = [];
     private long samples;
     private long lost;
     private EdgeError? firstLost;
@@ -29,7 +30,12 @@ internal sealed class EdgeErrorTally
                 continue;
             }
 
-            Add(new EdgeError(place.X, place.Y, found + options.BiasNanometres));
+            var measured = new EdgeError(place.X, place.Y, found + options.BiasNanometres);
+            Add(measured);
+            if (options.KeepsPlaces)
+            {
+                kept.Add(measured);
+            }
         }
     }
 
@@ -47,6 +53,7 @@ internal sealed class EdgeErrorTally
         samples += other.samples;
         lost += other.lost;
         firstLost ??= other.firstLost;
+        kept.AddRange(other.kept);
         sum += other.sum;
         squares += other.squares;
         (lowest, highest) = (Math.Min(lowest, other.lowest), Math.Max(highest, other.highest));
@@ -63,6 +70,7 @@ internal sealed class EdgeErrorTally
         double variance = measured > 0 ? Math.Max(0, squares / measured - mean * mean) : 0;
         return new EdgeErrorReport(samples, lost, firstLost, mean, Math.Sqrt(variance), Clusters())
         {
+            Places = [.. kept],
             LowestNanometres = measured > 0 ? lowest : 0,
             HighestNanometres = measured > 0 ? highest : 0,
         };

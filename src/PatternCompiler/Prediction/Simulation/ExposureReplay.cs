@@ -19,6 +19,7 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
     private readonly AxisResponse response;
     private readonly BeamShutter shutter;
     private readonly LinePoint[] points = new LinePoint[PointsAtOnce];
+    private readonly HumReplay mains;
     private readonly double finestMove;
     private readonly double originX;
     private readonly double originY;
@@ -33,6 +34,7 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
     private double goalX;
     private double goalY;
     private bool hasPlace;
+    private TriggerEdges? edges;
     private long cachedTicks = -1;
 
     /// <summary>Replays on a machine into a map. Clock, DAC and field are taken from the records themselves.</summary>
@@ -40,8 +42,10 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
     /// <param name="map">Takes the charge.</param>
     /// <param name="originXNanometres">Where the middle of the field lies on the map.</param>
     /// <param name="originYNanometres">Where the middle of the field lies on the map.</param>
-    public ExposureReplay(Machine machine, ChargeMap map, double originXNanometres = 0, double originYNanometres = 0)
+    /// <param name="mains">What the mains does; null for the machine's hum, writing started at an edge.</param>
+    public ExposureReplay(Machine machine, ChargeMap map, double originXNanometres = 0, double originYNanometres = 0, HumReplay? mains = null)
     {
+        this.mains = mains ?? HumReplay.Of(machine);
         (originX, originY) = (originXNanometres, originYNanometres);
         this.machine = machine;
         this.map = map;
@@ -55,6 +59,7 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
     {
         plane = new SamplePlane(header);
         tick = 1 / header.ClockHertz;
+        edges = TriggerEdges.For(header, machine, mains.StartSeconds);
 
         // A machine's own calibration says where its codes really send the beam.
         Deflection deflection = machine.Deflection;
@@ -74,6 +79,10 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
                 case RecordKind.Wait:
                     shutter.Command(false, now);
                     Stay(record.Ticks);
+                    break;
+                case RecordKind.Trigger:
+                    shutter.Command(false, now);
+                    Stay(edges!.After(now) - now, -1);
                     break;
                 case RecordKind.Jump:
                     shutter.Command(false, now);
@@ -138,7 +147,7 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
         double end = now + seconds;
         double dx = x - goalX;
         double dy = y - goalY;
-        if (shutter.NextChange >= end && ticks >= 0 && TryStayNear(seconds, ticks, dx, dy))
+        if (shutter.NextChange >= end && ticks >= 0 && !mains.Moves(seconds) && TryStayNear(seconds, ticks, dx, dy))
         {
             now = end;
             shutter.AdvanceTo(now);
@@ -214,8 +223,15 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
         double current = shutter.Transmission * machine.Beam.CurrentAt(now);
         if (current > 0)
         {
-            map.Deposit(atX, atY, current * seconds);
+            Put(atX, atY, now, current * seconds);
         }
+    }
+
+    /// <summary>Charge where the beam is sent to, moved by what the mains does at that time.</summary>
+    private void Put(double atX, double atY, double at, double coulombs)
+    {
+        (double humX, double humY) = mains.At(at, coulombs);
+        map.Deposit(atX + humX, atY + humY, coulombs);
     }
 
     /// <summary>Deposits along the way between two times, halving the time until each part moves less than half a pixel.</summary>
@@ -224,9 +240,9 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
         double move = Math.Max(
             Math.Abs(response.After(dx, from) - response.After(dx, to)),
             Math.Abs(response.After(dy, from) - response.After(dy, to)));
-        if (move <= finestMove || to - from <= 1e-15)
+        if ((move <= finestMove && !mains.Moves(to - from)) || to - from <= 1e-15)
         {
-            map.Deposit(goalX + response.Mean(dx, from, to), goalY + response.Mean(dy, from, to), current * (to - from));
+            Put(goalX + response.Mean(dx, from, to), goalY + response.Mean(dy, from, to), now + (from + to) / 2, current * (to - from));
             return;
         }
 

@@ -35,6 +35,9 @@ internal sealed record SimulationOptions(SpreadFunction Spread, double SpotNanom
         ? CornerNanometres
         : 3 * Spread.WithSpot(SpotNanometres).Terms[0].RangeNanometres / Math.Sqrt(2);
 
+    /// <summary>Keep the error of every place, to compare it with that of another simulation.</summary>
+    public bool KeepsPlaces { get; init; }
+
     /// <summary>Parts whose edges are also reported alone.</summary>
     public ImmutableArray<SampleWindow> Zones { get; init; } = [];
 

@@ -124,6 +124,10 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
                 case RecordKind.Wait:
                     Move(command, record.Ticks * tick, isJump: false);
                     break;
+                case RecordKind.Trigger:
+                    // On average; what leaks meanwhile stays in one place.
+                    Move(command, (machine.Trigger?.PeriodSeconds ?? 0) / 2, isJump: false);
+                    break;
                 default:
                     Mark((int)record.Ticks);
                     break;

@@ -37,6 +37,7 @@ internal sealed class WaveformSampler(string name, TraceWindow window, Machine? 
     private double atX;
     private double atY;
     private bool hasPlace;
+    private TriggerEdges? edges;
 
     /// <summary>Every state within the window, for comparing; null if nobody asks.</summary>
     public ExpectedCourse? Course { get; private set; }
@@ -48,6 +49,7 @@ internal sealed class WaveformSampler(string name, TraceWindow window, Machine? 
     public void Begin(RecordsHeader header)
     {
         this.header = header;
+        edges = machine?.Trigger is { } input ? new TriggerEdges(input, input.PeriodSeconds / 2) : null;
         x = y = header.Dac.CodeCount / 2;
         (atX, atY) = (x, y);
         settling = machine is null ? null : OutputSettling.Of(machine.Settle, header);
@@ -118,6 +120,9 @@ internal sealed class WaveformSampler(string name, TraceWindow window, Machine? 
             case RecordKind.Wait:
                 Hold(item.Ticks, isOn: false);
                 break;
+            case RecordKind.Trigger:
+                Hold(TicksToEdge(item.Ticks), isOn: false);
+                break;
             case RecordKind.Line when window.IsOfTime && (tick + item.Ticks <= knownTick || tick >= endTick):
                 // Where it goes meanwhile is seen by nobody.
                 (x, y) = (item.EndX, item.EndY);
@@ -131,6 +136,14 @@ internal sealed class WaveformSampler(string name, TraceWindow window, Machine? 
                 Hold(item.Ticks, isOn: item.Kind == RecordKind.Dot);
                 break;
         }
+    }
+
+    /// <summary>To the next edge as the machine states them, the start halfway between two; without a machine's word the longest wait.</summary>
+    private long TicksToEdge(long longest)
+    {
+        double clock = header!.ClockHertz;
+        double now = tick / clock;
+        return edges is null ? longest : Math.Min(longest, (long)Math.Ceiling((edges.After(now) - now) * clock));
     }
 
     private void Trace(in DeflectionRecord item)

@@ -19,6 +19,11 @@ internal static class TimeSection
             ("Waiting", e.WaitingSeconds, "for blanker and scan line"),
             ("Link stalls", e.Link.StallSeconds, e.Link.Stalls == 0 ? "never runs dry" : ReportText.Count(e.Link.Stalls, "stall", "stalls")),
         ];
+        if (e.Triggers is { } triggers)
+        {
+            parts = [.. parts, ("Waits for the trigger", triggers.ExpectedSeconds, ReportText.Count(triggers.Waits, "wait", "waits"))];
+        }
+
         if (e.Stage is { } stage)
         {
             parts = [.. parts, ("Moves of the stage", stage.MoveSeconds, ReportText.Count(stage.Fields, "write field", "write fields"))];

@@ -25,6 +25,7 @@ public sealed class StreamHeaderTests
     [InlineData(12, 1, "words of 1 bytes do not carry codes of 12 bits")]
     [InlineData(12, 5, "words of 5 bytes do not carry codes of 12 bits")]
     [InlineData(13, 2, "the profile is 2, known are 0 to 1")]
+    [InlineData(13, 3, "the profile is 3, known are 0 to 1")]
     [InlineData(15, 3, "the largest payload of a block is 768 bytes, allowed are 1 to 512")]
     [InlineData(15, 0, "the largest payload of a block is 0 bytes, allowed are 1 to 512")]
     [InlineData(16, 7, "the converter has 7 bits, allowed is 8 to 24")]

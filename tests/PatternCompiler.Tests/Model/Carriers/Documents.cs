@@ -27,16 +27,19 @@ internal static class Documents
 
     public static readonly Gen<(StrokesHeader Header, Stroke[] Items)> Strokes =
         from layers in Name.Array[0, 4]
-        from items in Stroke.Array[0, 60]
-        select (new StrokesHeader([.. layers]), items);
+        from waits in Gen.Bool
+        from items in Stroke(waits).Array[0, 60]
+        select (new StrokesHeader([.. layers]) { WaitsForTrigger = waits }, items);
 
     public static readonly Gen<(RecordsHeader Header, DeflectionRecord[] Items)> Records =
         from header in RecordsHeader
-        from items in Record(header.Dac.CodeCount - 1, uint.MaxValue).Array[0, 60]
-        select (header, items);
+        from waits in Gen.Bool
+        from items in Gen.Select(Record(header.Dac.CodeCount - 1, uint.MaxValue), Gen.Int[0, 9], Gen.Long[1, uint.MaxValue], (record, kind, ticks) =>
+            waits && kind == 0 ? DeflectionRecord.Trigger(ticks) : record).Array[0, 60]
+        select (header with { WaitsForTrigger = waits }, items);
 
-    private static Gen<Stroke> Stroke =>
-        from kind in Gen.Int[0, 3]
+    private static Gen<Stroke> Stroke(bool waits) =>
+        from kind in Gen.Int[0, waits ? 4 : 3]
         from figure in Gen.Int[0, 100_000]
         from x in Femtometres
         from y in Femtometres
@@ -44,10 +47,12 @@ internal static class Documents
         from endY in Femtometres
         from points in Gen.Int[1, int.MaxValue]
         from charge in Gen.Long[0, long.MaxValue]
+        from wait in Gen.Long[0, 3_600_000_000_000_000]
         select (StrokeKind)kind switch
         {
             StrokeKind.Jump => PatternCompiler.Model.Strokes.Stroke.Jump(figure, x, y),
             StrokeKind.Via => PatternCompiler.Model.Strokes.Stroke.Via(figure, x, y),
+            StrokeKind.Await => PatternCompiler.Model.Strokes.Stroke.Await(figure, x, y, wait),
             StrokeKind.Dot => PatternCompiler.Model.Strokes.Stroke.Dot(figure, x, y, charge),
             _ => PatternCompiler.Model.Strokes.Stroke.Line(figure, x, y, endX, endY, points, charge),
         };

@@ -82,7 +82,7 @@ public sealed class RecordsCarrierTests
     [InlineData("blank high low\n", "11:12: error PC0803: expected the end of the line, found \"low\"")]
     [InlineData("made-for 1 2\n", "11:10: error PC0803: expected 32 hexadecimal digits for the digest of the machine's settings, found \"1\"")]
     [InlineData("made-for 00000000000000000000000000000001\n", "11:42: error PC0803: expected 32 hexadecimal digits for the digest of the dose settings, found the end of the line")]
-    [InlineData("made-for 00000000000000000000000000000001 00000000000000000000000000000001\nblank high\n", "12:1: error PC0803: expected jump, dot, line, wait, marker or end, found \"blank\"")]
+    [InlineData("made-for 00000000000000000000000000000001 00000000000000000000000000000001\nblank high\n", "12:1: error PC0803: expected jump, dot, line, wait, trigger, marker or end, found \"blank\"")]
     public void Level_and_origin_are_named_where_they_are_wrong(string lines, string expected) => Assert.EndsWith(
         expected,
         Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes(Head + lines + "end 0 0 0\n"))).Message.Split('\n')[0],

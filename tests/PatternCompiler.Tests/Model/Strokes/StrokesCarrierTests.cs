@@ -106,7 +106,7 @@ public sealed class StrokesCarrierTests
         "s:2:11: error PC0804: the charge is -3, allowed is 0 to 9223372036854775.807\n    dot 0 1 2 -3\n              ^")]
     [InlineData(
         "strokes 1\nhop 0 1 2\nend 1\n",
-        "s:2:1: error PC0803: expected jump, line, dot, via or end, found \"hop\"\n    hop 0 1 2\n    ^")]
+        "s:2:1: error PC0803: expected jump, line, dot, via, await or end, found \"hop\"\n    hop 0 1 2\n    ^")]
     [InlineData(
         "strokes 1\ndot 0 1 2\nend 1\n",
         "s:2:10: error PC0803: expected a number with at most 3 decimals for the charge, found the end of the line\n    dot 0 1 2\n             ^")]

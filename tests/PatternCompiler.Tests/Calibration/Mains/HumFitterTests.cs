@@ -1,0 +1,87 @@
+using PatternCompiler.Calibration;
+using PatternCompiler.Calibration.Mains;
+using PatternCompiler.Calibration.Results;
+using PatternCompiler.Diagnostics;
+
+namespace PatternCompiler.Tests.Calibration.Mains;
+
+/// <summary>Hum from displacements: exact tables come back exactly, and tables that cannot tell are refused.</summary>
+public sealed class HumFitterTests
+{
+    [Theory]
+    [InlineData(50, 1e-3)]
+    [InlineData(60, 0.7e-3)]
+    [InlineData(49.7, 1.9e-3)]
+    public void Exact_waves_come_back(double hertz, double step)
+    {
+        double[] times = Times(120, step);
+        HumFit fit = HumFitter.Fit(
+            HumRows.Of(times, new int[120], ("x", [.. times.Select(t => X(t, hertz))]), ("y", [.. times.Select(t => 9 * Math.Cos(Math.Tau * hertz * t))])), hertz, 3, false, new DiagnosticSink());
+        Assert.Equal([20, 4, 1.5], fit.Axes[0].Waves.Select(wave => wave.Amplitude.Value), Within(1e-6));
+        Assert.Equal([30, -100, 175], fit.Axes[0].Waves.Select(wave => wave.Phase.Value), Within(1e-4));
+        Assert.Equal((9.0, 90.0), (fit.Axes[1].Waves[0].Amplitude.Value, fit.Axes[1].Waves[0].Phase.Value), (a, b) => Math.Abs(a.Item1 - b.Item1) + Math.Abs(a.Item2 - b.Item2) < 1e-6);
+        Assert.False(fit.IsFrequencyFitted);
+    }
+
+    [Fact]
+    public void The_frequency_comes_back()
+    {
+        double[] times = Times(200, 1.3e-3);
+        HumFit fit = HumFitter.Fit(HumRows.Of(times, new int[200], ("x", [.. times.Select((t, i) => X(t, 50.2) + 0.01 * (i * 37 % 11 - 5))])), 50, 3, true, new DiagnosticSink());
+        Assert.Equal(50.2, fit.Frequency.Value, 0.01);
+        Assert.True(fit.IsFrequencyFitted && fit.Frequency.Low < 50.2 && fit.Frequency.High > 50.2);
+    }
+
+    /// <summary>Each line has its own offset and drift; the waves are shared, for every line began at an edge.</summary>
+    [Fact]
+    public void Lines_differ_in_offset_and_drift()
+    {
+        double[] times = [.. Times(60, 1e-3), .. Times(60, 1e-3)];
+        int[] lines = [.. times.Select((_, i) => i / 60)];
+        HumFit fit = HumFitter.Fit(HumRows.Of(times, lines, ("x", [.. times.Select((t, i) => X(t, 50) + (1000 - 3000 * t) * lines[i])])), 50, 3, false, new DiagnosticSink());
+        Assert.Equal([20, 4, 1.5], fit.Axes[0].Waves.Select(wave => wave.Amplitude.Value), Within(1e-6));
+        Assert.Equal(2, fit.Lines);
+    }
+
+    [Theory]
+    [InlineData(10, 1e-3, "error PC4003: the rows cover 9 ms, less than the period of 20 ms: a part of a wave cannot be told from a drift; write or image more slowly, or a longer edge; some periods are best")]
+    [InlineData(40, 20e-3, "error PC4080: the rows come every 20 ms, 1 period of 50 Hz: each of them sees the same phase of it; let the rows not be synchronous with the mains (scan without line synchronisation, choose another time per row), or fit fewer multiples with --harmonics")]
+    [InlineData(40, 40e-3, "error PC4080: the rows come every 40 ms, 2 periods of 50 Hz: each of them sees the same phase of it; let the rows not be synchronous with the mains (scan without line synchronisation, choose another time per row), or fit fewer multiples with --harmonics")]
+    [InlineData(40, 10e-3, "error PC4080: the rows come every 10 ms, 1 period of 100 Hz: each of them sees the same phase of it; let the rows not be synchronous with the mains (scan without line synchronisation, choose another time per row), or fit fewer multiples with --harmonics")]
+    [InlineData(40, 4e-3, "error PC4080: the times of the rows do not tell the multiples of the mains frequency from one another, an offset and a drift; let the rows not be synchronous with the mains (scan without line synchronisation, choose another time per row), or fit fewer multiples with --harmonics")]
+    [InlineData(5, 9e-3, "error PC4002: 5 measurements cannot determine 8 parameters; measure at least 9 points or fit a simpler model")]
+    public void Tables_that_cannot_tell_are_refused(int rows, double step, string expected)
+    {
+        double[] times = Times(rows, step);
+        Assert.Equal(expected, Assert.Throws<CompileException>(() => HumFitter.Fit(HumRows.Of(times, new int[rows], ("x", [.. times.Select(t => X(t, 50))])), 50, 3, false, new DiagnosticSink())).Message);
+    }
+
+    // With rows every 4 ms, five a period, f alone and 2f can be told.
+    [Fact]
+    public void Fewer_multiples_may_be_told()
+    {
+        double[] times = Times(40, 4e-3);
+        HumFit fit = HumFitter.Fit(HumRows.Of(times, new int[40], ("y", [.. times.Select(t => 7 * Math.Sin(Math.Tau * 50 * t + 1))])), 50, 2, false, new DiagnosticSink());
+        Assert.Equal([7, 0], fit.Axes[0].Waves.Select(wave => wave.Amplitude.Value), Within(1e-6));
+    }
+
+    [Fact]
+    public void The_fragment_is_a_section_of_the_machine_file()
+    {
+        double[] times = Times(120, 1e-3);
+        string text = HumText.Of(HumFitter.Fit(HumRows.Of(times, new int[120], ("x", [.. times.Select((t, i) => X(t, 50) + 0.1 * (i * 37 % 11 - 5))])), 50, 2, false, new DiagnosticSink()));
+        Assert.StartsWith("# hum: 120 rows of 1 line over 119 ms, rms residual ", text, StringComparison.Ordinal);
+        Assert.Contains("\nhum:\n  frequency: 50 Hz\n  x: [", text, StringComparison.Ordinal);
+        string machine = "machine: m\ndac: {bits: 16, lowest: -10 V, highest: 10 V, coding: straight}\ndeflection: {field: 100 um}\nclock: {rate: 1 MHz, shortest_dwell: 2 ticks, longest_dwell: 1000 ticks}\nblanker: {active: high}\nbeam: {current: 100 pA, spot: 20 nm, energy: 30 keV}\nlink: {rate: 1 MB/s, buffer: 4 KiB}\n";
+        PatternCompiler.Instrument.Hum read = PatternCompiler.Jobs.MachineFile.Parse(machine + text, null).Hum!;
+        Assert.Equal(20, read.X[0].Nanometres, 0.3);
+        Assert.Equal(30, read.X[0].Degrees, 1.0);
+    }
+
+    private static double X(double t, double hertz) =>
+        100 - 300 * t + 20 * Math.Sin(Math.Tau * hertz * t + 30 * Math.PI / 180) + 4 * Math.Sin(2 * Math.Tau * hertz * t - 100 * Math.PI / 180) + 1.5 * Math.Sin(3 * Math.Tau * hertz * t + 175 * Math.PI / 180);
+
+    private static double[] Times(int count, double step) => [.. Enumerable.Range(0, count).Select(i => i * step)];
+
+    private static Func<double, double, bool> Within(double most) => (a, b) => Math.Abs(a - b) <= most;
+}

@@ -72,6 +72,7 @@ public static class JobFile
             LargestFigureNanometres = fracture?.Optional("largest_figure")?.AsPositive(Unit.Nanometre) ?? 0,
             SliverNanometres = fracture?.Optional("sliver")?.AsNonNegative(Unit.Nanometre) ?? 0,
             Fields = root.Optional("fields") is YamlNode fields ? FieldSection.Read(fields, paths) : null,
+            Alignment = root.Optional("alignment") is YamlNode alignment ? AlignmentSection.Read(alignment, paths, root.Optional("fields") is not null) : null,
             SmoothingNanometres = fracture?.Optional("smoothing")?.AsNonNegative(Unit.Nanometre) ?? 0,
             Nets = root.Optional("nets") is YamlNode nets ? ReadNets(nets) : [],
             Limits = root.Optional("limits") is YamlNode limits ? LimitsSection.Read(limits) : WorkLimits.Usual,

@@ -1,5 +1,6 @@
 using System.Text;
 using PatternCompiler.Calibration;
+using PatternCompiler.Calibration.Alignment;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Calibration.Converters;
@@ -51,6 +52,11 @@ internal static class TableTargets
             + "y, 0, 0, -10, 0.0001\ny, 16384, 0, -5, 0.0001\ny, 32767, 0, -0.0003, 0.0001\ny, 32768, 0, 0, 0.0001\ny, 65535, 0, 9.999, 0.0001\ny, 32768, 65535, 0.02, 0.0001\n",
             Converter,
             [.. ConverterReadings.WordColumns]),
+        Target(
+            "fit-alignment",
+            "mark, wanted x [um], wanted y [um], found x [um], found y [um], uncertainty [nm]\nSW, -40, -40, -39.2, -41.1, 6\nSE, 40, -40, 41.5, -40, 6\nNE, 40, 40, 40.3, 40.7, 6\nNW, -40, 40, -40.7, 39.6, 6\nN, 0, 30, , ,\n",
+            Alignment,
+            [.. MarkTable.WordColumns]),
         new("scope-table", [Encoding.UTF8.GetBytes(Scope)], TextMutations.All, (input, _) => MeasuredTraceFile.Read(new MemoryStream(input), "scope-table", [])),
         new("run-log", [Encoding.UTF8.GetBytes(RunLog)], TextMutations.All, (input, _) => RunHistory.Read(new MemoryStream(input), "run-log", "ab12").Join(7, "fresh", "run-log", new DiagnosticSink())),
     ];
@@ -120,6 +126,13 @@ internal static class TableTargets
         DoseFit fit = DoseFitter.Fit(readings, spread, DoseFitter.UsualSpreadError, ResistTone.Positive, new DiagnosticSink());
         FitText.Of(fit);
         Draw(DosePlot.Compose(fit, readings, spread));
+    }
+
+    private static void Alignment(MeasurementTable table)
+    {
+        AlignmentFit fit = AlignmentFitter.Fit(MarkTable.Of(table, null), null, new DiagnosticSink());
+        AlignmentText.Of(fit);
+        Draw(AlignmentPlot.Compose(fit));
     }
 
     private static void Converter(MeasurementTable table)

@@ -1,5 +1,6 @@
 using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Geometry.Offset;
+using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Limits;
 using PatternCompiler.Passes.Fields;
@@ -60,6 +61,8 @@ public sealed class EverySettingTests
         ("order: {by: as given, dose: mixed}", j => j.Order, new OrderOptions(WritingOrder.AsGiven, DoseOrder.Mixed, 30_000)),
         ("order: {by: x, dose: lowest first}", j => j.Order, new OrderOptions(WritingOrder.AlongX, DoseOrder.LowestFirst, 30_000)),
         ("order: {by: y, dose: highest first, trials: 0}", j => j.Order, new OrderOptions(WritingOrder.AlongY, DoseOrder.HighestFirst, 0)),
+        ("", j => j.Alignment, null),
+        ("alignment: {offset: [1 um, -2 um], rotation: 0 deg, scale: [1, 1], skew: 0}", j => j.Alignment!.Layers.Whole, new LayerPlacement(1, 0, 1000, 0, 1, -2000)),
         ("", j => j.Layers.Length, 0),
         ("layers: [{layer: a, bias: -3 nm, area_dose: 200 uC/cm2, line_dose: 2 nC/cm, dot_charge: 3 fC}]", j => j.Layers[0].BiasNanometres, -3.0),
         ("layers: [{layer: a, dose_factor: 2000}]", j => j.Layers[0].DoseFactor.Millionths, 2_000_000_000),

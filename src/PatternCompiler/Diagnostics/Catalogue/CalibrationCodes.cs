@@ -145,4 +145,27 @@ internal static class CalibrationCodes
         DiagnosticKind.Doubt,
         "readings scatter more than the meter",
         "Readings of one code differ by more than twice the error that was stated, after crosstalk. The outputs had not settled, they drift, or the meter is worse than stated; intervals are then too short.");
+
+    /// <summary>A mark of the layer below that its picture does not show.</summary>
+    public static readonly DiagnosticCode MarkNotFound = new(
+        "PC4061",
+        DiagnosticKind.Remark,
+        "mark not found",
+        "The table has no place for this mark: its picture was refused, or shows something else. The alignment is fitted to the others.");
+
+    /// <summary>A mark of the layer below that lies elsewhere than the others say.</summary>
+    public static readonly DiagnosticCode MarkLeftOut = new(
+        "PC4062",
+        DiagnosticKind.Doubt,
+        "mark left out of an alignment",
+        "All other marks fit together, and they would not if any other one were left out in its place. By stated errors, chance leaves as much once in a thousand tables; "
+        + "without, the mark stands out as it would once in a hundred. That takes two marks more than the model needs: five for an affine one.");
+
+    /// <summary>Marks that do not fit together, of which none stands out.</summary>
+    public static readonly DiagnosticCode MarksDisagree = new(
+        "PC4063",
+        DiagnosticKind.Doubt,
+        "marks scatter more than their errors",
+        "What the fit leaves is more than the marks' errors explain (chance leaves as much once in a thousand tables), and leaving out no single mark would mend it, or more than one would. "
+        + "Several marks are displaced, the errors are larger than stated, or the model is too simple.");
 }

@@ -33,6 +33,7 @@ internal static class CommandTree
         ("export", ExportCommand.Create),
         ("generate", GenerateCommand.Create),
         ("measure", MeasureCommand.Create),
+        ("locate", LocateCommand.Create),
         ("fit", FitCommand.Create),
         ("init", InitCommand.Create),
         ("explain", ExplainCommand.Create),

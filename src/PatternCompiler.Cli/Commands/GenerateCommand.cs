@@ -28,6 +28,7 @@ internal static class GenerateCommand
         }
 
         command.Subcommands.Add(ConverterReadingsCommand.Create());
+        command.Subcommands.Add(LooksCommand.Create());
         return command;
     }
 
@@ -83,13 +84,14 @@ internal static class GenerateCommand
         using OutputFile output = context.Outputs.Create(OutputFiles.StandardName);
         using (var writer = new StreamWriter(output.Stream, leaveOpen: true))
         {
-            int width = TestPatterns.All.Select(pattern => pattern.Name).Append(ConverterReadingsCommand.Name).Max(name => name.Length);
+            int width = TestPatterns.All.Select(pattern => pattern.Name).Concat([ConverterReadingsCommand.Name, LooksCommand.Name]).Max(name => name.Length);
             foreach (TestPattern pattern in TestPatterns.All)
             {
                 writer.WriteLine($"{pattern.Name.PadRight(width)}  {pattern.Summary}");
             }
 
             writer.WriteLine($"{ConverterReadingsCommand.Name.PadRight(width)}  {ConverterReadingsCommand.Summary}");
+            writer.WriteLine($"{LooksCommand.Name.PadRight(width)}  {LooksCommand.Summary}");
         }
 
         output.Commit();

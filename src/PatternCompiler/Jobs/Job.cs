@@ -90,6 +90,9 @@ public sealed record Job(
     /// <summary>How the layer is placed on the one below; null for where it is drawn.</summary>
     public JobAlignment? Alignment { get; init; }
 
+    /// <summary>Marks of the layer below to look at with the writing beam; null for none.</summary>
+    public LookSettings? Looks { get; init; }
+
     /// <summary>Points of curves are left out that lie this close to the edge that takes their place; 0 leaves all in.</summary>
     public double SmoothingNanometres { get; init; }
 

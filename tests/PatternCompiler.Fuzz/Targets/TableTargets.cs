@@ -54,7 +54,7 @@ internal static class TableTargets
             [.. ConverterReadings.WordColumns]),
         Target(
             "fit-alignment",
-            "mark, wanted x [um], wanted y [um], found x [um], found y [um], uncertainty [nm]\nSW, -40, -40, -39.2, -41.1, 6\nSE, 40, -40, 41.5, -40, 6\nNE, 40, 40, 40.3, 40.7, 6\nNW, -40, 40, -40.7, 39.6, 6\nN, 0, 30, , ,\n",
+            "mark, wanted x [um], wanted y [um], found x [um], found y [um], uncertainty [nm]\nSW, -23, -32, -22.2, -33.1, 6\nSE, 23, -32, 24.5, -32, 6\nNE, 38, 12, 38.3, 12.7, 6\nNW, -38, 12, -38.7, 11.6, 6\nN, 0, 40, , ,\n",
             Alignment,
             [.. MarkTable.WordColumns]),
         new("scope-table", [Encoding.UTF8.GetBytes(Scope)], TextMutations.All, (input, _) => MeasuredTraceFile.Read(new MemoryStream(input), "scope-table", [])),

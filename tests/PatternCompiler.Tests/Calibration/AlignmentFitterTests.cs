@@ -13,7 +13,7 @@ namespace PatternCompiler.Tests.Calibration;
 public sealed class AlignmentFitterTests
 {
     private static readonly LayerPlacement Usual = LayerPlacement.Of(1900, -400, 0.8, 1.004, 1.0035, 0.002);
-    private static readonly (double X, double Y)[] Five = [(-40_000, -40_000), (40_000, -40_000), (40_000, 40_000), (-40_000, 40_000), (0, 30_000)];
+    private static readonly (double X, double Y)[] Five = [(-23_500, -32_400), (23_500, -32_400), (38_000, 12_400), (-38_000, 12_400), (0, 40_000)];
     private static readonly string[] Names = ["SW", "SE", "NE", "NW", "N"];
 
     private static readonly Gen<LayerPlacement> AnyPlacement =
@@ -112,6 +112,18 @@ public sealed class AlignmentFitterTests
         Assert.False(double.IsNaN(fit.Parameters[0].StandardError));
     }
 
+    /// <summary>Four corners and the middle: two opposite corners, one moved, look the same. Neither is taken for the other.</summary>
+    [Fact]
+    public void Marks_that_cannot_be_told_apart_are_both_named_and_both_kept()
+    {
+        (double, double)[] places = [(-40_000, -40_000), (40_000, -40_000), (40_000, 40_000), (-40_000, 40_000), (0, 0)];
+        var sink = new DiagnosticSink();
+        AlignmentFit fit = AlignmentFitter.Fit(Marks(Usual, places, (i, isX) => i == 2 && isX ? 300 : 0, 6), null, sink);
+        Assert.All(fit.Marks, mark => Assert.Equal(MarkState.Used, mark.State));
+        Assert.StartsWith("PC4063 warning: the marks scatter ", Printed(Assert.Single(sink.Collected)), StringComparison.Ordinal);
+        Assert.Contains(" times as much as their errors say: 'SW' or 'NE' lies elsewhere, and these marks do not tell which;", sink.Collected[0].Message, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_mark_whose_picture_failed_is_left_out_by_name()
     {
@@ -137,7 +149,7 @@ public sealed class AlignmentFitterTests
             "PC4062 warning: mark 'NW' is left out: it lies (180, -240) nm from where the other 4 put it\n"
             + "  fix: look at its picture; if it is sound, the mark itself is damaged or was written elsewhere",
             string.Join('\n', sink.Collected.Select(Printed)));
-        Assert.Contains("# NW         180        -240           180          -240   <- left out\n", AlignmentText.Of(fit), StringComparison.Ordinal);
+        Assert.Contains("# NW           180        -240           180          -240   <- left out\n", AlignmentText.Of(fit), StringComparison.Ordinal);
     }
 
     /// <summary>The closed form of what is left by a fit to all other marks is that of such a fit.</summary>

@@ -61,7 +61,7 @@ internal static class AlignmentFitter
 
         int freedom = equations.Fit.DegreesOfFreedom;
         bool isStated = hasErrors && DisplacedMarks.IsLikely(equations.SumOfSquares, freedom);
-        WarnOf(equations, used.Length, needed, hasErrors, isStated, sink);
+        WarnOf(equations, used, needed, hasErrors, isStated, sink);
         return new AlignmentFit(
             model,
             placement,
@@ -76,22 +76,26 @@ internal static class AlignmentFitter
     /// <summary>A model in words.</summary>
     public static string Words(AlignmentModel model) => model switch { AlignmentModel.Shift => "a shift", AlignmentModel.Similarity => "a similarity", _ => "an affine map" };
 
-    private static void WarnOf(MarkEquations equations, int used, int needed, bool hasErrors, bool isStated, DiagnosticSink sink)
+    private static void WarnOf(MarkEquations equations, AlignmentMark[] used, int needed, bool hasErrors, bool isStated, DiagnosticSink sink)
     {
         if (equations.Fit.DegreesOfFreedom == 0)
         {
             sink.Warn(
                 CalibrationCodes.NoSpareMeasurement,
-                $"{CountText.Of(used, "mark leaves", "marks leave")} none to spare, so the quality of the alignment is unknown",
+                $"{CountText.Of(used.Length, "mark leaves", "marks leave")} none to spare, so the quality of the alignment is unknown",
                 fix: $"look at {needed + 1} marks at least; from {needed + 2} on, one that lies elsewhere is told from the others");
         }
         else if (hasErrors && !isStated)
         {
             double times = Math.Sqrt(equations.SumOfSquares / equations.Fit.DegreesOfFreedom);
+            string[] suspects = DisplacedMarks.Suspects(equations, used);
+            string why = suspects.Length == 0 || used.Length < needed + 2
+                ? ", and no single one of them explains it"
+                : $": {string.Join(" or ", suspects.Select(name => $"'{name}'"))} lies elsewhere, and these marks do not tell which";
             sink.Warn(
                 CalibrationCodes.MarksDisagree,
-                string.Create(CultureInfo.InvariantCulture, $"the marks scatter {times:0.#} times as much as their errors say, and no single one of them explains it; intervals are taken from the scatter"),
-                fix: used < needed + 2
+                string.Create(CultureInfo.InvariantCulture, $"the marks scatter {times:0.#} times as much as their errors say{why}; intervals are taken from the scatter"),
+                fix: used.Length < needed + 2
                     ? $"look at the residuals; from {needed + 2} marks on, one that lies elsewhere can be named"
                     : "look at the residuals and at the pictures of the marks; or the field is less well calibrated than --field-error says");
         }

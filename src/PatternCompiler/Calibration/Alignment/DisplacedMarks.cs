@@ -4,7 +4,8 @@ namespace PatternCompiler.Calibration.Alignment;
 
 /// <summary>
 /// Marks that lie elsewhere than all others say. One is named only if the fit holds without it, and would not hold without any other one
-/// instead: that takes two marks more than the model needs, five for an affine one.
+/// instead: that takes two marks more than the model needs, five for an affine one. Five of which four are corners and one is the middle tell
+/// no corner from the opposite one; those of a pentagon tell all.
 /// </summary>
 internal static class DisplacedMarks
 {
@@ -65,6 +66,12 @@ internal static class DisplacedMarks
             }
         }
     }
+
+    /// <summary>Marks of stated errors of which each would mend the fit, if it alone were left out.</summary>
+    public static string[] Suspects(MarkEquations equations, IReadOnlyList<AlignmentMark> used) =>
+    [
+        .. used.Where((_, i) => equations.DropWithout(i) is var drop && !double.IsNaN(drop) && IsLikely(equations.SumOfSquares - drop, equations.Fit.DegreesOfFreedom - 2)).Select(mark => mark.Name),
+    ];
 
     /// <summary>True if chance would leave as much.</summary>
     public static bool IsLikely(double sumOfSquares, int degreesOfFreedom) =>

@@ -29,8 +29,8 @@ internal static class LocateCommand
                 + "The picture of each window is measured as 'patternc measure' does it: the middle of the cross, by all of its edges. A mark that its picture does not show stays in the table without a place, and the reason is told. The job is the one that the look was made with.",
             Examples =
             [
-                new("patternc locate samples.csv --job pads.yaml -o marks.csv", "marks from the samples of a detector, for 'patternc fit alignment'"),
-                new("patternc locate --picture SW=sw.tif --picture NE=ne.tif --job pads.yaml -o marks.csv", "marks from micrographs"),
+                new("patternc locate samples.csv --job look.yaml -o marks.csv", "marks from the samples of a detector, for 'patternc fit alignment'"),
+                new("patternc locate --picture SW=sw.tif --picture NE=ne.tif --job look.yaml -o marks.csv", "marks from micrographs"),
             ],
             Arguments = { input },
             Options = { pictures, output },

@@ -25,8 +25,8 @@ internal static class LooksCommand
                 + "Use: 'patternc locate' finds the marks in them, 'patternc fit alignment' where the layer lies.",
             Examples =
             [
-                new("patternc generate looks --job pads.yaml | patternc emit --job pads.yaml -o looks.stream", "a stream to send; the note says the dose"),
-                new("patternc generate looks --job pads.yaml -o looks.records", "the records alone"),
+                new("patternc generate looks --job look.yaml | patternc emit --machine machine.yaml -o looks.stream", "a stream to send; the note says the dose"),
+                new("patternc generate looks --job look.yaml -o looks.records", "the records alone"),
             ],
             Options = { output },
         };

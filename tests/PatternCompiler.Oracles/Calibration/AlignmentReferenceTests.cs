@@ -60,9 +60,9 @@ public sealed class AlignmentReferenceTests
     [NumPyFact]
     public void A_similarity_is_Umeyamas() => Compare(Umeyama, AlignmentModel.Similarity, isWeighted: false);
 
-    /// <summary>What scikit-image minimises is the algebraic distance by its singular values, which for an affine map is the same but for its normalisation: they agree to a thousandth of the noise.</summary>
+    /// <summary>What scikit-image minimises lets wanted places err, too (total least squares by singular values): the two part by the square of noise over spread, some 1e-8 of the field, where they agree to a hundredth of the noise.</summary>
     [ScikitImageFact]
-    public void An_affine_map_is_that_of_scikit_image() => Compare(Affine, AlignmentModel.Affine, isWeighted: false, 5e-3);
+    public void An_affine_map_is_that_of_scikit_image() => Compare(Affine, AlignmentModel.Affine, isWeighted: false, 0.05);
 
     [NumPyFact]
     public void Weights_are_those_of_stated_errors() => Compare(Weighted, AlignmentModel.Affine, isWeighted: true);

@@ -47,10 +47,10 @@ internal sealed record LookPlan(LookSettings Look, FlatLayout Marks, double Dose
 
         FlatLayout crosses = below with { Groups = [.. below.Groups.Where(group => group.Layer == marks)] };
         RequireMarks(look, DrawnPattern.Of(crosses, null, job.Limits, cancellation).Areas, below.GridPicometres, place);
-        RequireClear(look, below, marks, "the layer below writes", job, place, sink, cancellation);
+        RequireClear(look, below, marks, "the layer below writes", job, place, cancellation);
         if (!job.Sources.IsEmpty)
         {
-            RequireClear(look, Flat(LookSettingsOf(settings)), -1, "this job writes", job, place, sink, cancellation);
+            RequireClear(look, Flat(LookSettingsOf(settings)), -1, "this job writes", job, place, cancellation);
         }
 
         RequireReach(look, settings, place);
@@ -117,10 +117,10 @@ internal sealed record LookPlan(LookSettings Look, FlatLayout Marks, double Dose
     }
 
     private static void RequireClear(
-        LookSettings look, FlatLayout written, int marks, string who, Job job, SourcePlace place, DiagnosticSink sink, CancellationToken cancellation)
+        LookSettings look, FlatLayout written, int marks, string who, Job job, SourcePlace place, CancellationToken cancellation)
     {
         ImmutableArray<GridBox> windows = [.. look.Marks.Select(mark => BoxOf(mark, (look.WindowNanometres / 2) + look.WithinNanometres, written.GridPicometres))];
-        if (WindowClearance.FirstMet(windows, written, marks, job.Limits, sink, cancellation) is var (window, layer))
+        if (WindowClearance.FirstMet(windows, written, marks, job.Limits, cancellation) is var (window, layer))
         {
             throw new CompileException(
                 LookCodes.TouchesWritten,

@@ -29,7 +29,7 @@ public sealed class SecondLayerLoopTests(ITestOutputHelper console)
     private const int UsualSeeds = 2;
     private const double LargestOverlayNanometres = 50;
     private const double DisplacedNanometres = 300;
-    private const double WindowNanometres = 9000;
+    private const double WindowNanometres = 10_000;
     private static readonly (string Name, double X, double Y)[] Marks = [("SW", -23_500, -32_400), ("SE", 23_500, -32_400), ("NE", 38_000, 12_400), ("NW", -38_000, 12_400), ("N", 0, 40_000)];
 
     // Where the first layer's electrodes are, and the second layer's pads on them.
@@ -68,10 +68,10 @@ public sealed class SecondLayerLoopTests(ITestOutputHelper console)
         folder.Write("first.yaml", "job: first\nmachine: machine.yaml\nprocess: process.yaml\nsources: [written.layout]\nfill: {line_pitch: 20 nm, point_step: 20 nm}\n");
         Sample first = lab.Write(DecodedExposure.Read(CompiledExposure.Of(folder["first.yaml"])));
         (SampleWindow, DevelopedFilm)[] films =
-            [.. Marks.Select(mark => SampleWindow.Around(mark.X, mark.Y, WindowNanometres + 7000, WindowNanometres + 7000)).Select(window => (window, first.Develop(window, 16)))];
+            [.. Marks.Select(mark => SampleWindow.Around(mark.X, mark.Y, WindowNanometres + 5600, WindowNanometres + 5600)).Select(window => (window, first.Develop(window, 11)))];
 
         string looks = "job: second\nmachine: machine.yaml\nprocess: process.yaml\nsources: [pads.layout]\nfill: {line_pitch: 20 nm, point_step: 20 nm}\n"
-            + "looks: {below: [below.layout], marks: marks, window: 9 um, within: 2.9 um, step: 60 nm, dwell: 5 us, at: {"
+            + "looks: {below: [below.layout], marks: marks, window: 10 um, within: 2.9 um, step: 40 nm, dwell: " + FormattableString.Invariant($"{DwellMicroseconds(truth):0.#} us") + ", at: {"
             + string.Join(", ", Marks.Select(mark => FormattableString.Invariant($"{mark.Name}: [{mark.X} nm, {mark.Y} nm]"))) + "}}\n";
         folder.Write("second.yaml", looks);
         var messages = new DiagnosticSink();
@@ -79,11 +79,21 @@ public sealed class SecondLayerLoopTests(ITestOutputHelper console)
         LookPlan plan = LookPlan.Of(settings, new DiskFiles(), messages, CancellationToken.None);
         using var bytes = new MemoryStream();
         LookExposure.Write(plan, settings, new ExposureStreamWriter(bytes, StreamProfile.Lines), messages);
-        var detector = new Detector(truth.Microscope, layer, films, new Dice(seed, "detector"));
+        var detector = new Detector(UnderResist(truth), layer, films, new Dice(seed, "detector"));
         Sample look = lab.Look(DecodedExposure.Read(bytes.ToArray()), detector);
         double onDevice = look.Deposits.All().Where(deposit => IsDevice(layer.Under(deposit.X, deposit.Y))).Sum(deposit => (double)deposit.Femtocoulombs);
 
-        AlignmentFit fit = Fitted(plan, settings, detector, messages);
+        AlignmentFit fit;
+        try
+        {
+            fit = Fitted(plan, settings, detector, messages);
+        }
+        catch (CompileException fault)
+        {
+            string all = string.Join("; ", messages.Collected.Select(message => message.Message).Append(fault.Diagnostic.Message));
+            return (all, all);
+        }
+
         folder.Write("alignment.yaml", AlignmentText.Of(fit));
         folder.Write("aligned.yaml", looks + "alignment: alignment.yaml\n");
         double overlay = Overlay(lab.Write(DecodedExposure.Read(CompiledExposure.Of(folder["aligned.yaml"]))), layer);
@@ -127,8 +137,24 @@ public sealed class SecondLayerLoopTests(ITestOutputHelper console)
     private static string Crosses(int bad, double byX, double byY) => string.Concat(Marks.Select((mark, i) =>
     {
         (double x, double y) = ((mark.X + (i == bad ? byX : 0)) / 1000, (mark.Y + (i == bad ? byY : 0)) / 1000);
-        return FormattableString.Invariant($"rect on marks centre ({x:0.####}, {y:0.####}) size (3, 0.6)\nrect on marks centre ({x:0.####}, {y:0.####}) size (0.6, 3)\n");
+        return FormattableString.Invariant($"rect on marks centre ({x:0.####}, {y:0.####}) size (4, 1)\nrect on marks centre ({x:0.####}, {y:0.####}) size (1, 4)\n");
     }));
+
+    // The marks are metal by now, brighter than the ground, without the crest of a film's edge; and the beam reaches them as wide as the resist above has made it.
+    private static MicroscopeTruth UnderResist(LabTruth truth)
+    {
+        double forward = truth.Resist.Spread[0].RangeNanometres / Math.Sqrt(2), spot = truth.Column.SpotNanometres / 2.3548;
+        return truth.Microscope with
+        {
+            SubstrateSignal = truth.Microscope.SubstrateSignal + new Dice(truth.Seed, "metal").Between(0.15, 0.4),
+            ResistSignal = truth.Microscope.SubstrateSignal,
+            EdgeSignal = 0,
+            BlurNanometres = Math.Sqrt((forward * forward) + (spot * spot)),
+        };
+    }
+
+    // As long as the resist bears: 45 % of its onset, by I·t / s².
+    private static double DwellMicroseconds(LabTruth truth) => Math.Floor(10 * 0.45 * truth.Resist.OnsetMicrocoulombs * 0.01 * 40e-9 * 40e-9 / 100e-12 * 1e6) / 10;
 
     private static void Prepare(TemporaryFolder folder, LabTruth truth)
     {

@@ -53,7 +53,7 @@ public sealed class LookTests
     }
 
     [Theory]
-    [InlineData("window: 6 um", "window: 24 um, step: 240 nm", "PC1802", "the window of mark 'W' meets what the layer below writes on layer 'electrodes', if the layer lies off by up to 1 um")]
+    [InlineData("window: 6 um", "window: 30 um, step: 300 nm", "PC1802", "the window of mark 'W' meets what the layer below writes on layer 'electrodes', if the layer lies off by up to 1 um")]
     [InlineData("step: 60 nm", "step: 30 nm", "PC1803", "1 look brings 55.56 uC/cm2, 0.556 of the onset of the resist, and half of the onset is the most")]
     [InlineData("dwell: 5 us", "dwell: 5 us, looks: 4", "PC1803", "4 looks bring 55.56 uC/cm2, 0.556 of the onset of the resist, and half of the onset is the most")]
     [InlineData("W: [-30 um, 0 um]", "W: [-35 um, 0 um]", "PC1804", "around mark 'W' layer 'marks' has no cross that stays in the window of 6 um if it lies off by 1 um")]

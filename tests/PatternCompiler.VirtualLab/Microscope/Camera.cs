@@ -79,9 +79,9 @@ public sealed class Camera(MicroscopeTruth truth, Dice dice)
         return new Micrograph(shot.Width, shot.Height + bar, signal, shot.NanometresPerPixel, bar);
     }
 
-    /// <summary>One sample of the detector with the beam at a place of the sample.</summary>
-    public double Sample(DevelopedFilm film, double x, double y) =>
-        dice.Poisson(SignalAt(film, x, y, truth.BlurNanometres, Point) * truth.ElectronsPerPixel) / truth.ElectronsPerPixel;
+    /// <summary>One sample of the detector with the beam at a place of the sample, for so many times as long as on a pixel of a picture.</summary>
+    public double Sample(DevelopedFilm film, double x, double y, double longer) =>
+        dice.Poisson(SignalAt(film, x, y, truth.BlurNanometres, Point) * truth.ElectronsPerPixel * longer) / (truth.ElectronsPerPixel * longer);
 
     private double SignalAt(DevelopedFilm film, double x, double y, double blur, Shot shot)
     {

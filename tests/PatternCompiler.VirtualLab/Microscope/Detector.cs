@@ -13,21 +13,24 @@ namespace PatternCompiler.VirtualLab.Microscope;
 /// <param name="dice">Noise.</param>
 public sealed class Detector(MicroscopeTruth truth, LayerTruth layer, IReadOnlyList<(SampleWindow Window, DevelopedFilm Film)> films, Dice dice)
 {
+    // A picture's pixel takes so long at the writing current.
+    private const double PixelSeconds = 5e-6;
+
     private readonly List<double> samples = [];
     private readonly Camera camera = new(truth, dice);
 
     /// <summary>All samples so far.</summary>
     public IReadOnlyList<double> Samples => samples;
 
-    /// <summary>A point was exposed with the beam here.</summary>
-    public void See(double beamX, double beamY)
+    /// <summary>A point was exposed with the beam here, so long.</summary>
+    public void See(double beamX, double beamY, double seconds)
     {
         (double x, double y) = layer.Under(beamX, beamY);
         foreach ((SampleWindow window, DevelopedFilm film) in films)
         {
             if (x >= window.Left && x <= window.Right && y >= window.Bottom && y <= window.Top)
             {
-                samples.Add(camera.Sample(film, x, y));
+                samples.Add(camera.Sample(film, x, y, seconds / PixelSeconds));
                 return;
             }
         }

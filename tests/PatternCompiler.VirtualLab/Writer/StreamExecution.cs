@@ -23,7 +23,7 @@ internal sealed class StreamExecution
     private readonly double originX;
     private readonly double originY;
     private readonly BlankerState blanker;
-    private readonly Action<double, double>? seen;
+    private readonly Action<double, double, double>? seen;
     private double time;
     private double x;
     private double y;
@@ -37,8 +37,8 @@ internal sealed class StreamExecution
     /// <param name="startSeconds">When it starts.</param>
     /// <param name="originX">Place on the sample under the undeflected beam.</param>
     /// <param name="originY">Its y.</param>
-    /// <param name="seen">Told of each point where the beam is in the middle of its dwell.</param>
-    public StreamExecution(LabTruth truth, StreamHeader header, Deposits deposits, double startSeconds, double originX, double originY, Action<double, double>? seen = null)
+    /// <param name="seen">Told of each point where the beam is in the middle of its dwell, and how long that is.</param>
+    public StreamExecution(LabTruth truth, StreamHeader header, Deposits deposits, double startSeconds, double originX, double originY, Action<double, double, double>? seen = null)
     {
         this.seen = seen;
         this.truth = truth;
@@ -126,7 +126,7 @@ internal sealed class StreamExecution
             double middle = time + (ticks / clockHertz / 2);
             (double atX, double atY) = DeflectionAt(middle);
             (double shiftX, double shiftY) = truth.Column.IsSteady ? (0, 0) : truth.Column.ShiftAt(middle);
-            seen(originX + atX + shiftX, originY + atY + shiftY);
+            seen(originX + atX + shiftX, originY + atY + shiftY, ticks / clockHertz);
         }
     }
 

@@ -133,12 +133,12 @@ internal static class AlignmentFitter
 
         if (model == AlignmentModel.Similarity)
         {
-            asked.Add(("scale", "", p => p.ScaleX));
+            asked.Add(("scale - 1", "", p => p.ScaleX - 1));
         }
 
         if (model == AlignmentModel.Affine)
         {
-            asked.AddRange([("scale-x", "", p => p.ScaleX), ("scale-y", "", p => p.ScaleY), ("skew", "", p => p.Skew)]);
+            asked.AddRange([("scale-x - 1", "", p => p.ScaleX - 1), ("scale-y - 1", "", p => p.ScaleY - 1), ("skew", "", p => p.Skew)]);
         }
 
         return [.. asked.Select(parameter => ConfidenceInterval.Symmetric(

@@ -47,7 +47,7 @@ public sealed class AlignedFieldsTests
     public void What_the_alignment_moves_out_of_the_field_is_the_usual_error()
     {
         CompileException fault = Assert.Throws<CompileException>(() => Landings(Settings("alignment: {offset: [3 um, 0 um]}\n"), [(48.5, 0)]));
-        Assert.Equal("PC1401", fault.Diagnostic.Code.Id);
+        Assert.Equal("PC1601", fault.Diagnostic.Code.Id);
         Landings(Settings("alignment: {offset: [1 um, 0 um]}\n"), [(48.5, 0)]);
     }
 

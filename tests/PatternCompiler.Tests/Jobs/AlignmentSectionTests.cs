@@ -3,6 +3,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Compilation;
+using PatternCompiler.Jobs.Report;
 using PatternCompiler.Passes.Scale;
 
 namespace PatternCompiler.Tests.Jobs;
@@ -119,6 +120,15 @@ public sealed class AlignmentSectionTests
         Assert.Equal(
             "'alignment.fields' does not say how write field r01c02 lies on the layer below",
             Assert.Throws<CompileException>(() => settings.In("r01c02", (0, 0)).Machine).Diagnostic.Message);
+    }
+
+    [Fact]
+    public void The_report_says_where_the_layer_is_placed()
+    {
+        Job job = JobFile.Parse("job: a\nalignment: {offset: [1.9 um, -0.4 um], rotation: 0.8 deg, scale: [1.004, 0.997], skew: 0.2 %}\n", null);
+        Assert.Contains(("Placed on the layer below", "moved by (1.9 µm, -400 nm), turned by 0.8 deg, scaled by 1.004 and 0.997, skewed by 0.002"), JobFacts.Of(job));
+        job = JobFile.Parse("job: a\nfields: {size: 80 um, margin: 4 um}\nalignment: {fields: {r01c01: {offset: [5 nm, 6 nm]}}}\n", null);
+        Assert.Contains(("Field r01c01 on the layer below", "moved by (5 nm, 6 nm), turned by 0 deg, scaled by 1 and 1, skewed by 0"), JobFacts.Of(job));
     }
 
     [Fact]

@@ -3,6 +3,7 @@ using System.Globalization;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
+using PatternCompiler.Instrument;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Passes.Scale;
@@ -132,7 +133,7 @@ internal sealed record LookPlan(LookSettings Look, FlatLayout Marks, double Dose
 
     private static void RequireReach(LookSettings look, BuildSettings settings, SourcePlace place)
     {
-        Instrument.Machine machine = LookSettingsOf(settings).Machine;
+        Machine machine = LookSettingsOf(settings).Machine;
         var mapping = new DacMapping(machine.Dac, machine.Deflection);
         foreach (LookMark mark in look.Marks)
         {

@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Limits;
 using PatternCompiler.Measure;
 using PatternCompiler.Measure.Micrographs;
 using PatternCompiler.Measure.Registration;
@@ -25,7 +26,7 @@ internal static class MarkSearch
     /// <param name="limits">On the work that the marks' drawing may ask for, and what else measuring takes.</param>
     /// <param name="sink">Takes why a mark was not found.</param>
     /// <param name="cancellation">Stops the work.</param>
-    public static string Table(LookPlan plan, ImmutableArray<(Micrograph Picture, string Name)?> pictures, Limits.WorkLimits limits, DiagnosticSink sink, CancellationToken cancellation)
+    public static string Table(LookPlan plan, ImmutableArray<(Micrograph Picture, string Name)?> pictures, WorkLimits limits, DiagnosticSink sink, CancellationToken cancellation)
     {
         var text = new StringBuilder("mark, wanted x [um], wanted y [um], found x [um], found y [um], uncertainty x [nm], uncertainty y [nm]\n");
         for (int i = 0; i < plan.Look.Marks.Length; i++)
@@ -58,7 +59,7 @@ internal static class MarkSearch
     }
 
     private static (double X, double Y, double ErrorX, double ErrorY) Find(
-        LookPlan plan, LookMark mark, Micrograph picture, string name, Limits.WorkLimits limits, CancellationToken cancellation)
+        LookPlan plan, LookMark mark, Micrograph picture, string name, WorkLimits limits, CancellationToken cancellation)
     {
         LookSettings look = plan.Look;
         double pixel = look.Points * look.StepNanometres / picture.Width;

@@ -35,6 +35,7 @@ internal static class CommandTree
         ("export", ExportCommand.Create),
         ("generate", GenerateCommand.Create),
         ("measure", MeasureCommand.Create),
+        ("locate", LocateCommand.Create),
         ("fit", FitCommand.Create),
         ("init", InitCommand.Create),
         ("schema", SchemaCommand.Create),

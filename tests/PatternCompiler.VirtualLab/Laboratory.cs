@@ -1,3 +1,4 @@
+using PatternCompiler.VirtualLab.Microscope;
 using PatternCompiler.VirtualLab.Specimen;
 using PatternCompiler.VirtualLab.Streams;
 using PatternCompiler.VirtualLab.Truth;
@@ -21,6 +22,14 @@ public sealed class Laboratory(LabTruth truth)
     {
         var deposits = new Deposits();
         new StreamExecution(truth, stream.Header, deposits, 0, 0, 0).Play(stream.Records);
+        return new Sample(truth, deposits);
+    }
+
+    /// <summary>Plays a stream over a sample that was written before, and records the detector; what the beam leaves on it comes back.</summary>
+    public Sample Look(DecodedExposure stream, Detector detector)
+    {
+        var deposits = new Deposits();
+        new StreamExecution(truth, stream.Header, deposits, 0, 0, 0, detector.See).Play(stream.Records);
         return new Sample(truth, deposits);
     }
 

@@ -30,6 +30,7 @@ internal static class GenerateCommand
 
         command.Subcommands.Add(ConverterReadingsCommand.Create());
         command.Subcommands.Add(BringUpCommand.Create());
+        command.Subcommands.Add(LooksCommand.Create());
         return command;
     }
 
@@ -90,6 +91,7 @@ internal static class GenerateCommand
                 .. TestPatterns.All.Select(pattern => (pattern.Name, pattern.Summary)),
                 (ConverterReadingsCommand.Name, ConverterReadingsCommand.Summary),
                 (BringUpCommand.Name, BringUpCommand.Summary),
+                (LooksCommand.Name, LooksCommand.Summary),
             ];
             int width = all.Max(pattern => pattern.Name.Length);
             foreach ((string name, string summary) in all)

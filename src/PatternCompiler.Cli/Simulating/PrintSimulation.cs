@@ -32,7 +32,7 @@ internal static class PrintSimulation
     {
         GridPicometres = chosen.Job.GridPicometres,
         Limits = chosen.Job.Limits,
-        RestNanometres = chosen.Machine.Blanker.IsPresent ? null : chosen.Machine.ParkNanometres,
+        RestNanometres = chosen.Machine.Blanker.IsPresent ? null : chosen.Machine.ParkOnDrawing,
     };
 
     /// <summary>The square of sample that a window names.</summary>

@@ -100,8 +100,8 @@ internal sealed class LinearFit
     /// <summary>Covariance of two coefficients.</summary>
     public double Covariance(int i, int j) => Variance * inverseNormal[i, j];
 
-    /// <summary>Variance of one coefficient in units of that of a measurement: what the settings of the measurements alone decide.</summary>
-    public double RelativeVariance(int i) => inverseNormal[i, i];
+    /// <summary>Covariance of two coefficients where each measurement has a variance of one.</summary>
+    public double UnitCovariance(int i, int j) => inverseNormal[i, j];
 
     /// <summary>Standard error of one coefficient.</summary>
     public double StandardError(int i) => Math.Sqrt(Covariance(i, i));

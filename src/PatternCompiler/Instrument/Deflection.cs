@@ -22,6 +22,19 @@ public sealed record Deflection(
     /// <summary>What each output feels of the other; null for nothing.</summary>
     public OutputCrosstalk? Crosstalk { get; init; }
 
+    /// <summary>What a job places its layer by; null for a layer that lies where it was drawn.</summary>
+    public LayerAlignment? Alignment { get; init; }
+
+    /// <summary>The part of the alignment that holds where the stage stands; null for none.</summary>
+    public LayerPlacement? Placement { get; init; }
+
+    /// <summary>What to command for a place of the drawing, the layer's placement among it.</summary>
+    internal FieldCalibration Command => Placement?.Before(Calibration) ?? Calibration;
+
+    /// <summary>The same where the stage has brought a write field under the beam.</summary>
+    /// <exception cref="Diagnostics.CompileException">Nothing says how the field lies on the layer below.</exception>
+    internal Deflection In(string field, double centreX, double centreY) => this with { Placement = Alignment?.In(field, centreX, centreY) };
+
     /// <summary>Codes over which the X output's amplifier follows; null for all.</summary>
     public CodeRange? UsableX { get; init; }
 
@@ -36,6 +49,7 @@ public sealed record Deflection(
         new("linearity x", [.. LinearityX?.Numbers ?? []]),
         new("linearity y", [.. LinearityY?.Numbers ?? []]),
         .. Crosstalk is { } felt ? (SettingLine[])[new("crosstalk", felt.XFromY, felt.YFromX)] : [],
+        .. Alignment?.Lines ?? [],
     ];
 }
 

@@ -25,6 +25,9 @@ public sealed record Machine(
     /// <summary>Where the beam waits before and after writing, in nanometres from the field's centre; null if the machine file does not say.</summary>
     public (double X, double Y)? ParkNanometres { get; init; }
 
+    /// <summary>The place of the drawing that lies where the beam waits, wherever the layer is placed.</summary>
+    internal (double X, double Y)? ParkOnDrawing => ParkNanometres is (double x, double y) ? Deflection.Placement?.Drawn(x, y) ?? (x, y) : null;
+
     /// <summary>Coarse and fine converters behind each output, or null for one converter.</summary>
     public CompositeDac? Composite { get; init; }
 

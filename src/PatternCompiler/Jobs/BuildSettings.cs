@@ -8,18 +8,43 @@ namespace PatternCompiler.Jobs;
 /// <param name="Process">Resist and doses.</param>
 public sealed record BuildSettings(Job Job, Machine Machine, Resist Process)
 {
+    private readonly Machine machine = Machine;
     private readonly Resist process = Process;
+    private (string Name, double X, double Y)? writeField;
+
+    /// <summary>The pattern writer; where the job places its layer on another, the deflection knows it.</summary>
+    public Machine Machine
+    {
+        get => Job.Alignment is { Layers: var alignment } ? machine with { Deflection = Placed(machine.Deflection with { Alignment = alignment }) } : machine;
+        init => machine = value;
+    }
 
     /// <summary>Resist and doses; a forward range that is not stated is that of the beam energy of whatever machine is set.</summary>
     /// <exception cref="Diagnostics.CompileException">The film is too thick for that energy.</exception>
     public Resist Process
     {
-        get => process.WrittenAt(Machine.Beam.EnergyElectronvolts);
+        get => process.WrittenAt(machine.Beam.EnergyElectronvolts);
         init => process = value;
     }
 
     /// <summary>Version of the program, for reports.</summary>
     public string ToolVersion { get; init; } = "of unknown version";
+
+    /// <summary>Each write field lies elsewhere on the layer below, and nobody has said which of them is meant.</summary>
+    internal bool NeedsField => Job is { Fields: not null, Alignment: not null } && writeField is null;
+
+    /// <summary>The same where the stage has brought a write field under the beam.</summary>
+    /// <param name="name">The field.</param>
+    /// <param name="centre">Its centre on the drawing, in nanometres.</param>
+    internal BuildSettings In(string name, (double X, double Y) centre) => Job.Alignment is null ? this : this with { writeField = (name, centre.X, centre.Y) };
+
+    private Deflection Placed(Deflection deflection) => deflection.Alignment switch
+    {
+        null => deflection,
+        { Whole: { } whole } when Job.Fields is null => deflection with { Placement = whole },
+        _ when writeField is var (name, x, y) => deflection.In(name, x, y),
+        { } alignment => deflection with { Placement = alignment.Turn },
+    };
 
     /// <summary>A job with the machine and process that it names, or the built-in ones.</summary>
     /// <exception cref="Diagnostics.CompileException">A file cannot be read or is wrong.</exception>

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry.Offset;
+using PatternCompiler.Instrument;
 using PatternCompiler.Jobs.Operations;
 using PatternCompiler.Limits;
 using PatternCompiler.Passes.Fields;
@@ -86,8 +87,23 @@ public sealed record Job(
     /// <summary>Write fields, or null to write everything from one position of the stage.</summary>
     public FieldSettings? Fields { get; init; }
 
+    /// <summary>How the layer is placed on the one below; null for where it is drawn.</summary>
+    public JobAlignment? Alignment { get; init; }
+
+    /// <summary>Marks of the layer below to look at with the writing beam; null for none.</summary>
+    public LookSettings? Looks { get; init; }
+
     /// <summary>Points of curves are left out that lie this close to the edge that takes their place; 0 leaves all in.</summary>
     public double SmoothingNanometres { get; init; }
+
+    /// <summary>Its settings files on disk: its own, machine, process and alignments.</summary>
+    internal IEnumerable<(string Path, string Role)> SettingsFiles =>
+    [
+        .. Named(File, "job"),
+        .. Named(MachinePath, "machine"),
+        .. Named(ProcessPath, "process"),
+        .. (Alignment?.Paths ?? []).Select(path => (path, "alignment")),
+    ];
 
     /// <summary>
     /// Everything that it writes, as the job names it; write fields add their own names to these, so that a clash here is a clash there.
@@ -97,6 +113,8 @@ public sealed record Job(
         .. Outputs.Select(output => output.Path),
         .. new[] { Keep.Layout, Keep.Figures, Keep.Strokes, Keep.Records, Report?.Path, ProvenancePath, PlacesPath, Fields?.ManifestPath }.OfType<string>(),
     ];
+
+    private static IEnumerable<(string Path, string Role)> Named(string? path, string role) => path is null ? [] : [(path, role)];
 
     /// <summary>The same job with other names of all that it writes.</summary>
     internal Job WithOutputPaths(Func<string, string> change)
@@ -130,6 +148,11 @@ public sealed record BiasSettings(double DistanceNanometres, OffsetJoin Corners)
 /// <param name="Options">The division; the step of the stage comes from the machine.</param>
 /// <param name="ManifestPath">Where the list of fields goes, or null to name it after the first output.</param>
 public sealed record FieldSettings(FieldOptions Options, string? ManifestPath);
+
+/// <summary>How a job's layer is placed on the one below.</summary>
+/// <param name="Layers">The placements.</param>
+/// <param name="Paths">Files that they were read from; empty for values in the job file.</param>
+public sealed record JobAlignment(LayerAlignment Layers, ImmutableArray<string> Paths);
 
 /// <summary>One file that a build makes.</summary>
 /// <param name="Path">Where it goes.</param>

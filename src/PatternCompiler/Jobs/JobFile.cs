@@ -72,6 +72,8 @@ public static class JobFile
             LargestFigureNanometres = fracture?.Optional("largest_figure")?.AsPositive(Unit.Nanometre) ?? 0,
             SliverNanometres = fracture?.Optional("sliver")?.AsNonNegative(Unit.Nanometre) ?? 0,
             Fields = root.Optional("fields") is YamlNode fields ? FieldSection.Read(fields, paths) : null,
+            Alignment = root.Optional("alignment") is YamlNode alignment ? AlignmentSection.Read(alignment, paths, root.Optional("fields") is not null) : null,
+            Looks = root.Optional("looks") is YamlNode looks ? LookSection.Read(looks, paths) : null,
             SmoothingNanometres = fracture?.Optional("smoothing")?.AsNonNegative(Unit.Nanometre) ?? 0,
             Nets = root.Optional("nets") is YamlNode nets ? ReadNets(nets) : [],
             Limits = root.Optional("limits") is YamlNode limits ? LimitsSection.Read(limits) : WorkLimits.Usual,
@@ -82,6 +84,11 @@ public static class JobFile
         {
             throw fracture!.Required("dose_overlap").OutOfRange(
                 $"'dose_overlap: sum' adds doses, but layer '{relief.Layer}' holds heights", "choose another rule; the highest dose leaves the lowest height of a positive resist");
+        }
+
+        if (job.Looks is not null && job.Position != PatternPosition.AsDrawn)
+        {
+            throw root.Required("position").OutOfRange("'looks' says where marks are in the drawing, and a centred pattern lies elsewhere", "leave out 'position'");
         }
 
         paths.RefuseClashes();

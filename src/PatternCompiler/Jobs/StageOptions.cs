@@ -187,7 +187,7 @@ internal static class StageOptions
     public static (long X, long Y)? Park(Machine machine)
     {
         const double FemtometresPerNanometre = 1e6;
-        if (machine.ParkNanometres is (double x, double y))
+        if (machine.ParkOnDrawing is (double x, double y))
         {
             return ((long)Math.Round(x * FemtometresPerNanometre), (long)Math.Round(y * FemtometresPerNanometre));
         }

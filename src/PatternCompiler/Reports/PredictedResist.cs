@@ -47,7 +47,7 @@ internal sealed class PredictedResist
         this.marks = marks;
         this.limits = limits;
         spot = machine.Beam.SpotNanometres;
-        rest = machine.Blanker.IsPresent ? null : machine.ParkNanometres;
+        rest = machine.Blanker.IsPresent ? null : machine.ParkOnDrawing;
         Window = window;
         PixelNanometres = PixelFor(machine);
         charge = new ChargeMap(PixelNanometres, window);

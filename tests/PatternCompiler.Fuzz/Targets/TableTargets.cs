@@ -1,5 +1,6 @@
 using System.Text;
 using PatternCompiler.Calibration;
+using PatternCompiler.Calibration.Alignment;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Calibration.Converters;
@@ -53,6 +54,11 @@ internal static class TableTargets
             + "y, 0, 0, -10, 0.0001\ny, 16384, 0, -5, 0.0001\ny, 32767, 0, -0.0003, 0.0001\ny, 32768, 0, 0, 0.0001\ny, 65535, 0, 9.999, 0.0001\ny, 32768, 65535, 0.02, 0.0001\n",
             Converter,
             [.. ConverterReadings.WordColumns]),
+        Target(
+            "fit-alignment",
+            "mark, wanted x [um], wanted y [um], found x [um], found y [um], uncertainty [nm]\nSW, -23, -32, -22.2, -33.1, 6\nSE, 23, -32, 24.5, -32, 6\nNE, 38, 12, 38.3, 12.7, 6\nNW, -38, 12, -38.7, 11.6, 6\nN, 0, 40, , ,\n",
+            Alignment,
+            [.. MarkTable.WordColumns]),
         new("scope-table", [Encoding.UTF8.GetBytes(Scope)], TextMutations.All, (input, _) => MeasuredTraceFile.Read(new MemoryStream(input), "scope-table", [])),
         new("run-log", [Encoding.UTF8.GetBytes(RunLog)], TextMutations.All, (input, _) => ReadRunLog(input)),
     ];
@@ -133,6 +139,13 @@ internal static class TableTargets
         DoseFit fit = DoseFitter.Fit(readings, spread, DoseFitter.UsualSpreadError, ResistTone.Positive, new DiagnosticSink());
         FitText.Of(fit);
         Draw(DosePlot.Compose(fit, readings, spread));
+    }
+
+    private static void Alignment(MeasurementTable table)
+    {
+        AlignmentFit fit = AlignmentFitter.Fit(MarkTable.Of(table, null), null, new DiagnosticSink());
+        AlignmentText.Of(fit);
+        Draw(AlignmentPlot.Compose(fit));
     }
 
     private static void Converter(MeasurementTable table)

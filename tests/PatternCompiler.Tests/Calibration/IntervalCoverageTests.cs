@@ -1,5 +1,6 @@
 using System.Globalization;
 using PatternCompiler.Calibration;
+using PatternCompiler.Calibration.Alignment;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Calibration.Field;
@@ -55,6 +56,7 @@ public class IntervalCoverageTests(ITestOutputHelper output)
         ["blanker"] = Blanker,
         ["settling"] = Settling,
         ["hum"] = Hum,
+        ["alignment"] = Alignment,
         ["field, order 1"] = noise => Field(1, noise),
         ["field, order 2"] = noise => Field(2, noise),
         ["field, order 3"] = noise => Field(3, noise),
@@ -164,5 +166,22 @@ public class IntervalCoverageTests(ITestOutputHelper output)
                select new FieldMark(i * 20_000, j * 20_000, landing.X + (1000 * noise()), landing.Y + (1000 * noise())),
         ];
         return FieldFitter.Fit(marks, order, HalfField).Parameters.Zip([.. x, .. y]);
+    }
+
+    private static IEnumerable<(FitParameter, double)> Alignment(Func<double> noise)
+    {
+        var truth = LayerPlacement.Of(1900, -400, 0.8, 1.004, 0.997, 0.002);
+        (double X, double Y)[] places = [(-23_500, -32_400), (23_500, -32_400), (38_000, 12_400), (-38_000, 12_400), (0, 40_000), (5000, -3000)];
+        AlignmentFit fit = AlignmentFitter.Fit(
+            [
+                .. places.Select((place, i) =>
+                {
+                    (double x, double y) = truth.Land(place.X, place.Y);
+                    return new AlignmentMark($"m{i}", place.X, place.Y, x + (1000 * noise()), y + (1000 * noise()), double.NaN, double.NaN);
+                }),
+            ],
+            AlignmentModel.Affine,
+            new DiagnosticSink());
+        return fit.Parameters.Zip([1900, -400, 0.8, 0.004, -0.003, 0.002]);
     }
 }

@@ -1,5 +1,6 @@
 using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Geometry.Offset;
+using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Limits;
 using PatternCompiler.Passes.Fields;
@@ -65,6 +66,13 @@ public sealed class EverySettingTests
         ("order: {by: as given, dose: mixed}", j => j.Order, new OrderOptions(WritingOrder.AsGiven, DoseOrder.Mixed, 30_000)),
         ("order: {by: x, dose: lowest first}", j => j.Order, new OrderOptions(WritingOrder.AlongX, DoseOrder.LowestFirst, 30_000)),
         ("order: {by: y, dose: highest first, trials: 0}", j => j.Order, new OrderOptions(WritingOrder.AlongY, DoseOrder.HighestFirst, 0)),
+        ("", j => j.Alignment, null),
+        ("alignment: {offset: [1 um, -2 um], rotation: 0 deg, scale: [1, 1], skew: 0}", j => j.Alignment!.Layers.Whole, new LayerPlacement(1, 0, 1000, 0, 1, -2000)),
+        ("", j => j.Looks, null),
+        (
+            "looks: {below: [a.layout], marks: m, at: {A: [1 um, 2 um], B: [3 um, 4 um]}, window: 8 um, step: 80 nm, dwell: 2 s, within: 2 um, looks: 3}",
+            j => (j.Looks!.Below[0].Path, j.Looks.MarksLayer, j.Looks.Marks[1], j.Looks.WindowNanometres, j.Looks.StepNanometres, j.Looks.DwellSeconds, j.Looks.WithinNanometres, j.Looks.Looks),
+            ("a.layout", "m", new LookMark("B", 3000, 4000), 8000.0, 80.0, 2.0, 2000.0, 3)),
         ("", j => j.Layers.Length, 0),
         ("layers: [{layer: a, bias: -3 nm, area_dose: 200 uC/cm2, line_dose: 2 nC/cm, dot_charge: 3 fC}]", j => j.Layers[0].BiasNanometres, -3.0),
         ("layers: [{layer: a, dose_factor: 2000}]", j => j.Layers[0].DoseFactor.Millionths, 2_000_000_000),

@@ -39,6 +39,7 @@ public sealed class Camera(MicroscopeTruth truth, Dice dice)
 {
     private const int DataBarRows = 32;
     private const double FarFromEdgesNanometres = 120;
+    private static readonly Shot Point = new();
 
     /// <summary>Part of the sample that a picture shows, turned and off in scale as it may be.</summary>
     public SampleWindow WindowOf(Shot shot)
@@ -77,6 +78,10 @@ public sealed class Camera(MicroscopeTruth truth, Dice dice)
 
         return new Micrograph(shot.Width, shot.Height + bar, signal, shot.NanometresPerPixel, bar);
     }
+
+    /// <summary>One sample of the detector with the beam at a place of the sample, for so many times as long as on a pixel of a picture.</summary>
+    public double Sample(DevelopedFilm film, double x, double y, double longer) =>
+        dice.Poisson(SignalAt(film, x, y, truth.BlurNanometres, Point) * truth.ElectronsPerPixel * longer) / (truth.ElectronsPerPixel * longer);
 
     private double SignalAt(DevelopedFilm film, double x, double y, double blur, Shot shot)
     {

@@ -23,6 +23,7 @@ internal sealed class StreamExecution
     private readonly double originX;
     private readonly double originY;
     private readonly BlankerState blanker;
+    private readonly Action<double, double, double>? seen;
     private double time;
     private double x;
     private double y;
@@ -36,8 +37,10 @@ internal sealed class StreamExecution
     /// <param name="startSeconds">When it starts.</param>
     /// <param name="originX">Place on the sample under the undeflected beam.</param>
     /// <param name="originY">Its y.</param>
-    public StreamExecution(LabTruth truth, StreamHeader header, Deposits deposits, double startSeconds, double originX, double originY)
+    /// <param name="seen">Told of each point where the beam is in the middle of its dwell, and how long that is.</param>
+    public StreamExecution(LabTruth truth, StreamHeader header, Deposits deposits, double startSeconds, double originX, double originY, Action<double, double, double>? seen = null)
     {
+        this.seen = seen;
         this.truth = truth;
         this.deposits = deposits;
         (this.originX, this.originY) = (originX, originY);
@@ -78,6 +81,7 @@ internal sealed class StreamExecution
                 case RecordKind.Dot:
                     blanker.Switch(true, time);
                     Go(record.X, record.Y);
+                    See(record.Ticks);
                     Stay(record.Ticks);
                     break;
                 case RecordKind.Line:
@@ -127,7 +131,19 @@ internal sealed class StreamExecution
             int atY = n == 1 ? record.Y : record.Y + (int)FloorDivide((2 * i * (record.EndY - record.Y)) + (n - 1), 2 * (n - 1));
             long ticks = record.Ticks + ((i + 1) * record.LongerPoints / n) - (i * record.LongerPoints / n);
             Go(atX, atY);
+            See(ticks);
             Stay(ticks);
+        }
+    }
+
+    private void See(long ticks)
+    {
+        if (seen is not null)
+        {
+            double middle = time + (ticks / clockHertz / 2);
+            (double atX, double atY) = DeflectionAt(middle);
+            (double shiftX, double shiftY) = truth.Column.IsSteady ? (0, 0) : truth.Column.ShiftAt(middle);
+            seen(originX + atX + shiftX, originY + atY + shiftY, ticks / clockHertz);
         }
     }
 

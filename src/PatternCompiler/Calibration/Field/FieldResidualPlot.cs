@@ -3,28 +3,15 @@ using PatternCompiler.Pictures.Plots;
 
 namespace PatternCompiler.Calibration.Field;
 
-/// <summary>
-/// Draws how far marks were found from where they were asked to be: arrows before the fit, and what a fit leaves, each
-/// lengthened by a round factor that the legend tells. Both axes have the same scale.
-/// </summary>
+/// <summary>Draws how far marks were found from where they were asked to be, and what a fit of the field leaves, as arrows.</summary>
 internal static class FieldResidualPlot
 {
-    // The longest arrow of a kind takes this part of the distance between marks.
-    private const double LongestArrow = 0.75;
-    private const double HeadPart = 0.28;
-    private const double Room = 0.1;
-    private const double NanometresPerMicrometre = 1000;
-
     /// <summary>Composes the plot of a fit and the marks that it was made from.</summary>
     public static Plot Compose(FieldFit fit, IReadOnlyList<FieldMark> marks)
     {
-        (double X, double Y)[] places = [.. marks.Select(mark => (mark.CommandedX / NanometresPerMicrometre, mark.CommandedY / NanometresPerMicrometre))];
         (double X, double Y)[] before = [.. marks.Select(mark => (mark.MeasuredX - mark.CommandedX, mark.MeasuredY - mark.CommandedY))];
-        (double X, double Y)[] after = [.. fit.Residuals];
-        (PlotAxis x, PlotAxis y) = AxesAround(places);
-        double spacing = Math.Sqrt((x.High - x.Low) * (y.High - y.Low) / Math.Max(1, places.Length));
-        double largestBefore = before.Max(Length);
-        return new Plot(
+        double largestBefore = before.Max(shift => Math.Sqrt((shift.X * shift.X) + (shift.Y * shift.Y)));
+        return ShiftPlot.Compose(
             "distortion of the field and what the fit leaves",
             FactText.Join(
                 $"order {fit.Polynomial.Order}",
@@ -32,43 +19,10 @@ internal static class FieldResidualPlot
                 $"largest deviation {FactText.Length(largestBefore)}, left {FactText.Length(fit.LargestResidual)}",
                 $"rms left {FactText.Length(fit.RootMeanSquare)}",
                 double.IsNaN(fit.LeaveOneOutRootMeanSquare) ? "" : $"leave-one-out {FactText.Length(fit.LeaveOneOutRootMeanSquare)}"),
-            x,
-            y,
-            [
-                Arrows("measured", before, 1),
-                Arrows("left by the fit", after, 0),
-                new PlotSeries("mark", PlotMark.Dots, 3, [.. places]),
-            ]);
-
-        PlotSeries Arrows(string name, (double X, double Y)[] shifts, int hue)
-        {
-            double largest = shifts.Max(Length) / NanometresPerMicrometre;
-            double factor = largest > 0 ? AxisTicks.RoundLengthUpTo(LongestArrow * spacing / largest) : 1;
-            return new PlotSeries(
-                $"{name}, {FactText.Round(factor)} times", PlotMark.Line, hue, [.. places.Zip(shifts).SelectMany(pair => Arrow(pair.First, pair.Second, factor / NanometresPerMicrometre))]);
-        }
+            "commanded",
+            "measured",
+            [.. marks.Select(mark => (mark.CommandedX, mark.CommandedY))],
+            before,
+            [.. fit.Residuals]);
     }
-
-    /// <summary>Shaft and head as one line, ended by a point that is not drawn.</summary>
-    private static IEnumerable<(double X, double Y)> Arrow((double X, double Y) from, (double X, double Y) shift, double factor)
-    {
-        (double dx, double dy) = (shift.X * factor, shift.Y * factor);
-        (double X, double Y) tip = (from.X + dx, from.Y + dy);
-        (double X, double Y) Barb(int side) => (tip.X - (HeadPart * (dx - (side * 0.5 * dy))), tip.Y - (HeadPart * (dy + (side * 0.5 * dx))));
-        return [from, tip, Barb(1), tip, Barb(-1), (double.NaN, double.NaN)];
-    }
-
-    /// <summary>Axes about the marks that give a micrometre the same length in x and y.</summary>
-    private static (PlotAxis X, PlotAxis Y) AxesAround((double X, double Y)[] places)
-    {
-        (double left, double right) = (places.Min(p => p.X), places.Max(p => p.X));
-        (double bottom, double top) = (places.Min(p => p.Y), places.Max(p => p.Y));
-        double height = Math.Max(Math.Max(top - bottom, (right - left) / PlotRenderer.Shape), 1e-3) * (1 + (2 * Room));
-        double width = height * PlotRenderer.Shape;
-        return (
-            new PlotAxis("commanded x (µm)", ((left + right) / 2) - (width / 2), ((left + right) / 2) + (width / 2)),
-            new PlotAxis("commanded y (µm)", ((bottom + top) / 2) - (height / 2), ((bottom + top) / 2) + (height / 2)));
-    }
-
-    private static double Length((double X, double Y) shift) => Math.Sqrt((shift.X * shift.X) + (shift.Y * shift.Y));
 }

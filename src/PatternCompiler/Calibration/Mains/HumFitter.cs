@@ -118,7 +118,7 @@ internal static class HumFitter
         for (int harmonic = 1; harmonic <= harmonics; harmonic++)
         {
             int column = model.SineColumn(0, harmonic);
-            double loss = Math.Max(fit.RelativeVariance(column), fit.RelativeVariance(column + 1)) * rows.Count / 2;
+            double loss = Math.Max(fit.UnitCovariance(column, column), fit.UnitCovariance(column + 1, column + 1)) * rows.Count / 2;
             if (!(loss <= LargestLoss))
             {
                 throw Aliased(rows, model.Hertz, harmonic);

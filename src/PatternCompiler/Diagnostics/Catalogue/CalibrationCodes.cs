@@ -153,4 +153,27 @@ internal static class CalibrationCodes
         "rows synchronous with the mains",
         "Hum shows in how displacements change with the phase of the mains. Rows that come once in a whole number of periods meet one phase "
         + "alone, and rows at two or three phases show twice or three times the frequency as something else. What is not seen is not made up.");
+
+    /// <summary>A mark of the layer below that its picture does not show.</summary>
+    public static readonly DiagnosticCode MarkNotFound = new(
+        "PC4061",
+        DiagnosticKind.Remark,
+        "mark not found",
+        "The table has no place for this mark: its picture was refused, or shows something else. The alignment is fitted to the others.");
+
+    /// <summary>A mark of the layer below that lies elsewhere than the others say.</summary>
+    public static readonly DiagnosticCode MarkLeftOut = new(
+        "PC4062",
+        DiagnosticKind.Doubt,
+        "mark left out of an alignment",
+        "All other marks fit together, and they would not if any other one were left out in its place. By stated errors, chance leaves as much once in a thousand tables; "
+        + "without, the mark stands out as it would once in a hundred. That takes two marks more than the model needs: five for an affine one.");
+
+    /// <summary>Marks that do not fit together, of which none stands out.</summary>
+    public static readonly DiagnosticCode MarksDisagree = new(
+        "PC4063",
+        DiagnosticKind.Doubt,
+        "marks scatter more than their errors",
+        "What the fit leaves is more than the marks' errors explain (chance leaves as much once in a thousand tables), and leaving out no single mark would mend it, or more than one would. "
+        + "Several marks are displaced, the errors are larger than stated, or the model is too simple.");
 }

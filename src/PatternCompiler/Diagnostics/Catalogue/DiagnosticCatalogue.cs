@@ -34,6 +34,7 @@ internal static class DiagnosticCatalogue
             CodesOf(typeof(JobCodes)),
             CodesOf(typeof(LayoutCodes)),
             CodesOf(typeof(LimitCodes)),
+            CodesOf(typeof(LookCodes)),
             CodesOf(typeof(MeasureCodes)),
             CodesOf(typeof(OrderCodes)),
             CodesOf(typeof(PredictionCodes)),

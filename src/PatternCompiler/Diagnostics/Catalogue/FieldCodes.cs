@@ -68,4 +68,12 @@ internal static class FieldCodes
         "Cuts at seams run between grid points and keep the true sides, so that nothing is rounded. A side that rises by less "
         + "than a grid step over the whole margin leaves no grid point to cut at; it is bent to the nearest one, which moves it by "
         + "no more than half a grid step. Usually such a side was meant to be straight and carries rounding noise of its drawing.");
+
+    /// <summary>It is not said how a field lies on the layer below.</summary>
+    public static readonly DiagnosticCode NoAlignment = new(
+        "PC1709",
+        DiagnosticKind.Input,
+        "alignment of a write field not known",
+        "A job that places its layer on another says where: for the whole pattern, or for every write field by its name. A document "
+        + "of a single field does not name it; the manifest does.");
 }

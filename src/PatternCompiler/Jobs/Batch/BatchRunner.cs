@@ -315,7 +315,7 @@ internal sealed class BatchRunner
         : processes.GetOrAdd(path, key => new Lazy<Resist>(() => ProcessFile.Read(key))).Value;
 
     private static IEnumerable<string> SettingsFilesOf(BatchEntry entry, Job job) =>
-        new[] { entry.JobPath, job.MachinePath, job.ProcessPath }.OfType<string>();
+        job.SettingsFiles.Select(file => file.Path).Prepend(entry.JobPath).Distinct();
 
     // Outputs come before kept documents, report and provenance: ninja compares the first file of a dependency file with the first
     // output that it knows.

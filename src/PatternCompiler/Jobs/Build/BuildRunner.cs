@@ -110,7 +110,7 @@ public static class BuildRunner
     /// <summary>The job file has been looked at already; here the command line may have changed what it says.</summary>
     private static void RefuseClashes(Job job)
     {
-        string[] read = [.. new[] { job.File, job.MachinePath, job.ProcessPath }.OfType<string>(), .. job.Sources.Select(source => source.Path)];
+        string[] read = [.. job.SettingsFiles.Select(file => file.Path), .. job.Sources.Select(source => source.Path)];
         if (OutputClash.Find(read.Where(path => path != "-"), job.OutputPaths.Where(path => path != "-")) is { } clash)
         {
             throw new CompileException(

@@ -15,9 +15,10 @@ internal sealed class ExposureRun(BuildSettings settings, IReadOnlyList<Exposure
     public void RunFigures(StagePosition position, FiguresDocument figures, DiagnosticSink sink)
     {
         Begin(position);
-        var charge = new FigureCharge(settings.Machine.Beam, settings.Machine.Blanker);
-        var records = new RecordsStage(settings, Records(), sink, charge);
-        StrokesReport filled = StrokesStage.Run(figures, settings, Strokes(records), sink, cancellation);
+        BuildSettings here = position.Of(settings);
+        var charge = new FigureCharge(here.Machine.Beam, here.Machine.Blanker);
+        var records = new RecordsStage(here, Records(), sink, charge);
+        StrokesReport filled = StrokesStage.Run(figures, here, Strokes(records), sink, cancellation);
         End(new ExposedPart(figures.Figures.Count, records.Strokes, records.Records, filled, charge.ToEstimate()));
     }
 
@@ -25,8 +26,9 @@ internal sealed class ExposureRun(BuildSettings settings, IReadOnlyList<Exposure
     public void RunStrokes(StagePosition position, int figures, DiagnosticSink sink, Action<IDocumentSink<StrokesHeader, Stroke>> read)
     {
         Begin(position);
-        var charge = new FigureCharge(settings.Machine.Beam, settings.Machine.Blanker);
-        var records = new RecordsStage(settings, Records(), sink, charge);
+        BuildSettings here = position.Of(settings);
+        var charge = new FigureCharge(here.Machine.Beam, here.Machine.Blanker);
+        var records = new RecordsStage(here, Records(), sink, charge);
         read(Strokes(records));
         End(new ExposedPart(figures, records.Strokes, records.Records, StrokesReport.Empty, charge.ToEstimate()));
     }

@@ -150,7 +150,8 @@ internal sealed class Pipeline
             }
 
             Places.Leave();
-            FieldReach.Require(divided, Mapping());
+            AlignmentCheck.RequireFields(job, divided.Plan);
+            FieldReach.Require(divided, field => MappingOf(settings.In(field.Name, CentreOf(field, divided.Plan))));
             return divided;
         });
     }
@@ -162,14 +163,14 @@ internal sealed class Pipeline
         Places.Figures = figures;
         return Places.Tell(() =>
         {
-            FieldCheck.Run(figures, Mapping());
+            FieldCheck.Run(figures, MappingOf(AlignmentCheck.Known(settings)));
             return StrokesStage.Run(figures, settings, new StrokesChecker(output), sink, cancellation);
         });
     }
 
     /// <summary>Strokes scaled to records.</summary>
     public void Scale(PipelineInput strokes, IDocumentSink<RecordsHeader, DeflectionRecord> output) =>
-        Places.Tell(() => ReadStrokes(strokes, new RecordsStage(settings, output, sink), sink));
+        Places.Tell(() => ReadStrokes(strokes, new RecordsStage(AlignmentCheck.Known(settings), output, sink), sink));
 
     /// <summary>Records or a stream read, checked and passed on.</summary>
     /// <returns>What they do altogether.</returns>
@@ -211,6 +212,7 @@ internal sealed class Pipeline
     private (FigureTotals? Figures, ProximityReport? Correction) RunTold(PipelineInput input, IReadOnlyList<ExposureWatcher> watchers)
     {
         CheckProcess();
+        AlignmentCheck.RequireKnown(settings, input.Kind);
         var exposure = new ExposureRun(settings, watchers, cancellation);
         (FigureTotals?, ProximityReport?) result = default;
         switch (input.Kind)
@@ -272,7 +274,7 @@ internal sealed class Pipeline
         if (divided is null)
         {
             Places.Figures = figures;
-            FieldCheck.Run(figures, Mapping());
+            FieldCheck.Run(figures, MappingOf(settings));
         }
 
         IDocumentSink<FiguresHeader, Figure>[] outputs = [.. watchers.Select(watcher => watcher.Figures).OfType<IDocumentSink<FiguresHeader, Figure>>()];
@@ -392,5 +394,5 @@ internal sealed class Pipeline
     private static (double X, double Y) CentreOf(WriteField field, FieldPlan plan) =>
         (field.Centre.X * (plan.GridPicometres / 1000.0), field.Centre.Y * (plan.GridPicometres / 1000.0));
 
-    private DacMapping Mapping() => new(settings.Machine.Dac, settings.Machine.Deflection);
+    private static DacMapping MappingOf(BuildSettings settings) => new(settings.Machine.Dac, settings.Machine.Deflection);
 }

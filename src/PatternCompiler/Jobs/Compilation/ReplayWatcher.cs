@@ -29,7 +29,7 @@ internal sealed class ReplayWatcher(Machine machine, ChargeMap map, StageErrors?
     {
         (double x, double y) = position.Field is { } field && errors is not null ? errors.At(field) : (0, 0);
         replay = new ExposureReplay(
-            machine, map, position.XFemtometres * NanometresPerFemtometre + x, position.YFemtometres * NanometresPerFemtometre + y, mains);
+            position.Of(machine), map, position.XFemtometres * NanometresPerFemtometre + x, position.YFemtometres * NanometresPerFemtometre + y, mains);
     }
 
     /// <inheritdoc/>

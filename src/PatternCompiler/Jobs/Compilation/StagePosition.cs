@@ -1,3 +1,4 @@
+using PatternCompiler.Instrument;
 using PatternCompiler.Passes.Fields;
 
 namespace PatternCompiler.Jobs.Compilation;
@@ -14,9 +15,20 @@ internal sealed record StagePosition(
     WriteField? Field, long XFemtometres, long YFemtometres, int FirstFigure, double StageXNanometres, double StageYNanometres, double MoveSeconds)
 {
     private const long FemtometresPerPicometre = 1000;
+    private const double NanometresPerFemtometre = 1e-6;
 
     /// <summary>The only position of a pattern that is not divided.</summary>
     public static StagePosition Only { get; } = new(null, 0, 0, 0, 0, 0, 0);
+
+    /// <summary>Settings as they hold here.</summary>
+    /// <exception cref="Diagnostics.CompileException">Nothing says how this field lies on the layer below.</exception>
+    public BuildSettings Of(BuildSettings settings) =>
+        Field is null ? settings : settings.In(Field.Name, (XFemtometres * NanometresPerFemtometre, YFemtometres * NanometresPerFemtometre));
+
+    /// <summary>A machine as it writes here.</summary>
+    public Machine Of(Machine machine) => Field is null || machine.Deflection.Alignment is null
+        ? machine
+        : machine with { Deflection = machine.Deflection.In(Field.Name, XFemtometres * NanometresPerFemtometre, YFemtometres * NanometresPerFemtometre) };
 
     /// <summary>The position of a write field.</summary>
     /// <param name="field">The field.</param>

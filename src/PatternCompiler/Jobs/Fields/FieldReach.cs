@@ -9,13 +9,13 @@ namespace PatternCompiler.Jobs.Fields;
 internal static class FieldReach
 {
     /// <summary>Throws an error about the first field that is too large.</summary>
-    public static void Require(DividedPattern divided, DacMapping mapping)
+    public static void Require(DividedPattern divided, Func<WriteField, DacMapping> mappingOf)
     {
         for (int i = 0; i < divided.Figures.Length; i++)
         {
             try
             {
-                FieldCheck.Run(divided.Figures[i], mapping);
+                FieldCheck.Run(divided.Figures[i], mappingOf(divided.Plan.Fields[i]));
             }
             catch (CompileException fault)
             {

@@ -49,6 +49,8 @@ internal static class ProvenanceFile
             File = NameOf(job.File),
             MachinePath = NameOf(job.MachinePath),
             ProcessPath = NameOf(job.ProcessPath),
+            Alignment = job.Alignment is { } alignment ? alignment with { Paths = [.. alignment.Paths.Select(names.Of)] } : null,
+            Looks = job.Looks is { } looks ? looks with { Below = [.. looks.Below.Select(source => source with { Path = names.Of(source.Path) })] } : null,
             Sources = [.. job.Sources.Select(source => source with { Path = names.Of(source.Path), Reading = StageOptions.Drawing(job, source) })],
             // Where this file itself goes decides nothing.
             ProvenancePath = null,

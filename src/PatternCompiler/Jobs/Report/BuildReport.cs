@@ -26,6 +26,7 @@ internal sealed class BuildReport : ExposureWatcher
     private SampleWindow close;
     private readonly StrokesPicture allStrokes;
     private readonly bool isDivided;
+    private readonly bool isElsewhere;
     private RecordsPicture? closeRecords;
     private StrokesPicture? closeStrokes;
     private PredictedResist? resist;
@@ -41,6 +42,9 @@ internal sealed class BuildReport : ExposureWatcher
 
         // The records of a write field say where the beam goes from there, not where that is on the pattern.
         isDivided = settings.Job.Fields is not null;
+
+        // So do those of a layer that is placed on another.
+        isElsewhere = isDivided || settings.Job.Alignment is not null;
     }
 
     /// <inheritdoc/>
@@ -53,8 +57,8 @@ internal sealed class BuildReport : ExposureWatcher
             ? new SampleWindow(x - width / 2, y - width * PictureShape / 2, x + width / 2, y + width * PictureShape / 2)
             : FinestPlace.Choose(layout, width, width * PictureShape);
         PictureOptions near = Bare() with { Window = WindowOf(close) };
-        closeRecords = isDivided ? null : new RecordsPicture(near);
-        closeStrokes = isDivided ? new StrokesPicture(near) : null;
+        closeRecords = isElsewhere ? null : new RecordsPicture(near);
+        closeStrokes = isElsewhere ? new StrokesPicture(near) : null;
         resist = settings.Process.Spread is null
             ? null
             : new PredictedResist(settings.Machine, settings.Process, layout, close, settings.Job.Fields?.Options.Marks, settings.Job.Limits);
@@ -156,7 +160,7 @@ internal sealed class BuildReport : ExposureWatcher
         Add("Strokes and jumps", "What the beam writes, and the ways between with the beam off.", null, allStrokes.Compose());
         Add(
             "Detail",
-            $"{near}: {(isDivided ? "the strokes of all write fields" : "the lines and points that the controller makes")}.",
+            $"{near}: {(isDivided ? "the strokes of all write fields" : isElsewhere ? "the strokes, before the layer is placed on the one below" : "the lines and points that the controller makes")}.",
             place,
             closeRecords?.Compose() ?? closeStrokes!.Compose());
 

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Instrument;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Passes.Order;
 using PatternCompiler.Units;
@@ -23,10 +24,27 @@ internal static class JobFacts
             facts.Add(($"Fill of {layer.Layer}", FillText(layer.Fill.Over(fill)) + (layer.DoseFactor == DoseFactor.One ? "" : $", dose × {layer.DoseFactor}")));
         }
 
+        if (job.Alignment is { Layers: var alignment })
+        {
+            if (alignment.Whole is { } whole)
+            {
+                facts.Add(("Placed on the layer below", PlacementText(whole)));
+            }
+
+            foreach ((string field, LayerPlacement placement) in alignment.Fields)
+            {
+                facts.Add(($"Field {field} on the layer below", PlacementText(placement)));
+            }
+        }
+
         facts.Add(("Order", Choices.Order.WordOf(job.Order.Order)));
         facts.Add(("Proximity correction", job.Correction is null ? "none" : "yes"));
         return facts.ToImmutable();
     }
+
+    private static string PlacementText(LayerPlacement placement) =>
+        $"moved by ({Length(placement.OffsetXNanometres * 1e-9)}, {Length(placement.OffsetYNanometres * 1e-9)}), turned by {QuantityText.Format(placement.RotationDegrees, Dimension.Angle)}, "
+        + $"scaled by {QuantityText.Format(placement.ScaleX, Dimension.Fraction, 6)} and {QuantityText.Format(placement.ScaleY, Dimension.Fraction, 6)}, skewed by {QuantityText.Format(placement.Skew, Dimension.Fraction)}";
 
     private static string FillText(FillSettings fill)
     {

@@ -7,12 +7,12 @@ namespace PatternCompiler.Jobs.Report;
 /// <summary>Size and hash of the settings files of a job. Those that are built in have none.</summary>
 internal static class SettingsHashes
 {
-    /// <summary>Job, machine and process file.</summary>
+    /// <summary>Job, machine, process and alignment files.</summary>
     public static IEnumerable<ReportFile> Of(Job job)
     {
-        foreach ((string? path, string role) in new[] { (job.File, "job"), (job.MachinePath, "machine"), (job.ProcessPath, "process") })
+        foreach ((string path, string role) in job.SettingsFiles)
         {
-            if (path is not null && Look(path, role) is { } file)
+            if (Look(path, role) is { } file)
             {
                 yield return file;
             }

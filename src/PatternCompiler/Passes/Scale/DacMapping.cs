@@ -27,7 +27,7 @@ internal sealed class DacMapping
     {
         Dac = dac;
         Deflection = deflection;
-        calibration = deflection.Calibration;
+        calibration = deflection.Command;
         affine = calibration.AtCentre;
         double span = dac.FullScale == DacFullScale.OneBeyondLastCode ? dac.CodeCount : dac.CodeCount - 1;
         middle = span / 2;

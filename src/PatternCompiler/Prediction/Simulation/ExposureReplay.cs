@@ -63,7 +63,7 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
 
         // A machine's own calibration says where its codes really send the beam.
         Deflection deflection = machine.Deflection;
-        bool isIdeal = deflection is { LinearityX: null, LinearityY: null, Crosstalk: null } && deflection.Calibration.Equals(AffineCalibration.Identity);
+        bool isIdeal = deflection is { LinearityX: null, LinearityY: null, Crosstalk: null } && deflection.Command.Equals(AffineCalibration.Identity);
         calibrated = isIdeal ? null : new DacMapping(header.Dac, deflection);
     }
 

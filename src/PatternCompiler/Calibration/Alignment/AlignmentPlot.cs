@@ -1,0 +1,27 @@
+using PatternCompiler.Pictures;
+using PatternCompiler.Pictures.Plots;
+
+namespace PatternCompiler.Calibration.Alignment;
+
+/// <summary>Draws how far marks were found from where they were wanted, and what the fit leaves, as arrows.</summary>
+internal static class AlignmentPlot
+{
+    /// <summary>Composes the plot of a fit.</summary>
+    public static Plot Compose(AlignmentFit fit)
+    {
+        FittedMark[] found = [.. fit.Marks.Where(mark => mark.State != MarkState.NotFound)];
+        string[] leftOut = [.. fit.Marks.Where(mark => mark.State != MarkState.Used).Select(mark => mark.Mark.Name)];
+        return ShiftPlot.Compose(
+            "marks of the layer below and what the fit leaves",
+            FactText.Join(
+                $"{AlignmentFitter.Words(fit.Model)} through {FactText.Count(found.Count(mark => mark.State == MarkState.Used), "mark", "marks")}",
+                leftOut.Length == 0 ? "" : $"left out: {string.Join(", ", leftOut)}",
+                $"rms left {FactText.Length(fit.RootMeanSquareNanometres)}",
+                double.IsNaN(fit.LeaveOneOutNanometres) ? "" : $"leave-one-out {FactText.Length(fit.LeaveOneOutNanometres)}"),
+            "wanted",
+            "found",
+            [.. found.Select(mark => (mark.Mark.WantedX, mark.Mark.WantedY))],
+            [.. found.Select(mark => (mark.Mark.FoundX - mark.Mark.WantedX, mark.Mark.FoundY - mark.Mark.WantedY))],
+            [.. found.Select(mark => (mark.ResidualX, mark.ResidualY))]);
+    }
+}

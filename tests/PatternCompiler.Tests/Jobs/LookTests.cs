@@ -1,0 +1,188 @@
+using System.Globalization;
+using System.Text;
+using PatternCompiler.Calibration;
+using PatternCompiler.Calibration.Alignment;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Instrument;
+using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Looks;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Passes.Scale;
+using PatternCompiler.Tests.Passes;
+
+namespace PatternCompiler.Tests.Jobs;
+
+/// <summary>Looks at marks of the layer below: what is refused, what the records do, and what comes of the samples.</summary>
+public sealed class LookTests
+{
+    private const string Below = "layout 1\nunit um\nlayer electrodes\nlayer marks\nrect on electrodes at (-15, -10) size (30, 20)\n"
+        + "rect on marks centre (-30, 0) size (3, 0.6)\nrect on marks centre (-30, 0) size (0.6, 3)\nrect on marks centre (30, 10) size (3, 0.6)\nrect on marks centre (30, 10) size (0.6, 3)\n";
+
+    private const string Pads = "layout 1\nunit um\nlayer pads\nrect on pads at (-14, -9) size (28, 18)\n";
+
+    // I·t/s² of 100 pA, 5 us and 60 nm is 0.1389 C/m².
+    private const string Look = "below: [below.layout], marks: marks, at: {W: [-30 um, 0 um], E: [30 um, 10 um]}, window: 6 um, within: 1 um, step: 60 nm, dwell: 5 us";
+
+    [Fact]
+    public void Every_point_of_every_window_is_exposed_in_order_and_nothing_else()
+    {
+        var sink = new DiagnosticSink();
+        BuildSettings settings = Settings(Look);
+        LookPlan plan = LookPlan.Of(settings, Files(), sink, CancellationToken.None);
+        var records = new CollectingSink<RecordsHeader, DeflectionRecord>();
+        LookExposure.Write(plan, settings, records, sink);
+        Assert.Equal(
+            "2 windows of 100 x 100 points; 1 look brings 13.89 uC/cm2, 0.139 of the onset of the resist; the look's dose on the device is 0: no window, grown by 1 um, meets what either layer writes",
+            Assert.Single(sink.Collected).Message);
+        var mapping = new DacMapping(settings.Machine.Dac, settings.Machine.Deflection);
+        int point = 0;
+        double code = Math.Abs(mapping.NanometresPerCodeX);
+        foreach (DeflectionRecord record in records.Items.Where(record => record.Points > 0))
+        {
+            for (int i = 0; i < record.Points; i++, point++)
+            {
+                LinePoint at = LinePoints.At(record, i);
+                (double wantedX, double wantedY) = LookExposure.PlaceOf(plan.Look, plan.Look.Marks[point / 10_000], point % 10_000 / 100, point % 100);
+                (double x, double y) = mapping.PlaceOf(at.X, at.Y);
+                Assert.True(Math.Abs(x - wantedX) <= code && Math.Abs(y - wantedY) <= code, $"point {point}");
+                Assert.Equal(50, at.Ticks);
+            }
+        }
+
+        Assert.Equal(20_000, point);
+    }
+
+    [Theory]
+    [InlineData("window: 6 um", "window: 30 um, step: 300 nm", "PC1802", "the window of mark 'W' meets what the layer below writes on layer 'electrodes', if the layer lies off by up to 1 um")]
+    [InlineData("step: 60 nm", "step: 30 nm", "PC1803", "1 look brings 55.56 uC/cm2, 0.556 of the onset of the resist, and half of the onset is the most")]
+    [InlineData("dwell: 5 us", "dwell: 5 us, looks: 4", "PC1803", "4 looks bring 55.56 uC/cm2, 0.556 of the onset of the resist, and half of the onset is the most")]
+    [InlineData("W: [-30 um, 0 um]", "W: [-35 um, 0 um]", "PC1804", "around mark 'W' layer 'marks' has no cross that stays in the window of 6 um if it lies off by 1 um")]
+    [InlineData("within: 1 um", "within: 2 um", "PC1804", "around mark 'W' layer 'marks' has no cross that stays in the window of 6 um if it lies off by 2 um")]
+    public void What_would_expose_or_find_nothing_is_refused(string from, string to, string code, string message)
+    {
+        string look = to.Contains("step", StringComparison.Ordinal) && from.Contains("window", StringComparison.Ordinal) ? Look.Replace(", step: 60 nm", "", StringComparison.Ordinal) : Look;
+        CompileException fault = Assert.Throws<CompileException>(() => LookPlan.Of(Settings(look.Replace(from, to, StringComparison.Ordinal)), Files(), new DiagnosticSink(), CancellationToken.None));
+        Assert.Equal((code, message), (fault.Diagnostic.Code.Id, fault.Diagnostic.Message));
+    }
+
+    [Theory]
+    [InlineData("step: 60 nm", "step: 600 nm", "a window is 10 points wide, and must have 32 to 4096")]
+    [InlineData("step: 60 nm", "step: 5 nm", "the windows have 2880000 points, more than the 1000000 of a table of samples")]
+    [InlineData("{W: [-30 um, 0 um], E: [30 um, 10 um]}", "{}", "'looks.at' names no mark")]
+    [InlineData("[below.layout]", "[]", "'looks.below' names no drawing")]
+    public void A_section_that_makes_no_sense_is_refused(string from, string to, string message) =>
+        Assert.Equal(message, Assert.Throws<CompileException>(() => Settings(Look.Replace(from, to, StringComparison.Ordinal))).Diagnostic.Message);
+
+    [Fact]
+    public void A_centred_pattern_does_not_say_where_marks_are() => Assert.StartsWith(
+        "'looks' says where marks are in the drawing",
+        Assert.Throws<CompileException>(() => JobFile.Parse($"job: a\nposition: centred\nlooks: {{{Look}}}\n", null)).Diagnostic.Message,
+        StringComparison.Ordinal);
+
+    /// <summary>A blanker that takes longer than a point would merge those at the end of a row.</summary>
+    [Fact]
+    public void Points_shorter_than_the_blankers_delay_are_refused()
+    {
+        BuildSettings settings = Settings(Look.Replace("dwell: 5 us", "dwell: 1 us", StringComparison.Ordinal));
+        settings = settings with { Machine = settings.Machine with { Blanker = new Blanker(true, true, 4e-6, 0, 0) { IsCompensated = true } } };
+        LookPlan plan = LookPlan.Of(settings, Files(), new DiagnosticSink(), CancellationToken.None);
+        CompileException fault = Assert.Throws<CompileException>(() => LookExposure.Write(plan, settings, new CollectingSink<RecordsHeader, DeflectionRecord>(), new DiagnosticSink()));
+        Assert.Equal("PC1807", fault.Diagnostic.Code.Id);
+    }
+
+    /// <summary>Areas are compared exactly: what ends where the grown window begins is clear, one step of the grid further it is not; a line and a dot count, too.</summary>
+    [Theory]
+    [InlineData("rect on pads from (-50, -20) to (-34, 20)", false)]
+    [InlineData("rect on pads from (-50, -20) to (-33.9999, 20)", true)]
+    [InlineData("polygon on pads (-40, 8) (-26, -10) (-40, -10)", true)]
+    [InlineData("polygon on pads (-40, -6) (-34, -30) (-40, -30)", false)]
+    [InlineData("line on pads (-40, 0) (-30, 10)", false)]
+    [InlineData("line on pads (-40, 0) (-27, 13)", false)]
+    [InlineData("line on pads (-40, -6) (-30, 4)", true)]
+    [InlineData("dot on pads at (-33, 2)", true)]
+    [InlineData("dot on pads at (-35, 2)", false)]
+    public void What_this_job_writes_stays_clear(string shape, bool meets)
+    {
+        MemoryFiles files = new MemoryFiles().With("below.layout", Below).With("pads.layout", $"layout 1\nunit um\nlayer pads\n{shape}\n");
+        if (!meets)
+        {
+            LookPlan.Of(Settings(Look), files, new DiagnosticSink(), CancellationToken.None);
+            return;
+        }
+
+        CompileException fault = Assert.Throws<CompileException>(() => LookPlan.Of(Settings(Look), files, new DiagnosticSink(), CancellationToken.None));
+        Assert.Equal("the window of mark 'W' meets what this job writes on layer 'pads', if the layer lies off by up to 1 um", fault.Diagnostic.Message);
+    }
+
+    [Fact]
+    public void A_window_outside_the_field_is_refused()
+    {
+        string below = Below + "rect on marks centre (48, 0) size (3, 0.6)\nrect on marks centre (48, 0) size (0.6, 3)\n";
+        CompileException fault = Assert.Throws<CompileException>(() => LookPlan.Of(
+            Settings(Look.Replace("E: [30 um, 10 um]", "E: [48 um, 0 um]", StringComparison.Ordinal)), new MemoryFiles().With("below.layout", below).With("pads.layout", Pads), new DiagnosticSink(), CancellationToken.None));
+        Assert.Equal(("PC1401", "the window of mark 'E' lies outside the field"), (fault.Diagnostic.Code.Id, fault.Diagnostic.Message));
+    }
+
+    [Theory]
+    [InlineData(19_999)]
+    [InlineData(20_001)]
+    public void Samples_and_points_must_be_as_many(int samples)
+    {
+        LookPlan plan = LookPlan.Of(Settings(Look), Files(), new DiagnosticSink(), CancellationToken.None);
+        CompileException fault = Assert.Throws<CompileException>(() => LookSamples.PicturesOf(plan.Look, Table("sample\n" + string.Concat(Enumerable.Repeat("1\n", samples))), "samples.csv"));
+        Assert.Equal(
+            ("PC1805", FormattableString.Invariant($"the table has {samples} samples, and the look has 20000 points (2 windows of 100 x 100)"), "samples.csv"),
+            (fault.Diagnostic.Code.Id, fault.Diagnostic.Message, fault.Diagnostic.Place.File));
+    }
+
+    /// <summary>Samples of crosses that lie off by a known way are found there; a window that shows none stays in the table without a place.</summary>
+    [Fact]
+    public void Marks_are_found_where_they_lie()
+    {
+        var sink = new DiagnosticSink();
+        LookPlan plan = LookPlan.Of(Settings(Look), Files(), sink, CancellationToken.None);
+        var random = new Random(3);
+        var text = new StringBuilder("sample\n");
+        foreach (LookMark mark in plan.Look.Marks)
+        {
+            for (int row = 0; row < plan.Look.Points; row++)
+            {
+                for (int column = 0; column < plan.Look.Points; column++)
+                {
+                    (double x, double y) = LookExposure.PlaceOf(plan.Look, mark, row, column);
+                    double signal = mark.Name == "W" ? 100 + (60 * Cross(x - mark.XNanometres - 437, y - mark.YNanometres + 312)) : 100;
+                    text.Append((signal + (6 * (random.NextDouble() + random.NextDouble() + random.NextDouble() - 1.5))).ToString("0.##", CultureInfo.InvariantCulture)).Append('\n');
+                }
+            }
+        }
+
+        string marks = MarkSearch.Table(
+            plan,
+            [.. LookSamples.PicturesOf(plan.Look, Table(text.ToString()), "samples.csv").Select(picture => ((PatternCompiler.Measure.Micrographs.Micrograph, string)?)(picture, "samples.csv"))],
+            Settings(Look).Job.Limits,
+            sink,
+            CancellationToken.None);
+        IReadOnlyList<AlignmentMark> read = MarkTable.Of(Table(marks, MarkTable.WordColumns), null);
+        Assert.Equal(-30_000 + 437, read[0].FoundX, 10.0);
+        Assert.Equal(-312, read[0].FoundY, 10.0);
+        Assert.False(read[1].IsFound);
+        Assert.StartsWith("mark 'E' was not found: ", Assert.Single(sink.Collected).Message, StringComparison.Ordinal);
+    }
+
+    // Edges blurred over a pixel.
+    private static double Cross(double x, double y) => Math.Max(Bar(x, 1500) * Bar(y, 300), Bar(x, 300) * Bar(y, 1500));
+
+    private static double Bar(double at, double half) => Math.Clamp((half - Math.Abs(at)) / 60 + 0.5, 0, 1);
+
+    private static MemoryFiles Files() => new MemoryFiles().With("below.layout", Below).With("pads.layout", Pads);
+
+    private static MeasurementTable Table(string text, params ReadOnlySpan<string> words) => MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(text)), "table", words);
+
+    private static BuildSettings Settings(string look) => new(
+        JobFile.Parse($"job: a\nsources: [pads.layout]\nlooks: {{{look}}}\n", null),
+        MachineFile.Parse(
+            "machine: m\ndac: {bits: 16, lowest: -10 V, highest: 10 V, coding: straight}\ndeflection: {field: 100 um, invert_y: yes}\nsettle: {fixed: 15 us}\n"
+            + "clock: {rate: 10 MHz, shortest_dwell: 5 ticks, longest_dwell: 65535 ticks}\nblanker: {active: high}\nbeam: {current: 100 pA, spot: 20 nm, energy: 30 keV}\nlink: {rate: 1 MB/s, buffer: 64 KiB}\n",
+            null),
+        ProcessFile.Parse("process: p\ndose: {area: 300 uC/cm2, line: 1 nC/cm, dot: 10 fC}\nresist: {onset: 100 uC/cm2, clearing: 250 uC/cm2}\n", null));
+}

@@ -1,7 +1,8 @@
 /*
  * Feeds the receiver every damaged form of a stream: each bit flipped, each truncation, each byte lost, each byte
  * doubled, random garbage; with bytes faster and slower than the writing. Checks after each that the beam is off, that
- * nothing was written that the whole stream does not say, and that a damaged stream is never reported as done.
+ * nothing was written that the whole stream does not say, that a damaged stream is never reported as done, and that a timer which
+ * stops is found.
  *
  *   torture BITS CODING STREAM LEVEL
  */
@@ -120,6 +121,35 @@ static void feed(struct bench *bench, const struct receiver_machine *machine, co
     receiver_poll(&receiver, milliseconds);
 }
 
+static unsigned alive_calls;
+
+static void alive(void *context)
+{
+    (void)context;
+    alive_calls++;
+}
+
+/* A timer that stops within the stream: the beam goes off, the fault is told, and the watchdog is left to bite. */
+static void check_dead_timer(const struct receiver_machine *live_machine, size_t length)
+{
+    struct receiver receiver;
+    struct receiver_machine machine = *live_machine;
+    const struct receiver_hardware hardware = {&damaged, move, beam, NULL, NULL, send, NULL, NULL, alive};
+    machine.ticks_per_millisecond = UINT32_MAX;
+    receiver_start(&receiver, &machine, &hardware, rooms, ROOMS);
+    (void)receiver_bytes(&receiver, stream, length);
+    for (uint32_t milliseconds = 0; milliseconds < 1000; milliseconds += 10) {
+        receiver_poll(&receiver, milliseconds);
+        if (milliseconds == 50) {
+            (void)receiver_step(&receiver);
+        }
+    }
+    if (damaged.beam || damaged.message[1] != 'F' || damaged.message[2] != RECEIVER_MACHINE_FAULT || alive_calls < 10 || alive_calls > 20) {
+        fprintf(stderr, "a dead timer: beam %d, message %c %d, watchdog restarted %u times\n", damaged.beam, damaged.message[1], damaged.message[2], alive_calls);
+        exit(1);
+    }
+}
+
 static void check(const char *what, size_t where)
 {
     bool is_part = damaged.count <= whole.count;
@@ -193,6 +223,9 @@ int main(int argc, char **argv)
         }
         feed(&damaged, &machine, changed, start + GARBAGE_BYTES, 64, run % 33);
         check("garbage", run);
+    }
+    if (whole.count > 0) {
+        check_dead_timer(&machine, length);
     }
     printf("%zu runs, %zu bytes of state beside the rooms\n", runs, sizeof(struct receiver));
     return sizeof(struct receiver) <= 512 ? 0 : 1;

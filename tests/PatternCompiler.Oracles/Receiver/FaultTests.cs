@@ -31,10 +31,15 @@ public sealed class FaultTests(CReceiver receiver) : IClassFixture<CReceiver>
                 continue;
             }
 
-            List<(uint, uint)> right = run.Fault == SentTwice ? [.. whole[i].Exposed, .. whole[i].Exposed] : whole[i].Exposed;
+            // The first sending may have ended early, for want of a trigger; the second begins anew.
+            List<(uint, uint)> right = whole[i].Exposed;
             int common = run.Exposed.Zip(right).TakeWhile(pair => pair.First == pair.Second).Count();
-            Assert.True(common == run.Exposed.Count, $"seed {Seed}, run {i}: point {common} is wrong");
-            Assert.True(run.LastKind != 'D' || run.Exposed.Count == right.Count, $"seed {Seed}, run {i}: not all is done");
+            bool isPart = common == run.Exposed.Count ||
+                (run.Fault == SentTwice && Enumerable.Range(0, common + 1).Any(first => run.Exposed.Skip(first).SequenceEqual(right.Take(run.Exposed.Count - first))));
+            Assert.True(isPart, $"seed {Seed}, run {i}: point {common} is wrong");
+            Assert.True(
+                run.LastKind != 'D' || (run.Exposed.TakeLast(right.Count).SequenceEqual(right) && (run.Fault == SentTwice || run.Exposed.Count == right.Count)),
+                $"seed {Seed}, run {i}: not all is done");
             done += run.LastKind == 'D' ? 1 : 0;
         }
 

@@ -13,7 +13,7 @@ public sealed class MainsSectionTests
     [InlineData("trigger: {frequency: 0 Hz}", "m.yaml:8:22: error PC0115: 'trigger.frequency' must be above zero, but it is 0 Hz")]
     [InlineData("trigger: {frequency: 2 MHz}", "m.yaml:8:22: error PC0115: 'trigger.frequency' must be from 0.1 Hz to 1 MHz, but it is 2 MHz; look for a wrong unit")]
     [InlineData("trigger: {frequency: 50 Hz, longest_wait: 20 ms}", "m.yaml:8:43: error PC0115: 'trigger.longest_wait' must be longer than the 20 ms from edge to edge, but it is 20 ms; allow some periods")]
-    [InlineData("trigger: {frequency: 50 Hz, longest_wait: 2000 s}", "m.yaml:8:43: error PC0115: 'trigger.longest_wait' must be at most 429.5 s, 2^32 - 1 ticks, but it is 2000 s; allow some periods")]
+    [InlineData("trigger: {frequency: 50 Hz, longest_wait: 2000 s}", "m.yaml:8:43: error PC0115: 'trigger.longest_wait' must be at most 7 min 09 s, 2^32 - 1 ticks, but it is 2000 s; allow some periods")]
     [InlineData("trigger: {longest_wait: 1 s}", "m.yaml:8:10: error PC0113: 'trigger' has no 'frequency'; add 'frequency:' with its value")]
     [InlineData("hum: {x: 5 nm}", "m.yaml:8:6: error PC0113: 'hum' has no 'frequency'; add 'frequency:' with its value")]
     [InlineData("hum: {frequency: 50 Hz, x: -5 nm}", "m.yaml:8:28: error PC0115: 'hum.x' cannot be negative, but it is -5 nm")]

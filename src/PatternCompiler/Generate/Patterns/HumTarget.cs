@@ -34,16 +34,18 @@ internal static class HumTarget
         long bar = spacing / 4;
         long width = spacing / 10;
         long below = -(long)lines * spacing / 2;
+
+        // The vertical lines begin above the horizontal ones.
+        long bottom = below - half + lines * spacing;
         for (int line = 0; line < lines; line++)
         {
-            // Beside the vertical lines the horizontal ones begin further right.
             long at = below + line * spacing;
             drawing.Line(-half, at - half, half, at - half, dose);
-            drawing.Line(at - half, at - half + lines * spacing, at - half, at - half + lines * spacing + length, dose);
+            drawing.Line(at - half, bottom, at - half, bottom + length, dose);
             for (long mark = 0; mark <= length; mark += tick)
             {
                 drawing.Rectangle(mark - half - width / 2, at - half + bar, mark - half + width / 2, at - half + 2 * bar);
-                drawing.Rectangle(at - half + bar, at - half + lines * spacing + mark - width / 2, at - half + 2 * bar, at - half + lines * spacing + mark + width / 2);
+                drawing.Rectangle(at - half + bar, bottom + mark - width / 2, at - half + 2 * bar, bottom + mark + width / 2);
             }
         }
     }

@@ -12,7 +12,7 @@ public sealed class SecondLayerTests
     {
         using WorkFolder folder = Example();
         Outcome fitted = Fit(folder);
-        Assert.Matches(@"^patternc fit alignment: warning PC4062: mark 'E' is left out: it lies \(\S+, \S+\) nm from where the other 4 put it; ", fitted.Errors);
+        Assert.Matches(@"^warning PC4062: mark 'E' is left out: it lies \(\S+, \S+\) nm from where the other 4 put it; ", fitted.Errors);
         Assert.Equal(File.ReadAllText(folder["second-layer/alignment.yaml"]), fitted.Output);
         Assert.Contains("marks.png", File.ReadAllText(folder["second-layer/README.md"]), StringComparison.Ordinal);
     }
@@ -66,7 +66,7 @@ public sealed class SecondLayerTests
         using JsonDocument json = JsonDocument.Parse(File.ReadAllBytes(folder["second-layer/out/pads.json"]));
         Assert.Contains(json.RootElement.GetProperty("inputs").EnumerateArray(), file => file.GetProperty("name").GetString() == "alignment.yaml");
         JsonElement whole = json.RootElement.GetProperty("settings").GetProperty("job").GetProperty("alignment").GetProperty("layers").GetProperty("whole");
-        Assert.InRange(whole.GetProperty("xX").GetDouble(), 1.003, 1.005);
+        Assert.InRange(whole.GetProperty("xx").GetDouble(), 1.003, 1.005);
 
         // Replayed through the same alignment, the pads lie where they are drawn; through the bare machine they are refused.
         using JsonDocument printed = JsonDocument.Parse(folder.Run(

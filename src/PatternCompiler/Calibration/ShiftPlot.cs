@@ -12,7 +12,7 @@ internal static class ShiftPlot
     // The longest arrow of a kind takes this part of the distance between marks.
     private const double LongestArrow = 0.75;
     private const double HeadPart = 0.28;
-    private const double Room = 0.1;
+    private const double UsualRoom = 0.1;
     private const double NanometresPerMicrometre = 1000;
 
     /// <summary>Composes a plot.</summary>
@@ -23,6 +23,7 @@ internal static class ShiftPlot
     /// <param name="placesNanometres">Where marks were asked to be.</param>
     /// <param name="before">How far off they were found, in nanometres.</param>
     /// <param name="after">What the fit leaves of that.</param>
+    /// <param name="room">Around the marks, as a part of their spread.</param>
     public static Plot Compose(
         string title,
         string facts,
@@ -30,10 +31,11 @@ internal static class ShiftPlot
         string measured,
         IReadOnlyList<(double X, double Y)> placesNanometres,
         IReadOnlyList<(double X, double Y)> before,
-        IReadOnlyList<(double X, double Y)> after)
+        IReadOnlyList<(double X, double Y)> after,
+        double room = UsualRoom)
     {
         (double X, double Y)[] places = [.. placesNanometres.Select(place => (place.X / NanometresPerMicrometre, place.Y / NanometresPerMicrometre))];
-        (PlotAxis x, PlotAxis y) = AxesAround(places, asked);
+        (PlotAxis x, PlotAxis y) = AxesAround(places, asked, room);
         double spacing = Math.Sqrt((x.High - x.Low) * (y.High - y.Low) / Math.Max(1, places.Length));
         return new Plot(title, facts, x, y, [Arrows(measured, before, 1), Arrows("left by the fit", after, 0), new PlotSeries("mark", PlotMark.Dots, 3, [.. places])]);
 
@@ -56,11 +58,11 @@ internal static class ShiftPlot
     }
 
     /// <summary>Axes about the marks that give a micrometre the same length in x and y.</summary>
-    private static (PlotAxis X, PlotAxis Y) AxesAround((double X, double Y)[] places, string asked)
+    private static (PlotAxis X, PlotAxis Y) AxesAround((double X, double Y)[] places, string asked, double room)
     {
         (double left, double right) = (places.Min(p => p.X), places.Max(p => p.X));
         (double bottom, double top) = (places.Min(p => p.Y), places.Max(p => p.Y));
-        double height = Math.Max(Math.Max(top - bottom, (right - left) / PlotRenderer.Shape), 1e-3) * (1 + (2 * Room));
+        double height = Math.Max(Math.Max(top - bottom, (right - left) / PlotRenderer.Shape), 1e-3) * (1 + (2 * room));
         double width = height * PlotRenderer.Shape;
         return (
             new PlotAxis($"{asked} x (µm)", ((left + right) / 2) - (width / 2), ((left + right) / 2) + (width / 2)),

@@ -34,10 +34,9 @@ internal static class LookSection
             looks.Required("dwell").AsPositive(Unit.Second),
             looks.Required("within").AsPositive(Unit.Nanometre),
             (int)(looks.Optional("looks")?.AsInteger(1, MostLooks) ?? 1));
-        if (settings.Below.IsEmpty || marks.IsEmpty)
+        if (marks.IsEmpty)
         {
-            throw looks.Required(marks.IsEmpty ? "at" : "below").Error(
-                JobCodes.MissingKey, marks.IsEmpty ? "'looks.at' names no mark" : "'looks.below' names no drawing", marks.IsEmpty ? "write for example {SW: [-40 um, -40 um]}" : "name the drawing of the layer below");
+            throw at.Error(JobCodes.MissingKey, "'looks.at' names no mark", "write for example {SW: [-23 um, -32 um]}");
         }
 
         if (settings.WindowNanometres / settings.StepNanometres is < FewestPoints or > MostPoints)

@@ -69,7 +69,7 @@ public sealed class LookTests
     [InlineData("step: 60 nm", "step: 600 nm", "a window is 10 points wide, and must have 32 to 4096")]
     [InlineData("step: 60 nm", "step: 5 nm", "the windows have 2880000 points, more than the 1000000 of a table of samples")]
     [InlineData("{W: [-30 um, 0 um], E: [30 um, 10 um]}", "{}", "'looks.at' names no mark")]
-    [InlineData("[below.layout]", "[]", "'looks.below' names no drawing")]
+    [InlineData("[below.layout]", "[]", "'looks.below' is an empty list")]
     public void A_section_that_makes_no_sense_is_refused(string from, string to, string message) =>
         Assert.Equal(message, Assert.Throws<CompileException>(() => Settings(Look.Replace(from, to, StringComparison.Ordinal))).Diagnostic.Message);
 
@@ -78,17 +78,6 @@ public sealed class LookTests
         "'looks' says where marks are in the drawing",
         Assert.Throws<CompileException>(() => JobFile.Parse($"job: a\nposition: centred\nlooks: {{{Look}}}\n", null)).Diagnostic.Message,
         StringComparison.Ordinal);
-
-    /// <summary>A blanker that takes longer than a point would merge those at the end of a row.</summary>
-    [Fact]
-    public void Points_shorter_than_the_blankers_delay_are_refused()
-    {
-        BuildSettings settings = Settings(Look.Replace("dwell: 5 us", "dwell: 1 us", StringComparison.Ordinal));
-        settings = settings with { Machine = settings.Machine with { Blanker = new Blanker(true, true, 4e-6, 0, 0) { IsCompensated = true } } };
-        LookPlan plan = LookPlan.Of(settings, Files(), new DiagnosticSink(), CancellationToken.None);
-        CompileException fault = Assert.Throws<CompileException>(() => LookExposure.Write(plan, settings, new CollectingSink<RecordsHeader, DeflectionRecord>(), new DiagnosticSink()));
-        Assert.Equal("PC1807", fault.Diagnostic.Code.Id);
-    }
 
     /// <summary>Areas are compared exactly: what ends where the grown window begins is clear, one step of the grid further it is not; a line and a dot count, too.</summary>
     [Theory]

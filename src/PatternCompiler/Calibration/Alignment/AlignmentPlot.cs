@@ -6,6 +6,9 @@ namespace PatternCompiler.Calibration.Alignment;
 /// <summary>Draws how far marks were found from where they were wanted, and what the fit leaves, as arrows.</summary>
 internal static class AlignmentPlot
 {
+    // Few marks stand far apart, and all arrows point outward.
+    private const double Room = 0.5;
+
     /// <summary>Composes the plot of a fit.</summary>
     public static Plot Compose(AlignmentFit fit)
     {
@@ -22,6 +25,7 @@ internal static class AlignmentPlot
             "found",
             [.. found.Select(mark => (mark.Mark.WantedX, mark.Mark.WantedY))],
             [.. found.Select(mark => (mark.Mark.FoundX - mark.Mark.WantedX, mark.Mark.FoundY - mark.Mark.WantedY))],
-            [.. found.Select(mark => (mark.ResidualX, mark.ResidualY))]);
+            [.. found.Select(mark => (mark.ResidualX, mark.ResidualY))],
+            Room);
     }
 }

@@ -64,6 +64,6 @@ internal sealed record SentStream(
         }
 
         string path = Path.Combine(stream[..^output.Length], job);
-        return FileSystem.FileExists(path) ? Path.GetRelativePath(Path.GetDirectoryName(FileSystem.FullPath(log))!, path) : null;
+        return FileSystem.FileExists(path) ? FileSystem.RelativePath(Path.GetDirectoryName(FileSystem.FullPath(log))!, path) : null;
     }
 }

@@ -55,7 +55,7 @@ internal static class AlignmentSection
 
         string path = paths.Read(node);
         files.Add(path);
-        return YamlText.Read(SettingsText.Read(path, Key), path, root => Values(root.Required(Key).AsMapping()));
+        return YamlText.Read(paths.TextOf(path, Key), path, root => Values(root.Required(Key).AsMapping()));
     }
 
     private static LayerPlacement Values(YamlMapping values)

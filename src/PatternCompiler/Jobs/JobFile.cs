@@ -26,11 +26,14 @@ public static class JobFile
     /// <param name="yaml">The text.</param>
     /// <param name="file">File name for messages; its folder is the base of relative paths.</param>
     /// <exception cref="CompileException">The file is wrong; the error names line, key and remedy.</exception>
-    public static Job Parse(string yaml, string? file) => YamlText.Read(yaml, file, root => ReadJob(root, file));
+    public static Job Parse(string yaml, string? file) => YamlText.Read(yaml, file, root => ReadJob(root, file, new JobPaths(file)));
 
-    internal static Job ReadJob(YamlMapping root, string? file)
+    /// <summary>Reads the top of a job file.</summary>
+    /// <param name="root">The top.</param>
+    /// <param name="file">File name for messages.</param>
+    /// <param name="paths">Resolves the names of other files.</param>
+    internal static Job ReadJob(YamlMapping root, string? file, JobPaths paths)
     {
-        var paths = new JobPaths(file);
         FillSettings fill = root.Optional("fill") is YamlNode general ? FillSection.Read(general) : FillSettings.Open;
         YamlMapping? fracture = root.Optional("fracture")?.AsMapping();
         ImmutableArray<AreaOperation> operations = root.Optional("operations") is YamlNode list

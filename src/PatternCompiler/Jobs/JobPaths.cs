@@ -10,8 +10,14 @@ internal sealed class JobPaths
     private readonly List<string> read = [];
     private readonly List<(string Path, YamlNode Node, FileContent Content)> written = [];
 
-    public JobPaths(string? jobFile)
+    private readonly Func<string, string, string> textOf;
+
+    /// <summary>Paths of a job.</summary>
+    /// <param name="jobFile">The job file; null for text from elsewhere.</param>
+    /// <param name="textOf">Reads a settings file that the job names, by its path and what it holds; null for the real one.</param>
+    public JobPaths(string? jobFile, Func<string, string, string>? textOf = null)
     {
+        this.textOf = textOf ?? SettingsText.Read;
         Folder = jobFile is null or "-" ? "" : Path.GetDirectoryName(jobFile) ?? "";
         if (jobFile is not null)
         {
@@ -29,6 +35,11 @@ internal sealed class JobPaths
         read.Add(path);
         return path;
     }
+
+    /// <summary>The text of a settings file that the job names.</summary>
+    /// <param name="path">Its path, as <see cref="Read"/> gives it.</param>
+    /// <param name="role">What it holds, for messages.</param>
+    public string TextOf(string path, string role) => textOf(path, role);
 
     /// <summary>A path that the job writes.</summary>
     /// <param name="node">The path as it is written.</param>

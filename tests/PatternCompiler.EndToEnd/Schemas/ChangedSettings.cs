@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Text.RegularExpressions;
 using PatternCompiler.Jobs.Schemas;
 using PatternCompiler.Jobs.Yaml;
@@ -7,6 +8,8 @@ namespace PatternCompiler.EndToEnd.Schemas;
 /// <summary>Settings files that differ from a right one in one place: what people get wrong, and other ways to write what is right.</summary>
 internal static partial class ChangedSettings
 {
+    private static readonly SearchValues<char> Marks = SearchValues.Create("{}[],#:*&'");
+
     private static readonly string[] Scalars =
         ["nonsense", "-1", "0", "1e40", "5 furlongs", "-5 nm", "{a: 1}", "[]", "''", "5 ticks", "1.5", "12 us", "true", "'7'", "0x10", "+3", " 2e1 nm", "20µm", "3 %", "~"];
 
@@ -77,7 +80,7 @@ internal static partial class ChangedSettings
     {
         YamlMapping mapping => $"{{{string.Join(", ", mapping.Entries.Select(entry => $"{entry.Key}: {Flow(entry.Value, target, replacement)}"))}}}",
         YamlList list => $"[{string.Join(", ", list.Items.Select(item => Flow(item, target, replacement)))}]",
-        YamlScalar { Text: var text } => text.AsSpan().IndexOfAny("{}[],#:*&'") < 0 ? text : $"'{text.Replace("'", "''", StringComparison.Ordinal)}'",
+        YamlScalar { Text: var text } => text.AsSpan().IndexOfAny(Marks) < 0 ? text : $"'{text.Replace("'", "''", StringComparison.Ordinal)}'",
         _ => throw new ArgumentOutOfRangeException(nameof(node)),
     };
 

@@ -12,7 +12,7 @@ internal static class SchemaValidator
     /// <param name="files">Kinds and texts.</param>
     public static string[] Check(IReadOnlyDictionary<string, string> schemas, IReadOnlyCollection<(string Kind, string Text)> files)
     {
-        string input = Path.Combine(Folder.Value, $"{Guid.NewGuid():N}.json");
+        string input = Path.GetTempFileName();
         try
         {
             using (FileStream stream = File.Create(input))

@@ -89,7 +89,7 @@ public sealed class BoardTests(CReceiver receiver) : IClassFixture<CReceiver>
         var size = new StreamSize(Header, StreamProfile.Points, trace);
         foreach (DeflectionRecord item in items)
         {
-            size.Add(item, default);
+            size.Add(item, item.TimedTicks, default);
         }
 
         size.End();

@@ -27,5 +27,5 @@ public sealed class DocumentFilesTests
             StringComparison.Ordinal);
     }
 
-    private static DocumentFiles Prepare(string job) => new(new BuildSettings(JobFile.Parse(job, null), DefaultFiles.Machine, DefaultFiles.Process), null!);
+    private static DocumentFiles Prepare(string job) => new(new BuildSettings(JobFile.Parse(job, null), DefaultFiles.Machine, DefaultFiles.Process), null!, new DiagnosticSink());
 }

@@ -60,17 +60,22 @@ public sealed class PlaceSearchPropertyTests
         foreach (Figure figure in figures.Figures.Where((_, i) => (i + seed) % 17 == 0).Take(12))
         {
             (double x, double y) = FigureCorners.InnerPoint(figure);
-            DrawnHere here = search.At(x * nanometres, y * nanometres, "a", figure.Kind);
-            int[] named = [.. here.Places.Select(place => place.Place.Line - FirstShape).Distinct().Order()];
+            int[] named = Named(x, y);
+
+            // A sliver thinner than a grid step goes with all its edges when areas are joined: what is named there only is not judged.
+            int[] around = [.. new[] { (-Slack, 0), (Slack, 0), (0, -Slack), (0, Slack) }.Select(way => Named(x + way.Item1, y + way.Item2)).Aggregate(named.AsEnumerable(), (all, more) => all.Intersect(more))];
             (int px, int py) = ((int)Math.Round(x), (int)Math.Round(y));
             for (int k = 0; k < shapes.Length; k++)
             {
                 bool? covers = Covers(alone[k], px, py);
                 Assert.False(covers == true && !named.Contains(k), $"'{shapes[k]}' covers ({px}, {py}) and is not named");
-                Assert.False(covers == false && named.Contains(k) && named.Length > 1, $"'{shapes[k]}' does not cover ({px}, {py}) and is named");
+                Assert.False(covers == false && around.Contains(k) && named.Length > 1, $"'{shapes[k]}' does not cover ({px}, {py}) and is named");
             }
 
             Assert.NotEmpty(named);
+
+            int[] Named(double atX, double atY) =>
+                [.. search.At(atX * nanometres, atY * nanometres, "a", figure.Kind).Places.Select(place => place.Place.Line - FirstShape).Distinct().Order()];
         }
     }
 

@@ -164,7 +164,7 @@ public sealed class ExposureStreamTests
     public void Well_framed_nonsense_is_refused()
     {
         byte[] good = Written(Exposures.Header(12), SmallPattern, new(StreamProfile.Lines, 2));
-        Assert.Equal("x (byte 151): error PC2007: there is no kind of record 6; emit the stream again; its writer is at fault", Fault(Reframed(good, 151, 6)));
+        Assert.Equal("x (byte 151): error PC2007: there is no kind of record 7; emit the stream again; its writer is at fault", Fault(Reframed(good, 151, 7)));
         Assert.Equal("x (byte 157): error PC2007: a code has more bits than the converter; emit the stream again; its writer is at fault", Fault(Reframed(good, 160, 0x10)));
         Assert.Equal("x (byte 167): error PC2007: a line of 5 points gives 5 of them one tick more; emit the stream again; its writer is at fault", Fault(Reframed(good, 185, 5)));
         Assert.Equal("x (byte 141): error PC2007: block 0 holds 5 records and states 4; emit the stream again; its writer is at fault", Fault(Reframed(good, 142, 4)));

@@ -44,6 +44,18 @@ internal static partial class KeyComments
         }
     }
 
+    /// <summary>The comment of a key; null if there is none. Keys that users choose are * in the path, and any key in the file.</summary>
+    public static string? Find(Dictionary<string, string> comments, string path)
+    {
+        if (comments.TryGetValue(path, out string? comment) || !path.Contains(".*", StringComparison.Ordinal))
+        {
+            return comment;
+        }
+
+        string[] wanted = path.Split('.');
+        return comments.FirstOrDefault(entry => entry.Key.Split('.') is { } keys && keys.Length == wanted.Length && keys.Zip(wanted).All(pair => pair.Second is "*" || pair.First == pair.Second)).Value;
+    }
+
     private static void AddTo(Dictionary<string, string> comments, string path, string comment)
     {
         if (comment.Length > 0)

@@ -60,7 +60,7 @@ internal sealed class SchemaMaker
         }
 
         // What stands beside a reference is ignored in draft 7.
-        string? description = comments.GetValueOrDefault(path);
+        string? description = KeyComments.Find(comments, path);
         return forms switch
         {
             [] => new SchemaObject { Description = description },

@@ -38,13 +38,9 @@ public sealed class LogicReceiver : IDisposable
     /// <summary>Positions with every clock a tick, from the moment when the stream is in the rooms: clock, x, y, and whether the beam is on.</summary>
     public (int Clock, int X, int Y, bool IsOn)[] Positions(byte[] stream, int bits, int shortestTicks, params string[] parameters)
     {
-        string model = PathOf("rate.vvp");
-        Succeed("iverilog", "", ["-g2001", "-o", model, "-s", "rate", .. parameters.Select(parameter => $"-Prate.{parameter}"), Bench("rate.v"), .. Modules]);
-        File.WriteAllText(PathOf("stream"), string.Join('\n', stream.Select(value => $"{value:x2}")));
-        string text = Encoding.ASCII.GetString(
-            Succeed("vvp", "", "-n", model, $"+stream={PathOf("stream")}", $"+bytes={stream.Length}", $"+bits={bits}", $"+shortest={shortestTicks}"));
-        Assert.DoesNotContain("bad word", text, StringComparison.Ordinal);
-        return [.. text.Split('\n').Where(line => line.Length > 0 && char.IsAsciiDigit(line[0])).Select(Position)];
+        string[] lines = Simulate("rate", stream, [$"+bits={bits}", $"+shortest={shortestTicks}"], parameters);
+        Assert.DoesNotContain(lines, line => line.StartsWith("bad word", StringComparison.Ordinal));
+        return [.. lines.Where(line => line.Length > 0 && char.IsAsciiDigit(line[0])).Select(Position)];
 
         static (int Clock, int X, int Y, bool IsOn) Position(string line)
         {
@@ -54,6 +50,19 @@ public sealed class LogicReceiver : IDisposable
         }
 
         static int Code(string word) => int.TryParse(word, CultureInfo.InvariantCulture, out int code) ? code : -1;
+    }
+
+    /// <summary>What a bench says under Icarus Verilog that plays a stream.</summary>
+    /// <param name="bench">Its module, in the file of the same name.</param>
+    /// <param name="stream">The stream.</param>
+    /// <param name="arguments">Further arguments of its run.</param>
+    /// <param name="parameters">Parameters of the module, as NAME=VALUE.</param>
+    public string[] Simulate(string bench, byte[] stream, string[] arguments, params string[] parameters)
+    {
+        string model = PathOf(bench + ".vvp");
+        Succeed("iverilog", "", ["-g2001", "-o", model, "-s", bench, .. parameters.Select(parameter => $"-P{bench}.{parameter}"), Bench(bench + ".v"), .. Modules]);
+        File.WriteAllText(PathOf("stream"), string.Join('\n', stream.Select(value => $"{value:x2}")));
+        return Encoding.ASCII.GetString(Succeed("vvp", "", ["-n", model, $"+stream={PathOf("stream")}", $"+bytes={stream.Length}", .. arguments])).Split('\n');
     }
 
     /// <summary>A file of the bench.</summary>

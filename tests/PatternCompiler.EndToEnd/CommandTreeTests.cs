@@ -1,11 +1,12 @@
 using System.CommandLine;
+using System.Text.RegularExpressions;
 using PatternCompiler.Cli;
 using PatternCompiler.Cli.Arguments;
 
 namespace PatternCompiler.EndToEnd;
 
 /// <summary>Rules that every command obeys, checked over the whole tree so that a new command cannot forget them.</summary>
-public sealed class CommandTreeTests
+public sealed partial class CommandTreeTests
 {
     private static readonly RootCommand Root = CommandTree.Create(new GlobalOptions());
 
@@ -29,6 +30,41 @@ public sealed class CommandTreeTests
             }
         }
     }
+
+    /// <summary>Messages and pages tell users what to type: the commands and options that they name are there.</summary>
+    [Fact]
+    public void Command_lines_in_texts_name_what_there_is()
+    {
+        List<string> wrong = [];
+        int seen = 0;
+        foreach (string file in Directory.GetFiles(Path.Combine(Repository.Root, "src"), "*.cs", SearchOption.AllDirectories))
+        {
+            foreach (Match line in QuotedLine().Matches(File.ReadAllText(file)))
+            {
+                string[] words = line.Groups["words"].Value.Split(' ', StringSplitOptions.RemoveEmptyEntries);
+                Command command = Root;
+                foreach (string word in words)
+                {
+                    command = command.Subcommands.FirstOrDefault(sub => sub.Name == word) ?? command;
+                }
+
+                string[] options = [.. words.Where(word => word.StartsWith("--", StringComparison.Ordinal)).Select(word => word.Split('=')[0])];
+                string[] known = [.. command.Options.Concat(Root.Options).SelectMany(option => option.Aliases.Prepend(option.Name))];
+                seen += options.Length;
+                wrong.AddRange(options.Except(known).Where(option => option != "--help").Select(option => $"{Path.GetFileName(file)}: {line.Value}: {option}"));
+                if (command == Root && words.Length > 0 && char.IsAsciiLetterLower(words[0][0]))
+                {
+                    wrong.Add($"{Path.GetFileName(file)}: {line.Value}: there is no such command");
+                }
+            }
+        }
+
+        Assert.Empty(wrong);
+        Assert.True(seen > 20, $"{seen} options were found");
+    }
+
+    [GeneratedRegex(@"(['""(])patternc (?<words>[a-z][^'""\n{}()|]*)")]
+    private static partial Regex QuotedLine();
 
     [Fact]
     public void A_line_that_begins_with_a_command_finds_it()

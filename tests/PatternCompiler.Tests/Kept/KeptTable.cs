@@ -1,6 +1,6 @@
-using System.Runtime.CompilerServices;
 using System.Security.Cryptography;
 using System.Text;
+using PatternCompiler.Tests.Architecture;
 
 namespace PatternCompiler.Tests.Kept;
 
@@ -25,7 +25,7 @@ internal sealed class KeptTable(string name)
     /// <summary>Asks that every output is as it was, and that none is missing.</summary>
     public void Check()
     {
-        string path = Path.Combine(Path.GetDirectoryName(ThisFile())!, name + ".tsv");
+        string path = Path.Combine(SourceTree.Root, "tests", "PatternCompiler.Tests", "Kept", name + ".tsv");
         if (Environment.GetEnvironmentVariable("PATTERNC_RENEW_KEPT") == "1")
         {
             File.WriteAllText(path, string.Concat(now.Select(entry => $"{entry.Key}\t{entry.Value}\n")));
@@ -33,7 +33,7 @@ internal sealed class KeptTable(string name)
 
         Dictionary<string, string> kept = File.ReadAllLines(path).Select(line => line.Split('\t')).ToDictionary(cells => cells[0], cells => cells[1]);
         string[] others = [.. now.Keys.Where(output => kept.GetValueOrDefault(output) != now[output])];
-        string folder = Path.Combine(AppContext.BaseDirectory, "..", "..", "..", "kept", name);
+        string folder = Path.Combine(SourceTree.Root, ".artifacts", "kept", name);
         foreach (string output in others)
         {
             string file = Path.Combine(folder, output.Replace('/', '-'));
@@ -41,9 +41,7 @@ internal sealed class KeptTable(string name)
             File.WriteAllBytes(file, contents[output]);
         }
 
-        Assert.True(others.Length == 0, $"{others.Length} of {now.Count} outputs are not as they were: {string.Join(", ", others.Take(20))}; they are in {Path.GetFullPath(folder)}");
+        Assert.True(others.Length == 0, $"{others.Length} of {now.Count} outputs are not as they were: {string.Join(", ", others.Take(20))}; they are in {folder}");
         Assert.Equal(kept.Keys.Order(StringComparer.Ordinal), now.Keys);
     }
-
-    private static string ThisFile([CallerFilePath] string path = "") => path;
 }

@@ -48,7 +48,7 @@ internal static class BringUpPage
     private static IEnumerable<string> Rules(BringUpContent content) =>
     [
         "Take the steps in their order, and go on only when a step has shown what it should. After a repair begin again with the first step that rests on it.",
-        "Send each stream with 'patternc send NAME.stream --port PORT', NAME being what stands above its pictures.",
+        "Send each stream with 'patternc send NAME.stream --link PORT', NAME being what stands above its pictures.",
         "In the pictures full lines are what the controller is told. Dashed lines follow the machine file’s settling (with a dummy load its time constant alone) and the blanker’s delays. Volts in them are those of the straight line under 'dac'.",
         $"Numbers hold for this machine file: when it changes, write this folder again. The shortest record is {BringUpText.Time(content.ShortestSeconds)}, for which the link needs half of its rate.",
         .. content.HoldsOneBlock

@@ -165,7 +165,7 @@ public sealed partial class InitTests
         Assert.Equal("./process.yaml: error PC0012: the file is there already; choose another folder, or overwrite with --force\n", outcome.Errors);
         Assert.Equal("process.yaml", Assert.Single(folder.Entries));
         folder.Run("init", "--force").Expect(0);
-        Assert.Equal(3, folder.Entries.Length);
+        Assert.Equal(9, folder.Entries.Length);
     }
 
     [Fact]

@@ -55,7 +55,7 @@ internal sealed class SimulateCommand
     private readonly Option<bool> json = new("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
     private readonly Option<string?> places = PlacesOption.Create();
     private readonly Option<Quantity?> mainsPhase = QuantityOption.CreateWithin(
-        "--mains-phase", "Phase of the mains when writing starts, for a machine with hum; 0 deg if absent.", new(-360, Unit.Degree), new(360, Unit.Degree));
+        "--mains-phase", "Phase of the hum when writing starts; 0 deg if absent.", new(-360, Unit.Degree), new(360, Unit.Degree));
     private readonly StageErrorOptions stage = new();
     private readonly DrawingArguments drawing = new();
     private readonly SettingsOptions settings = new(SettingsNeed.All, SettingOverride.Dose(), SettingOverride.Current()) { Judges = true };

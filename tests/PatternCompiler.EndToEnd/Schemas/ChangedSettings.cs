@@ -11,7 +11,7 @@ internal static partial class ChangedSettings
     private static readonly SearchValues<char> Marks = SearchValues.Create("{}[],#:*&'");
 
     private static readonly string[] Scalars =
-        ["nonsense", "-1", "0", "1e40", "5 furlongs", "-5 nm", "{a: 1}", "[]", "''", "5 ticks", "1.5", "12 us", "true", "'7'", "0x10", "+3", " 2e1 nm", "20µm", "3 %", "~"];
+        ["nonsense", "-1", "0", "5 furlongs", "-5 nm", "{a: 1}", "[]", "''", "5 ticks", "1.5", "12 us", "true", "'7'", " 2e1 nm", "20µm", "3 %"];
 
     /// <summary>All of a kind: what was changed, and the file. Values that are read in one way, as the items of a list, are changed once.</summary>
     public static IEnumerable<(string Change, string Text)> Of(SettingsSchema kind)

@@ -13,7 +13,7 @@ public sealed class LogicTests(CReceiver receiver, LogicReceiver logic) : IClass
     private const int Runs = 2000;
 
     // An interpreter takes a fifth of a second for each.
-    private const int InterpretedRuns = 100;
+    private const int InterpretedRuns = 40;
     private static readonly int MoreInterpretedRuns = Environment.GetEnvironmentVariable("PATTERNC_LONG_TESTS") is { Length: > 0 } ? Runs : InterpretedRuns;
 
     [VerilatorFact]

@@ -48,7 +48,7 @@ internal sealed class SimulateCommand
         "--bias", "How far development moves every edge outward.", new(-10_000, Unit.Nanometre), new(10_000, Unit.Nanometre));
     private readonly Option<Quantity?> limit = QuantityOption.CreatePositive("--limit", "Largest edge error; a worse one, or any fault of shape, is a violation: exit code 3.", Dimension.Length);
     private readonly Option<double?> heightLimit = NumberOption.CreateReal("--height-limit", "Largest error of a height, as a part of the film; a worse one is a violation: exit code 3.", 1e-6, 1);
-    private readonly Option<double?> sweep = NumberOption.CreateReal("--sweep", "Measure the process window over doses that differ by this part; 0.2: from 0.8 to 1.2 times the dose.", 0.001, 0.95);
+    private readonly Option<double?> sweep = NumberOption.CreateReal("--sweep", "Measure the process window, doses off by this part; 0.2: from 0.8 to 1.2 times the dose.", 0.001, 0.95);
     private readonly Option<Quantity?> sweepLimit = QuantityOption.CreateWithin(
         "--sweep-limit", "Largest edge error inside the process window; 10 nm if absent.", new(0.1, Unit.Nanometre), new(LargestSweepLimitNanometres, Unit.Nanometre));
     private readonly Option<string> sweepPicture = FileOption.CreateWritten("--sweep-picture", _ => OutputChoice.ByName("png", "svg"), "Draw the process window, as PNG or SVG by the name.");

@@ -83,6 +83,9 @@ internal static class ProvenanceComparer
                 }
 
                 break;
+            case JsonValueKind.Null:
+                // As if the key were not there, as in files of a version that had none.
+                break;
             default:
                 values.Add((place, element.ValueKind == JsonValueKind.String ? $"\"{element.GetString()}\"" : element.GetRawText()));
                 break;

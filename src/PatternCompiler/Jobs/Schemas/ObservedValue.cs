@@ -16,7 +16,7 @@ internal sealed class ObservedValue
     /// <summary>True if a mapping stood here.</summary>
     public bool IsMapping => needed is not null;
 
-    /// <summary>The keys that had a value in one of the files, in the order in which readers ask for them.</summary>
+    /// <summary>The keys that had a value in one of the files.</summary>
     public IReadOnlyDictionary<string, ObservedValue> Keys => keys;
 
     /// <summary>Keys that readers ask for and that no file had.</summary>
@@ -78,7 +78,7 @@ internal sealed class ObservedValue
             needed.IntersectWith(mapping.Needed);
         }
 
-        foreach (YamlEntry entry in mapping.Entries.OrderBy(entry => mapping.Known.ToList().IndexOf(entry.Key)))
+        foreach (YamlEntry entry in mapping.Entries)
         {
             if (!keys.TryGetValue(entry.Key, out ObservedValue? value))
             {

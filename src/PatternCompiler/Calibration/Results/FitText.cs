@@ -205,5 +205,5 @@ internal static class FitText
 
     /// <summary>Four significant digits.</summary>
     internal static string Rounded(double value) =>
-        double.IsNaN(value) ? "unknown" : NumberText.Format(double.Parse(value.ToString("G4", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture));
+        double.IsNaN(value) ? "unknown" : NumberText.Format(double.Parse(value.ToString("G4", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture) + 0.0); // no "-0"
 }

@@ -39,7 +39,11 @@ internal static class TableTargets
         Target("fit-contrast", "dose [uC/cm2], thickness [nm]\n20, 300\n40, 298\n80, 240\n120, 120\n160, 20\n200, 0\n300, 1\n", Contrast),
         Target("fit-spread", "charge [fC], radius [nm]\n10, 20\n30, 60\n100, 110\n400, 400\n2000, 1800\n9000, 4000\n20000, 6000\n", Spread),
         Target("fit-blanker", "speed [nm/us], tail [nm], missing [nm]\n100, 20, 10\n200, 41, 19\n400, 79, 42\n", Blanker),
-        Target("fit-hum", "line, time [ms], x [nm], y [nm]\n1, 0, 5, 1\n1, 3, 9, 2\n1, 7, -5, 0\n1, 11, 3, 4\n1, 16, 2, 1\n1, 23, 5, -1\n1, 29, 1, 3\n1, 36, -4, 2\n1, 41, 8, 5\n1, 47, 2, 2\n", Hum),
+        Target(
+            "fit-hum",
+            "line, time [ms], x [nm], y [nm]\n1, 0, 8, 6\n1, 3, 20, 2\n1, 6, 15, -4\n1, 8.1, 4, -6\n1, 11.1, -13, -5\n1, 14.1, -19, 0\n1, 16.2, -13, 4\n1, 19.2, 4, 6\n1, 22.2, 19, 3\n1, 24.3, 21, -1\n1, 27.3, 10, -6\n1, 30.3, -8, -6\n"
+            + "1, 32.4, -17, -3\n1, 35.4, -15, 2\n1, 38.4, 0, 5\n1, 40.5, 13, 4\n1, 43.5, 22, 0\n1, 46.5, 15, -5\n1, 48.6, 3, -7\n1, 51.6, -14, -5\n1, 54.6, -16, 0\n1, 56.7, -8, 4\n1, 59.7, 10, 5\n1, 62.7, 22, 1\n",
+            Hum),
         Target("fit-settling", "jump [um], wait [us], displacement [nm]\n90, 0, 9000\n90, 10, 800\n50, 10, 500\n50, 20, 40\n90, 40, 1\n", Settling),
         Target("fit-field", "commanded x [um], commanded y [um], measured x [um], measured y [um]\n-40, -40, -40.1, -39.9\n40, -40, 40.2, -40.1\n-40, 40, -39.8, 40\n40, 40, 40, 40.3\n0, 0, 0.1, 0\n20, 10, 20.1, 9.9\n-30, 5, -30, 5.1\n", Field),
         Target(

@@ -88,6 +88,29 @@ public class PlotTests
         Assert.Equal((0, 1), (PlotAxis.Around("x", []).Low, PlotAxis.Around("x", []).High));
     }
 
+    // Doubles about 5e13 lie 0.008 apart: ends a thousandth apart are one number there.
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    [InlineData(-3.5e7)]
+    [InlineData(5e13)]
+    [InlineData(-1e300)]
+    public void An_axis_too_narrow_for_its_values_is_widened(double middle)
+    {
+        foreach (double width in (double[])[1e-3, 1e-12, 0])
+        {
+            if (middle == 0 && width == 0)
+            {
+                continue;
+            }
+
+            var axis = new PlotAxis("x", middle - width / 2, middle + width / 2);
+            Assert.InRange(PlotTicks.Of(axis, 8).Count(), 2, 12);
+            Assert.All(PlotTicks.Of(axis, 8), tick => Assert.InRange(axis.PartOf(tick.Value), -1e-6, 1 + 1e-6));
+            Assert.InRange(axis.High - axis.Low, 0.999e-9 * Math.Abs(middle), Math.Max(width, 1.001e-9 * Math.Abs(middle)));
+        }
+    }
+
     private static string Svg()
     {
         using var stream = new MemoryStream();

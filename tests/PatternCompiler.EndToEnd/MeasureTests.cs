@@ -1,4 +1,5 @@
 using System.Buffers.Binary;
+using System.Globalization;
 using System.Text;
 using System.Text.Json;
 
@@ -58,27 +59,70 @@ public sealed class MeasureTests
             folder.Run("measure", "a.npy", "--against", "a.layout", "--pixel", "5 nm", "--widths", "w.png").Expect(2).Errors);
     }
 
+    /// <summary>
+    /// Nine crosses, in one picture as they are drawn and in one of the sample turned by a quarter and moved, give the two views that the
+    /// fit of the field takes one behind the other.
+    /// </summary>
+    [Fact]
+    public void Pictures_of_a_turned_sample_give_views_of_the_field()
+    {
+        (double X, double Y)[] middles = [(-900, -900), (0, -900), (900, -900), (-900, 0), (0, 0), (900, 0), (-900, 900), (0, 900), (850, 900)];
+        (double Left, double Bottom, double Right, double Top)[] arms = [.. middles.SelectMany(m => ((double, double, double, double)[])
+            [(m.X - 200, m.Y - 40, m.X + 200, m.Y + 40), (m.X - 40, m.Y - 200, m.X + 40, m.Y + 200)])];
+        using var folder = new WorkFolder();
+        folder.With("grid.layout", "layout 1\nunit nm\ngrid 0.1 nm\ndrawing grid\nlayer a\n" + string.Concat(arms.Select(r => FormattableString.Invariant($"rect on a from ({r.Left}, {r.Bottom}) to ({r.Right}, {r.Top})\n"))));
+        File.WriteAllBytes(folder["straight.npy"], Picture(480, 480, arms, (u, v) => (u + 20, v - 10)));
+
+        // A place p of the sample is seen at (-p.Y, p.X) + (60, 35).
+        File.WriteAllBytes(folder["turned.npy"], Picture(480, 480, arms, (u, v) => (v - 35, -(u - 60))));
+        folder.Run("measure", "straight.npy", "--against", "grid.layout", "--pixel", "5 nm", "--seen", "straight.csv").Expect(0);
+        folder.Run("measure", "turned.npy", "--against", "grid.layout", "--pixel", "5 nm", "--turned", "90", "--seen", "turned.csv").Expect(0);
+        Assert.Equal("view, drawn x [um], drawn y [um], seen x [um], seen y [um], standard error x [nm], standard error y [nm]", File.ReadAllLines(folder["straight.csv"])[0]);
+        foreach ((string view, Func<double, double, (double X, double Y)> seenAt) in ((string, Func<double, double, (double, double)>)[])[("straight", (x, y) => (x - 20, y + 10)), ("turned", (x, y) => (-y + 60, x + 35))])
+        {
+            double[][] rows = [.. File.ReadAllLines(folder[view + ".csv"]).Skip(1).Select(line => line.Split(", ")).Select(cells =>
+            {
+                Assert.Equal(view, cells[0]);
+                return cells[1..].Select(cell => 1000 * double.Parse(cell, CultureInfo.InvariantCulture)).ToArray();
+            })];
+            Assert.Equal(middles.Order(), rows.Select(row => (row[0], row[1])).Order());
+            Assert.All(rows, row => Assert.InRange(Math.Max(Math.Abs(row[2] - seenAt(row[0], row[1]).X), Math.Abs(row[3] - seenAt(row[0], row[1]).Y)), 0, 1.5));
+        }
+
+        File.WriteAllText(folder["views.csv"], File.ReadAllText(folder["straight.csv"]) + File.ReadAllText(folder["turned.csv"]));
+        folder.With("m.yaml", "machine: m\ndac: {bits: 16, lowest: -10 V, highest: 10 V, coding: straight}\ndeflection: {field: 2.4 um}\nclock: {rate: 1 MHz, shortest_dwell: 2 ticks, longest_dwell: 1000 ticks}\nblanker: {active: low}\nbeam: {current: 100 pA, spot: 20 nm, energy: 30 keV}\nlink: {rate: 1 MB/s, buffer: 4 KiB}\n");
+        Outcome fitted = folder.Run("fit", "field", "views.csv", "--machine", "m.yaml", "--order", "1", "--known", "-900 nm, 0 nm, 900 nm, 0 nm, 1.8 um", "--plot", "views.png").Expect(0);
+        Assert.Contains("# view turned: sample turned by 90", fitted.Output, StringComparison.Ordinal);
+        Assert.Contains("# scale from the known length", fitted.Output, StringComparison.Ordinal);
+        Assert.Contains("PC4053", fitted.Errors, StringComparison.Ordinal);
+        Assert.Matches(@"\n      x: \[0 nm, (1199\.\d+|1200(\.\d+)?) nm, -?\d(\.\d+)? nm\]\n", fitted.Output);
+        Assert.Contains(
+            "--known goes with a column 'view', which the table does not have",
+            folder.With("plain.csv", "commanded x [um], commanded y [um], measured x [um], measured y [um]\n0, 0, 0, 0\n").Run("fit", "field", "plain.csv", "--known", "0 nm, 0 nm, 1 um, 0 nm, 1 um").Expect(2).Errors, StringComparison.Ordinal);
+        Assert.Contains("option '--known' takes five lengths X,Y,X,Y,LENGTH, not '1 um'", folder.Run("fit", "field", "views.csv", "--known", "1 um").Expect(2).Errors, StringComparison.Ordinal);
+        Assert.Contains("option '--known' takes two different places and a length above zero", folder.Run("fit", "field", "views.csv", "--known", "0 um, 0 um, 0 um, 0 um, 1 um").Expect(2).Errors, StringComparison.Ordinal);
+    }
+
     private static WorkFolder Prepared()
     {
         var folder = new WorkFolder();
         folder.With("a.layout", Layout);
-        File.WriteAllBytes(folder["a.npy"], Picture());
+        File.WriteAllBytes(folder["a.npy"], Picture(320, 240, Rectangles, (u, v) => (20 + u, -10 + v)));
         return folder;
     }
 
-    /// <summary>Bars that print 3 nm outside of where they are drawn, with smooth steps and even noise, as 16-bit greys.</summary>
-    private static byte[] Picture()
+    /// <summary>Bars that print 3 nm outside of where they are drawn, with smooth steps and even noise, as 16-bit greys in pixels of 5 nm.</summary>
+    private static byte[] Picture(int width, int height, (double Left, double Bottom, double Right, double Top)[] rectangles, Func<double, double, (double X, double Y)> place)
     {
-        const int Width = 320, Height = 240;
-        string header = $"{{'descr': '<u2', 'fortran_order': False, 'shape': ({Height}, {Width}), }}".PadRight(117) + "\n";
-        var file = new byte[10 + header.Length + 2 * Width * Height];
+        string header = $"{{'descr': '<u2', 'fortran_order': False, 'shape': ({height}, {width}), }}".PadRight(117) + "\n";
+        var file = new byte[10 + header.Length + 2 * width * height];
         byte[] start = [0x93, .. "NUMPY"u8, 1, 0, (byte)header.Length, 0, .. Encoding.ASCII.GetBytes(header)];
         start.CopyTo(file, 0);
         uint state = 12345;
-        for (int i = 0; i < Width * Height; i++)
+        for (int i = 0; i < width * height; i++)
         {
-            (double x, double y) = (20 + 5 * (i % Width - (Width - 1) / 2.0), -10 + 5 * ((Height - 1) / 2.0 - i / Width));
-            double inside = Rectangles.Sum(r => Step(x - r.Left + 3) * Step(r.Right + 3 - x) * Step(y - r.Bottom + 3) * Step(r.Top + 3 - y));
+            (double x, double y) = place(5 * (i % width - (width - 1) / 2.0), 5 * ((height - 1) / 2.0 - i / width));
+            double inside = rectangles.Max(r => Step(x - r.Left + 3) * Step(r.Right + 3 - x) * Step(y - r.Bottom + 3) * Step(r.Top + 3 - y));
             state = state * 1664525 + 1013904223;
             double grey = 30_000 - 12_000 * inside + (state >> 8) / 16_777_216.0 * 6000;
             BinaryPrimitives.WriteUInt16LittleEndian(file.AsSpan(start.Length + 2 * i), (ushort)grey);

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using PatternCompiler.Pictures;
-using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Arguments;
 
@@ -15,17 +14,10 @@ internal static class WindowOption
         CustomParser = result =>
         {
             string text = result.Tokens[0].Value;
-            string[] parts = text.Split(',');
-            var lengths = new double[3];
-            for (int i = 0; i < lengths.Length; i++)
+            if (LengthList.TryParse(text, 3) is not { } lengths)
             {
-                if (parts.Length != lengths.Length || !Quantity.TryParse(parts[i], [Dimension.Length], out Quantity length, out _))
-                {
-                    result.AddError($"option '--window' takes three lengths X,Y,WIDTH, not '{text}'; write for example \"10 um, -5 um, 2 um\"");
-                    return null;
-                }
-
-                lengths[i] = length.In(Unit.Nanometre);
+                result.AddError($"option '--window' takes three lengths X,Y,WIDTH, not '{text}'; write for example \"10 um, -5 um, 2 um\"");
+                return null;
             }
 
             if (lengths[2] > 0)
@@ -33,7 +25,7 @@ internal static class WindowOption
                 return new PictureWindow(lengths[0], lengths[1], lengths[2]);
             }
 
-            result.AddError($"option '--window' takes a width above zero, not '{parts[2].Trim()}'");
+            result.AddError($"option '--window' takes a width above zero, not '{text.Split(',')[2].Trim()}'");
             return null;
         },
     };

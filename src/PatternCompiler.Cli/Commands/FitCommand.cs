@@ -7,7 +7,6 @@ using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Calibration.Converters;
 using PatternCompiler.Calibration.DoseToSize;
-using PatternCompiler.Calibration.Field;
 using PatternCompiler.Calibration.Mains;
 using PatternCompiler.Calibration.Results;
 using PatternCompiler.Calibration.Settling;
@@ -61,7 +60,7 @@ internal static class FitCommand
         command.Subcommands.Add(Blanker());
         command.Subcommands.Add(Settling());
         command.Subcommands.Add(Hum());
-        command.Subcommands.Add(Field());
+        command.Subcommands.Add(FieldFitCommand.Create());
         command.Subcommands.Add(Converter());
         command.Subcommands.Add(Alignment());
         return command;
@@ -149,7 +148,7 @@ internal static class FitCommand
         return [.. table.PositiveColumn("factor", Unit.One).Select(factor => factor * unit)];
     }
 
-    private static CompileException Wrong(string message, string fix) =>
+    internal static CompileException Wrong(string message, string fix) =>
         new(CommandCodes.WrongUsage, message, new SourcePlace("patternc fit"), fix);
 
     private static PatternCommand Spread()
@@ -256,41 +255,6 @@ internal static class FitCommand
             });
     }
 
-    private static PatternCommand Field()
-    {
-        Option<long?> order = NumberOption.CreateWhole("--order", "Order of the polynomial; the one that predicts left-out marks best if absent.", 1, FieldFitter.HighestOrder);
-        var settings = new SettingsOptions(SettingsNeed.Machine);
-        var command = new PatternCommand("field", "Fit the distortion of the field.")
-        {
-            Details = "Columns: commanded and measured place of each mark, such as \"commanded x [um], commanded y [um], measured x [um], measured y [um]\". All orders are compared; leave-one-out errors tell which to trust. 'patternc generate field-grid' draws the test.",
-            Examples =
-            [
-                new("patternc fit field marks.csv --machine machine.yaml", "the polynomial to paste into the machine file"),
-                new("patternc fit field marks.csv --order 3 --plot marks.png", "with a map of what was measured and what is left"),
-            ],
-            Options = { order },
-        };
-        settings.AddTo(command);
-        return Complete(command, (table, result, context) =>
-        {
-            double halfField = settings.Read(result, context).Machine.Deflection.FieldWidthNanometres / 2;
-            double[][] columns =
-            [
-                table.Column("commanded x", Unit.Nanometre),
-                table.Column("commanded y", Unit.Nanometre),
-                table.Column("measured x", Unit.Nanometre),
-                table.Column("measured y", Unit.Nanometre),
-            ];
-            ImmutableArray<FieldMark> marks =
-                [.. Enumerable.Range(0, table.Count).Select(i => new FieldMark(columns[0][i], columns[1][i], columns[2][i], columns[3][i]))];
-            (IReadOnlyList<FieldFit> fits, FieldFit recommended) = FieldFitter.FitAll(marks, halfField, context.Sink);
-            FieldFit chosen = result.GetValue(order) is { } wanted
-                ? fits.FirstOrDefault(fit => fit.Polynomial.Order == wanted) ?? FieldFitter.Fit(marks, (int)wanted, halfField)
-                : recommended;
-            return new Fitted(FitText.Of(fits, chosen), () => FieldResidualPlot.Compose(chosen, marks));
-        });
-    }
-
     private static PatternCommand Converter()
     {
         Option<Quantity?> meter = QuantityOption.CreatePositive("--meter-error", "Standard error of a reading of the voltmeter; what the readings tell if absent.", Dimension.Voltage);
@@ -356,7 +320,8 @@ internal static class FitCommand
 
     private static PatternCommand Complete(PatternCommand command, Func<MeasurementTable, ParseResult, CommandContext, Fitted> fit) => Complete(command, [], fit);
 
-    private static PatternCommand Complete(PatternCommand command, IReadOnlyList<string> wordColumns, Func<MeasurementTable, ParseResult, CommandContext, Fitted> fit)
+    /// <summary>A fit of a table: where it comes from, where the fragment and the plot go.</summary>
+    internal static PatternCommand Complete(PatternCommand command, IReadOnlyList<string> wordColumns, Func<MeasurementTable, ParseResult, CommandContext, Fitted> fit)
     {
         Argument<string> input = InputArgument.Create("Table of measurements.");
         Option<string> output = FileOption.CreateOutput("yaml", "Write the YAML fragment to FILE.");
@@ -396,5 +361,5 @@ internal static class FitCommand
     }
 
     /// <summary>A fit as text, and how to draw it.</summary>
-    private sealed record Fitted(string Fragment, Func<Plot> Plot);
+    internal sealed record Fitted(string Fragment, Func<Plot> Plot);
 }

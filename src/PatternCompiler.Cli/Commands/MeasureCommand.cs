@@ -35,9 +35,11 @@ internal sealed class MeasureCommand
     private readonly Option<PictureWindow?> window = WindowOption.Create("The middle of the picture lies in this square of the drawing: its middle and its width.");
     private readonly Option<Quantity?> search = QuantityOption.CreateWithin(
         "--search", "How far from a drawn edge the printed one is looked for; 100 nm if absent.", new(1, Unit.Nanometre), new(10_000, Unit.Nanometre));
-    private readonly Option<string> widths = Table("--widths", "Write the widths of lines and gaps, with their roughness, as a table.");
+    private readonly Option<string> widths = Table("--widths", "Write widths of lines and gaps, and their roughness.");
     private readonly Option<string> doses = Table("--doses", "Write squares, bars and gaps of a dose test as the table that 'fit dose' takes.");
-    private readonly Option<string> marks = Table("--marks", "Write the middles of crosses as the table that 'fit field' takes.");
+    private readonly Option<string> marks = Table("--marks", "Write the middles of crosses, for 'fit field'.");
+    private readonly Option<string> seen = Table("--seen", "Write where crosses are seen, a view for 'fit field'.");
+    private readonly ChoiceOption<int> turned = ChoiceOption<int>.Create("--turned", "The sample is turned counter-clockwise by this.", new(("0", 0), ("90", 90), ("180", 180), ("270", 270)));
     private readonly Option<string> tails = Table("--tails", "Write how far the ends of single lines run on, and what is missing at their starts, as the table that 'fit blanker' takes.");
     private readonly Option<string> offsets = Table("--offsets", "Write how far upright and level single lines lie off as the table that 'fit converter' takes.");
     private readonly Option<string> settling = Table("--settling", "Write how far dots have stayed behind after jumps as the table that 'fit settling' takes.");
@@ -69,7 +71,7 @@ internal sealed class MeasureCommand
                 new("patternc measure carries.tif --against dac-target.layout --pixel \"7 nm\" --offsets offsets.csv", "places of lines, for 'patternc fit converter'"),
             ],
             Arguments = { input },
-            Options = { output, against, pixel, fit, window, search, widths, doses, marks, tails, offsets, settling, verniers, tone, overlay, json },
+            Options = { output, against, pixel, fit, window, search, turned, widths, doses, marks, seen, tails, offsets, settling, verniers, tone, overlay, json },
         };
         drawing.AddTo(command);
         settings.AddTo(command);
@@ -92,7 +94,8 @@ internal sealed class MeasureCommand
             new SourcePlace(name),
             "add for example --pixel \"5 nm\"; if it is only known within a fifth, --fit similarity, too");
         BuildSettings chosen = settings.Read(result, context, SettingsNeed.None);
-        FlatLayout layout = DrawnReference.Read(reference, chosen, drawing, result, context);
+        int turn = turned.In(result);
+        FlatLayout layout = DrawnReference.Read(reference, chosen, drawing, result, context, turn);
         var options = new MeasureOptions(size, fit.In(result))
         {
             Limits = chosen.Job.Limits,
@@ -108,6 +111,7 @@ internal sealed class MeasureCommand
         AddTable(widths, () => MeasureTables.Widths(measured, name));
         AddTable(doses, () => MeasureTables.Doses(measured, tone.In(result) == ResistTone.Positive, name));
         AddTable(marks, () => MeasureTables.Marks(measured, name));
+        AddTable(seen, () => MeasureTables.Seen(measured, turn, name));
         AddTable(tails, () => MeasureTables.Tails(measured, timing!, name));
         AddTable(offsets, () => MeasureTables.Offsets(measured, name));
         AddTable(settling, () => MeasureTables.Settling(measured, timing!, name));

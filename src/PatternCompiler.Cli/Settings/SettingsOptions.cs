@@ -89,6 +89,11 @@ internal sealed class SettingsOptions
             machinePath is null && needed.HasFlag(SettingsNeed.Machine) ? usedMachine.Name : null,
             processPath is null && needed.HasFlag(SettingsNeed.Process) ? usedProcess.Name : null,
             context);
+        if (usedMachine.OldSense is { } note)
+        {
+            context.Postpone(note);
+        }
+
         context.IsStrict |= chosen.IsStrict;
         var settings = new BuildSettings(chosen with { MachinePath = machinePath, ProcessPath = processPath }, usedMachine, usedProcess);
         foreach (SettingOverride value in overrides)

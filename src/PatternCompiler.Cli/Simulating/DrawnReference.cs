@@ -15,12 +15,18 @@ internal static class DrawnReference
     /// Reads a drawing or layout and puts it where the job puts the pattern; the bias, which makes up for the process, stays
     /// out, and curves are followed closely.
     /// </summary>
-    public static FlatLayout Read(string name, BuildSettings chosen, DrawingArguments drawing, ParseResult result, CommandContext context)
+    /// <param name="name">File of the drawing.</param>
+    /// <param name="chosen">The settings.</param>
+    /// <param name="drawing">How it is read.</param>
+    /// <param name="result">The command line.</param>
+    /// <param name="context">Opens it and takes messages.</param>
+    /// <param name="turnedDegrees">The drawing is turned counter-clockwise about its origin by this.</param>
+    public static FlatLayout Read(string name, BuildSettings chosen, DrawingArguments drawing, ParseResult result, CommandContext context, double turnedDegrees = 0)
     {
         Job job = chosen.Job;
         Job unbiased = job with
         {
-            Sources = [drawing.SourceOf(name, result)],
+            Sources = [drawing.SourceOf(name, result) with { Placement = new SourcePlacement { RotationDegrees = turnedDegrees } }],
             Bias = job.Bias with { DistanceNanometres = 0 },
             Layers = [.. job.Layers.Select(layer => layer with { BiasNanometres = null })],
         };

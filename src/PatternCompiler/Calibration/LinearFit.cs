@@ -15,14 +15,16 @@ internal sealed class LinearFit
 
     private readonly Matrix<double> inverseNormal;
     private readonly double[] leverages;
+    private readonly int means;
 
-    private LinearFit(Vector<double> coefficients, Vector<double> residuals, Matrix<double> inverseNormal, double[] leverages)
+    private LinearFit(Vector<double> coefficients, Vector<double> residuals, Matrix<double> inverseNormal, double[] leverages, int means)
     {
         Coefficients = [.. coefficients];
         Residuals = [.. residuals];
         this.inverseNormal = inverseNormal;
         this.leverages = leverages;
-        DegreesOfFreedom = residuals.Count - coefficients.Count;
+        this.means = means;
+        DegreesOfFreedom = residuals.Count - coefficients.Count - means;
     }
 
     /// <summary>Fitted coefficients, one per column.</summary>
@@ -31,7 +33,7 @@ internal sealed class LinearFit
     /// <summary>Measured minus fitted, one per row.</summary>
     public double[] Residuals { get; }
 
-    /// <summary>Measurements minus coefficients.</summary>
+    /// <summary>Measurements minus coefficients and means.</summary>
     public int DegreesOfFreedom { get; }
 
     /// <summary>Estimated variance of one measurement; NaN with no degree of freedom.</summary>
@@ -46,10 +48,7 @@ internal sealed class LinearFit
         Matrix<double> matrix = Matrix<double>.Build.DenseOfArray(design);
         if (matrix.RowCount < matrix.ColumnCount)
         {
-            throw new CompileException(
-                CalibrationCodes.TooFewMeasurements,
-                $"{matrix.RowCount} measurements cannot determine {matrix.ColumnCount} parameters",
-                fix: $"measure at least {matrix.ColumnCount + 1} points or fit a simpler model");
+            throw TooFew(matrix.RowCount, matrix.ColumnCount);
         }
 
         RequireFinite(matrix.Enumerate());
@@ -69,8 +68,57 @@ internal sealed class LinearFit
         Matrix<double> inverseR = decomposition.R.Inverse();
         double[] leverages = [.. decomposition.Q.EnumerateRows().Select(row => row.DotProduct(row))];
         RequireFinite(coefficients);
-        return new LinearFit(coefficients, values - matrix * coefficients, inverseR * inverseR.Transpose(), leverages);
+        return new LinearFit(coefficients, values - matrix * coefficients, inverseR * inverseR.Transpose(), leverages, 0);
     }
+
+    /// <summary>
+    /// The same where the measurements of each group share an unknown value of their own beside what the coefficients explain, which is
+    /// taken out by subtracting the group's mean from its rows (the theorem of Frisch, Waugh and Lovell).
+    /// </summary>
+    /// <param name="design">A row for each measurement; is changed.</param>
+    /// <param name="measured">The measurements; are changed.</param>
+    /// <param name="groupOf">The group of each, from 0 on.</param>
+    public static LinearFit SolveWithMeans(double[,] design, double[] measured, int[] groupOf)
+    {
+        int columns = design.GetLength(1);
+        var sums = new double[groupOf.Max() + 1, columns + 2];
+        for (int row = 0; row < measured.Length; row++)
+        {
+            for (int column = 0; column < columns; column++)
+            {
+                sums[groupOf[row], column] += design[row, column];
+            }
+
+            sums[groupOf[row], columns] += measured[row];
+            sums[groupOf[row], columns + 1]++;
+        }
+
+        for (int row = 0; row < measured.Length; row++)
+        {
+            double size = sums[groupOf[row], columns + 1];
+            for (int column = 0; column < columns; column++)
+            {
+                design[row, column] -= sums[groupOf[row], column] / size;
+            }
+
+            measured[row] -= sums[groupOf[row], columns] / size;
+        }
+
+        int groups = groupOf.Distinct().Count();
+        if (measured.Length < columns + groups)
+        {
+            throw TooFew(measured.Length, columns + groups);
+        }
+
+        LinearFit fit = Solve(design, measured);
+        double[] leverages = [.. fit.leverages.Select((leverage, row) => leverage + 1 / sums[groupOf[row], columns + 1])];
+        return new LinearFit(Vector<double>.Build.Dense(fit.Coefficients), Vector<double>.Build.Dense(fit.Residuals), fit.inverseNormal, leverages, groups);
+    }
+
+    private static CompileException TooFew(int measurements, int parameters) => new(
+        CalibrationCodes.TooFewMeasurements,
+        $"{measurements} measurements cannot determine {parameters} parameters",
+        fix: $"measure at least {parameters + 1} points or fit a simpler model");
 
     /// <summary>Refuses numbers that have overflowed: what is calculated from them means nothing.</summary>
     private static void RequireFinite(IEnumerable<double> numbers)
@@ -94,7 +142,8 @@ internal sealed class LinearFit
             Vector<double>.Build.Dense(Coefficients).PointwiseMultiply(scale),
             Vector<double>.Build.Dense(Residuals),
             diagonal * inverseNormal * diagonal,
-            leverages);
+            leverages,
+            means);
     }
 
     /// <summary>Covariance of two coefficients.</summary>

@@ -59,6 +59,7 @@ internal sealed class MeasurementTable
             ?? throw Fault(name, 0, 0, $"the table has more than {LongestTable >> 20} MiB", "fit a part of it");
         using var reader = new StringReader(all);
         MeasurementTable? table = null;
+        string header = "";
         int number = 0;
         while (reader.ReadLine() is string line)
         {
@@ -74,11 +75,13 @@ internal sealed class MeasurementTable
                 continue;
             }
 
+            // Tables that are put one behind the other have a header each.
             if (table is null)
             {
                 table = ReadHeader(text, name, number, wordColumns);
+                header = text;
             }
-            else
+            else if (text != header)
             {
                 table.AddRow(line, number);
             }

@@ -13,6 +13,22 @@ public sealed record AffineCalibration(
     double YY,
     double OffsetYNanometres) : FieldCalibration
 {
+    /// <summary>The calibration of a field in which the beam lands at <c>XX·x + XY·y + OffsetXNanometres</c> for a commanded x and y, and so for y.</summary>
+    public static AffineCalibration FromLanding(double xx, double xy, double offsetXNanometres, double yx, double yy, double offsetYNanometres) =>
+        new AffineCalibration(xx, xy, offsetXNanometres, yx, yy, offsetYNanometres).Inverse;
+
+    /// <summary>The relation in the other direction.</summary>
+    internal AffineCalibration Inverse
+    {
+        get
+        {
+            double determinant = XX * YY - XY * YX;
+            (double xx, double xy, double yx, double yy) = (YY / determinant, -XY / determinant, -YX / determinant, XX / determinant);
+            return new AffineCalibration(
+                xx, xy, 0 - (xx * OffsetXNanometres + xy * OffsetYNanometres), yx, yy, 0 - (yx * OffsetXNanometres + yy * OffsetYNanometres));
+        }
+    }
+
     /// <summary>A perfect field.</summary>
     public static AffineCalibration Identity { get; } = new(1, 0, 0, 0, 1, 0);
 

@@ -1,3 +1,5 @@
+using PatternCompiler.Diagnostics;
+
 namespace PatternCompiler.Instrument;
 
 /// <summary>A pattern writer as its machine file describes it.</summary>
@@ -43,7 +45,10 @@ public sealed record Machine(
     /// <summary>What the mains does to the beam's place, for predictions; null where the file does not say.</summary>
     public Hum? Hum { get; init; }
 
-    // Name, link, stage, words, motion and hum change no record.
+    /// <summary>What is to be said of a file of old that is read in its own sense; null for others.</summary>
+    internal Diagnostic? OldSense { get; init; }
+
+    // Name, link, stage, words, motion, hum and notes change no record.
     internal IEnumerable<SettingLine> Lines =>
     [
         Dac.Line,

@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs.Yaml;
 using PatternCompiler.Units;
@@ -12,6 +14,8 @@ internal static class DeflectionSection
 
     /// <summary>An output that gives more of the other's voltage than this is not the output it is taken for: common practice, no source.</summary>
     private const double MostCrosstalk = 0.5;
+
+    private static readonly string[] AffineKeys = ["xx", "xy", "yx", "yy", "offset_x", "offset_y"];
 
     public static Deflection Read(YamlNode node, Dac dac)
     {
@@ -69,21 +73,44 @@ internal static class DeflectionSection
             : throw node.OutOfRange($"{node.Name} must reach over the middle of the range, code {middle}, where the beam waits, but it is from {usable.Lowest} to {usable.Highest}");
     }
 
+    /// <summary>The calibration with the note that its keys are of the older sense, or null where they are not or it makes no difference.</summary>
+    public static Diagnostic? OldSenseOf(YamlNode node)
+    {
+        if (node.AsMapping().Optional("calibration") is not YamlNode calibration || calibration.AsMapping() is not { } map || !Array.Exists(AffineKeys, key => map.Optional(key) is not null))
+        {
+            return null;
+        }
+
+        AffineCalibration written = ReadAffine(map);
+        AffineCalibration landing = written.Inverse;
+        return written == AffineCalibration.Identity ? null : new Diagnostic(
+            JobCodes.OldSense,
+            Severity.Note,
+            "'deflection.calibration' has its keys in the older sense, from wanted to commanded places, and is read so; every other calibration says where the beam lands for a commanded place",
+            calibration.Place,
+            $"'affine: {{xx: {NumberText.Format(landing.XX)}, xy: {NumberText.Format(landing.XY)}, yx: {NumberText.Format(landing.YX)}, yy: {NumberText.Format(landing.YY)}, "
+                + $"offset_x: {NumberText.Format(landing.OffsetXNanometres)} nm, offset_y: {NumberText.Format(landing.OffsetYNanometres)} nm}}' under 'calibration' means the same");
+    }
+
     private static FieldCalibration ReadCalibration(YamlNode node)
     {
         YamlMapping map = node.AsMapping();
-        map.RefuseBoth("polynomial", "grid");
-        foreach (string key in new[] { "xx", "xy", "yx", "yy", "offset_x", "offset_y" })
+        string[] forms = ["affine", "polynomial", "grid"];
+        for (int i = 0; i < forms.Length; i++)
         {
-            map.RefuseBoth("polynomial", key);
-            map.RefuseBoth("grid", key);
+            foreach (string other in (string[])[.. forms.Skip(i + 1), .. AffineKeys])
+            {
+                map.RefuseBoth(forms[i], other);
+            }
         }
 
-        return map.Optional("polynomial") is YamlNode polynomial ? ReadPolynomial(polynomial)
+        return map.Optional("affine") is YamlNode affine ? ReadAffine(affine.AsMapping()).Inverse
+            : map.Optional("polynomial") is YamlNode polynomial ? ReadPolynomial(polynomial)
             : map.Optional("grid") is YamlNode grid ? ReadGrid(grid)
             : ReadAffine(map);
     }
 
+    // Under 'affine' where the beam lands for a commanded place; right under 'calibration', in files of old, what to command for a wanted one.
     private static AffineCalibration ReadAffine(YamlMapping map)
     {
         var affine = new AffineCalibration(
@@ -94,9 +121,9 @@ internal static class DeflectionSection
             map.Optional("yy")?.AsReal() ?? 1,
             map.Optional("offset_y")?.AsQuantityIn(Unit.Nanometre) ?? 0);
         double determinant = affine.XX * affine.YY - affine.XY * affine.YX;
-        return determinant != 0 && double.IsFinite(determinant)
+        return determinant != 0 && double.IsFinite(determinant) && affine.Inverse.Numbers.All(double.IsFinite)
             ? affine
-            : throw map.OutOfRange("'deflection.calibration' maps the field onto a line (xx * yy = xy * yx)", "measure the field again");
+            : throw map.OutOfRange($"{map.Name} maps the field onto a line (xx * yy = xy * yx)", "measure the field again");
     }
 
     private static PolynomialCalibration ReadPolynomial(YamlNode node)

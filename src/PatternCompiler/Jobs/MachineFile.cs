@@ -51,6 +51,7 @@ public static class MachineFile
             ReadLink(root.Required("link")))
         {
             Composite = composite,
+            OldSense = DeflectionSection.OldSenseOf(root.Required("deflection")),
             Stage = root.Optional("stage") is YamlNode stage ? StageSection.Read(stage) : null,
             Trigger = root.Optional("trigger") is YamlNode trigger ? MainsSection.ReadTrigger(trigger, clock, blanker) : null,
             Hum = root.Optional("hum") is YamlNode hum ? MainsSection.ReadHum(hum) : null,

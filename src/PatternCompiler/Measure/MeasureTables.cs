@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Geometry.Curves;
 
 namespace PatternCompiler.Measure;
 
@@ -72,6 +73,28 @@ internal static class MeasureTables
             Row(
                 text, Micrometres(cross.XNanometres), Micrometres(cross.YNanometres), Micrometres(cross.MeasuredX), Micrometres(cross.MeasuredY),
                 Number(cross.ErrorX), Number(cross.ErrorY));
+        }
+
+        return text.ToString();
+    }
+
+    /// <summary>Where the picture shows the middles of crosses, from its own middle, as a view that 'fit field' takes.</summary>
+    /// <param name="measured">What was measured.</param>
+    /// <param name="turnedDegrees">By how much the drawing was turned for it.</param>
+    /// <param name="name">The picture, whose name without folder and ending is that of the view.</param>
+    /// <exception cref="CompileException">There are none.</exception>
+    public static string Seen(MeasuredPicture measured, double turnedDegrees, string name)
+    {
+        Require(measured.Crosses.Length, "no cross with edges on all sides", name);
+        (double sin, double cos) = Trigonometry.SinCosDegrees(-turnedDegrees);
+        string view = Path.GetFileNameWithoutExtension(name).Replace(',', ' ').Trim();
+        var text = new StringBuilder("view, drawn x [um], drawn y [um], seen x [um], seen y [um], standard error x [nm], standard error y [nm]\n");
+        foreach (MeasuredCross cross in measured.Crosses)
+        {
+            (double u, double v) = measured.Map.ToPicture(cross.MeasuredX, cross.MeasuredY);
+            Row(
+                text, view, Micrometres(cos * cross.XNanometres - sin * cross.YNanometres), Micrometres(sin * cross.XNanometres + cos * cross.YNanometres),
+                Micrometres(u * measured.StatedPixelNanometres), Micrometres(v * measured.StatedPixelNanometres), Number(cross.ErrorX), Number(cross.ErrorY));
         }
 
         return text.ToString();

@@ -47,6 +47,13 @@ internal static class TableTargets
         Target("fit-settling", "jump [um], wait [us], displacement [nm]\n90, 0, 9000\n90, 10, 800\n50, 10, 500\n50, 20, 40\n90, 40, 1\n", Settling),
         Target("fit-field", "commanded x [um], commanded y [um], measured x [um], measured y [um]\n-40, -40, -40.1, -39.9\n40, -40, 40.2, -40.1\n-40, 40, -39.8, 40\n40, 40, 40, 40.3\n0, 0, 0.1, 0\n20, 10, 20.1, 9.9\n-30, 5, -30, 5.1\n", Field),
         Target(
+            "fit-views",
+            "view, drawn x [um], drawn y [um], seen x [um], seen y [um]\nstraight, -40, -40, -39.2993, -39.6133\nstraight, -40, -13, -39.6530, -12.8780\nstraight, -40, 13, -39.7437, 13.0088\nstraight, -40, 40, -39.5770, 39.5189\nstraight, -13, -40, -12.7607, -39.9250\nstraight, -13, -13, -12.9147, -13.0188\nstraight, -13, 13, -12.9801, 13.0433\nstraight, -13, 40, -12.9597, 39.7256\nstraight, 13, -40, 12.8789, -39.9750\nstraight, 13, -13, 12.9267, -13.0706\nstraight, 13, 13, 12.8885, 12.9918\nstraight, 13, 40, 12.7639, 39.6764\nstraight, 40, -40, 39.0940, -39.7701\nstraight, 40, -13, 39.3382, -13.0369\nstraight, 40, 13, 39.3284, 12.8539\nstraight, 40, 40, 39.0665, 39.3739\n"
+            + "turned, -40, -40, 40.2250, -41.5087\nturned, -40, -13, 14.0579, -41.8751\nturned, -40, 13, -11.5518, -41.9714\nturned, -40, 40, -38.0800, -41.7982\nturned, -13, -40, 40.3583, -14.8165\nturned, -13, -13, 13.9819, -15.0075\nturned, -13, 13, -11.8429, -15.0961\nturned, -13, 40, -38.5844, -15.0864\nturned, 13, -40, 40.2355, 11.0707\nturned, 13, -13, 13.8168, 11.0581\nturned, 13, 13, -12.0490, 10.9761\nturned, 13, 40, -38.8288, 10.8176\nturned, 40, -40, 39.8502, 37.6240\nturned, 40, -13, 13.5542, 37.7851\nturned, 40, 13, -12.1803, 37.7086\nturned, 40, 40, -38.8259, 37.3841\nmoved, -40, -40, -27.4470, -36.9655\n"
+            + "moved, -40, -13, -27.7879, -10.0901\nmoved, -40, 13, -27.9381, 15.8808\nmoved, -40, 40, -27.9080, 42.4168\nmoved, -13, -40, -0.7769, -37.0573\nmoved, -13, -13, -0.9299, -10.0870\nmoved, -13, 13, -1.0725, 15.9805\nmoved, -13, 40, -1.2116, 42.6103\nmoved, 13, -40, 24.7692, -36.9105\nmoved, 13, -13, 24.7973, -10.0178\nmoved, 13, 13, 24.6645, 15.9732\nmoved, 13, 40, 24.3670, 42.5313\nmoved, 40, -40, 50.6781, -36.5300\nmoved, 40, -13, 50.8748, -9.8820\nmoved, 40, 13, 50.7539, 15.8660\nmoved, 40, 40, 50.3143, 42.1919\n",
+            Views,
+            [.. FieldViews.WordColumns]),
+        Target(
             "fit-dose",
             "feature, drawn [nm], length [um], bars, pitch [nm], beside [um], factor, measured [nm], thickness [nm], cleared\nsquare,10000,,,,,0.45,,198,\nsquare,10000,,,,,0.6,,61,\nsquare,10000,,,,,0.8,,0,\nsquare,4000,,,,,0.8,,,yes\n"
             + "gap,300,10,,,4.85,1.3,255,,\nbar,300,10,,,,1.3,191,,\nbar,300,10,5,600,,1.3,223,,\nbar,300,10,,,,1.9,284,,\nbar,300,10,5,600,,1.9,305,,\ngap,300,10,5,600,,1.9,297,,\n",
@@ -128,11 +135,26 @@ internal static class TableTargets
 
     private static void Field(MeasurementTable table)
     {
-        double[][] columns = [.. new[] { "commanded x", "commanded y", "measured x", "measured y" }.Select(name => table.Column(name, Unit.Nanometre))];
-        FieldMark[] marks = [.. Enumerable.Range(0, table.Count).Select(i => new FieldMark(columns[0][i], columns[1][i], columns[2][i], columns[3][i]))];
+        IReadOnlyList<FieldMark> marks = FieldMark.Of(table);
         (IReadOnlyList<FieldFit> fits, FieldFit chosen) = FieldFitter.FitAll(marks, HalfFieldNanometres, new DiagnosticSink());
         FitText.Of(fits, chosen);
         Draw(FieldResidualPlot.Compose(chosen, marks));
+    }
+
+    private static void Views(MeasurementTable table)
+    {
+        if (!table.Has("view"))
+        {
+            return;
+        }
+
+        var views = FieldViews.Of(table, HalfFieldNanometres);
+        foreach (KnownLength? known in (KnownLength?[])[null, new KnownLength(-40_000, -40_000, 40_000, 40_000, 113_300)])
+        {
+            (IReadOnlyList<FieldFit> fits, FieldFit chosen) = SelfCalibration.FitAll(views, HalfFieldNanometres, known, new DiagnosticSink());
+            FitText.Of(fits, chosen);
+            Draw(FieldResidualPlot.Compose(chosen, views));
+        }
     }
 
     private static void DoseToSize(MeasurementTable table)

@@ -37,6 +37,7 @@ public sealed class EveryMachineSettingTests
         ("80 um}", "80 um, invert_y: yes}", m => (m.Deflection.InvertX, m.Deflection.InvertY, m.Deflection.SwapAxes), (false, true, false)),
         ("80 um}", "80 um, swap_axes: yes}", m => (m.Deflection.InvertX, m.Deflection.InvertY, m.Deflection.SwapAxes), (false, false, true)),
         ("80 um}", "80 um, calibration: {xx: 1.5}}", m => m.Deflection.Calibration, new AffineCalibration(1.5, 0, 0, 0, 1, 0)),
+        ("80 um}", "80 um, calibration: {affine: {xx: 2, xy: 0.5, yx: 0.25, yy: 4, offset_x: 31 nm, offset_y: 62 nm}}}", m => m.Deflection.Calibration, AffineCalibration.FromLanding(2, 0.5, 31, 0.25, 4, 62)),
         ("80 um}", "80 um, calibration: {xy: 0.5}}", m => m.Deflection.Calibration, new AffineCalibration(1, 0.5, 0, 0, 1, 0)),
         ("80 um}", "80 um, calibration: {yx: 0.5}}", m => m.Deflection.Calibration, new AffineCalibration(1, 0, 0, 0.5, 1, 0)),
         ("80 um}", "80 um, calibration: {yy: 1.5}}", m => m.Deflection.Calibration, new AffineCalibration(1, 0, 0, 0, 1.5, 0)),

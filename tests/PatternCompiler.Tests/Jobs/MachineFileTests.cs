@@ -38,7 +38,7 @@ public sealed class MachineFileTests
     [InlineData("field: 100 um", "field: 10 V", "m.yaml:19:10: error PC0104: 'deflection.field' needs a length, but '10 V' is a voltage; write for example 20 nm")]
     [InlineData("field: 100 um", "field: 0 um", "m.yaml:19:10: error PC0115: 'deflection.field' must be above zero, but it is 0 um")]
     [InlineData("field: 100 um", "field_width: 100 um", "m.yaml:19:3: error PC0113: 'deflection' has no 'field_height'; add 'field_height:' with its value")]
-    [InlineData("    xx: 1", "    xx: 0", "m.yaml:24:5: error PC0115: 'deflection.calibration' maps the field onto a line (xx * yy = xy * yx); measure the field again")]
+    [InlineData("    xx: 1", "    xx: 0", "m.yaml:25:7: error PC0115: 'deflection.calibration.affine' maps the field onto a line (xx * yy = xy * yx); measure the field again")]
     [InlineData("longest_dwell: 16777215 ticks", "longest_dwell: 4 ticks", "m.yaml:58:18: error PC0115: 'clock.longest_dwell' is 4 ticks, shorter than 'clock.shortest_dwell' of 5 ticks")]
     [InlineData("shortest_dwell: 5 ticks", "shortest_dwell: 0.5 ticks", "m.yaml:57:19: error PC0115: 'clock.shortest_dwell' must be a whole number of ticks, but it is 0.5 ticks")]
     [InlineData("leak: 0 %", "leak: 120 %", "m.yaml:65:9: error PC0115: 'blanker.leak' is a part of the beam current, from 0 to 100 %, but it is 120 %")]

@@ -1,6 +1,8 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
+using PatternCompiler.Pictures;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Calibration.Field;
 
@@ -14,12 +16,16 @@ internal static class FieldFitter
     public const int HighestOrder = 3;
 
     // A field is magnified wrongly by a tenth, not by a half: common practice, no source.
-    private const double SmallestScale = 0.5;
-    private const double LargestScale = 2;
+    internal const double SmallestScale = 0.5;
+    internal const double LargestScale = 2;
 
     // Places of the terms u and v in all orders.
-    private const int AlongX = 1;
-    private const int AlongY = 2;
+    internal const int AlongX = 1;
+    internal const int AlongY = 2;
+
+    // Shifts of twice the noise of the marks are a distortion. Nobody measures a mark to a tenth of a nanometre: common practice, no source.
+    private const double NotableShift = 2;
+    private const double LeastNoiseNanometres = 0.1;
 
     /// <summary>Fits a polynomial of the given order, 1 to 3.</summary>
     public static FieldFit Fit(IReadOnlyList<FieldMark> marks, int order, double halfFieldNanometres)
@@ -57,23 +63,21 @@ internal static class FieldFitter
     /// Fits every order that the marks can carry and returns them with the recommended one: the order that predicts
     /// left-out marks best. An order that leaves no spare mark is never recommended over one that does.
     /// </summary>
-    public static (IReadOnlyList<FieldFit> Fits, FieldFit Recommended) FitAll(
-        IReadOnlyList<FieldMark> marks,
-        double halfFieldNanometres,
-        DiagnosticSink sink)
+    /// <param name="fit">Fits an order.</param>
+    /// <param name="unfitted">Told of an order that cannot be fitted; higher ones cannot either.</param>
+    /// <param name="sink">Takes warnings.</param>
+    public static (IReadOnlyList<FieldFit> Fits, FieldFit Recommended) FitAll(Func<int, FieldFit> fit, Action<int, Diagnostic> unfitted, DiagnosticSink sink)
     {
         var fits = new List<FieldFit>();
         for (int order = 1; order <= HighestOrder; order++)
         {
             try
             {
-                fits.Add(Fit(marks, order, halfFieldNanometres));
+                fits.Add(fit(order));
             }
             catch (CompileException exception) when (fits.Count > 0)
             {
-                sink.Note(
-                    exception.Diagnostic.Code,
-                    $"order {order} is not fitted: {exception.Diagnostic.Message}");
+                unfitted(order, exception.Diagnostic);
                 break;
             }
         }
@@ -83,11 +87,38 @@ internal static class FieldFitter
         {
             sink.Warn(
                 CalibrationCodes.NoSpareMeasurement,
-                $"{marks.Count} marks leave none to spare, so the quality of the calibration is unknown",
+                $"{fits[0].Residuals.Count} marks leave none to spare, so the quality of the calibration is unknown",
                 fix: "measure at least one mark more than the model needs (4 for affine, 7 for order 2, 11 for order 3)");
         }
 
         return (fits, recommended ?? fits[0]);
+    }
+
+    /// <summary>Every order fitted to marks whose places are known.</summary>
+    public static (IReadOnlyList<FieldFit> Fits, FieldFit Recommended) FitAll(IReadOnlyList<FieldMark> marks, double halfFieldNanometres, DiagnosticSink sink)
+    {
+        (IReadOnlyList<FieldFit> fits, FieldFit recommended) = FitAll(
+            order => Fit(marks, order, halfFieldNanometres),
+            (order, why) => sink.Note(why.Code, $"order {order} is not fitted: {why.Message}"),
+            sink);
+        WarnOfNoDistortion(marks, recommended, sink);
+        return (fits, recommended);
+    }
+
+    /// <summary>
+    /// What writes and looks with the same deflection errs alike both times: a distortion that does not show at all is more likely
+    /// hidden than absent.
+    /// </summary>
+    private static void WarnOfNoDistortion(IReadOnlyList<FieldMark> marks, FieldFit fit, DiagnosticSink sink)
+    {
+        double[] shifts = [.. marks.Select(mark => Distance(mark.MeasuredX - mark.CommandedX, mark.MeasuredY - mark.CommandedY))];
+        if (fit.DegreesOfFreedom > 0 && RootMeanSquare(shifts) < NotableShift * Math.Max(fit.RootMeanSquare, LeastNoiseNanometres))
+        {
+            sink.Warn(
+                CalibrationCodes.NoDistortionSeen,
+                $"the marks lie where they were commanded, within {FactText.Length(RootMeanSquare(shifts))}: a picture that was scanned by the deflection that wrote them shows just this, whatever the distortion",
+                fix: "measure the marks with a stage or a microscope that you trust, or turn and move the sample between pictures and fit those as views (column 'view')");
+        }
     }
 
     /// <summary>Marks are found about where they were asked to be: each axis follows its own command, at a scale of about one.</summary>
@@ -111,13 +142,25 @@ internal static class FieldFitter
         exponents.Select((e, i) => ConfidenceInterval.Symmetric(
             $"{axis}-u{e.U}v{e.V}", "nm", fit.Coefficients[i], fit.StandardError(i), fit.DegreesOfFreedom));
 
-    private static double Distance(double x, double y) => Math.Sqrt(x * x + y * y);
+    internal static double Distance(double x, double y) => Math.Sqrt(x * x + y * y);
 
-    private static double RootMeanSquare(double[] values) => Math.Sqrt(values.Sum(v => v * v) / values.Length);
+    internal static double RootMeanSquare(IReadOnlyCollection<double> values) => Math.Sqrt(values.Sum(v => v * v) / values.Count);
 }
 
 /// <summary>One calibration mark: where it was asked to be and where it was found, in nanometres from the field's centre.</summary>
-internal readonly record struct FieldMark(double CommandedX, double CommandedY, double MeasuredX, double MeasuredY);
+internal readonly record struct FieldMark(double CommandedX, double CommandedY, double MeasuredX, double MeasuredY)
+{
+    /// <summary>Reads the columns commanded x and y, measured x and y.</summary>
+    /// <exception cref="CompileException">One of them is missing or has gaps.</exception>
+    public static IReadOnlyList<FieldMark> Of(MeasurementTable table)
+    {
+        double[][] columns = [.. ((string[])["commanded x", "commanded y", "measured x", "measured y"]).Select(name => table.Column(name, Unit.Nanometre))];
+        int gap = Enumerable.Range(0, table.Count).FirstOrDefault(i => Array.Exists(columns, column => double.IsNaN(column[i])), -1);
+        return gap < 0
+            ? [.. Enumerable.Range(0, table.Count).Select(i => new FieldMark(columns[0][i], columns[1][i], columns[2][i], columns[3][i]))]
+            : throw new CompileException(new Diagnostic(CalibrationCodes.BadTable, Severity.Error, "a place is left empty", Fix: "leave out the line of a mark that was not found") { Measurement = gap });
+    }
+}
 
 /// <summary>A field polynomial of one order fitted to calibration marks.</summary>
 /// <param name="Polynomial">Commanded → landing position.</param>
@@ -136,4 +179,8 @@ internal sealed record FieldFit(
     int DegreesOfFreedom,
     double RootMeanSquare,
     double LargestResidual,
-    double LeaveOneOutRootMeanSquare);
+    double LeaveOneOutRootMeanSquare)
+{
+    /// <summary>How the sample lay in the views that the fit was made from; null where the marks' places were known.</summary>
+    public FieldPoses? Poses { get; init; }
+}

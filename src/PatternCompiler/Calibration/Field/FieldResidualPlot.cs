@@ -25,4 +25,30 @@ internal static class FieldResidualPlot
             before,
             [.. fit.Residuals]);
     }
+
+    /// <summary>The same of views, in which the distortion shows only together, at the marks of the first.</summary>
+    public static Plot Compose(FieldFit fit, FieldViews views)
+    {
+        (SeenMark Mark, (double X, double Y) Left)[] shown = [.. views.Marks.Zip(fit.Residuals).Where(pair => pair.First.View == 0)];
+        (double X, double Y)[] distortion = [.. shown.Select(pair =>
+        {
+            (double x, double y) = fit.Polynomial.Land(pair.Mark.SeenX, pair.Mark.SeenY);
+            return (x - pair.Mark.SeenX, y - pair.Mark.SeenY);
+        })];
+        return ShiftPlot.Compose(
+            "distortion of the field from views and what the fit leaves",
+            FactText.Join(
+                $"order {fit.Polynomial.Order}",
+                FactText.Count(views.MarkCount, "mark", "marks"),
+                FactText.Count(views.Names.Length, "view", "views"),
+                $"largest distortion {FactText.Length(distortion.Max(shift => FieldFitter.Distance(shift.X, shift.Y)))}",
+                $"rms left {FactText.Length(fit.RootMeanSquare)}",
+                double.IsNaN(fit.LeaveOneOutRootMeanSquare) ? "" : $"leave-one-out {FactText.Length(fit.LeaveOneOutRootMeanSquare)}",
+                $"drawn at the marks of view {views.Names[0]}"),
+            "seen",
+            "distortion",
+            [.. shown.Select(pair => (pair.Mark.SeenX, pair.Mark.SeenY))],
+            distortion,
+            [.. shown.Select(pair => pair.Left)]);
+    }
 }

@@ -173,6 +173,11 @@ internal static class FitText
                 $"# {fit.Polynomial.Order,5}  {2 * FieldPolynomial.TermCount(fit.Polynomial.Order),5}  {Rounded(fit.RootMeanSquare),12}  {Rounded(fit.LargestResidual),7}  {Rounded(fit.LeaveOneOutRootMeanSquare),17}{(fit == chosen ? "   <- used" : "")}\n");
         }
 
+        if (chosen.Poses is { } poses)
+        {
+            Append(text, poses);
+        }
+
         foreach (FitParameter parameter in chosen.Parameters)
         {
             Comment(text, parameter);
@@ -184,6 +189,19 @@ internal static class FitText
         text.Append(CultureInfo.InvariantCulture, $"      x: [{Coefficients(chosen.Polynomial.XNanometres)}]\n");
         text.Append(CultureInfo.InvariantCulture, $"      y: [{Coefficients(chosen.Polynomial.YNanometres)}]\n");
         return text.ToString();
+    }
+
+    private static void Append(StringBuilder text, FieldPoses poses)
+    {
+        foreach ((string name, double turn, double x, double y) in poses.Views)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"# view {name}: sample turned by {turn:0.###} deg, its origin at ({x / 1000:0.###}, {y / 1000:0.###}) um\n");
+        }
+
+        text.Append(double.IsNaN(poses.NoiseNanometres)
+            ? "# error unknown (no spare measurement)\n"
+            : FormattableString.Invariant($"# a place is seen within {Rounded(poses.NoiseNanometres)} nm, the distortion is known within {Rounded(poses.ErrorNanometres)} nm (standard errors along an axis, the latter over the field)\n"));
+        text.Append(poses.ScaleIsKnown ? "# scale from the known length; offset and turn of the field are those of the sample\n" : "# scale in the middle as the machine file has it; offset and turn of the field are those of the sample\n");
     }
 
     private static string Coefficients(IReadOnlyList<double> values) =>

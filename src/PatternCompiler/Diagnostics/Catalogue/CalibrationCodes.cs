@@ -176,4 +176,27 @@ internal static class CalibrationCodes
         "marks scatter more than their errors",
         "What the fit leaves is more than the marks' errors explain (chance leaves as much once in a thousand tables), and leaving out no single mark would mend it, or more than one would. "
         + "Several marks are displaced, the errors are larger than stated, or the model is too simple.");
+
+    /// <summary>Marks of a field that lie where they were commanded.</summary>
+    public static readonly DiagnosticCode NoDistortionSeen = new(
+        "PC4052",
+        DiagnosticKind.Doubt,
+        "no distortion is seen",
+        "What writes a mark in the wrong place scans its picture in the same wrong way, and shows it where it was commanded. Marks that lie where they should within their noise are more often hidden than right. "
+        + "A stage or a microscope that does not use this deflection tells, or views of the same marks with the sample turned and moved.");
+
+    /// <summary>A part of the distortion that the views do not tell.</summary>
+    public static readonly DiagnosticCode HiddenOrder = new(
+        "PC4053",
+        DiagnosticKind.Doubt,
+        "views hide a part of the distortion",
+        "Views tell the field's distortion from the places of the marks by what does not turn and move with the sample. A quarter turn tells the axes' scales and their angle and what is curved to one side; "
+        + "only a shift tells what looks the same after a quarter turn, such as a pincushion.");
+
+    /// <summary>No length on the sample is known.</summary>
+    public static readonly DiagnosticCode ScaleNotSeen = new(
+        "PC4054",
+        DiagnosticKind.Remark,
+        "scale of the field is not told",
+        "Views of marks whose places nobody knows tell the shape of the field and not its size. One known distance between two of the marks does.");
 }

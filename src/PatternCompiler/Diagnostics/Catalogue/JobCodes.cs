@@ -130,4 +130,11 @@ internal static class JobCodes
         DiagnosticKind.Input,
         "level of the blank line stated twice",
         "Which level of the blank line turns the beam off is a property of the blanker, stated once as 'blanker.active' in the machine file, and the same in every output. Two keys could contradict each other, and then one of the outputs would expose what it should blank.");
+
+    /// <summary>A calibration whose keys are wanted → commanded.</summary>
+    public static readonly DiagnosticCode OldSense = new(
+        "PC0141",
+        DiagnosticKind.Remark,
+        "calibration in the older sense",
+        "Calibrations say where the beam lands for a commanded place. In older machine files xx, xy and so on, right under 'calibration', say what to command for a wanted place. They still mean that; 'affine' under 'calibration' takes them in the one sense that all others have.");
 }

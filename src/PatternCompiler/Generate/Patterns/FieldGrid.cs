@@ -8,8 +8,8 @@ internal static class FieldGrid
         "a grid of crosses with unique names, for the field's distortion",
         new PatternGuide(
             "Write it over the whole field with the calibration switched off (identity).",
-            "Measure where each cross really is, with a stage or a microscope that you trust; keep the names to tell them apart.",
-            "'patternc fit field' takes commanded and measured positions and prints the calibration for the machine file."),
+            "Measure where each cross really is, with a stage or a microscope that you trust; keep the names to tell them apart. A picture that the same deflection scans hides the distortion: it errs alike when it writes and when it looks. Without such a measure, picture the crosses over the whole field by the same deflection, then with the sample turned by about 90 degrees, and moved by some pitches along x and along y ('patternc measure --turned --seen'): what does not turn and move with the sample is the field's.",
+            "'patternc fit field' takes commanded and measured positions, or the views, and prints the calibration for the machine file."),
         [
             PatternParameter.Count("marks", 7, "crosses in a row and in a column, up to 26"),
             PatternParameter.Length("pitch", "14 um", "from cross to cross"),

@@ -237,6 +237,11 @@ internal sealed class BatchRunner
         {
             BuildSettings settings = work.Settings! with { ToolVersion = options.ToolVersion };
             settings = settings with { Job = settings.Job with { IsStrict = settings.Job.IsStrict || options.IsStrict } };
+            if (settings.Machine.OldSense is { } note)
+            {
+                sink.Report(note);
+            }
+
             files = openFiles();
             var recorded = new RecordedFiles(files);
             List<(string Path, (long Bytes, long ModifiedTicks)? Look)> before =

@@ -44,6 +44,7 @@ internal static class Executable
             StandardErrorEncoding = Encoding.UTF8,
         };
         start.Environment["NO_COLOR"] = "1";
+        start.Environment["DOTNET_TieredPGO"] = "0";
         foreach ((string name, string? value) in environment ?? new Dictionary<string, string?>())
         {
             start.Environment[name] = value;
@@ -66,6 +67,7 @@ internal static class Executable
         };
         start.Environment["PATH"] = System.IO.Path.GetDirectoryName(Path) + ":" + Environment.GetEnvironmentVariable("PATH");
         start.Environment["NO_COLOR"] = "1";
+        start.Environment["DOTNET_TieredPGO"] = "0";
         using Process process = Process.Start(start)!;
         var output = new MemoryStream();
         Task reading = process.StandardOutput.BaseStream.CopyToAsync(output);

@@ -28,6 +28,7 @@ internal static class CommandTree
         ("estimate", EstimateCommand.Create),
         ("simulate", SimulateCommand.Create),
         ("compare", CompareCommand.Create),
+        ("run", RunCommand.Create),
         ("send", SendCommand.Create),
         ("log", LogCommand.Create),
         ("repeat", RepeatCommand.Create),

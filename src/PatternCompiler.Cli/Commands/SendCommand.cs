@@ -100,8 +100,8 @@ internal static class SendCommand
 
     private static int Send(Stream source, string name, ReceiverLink receiver, SendOptions options, SendLog log, CommandContext context)
     {
-        ProgressItem? bar = null;
-        SendReport report = Sender.Run(source, name, receiver.To, receiver.From, options, TimeProvider.System, Observe, context.Cancellation);
+        using var messages = new LinkListener(receiver.From);
+        SendReport report = Transfer(source, name, receiver.To, messages, options, log, context);
         string retries = report.Retries == 0 ? "no retries" : CountText.Of(report.Retries, "retry", "retries");
         string told = report switch
         {
@@ -109,9 +109,17 @@ internal static class SendCommand
             { RecordsWritten: 0 } => "stopped before anything was written, the receiver confirms that the beam is off; send it again",
             _ => string.Create(CultureInfo.InvariantCulture, $"stopped after record {report.RecordsWritten}, the receiver confirms that the beam is off; send the rest with --from {report.RecordsWritten + 1}"),
         };
-        log.End(report);
         context.Messages.Say(told);
         return ExitCode.Done;
+    }
+
+    /// <summary>Sends, shows how far it is, and keeps it in the log.</summary>
+    internal static SendReport Transfer(Stream source, string name, Stream to, LinkListener messages, SendOptions options, SendLog log, CommandContext context)
+    {
+        ProgressItem? bar = null;
+        SendReport report = Sender.RunOn(source, name, to, messages, options, TimeProvider.System, Observe, context.Cancellation);
+        log.End(report);
+        return report;
 
         void Observe(SendProgress progress)
         {
@@ -136,7 +144,7 @@ internal static class SendCommand
     }
 
     /// <summary>Reads the whole stream before any of it is sent: whoever made it, the beam is off before the first jump and after the last record.</summary>
-    private static (RecordsHeader Header, ExposureTotals Totals, ExposureStreamOptions Layout) Check(Stream source, string name, CommandContext context)
+    internal static (RecordsHeader Header, ExposureTotals Totals, ExposureStreamOptions Layout) Check(Stream source, string name, CommandContext context)
     {
         var head = new Head();
         (ExposureTotals totals, ExposureStreamOptions layout) = context.Stages(BuildSettings.Read(DefaultFiles.Job)).ReadStream(source, name, head);

@@ -22,6 +22,7 @@ internal sealed class SendLog
     private string? name;
     private string run = "";
     private int part;
+    private StepOfRun? step;
     private long last;
     private long written;
 
@@ -47,8 +48,7 @@ internal sealed class SendLog
         string? hash = sent.Hash();
         JsonElement? provenance = sent.Provenance(hash);
         RunHistory history = WriteGuard.Run(path, () => HistoryOf(path, hash));
-        string fresh = string.Create(CultureInfo.InvariantCulture, $"{time.GetUtcNow():yyyyMMdd'T'HHmmss.fff}-{Environment.ProcessId}");
-        (run, part) = history.Join(from, fresh, path, sink);
+        (run, part) = history.Join(from, NewRun(time), path, sink);
         name = path;
         if (history.EndsInMiddle)
         {
@@ -72,6 +72,56 @@ internal sealed class SendLog
             Seconds = null,
         });
     }
+
+    /// <summary>A name for a run that joins none.</summary>
+    public static string NewRun(TimeProvider time) => string.Create(CultureInfo.InvariantCulture, $"{time.GetUtcNow():yyyyMMdd'T'HHmmss.fff}-{Environment.ProcessId}");
+
+    /// <summary>Goes to a step of a run; what is added from now on is about it.</summary>
+    /// <param name="path">The log; made if it is not there.</param>
+    /// <param name="run">The run.</param>
+    /// <param name="part">Which part of it this program writes.</param>
+    /// <param name="of">The step.</param>
+    public void Enter(string path, string run, int part, StepOfRun of)
+    {
+        if (name is null && WriteGuard.Run(path, () => HistoryOf(path, null)).EndsInMiddle)
+        {
+            Append(path, "\n"u8.ToArray());
+        }
+
+        (name, this.run, this.part, step, written) = (path, run, part, of, 0);
+    }
+
+    /// <summary>Adds what was asked and answered before the step.</summary>
+    public void Answered(IEnumerable<KeyValuePair<string, string>> answers) => Add(RunEvent.Answered, line => line with { Answers = Sorted(answers), Steps = step!.Of });
+
+    /// <summary>Adds that the stream of the step is sent.</summary>
+    /// <param name="sent">The stream.</param>
+    /// <param name="hash">Its SHA-256.</param>
+    /// <param name="link">The link.</param>
+    /// <param name="from">First record, counted from 1.</param>
+    /// <param name="about">What else the line tells.</param>
+    public void BeginStep(SentStream sent, string hash, string link, long from, Func<RunLogLine, RunLogLine> about)
+    {
+        written = from - 1;
+        Add(RunEvent.Started, line => about(line with
+        {
+            Stream = sent.Name,
+            Sha256 = hash,
+            Machine = sent.Header?.MachineName,
+            MachineSettings = sent.Header?.MadeFor.Settings is { IsStated: true } settings ? settings.ToString() : null,
+            ExposureSettings = sent.Header?.MadeFor.Exposure is { IsStated: true } exposure ? exposure.ToString() : null,
+            Link = link,
+            Notes = sent.Notes.Count > 0 ? Sorted(sent.Notes) : null,
+            Version = VersionAction.Version,
+            Records = sent.Records,
+            From = from,
+            Seconds = null,
+            Steps = step!.Of,
+        }));
+    }
+
+    /// <summary>Adds that the rest of the step is in the resist by the operator's word.</summary>
+    public void EndByWord(long records) => Add(RunEvent.Written, line => line with { Written = records, Records = records, Steps = step!.Of, Text = "by the operator's word" });
 
     /// <summary>Adds notes to a run that a log holds.</summary>
     public static void Note(string path, LoggedRun run, IEnumerable<KeyValuePair<string, string>> notes, TimeProvider time)
@@ -126,7 +176,7 @@ internal sealed class SendLog
     {
         if (name is not null)
         {
-            var line = new RunLogLine(time.GetUtcNow().UtcDateTime, run, part, what) { Seconds = Math.Round(Seconds, 3) };
+            var line = new RunLogLine(time.GetUtcNow().UtcDateTime, run, part, what) { Step = step?.Name, StepNumber = step?.Number, Seconds = Math.Round(Seconds, 3) };
             Append(name, fill(line).ToBytes());
         }
     }
@@ -137,3 +187,9 @@ internal sealed class SendLog
         file.Write(line);
     });
 }
+
+/// <summary>A step of a run.</summary>
+/// <param name="Name">What it is called.</param>
+/// <param name="Number">Its number, from 1.</param>
+/// <param name="Of">Steps of the run.</param>
+internal sealed record StepOfRun(string Name, int Number, int Of);

@@ -93,6 +93,9 @@ public sealed record Job(
     /// <summary>Marks of the layer below to look at with the writing beam; null for none.</summary>
     public LookSettings? Looks { get; init; }
 
+    /// <summary>What a run of the job asks, and where it holds.</summary>
+    internal RunSettings Run { get; init; } = RunSettings.Usual;
+
     /// <summary>Points of curves are left out that lie this close to the edge that takes their place; 0 leaves all in.</summary>
     public double SmoothingNanometres { get; init; }
 

@@ -77,6 +77,7 @@ public static class JobFile
             Fields = root.Optional("fields") is YamlNode fields ? FieldSection.Read(fields, paths) : null,
             Alignment = root.Optional("alignment") is YamlNode alignment ? AlignmentSection.Read(alignment, paths, root.Optional("fields") is not null) : null,
             Looks = root.Optional("looks") is YamlNode looks ? LookSection.Read(looks, paths) : null,
+            Run = root.Optional("run") is YamlNode run ? RunSection.Read(run, root.Optional("fields") is not null) : RunSettings.Usual,
             SmoothingNanometres = fracture?.Optional("smoothing")?.AsNonNegative(Unit.Nanometre) ?? 0,
             Nets = root.Optional("nets") is YamlNode nets ? ReadNets(nets) : [],
             Limits = root.Optional("limits") is YamlNode limits ? LimitsSection.Read(limits) : WorkLimits.Usual,

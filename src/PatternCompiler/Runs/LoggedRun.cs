@@ -19,8 +19,20 @@ internal sealed record LoggedRun(RunLogLine First)
     /// <summary>How often it was begun or resumed.</summary>
     public int Parts { get; private init; }
 
-    /// <summary>Records that are written, by the receivers' word.</summary>
-    public long Written { get; private init; } = (First.From ?? 1) - 1;
+    /// <summary>Records that are written, by the receivers' word; those of all steps.</summary>
+    public long Written => Steps.IsEmpty ? WrittenAtOnce : Steps.Values.Sum(step => step.Written);
+
+    /// <summary>Records of the stream; null for one from a pipe, and for a run in steps, whose later streams are not made yet.</summary>
+    public long? Records => Steps.IsEmpty ? First.Records : IsComplete ? Steps.Values.Sum(step => step.Records) : null;
+
+    /// <summary>Steps that were begun, by their numbers; empty for a stream that was sent at once.</summary>
+    public ImmutableSortedDictionary<int, LoggedStep> Steps { get; private init; } = ImmutableSortedDictionary<int, LoggedStep>.Empty;
+
+    /// <summary>Hash of the pattern of a run in steps.</summary>
+    public string? Pattern { get; private init; }
+
+    /// <summary>Steps that the run has altogether.</summary>
+    public int StepCount { get; private init; }
 
     /// <summary>Faults of the link behind which it went on.</summary>
     public int Faults { get; private init; }
@@ -34,9 +46,14 @@ internal sealed record LoggedRun(RunLogLine First)
     /// <summary>The job that made the stream, from the log's folder.</summary>
     public string? Job { get; private init; }
 
+    private long WrittenAtOnce { get; init; } = (First.From ?? 1) - 1;
+
+    private bool IsComplete => Steps.Count == StepCount && Steps.Values.All(step => step.Outcome == RunOutcome.Written);
+
     /// <summary>How it stands.</summary>
     public RunOutcome Outcome => Last.Event switch
     {
+        RunEvent.Written when !Steps.IsEmpty && !IsComplete => RunOutcome.Open,
         RunEvent.Written => RunOutcome.Written,
         RunEvent.Stopped => RunOutcome.Stopped,
         RunEvent.Failed => RunOutcome.Failed,
@@ -68,8 +85,11 @@ internal sealed record LoggedRun(RunLogLine First)
     private LoggedRun With(RunLogLine line) => this with
     {
         Last = line.Event == RunEvent.Noted ? Last : line,
+        Steps = line is { Step: { } name, StepNumber: { } number } ? Steps.SetItem(number, (Steps.GetValueOrDefault(number) ?? new LoggedStep(name)).With(line)) : Steps,
+        StepCount = line.Steps ?? StepCount,
+        Pattern = Pattern ?? line.Pattern,
         Parts = Math.Max(Parts, line.Part),
-        Written = Math.Max(Written, line.Written ?? 0),
+        WrittenAtOnce = Math.Max(WrittenAtOnce, line.Written ?? 0),
         Faults = Faults + (line.Event == RunEvent.Fault ? 1 : 0),
         Notes = line.Notes is null ? Notes : Notes.SetItems(line.Notes),
         Provenance = line.Provenance ?? Provenance,

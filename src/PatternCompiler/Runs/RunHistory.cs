@@ -24,6 +24,7 @@ internal sealed record RunHistory(string? Run, int Part, long Written, bool IsCo
     public static RunHistory Read(Stream log, string name, string? sha256)
     {
         var found = new RunHistory(null, 0, 0, false, default, false);
+        string? step = null;
         foreach (RunLogLine line in RunLogReader.Read(log, name, out bool endsInMiddle))
         {
             found = found with { EndsInMiddle = endsInMiddle };
@@ -31,8 +32,9 @@ internal sealed record RunHistory(string? Run, int Part, long Written, bool IsCo
             {
                 long before = line.Run == found.Run ? found.Written : (line.From ?? 1) - 1;
                 found = found with { Run = line.Run, Part = line.Part, Written = before, IsComplete = false, Ended = line.Time };
+                step = line.Step;
             }
-            else if (line.Run == found.Run && line.Event != RunEvent.Noted)
+            else if (line.Run == found.Run && line.Step == step && line.Event is not (RunEvent.Noted or RunEvent.Answered))
             {
                 found = found with { Written = Math.Max(found.Written, line.Written ?? 0), IsComplete = line.Event == RunEvent.Written, Ended = line.Time };
             }

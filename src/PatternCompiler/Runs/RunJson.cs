@@ -29,14 +29,28 @@ internal readonly struct RunDocument(LoggedRun run)
     public string? Link => run.First.Link;
     public string? Version => run.First.Version;
     public string? Job => run.Job;
-    public long? Records => run.First.Records;
+    public long? Records => run.Records;
     public long Written => run.Written;
     public int Parts => run.Parts;
     public int Faults => run.Faults;
     public string? Code => run.Last.Code;
     public string? Text => run.Last.Text;
+    public IEnumerable<StepDocument>? Steps => run.Steps.IsEmpty ? null : run.Steps.Select(step => new StepDocument(step.Key, step.Value));
     public IReadOnlyDictionary<string, string> Notes => run.Notes;
     public JsonElement? Provenance => run.Provenance;
+}
+
+/// <summary>Every property is a key, in this order.</summary>
+internal readonly struct StepDocument(int number, LoggedStep step)
+{
+    public int Number => number;
+    public string Name => step.Name;
+    public string? Stream => step.Stream;
+    public string? Sha256 => step.Sha256;
+    public string Outcome => LoggedRun.Outcomes.WordOf(step.Outcome ?? RunOutcome.Open);
+    public long Records => step.Records;
+    public long Written => step.Written;
+    public IReadOnlyDictionary<string, string> Answers => step.Answers;
 }
 
 [JsonSourceGenerationOptions(DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull)]

@@ -31,6 +31,24 @@ internal sealed record RunLogLine(DateTime Time, string Run, int Part, RunEvent 
     /// <summary>The job that made the stream, from the folder of the log.</summary>
     public string? Job { get; init; }
 
+    /// <summary>The step of a run in steps that this is about.</summary>
+    public string? Step { get; init; }
+
+    /// <summary>Its number among the steps, from 1.</summary>
+    public int? StepNumber { get; init; }
+
+    /// <summary>Steps of the run.</summary>
+    public int? Steps { get; init; }
+
+    /// <summary>SHA-256 of all that the steps of the run write, before doses become dwells.</summary>
+    public string? Pattern { get; init; }
+
+    /// <summary>The beam current that the dwells of a step are made for, at its beginning, in ampere.</summary>
+    public double? CurrentAmperes { get; init; }
+
+    /// <summary>What was asked and answered, by question.</summary>
+    public SortedDictionary<string, string>? Answers { get; init; }
+
     /// <summary>What the operator notes of the sample and its processing, by name: lot, spin, bake, developer and so on.</summary>
     public SortedDictionary<string, string>? Notes { get; init; }
 
@@ -108,6 +126,10 @@ internal enum RunEvent
     /// <summary>It ended early.</summary>
     [JsonStringEnumMemberName("failed")]
     Failed,
+
+    /// <summary>The operator has answered before a step.</summary>
+    [JsonStringEnumMemberName("answered")]
+    Answered,
 
     /// <summary>Notes are added, at any time.</summary>
     [JsonStringEnumMemberName("noted")]

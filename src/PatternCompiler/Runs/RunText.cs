@@ -22,7 +22,7 @@ internal static class RunText
             Lasted(run),
             Short(run.First.Stream),
             Short(run.First.Machine),
-            run.First.Records is long all ? string.Create(CultureInfo.InvariantCulture, $"{run.Written} of {all}") : run.Written.ToString(CultureInfo.InvariantCulture),
+            run.Records is long all ? string.Create(CultureInfo.InvariantCulture, $"{run.Written} of {all}") : run.Written.ToString(CultureInfo.InvariantCulture),
             LoggedRun.Outcomes.WordOf(run.Outcome),
             string.Join("; ", run.Notes.Select(note => $"{Short(note.Key)}={Short(note.Value)}")),
         ]));
@@ -40,10 +40,17 @@ internal static class RunText
             ["begun", $"{Time(run.First.Time)} UTC"],
             ["lasted", Lasted(run)],
             ["outcome", $"{LoggedRun.Outcomes.WordOf(run.Outcome)}{(run.Last is { Event: RunEvent.Failed, Text: string why } ? $": {PrintedText.Of(why)}" : "")}"],
-            ["records", run.First.Records is long all ? string.Create(CultureInfo.InvariantCulture, $"{run.Written} of {all}") : run.Written.ToString(CultureInfo.InvariantCulture)],
+            ["records", run.Records is long all ? string.Create(CultureInfo.InvariantCulture, $"{run.Written} of {all}") : run.Written.ToString(CultureInfo.InvariantCulture)],
             ["parts", run.Parts.ToString(CultureInfo.InvariantCulture)],
             ["faults of the link", run.Faults.ToString(CultureInfo.InvariantCulture)],
         ];
+        foreach ((int number, LoggedStep step) in run.Steps)
+        {
+            string records = step.Records == 0 ? "not begun" : FormattableString.Invariant($"{step.Written} of {step.Records} records, {LoggedRun.Outcomes.WordOf(step.Outcome ?? RunOutcome.Open)}");
+            string answers = string.Join(", ", step.Answers.Select(answer => $"{answer.Key} {answer.Value}"));
+            Add(FormattableString.Invariant($"step {number} of {run.StepCount}"), $"{step.Name}: {records}{(answers.Length == 0 ? "" : $" ({answers})")}");
+        }
+
         Add("stream", run.First.Stream);
         Add("SHA-256", run.First.Sha256);
         Add("machine", run.First.Machine);

@@ -65,4 +65,60 @@ internal static class RunCodes
         DiagnosticKind.Input,
         "job of the run not known",
         "The log knows the job of a stream that was sent with --provenance from where the build had put it. For others --job names it.");
+
+    /// <summary>A group of a run names a layer that nothing is written on.</summary>
+    public static readonly DiagnosticCode NoSuchLayer = new(
+        "PC2210",
+        DiagnosticKind.Input,
+        "group of a layer that is not written",
+        "The groups of a run divide what is written by layers. A layer on which nothing is written is misspelled, or left out by 'write'.");
+
+    /// <summary>A copy that lies beyond all coordinates.</summary>
+    public static readonly DiagnosticCode CopyTooFar = new(
+        "PC2211",
+        DiagnosticKind.Input,
+        "copy too far away",
+        "Copies of a pattern lie in the same field. One that lies beyond all coordinates has another unit than was meant.");
+
+    /// <summary>The current has changed more than the job allows.</summary>
+    public static readonly DiagnosticCode CurrentBeyondLimits = new(
+        "PC2212",
+        DiagnosticKind.InputOutput,
+        "current beyond its limits",
+        "Dwells follow the current that was read, within the part that 'run.current_within' states. Beyond it something else has changed: aperture, focus of the gun, the meter. The beam is off.");
+
+    /// <summary>Nobody is there to answer.</summary>
+    public static readonly DiagnosticCode NoAnswer = new(
+        "PC2213",
+        DiagnosticKind.InputOutput,
+        "question without an answer",
+        "A run asks before the beam is on and at each hold. Answers come from a terminal or from a file of answers; where there is neither, the run ends here with the beam off. It can be resumed.");
+
+    /// <summary>The operator has said no.</summary>
+    public static readonly DiagnosticCode AnsweredNo = new(
+        "PC2214",
+        DiagnosticKind.InputOutput,
+        "the operator says no",
+        "A line of the checklist or of a hold was answered with no: the run ends here with the beam off. Put right what it asks for, and resume the run.");
+
+    /// <summary>The blanked beam still brings a current.</summary>
+    public static readonly DiagnosticCode NotBlanked = new(
+        "PC2215",
+        DiagnosticKind.InputOutput,
+        "the beam is not off",
+        "With the beam blanked almost no current may reach the sample: the leak of the machine file and a hundredth of the beam. More means a wrong polarity, a loose wire, a blanker without voltage, or a leak that the machine file does not tell.");
+
+    /// <summary>The file of answers cannot be used.</summary>
+    public static readonly DiagnosticCode WrongAnswer = new(
+        "PC2216",
+        DiagnosticKind.Input,
+        "answer that fits no question",
+        "A file of answers holds a line for each question, 'step/question: answer', or 'any/question: answer' for any step. 'run --dry-run' prints all of them.");
+
+    /// <summary>A run that cannot be resumed.</summary>
+    public static readonly DiagnosticCode CannotResume = new(
+        "PC2217",
+        DiagnosticKind.Input,
+        "run cannot be resumed so",
+        "A run is resumed with the pattern that it was begun with, from the step in which it ended. Of a step that did not end by a stop it is not known whether its next record is in the resist: look at its last message, and state the record to go on with.");
 }

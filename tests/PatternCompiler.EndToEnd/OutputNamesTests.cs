@@ -158,6 +158,7 @@ public sealed class OutputNamesTests
         "patternc plan" => ["plan", "--feature", "1um"],
         "patternc repeat" => ["repeat", "a.layout", "--run", "last"],
         "patternc schema" => ["schema", "job"],
+        "patternc run" => ["run", "a.layout", "--dry-run"],
         "patternc send" => ["send", "a.layout", "--link", "-"],
         _ when path.StartsWith("patternc generate", StringComparison.Ordinal) => path.Split(' ')[1..],
         _ => [.. path.Split(' ')[1..], "a.layout"],

@@ -180,6 +180,14 @@ public sealed class RunTests(CReceiver receiver) : IClassFixture<CReceiver>
         Assert.NotEmpty(Dots(cable.Finish()));
     }
 
+    [FactWith("script")]
+    public void Interrupted_at_a_question_it_ends_at_once_and_has_sent_nothing()
+    {
+        using WorkFolder folder = Job("");
+        Executable.Shell(folder.Path, $"(sleep 4; printf '\\003'; sleep 1) | script -qec '{Executable.Path} run job.yaml --link /dev/null --log runs.log' /dev/null").Expect(130);
+        Assert.DoesNotContain("runs.log", folder.Entries);
+    }
+
     private static WorkFolder Changed(WorkFolder folder) => folder.With("a.layout", "layout 1\nunit um\nlayer a\n" + Square("a", -22) + Square("a", 20));
 
     private static string[] Dots(string[] actions) => [.. actions.Where(line => line.StartsWith("dot", StringComparison.Ordinal) || line.StartsWith("line", StringComparison.Ordinal))];

@@ -27,8 +27,7 @@ internal sealed class RunOperator(RunAnswers? answers, bool canAsk, CommandConte
         {
             context.Cancellation.ThrowIfCancellationRequested();
             context.Messages.Ask($"{question.Key}: {PrintedText.Of(question.Text)}? ");
-            string? answer = Console.ReadLine()?.Trim();
-            context.Cancellation.ThrowIfCancellationRequested();
+            string? answer = ReadLine()?.Trim();
             if (answer is null)
             {
                 break;
@@ -42,9 +41,19 @@ internal sealed class RunOperator(RunAnswers? answers, bool canAsk, CommandConte
             context.Messages.Ask($"  {fault}\n");
         }
 
-        throw new CompileException(
-            RunCodes.NoAnswer,
-            $"nobody answers '{question.Key}' ({question.Text}); the beam is off",
-            fix: "answer at a terminal, or add the line to a file and name it with --answers");
+        throw NoAnswer(question);
     }
+
+    // A read from a terminal cannot be given up, but waiting for it can.
+    private string? ReadLine()
+    {
+        Task<string?> reading = Task.Run(Console.ReadLine);
+        reading.Wait(context.Cancellation);
+        return reading.Result;
+    }
+
+    private static CompileException NoAnswer(RunQuestion question) => new(
+        RunCodes.NoAnswer,
+        $"nobody answers '{question.Key}' ({question.Text}); the beam is off",
+        fix: "answer at a terminal, or add the line to a file and name it with --answers");
 }

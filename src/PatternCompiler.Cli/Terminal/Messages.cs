@@ -53,6 +53,7 @@ internal sealed class Messages
     /// <summary>Prints a question of the program's own words, and stays on its line.</summary>
     public void Ask(string question)
     {
+        progress.Clear();
         try
         {
             error.Write(question);

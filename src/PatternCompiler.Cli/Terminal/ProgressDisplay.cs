@@ -60,11 +60,24 @@ internal sealed class ProgressDisplay : IDisposable
         return true;
     }
 
-    /// <summary>Removes the bars.</summary>
-    public void Dispose()
+    /// <summary>Removes the bars, so that a question has its line; those that are added later are shown again.</summary>
+    public void Clear()
     {
         ended.Set();
         painter?.Join();
+        lock (gate)
+        {
+            items.Clear();
+            painter = null;
+        }
+
+        ended.Reset();
+    }
+
+    /// <summary>Removes the bars.</summary>
+    public void Dispose()
+    {
+        Clear();
         ended.Dispose();
     }
 

@@ -94,7 +94,7 @@ public sealed class MeasureTests
         Outcome fitted = folder.Run("fit", "field", "views.csv", "--machine", "m.yaml", "--order", "1", "--known", "-900 nm, 0 nm, 900 nm, 0 nm, 1.8 um", "--plot", "views.png").Expect(0);
         Assert.Contains("# view turned: sample turned by 90", fitted.Output, StringComparison.Ordinal);
         Assert.Contains("# scale from the known length", fitted.Output, StringComparison.Ordinal);
-        Assert.Contains("PC4053", fitted.Errors, StringComparison.Ordinal);
+        Assert.Contains("PC4056", fitted.Errors, StringComparison.Ordinal);
         Assert.Matches(@"\n      x: \[0 nm, (1199\.\d+|1200(\.\d+)?) nm, -?\d(\.\d+)? nm\]\n", fitted.Output);
         Assert.Contains(
             "--known goes with a column 'view', which the table does not have",

@@ -89,7 +89,7 @@ public sealed class SelfCalibrationTests
         FieldPolynomial flat = Bent with { Order = 2, XNanometres = [.. Bent.XNanometres.Take(6)], YNanometres = [.. Bent.YNanometres.Take(6)] };
         (_, FieldFit chosen) = SelfCalibration.FitAll(Views([Poses[0], (Poses[1].Name, 90, 0, 0)], flat, noise: 3), HalfField, null, sink);
         Assert.Equal(2, chosen.Polynomial.Order);
-        Assert.Equal(["PC4053", "PC4054"], sink.Collected.Select(message => message.Code.Id));
+        Assert.Equal(["PC4056", "PC4057"], sink.Collected.Select(message => message.Code.Id));
         Assert.StartsWith("the views do not tell a distortion of order 3, which stays as it is: in all views the sample has the same middle", sink.Collected[0].Message, StringComparison.Ordinal);
     }
 
@@ -162,10 +162,10 @@ public sealed class SelfCalibrationTests
         var sink = new DiagnosticSink();
         FieldMark[] marks = [.. Drawn().Select((drawn, i) => new FieldMark(drawn.X, drawn.Y, drawn.X + 3 * Scatter(2 * i), drawn.Y + 3 * Scatter(2 * i + 1)))];
         FieldFitter.FitAll(marks, HalfField, sink);
-        Assert.Contains(sink.Collected, message => message.Code.Id == "PC4052" && message.Message.StartsWith("the marks lie where they were commanded, within ", StringComparison.Ordinal));
+        Assert.Contains(sink.Collected, message => message.Code.Id == "PC4055" && message.Message.StartsWith("the marks lie where they were commanded, within ", StringComparison.Ordinal));
         var other = new DiagnosticSink();
         FieldFitter.FitAll([.. marks.Select(mark => mark with { MeasuredX = 1.001 * mark.MeasuredX })], HalfField, other);
-        Assert.DoesNotContain(other.Collected, message => message.Code.Id == "PC4052");
+        Assert.DoesNotContain(other.Collected, message => message.Code.Id == "PC4055");
     }
 
     private static MeasurementTable Read(string text) => MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(text)), "t", FieldViews.WordColumns);

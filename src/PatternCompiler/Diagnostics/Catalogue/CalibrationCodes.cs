@@ -179,7 +179,7 @@ internal static class CalibrationCodes
 
     /// <summary>Marks of a field that lie where they were commanded.</summary>
     public static readonly DiagnosticCode NoDistortionSeen = new(
-        "PC4052",
+        "PC4055",
         DiagnosticKind.Doubt,
         "no distortion is seen",
         "What writes a mark in the wrong place scans its picture in the same wrong way, and shows it where it was commanded. Marks that lie where they should within their noise are more often hidden than right. "
@@ -187,7 +187,7 @@ internal static class CalibrationCodes
 
     /// <summary>A part of the distortion that the views do not tell.</summary>
     public static readonly DiagnosticCode HiddenOrder = new(
-        "PC4053",
+        "PC4056",
         DiagnosticKind.Doubt,
         "views hide a part of the distortion",
         "Views tell the field's distortion from the places of the marks by what does not turn and move with the sample. A quarter turn tells the axes' scales and their angle and what is curved to one side; "
@@ -195,7 +195,7 @@ internal static class CalibrationCodes
 
     /// <summary>No length on the sample is known.</summary>
     public static readonly DiagnosticCode ScaleNotSeen = new(
-        "PC4054",
+        "PC4057",
         DiagnosticKind.Remark,
         "scale of the field is not told",
         "Views of marks whose places nobody knows tell the shape of the field and not its size. One known distance between two of the marks does.");

@@ -25,6 +25,14 @@ public sealed class Laboratory(LabTruth truth)
         return new Sample(truth, deposits);
     }
 
+    /// <summary>Writes one stream with the stage at rest, begun so long after the lab's clock was started.</summary>
+    public Sample WriteAt(DecodedExposure stream, double startSeconds, out double endSeconds)
+    {
+        var deposits = new Deposits();
+        endSeconds = new StreamExecution(truth, stream.Header, deposits, startSeconds, 0, 0).Play(stream.Records);
+        return new Sample(truth, deposits);
+    }
+
     /// <summary>Plays a stream over a sample that was written before, and records the detector; what the beam leaves on it comes back.</summary>
     public Sample Look(DecodedExposure stream, Detector detector)
     {

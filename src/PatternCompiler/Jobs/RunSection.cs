@@ -31,7 +31,7 @@ internal static class RunSection
         run.RefuseBoth("groups", "copies");
         run.RefuseBoth("groups", "hold");
         ImmutableArray<RunGroup> groups = run.Optional("groups") is YamlNode list
-            ? [.. list.AsMapping().Any().Select(entry => new RunGroup(entry.Key, [.. entry.Value.AsOneOrMore().Select(layer => layer.AsText())]))]
+            ? [.. list.AsMapping().Any().Select(entry => new RunGroup(Free(entry.Key, entry.Value), [.. entry.Value.AsOneOrMore().Select(layer => layer.AsText())]))]
             : [];
         if (groups.SelectMany(group => group.Layers).GroupBy(layer => layer).FirstOrDefault(layer => layer.Count() > 1) is { } twice)
         {
@@ -75,10 +75,14 @@ internal static class RunSection
             YamlMapping copy = item.AsMapping();
             (double x, double y) = copy.Optional("at") is YamlNode at ? LengthPair.Read(at) : (0, 0);
             double dose = copy.Optional("dose")?.AsReal(0, LargestDoseFactor) ?? 1;
-            string name = copy.Optional("name")?.AsText() ?? FormattableString.Invariant($"copy {i + 1}");
+            string name = copy.Optional("name") is YamlNode called ? Free(called.AsText(), called) : FormattableString.Invariant($"copy {i + 1}");
             return dose <= 0 ? throw copy.Required("dose").OutOfRange($"{copy.Required("dose").Name} must be above zero")
                 : !names.Add(name) ? throw item.OutOfRange($"two copies are called '{name}'", "give each a 'name' of its own")
                 : new RunCopy(name, x, y, dose, copy.Optional("focus")?.AsText());
         })];
     }
+
+    private static string Free(string name, YamlNode node) => RunSettings.Reserved.Contains(name)
+        ? throw node.OutOfRange($"'{name}' is a word of the questions of a run", "choose another name")
+        : name;
 }

@@ -20,6 +20,12 @@ internal sealed record RunSettings(
     /// <summary>For a job that says nothing: one hold before each write field.</summary>
     public static RunSettings Usual { get; } = new([], [], false, [], UsualCurrentWithin, []);
 
+    /// <summary>Name of the group of all layers that no group names.</summary>
+    public const string Rest = "rest";
+
+    /// <summary>Names that groups and copies cannot have, because questions are called by them.</summary>
+    public static readonly ImmutableArray<string> Reserved = [Rest, "start", "any"];
+
     /// <summary>A current that differs more is another aperture or a misread meter: common practice, no source.</summary>
     public const double UsualCurrentWithin = 0.2;
 }

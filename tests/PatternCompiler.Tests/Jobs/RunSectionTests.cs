@@ -24,6 +24,8 @@ public sealed class RunSectionTests
 
     [Theory]
     [InlineData("groups: {a: [x], b: [x]}", "layer 'x' stands in two groups, and would be written twice")]
+    [InlineData("groups: {rest: [x]}", "'rest' is a word of the questions of a run")]
+    [InlineData("copies: [{name: start}]", "'start' is a word of the questions of a run")]
     [InlineData("groups: {a: [x]}\n  copies: [{}]", "copies")]
     [InlineData("groups: {a: [x]}\n  hold: layers", "hold")]
     [InlineData("current_within: 100 %", "'run.current_within' is a part of the current above 0 and below 100 %, but it is 100 %")]

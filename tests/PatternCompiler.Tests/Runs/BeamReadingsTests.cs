@@ -13,12 +13,47 @@ public sealed class BeamReadingsTests
     [Fact]
     public void Without_a_reading_the_machine_file_holds() => Assert.Equal(Stated, new BeamReadings(100e-12, 0.2).From(Begin, Stated));
 
-    [Fact]
-    public void One_reading_holds_from_then_on()
+    /// <summary>By the machine file 10 pA are lost in an hour.</summary>
+    [Theory]
+    [InlineData(0, 97, 3600)]
+    [InlineData(30, 92, 1800)]
+    [InlineData(60, 87, 0)]
+    [InlineData(100, 87, 0)]
+    public void One_reading_goes_on_as_the_machine_file_says(double minutesLater, double now, double left)
     {
         var readings = new BeamReadings(100e-12, 0.2);
         readings.Add(Begin, 97e-12);
-        Assert.Equal(new Beam(97e-12, 20, 30_000), readings.From(Begin.AddHours(1), Stated));
+        Beam beam = readings.From(Begin.AddMinutes(minutesLater), Stated);
+        Assert.Equal(now * 1e-12, beam.CurrentAmperes, 1e-18);
+        Assert.Equal(left > 0 ? left : null, beam.Later?.Seconds);
+        Assert.Equal(left > 0 ? 87e-12 : 0, beam.Later?.Amperes ?? 0, 1e-18);
+        Assert.Equal(new Beam(97e-12, 20, 30_000), readings.From(Begin.AddMinutes(minutesLater), Stated with { Later = null }));
+    }
+
+    /// <summary>The line through 100, 99, 99 and 98 pA, ten minutes apart each, falls by 0.6 pA in ten minutes and ends at 98.1 pA.</summary>
+    [Fact]
+    public void The_error_of_one_of_several_readings_counts_less()
+    {
+        var readings = new BeamReadings(100e-12, 0.2);
+        double[] read = [100, 99, 99, 98];
+        for (int i = 0; i < read.Length; i++)
+        {
+            readings.Add(Begin.AddMinutes(10 * i), read[i] * 1e-12);
+        }
+
+        Beam beam = readings.From(Begin.AddMinutes(35), Stated);
+        Assert.Equal(97.8e-12, beam.CurrentAmperes, 1e-18);
+        Assert.Equal(new CurrentReading(300, 97.5e-12), beam.Later! with { Amperes = Math.Round(beam.Later.Amperes * 1e15) / 1e15 });
+    }
+
+    [Fact]
+    public void A_reading_off_the_line_begins_anew()
+    {
+        var readings = new BeamReadings(100e-12, 0.2);
+        readings.Add(Begin, 90e-12);
+        readings.Add(Begin.AddMinutes(10), 88e-12);
+        readings.Add(Begin.AddMinutes(20), 100e-12);
+        Assert.Equal(new Beam(100e-12, 20, 30_000), readings.From(Begin.AddMinutes(25), Stated with { Later = null }));
     }
 
     /// <summary>From 100 to 97 pA in half an hour: 96 pA after ten minutes more, 94 pA after half an hour, and then no further.</summary>
@@ -45,9 +80,9 @@ public sealed class BeamReadingsTests
         var readings = new BeamReadings(100e-12, 0.2);
         readings.Add(Begin, 100e-12);
         readings.Add(Begin.AddSeconds(20), 98e-12);
-        Assert.Equal(new Beam(98e-12, 20, 30_000), readings.From(Begin.AddSeconds(25), Stated));
+        Assert.Equal(new Beam(98e-12, 20, 30_000), readings.From(Begin.AddSeconds(25), Stated with { Later = null }));
 
-        // The drift is that since the last reading that is a minute back or more.
+        // The drift is that between readings that are a minute apart or more.
         readings.Add(Begin.AddSeconds(80), 97e-12);
         Assert.Equal(97e-12, readings.From(Begin.AddSeconds(80), Stated).CurrentAmperes, 1e-20);
         Assert.Equal(96e-12, readings.From(Begin.AddSeconds(140), Stated).CurrentAmperes, 1e-18);

@@ -14,7 +14,6 @@ namespace PatternCompiler.Runs.Steps;
 /// <summary>Divides a compiled pattern into the steps of its run: fields, groups of layers, copies. What is written is fractured and corrected once.</summary>
 internal static class RunSteps
 {
-    private const string Rest = "rest";
     private const string Only = "pattern";
 
     /// <summary>The steps in the order in which they are written.</summary>
@@ -53,7 +52,7 @@ internal static class RunSteps
     {
         ImmutableArray<string> layers = figures.Header.Layers;
         IEnumerable<(string Name, IEnumerable<string> Layers)> groups = run.HoldsBetweenLayers
-            ? figures.Figures.Select(figure => figure.Layer).Distinct().Select(layer => (layers[layer], (IEnumerable<string>)[layers[layer]]))
+            ? figures.Figures.Select(figure => figure.Layer).Distinct().Select(layer => ($"layer {layers[layer]}", (IEnumerable<string>)[layers[layer]]))
             : run.Groups.Select(group => (group.Name, (IEnumerable<string>)group.Layers));
         if (!run.HoldsBetweenLayers && run.Groups.IsEmpty)
         {
@@ -75,7 +74,7 @@ internal static class RunSteps
         Figure[] others = [.. figures.Figures.Where(figure => !grouped.Contains(layers[figure.Layer]))];
         if (others.Length > 0)
         {
-            yield return (Rest, figures with { Figures = others });
+            yield return (RunSettings.Rest, figures with { Figures = others });
         }
     }
 

@@ -112,7 +112,8 @@ internal static class PredictionCodes
         "jumps that would print",
         "Along some jumps the beam is on, wholly or in part, and slow enough to reach the dose from which the resist reacts: the blanker leaks, answers "
         + "late, or is missing. Where some of the beam comes through on every jump, what all jumps leave is added up with the pattern's own "
-        + "background, and what the pattern exposes anyway is taken off; otherwise each jump is judged alone.");
+        + "background, and what the pattern exposes anyway is taken off; otherwise each jump is judged alone. Beside a figure its blurred rim does not count, "
+        + "which prints a little further out with whatever is added: a line is what jumps and background alone print, or what joins figures across a narrow gap.");
 
     /// <summary>One jump that draws a line.</summary>
     public static readonly DiagnosticCode StrayLine = new(

@@ -26,12 +26,13 @@ internal sealed class EnergyField
     /// <param name="map">Charge.</param>
     /// <param name="spread">Spread of an ideally fine beam.</param>
     /// <param name="spotNanometres">Spot, full width at half maximum.</param>
-    public EnergyField(ChargeMap map, SpreadFunction spread, double spotNanometres)
+    /// <param name="firstTerm">Terms before this one are left out; 1 for what comes back from afar alone.</param>
+    public EnergyField(ChargeMap map, SpreadFunction spread, double spotNanometres, int firstTerm = 0)
     {
         this.map = map;
         double pixel = map.PixelNanometres;
         SpreadFunction seen = spread.WithSpot(spotNanometres);
-        for (int term = 0; term < seen.Terms.Length; term++)
+        for (int term = firstTerm; term < seen.Terms.Length; term++)
         {
             SpreadTerm t = seen.Terms[term];
             double deviation = t.RangeNanometres / Math.Sqrt(2);

@@ -15,7 +15,8 @@ namespace PatternCompiler.Prediction.Stray;
 /// <remarks>
 /// Where some of the beam always comes through, what all jumps leave is added up place by place, together with the pattern's
 /// own exposure and its background: a jump over what is exposed anyway prints nothing, and tracks that lie over each
-/// other count together. Otherwise, and where the maps would not fit memory, each jump is judged alone.
+/// other count together. The blurred rim of a figure counts only where a jump joins two figures: elsewhere what is added moves
+/// the figure's edge, and no line comes of it. Otherwise, and where the maps would not fit memory, each jump is judged alone.
 /// </remarks>
 internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
 {

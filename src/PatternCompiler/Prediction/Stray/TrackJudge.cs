@@ -13,6 +13,10 @@ internal sealed class TrackJudge
     private const double EndsInDeviations = 3;
     private const double OutsideInDeviations = 6;
 
+    // Where the pattern is looked for on both sides of a place.
+    private const int GapDirections = 8;
+    private const int GapSteps = 4;
+
     private readonly Machine machine;
     private readonly AxisResponse response;
     private readonly double deviation;
@@ -65,26 +69,73 @@ internal sealed class TrackJudge
         var found = new StrayRuns(SpreadFunction.HalfMaximumWidthPerDeviation * deviation);
         foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
         {
-            if (!area.TryLook(piece.X, piece.Y, out double fromPattern, out double fromJumps))
+            if (!area.TryLook(piece.X, piece.Y, out DoseAt dose))
             {
-                all.Expose(fromJumps);
+                all.Expose(dose.Jumps);
                 found.Break();
+                continue;
             }
-            else if (fromPattern >= onset || fromPattern + fromJumps < onset)
+
+            double under = dose.Pattern;
+            bool prints = under < onset && under + dose.Jumps >= onset;
+            if (prints && dose.Background + dose.Jumps < onset && !IsInGap(piece, area))
             {
-                all.Expose(fromPattern < onset ? fromJumps : 0);
-                found.Break();
+                // The rim of a figure prints a little further out; that is no line.
+                prints = false;
+            }
+            else if (prints && dose.Background + dose.Jumps >= onset)
+            {
+                under = dose.Background;
+            }
+
+            if (prints)
+            {
+                double own = OwnDose(piece, ChargeOf(piece, track, out StrayCause cause));
+                double width = StrayDose.PrintedWidth(dose.Jumps, onset - under, deviation);
+                found.Add(piece.X, piece.Y, piece.LengthNanometres, pattern is SampleWindow known && !known.Contains(piece.X, piece.Y), under + dose.Jumps, own, width, cause);
             }
             else
             {
-                double own = OwnDose(piece, ChargeOf(piece, track, out StrayCause cause));
-                double width = StrayDose.PrintedWidth(fromJumps, onset - fromPattern, deviation);
-                found.Add(piece.X, piece.Y, piece.LengthNanometres, pattern is SampleWindow known && !known.Contains(piece.X, piece.Y), fromPattern + fromJumps, own, width, cause);
+                all.Expose(dose.Pattern < onset ? dose.Jumps : 0);
+                found.Break();
             }
         }
 
         found.Break();
         return found.Length > 0 ? JumpOf(track, found) : null;
+    }
+
+    /// <summary>
+    /// The pattern prints on both sides of a place within the beam's width: what prints there joins what was to be apart. Beside a
+    /// figure that bulges nowhere no place is so.
+    /// </summary>
+    private bool IsInGap(in TrackPiece piece, StrayArea area)
+    {
+        double reach = SpreadFunction.HalfMaximumWidthPerDeviation * deviation;
+        for (int direction = 0; direction < GapDirections; direction++)
+        {
+            (double sin, double cos) = Math.SinCos(Math.PI * direction / GapDirections);
+            if (Prints(piece, cos, sin) && Prints(piece, -cos, -sin))
+            {
+                return true;
+            }
+        }
+
+        return false;
+
+        bool Prints(in TrackPiece from, double alongX, double alongY)
+        {
+            for (int step = 1; step <= GapSteps; step++)
+            {
+                double away = reach * step / GapSteps;
+                if (area.PrintsBeside(from.X + away * alongX, from.Y + away * alongY))
+                {
+                    return true;
+                }
+            }
+
+            return false;
+        }
     }
 
     /// <summary>What a jump prints that is judged by its own dose, away from its ends; null if nothing.</summary>

@@ -131,6 +131,22 @@ internal static class PredictionCodes
         "Some of the beam comes through on every jump. What it leaves depends on the speed of the deflection, which 'settle.time_constant' "
         + "and 'settle.slew' of the machine file give. A table of waiting times alone does not tell it.");
 
+    /// <summary>A fog of what leaks that is a good part of the onset.</summary>
+    public static readonly DiagnosticCode LeakFog = new(
+        "PC3028",
+        DiagnosticKind.Doubt,
+        "leak raises the background",
+        "What a blanker leaks out of focus ('blanker.leak_spot') draws no lines: it lies as a fog over all that is near, and adds to every dose. Edges are moved by it, "
+        + "which 'simulate' shows, and 'correct' does not know of it.");
+
+    /// <summary>A fog of what leaks that prints.</summary>
+    public static readonly DiagnosticCode LeakFogPrints = new(
+        "PC3029",
+        DiagnosticKind.Loss,
+        "leak prints by itself",
+        "What a blanker leaks out of focus ('blanker.leak_spot') adds up to the dose at which the resist starts to react, without anything of the pattern: "
+        + "where the beam waits or settles for long, or everywhere around the pattern.");
+
     /// <summary>A window of time or records that holds nothing.</summary>
     public static readonly DiagnosticCode EmptyWindow = new(
         "PC3030",

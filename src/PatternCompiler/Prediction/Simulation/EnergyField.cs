@@ -46,11 +46,25 @@ internal sealed class EnergyField
             }
         }
 
+        if (map.Fog is { } fog)
+        {
+            SpreadFunction wide = spread.OutOfFocus(map.FogSpotNanometres);
+            for (int term = 0; term < wide.Terms.Length; term++)
+            {
+                var haze = new FarTerm(fog, wide.Terms[term], wide.WeightOf(term));
+                LargestFog += haze.Largest;
+                far.Add(haze);
+            }
+        }
+
         radius = near.Count > 0 ? near.Max(n => n.Kernel.Length / 2) : 0;
     }
 
     /// <summary>Side of a pixel.</summary>
     public double PixelNanometres => map.PixelNanometres;
+
+    /// <summary>Largest energy of the map's fog, 0 without one.</summary>
+    public double LargestFog { get; }
 
     /// <summary>
     /// Tiles where the energy can reach a level: those with charge, those beside them, and those where the wide terms alone

@@ -42,14 +42,15 @@ internal sealed class StrayArea
     /// <param name="spread">Spread with the beam's spot.</param>
     /// <param name="onset">Dose at which the resist starts to react, in coulombs per square metre.</param>
     /// <param name="fieldSquareNanometres">Area of the field.</param>
-    public StrayArea(SpreadFunction spread, double onset, double fieldSquareNanometres)
+    /// <param name="machine">Whose blanker may leak a fog.</param>
+    public StrayArea(SpreadFunction spread, double onset, double fieldSquareNanometres, Machine machine)
     {
         this.spread = spread;
         this.onset = onset;
         double deviation = spread.Terms[0].RangeNanometres / Math.Sqrt(2);
         double pixel = Math.Clamp(
             Math.Sqrt(UsedPart * fieldSquareNanometres * sizeof(float) / LargestBytes), FinestInDeviations * deviation, CoarsestInDeviations * deviation);
-        pattern = new ChargeMap(pixel);
+        pattern = ChargeMap.For(machine.Blanker, pixel, spotNanometres: machine.Beam.SpotNanometres);
         jumps = new ChargeMap(pixel);
     }
 
@@ -61,6 +62,12 @@ internal sealed class StrayArea
 
     /// <summary>Charge that belongs to the pattern.</summary>
     public void Expose(double x, double y, double coulombs) => pattern.Deposit(x, y, coulombs);
+
+    /// <summary>Charge that leaks out of focus.</summary>
+    public void Haze(double x, double y, double coulombs) => pattern.DepositFog(x, y, coulombs);
+
+    /// <summary>Largest energy of what leaks out of focus.</summary>
+    public double LargestFog => (patternField ??= new EnergyField(pattern, spread, 0)).LargestFog;
 
     /// <summary>Charge that a jump leaves.</summary>
     public void Stray(double x, double y, double coulombs) => jumps.Deposit(x, y, coulombs);
@@ -149,7 +156,7 @@ internal sealed class StrayArea
 }
 
 /// <summary>Energies at a place, as the dose of a large area that would give the same, in coulombs per square metre.</summary>
-/// <param name="Pattern">From all exposures.</param>
-/// <param name="Background">The part of it that comes back from afar: without the blurred rims of what is exposed beside the place.</param>
+/// <param name="Pattern">From all exposures, and what leaks out of focus.</param>
+/// <param name="Background">The part of it that comes back from afar or is out of focus: without the blurred rims of what is exposed beside the place.</param>
 /// <param name="Jumps">From all jumps.</param>
 internal readonly record struct DoseAt(double Pattern, double Background, double Jumps);

@@ -13,12 +13,16 @@ internal sealed class TrackJudge
     private const double EndsInDeviations = 3;
     private const double OutsideInDeviations = 6;
 
+    // Of a beam that falls slowly.
+    private const double ConstantsUntilOff = 16;
+
     // Where the pattern is looked for on both sides of a place.
     private const int GapDirections = 8;
     private const int GapSteps = 4;
 
     private readonly Machine machine;
     private readonly AxisResponse response;
+    private readonly BlankerEdges edges;
     private readonly double deviation;
     private readonly double forwardWeight;
     private readonly double onset;
@@ -32,6 +36,7 @@ internal sealed class TrackJudge
     {
         this.machine = machine;
         this.response = response;
+        edges = BlankerEdges.Of(machine.Blanker, 1);
         deviation = spread.Terms[0].RangeNanometres / Math.Sqrt(2);
         forwardWeight = spread.WeightOf(0);
         onset = onsetCoulombsPerSquareMetre;
@@ -47,10 +52,21 @@ internal sealed class TrackJudge
             return current * piece.Seconds;
         }
 
-        double full = Math.Clamp(track.FullSeconds - piece.From, 0, piece.Seconds);
-        cause = full > 0 ? StrayCause.LateBlanking : StrayCause.Leak;
-        return current * (full + (piece.Seconds - full) * machine.Blanker.LeakFraction);
+        double open = edges.ChargeWhileFalling(track.FullSeconds - piece.From, piece.Seconds);
+        double leaked = machine.Blanker.LeaksFog ? 0 : (piece.Seconds - open) * machine.Blanker.LeakFraction;
+        cause = open > (edges.AreSlow ? leaked : 0) ? StrayCause.LateBlanking : StrayCause.Leak;
+        return current * (open + leaked);
     }
+
+    /// <summary>Charge that leaks out of focus on a piece of a track, in coulombs.</summary>
+    public double FogOf(in TrackPiece piece, in StrayTrack track) => machine.Blanker.LeaksFog
+        ? machine.Beam.CurrentAmperes * machine.Blanker.LeakFraction * (piece.Seconds - edges.ChargeWhileFalling(track.FullSeconds - piece.From, piece.Seconds))
+        : 0;
+
+    /// <summary>Nothing of the beam that could draw a line comes through on a track.</summary>
+    private bool IsOff(in StrayTrack track) =>
+        machine.Blanker is { IsPresent: true } blanker && (blanker.LeakFraction == 0 || blanker.LeaksFog)
+        && track.FullSeconds <= -ConstantsUntilOff * edges.Fall;
 
     private double OwnDose(in TrackPiece piece, double coulombs) =>
         piece.LengthNanometres > 0 ? forwardWeight * StrayDose.PeakOfPiece(coulombs, piece.LengthNanometres, deviation) : 0;
@@ -147,7 +163,7 @@ internal sealed class TrackJudge
         double dy = track.GoalY - track.FromY;
         double length = Math.Sqrt(dx * dx + dy * dy);
         double ends = EndsInDeviations * deviation;
-        if (length <= 2 * ends || response.IsIdeal || (machine.Blanker.IsPresent && machine.Blanker.LeakFraction == 0 && track.FullSeconds == 0))
+        if (length <= 2 * ends || response.IsIdeal || IsOff(track))
         {
             return null;
         }
@@ -193,7 +209,7 @@ internal sealed class TrackJudge
 /// <param name="GoalX">Where it is sent.</param>
 /// <param name="GoalY">As <paramref name="GoalX"/>.</param>
 /// <param name="Seconds">Time until the next command.</param>
-/// <param name="FullSeconds">How long the whole beam still comes through: what is left of the blanker's delay.</param>
+/// <param name="FullSeconds">How long the whole beam still comes through: what is left of the blanker's delay; below zero for how long it has been falling, or off.</param>
 /// <param name="Record">Number of the record, 0-based.</param>
 /// <param name="Jump">Number of the jump among all jumps.</param>
 /// <param name="FromFigure">Figure exposed before, or −1.</param>

@@ -14,7 +14,8 @@ namespace PatternCompiler.Calibration.BlankerCurrent;
 internal static class BlankerCurrentFitter
 {
     private const double EdgeLevel = 0.999;
-    private const int MostStarts = 7;
+    private const int MostStarts = 4;
+    private const double StartFactor = 3;
 
     // What a fit leaves of exact readings is rounding.
     private const double LeastVariance = 1e-24;
@@ -145,7 +146,7 @@ internal static class BlankerCurrentFitter
                 Take(model.HasLeak, model.Leak, known => known.Leak);
                 Take(model.HasOnDelay, model.OnDelay, known => known.OnDelay);
                 Take(model.HasOffDelay, model.OffDelay, known => known.OffDelay);
-                double a = Math.Log(shortest * Math.Pow(2, first - 5)), b = Math.Log(shortest * Math.Pow(2, second - 5));
+                double a = Math.Log(shortest * Math.Pow(StartFactor, first - MostStarts + 1)), b = Math.Log(shortest * Math.Pow(StartFactor, second - MostStarts + 1));
                 if (model.HasRise)
                 {
                     start[model.Rise] = a;

@@ -1,6 +1,7 @@
 using System.Text;
 using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.Alignment;
+using PatternCompiler.Calibration.BlankerCurrent;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Calibration.Converters;
@@ -39,6 +40,16 @@ internal static class TableTargets
         Target("fit-contrast", "dose [uC/cm2], thickness [nm]\n20, 300\n40, 298\n80, 240\n120, 120\n160, 20\n200, 0\n300, 1\n", Contrast),
         Target("fit-spread", "charge [fC], radius [nm]\n10, 20\n30, 60\n100, 110\n400, 400\n2000, 1800\n9000, 4000\n20000, 6000\n", Spread),
         Target("fit-blanker", "speed [nm/us], tail [nm], missing [nm]\n100, 20, 10\n200, 41, 19\n400, 79, 42\n", Blanker),
+        Target(
+            "fit-blanker-currents",
+            "on [us], off [us], deflection, current [pA]\n1, 0, held, 200\n0, 1, held, 0.2\n2, 2, held, 98\n0.5, 8, held, 9\n8, 0.5, held, 187\n0.5, 8, leaves, 5\n2, 8, leaves, 34\n8, 0.5, enters, 6\n8, 2, enters, 7\n",
+            Currents,
+            [.. CupReadings.WordColumns]),
+        Target(
+            "fit-blanker-rates",
+            "frequency [kHz], duty, current [pA]\n0, 1, 200\n0, 0, 1\n100, 0.5, 98\n250, 0.5, 95\n500, 0.5, 91\n100, 0.1, 18\n100, 0.9, 178\n",
+            Currents,
+            [.. CupReadings.WordColumns]),
         Target("fit-hum", "line, time [ms], x [nm], y [nm]\n1, 0, 5, 1\n1, 3, 9, 2\n1, 7, -5, 0\n1, 11, 3, 4\n1, 16, 2, 1\n1, 23, 5, -1\n1, 29, 1, 3\n1, 36, -4, 2\n1, 41, 8, 5\n1, 47, 2, 2\n", Hum),
         Target("fit-settling", "jump [um], wait [us], displacement [nm]\n90, 0, 9000\n90, 10, 800\n50, 10, 500\n50, 20, 40\n90, 40, 1\n", Settling),
         Target("fit-field", "commanded x [um], commanded y [um], measured x [um], measured y [um]\n-40, -40, -40.1, -39.9\n40, -40, 40.2, -40.1\n-40, 40, -39.8, 40\n40, 40, 40, 40.3\n0, 0, 0.1, 0\n20, 10, 20.1, 9.9\n-30, 5, -30, 5.1\n", Field),
@@ -99,6 +110,13 @@ internal static class TableTargets
         BlankerDelayFit fit = BlankerDelayFitter.Fit(speeds, tails, heads, new DiagnosticSink());
         FitText.Of(fit);
         Draw(BlankerDelayPlot.Compose(fit, speeds, tails, heads));
+    }
+
+    private static void Currents(MeasurementTable table)
+    {
+        BlankerCurrentFit fit = BlankerCurrentFitter.Fit(CupReadings.Of(table), new DiagnosticSink());
+        BlankerCurrentText.Of(fit, 0.3);
+        Draw(BlankerCurrentPlot.Compose(fit));
     }
 
     private static void Hum(MeasurementTable table)

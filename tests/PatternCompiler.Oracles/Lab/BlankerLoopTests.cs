@@ -23,7 +23,7 @@ public sealed class BlankerLoopTests(ITestOutputHelper console)
     private const int UsualSeeds = 5;
     private const double Within = 0.02;
     private const double MeterPicoamperes = 0.02;
-    private const double HoldSeconds = 0.01;
+    private const double HoldSeconds = 0.002;
     private const double AsideNanometres = 40_000;
     private const int Dots = 300;
     private const double DotFemtocoulombs = 0.25;

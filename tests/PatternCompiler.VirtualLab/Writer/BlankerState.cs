@@ -9,7 +9,7 @@ namespace PatternCompiler.VirtualLab.Writer;
 internal sealed class BlankerState(BlankerTruth truth)
 {
     // An exponential edge goes in even stretches of this part of its time constant, and ends after so many of these.
-    private const double PartOfConstant = 0.05;
+    private const double PartOfConstant = 0.1;
     private const double Settled = 1e-9;
 
     private readonly List<(double Time, bool IsOn)> coming = [];

@@ -102,7 +102,7 @@ internal static class BlankerRates
 
         // Of a line that does not switch only which of the two is not zero counts.
         string Microseconds(long ticks) => NumberText.Format(Math.Round(1e6 * ticks / bench.Machine.Clock.Hertz, 9, MidpointRounding.AwayFromZero));
-        static string Rounded(double seconds) => NumberText.Format(Math.Round(seconds, 6, MidpointRounding.AwayFromZero));
+        static string Rounded(double seconds) => NumberText.Format(Math.Round(seconds, 9, MidpointRounding.AwayFromZero));
     }
 
     private static long Periods(BlankerRate row, long holdTicks) =>

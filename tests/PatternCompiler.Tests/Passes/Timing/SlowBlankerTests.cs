@@ -129,7 +129,7 @@ public sealed class SlowBlankerTests
     }
 
     // How long the beam stays at a last point.
-    private static IEnumerable<double> Rests(IReadOnlyList<DeflectionRecord> records) =>
+    private static IEnumerable<double> Rests(List<DeflectionRecord> records) =>
         Enumerable.Range(1, records.Count - 1)
             .Where(i => records[i].Kind == RecordKind.Jump && records[i - 1].Kind != RecordKind.Jump && records.Take(i).Any(record => record.Points > 0))
             .Select(i => records[i - 1].Kind == RecordKind.Wait ? records[i - 1].Ticks : records[i - 1].Kind == RecordKind.Marker && records[i - 2].Kind == RecordKind.Wait ? records[i - 2].Ticks : 0.0);

@@ -3,7 +3,6 @@ using System.CommandLine;
 using System.Text;
 using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.Alignment;
-using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Calibration.Converters;
 using PatternCompiler.Calibration.DoseToSize;
@@ -36,7 +35,6 @@ internal static class FitCommand
     private const int MostHarmonics = 10;
 
     private static readonly Unit Microsecond = new("us", Dimension.Time, -6);
-    private static readonly Unit NanometrePerMicrosecond = new("nm/us", Dimension.Speed, -3);
 
     public static Command Create()
     {
@@ -57,10 +55,10 @@ internal static class FitCommand
         command.Subcommands.Add(Contrast());
         command.Subcommands.Add(Dose());
         command.Subcommands.Add(Spread());
-        command.Subcommands.Add(Blanker());
+        command.Subcommands.Add(FitBlankerCommand.Create());
         command.Subcommands.Add(Settling());
         command.Subcommands.Add(Hum());
-        command.Subcommands.Add(FieldFitCommand.Create());
+        command.Subcommands.Add(FitFieldCommand.Create());
         command.Subcommands.Add(Converter());
         command.Subcommands.Add(Alignment());
         return command;
@@ -184,21 +182,6 @@ internal static class FitCommand
                 return new Fitted(FitText.Of(fit), () => SpreadPlot.Compose(fit, charges, radii));
             });
     }
-
-    private static PatternCommand Blanker() => Complete(
-        new PatternCommand("blanker", "Fit the delays of the beam blanker.")
-        {
-            Details = "Columns: speed of the line, length of the tail beyond its end, length missing at its start, such as \"speed [nm/us], tail [nm], missing [nm]\". 'patternc generate blanker-target' draws the test.",
-            Examples = [new("patternc fit blanker lines.csv", "off and on delay")],
-        },
-        (table, _, context) =>
-        {
-            double[] speeds = table.PositiveColumn("speed", NanometrePerMicrosecond);
-            double[] tails = table.Column("tail", Unit.Nanometre);
-            double[] heads = table.Column("missing", Unit.Nanometre);
-            BlankerDelayFit fit = BlankerDelayFitter.Fit(speeds, tails, heads, context.Sink);
-            return new Fitted(FitText.Of(fit), () => BlankerDelayPlot.Compose(fit, speeds, tails, heads));
-        });
 
     private static PatternCommand Settling()
     {

@@ -29,6 +29,7 @@ internal static class GenerateCommand
         }
 
         command.Subcommands.Add(ConverterReadingsCommand.Create());
+        command.Subcommands.Add(BlankerReadingsCommand.Create());
         command.Subcommands.Add(BringUpCommand.Create());
         command.Subcommands.Add(LooksCommand.Create());
         return command;
@@ -90,6 +91,7 @@ internal static class GenerateCommand
             [
                 .. TestPatterns.All.Select(pattern => (pattern.Name, pattern.Summary)),
                 (ConverterReadingsCommand.Name, ConverterReadingsCommand.Summary),
+                (BlankerReadingsCommand.Name, BlankerReadingsCommand.Summary),
                 (BringUpCommand.Name, BringUpCommand.Summary),
                 (LooksCommand.Name, LooksCommand.Summary),
             ];

@@ -116,8 +116,8 @@ internal sealed class SimulateCommand
                 isForPictures: result.GetValue(picture) is not null || result.GetValue(thickness) is not null,
                 result.GetValue(window)),
         };
-        var charge = new ChargeMap(
-            result.GetValue(pixel)?.In(Unit.Nanometre) ?? PrintSimulation.UsualPixelNanometres, PrintSimulation.Square(result.GetValue(window)));
+        var charge = ChargeMap.For(
+            chosen.Machine.Blanker, result.GetValue(pixel)?.In(Unit.Nanometre) ?? PrintSimulation.UsualPixelNanometres, PrintSimulation.Square(result.GetValue(window)));
         var judge = new ExposureJudge(chosen);
         source.UsePlaces(places, result);
         StageErrors errors = stage.Read(result, context);

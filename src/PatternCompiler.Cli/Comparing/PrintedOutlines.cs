@@ -32,8 +32,8 @@ internal sealed class PrintedOutlines(Func<string, CompiledInput> open, double p
 
     private FlatLayout Simulate(string name)
     {
-        var charge = new ChargeMap(pixelNanometres);
         using CompiledInput source = open(name);
+        var charge = ChargeMap.For(source.Settings.Machine.Blanker, pixelNanometres);
         source.Pipeline.Run(source.Document, [new ReplayWatcher(source.Settings.Machine, charge)]);
         SimulationResult simulated = Developer.Run(charge, null, PrintSimulation.Options(source.Settings), context.Cancellation);
         return new FlatLayout(simulated.GridPicometres, ["printed"], [new FlatLayer(0, DoseFactor.One, simulated.Printed, [], [])]);

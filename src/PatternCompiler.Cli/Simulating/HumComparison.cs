@@ -35,7 +35,7 @@ internal sealed class HumComparison
 
         hum = machine.Hum;
         startDegrees = phase?.In(Unit.Degree) ?? 0;
-        unmoved = new ChargeMap(charge.PixelNanometres, charge.Window);
+        unmoved = charge.Empty();
         Replay = HumReplay.Of(machine, startDegrees);
         Watchers = hum is null ? [] : [new ReplayWatcher(machine, unmoved, errors, HumReplay.Without(machine))];
     }

@@ -132,6 +132,16 @@ internal sealed class MeasurementTable
         return [.. rows.Select(row => double.IsNaN(row[index]) ? double.NaN : new Quantity(row[index], units[index]!).In(unit))];
     }
 
+    /// <summary>One column without gaps, of a table that may have some.</summary>
+    public double[] FilledColumn(string column, Unit unit)
+    {
+        double[] values = Column(column, unit);
+        int bad = Array.FindIndex(values, double.IsNaN);
+        return bad < 0
+            ? values
+            : throw Fault(name, lines[bad], 0, $"the column '{column}' is empty", "write a plain number, such as 12.5 or 3e-2, or put # in front of the line");
+    }
+
     /// <summary>One column of values that must be above zero.</summary>
     public double[] PositiveColumn(string column, Unit unit)
     {

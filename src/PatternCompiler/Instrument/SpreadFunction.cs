@@ -41,6 +41,16 @@ public sealed record SpreadFunction(ImmutableArray<SpreadTerm> Terms)
                 : t),
         ]);
     }
+
+    /// <summary>
+    /// The function as a beam far out of focus makes it: every term counts as the Gaussian of its own variance, a² / 2 or 3·g² along
+    /// each axis, with that of the spot added.
+    /// </summary>
+    /// <param name="spotNanometres">Spot, full width at half maximum.</param>
+    internal SpreadFunction OutOfFocus(double spotNanometres) => new SpreadFunction(
+    [
+        .. Terms.Select(t => t.Shape == SpreadShape.Gaussian ? t : t with { Shape = SpreadShape.Gaussian, RangeNanometres = Math.Sqrt(6) * t.RangeNanometres }),
+    ]).WithSpot(spotNanometres);
 }
 
 /// <summary>Radial form of one part of the deposited energy.</summary>

@@ -23,6 +23,10 @@ public static class MachineFile
     private const double LongestLatencySeconds = 10;
     private const int MostBlocks = 1 << 24;
 
+    // What leaks through a beam that is nearly in focus draws lines as the beam does.
+    private const double NarrowestFogInSpots = 10;
+    private const double LargestLeakSpotNanometres = 1e6;
+
     /// <summary>Reads a machine file from disk.</summary>
     /// <exception cref="CompileException">The file cannot be read or is wrong.</exception>
     public static Machine Read(string path) => Parse(SettingsText.Read(path, "machine"), path);
@@ -39,7 +43,8 @@ public static class MachineFile
         CompositeDac? composite = ReadComposite(root.Required("dac"), dac);
         Deflection deflection = DeflectionSection.Read(root.Required("deflection"), dac);
         Clock clock = ReadClock(root.Required("clock"));
-        Blanker blanker = ReadBlanker(root.Required("blanker"), clock);
+        Beam beam = ReadBeam(root.Required("beam"));
+        Blanker blanker = ReadBlanker(root.Required("blanker"), clock, beam);
         return new Machine(
             root.Required("machine").AsText(),
             dac,
@@ -47,7 +52,7 @@ public static class MachineFile
             ReadSettle(root.Optional("settle")),
             clock,
             blanker,
-            ReadBeam(root.Required("beam")),
+            beam,
             ReadLink(root.Required("link")))
         {
             Composite = composite,
@@ -171,7 +176,7 @@ public static class MachineFile
             : throw node.OutOfRange($"{node.Name} must be from 1 to 2^40 ticks, but {node.AsText()} are {NumberText.Format(ticks)} ticks");
     }
 
-    private static Blanker ReadBlanker(YamlNode node, Clock clock)
+    private static Blanker ReadBlanker(YamlNode node, Clock clock, Beam beam)
     {
         if (node is YamlScalar)
         {
@@ -179,13 +184,18 @@ public static class MachineFile
         }
 
         YamlMapping blanker = node.AsMapping();
+        double onDelay = ReadWait(blanker.Optional("on_delay"), MostDwellsOfDelay * clock.MaximumDwellTicks / clock.Hertz);
+        double offDelay = ReadWait(blanker.Optional("off_delay"), MostDwellsOfDelay * clock.MaximumDwellTicks / clock.Hertz);
         return new Blanker(
             true,
             blanker.Required("active").AsChoice(Choices.ActiveHigh),
-            ReadWait(blanker.Optional("off_delay"), MostDwellsOfDelay * clock.MaximumDwellTicks / clock.Hertz),
-            ReadWait(blanker.Optional("on_delay"), MostDwellsOfDelay * clock.MaximumDwellTicks / clock.Hertz),
+            offDelay,
+            onDelay,
             blanker.Optional("leak") is YamlNode leak ? ReadLeak(leak) : 0)
         {
+            RiseSeconds = ReadEdge(blanker.Optional("rise_time"), onDelay, "on_delay"),
+            FallSeconds = ReadEdge(blanker.Optional("fall_time"), offDelay, "off_delay"),
+            LeakSpotNanometres = blanker.Optional("leak_spot") is YamlNode spot ? ReadLeakSpot(spot, beam) : 0,
             ShortestPulseSeconds = ReadWait(blanker.Optional("shortest_pulse"), MostDwellsOfDelay * clock.MaximumDwellTicks / clock.Hertz),
             IsCompensated = blanker.Optional("compensate")?.AsFlag() ?? true,
             ScanEnableSeconds = ReadWait(blanker.Optional("scan_enable_delay")),
@@ -204,6 +214,28 @@ public static class MachineFile
         return seconds <= longestSeconds
             ? seconds
             : throw node.OutOfRange($"{node.Name} must be at most {QuantityText.Format(longestSeconds, Dimension.Time)}, but it is {node.AsText()}", "look for a wrong unit");
+    }
+
+    /// <summary>10 to 90 % of an exponential edge; the delay holds its time constant.</summary>
+    private static double ReadEdge(YamlNode? node, double delaySeconds, string delayKey)
+    {
+        double seconds = ReadWait(node);
+        double longest = delaySeconds * BlankerEdges.TimePerConstant;
+        return seconds <= longest * (1 + 1e-9)
+            ? seconds
+            : throw node!.OutOfRange(
+                $"{node.Name} of {node.AsText()} is longer than 2.197 times 'blanker.{delayKey}' of {QuantityText.Format(delaySeconds, Dimension.Time, 6)}, which holds the time constant of the edge",
+                $"'{delayKey}' counts from the line's edge until the beam has as much charge as if it switched at once: give it as 'patternc fit blanker' does");
+    }
+
+    private static double ReadLeakSpot(YamlNode node, Beam beam)
+    {
+        double spot = node.AsPositive(Unit.Nanometre);
+        return spot >= NarrowestFogInSpots * beam.SpotNanometres && spot <= LargestLeakSpotNanometres
+            ? spot
+            : throw node.OutOfRange(
+                $"{node.Name} must be from {NumberText.Format(NarrowestFogInSpots)} times the beam's spot of {QuantityText.Format(beam.SpotNanometres * 1e-9, Dimension.Length, 6)} to 1 mm, but it is {node.AsText()}",
+                "leave it out where what leaks has the beam's own spot");
     }
 
     private static double ReadLeak(YamlNode node)

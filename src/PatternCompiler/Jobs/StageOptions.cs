@@ -173,10 +173,10 @@ internal static class StageOptions
         Trigger = machine.Trigger,
     };
 
-    /// <summary>How jumps are led around; null where jumps go straight, none can print, nobody can tell how fast they are, or coarse converters stop them on the way.</summary>
+    /// <summary>How jumps are led around; null where jumps go straight, none can print (what leaks out of focus draws no lines), nobody can tell how fast they are, or coarse converters stop them on the way.</summary>
     public static RouteOptions? Route(Job job, Machine machine, Resist process)
     {
-        double part = machine.Blanker.IsPresent ? machine.Blanker.LeakFraction : 1;
+        double part = !machine.Blanker.IsPresent ? 1 : machine.Blanker.LeaksFog ? 0 : machine.Blanker.LeakFraction;
         bool isMoving = machine.Settle.TimeConstantSeconds > 0 || machine.Settle.SlewNanometresPerSecond > 0;
         return job.HidesTravel && part > 0 && isMoving && machine.Composite is null
             ? new RouteOptions(Scale(job, machine), part * machine.Beam.CurrentAmperes, process.SpreadWith(machine.Beam), process.Response.OnsetCoulombsPerSquareMetre)

@@ -23,7 +23,7 @@ internal static class StrayRule
 
         foreach (Diagnostic warning in estimate.Warnings)
         {
-            if (warning.Code == PredictionCodes.StrayUnknown)
+            if (warning.Code == PredictionCodes.StrayUnknown || warning.Code == PredictionCodes.LeakFogPrints)
             {
                 throw new CompileException(warning with { Severity = Severity.Error });
             }

@@ -50,7 +50,7 @@ internal sealed class PredictedResist
         rest = machine.Blanker.IsPresent ? null : machine.ParkOnDrawing;
         Window = window;
         PixelNanometres = PixelFor(machine);
-        charge = new ChargeMap(PixelNanometres, window);
+        charge = ChargeMap.For(machine.Blanker, PixelNanometres, window);
         Records = new ExposureReplay(machine, charge);
         Strokes = new StrokesExposure(charge);
     }

@@ -1,6 +1,7 @@
 using System.Text;
 using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.Alignment;
+using PatternCompiler.Calibration.BlankerCurrent;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Calibration.Converters;
@@ -39,6 +40,16 @@ internal static class TableTargets
         Target("fit-contrast", "dose [uC/cm2], thickness [nm]\n20, 300\n40, 298\n80, 240\n120, 120\n160, 20\n200, 0\n300, 1\n", Contrast),
         Target("fit-spread", "charge [fC], radius [nm]\n10, 20\n30, 60\n100, 110\n400, 400\n2000, 1800\n9000, 4000\n20000, 6000\n", Spread),
         Target("fit-blanker", "speed [nm/us], tail [nm], missing [nm]\n100, 20, 10\n200, 41, 19\n400, 79, 42\n", Blanker),
+        Target(
+            "fit-blanker-currents",
+            "on [us], off [us], deflection, current [pA]\n1, 0, held, 200\n0, 1, held, 0.2\n2, 2, held, 98\n0.5, 8, held, 9\n8, 0.5, held, 187\n0.5, 8, leaves, 5\n2, 8, leaves, 34\n8, 0.5, enters, 6\n8, 2, enters, 7\n",
+            Currents,
+            [.. CupReadings.WordColumns]),
+        Target(
+            "fit-blanker-rates",
+            "frequency [kHz], duty, current [pA]\n0, 1, 200\n0, 0, 1\n100, 0.5, 98\n250, 0.5, 95\n500, 0.5, 91\n100, 0.1, 18\n100, 0.9, 178\n",
+            Currents,
+            [.. CupReadings.WordColumns]),
         Target(
             "fit-hum",
             "line, time [ms], x [nm], y [nm]\n1, 0, 8, 6\n1, 3, 20, 2\n1, 6, 15, -4\n1, 8.1, 4, -6\n1, 11.1, -13, -5\n1, 14.1, -19, 0\n1, 16.2, -13, 4\n1, 19.2, 4, 6\n1, 22.2, 19, 3\n1, 24.3, 21, -1\n1, 27.3, 10, -6\n1, 30.3, -8, -6\n"
@@ -110,6 +121,13 @@ internal static class TableTargets
         BlankerDelayFit fit = BlankerDelayFitter.Fit(speeds, tails, heads, new DiagnosticSink());
         FitText.Of(fit);
         Draw(BlankerDelayPlot.Compose(fit, speeds, tails, heads));
+    }
+
+    private static void Currents(MeasurementTable table)
+    {
+        BlankerCurrentFit fit = BlankerCurrentFitter.Fit(CupReadings.Of(table), new DiagnosticSink());
+        BlankerCurrentText.Of(fit, 0.3);
+        Draw(BlankerCurrentPlot.Compose(fit));
     }
 
     private static void Hum(MeasurementTable table)

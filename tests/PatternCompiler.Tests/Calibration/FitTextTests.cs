@@ -90,6 +90,7 @@ public sealed class FitTextTests
             # on delay: 0.2 us, standard error 0.02 us, 95% from 0.15 to 0.25 us
             # tail at rest: 12 nm, standard error 1 nm, 95% from 10 to 14 nm
             # head at rest: -7 nm, standard error 1 nm, 95% from -9 to -5 nm
+            # rise and fall times: not told; ends of lines show when the charge of an edge is through, not how it is spread. Mean currents tell them
             blanker:
               off_delay: 0.5124 us
               on_delay: 0.2 us

@@ -8,6 +8,10 @@ namespace PatternCompiler.VirtualLab.Writer;
 /// </summary>
 internal sealed class BlankerState(BlankerTruth truth)
 {
+    // An exponential edge goes in even stretches of this part of its time constant, and ends after so many of these.
+    private const double PartOfConstant = 0.1;
+    private const double Settled = 1e-9;
+
     private readonly List<(double Time, bool IsOn)> coming = [];
     private double level = truth.Leak;
     private bool isRising;
@@ -65,6 +69,18 @@ internal sealed class BlankerState(BlankerTruth truth)
         {
             level = goal;
             return (stop, level, level);
+        }
+
+        if (truth.IsExponential)
+        {
+            stop = Math.Min(stop, start + (PartOfConstant * span));
+            level = goal + ((level - goal) * Math.Exp(-(stop - start) / span));
+            if (Math.Abs(level - goal) < Settled)
+            {
+                level = goal;
+            }
+
+            return (Math.Max(stop, Math.BitIncrement(start)), first, level);
         }
 
         double reached = start + (Math.Abs(goal - level) * span);

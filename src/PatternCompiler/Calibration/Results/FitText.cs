@@ -135,6 +135,7 @@ internal static class FitText
             Comment(text, parameter);
         }
 
+        text.Append("# rise and fall times: not told; ends of lines show when the charge of an edge is through, not how it is spread. Mean currents tell them\n");
         text.Append("blanker:\n");
         text.Append(CultureInfo.InvariantCulture, $"  off_delay: {Rounded(fit.OffDelay.Value)} us\n");
         text.Append(CultureInfo.InvariantCulture, $"  on_delay: {Rounded(fit.OnDelay.Value)} us\n");

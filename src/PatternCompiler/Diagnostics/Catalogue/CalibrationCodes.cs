@@ -146,6 +146,14 @@ internal static class CalibrationCodes
         "readings scatter more than the meter",
         "Readings of one code differ by more than twice the error that was stated, after crosstalk. The outputs had not settled, they drift, or the meter is worse than stated; intervals are then too short.");
 
+    /// <summary>Mean currents that do not tell a leak.</summary>
+    public static readonly DiagnosticCode LeakNotTold = new(
+        "PC4052",
+        DiagnosticKind.Doubt,
+        "currents do not tell the leak",
+        "What leaks shows in how the mean current depends on the part of the time that the beam is on. With one part alone a leak and a smaller current look alike, "
+        + "and the leak is taken to be none.");
+
     /// <summary>Times of measurements that meet the mains at the same phase.</summary>
     public static readonly DiagnosticCode SynchronousRows = new(
         "PC4080",

@@ -112,7 +112,8 @@ internal static class PredictionCodes
         "jumps that would print",
         "Along some jumps the beam is on, wholly or in part, and slow enough to reach the dose from which the resist reacts: the blanker leaks, answers "
         + "late, or is missing. Where some of the beam comes through on every jump, what all jumps leave is added up with the pattern's own "
-        + "background, and what the pattern exposes anyway is taken off; otherwise each jump is judged alone.");
+        + "background, and what the pattern exposes anyway is taken off; otherwise each jump is judged alone. Beside a figure its blurred rim does not count, "
+        + "which prints a little further out with whatever is added: a line is what jumps and background alone print, or what joins figures across a narrow gap.");
 
     /// <summary>One jump that draws a line.</summary>
     public static readonly DiagnosticCode StrayLine = new(
@@ -129,6 +130,22 @@ internal static class PredictionCodes
         "stray lines cannot be predicted",
         "Some of the beam comes through on every jump. What it leaves depends on the speed of the deflection, which 'settle.time_constant' "
         + "and 'settle.slew' of the machine file give. A table of waiting times alone does not tell it.");
+
+    /// <summary>A fog of what leaks that is a good part of the onset.</summary>
+    public static readonly DiagnosticCode LeakFog = new(
+        "PC3028",
+        DiagnosticKind.Doubt,
+        "leak raises the background",
+        "What a blanker leaks out of focus ('blanker.leak_spot') draws no lines: it lies as a fog over all that is near, and adds to every dose. Edges are moved by it, "
+        + "which 'simulate' shows, and 'correct' does not know of it.");
+
+    /// <summary>A fog of what leaks that prints.</summary>
+    public static readonly DiagnosticCode LeakFogPrints = new(
+        "PC3029",
+        DiagnosticKind.Loss,
+        "leak prints by itself",
+        "What a blanker leaks out of focus ('blanker.leak_spot') adds up to the dose at which the resist starts to react, without anything of the pattern: "
+        + "where the beam waits or settles for long, or everywhere around the pattern.");
 
     /// <summary>A window of time or records that holds nothing.</summary>
     public static readonly DiagnosticCode EmptyWindow = new(

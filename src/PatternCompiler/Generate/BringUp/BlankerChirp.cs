@@ -87,7 +87,7 @@ internal static class BlankerChirp
             LookAt =
             [
                 "Between the rates: no current but the leak.",
-                "At the slow rates: half of the current. What is more or less at the fast ones is the difference of the delays times the rate: off_delay − on_delay = (mean / current − 1/2) / frequency.",
+                "At the slow rates: half of the current. What is more or less at the fast ones is the difference of the delays times the rate: off_delay − on_delay = (mean / current − 1/2) / frequency. For each delay by itself, rise and fall: 'patternc generate blanker-readings' and 'patternc fit blanker'.",
             ],
             Faults =
             [

@@ -78,7 +78,7 @@ internal static class FigureChargeReport
     {
         double half = 0.5 * Math.Max(1, (machine.Beam.Later?.Amperes ?? 0) / machine.Beam.CurrentAmperes);
         Blanker blanker = machine.Blanker;
-        bool isWhole = blanker.LeakFraction == 0 && IsWhole(blanker.OffDelaySeconds) && IsWhole(blanker.OnDelaySeconds);
+        bool isWhole = blanker is { LeakFraction: 0, RiseSeconds: 0, FallSeconds: 0 } && IsWhole(blanker.OffDelaySeconds) && IsWhole(blanker.OnDelaySeconds);
         return !blanker.IsPresent || !blanker.IsCompensated || isWhole ? half : 2 * half;
 
         bool IsWhole(double seconds) => Math.Abs(seconds * machine.Clock.Hertz - Math.Round(seconds * machine.Clock.Hertz)) < 1e-6;

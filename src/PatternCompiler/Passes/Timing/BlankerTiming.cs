@@ -8,7 +8,8 @@ namespace PatternCompiler.Passes.Timing;
 /// Compensates a blanker that answers late and may leak. A beam-on segment is led in by the on-delay at its first
 /// point, where nothing arrives yet; it ends the off-delay earlier, and the deflection stays at the last point until the
 /// beam is really off. So each segment gets its charge, and no tail is drawn along the jump that follows. Off-times shorter
-/// than the blanker can follow are lengthened. The scan-enable line gets its time at both ends of the document.
+/// than the blanker can follow are lengthened. Where the beam rises and falls slowly, the wait at the last point is longer, until less
+/// than a thousandth of it is left, and segments too short for the whole beam get what <see cref="BlankerEdges"/> says. The scan-enable line gets its time at both ends of the document.
 /// </summary>
 /// <remarks>
 /// The beam cannot be on for less than the off-delay and the shortest dwell together, less the on-delay where the segment is
@@ -34,6 +35,8 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
     private double onFraction;
     private double offFraction;
     private double leak;
+    private BlankerEdges edges;
+    private long quietTicks;
 
     // Of the record that comes, and of the last one of the segment.
     private long figure;
@@ -43,6 +46,7 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
     private bool isOneDot;
     private long restTicks;
     private long segmentBegin;
+    private long segmentElapsedTicks;
     private long lastFigureBegin;
     private long triggerTicks;
 
@@ -85,6 +89,8 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
         (onTicks, onFraction) = Delay(blanker.OnDelaySeconds);
         (offTicks, offFraction) = Delay(blanker.OffDelaySeconds);
         leak = blanker.IsPresent ? blanker.LeakFraction : 0;
+        edges = BlankerEdges.Of(blanker, header.ClockHertz);
+        quietTicks = (long)Math.Ceiling(edges.OffAfterDelay);
         (shortestOffTicks, _) = Delay(blanker.ShortestPulseSeconds);
         (shortestDwell, longestDwell) = (header.MinimumDwellTicks, header.MaximumDwellTicks);
         enableTicks = Ticks(blanker.ScanEnableSeconds);
@@ -212,6 +218,7 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
         isOneDot = first.Points == 1;
         isLedIn = onTicks >= shortestDwell;
         segmentBegin = window.End;
+        segmentElapsedTicks = window.ElapsedTicks;
         if (isLedIn)
         {
             PushDwell(first.X, first.Y, onTicks, DwellWindow.Fixed, onTicks);
@@ -231,7 +238,7 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
             PushDwell(first.X, first.Y, LinePoints.At(first, 0).Ticks + onTicks, figure, shortestDwell);
             if (first.Points > 1)
             {
-                Push(WithoutFirst(first));
+                Push(RecordParts.WithoutFirst(first));
             }
         }
 
@@ -246,12 +253,22 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
         }
 
         isOn = false;
-        if (offTicks > 0 || (isOneDot && isLedIn))
+        if (edges.AreSlow)
         {
+            // What the tail cannot make up for in whole ticks is carried on.
+            AddFraction(segmentFigure, (leak - 1) * offFraction + leak * quietTicks);
             PushTail();
         }
+        else
+        {
+            if (offTicks > 0 || (isOneDot && isLedIn))
+            {
+                PushTail();
+            }
 
-        AddFraction(segmentFigure, (leak - 1) * offFraction);
+            AddFraction(segmentFigure, (leak - 1) * offFraction);
+        }
+
         ReleaseMarkers();
     }
 
@@ -266,7 +283,7 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
         {
             DeflectionRecord record = window.Pop();
             int points = 0;
-            while (points < record.Points && (points == 0 || ticks + TicksOfLast(record, points) < fewest) && IsWithinReach(record, points + 1, x, y))
+            while (points < record.Points && (points == 0 || ticks + RecordParts.TicksOfLast(record, points) < fewest) && IsWithinReach(record, points + 1, x, y))
             {
                 points++;
             }
@@ -277,10 +294,10 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
                 break;
             }
 
-            ticks += TicksOfLast(record, points);
+            ticks += RecordParts.TicksOfLast(record, points);
             if (points < record.Points)
             {
-                Push(WithoutLast(record, points));
+                Push(RecordParts.WithoutLast(record, points));
             }
         }
 
@@ -296,11 +313,12 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
         }
 
         long dark = isWhole ? onTicks : 0;
+        long floor = Math.Max(shortestDwell, dark - offTicks);
         long commanded = Math.Max(ticks - offTicks, shortestDwell);
-        PushDwell(x, y, commanded, segmentFigure, Math.Max(shortestDwell, dark - offTicks));
+        PushDwell(x, y, edges.AreSlow ? commanded - TooLong(commanded, floor) : commanded, segmentFigure, floor);
         if (offTicks > 0)
         {
-            window.Push(DeflectionRecord.Wait(offTicks));
+            window.Push(DeflectionRecord.Wait(offTicks + quietTicks));
         }
 
         if (commanded > ticks - offTicks)
@@ -310,6 +328,15 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
                 segmentFigure,
                 new Excess(commanded - (ticks - offTicks), ticks - shortestDwell));
         }
+    }
+
+    private long TooLong(long dwell, long floor)
+    {
+        ref double due = ref fractions[(int)segmentFigure];
+        (long less, double left) = ShortPulse.TooLong(edges, leak, window.ElapsedTicks - segmentElapsedTicks + dwell, dwell - floor, due);
+        due = 0;
+        AddFraction(segmentFigure, left);
+        return less;
     }
 
     private bool IsWithinReach(in DeflectionRecord record, int points, int x, int y)
@@ -361,25 +388,4 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
             due -= whole;
         }
     }
-
-    private static long TicksOfLast(in DeflectionRecord record, int points) =>
-        record.Ticks - (long)((Int128)(record.Points - points) * record.Ticks / record.Points);
-
-    private static DeflectionRecord WithoutLast(in DeflectionRecord record, int points)
-    {
-        int kept = record.Points - points;
-        LinePoint end = LinePoints.At(record, kept - 1);
-        return Run(record.X, record.Y, end.X, end.Y, kept, record.Ticks - TicksOfLast(record, points));
-    }
-
-    private static DeflectionRecord WithoutFirst(in DeflectionRecord record)
-    {
-        LinePoint first = LinePoints.At(record, 0);
-        LinePoint second = LinePoints.At(record, 1);
-        return Run(second.X, second.Y, record.EndX, record.EndY, record.Points - 1, record.Ticks - first.Ticks);
-    }
-
-    private static DeflectionRecord Run(int x, int y, int endX, int endY, int points, long ticks) => points == 1
-        ? DeflectionRecord.Dot(x, y, ticks)
-        : DeflectionRecord.Line(x, y, endX, endY, points, ticks);
 }

@@ -89,6 +89,9 @@ internal readonly struct StraysDocument(StrayReport strays, StrayReport? straigh
     public bool JudgedAlone => strays.IsAlone;
 
     [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public double? FogPartOfOnset => strays.FogPartOfOnset > 0 ? strays.FogPartOfOnset : null;
+
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
     public StrayTotalsDocument? IfStraight => straight is null ? null : new(straight);
 
     public IEnumerable<StrayJumpDocument> Worst => strays.Worst.Select(jump => new StrayJumpDocument(jump));

@@ -54,6 +54,11 @@ internal static class EstimateText
             {
                 Row("", line);
             }
+
+            if (strays.FogPartOfOnset > 0)
+            {
+                Row("fog of the leak", $"up to {StrayText.FogShare(strays)}");
+            }
         }
 
         if (!e.Fill.Travels.IsEmpty)

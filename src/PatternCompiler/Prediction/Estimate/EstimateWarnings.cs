@@ -55,6 +55,11 @@ internal static class EstimateWarnings
         {
             yield return stray;
         }
+
+        if (e.Strays is { } leaking && StrayText.FogOf(leaking) is { } fog)
+        {
+            yield return fog;
+        }
     }
 
     private static IEnumerable<Diagnostic> OfSpacing(ExposureEstimate e)

@@ -102,6 +102,8 @@ internal sealed class FigureCharge
         private double onDelay;
         private double offDelay;
         private double leak;
+        private BlankerEdges edges;
+        private long litSince;
         private long now;
         private int figure = -1;
         private int lastFigure = -1;
@@ -119,6 +121,7 @@ internal sealed class FigureCharge
                 onDelay = blanker.OnDelaySeconds * header.ClockHertz;
                 offDelay = blanker.OffDelaySeconds * header.ClockHertz;
                 leak = blanker.LeakFraction;
+                edges = BlankerEdges.Of(blanker, header.ClockHertz);
             }
         }
 
@@ -154,6 +157,7 @@ internal sealed class FigureCharge
             {
                 // Where the beam has not been off yet it stays on.
                 isOn = true;
+                litSince = now;
                 litFrom = Math.Max(now + onDelay, litUntil);
                 Add(figure, now - restTicks, now, leak);
             }
@@ -182,6 +186,10 @@ internal sealed class FigureCharge
                 double dark = Math.Clamp(litFrom, now, litUntil);
                 Add(lastFigure, now, dark, leak);
                 Add(lastFigure, dark, litUntil, 1);
+                if (edges.AreSlow && lastFigure >= 0)
+                {
+                    owner.delivered[lastFigure] += (1 - leak) * (edges.PulseCharge(now - litSince) - edges.ChargeByDelays(now - litSince));
+                }
             }
         }
 

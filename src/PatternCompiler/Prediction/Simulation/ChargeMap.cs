@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Instrument;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Prediction.Simulation;
@@ -25,6 +26,7 @@ internal sealed class ChargeMap
     // Beams reach less far than this; what scatters farther may be placed roughly.
     private const int MarginPixels = 128;
     private const int OutsidePixels = 8;
+    private const double FogPixelsPerDeviation = 6;
 
     private const long TileBytes = (long)TileSide * TileSide * sizeof(float);
     private readonly Dictionary<(int Column, int Row), float[]> tiles = [];
@@ -32,6 +34,7 @@ internal sealed class ChargeMap
     private (int Column, int Row) lastPlace = (int.MinValue, int.MinValue);
     private float[] lastTile = [];
     private readonly SampleWindow fine;
+    private double deposited;
     private long deposits;
 
     /// <summary>An empty map.</summary>
@@ -57,12 +60,38 @@ internal sealed class ChargeMap
     public double PixelNanometres { get; }
 
     /// <summary>Memory of all tiles.</summary>
-    internal long Bytes => tiles.Count * TileBytes;
+    internal long Bytes => tiles.Count * TileBytes + (Fog?.Bytes ?? 0);
 
     internal double TileNanometres => TileSide * PixelNanometres;
 
-    /// <summary>All charge deposited, in coulombs.</summary>
-    public double TotalCoulombs { get; private set; }
+    /// <summary>All charge deposited, in coulombs, with that of the fog.</summary>
+    public double TotalCoulombs => deposited + (Fog?.deposited ?? 0);
+
+    /// <summary>Charge of a beam out of focus, on pixels as coarse as it is wide; null where all charge has the beam's spot.</summary>
+    internal ChargeMap? Fog { get; private init; }
+
+    /// <summary>Spot of that beam, full width at half maximum.</summary>
+    internal double FogSpotNanometres { get; private init; }
+
+    /// <summary>An empty map for what a machine's beam leaves, with a fog where its blanker leaks one.</summary>
+    /// <param name="blanker">The machine's.</param>
+    /// <param name="pixelNanometres">Side of a pixel.</param>
+    /// <param name="window">The only part of interest, or null for all.</param>
+    /// <param name="spotNanometres">Spot that the spread of the energy holds already, 0 for none.</param>
+    public static ChargeMap For(Blanker blanker, double pixelNanometres, SampleWindow? window = null, double spotNanometres = 0)
+    {
+        double spot = blanker.LeaksFog ? Math.Sqrt(blanker.LeakSpotNanometres * blanker.LeakSpotNanometres - spotNanometres * spotNanometres) : 0;
+        return spot > 0 ? WithFog(pixelNanometres, window, spot) : new ChargeMap(pixelNanometres, window);
+    }
+
+    /// <summary>An empty map of the same pixels, window and fog.</summary>
+    public ChargeMap Empty() => Fog is null ? new ChargeMap(PixelNanometres, Window) : WithFog(PixelNanometres, Window, FogSpotNanometres);
+
+    private static ChargeMap WithFog(double pixelNanometres, SampleWindow? window, double spotNanometres)
+    {
+        double pixel = Math.Max(pixelNanometres, spotNanometres / SpreadFunction.HalfMaximumWidthPerDeviation / FogPixelsPerDeviation);
+        return new ChargeMap(pixelNanometres, window) { Fog = new ChargeMap(pixel, window), FogSpotNanometres = spotNanometres };
+    }
 
     /// <summary>The only part of interest, or null for all.</summary>
     public SampleWindow? Window { get; }
@@ -76,10 +105,13 @@ internal sealed class ChargeMap
     /// <summary>A tile's dose in coulombs per square metre, row by row from the bottom; empty where no charge fell.</summary>
     public ReadOnlySpan<float> Tile((int Column, int Row) place) => tiles.TryGetValue(place, out float[]? tile) ? tile : default;
 
+    /// <summary>Adds charge of a beam out of focus at a place; without a fog it counts as in focus.</summary>
+    public void DepositFog(double xNanometres, double yNanometres, double coulombs) => (Fog ?? this).Deposit(xNanometres, yNanometres, coulombs);
+
     /// <summary>Adds charge at a place.</summary>
     public void Deposit(double xNanometres, double yNanometres, double coulombs)
     {
-        TotalCoulombs += coulombs;
+        deposited += coulombs;
         deposits++;
         if (Outside is not null && !fine.Contains(xNanometres, yNanometres))
         {

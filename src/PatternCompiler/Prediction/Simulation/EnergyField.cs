@@ -26,12 +26,13 @@ internal sealed class EnergyField
     /// <param name="map">Charge.</param>
     /// <param name="spread">Spread of an ideally fine beam.</param>
     /// <param name="spotNanometres">Spot, full width at half maximum.</param>
-    public EnergyField(ChargeMap map, SpreadFunction spread, double spotNanometres)
+    /// <param name="firstTerm">Terms before this one are left out; 1 for what comes back from afar alone.</param>
+    public EnergyField(ChargeMap map, SpreadFunction spread, double spotNanometres, int firstTerm = 0)
     {
         this.map = map;
         double pixel = map.PixelNanometres;
         SpreadFunction seen = spread.WithSpot(spotNanometres);
-        for (int term = 0; term < seen.Terms.Length; term++)
+        for (int term = firstTerm; term < seen.Terms.Length; term++)
         {
             SpreadTerm t = seen.Terms[term];
             double deviation = t.RangeNanometres / Math.Sqrt(2);
@@ -45,11 +46,25 @@ internal sealed class EnergyField
             }
         }
 
+        if (map.Fog is { } fog)
+        {
+            SpreadFunction wide = spread.OutOfFocus(map.FogSpotNanometres);
+            for (int term = 0; term < wide.Terms.Length; term++)
+            {
+                var haze = new FarTerm(fog, wide.Terms[term], wide.WeightOf(term));
+                LargestFog += haze.Largest;
+                far.Add(haze);
+            }
+        }
+
         radius = near.Count > 0 ? near.Max(n => n.Kernel.Length / 2) : 0;
     }
 
     /// <summary>Side of a pixel.</summary>
     public double PixelNanometres => map.PixelNanometres;
+
+    /// <summary>Largest energy of the map's fog, 0 without one.</summary>
+    public double LargestFog { get; }
 
     /// <summary>
     /// Tiles where the energy can reach a level: those with charge, those beside them, and those where the wide terms alone

@@ -8,7 +8,7 @@ namespace PatternCompiler.Prediction.Simulation;
 /// <summary>
 /// Plays a records document back on a machine and deposits charge where the beam really is: on the DAC's codes, late by
 /// the deflection's time constant and slew limit, where the field's calibration says that codes land, through a blanker that
-/// answers late and may leak.
+/// answers late, rises and falls slowly and may leak, in focus or as a fog on a map of its own.
 /// </summary>
 internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
@@ -102,9 +102,10 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
     {
         // The line turns the beam off; what still comes through belongs to the exposure.
         shutter.Command(false, now);
-        if (machine.Blanker.IsPresent && !double.IsInfinity(shutter.NextChange))
+        while (machine.Blanker.IsPresent && !double.IsInfinity(shutter.NextChange))
         {
-            Stay(shutter.NextChange - now, -1);
+            Stay(Math.Max(shutter.NextChange - now, double.Epsilon), -1);
+            shutter.AdvanceTo(Math.Max(now, Math.BitIncrement(now)));
         }
     }
 
@@ -158,13 +159,18 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
         while (from < seconds)
         {
             double to = Math.Min(seconds, Math.Max(from, shutter.NextChange - now));
-            double current = shutter.Transmission * machine.Beam.CurrentAt(now);
-            if (current > 0 && to > from)
+            if (to > from)
             {
-                DepositPath(dx, dy, from, to, current);
+                double open = shutter.OpenBetween(now + from, now + to);
+                double current = machine.Beam.CurrentAt(now);
+                (double focused, double fog) = (shutter.Focused(open) * current, shutter.Fog(open) * current);
+                if (focused + fog > 0)
+                {
+                    DepositPath(dx, dy, from, to, focused, fog);
+                }
             }
 
-            shutter.AdvanceTo(now + to);
+            shutter.AdvanceTo(to > from ? now + to : Math.Max(now + to, shutter.NextChange));
             from = to;
         }
 
@@ -220,34 +226,44 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
 
     private void Deposit(double atX, double atY, double seconds)
     {
-        double current = shutter.Transmission * machine.Beam.CurrentAt(now);
-        if (current > 0)
+        double open = shutter.OpenBetween(now, now + seconds);
+        double current = machine.Beam.CurrentAt(now);
+        (double focused, double fog) = (shutter.Focused(open) * current, shutter.Fog(open) * current);
+        if (focused + fog > 0)
         {
-            Put(atX, atY, now, current * seconds);
+            Put(atX, atY, now, focused * seconds, fog * seconds);
         }
     }
 
     /// <summary>Charge where the beam is sent to, moved by what the mains does at that time.</summary>
-    private void Put(double atX, double atY, double at, double coulombs)
+    private void Put(double atX, double atY, double at, double coulombs, double fogCoulombs)
     {
         (double humX, double humY) = mains.At(at, coulombs);
-        map.Deposit(atX + humX, atY + humY, coulombs);
+        if (coulombs > 0)
+        {
+            map.Deposit(atX + humX, atY + humY, coulombs);
+        }
+
+        if (fogCoulombs > 0)
+        {
+            map.DepositFog(atX + humX, atY + humY, fogCoulombs);
+        }
     }
 
     /// <summary>Deposits along the way between two times, halving the time until each part moves less than half a pixel.</summary>
-    private void DepositPath(double dx, double dy, double from, double to, double current)
+    private void DepositPath(double dx, double dy, double from, double to, double current, double fog)
     {
         double move = Math.Max(
             Math.Abs(response.After(dx, from) - response.After(dx, to)),
             Math.Abs(response.After(dy, from) - response.After(dy, to)));
         if ((move <= finestMove && !mains.Moves(to - from)) || to - from <= 1e-15)
         {
-            Put(goalX + response.Mean(dx, from, to), goalY + response.Mean(dy, from, to), now + (from + to) / 2, current * (to - from));
+            Put(goalX + response.Mean(dx, from, to), goalY + response.Mean(dy, from, to), now + (from + to) / 2, current * (to - from), fog * (to - from));
             return;
         }
 
         double middle = (from + to) / 2;
-        DepositPath(dx, dy, from, middle, current);
-        DepositPath(dx, dy, middle, to, current);
+        DepositPath(dx, dy, from, middle, current, fog);
+        DepositPath(dx, dy, middle, to, current, fog);
     }
 }

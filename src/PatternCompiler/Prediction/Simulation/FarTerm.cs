@@ -82,6 +82,9 @@ internal sealed class FarTerm
         energy = Array.ConvertAll(spread, value => (float)(value * weight));
     }
 
+    /// <summary>Largest energy of all cells.</summary>
+    public float Largest => energy.Length > 0 ? energy.Max() : 0;
+
     /// <summary>Largest energy in a part of the sample.</summary>
     public float LargestIn(double x0, double y0, double x1, double y1)
     {

@@ -22,6 +22,9 @@ public sealed record StrayReport(
     /// <summary>The part of the printed length that lies around the pattern's bounds, where it does little harm; 0 where each jump was judged alone.</summary>
     public double OutsideLengthNanometres { get; init; }
 
+    /// <summary>Largest energy of what leaks out of focus, as a part of the onset; 0 where nothing does, or each jump was judged alone.</summary>
+    public double FogPartOfOnset { get; init; }
+
     /// <summary>The counts of both; neither's jumps are kept.</summary>
     public StrayReport With(StrayReport other) => new(
         Jumps + other.Jumps,
@@ -32,6 +35,7 @@ public sealed record StrayReport(
         IsAlone || other.IsAlone)
     {
         OutsideLengthNanometres = OutsideLengthNanometres + other.OutsideLengthNanometres,
+        FogPartOfOnset = Math.Max(FogPartOfOnset, other.FogPartOfOnset),
     };
 
     /// <summary>Printed length, of which what lies around the pattern counts a sixteenth: to choose between plans.</summary>

@@ -15,7 +15,8 @@ namespace PatternCompiler.Prediction.Stray;
 /// <remarks>
 /// Where some of the beam always comes through, what all jumps leave is added up place by place, together with the pattern's
 /// own exposure and its background: a jump over what is exposed anyway prints nothing, and tracks that lie over each
-/// other count together. Otherwise, and where the maps would not fit memory, each jump is judged alone.
+/// other count together. The blurred rim of a figure counts only where a jump joins two figures: elsewhere what is added moves
+/// the figure's edge, and no line comes of it. Otherwise, and where the maps would not fit memory, each jump is judged alone.
 /// </remarks>
 internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
@@ -29,6 +30,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     private readonly JumpFigures? figures;
     private readonly TrackJudge judge;
     private readonly double onset;
+    private readonly BlankerEdges edges;
 
     // Of jumps that were judged alone, and of write fields that are done.
     private readonly StrayTally tally = new();
@@ -44,7 +46,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     private (double X, double Y) command;
     private (double X, double Y) lag;
     private bool hasPlace;
-    private double fullSeconds;
+    private double fullSeconds = double.NegativeInfinity;
     private int marked = -1;
     private int exposed = -1;
     private int unmarkedTracks;
@@ -68,6 +70,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         response = new AxisResponse(machine.Settle.TimeConstantSeconds, machine.Settle.SlewNanometresPerSecond);
         judge = new TrackJudge(machine, response, spread, onsetCoulombsPerSquareMetre);
         onset = onsetCoulombsPerSquareMetre;
+        edges = BlankerEdges.Of(machine.Blanker, 1);
     }
 
     /// <summary>A scan for a machine and a resist; the spot alone where the resist's spread is not known.</summary>
@@ -100,7 +103,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         field = name;
         tracks.Clear();
         unmarkedTracks = 0;
-        (hasPlace, lag, fullSeconds) = (false, (0, 0), 0);
+        (hasPlace, lag, fullSeconds) = (false, (0, 0), double.NegativeInfinity);
         (marked, exposed) = (-1, -1);
         if (fieldSquareNanometres > 0)
         {
@@ -175,7 +178,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
 
     private void LookAtBareArea()
     {
-        area = AlwaysExposes(machine) ? new StrayArea(spread, onset, fieldSquareNanometres) : null;
+        area = AlwaysExposes(machine) ? new StrayArea(spread, onset, fieldSquareNanometres, machine) : null;
         isAlone |= area is null;
     }
 
@@ -187,6 +190,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
             return;
         }
 
+        all.Haze(area.LargestFog / onset);
         foreach (ref readonly StrayTrack track in CollectionsMarshal.AsSpan(tracks))
         {
             if (judge.Together(track, area, PatternWindow(), all) is StrayJump jump)
@@ -229,7 +233,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         (bottom, top) = (Math.Min(bottom, Math.Min(from.Y, to.Y)), Math.Max(top, Math.Max(from.Y, to.Y)));
         lag = hasPlace ? LagAfter(record, from, to) : (0, 0);
         (command, hasPlace) = (to, true);
-        fullSeconds = machine.Blanker.IsPresent ? machine.Blanker.OffDelaySeconds : 0;
+        fullSeconds = edges.OffDead;
         if (area is null)
         {
             return;
@@ -278,7 +282,15 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         if (!hasPlace)
         {
             // Where the beam rested before is unknown. Where it is first sent it waits, and that place counts as exposed.
-            area?.Expose(goal.X, goal.Y, machine.Beam.CurrentAmperes * (machine.Blanker.IsPresent ? machine.Blanker.LeakFraction : 1) * seconds);
+            double charge = machine.Beam.CurrentAmperes * (machine.Blanker.IsPresent ? machine.Blanker.LeakFraction : 1) * seconds;
+            if (machine.Blanker.LeaksFog)
+            {
+                area?.Haze(goal.X, goal.Y, charge);
+            }
+            else
+            {
+                area?.Expose(goal.X, goal.Y, charge);
+            }
         }
         else
         {
@@ -298,7 +310,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
             lag = (endX - goal.X, endY - goal.Y);
         }
 
-        fullSeconds = Math.Max(0, fullSeconds - seconds);
+        fullSeconds -= seconds;
         (command, hasPlace) = (goal, true);
         jumps += isJump ? 1 : 0;
     }
@@ -310,6 +322,10 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
         {
             area.Stray(piece.X, piece.Y, judge.ChargeOf(piece, track, out _));
+            if (machine.Blanker.LeaksFog)
+            {
+                area.Haze(piece.X, piece.Y, judge.FogOf(piece, track));
+            }
         }
 
         tracks.Add(track);

@@ -9,9 +9,13 @@ internal sealed class StrayTally
     private double printedLength;
     private double outsideLength;
     private double largest;
+    private double fog;
 
     /// <summary>Takes a dose on an unexposed place that prints nothing.</summary>
     public void Expose(double dose) => largest = Math.Max(largest, dose);
+
+    /// <summary>Takes the largest energy of what leaks out of focus, as a part of the onset.</summary>
+    public void Haze(double part) => fog = Math.Max(fog, part);
 
     /// <summary>Takes a jump that prints.</summary>
     public void Print(in StrayJump jump)
@@ -30,7 +34,7 @@ internal sealed class StrayTally
     /// <summary>The same so far, to take more without changing this one.</summary>
     public StrayTally Copy()
     {
-        var copy = new StrayTally { printing = printing, printedLength = printedLength, outsideLength = outsideLength, largest = largest };
+        var copy = new StrayTally { printing = printing, printedLength = printedLength, outsideLength = outsideLength, largest = largest, fog = fog };
         copy.worst.EnqueueRange(worst.UnorderedItems);
         return copy;
     }
@@ -45,6 +49,7 @@ internal sealed class StrayTally
         isAlone)
     {
         OutsideLengthNanometres = outsideLength,
+        FogPartOfOnset = fog,
     };
 
     private static double Weight(StrayJump jump) => jump.PeakDoseCoulombsPerSquareMetre * jump.PrintedLengthNanometres;

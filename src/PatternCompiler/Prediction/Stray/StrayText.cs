@@ -10,6 +10,9 @@ internal static class StrayText
 {
     private const int MostListed = 20;
 
+    // Edges move by about as much of the beam's width.
+    private const double MuchFog = 0.1;
+
     /// <summary>The warning if any jump would print, or null.</summary>
     public static Diagnostic? WarningOf(StrayReport report)
     {
@@ -26,6 +29,19 @@ internal static class StrayText
             PlaceOf(first),
             Fix: "let 'order.travel' be hidden, jump faster, use less beam current, or fix the blanker");
     }
+
+    /// <summary>The warning that what leaks out of focus is much, or prints by itself; null where it is little.</summary>
+    public static Diagnostic? FogOf(StrayReport report) => report.FogPartOfOnset < MuchFog
+        ? null
+        : new Diagnostic(
+            report.FogPartOfOnset < 1 ? PredictionCodes.LeakFog : PredictionCodes.LeakFogPrints,
+            Severity.Warning,
+            $"what the blanker leaks out of focus leaves up to {FogShare(report)}{(report.FogPartOfOnset < 1 ? ", on all that lies around" : ": it prints by itself")}",
+            Fix: "stop the leak, wait less with the beam off, or let the beam rest elsewhere ('park')");
+
+    /// <summary>How much leaks out of focus, in words.</summary>
+    public static string FogShare(StrayReport report) =>
+        $"{QuantityText.Format(100 * report.FogPartOfOnset, Dimension.Fraction, 3)}% of the dose at which the resist starts to react";
 
     /// <summary>The warning that tracks cannot be foreseen because nothing tells how fast the deflection moves, or null.</summary>
     public static Diagnostic? UnknownOf(Machine machine) =>

@@ -13,8 +13,16 @@ internal sealed class TrackJudge
     private const double EndsInDeviations = 3;
     private const double OutsideInDeviations = 6;
 
+    // Of a beam that falls slowly.
+    private const double ConstantsUntilOff = 16;
+
+    // Where the pattern is looked for on both sides of a place.
+    private const int GapDirections = 8;
+    private const int GapSteps = 4;
+
     private readonly Machine machine;
     private readonly AxisResponse response;
+    private readonly BlankerEdges edges;
     private readonly double deviation;
     private readonly double forwardWeight;
     private readonly double onset;
@@ -28,6 +36,7 @@ internal sealed class TrackJudge
     {
         this.machine = machine;
         this.response = response;
+        edges = BlankerEdges.Of(machine.Blanker, 1);
         deviation = spread.Terms[0].RangeNanometres / Math.Sqrt(2);
         forwardWeight = spread.WeightOf(0);
         onset = onsetCoulombsPerSquareMetre;
@@ -43,10 +52,21 @@ internal sealed class TrackJudge
             return current * piece.Seconds;
         }
 
-        double full = Math.Clamp(track.FullSeconds - piece.From, 0, piece.Seconds);
-        cause = full > 0 ? StrayCause.LateBlanking : StrayCause.Leak;
-        return current * (full + (piece.Seconds - full) * machine.Blanker.LeakFraction);
+        double open = edges.ChargeWhileFalling(track.FullSeconds - piece.From, piece.Seconds);
+        double leaked = machine.Blanker.LeaksFog ? 0 : (piece.Seconds - open) * machine.Blanker.LeakFraction;
+        cause = open > (edges.AreSlow ? leaked : 0) ? StrayCause.LateBlanking : StrayCause.Leak;
+        return current * (open + leaked);
     }
+
+    /// <summary>Charge that leaks out of focus on a piece of a track, in coulombs.</summary>
+    public double FogOf(in TrackPiece piece, in StrayTrack track) => machine.Blanker.LeaksFog
+        ? machine.Beam.CurrentAmperes * machine.Blanker.LeakFraction * (piece.Seconds - edges.ChargeWhileFalling(track.FullSeconds - piece.From, piece.Seconds))
+        : 0;
+
+    /// <summary>Nothing of the beam that could draw a line comes through on a track.</summary>
+    private bool IsOff(in StrayTrack track) =>
+        machine.Blanker is { IsPresent: true } blanker && (blanker.LeakFraction == 0 || blanker.LeaksFog)
+        && track.FullSeconds <= -ConstantsUntilOff * edges.Fall;
 
     private double OwnDose(in TrackPiece piece, double coulombs) =>
         piece.LengthNanometres > 0 ? forwardWeight * StrayDose.PeakOfPiece(coulombs, piece.LengthNanometres, deviation) : 0;
@@ -65,26 +85,73 @@ internal sealed class TrackJudge
         var found = new StrayRuns(SpreadFunction.HalfMaximumWidthPerDeviation * deviation);
         foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
         {
-            if (!area.TryLook(piece.X, piece.Y, out double fromPattern, out double fromJumps))
+            if (!area.TryLook(piece.X, piece.Y, out DoseAt dose))
             {
-                all.Expose(fromJumps);
+                all.Expose(dose.Jumps);
                 found.Break();
+                continue;
             }
-            else if (fromPattern >= onset || fromPattern + fromJumps < onset)
+
+            double under = dose.Pattern;
+            bool prints = under < onset && under + dose.Jumps >= onset;
+            if (prints && dose.Background + dose.Jumps < onset && !IsInGap(piece, area))
             {
-                all.Expose(fromPattern < onset ? fromJumps : 0);
-                found.Break();
+                // The rim of a figure prints a little further out; that is no line.
+                prints = false;
+            }
+            else if (prints && dose.Background + dose.Jumps >= onset)
+            {
+                under = dose.Background;
+            }
+
+            if (prints)
+            {
+                double own = OwnDose(piece, ChargeOf(piece, track, out StrayCause cause));
+                double width = StrayDose.PrintedWidth(dose.Jumps, onset - under, deviation);
+                found.Add(piece.X, piece.Y, piece.LengthNanometres, pattern is SampleWindow known && !known.Contains(piece.X, piece.Y), under + dose.Jumps, own, width, cause);
             }
             else
             {
-                double own = OwnDose(piece, ChargeOf(piece, track, out StrayCause cause));
-                double width = StrayDose.PrintedWidth(fromJumps, onset - fromPattern, deviation);
-                found.Add(piece.X, piece.Y, piece.LengthNanometres, pattern is SampleWindow known && !known.Contains(piece.X, piece.Y), fromPattern + fromJumps, own, width, cause);
+                all.Expose(dose.Pattern < onset ? dose.Jumps : 0);
+                found.Break();
             }
         }
 
         found.Break();
         return found.Length > 0 ? JumpOf(track, found) : null;
+    }
+
+    /// <summary>
+    /// The pattern prints on both sides of a place within the beam's width: what prints there joins what was to be apart. Beside a
+    /// figure that bulges nowhere no place is so.
+    /// </summary>
+    private bool IsInGap(in TrackPiece piece, StrayArea area)
+    {
+        double reach = SpreadFunction.HalfMaximumWidthPerDeviation * deviation;
+        for (int direction = 0; direction < GapDirections; direction++)
+        {
+            (double sin, double cos) = Math.SinCos(Math.PI * direction / GapDirections);
+            if (Prints(piece, cos, sin) && Prints(piece, -cos, -sin))
+            {
+                return true;
+            }
+        }
+
+        return false;
+
+        bool Prints(in TrackPiece from, double alongX, double alongY)
+        {
+            for (int step = 1; step <= GapSteps; step++)
+            {
+                double away = reach * step / GapSteps;
+                if (area.PrintsBeside(from.X + away * alongX, from.Y + away * alongY))
+                {
+                    return true;
+                }
+            }
+
+            return false;
+        }
     }
 
     /// <summary>What a jump prints that is judged by its own dose, away from its ends; null if nothing.</summary>
@@ -96,7 +163,7 @@ internal sealed class TrackJudge
         double dy = track.GoalY - track.FromY;
         double length = Math.Sqrt(dx * dx + dy * dy);
         double ends = EndsInDeviations * deviation;
-        if (length <= 2 * ends || response.IsIdeal || (machine.Blanker.IsPresent && machine.Blanker.LeakFraction == 0 && track.FullSeconds == 0))
+        if (length <= 2 * ends || response.IsIdeal || IsOff(track))
         {
             return null;
         }
@@ -142,7 +209,7 @@ internal sealed class TrackJudge
 /// <param name="GoalX">Where it is sent.</param>
 /// <param name="GoalY">As <paramref name="GoalX"/>.</param>
 /// <param name="Seconds">Time until the next command.</param>
-/// <param name="FullSeconds">How long the whole beam still comes through: what is left of the blanker's delay.</param>
+/// <param name="FullSeconds">How long the whole beam still comes through: what is left of the blanker's delay; below zero for how long it has been falling, or off.</param>
 /// <param name="Record">Number of the record, 0-based.</param>
 /// <param name="Jump">Number of the jump among all jumps.</param>
 /// <param name="FromFigure">Figure exposed before, or −1.</param>

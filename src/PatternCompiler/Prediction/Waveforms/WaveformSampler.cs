@@ -231,13 +231,19 @@ internal sealed class WaveformSampler(string name, TraceWindow window, Machine? 
     private void AddBeam(BeamShutter beam, int column, double from, double to)
     {
         beam.AdvanceTo(from);
-        columns.Add(Waveforms.DelayedBeam, column, Passed());
+        AddPassed(from);
         while (beam.NextChange < to)
         {
-            beam.AdvanceTo(beam.NextChange);
-            columns.Add(Waveforms.DelayedBeam, column, Passed());
+            double change = beam.NextChange;
+            beam.AdvanceTo(change);
+            AddPassed(change);
         }
 
-        Envelope Passed() => Envelope.Between(beam.Transmission, beam.Transmission);
+        if (beam.IsMoving)
+        {
+            AddPassed(to);
+        }
+
+        void AddPassed(double at) => columns.Add(Waveforms.DelayedBeam, column, Envelope.Between(beam.PassedAt(at), beam.PassedAt(at)));
     }
 }

@@ -74,7 +74,7 @@ internal static class HardwareSection
 
     private static string Blanking(ReportContent content) => content.Machine.Blanker is not { IsPresent: true } blanker
         ? "none: the beam is always on"
-        : $"line {(blanker.Level == BlankLevel.High ? "high" : "low")} with the beam off; off after {ReportText.Of(blanker.OffDelaySeconds, Dimension.Time)}, on after {ReportText.Of(blanker.OnDelaySeconds, Dimension.Time)}, leaks {ReportText.Percent(blanker.LeakFraction)}; delays {(blanker.IsCompensated ? "compensated" : "not compensated")}";
+        : $"line {(blanker.Level == BlankLevel.High ? "high" : "low")} with the beam off; off after {ReportText.Of(blanker.OffDelaySeconds, Dimension.Time)}, on after {ReportText.Of(blanker.OnDelaySeconds, Dimension.Time)}, leaks {ReportText.Percent(blanker.LeakFraction)}{(blanker.LeaksFog ? $" in a spot of {ReportText.Of(blanker.LeakSpotNanometres * 1e-9, Dimension.Length)}" : "")}{(blanker.RiseSeconds > 0 || blanker.FallSeconds > 0 ? $"; rises in {ReportText.Of(blanker.RiseSeconds, Dimension.Time)}, falls in {ReportText.Of(blanker.FallSeconds, Dimension.Time)} (10 to 90 %)" : "")}; delays {(blanker.IsCompensated ? "compensated" : "not compensated")}";
 
     private static string Link(LinkEstimate link) =>
         $"{ReportText.Of(link.MeanBytesPerSecond, Dimension.DataRate, 3)} on average"

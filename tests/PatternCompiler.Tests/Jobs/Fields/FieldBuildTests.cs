@@ -208,7 +208,7 @@ public sealed class FieldBuildTests
         BuildSettings settings = Settings(Stage, OutputFormat.Stream);
         settings = settings with
         {
-            Machine = settings.Machine with { Blanker = new Blanker(false, true, 0, 0, 1), Settle = new SettleModel(10e-6, 4e-6, 12e6), Beam = new Beam(1e-9, 20, 30_000) },
+            Machine = settings.Machine with { Blanker = new Blanker(false, true, 0, 0, 1), Settle = new SettleModel(10e-6, 4e-6, 2e6), Beam = new Beam(1e-9, 20, 30_000) },
             Job = settings.Job with { Fill = settings.Job.Fill with { LinePitch = Spacing.FromNanometres(40), PointStep = Spacing.FromNanometres(40) } },
         };
         StrayReport strays = Build(settings).Summary.Estimate.Strays!;

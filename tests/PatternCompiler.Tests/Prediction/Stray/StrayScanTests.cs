@@ -43,10 +43,10 @@ public class StrayScanTests
     {
         StrayReport report = Scan(new SettleModel(0, 0, 1e8), new Blanker(false, true, 0, 0, 0));
         Assert.Equal(
-            "record 2 at (6.16, -13.84) um: warning PC3025: 1 of 2 jumps would print a line, 19.9 um in all; the worst is 19.9 um long and 109 nm wide with 2.04 uC/cm2, because there is no blanker; let 'order.travel' be hidden, jump faster, use less beam current, or fix the blanker",
+            "record 2 at (6.16, -13.84) um: warning PC3025: 1 of 2 jumps would print a line, 19.9 um in all; the worst is 19.9 um long and 109 nm wide with 1.99 uC/cm2, because there is no blanker; let 'order.travel' be hidden, jump faster, use less beam current, or fix the blanker",
             StrayText.WarningOf(report)!.ToString());
         Assert.Equal(
-            ["record 2 from (-13.84, -13.84) um to (6.16, -13.84) um: 19.9 um long, 109 nm wide, 2.04 uC/cm2"],
+            ["record 2 from (-13.84, -13.84) um to (6.16, -13.84) um: 19.9 um long, 109 nm wide, 1.99 uC/cm2"],
             StrayText.ListOf(report));
     }
 

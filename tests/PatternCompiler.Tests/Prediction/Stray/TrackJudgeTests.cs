@@ -112,7 +112,7 @@ public sealed class TrackJudgeTests
         // A square of 800 nm around the track of 200 nm, and a jump's charge along it that gives 0.95 of the onset with a tenth from the pattern.
         StrayTally Judged(double pattern)
         {
-            var ground = new StrayArea(Spread, Onset, 1e10);
+            var ground = new StrayArea(Spread, Onset, 1e10, DefaultFiles.Machine);
             double pixel = ground.PixelNanometres;
             for (double x = -400; x < 400; x += pixel)
             {

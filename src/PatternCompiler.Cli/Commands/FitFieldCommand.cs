@@ -7,7 +7,7 @@ using PatternCompiler.Cli.Settings;
 namespace PatternCompiler.Cli.Commands;
 
 /// <summary><c>patternc fit field</c>: measured marks, or views of unknown ones, to the calibration of the field.</summary>
-internal static class FieldFitCommand
+internal static class FitFieldCommand
 {
     public static PatternCommand Create()
     {

@@ -1,0 +1,160 @@
+using CsCheck;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Instrument;
+using PatternCompiler.Model.Records;
+using PatternCompiler.Passes.Timing;
+using PatternCompiler.Prediction.Estimate;
+using PatternCompiler.Prediction.Simulation;
+
+namespace PatternCompiler.Tests.Passes.Timing;
+
+/// <summary>Beams that rise and fall slowly: what closed forms say against the response integrated in small steps of time.</summary>
+public sealed class SlowBlankerTests
+{
+    private const double Hertz = 1e6;
+    private static readonly RecordsHeader Header = new(
+        "bench", new Dac(16, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode), Hertz, 1, 1_000_000, 1, 1, false);
+
+    private static readonly Gen<BlankerEdges> Edges = Gen.Select(Gen.Double[0, 8], Gen.Double[0.5, 6], Gen.Double[0, 8], Gen.Double[0.5, 6])
+        .Select((onDead, rise, offDead, fall) => new BlankerEdges(onDead, rise, offDead, fall));
+
+    /// <summary>The charge of one pulse: exponential steps of a hundredth of a tick.</summary>
+    [Fact]
+    public void A_pulse_has_the_charge_of_its_response() =>
+        Gen.Select(Edges, Gen.Double[0.5, 60]).Sample((edges, line) =>
+        {
+            double charge = Integrate(edges, [(0, line)], line + edges.OffDead + 30 * edges.Fall);
+            Assert.Equal(edges.PulseCharge(line), charge, 0.02 + 0.002 * charge);
+            Assert.True(line < 20 * edges.Rise || Math.Abs(edges.ChargeByDelays(line) - charge) < 0.02 + 0.002 * charge);
+        }, iter: 200);
+
+    /// <summary>Where rise and fall are alike a pulse has the charge of its length, however short: the response is linear.</summary>
+    [Fact]
+    public void Alike_edges_keep_the_charge_of_any_pulse() =>
+        Gen.Select(Gen.Double[0, 5], Gen.Double[0.1, 20], Gen.Double[0.01, 50]).Sample((dead, constant, line) =>
+            Assert.Equal(line, new BlankerEdges(dead, constant, dead, constant).PulseCharge(line), 1e-9));
+
+    [Fact]
+    public void What_passes_while_the_beam_falls_adds_up() =>
+        Gen.Select(Edges, Gen.Double[-20, 20], Gen.Double[0, 20], Gen.Double[0, 20]).Sample((edges, whole, first, second) => Assert.Equal(
+            edges.ChargeWhileFalling(whole, first + second), edges.ChargeWhileFalling(whole, first) + edges.ChargeWhileFalling(whole - first, second), 1e-9));
+
+    /// <summary>
+    /// Records made for such a blanker give each figure the charge of its ticks, to half a tick and as much for delays that are no whole
+    /// ticks, of dots shorter than the rise and of lines; and the beam is off before it jumps.
+    /// </summary>
+    [Fact]
+    public void Figures_get_their_charge()
+    {
+        Gen<DeflectionRecord[]> figure = Gen.OneOf(
+            Gen.Int[3, 60].Select(ticks => DeflectionRecord.Dot(0, 0, ticks)).Array[1, 6].Select(dots => (DeflectionRecord[])
+                [.. dots.SelectMany((dot, i) => new[] { DeflectionRecord.Jump(100 * i, 0, 30), dot with { X = 100 * i, EndX = 100 * i } })]),
+            Gen.Select(Gen.Int[2, 40], Gen.Int[2, 30], (points, ticks) => (DeflectionRecord[])
+                [DeflectionRecord.Jump(0, 0, 30), DeflectionRecord.Line(0, 0, 5 * (points - 1), 0, points, (long)points * ticks)]));
+        Gen.Select(Edges, Gen.Double[0, 0.05], Gen.Bool, figure.Array[1, 5]).Sample((edges, leak, leaks, figures) =>
+        {
+            var blanker = new Blanker(true, true, (edges.OffDead + edges.Fall) / Hertz, (edges.OnDead + edges.Rise) / Hertz, leaks ? leak : 0)
+            {
+                IsCompensated = true,
+                RiseSeconds = edges.Rise * BlankerEdges.TimePerConstant / Hertz,
+                FallSeconds = edges.Fall * BlankerEdges.TimePerConstant / Hertz,
+            };
+            DeflectionRecord[] asked = [.. figures.SelectMany((records, i) => records.Prepend(DeflectionRecord.Marker(i)))];
+            var output = new CollectingSink<RecordsHeader, DeflectionRecord>();
+            var timing = new BlankerTiming(blanker, output);
+            timing.Begin(Header);
+            timing.Write(asked);
+            timing.End();
+            var charge = new FigureCharge(new Beam(1e-10, 20, 30_000), blanker);
+            charge.Records.Begin(Header);
+            charge.Records.Write([.. output.Items]);
+            charge.Records.End();
+            double all = 0;
+            for (int i = 0; i < figures.Length; i++)
+            {
+                all += figures[i].Where(record => record.Points > 0).Sum(record => record.Ticks);
+            }
+
+            // All pulses together, each from the beam off to the beam off, without what leaks.
+            double passed = Integrate(edges, Pulses(output.Items), output.Items.Sum(record => record.TimedTicks) + 30 * edges.Fall + edges.OffDead);
+            if (timing.Excess.Ticks == 0 && !leaks)
+            {
+                Assert.Equal(all, passed, figures.Length * (1 + 6 * BlankerEdges.OffPart * edges.Fall) + 0.01 * all);
+            }
+
+            Assert.All(Rests(output.Items), rest => Assert.True(rest >= edges.OffDead + edges.Fall * Math.Log(1 / BlankerEdges.OffPart) - 1e-9));
+        }, iter: 300);
+    }
+
+    /// <summary>The simulation's shutter passes what the closed form says, piece by piece.</summary>
+    [Fact]
+    public void The_shutter_passes_the_charge_of_the_response() =>
+        Gen.Select(Edges, Gen.Double[1, 40], Gen.Double[1, 40], Gen.Double[1, 40]).Sample((edges, first, gap, second) =>
+        {
+            var blanker = new Blanker(true, true, (edges.OffDead + edges.Fall) / Hertz, (edges.OnDead + edges.Rise) / Hertz, 0)
+            {
+                RiseSeconds = edges.Rise * BlankerEdges.TimePerConstant / Hertz,
+                FallSeconds = edges.Fall * BlankerEdges.TimePerConstant / Hertz,
+            };
+            DeflectionRecord[] records = [DeflectionRecord.Jump(0, 0, 5), DeflectionRecord.Dot(0, 0, (int)first), DeflectionRecord.Wait((int)gap), DeflectionRecord.Dot(0, 0, (int)second)];
+            Machine machine = PatternCompiler.Jobs.DefaultFiles.Machine with { Blanker = blanker, Settle = new SettleModel(0, 0, 0), Beam = new Beam(1e-10, 20, 30_000) };
+            var map = new ChargeMap(5);
+            var replay = new ExposureReplay(machine, map);
+            replay.Begin(Header);
+            replay.Write(records);
+            replay.End();
+            double expected = Integrate(edges, Pulses(records), 5 + first + gap + second + 30 * edges.Fall + edges.OffDead);
+            Assert.Equal(expected, map.TotalCoulombs / 1e-10 * Hertz, 0.02 + 0.003 * expected);
+        }, iter: 200);
+
+    private static List<(double From, double To)> Pulses(IEnumerable<DeflectionRecord> records)
+    {
+        var pulses = new List<(double From, double To)>();
+        double now = 0;
+        foreach (DeflectionRecord record in records)
+        {
+            if (record.Points > 0 && pulses.Count > 0 && pulses[^1].To == now)
+            {
+                pulses[^1] = (pulses[^1].From, now + record.TimedTicks);
+            }
+            else if (record.Points > 0)
+            {
+                pulses.Add((now, now + record.TimedTicks));
+            }
+
+            now += record.TimedTicks;
+        }
+
+        return pulses;
+    }
+
+    // How long the beam stays at a last point.
+    private static IEnumerable<double> Rests(List<DeflectionRecord> records) =>
+        Enumerable.Range(1, records.Count - 1)
+            .Where(i => records[i].Kind == RecordKind.Jump && records[i - 1].Kind != RecordKind.Jump && records.Take(i).Any(record => record.Points > 0))
+            .Select(i => records[i - 1].Kind == RecordKind.Wait ? records[i - 1].Ticks : records[i - 1].Kind == RecordKind.Marker && records[i - 2].Kind == RecordKind.Wait ? records[i - 2].Ticks : 0.0);
+
+    // The line drives the beam through a dead time; edges that act out of order never happen.
+    private static double Integrate(BlankerEdges edges, List<(double From, double To)> pulses, double until)
+    {
+        const double Step = 0.01;
+        var drive = pulses.Select(pulse => (From: pulse.From + edges.OnDead, To: pulse.To + edges.OffDead)).Where(pulse => pulse.To > pulse.From).ToList();
+        double level = 0, charge = 0;
+        int next = 0;
+        for (double t = 0; t < until; t += Step)
+        {
+            double middle = t + Step / 2;
+            while (next < drive.Count && drive[next].To < middle)
+            {
+                next++;
+            }
+
+            bool isOn = next < drive.Count && drive[next].From <= middle;
+            double before = level;
+            level += ((isOn ? 1 : 0) - level) * (1 - Math.Exp(-Step / (isOn ? edges.Rise : edges.Fall)));
+            charge += (before + level) / 2 * Step;
+        }
+
+        return charge;
+    }
+}

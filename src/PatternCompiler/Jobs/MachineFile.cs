@@ -44,7 +44,7 @@ public static class MachineFile
             root.Required("machine").AsText(),
             dac,
             deflection,
-            ReadSettle(root.Optional("settle")),
+            SettleSection.Read(root.Optional("settle"), dac, deflection, blanker),
             clock,
             blanker,
             ReadBeam(root.Required("beam")),
@@ -91,48 +91,6 @@ public static class MachineFile
             highest,
             dac.Required("coding").AsChoice(Choices.Coding),
             dac.Optional("full_scale")?.AsChoice(Choices.FullScale) ?? DacFullScale.OneBeyondLastCode);
-    }
-
-    private static SettleModel ReadSettle(YamlNode? node)
-    {
-        if (node is null)
-        {
-            return new SettleModel(0, 0, 0);
-        }
-
-        YamlMapping settle = node.AsMapping();
-        return new SettleModel(
-            ReadWait(settle.Optional("fixed")),
-            ReadWait(settle.Optional("time_constant")),
-            settle.Optional("slew")?.AsPositive(Unit.NanometrePerSecond) ?? 0)
-        {
-            Table = settle.Optional("table") is YamlNode table ? ReadSettleTable(table) : [],
-            CancelsLag = settle.Optional("cancel_lag")?.AsFlag() ?? false,
-        };
-    }
-
-    /// <summary>Pairs of jump length and wait, by rising length.</summary>
-    private static ImmutableArray<SettlePoint> ReadSettleTable(YamlNode node)
-    {
-        var table = ImmutableArray.CreateBuilder<SettlePoint>();
-        foreach (YamlNode line in node.AsList())
-        {
-            IReadOnlyList<YamlNode> pair = line.AsList();
-            if (pair.Count != 2)
-            {
-                throw line.OutOfRange($"{line.Name} must have a jump length and a wait, but it has {pair.Count} values", "write for example [10 um, 30 us]");
-            }
-
-            var point = new SettlePoint(pair[0].AsPositive(Unit.Nanometre), ReadWait(pair[1]));
-            if (table.Count > 0 && point.JumpNanometres <= table[^1].JumpNanometres)
-            {
-                throw line.OutOfRange($"{line.Name} has a jump of {pair[0].AsText()}, not longer than the one before it", "sort the lines by jump length");
-            }
-
-            table.Add(point);
-        }
-
-        return table.ToImmutable();
     }
 
     private static Clock ReadClock(YamlNode node)
@@ -192,7 +150,7 @@ public static class MachineFile
         };
     }
 
-    private static double ReadWait(YamlNode? node, double longestSeconds = LongestWaitSeconds)
+    internal static double ReadWait(YamlNode? node, double longestSeconds = LongestWaitSeconds)
     {
         if (node is null)
         {

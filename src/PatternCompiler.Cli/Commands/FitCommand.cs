@@ -10,7 +10,6 @@ using PatternCompiler.Calibration.DoseToSize;
 using PatternCompiler.Calibration.Field;
 using PatternCompiler.Calibration.Mains;
 using PatternCompiler.Calibration.Results;
-using PatternCompiler.Calibration.Settling;
 using PatternCompiler.Calibration.Spread;
 using PatternCompiler.Checks;
 using PatternCompiler.Cli.Arguments;
@@ -30,13 +29,11 @@ internal static class FitCommand
 {
     private static readonly Unit MicrocoulombPerSquareCentimetre = new("uC/cm2", Dimension.AreaDose, -2);
     private static readonly Unit Femtocoulomb = new("fC", Dimension.Charge, -15);
-    private const double DefaultLeftNanometres = 10;
     private const double LargestSpreadError = 0.5;
     private const double UsualMainsHertz = 50;
     private const int UsualHarmonics = 3;
     private const int MostHarmonics = 10;
 
-    private static readonly Unit Microsecond = new("us", Dimension.Time, -6);
     private static readonly Unit NanometrePerMicrosecond = new("nm/us", Dimension.Speed, -3);
 
     public static Command Create()
@@ -59,7 +56,7 @@ internal static class FitCommand
         command.Subcommands.Add(Dose());
         command.Subcommands.Add(Spread());
         command.Subcommands.Add(Blanker());
-        command.Subcommands.Add(Settling());
+        command.Subcommands.Add(FitSettlingCommand.Create());
         command.Subcommands.Add(Hum());
         command.Subcommands.Add(Field());
         command.Subcommands.Add(Converter());
@@ -201,31 +198,6 @@ internal static class FitCommand
             return new Fitted(FitText.Of(fit), () => BlankerDelayPlot.Compose(fit, speeds, tails, heads));
         });
 
-    private static PatternCommand Settling()
-    {
-        Option<Quantity?> left = QuantityOption.CreatePositive("--left", "What may be left of a jump at the end of its wait; 10 nm if absent.", Dimension.Length);
-        return Complete(
-            new PatternCommand("settling", "Fit how the deflection settles after a jump.")
-            {
-                Details = "Columns: length of the jump, wait after it, how far the bar that follows starts from where it should, such as \"jump [um], wait [us], displacement [nm]\". 'patternc generate settling-target' draws the test; write it with several waits.",
-                Examples =
-                [
-                    new("patternc fit settling bars.csv", "time constant and waits to paste into the machine file"),
-                    new("patternc fit settling bars.csv --left \"5 nm\" --plot settling.png", "waits that leave no more than 5 nm, and a picture"),
-                ],
-                Options = { left },
-            },
-            (table, result, context) =>
-            {
-                double[] jumps = table.PositiveColumn("jump", Unit.Nanometre);
-                double[] waits = table.Column("wait", Microsecond);
-                double[] displacements = table.Column("displacement", Unit.Nanometre);
-                SettlingFit fit = SettlingFitter.Fit(jumps, waits, displacements, context.Sink);
-                string fragment = FitText.Of(fit, jumps, result.GetValue(left)?.In(Unit.Nanometre) ?? DefaultLeftNanometres);
-                return new Fitted(fragment, () => SettlingPlot.Compose(fit, jumps, waits, displacements));
-            });
-    }
-
     private static PatternCommand Hum()
     {
         Option<Quantity?> frequency = QuantityOption.CreateWithin("--frequency", "Frequency of the mains; 50 Hz if absent.", new(1, Unit.Hertz), new(1000, Unit.Hertz));
@@ -356,7 +328,7 @@ internal static class FitCommand
 
     private static PatternCommand Complete(PatternCommand command, Func<MeasurementTable, ParseResult, CommandContext, Fitted> fit) => Complete(command, [], fit);
 
-    private static PatternCommand Complete(PatternCommand command, IReadOnlyList<string> wordColumns, Func<MeasurementTable, ParseResult, CommandContext, Fitted> fit)
+    internal static PatternCommand Complete(PatternCommand command, IReadOnlyList<string> wordColumns, Func<MeasurementTable, ParseResult, CommandContext, Fitted> fit)
     {
         Argument<string> input = InputArgument.Create("Table of measurements.");
         Option<string> output = FileOption.CreateOutput("yaml", "Write the YAML fragment to FILE.");
@@ -396,5 +368,5 @@ internal static class FitCommand
     }
 
     /// <summary>A fit as text, and how to draw it.</summary>
-    private sealed record Fitted(string Fragment, Func<Plot> Plot);
+    internal sealed record Fitted(string Fragment, Func<Plot> Plot);
 }

@@ -176,4 +176,12 @@ internal static class CalibrationCodes
         "marks scatter more than their errors",
         "What the fit leaves is more than the marks' errors explain (chance leaves as much once in a thousand tables), and leaving out no single mark would mend it, or more than one would. "
         + "Several marks are displaced, the errors are larger than stated, or the model is too simple.");
+
+    /// <summary>A fast part of settling that was gone before the first reading.</summary>
+    public static readonly DiagnosticCode FastPartUnseen = new(
+        "PC4074",
+        DiagnosticKind.Doubt,
+        "fast part of settling not seen",
+        "After every wait of the table the fast part of the response was gone: the readings tell the slow part alone, and of the fast one that its time constant is no longer "
+        + "than stated. Waits come out too long by that, and lines are sent too far ahead where 'cancel_lag' is on; dots after shorter waits tell it.");
 }

@@ -225,12 +225,15 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         (double X, double Y) to = plane.PlaceOf(record.EndX, record.EndY);
         (left, right) = (Math.Min(left, Math.Min(from.X, to.X)), Math.Max(right, Math.Max(from.X, to.X)));
         (bottom, top) = (Math.Min(bottom, Math.Min(from.Y, to.Y)), Math.Max(top, Math.Max(from.Y, to.Y)));
-        if (!hasPlace)
+        if (hasPlace)
         {
-            way.Rest(from.X, from.Y);
+            way.Ramp(from, to, record.Points, record.Ticks * tick);
+        }
+        else
+        {
+            way.Rest(to.X, to.Y);
         }
 
-        way.Ramp(from, to, record.Points, record.Ticks * tick);
         (command, hasPlace) = (to, true);
         fullSeconds = machine.Blanker.IsPresent ? machine.Blanker.OffDelaySeconds : 0;
         if (area is null)
@@ -238,7 +241,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
             return;
         }
 
-        (double offX, double offY) = (way.X.Place - to.X, way.Y.Place - to.Y);
+        (double offX, double offY) = (way.X.Goal - to.X + way.X.Lag, way.Y.Goal - to.Y + way.Y.Lag);
         double perTick = machine.Beam.CurrentAmperes * tick;
         int done = 0;
         while (done < record.Points)

@@ -37,6 +37,12 @@ internal sealed class StrayWay(SettleModel settle)
     {
         X.Pass(seconds);
         Y.Pass(seconds);
+        if (!X.IsSum)
+        {
+            // As far off as the place, a sum of two numbers, is.
+            X.Stay(X.Place - X.Goal);
+            Y.Stay(Y.Place - Y.Goal);
+        }
     }
 
     /// <summary>What is left of earlier moves, part by part, x first; null for one time constant, where the places tell it.</summary>

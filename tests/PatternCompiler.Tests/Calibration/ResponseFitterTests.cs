@@ -47,7 +47,7 @@ public sealed class ResponseFitterTests
         ResponseFit fit = ResponseFitter.Fit(Readings('y', 12, 12, 0, 100, 3), new DiagnosticSink());
         Assert.Null(fit.SlowPart);
         Assert.Equal("what one leaves is no more than their error", fit.OneAlone);
-        Assert.Equal(12, fit.TimeConstants[0].Value, 0.1);
+        Assert.Equal(12, fit.TimeConstants[0].Value, tolerance: 0.1);
     }
 
     [Fact]
@@ -57,7 +57,7 @@ public sealed class ResponseFitterTests
         SettlingReading[] late = [.. Readings('x', 1, 200, 0.1, 0, 3).Where(reading => reading.Wait >= 20)];
         ResponseFit fit = ResponseFitter.Fit(late, sink);
         Assert.True(fit.IsFastUnseen, $"{fit} {fit.OneAlone}");
-        Assert.Equal(200, fit.TimeConstants[1].Value, 10);
+        Assert.Equal(200, fit.TimeConstants[1].Value, tolerance: 10);
         Assert.StartsWith("warning PC4074: the fast part along x was gone before the shortest wait: its time constant is at most ", Assert.Single(sink.Collected).ToString(), StringComparison.Ordinal);
     }
 

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;

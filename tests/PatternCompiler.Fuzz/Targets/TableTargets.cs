@@ -41,6 +41,11 @@ internal static class TableTargets
         Target("fit-blanker", "speed [nm/us], tail [nm], missing [nm]\n100, 20, 10\n200, 41, 19\n400, 79, 42\n", Blanker),
         Target("fit-hum", "line, time [ms], x [nm], y [nm]\n1, 0, 5, 1\n1, 3, 9, 2\n1, 7, -5, 0\n1, 11, 3, 4\n1, 16, 2, 1\n1, 23, 5, -1\n1, 29, 1, 3\n1, 36, -4, 2\n1, 41, 8, 5\n1, 47, 2, 2\n", Hum),
         Target("fit-settling", "jump [um], wait [us], displacement [nm]\n90, 0, 9000\n90, 10, 800\n50, 10, 500\n50, 20, 40\n90, 40, 1\n", Settling),
+        Target(
+            "fit-response",
+            "axis, sides, jump [um], wait [us], visit [us], displacement [nm]\nx, 2, 90, 5, 1, 32000\nx, 2, 90, 10, 1, 13000\nx, 2, 90, 40, 1, 9100\nx, 2, 60, 100, 1, 5400\nx, 2, 90, 300, 1, 4100\nx, 2, 60, 900, 1, 3010\ny, 1, 90, 5, 1, 33000\ny, 1, 90, 12, 1, 8100\ny, 1, 60, 20, 1, 1100\n",
+            Response,
+            [.. SettlingReading.WordColumns]),
         Target("fit-field", "commanded x [um], commanded y [um], measured x [um], measured y [um]\n-40, -40, -40.1, -39.9\n40, -40, 40.2, -40.1\n-40, 40, -39.8, 40\n40, 40, 40, 40.3\n0, 0, 0.1, 0\n20, 10, 20.1, 9.9\n-30, 5, -30, 5.1\n", Field),
         Target(
             "fit-dose",
@@ -120,6 +125,14 @@ internal static class TableTargets
         SettlingFit fit = SettlingFitter.Fit(jumps, waits, displacements, new DiagnosticSink());
         FitText.Of(fit, jumps, LeftNanometres);
         Draw(SettlingPlot.Compose(fit, jumps, waits, displacements));
+    }
+
+    private static void Response(MeasurementTable table)
+    {
+        IReadOnlyList<SettlingReading> readings = SettlingReading.Of(table);
+        IReadOnlyList<ResponseFit> fits = ResponseFitter.FitAxes(readings, new DiagnosticSink());
+        ResponseText.Of(fits, readings.Select(reading => reading.Jump), LeftNanometres);
+        Draw(ResponsePlot.Compose(fits, readings));
     }
 
     private static void Field(MeasurementTable table)

@@ -74,7 +74,7 @@ internal static class SettlingTarget
     {
         long width = bar * 3 / 10;
         drawing.Rectangle(-bar, y - 2 * bar - width, bar, y - 2 * bar);
-        drawing.Rectangle(bar, y - 2 * bar - width, bar + width, y + bar);
+        drawing.Rectangle(3 * bar, y - 2 * bar - width, 3 * bar + width, y + bar);
         Visit(drawing, visits, dose, (-jump, y), (0, y));
         Visit(drawing, visits, dose, (jump, y - bar), (0, y - bar));
     }

@@ -8,7 +8,6 @@ using PatternCompiler.Calibration.Converters;
 using PatternCompiler.Calibration.DoseToSize;
 using PatternCompiler.Calibration.Mains;
 using PatternCompiler.Calibration.Results;
-using PatternCompiler.Calibration.Settling;
 using PatternCompiler.Calibration.Spread;
 using PatternCompiler.Checks;
 using PatternCompiler.Cli.Arguments;
@@ -28,13 +27,11 @@ internal static class FitCommand
 {
     private static readonly Unit MicrocoulombPerSquareCentimetre = new("uC/cm2", Dimension.AreaDose, -2);
     private static readonly Unit Femtocoulomb = new("fC", Dimension.Charge, -15);
-    private const double DefaultLeftNanometres = 10;
     private const double LargestSpreadError = 0.5;
     private const double UsualMainsHertz = 50;
     private const int UsualHarmonics = 3;
     private const int MostHarmonics = 10;
 
-    private static readonly Unit Microsecond = new("us", Dimension.Time, -6);
 
     public static Command Create()
     {
@@ -56,7 +53,7 @@ internal static class FitCommand
         command.Subcommands.Add(Dose());
         command.Subcommands.Add(Spread());
         command.Subcommands.Add(FitBlankerCommand.Create());
-        command.Subcommands.Add(Settling());
+        command.Subcommands.Add(FitSettlingCommand.Create());
         command.Subcommands.Add(Hum());
         command.Subcommands.Add(FitFieldCommand.Create());
         command.Subcommands.Add(Converter());
@@ -183,30 +180,6 @@ internal static class FitCommand
             });
     }
 
-    private static PatternCommand Settling()
-    {
-        Option<Quantity?> left = QuantityOption.CreatePositive("--left", "What may be left of a jump at the end of its wait; 10 nm if absent.", Dimension.Length);
-        return Complete(
-            new PatternCommand("settling", "Fit how the deflection settles after a jump.")
-            {
-                Details = "Columns: length of the jump, wait after it, how far the bar that follows starts from where it should, such as \"jump [um], wait [us], displacement [nm]\". 'patternc generate settling-target' draws the test; write it with several waits.",
-                Examples =
-                [
-                    new("patternc fit settling bars.csv", "time constant and waits to paste into the machine file"),
-                    new("patternc fit settling bars.csv --left \"5 nm\" --plot settling.png", "waits that leave no more than 5 nm, and a picture"),
-                ],
-                Options = { left },
-            },
-            (table, result, context) =>
-            {
-                double[] jumps = table.PositiveColumn("jump", Unit.Nanometre);
-                double[] waits = table.Column("wait", Microsecond);
-                double[] displacements = table.Column("displacement", Unit.Nanometre);
-                SettlingFit fit = SettlingFitter.Fit(jumps, waits, displacements, context.Sink);
-                string fragment = FitText.Of(fit, jumps, result.GetValue(left)?.In(Unit.Nanometre) ?? DefaultLeftNanometres);
-                return new Fitted(fragment, () => SettlingPlot.Compose(fit, jumps, waits, displacements));
-            });
-    }
 
     private static PatternCommand Hum()
     {

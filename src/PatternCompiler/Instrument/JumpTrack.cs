@@ -7,6 +7,37 @@ namespace PatternCompiler.Instrument;
 internal static class JumpTrack
 {
     private const int MostPieces = 1 << 20;
+    private const int MostHalvings = 40;
+
+    /// <summary>
+    /// The same for motions that remember earlier moves. Where the response is a sum of exponentials the way is bent, and is halved in
+    /// time until no piece is longer than wanted.
+    /// </summary>
+    public static void Divide(AxisMotion x, AxisMotion y, double seconds, double finest, List<TrackPiece> pieces)
+    {
+        if (!x.IsSum)
+        {
+            Divide(x.Response, x.Place, y.Place, x.Goal, y.Goal, seconds, finest, pieces);
+            return;
+        }
+
+        int most = pieces.Count + MostPieces;
+        Halve(0, seconds, 0);
+
+        void Halve(double from, double to, int depth)
+        {
+            if (depth < MostHalvings && pieces.Count < most && Distance(x.Travel(from, to), y.Travel(from, to)) > finest)
+            {
+                double middle = from + (to - from) / 2;
+                Halve(from, middle, depth + 1);
+                Halve(middle, to, depth + 1);
+                return;
+            }
+
+            double length = Distance(x.After(from) - x.After(to), y.After(from) - y.After(to));
+            pieces.Add(new TrackPiece(x.Goal + x.Mean(from, to), y.Goal + y.Mean(from, to), from, to - from, length));
+        }
+    }
 
     /// <summary>Divides a way into pieces, in order. Together they take exactly the given time.</summary>
     /// <param name="response">Of either axis.</param>

@@ -89,7 +89,7 @@ internal sealed class BringUpFiles
         Machine machine = settings.Machine;
 
         // A load of a resistor and a capacitor knows no speed limit.
-        Machine followed = step.Phase == BringUpPhase.DummyLoad ? machine with { Settle = machine.Settle with { SlewNanometresPerSecond = 0 } } : machine;
+        Machine followed = step.Phase == BringUpPhase.DummyLoad ? machine with { Settle = machine.Settle with { SlewNanometresPerSecond = 0, ResponseX = [], ResponseY = [] } } : machine;
         WaveformSampler[] samplers = [.. step.Views.Select(view => new WaveformSampler(
             step.FileName, TraceWindow.OfTime(bench.Seconds(view.FromTicks), bench.Seconds(view.Ticks)), followed))];
         IDocumentSink<RecordsHeader, DeflectionRecord> writer = OutputFormats.Create(OutputFormat.Stream, target, machine);

@@ -27,7 +27,7 @@ internal static class FillLimits
             process.BlurNanometres(machine.Beam.SpotNanometres) / SpreadFunction.HalfMaximumWidthPerDeviation)
         {
             FastestNanometresPerSecond = machine.Settle.SlewNanometresPerSecond > 0 ? machine.Settle.SlewNanometresPerSecond : double.PositiveInfinity,
-            LagSeconds = machine.Settle.CancelsLag ? 0 : machine.Settle.TimeConstantSeconds,
+            LagSeconds = machine.Settle.CancelsLag ? 0 : machine.Settle.LagSeconds,
             LinkBytesPerSecond = machine.Link.BytesPerSecond,
             BytesPerPoint = point,
             BytesPerLine = machine.Link.InterpolatesLines ? BytesOf(StreamFormat.LineWords, machine.Dac) + PointsBesideLine * point : 0,

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
@@ -49,7 +48,7 @@ public static class MachineFile
             root.Required("machine").AsText(),
             dac,
             deflection,
-            ReadSettle(root.Optional("settle")),
+            SettleSection.Read(root.Optional("settle"), dac, deflection, blanker),
             clock,
             blanker,
             beam,
@@ -97,48 +96,6 @@ public static class MachineFile
             highest,
             dac.Required("coding").AsChoice(Choices.Coding),
             dac.Optional("full_scale")?.AsChoice(Choices.FullScale) ?? DacFullScale.OneBeyondLastCode);
-    }
-
-    private static SettleModel ReadSettle(YamlNode? node)
-    {
-        if (node is null)
-        {
-            return new SettleModel(0, 0, 0);
-        }
-
-        YamlMapping settle = node.AsMapping();
-        return new SettleModel(
-            ReadWait(settle.Optional("fixed")),
-            ReadWait(settle.Optional("time_constant")),
-            settle.Optional("slew")?.AsPositive(Unit.NanometrePerSecond) ?? 0)
-        {
-            Table = settle.Optional("table") is YamlNode table ? ReadSettleTable(table) : [],
-            CancelsLag = settle.Optional("cancel_lag")?.AsFlag() ?? false,
-        };
-    }
-
-    /// <summary>Pairs of jump length and wait, by rising length.</summary>
-    private static ImmutableArray<SettlePoint> ReadSettleTable(YamlNode node)
-    {
-        var table = ImmutableArray.CreateBuilder<SettlePoint>();
-        foreach (YamlNode line in node.AsList())
-        {
-            IReadOnlyList<YamlNode> pair = line.AsList();
-            if (pair.Count != 2)
-            {
-                throw line.OutOfRange($"{line.Name} must have a jump length and a wait, but it has {pair.Count} values", "write for example [10 um, 30 us]");
-            }
-
-            var point = new SettlePoint(pair[0].AsPositive(Unit.Nanometre), ReadWait(pair[1]));
-            if (table.Count > 0 && point.JumpNanometres <= table[^1].JumpNanometres)
-            {
-                throw line.OutOfRange($"{line.Name} has a jump of {pair[0].AsText()}, not longer than the one before it", "sort the lines by jump length");
-            }
-
-            table.Add(point);
-        }
-
-        return table.ToImmutable();
     }
 
     private static Clock ReadClock(YamlNode node)
@@ -203,7 +160,7 @@ public static class MachineFile
         };
     }
 
-    private static double ReadWait(YamlNode? node, double longestSeconds = LongestWaitSeconds)
+    internal static double ReadWait(YamlNode? node, double longestSeconds = LongestWaitSeconds)
     {
         if (node is null)
         {

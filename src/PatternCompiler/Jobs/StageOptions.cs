@@ -179,7 +179,7 @@ internal static class StageOptions
         double part = !machine.Blanker.IsPresent ? 1 : machine.Blanker.LeaksFog ? 0 : machine.Blanker.LeakFraction;
         bool isMoving = machine.Settle.TimeConstantSeconds > 0 || machine.Settle.SlewNanometresPerSecond > 0;
         return job.HidesTravel && part > 0 && isMoving && machine.Composite is null
-            ? new RouteOptions(Scale(job, machine), part * machine.Beam.CurrentAmperes, process.SpreadWith(machine.Beam), process.Response.OnsetCoulombsPerSquareMetre)
+            ? new RouteOptions(Scale(job, machine) with { Settle = machine.Settle.Dominant }, part * machine.Beam.CurrentAmperes, process.SpreadWith(machine.Beam), process.Response.OnsetCoulombsPerSquareMetre)
             : null;
     }
 
@@ -204,6 +204,27 @@ internal static class StageOptions
             .Select(codes => mapping.PlaceOf(codes.Item1, codes.Item2))
             .MinBy(place => place.XNanometres + place.YNanometres);
         return ((long)Math.Round(corner.X * FemtometresPerNanometre), (long)Math.Round(corner.Y * FemtometresPerNanometre));
+    }
+
+    /// <summary>How far to the left of and below its start every exposure is approached from; 0 for straight jumps.</summary>
+    public static long ApproachFemtometres(Machine machine)
+    {
+        const double FemtometresPerNanometre = 1e6;
+        return (long)Math.Round(machine.Settle.ApproachNanometres * FemtometresPerNanometre);
+    }
+
+    /// <summary>Corners of the loops before the first figure, in order, on the drawing.</summary>
+    public static ImmutableArray<(long X, long Y)> ConditioningCorners(Machine machine, ConditioningLoops loops)
+    {
+        const double FemtometresPerNanometre = 1e6;
+        (double right, double top) = (loops.WidthNanometres / 2, loops.HeightNanometres / 2);
+        return [Drawn(-right, -top), Drawn(right, -top), Drawn(right, top), Drawn(-right, top)];
+
+        (long X, long Y) Drawn(double x, double y)
+        {
+            (x, y) = machine.Deflection.Placement?.Drawn(x, y) ?? (x, y);
+            return ((long)Math.Round(x * FemtometresPerNanometre), (long)Math.Round(y * FemtometresPerNanometre));
+        }
     }
 
     private static SubfieldGrid? Subfields(Machine machine)

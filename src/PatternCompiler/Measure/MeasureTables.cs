@@ -157,6 +157,11 @@ internal static class MeasureTables
     /// <exception cref="CompileException">There are none, or none beside it that was visited without a jump.</exception>
     public static string Settling(MeasuredPicture measured, ExposureTiming timing, string name)
     {
+        if (FromBothSides(measured) is { Length: > 0 } pairs)
+        {
+            return SettlingOfPairs(pairs, timing);
+        }
+
         MeasuredDot[] references = [.. measured.Dots.Where(dot => dot.JumpX == 0 && dot.JumpY == 0)];
         MeasuredDot[] jumped = [.. measured.Dots.Where(dot => dot.JumpX != 0 || dot.JumpY != 0).Where(dot => !double.IsNaN(dot.JumpX))];
         Require(Math.Min(references.Length, jumped.Length), "no dot that was visited after a jump, with one beside it that was visited without", name);
@@ -172,6 +177,38 @@ internal static class MeasureTables
             Row(
                 text, Micrometres(jump), Number(timing.WaitMicroseconds(dot.JumpX, dot.JumpY), 6), Number(behind), Number(error),
                 Micrometres(dot.XNanometres), Micrometres(dot.YNanometres));
+        }
+
+        return text.ToString();
+    }
+
+    // Dots that are nearest to one that is approached along the same axis from the other side.
+    private static (MeasuredDot Dot, MeasuredDot Other)[] FromBothSides(MeasuredPicture measured)
+    {
+        MeasuredDot[] jumped = [.. measured.Dots.Where(dot => dot.JumpX == 0 != (dot.JumpY == 0) && !double.IsNaN(dot.JumpX + dot.JumpY))];
+        MeasuredDot[] dots = [.. measured.Dots];
+        return
+        [
+            .. jumped.Where(dot => dot.JumpX + dot.JumpY > 0)
+                .Select(dot => (dot, dots.Where(other => other != dot).MinBy(other => Square(other.XNanometres - dot.XNanometres) + Square(other.YNanometres - dot.YNanometres))))
+                .Where(pair => pair.Item2 is { } other && jumped.Contains(other) && other.JumpX + other.JumpY < 0 && (other.JumpX == 0) == (pair.dot.JumpX == 0))
+                .Select(pair => (pair.dot, pair.Item2!)),
+        ];
+    }
+
+    private static string SettlingOfPairs((MeasuredDot Dot, MeasuredDot Other)[] pairs, ExposureTiming timing)
+    {
+        var text = new StringBuilder("axis, sides, jump [um], wait [us], displacement [nm], standard error [nm], x [um], y [um]\n");
+        foreach ((MeasuredDot dot, MeasuredDot other) in pairs)
+        {
+            bool isX = dot.JumpX != 0;
+            double apart = isX
+                ? other.MeasuredX - other.XNanometres - dot.MeasuredX + dot.XNanometres
+                : other.MeasuredY - other.YNanometres - dot.MeasuredY + dot.YNanometres;
+            double error = isX ? Math.Sqrt(Square(dot.ErrorX) + Square(other.ErrorX)) : Math.Sqrt(Square(dot.ErrorY) + Square(other.ErrorY));
+            Row(
+                text, isX ? "x" : "y", "2", Micrometres(dot.JumpX + dot.JumpY - other.JumpX - other.JumpY), Number(timing.WaitMicroseconds(dot.JumpX, dot.JumpY), 6),
+                Number(apart), Number(error), Micrometres(dot.XNanometres), Micrometres(dot.YNanometres));
         }
 
         return text.ToString();

@@ -56,6 +56,11 @@ internal static class TableTargets
             + "1, 32.4, -17, -3\n1, 35.4, -15, 2\n1, 38.4, 0, 5\n1, 40.5, 13, 4\n1, 43.5, 22, 0\n1, 46.5, 15, -5\n1, 48.6, 3, -7\n1, 51.6, -14, -5\n1, 54.6, -16, 0\n1, 56.7, -8, 4\n1, 59.7, 10, 5\n1, 62.7, 22, 1\n",
             Hum),
         Target("fit-settling", "jump [um], wait [us], displacement [nm]\n90, 0, 9000\n90, 10, 800\n50, 10, 500\n50, 20, 40\n90, 40, 1\n", Settling),
+        Target(
+            "fit-response",
+            "axis, sides, jump [um], wait [us], visit [us], displacement [nm]\nx, 2, 90, 5, 1, 32000\nx, 2, 90, 10, 1, 13000\nx, 2, 90, 40, 1, 9100\nx, 2, 60, 100, 1, 5400\nx, 2, 90, 300, 1, 4100\nx, 2, 60, 900, 1, 3010\ny, 1, 90, 5, 1, 33000\ny, 1, 90, 12, 1, 8100\ny, 1, 60, 20, 1, 1100\n",
+            Response,
+            [.. SettlingReading.WordColumns]),
         Target("fit-field", "commanded x [um], commanded y [um], measured x [um], measured y [um]\n-40, -40, -40.1, -39.9\n40, -40, 40.2, -40.1\n-40, 40, -39.8, 40\n40, 40, 40, 40.3\n0, 0, 0.1, 0\n20, 10, 20.1, 9.9\n-30, 5, -30, 5.1\n", Field),
         Target(
             "fit-views",
@@ -149,6 +154,14 @@ internal static class TableTargets
         SettlingFit fit = SettlingFitter.Fit(jumps, waits, displacements, new DiagnosticSink());
         FitText.Of(fit, jumps, LeftNanometres);
         Draw(SettlingPlot.Compose(fit, jumps, waits, displacements));
+    }
+
+    private static void Response(MeasurementTable table)
+    {
+        IReadOnlyList<SettlingReading> readings = SettlingReading.Of(table);
+        IReadOnlyList<ResponseFit> fits = ResponseFitter.FitAxes(readings, new DiagnosticSink());
+        ResponseText.Of(fits, readings.Select(reading => reading.Jump), LeftNanometres);
+        Draw(ResponsePlot.Compose(fits, readings));
     }
 
     private static void Field(MeasurementTable table)

@@ -70,6 +70,13 @@ internal sealed class TargetExposure : IDisposable
         return BuildSettings.Read(JobFile.Read(folder["job.yaml"]));
     }
 
+    /// <summary>Settings of a run that writes another drawing, at the same dose.</summary>
+    public BuildSettings SettingsOf(string drawing, string settle, string blanker, string job)
+    {
+        folder.Write("target.layout", drawing);
+        return Settings(settle, blanker, job);
+    }
+
     /// <summary>Writes it once, in one field.</summary>
     public Sample Write(BuildSettings settings) => Lab.Write(DecodedExposure.Read(CompiledExposure.Of(settings)));
 

@@ -54,6 +54,13 @@ public sealed class EveryMachineSettingTests
         ("fixed: 1 us", "fixed: 1 us, cancel_lag: yes", m => m.Settle.CancelsLag, true),
         ("fixed: 1 us", "fixed: 1 us, table: [[1 um, 2 s], [2 um, 3 s]]", m => (m.Settle.Table[0], m.Settle.Table[1]), (new SettlePoint(1000, 2), new SettlePoint(2000, 3))),
         ("fixed: 1 us", "fixed: 1 us, table: [[1 um, 2 s], [2 um, 4 s]]", m => m.Settle.Table.Length, 2),
+        ("fixed: 1 us", "fixed: 1 us, response_x: [[1, 2 s]], response_y: [[1, 3 s]]", m => (m.Settle.ResponseX[0], m.Settle.ResponseY[0], m.Settle.TimeConstantSeconds), (new SettlePart(1, 2), new SettlePart(1, 3), 3.0)),
+        ("fixed: 1 us", "fixed: 1 us, response_x: [[0.75, 2 s], [0.25, 3 s]], response_y: [[1, 3 s]]", m => (m.Settle.ResponseX[0], m.Settle.ResponseX[1]), (new SettlePart(0.75, 2), new SettlePart(0.25, 3))),
+        ("fixed: 1 us", "fixed: 1 us, response_x: [[1, 3 s]], response_y: [[1, 2 s]]", m => m.Settle.IsSum, true),
+        ("fixed: 1 us", "fixed: 1 us, approach: 2 um", m => m.Settle.ApproachNanometres, 2000.0),
+        ("fixed: 1 us", "fixed: 1 us, conditioning: {loops: 3, size: 70 um}", m => m.Settle.Conditioning, new ConditioningLoops(3, 70_000, 70_000)),
+        ("fixed: 1 us", "fixed: 1 us, conditioning: {loops: 2, size: 70 um}", m => m.Settle.Conditioning, new ConditioningLoops(2, 70_000, 70_000)),
+        ("fixed: 1 us", "fixed: 1 us, conditioning: {loops: 3, size: [70 um, 60 um]}", m => m.Settle.Conditioning, new ConditioningLoops(3, 70_000, 60_000)),
         ("rate: 1 MHz", "rate: 2 MHz", m => m.Clock.Hertz, 2e6),
         ("shortest_dwell: 2", "shortest_dwell: 1", m => m.Clock.MinimumDwellTicks, 1L),
         ("longest_dwell: 1000 ticks", "longest_dwell: 1099511627776 ticks", m => m.Clock.MaximumDwellTicks, 1L << 40),
@@ -82,6 +89,8 @@ public sealed class EveryMachineSettingTests
 
     private static readonly (string From, string To, Func<Machine, object?> Value, object? Expected)[] Indifferent =
     [
+        ("fixed: 1 us", "fixed: 1 us, hysteresis_x: 40 nm", m => (m.Settle.HysteresisXNanometres, m.Settle.HysteresisYNanometres), (40.0, 0.0)),
+        ("fixed: 1 us", "fixed: 1 us, hysteresis_y: 40 nm", m => (m.Settle.HysteresisXNanometres, m.Settle.HysteresisYNanometres), (0.0, 40.0)),
         ("link:", "hum: {frequency: 50 Hz, x: 20 nm, y: 5 nm}\nlink:", m => (m.Hum!.Hertz, m.Hum.X.Single(), m.Hum.Y.Single()), (50.0, new HumWave(20, 0), new HumWave(5, 0))),
         ("link:", "hum: {frequency: 60 Hz, y: [5 nm, 0 nm], y_phase: 30 deg}\nlink:", m => (m.Hum!.Hertz, m.Hum.X.Length, m.Hum.Y[0], m.Hum.Y[1]), (60.0, 0, new HumWave(5, 30), new HumWave(0, 0))),
         ("link:", "hum: {frequency: 50 Hz, x: [20 nm, 4 nm], x_phase: [-30 deg, 1 rad]}\nlink:", m => (m.Hum!.X[0], m.Hum.X[1].Nanometres), (new HumWave(20, -30), 4.0)),

@@ -43,6 +43,9 @@ public enum LabFaults
     /// what an amplifier follows writes on one spot, so that these are read first.
     /// </summary>
     Amplifiers = 1024,
+
+    /// <summary>The scan settles with two time constants and has the play of a magnet. Not among all: nothing lies where it should before both are known.</summary>
+    Scan = 2048,
 }
 
 /// <summary>What is known of a lab before anything is measured: the truth is drawn around it.</summary>

@@ -21,6 +21,12 @@ public sealed record LabTruth(
     /// <summary>Behind the converter of y.</summary>
     public AmplifierTruth AmplifierY { get; init; } = AmplifierTruth.Ideal;
 
+    /// <summary>How the scan moves along x, in place of the field's one time constant; null where that holds.</summary>
+    public ScanTruth? ScanX { get; init; }
+
+    /// <summary>The same along y; both are there or none.</summary>
+    public ScanTruth? ScanY { get; init; }
+
     /// <summary>Draws a lab. Each part has dice of its own.</summary>
     public static LabTruth Draw(long seed, LabSetup setup) => new(
         seed,
@@ -35,5 +41,7 @@ public sealed record LabTruth(
     {
         AmplifierX = AmplifierTruth.Draw(setup, new Dice(seed, "amplifier x")),
         AmplifierY = AmplifierTruth.Draw(setup, new Dice(seed, "amplifier y")),
+        ScanX = setup.Faults.HasFlag(LabFaults.Scan) ? ScanTruth.Draw(new Dice(seed, "scan x")) : null,
+        ScanY = setup.Faults.HasFlag(LabFaults.Scan) ? ScanTruth.Draw(new Dice(seed, "scan y")) : null,
     };
 }

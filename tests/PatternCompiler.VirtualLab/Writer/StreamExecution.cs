@@ -24,6 +24,8 @@ internal sealed class StreamExecution
     private readonly double originY;
     private readonly BlankerState blanker;
     private readonly Action<double, double, double>? seen;
+    private readonly ScanState? scanX;
+    private readonly ScanState? scanY;
     private double time;
     private double x;
     private double y;
@@ -48,6 +50,7 @@ internal sealed class StreamExecution
         clockHertz = header.ClockHertz;
         outputs = new Outputs(truth, header);
         blanker = new BlankerState(truth.Blanker);
+        (scanX, scanY) = (truth.ScanX is { } alongX ? new ScanState(alongX, startSeconds) : null, truth.ScanY is { } alongY ? new ScanState(alongY, startSeconds) : null);
         HasBlanker = header.BlankLevel != 3;
     }
 
@@ -156,10 +159,17 @@ internal sealed class StreamExecution
         (double voltsX, double voltsY) = outputs.VoltsAt(codeX, codeY);
         (goalX, goalY) = truth.Field.PlaceOf(voltsX, voltsY);
         goalTime = time;
+        scanX?.Go(goalX, time);
+        scanY?.Go(goalY, time);
     }
 
     private (double X, double Y) DeflectionAt(double at)
     {
+        if (scanX is not null && scanY is not null)
+        {
+            return (scanX.At(at), scanY.At(at));
+        }
+
         double constant = truth.Field.TimeConstantSeconds;
         double left = constant > 0 ? Math.Exp(-(at - goalTime) / constant) : 0;
         return (goalX + ((x - goalX) * left), goalY + ((y - goalY) * left));
@@ -198,7 +208,7 @@ internal sealed class StreamExecution
         {
             double start = from + ((to - from) * i / steps), stop = from + ((to - from) * (i + 1) / steps);
             double middle = (start + stop) / 2;
-            (double atX, double atY) = truth.Field.TimeConstantSeconds > 0 ? DeflectionAt(middle) : (goalX, goalY);
+            (double atX, double atY) = truth.Field.TimeConstantSeconds > 0 || scanX is not null ? DeflectionAt(middle) : (goalX, goalY);
             if (!truth.Column.IsSteady)
             {
                 (double shiftX, double shiftY) = truth.Column.ShiftAt(middle);
@@ -223,6 +233,11 @@ internal sealed class StreamExecution
             double away = Math.Abs(startX - goalX) + Math.Abs(startY - goalY);
             double speed = away / constant;
             steps = Math.Max(steps, Math.Min(speed * (to - from), 8 * away) / LargestStepNanometres);
+        }
+
+        if (scanX is not null && scanY is not null)
+        {
+            steps = Math.Max(steps, (scanX.Speed(from) + scanY.Speed(from)) * (to - from) / LargestStepNanometres);
         }
 
         if (truth.Column.HumXNanometres + truth.Column.HumYNanometres > 0)

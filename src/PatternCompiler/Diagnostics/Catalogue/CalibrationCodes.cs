@@ -207,4 +207,12 @@ internal static class CalibrationCodes
         DiagnosticKind.Remark,
         "scale of the field is not told",
         "Views of marks whose places nobody knows tell the shape of the field and not its size. One known distance between two of the marks does.");
+
+    /// <summary>A fast part of settling that was gone before the first reading.</summary>
+    public static readonly DiagnosticCode FastPartUnseen = new(
+        "PC4074",
+        DiagnosticKind.Doubt,
+        "fast part of settling not seen",
+        "After every wait of the table the fast part of the response was gone: the readings tell the slow part alone, and of the fast one that its time constant is no longer "
+        + "than stated. Waits come out too long by that, and lines are sent too far ahead where 'cancel_lag' is on; dots after shorter waits tell it.");
 }

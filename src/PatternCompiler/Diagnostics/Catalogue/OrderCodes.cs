@@ -38,4 +38,20 @@ internal static class OrderCodes
         "beam waits on the pattern",
         "Without a blanker the beam exposes the place where it waits before and after writing. That place must lie outside the pattern, as far "
         + "as scattered electrons reach.");
+
+    /// <summary>A figure too near to the field's edge to be approached.</summary>
+    public static readonly DiagnosticCode NoRoomToApproach = new(
+        "PC1305",
+        DiagnosticKind.Input,
+        "no room to approach",
+        "With 'settle.approach' every exposure is approached from a point to the left of and below its start, which must lie where the "
+        + "converters reach. Nothing is written that would be approached otherwise than the rest.");
+
+    /// <summary>Slanted strokes under an approach from one side.</summary>
+    public static readonly DiagnosticCode DownhillStrokes = new(
+        "PC1306",
+        DiagnosticKind.Remark,
+        "strokes to the right and down",
+        "With 'settle.approach' all strokes are written to the right, upright ones upwards. A stroke that is slanted down to the right goes "
+        + "against the approach along one of the axes whichever end comes first, and lies off by the hysteresis of that axis.");
 }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Instrument;
 using PatternCompiler.Jobs.Fields;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
@@ -34,6 +35,7 @@ internal static class StrokesStage
         CancellationToken cancellation)
     {
         ParkCheck.Run(figures, settings.Machine, settings.Process, StageOptions.Park(settings.Machine), sink);
+        ApproachCheck.Run(figures, settings.Machine);
         FillOptions asked = StageOptions.Fill(settings.Job, settings.Machine, settings.Process);
         (FillOptions straight, ImmutableArray<SpacingChoice> choices) = SpacingPass.Run(figures, asked, sink, cancellation);
         try
@@ -58,7 +60,7 @@ internal static class StrokesStage
         (long X, long Y)? park = StageOptions.Park(settings.Machine);
         if (StageOptions.Route(settings.Job, settings.Machine, settings.Process) is not RouteOptions route || figures.Figures.Count == 0)
         {
-            return new StrokesReport(new(choices, Write(figures, straight, null, park, output, sink, cancellation)), null);
+            return new StrokesReport(new(choices, Write(figures, straight, null, park, AsScanned(settings.Machine, output, sink), sink, cancellation)), null);
         }
 
         StrayReport before = Judge(straight, null);
@@ -71,7 +73,7 @@ internal static class StrokesStage
             }
         }
 
-        ImmutableArray<LayerTravel> travels = Write(figures, best.Fill, best.Route, park, output, sink, cancellation);
+        ImmutableArray<LayerTravel> travels = Write(figures, best.Fill, best.Route, park, AsScanned(settings.Machine, output, sink), sink, cancellation);
         if (before.Printing > 0)
         {
             sink.Note(
@@ -84,9 +86,23 @@ internal static class StrokesStage
         StrayReport Judge(FillOptions fill, RouteOptions? route)
         {
             var scan = StrayScan.For(settings.Machine, settings.Process);
-            Write(figures, fill, route, park, new ScalePass(StageOptions.Scale(settings.Job, settings.Machine), scan), new DiagnosticSink(), cancellation);
+            var scale = new ScalePass(StageOptions.Scale(settings.Job, settings.Machine), scan);
+            Write(figures, fill, route, park, AsScanned(settings.Machine, scale, new DiagnosticSink()), new DiagnosticSink(), cancellation);
             return scan.ToReport();
         }
+    }
+
+    /// <summary>Puts the loops and approaches that the machine file asks for before a sink.</summary>
+    private static IDocumentSink<StrokesHeader, Stroke> AsScanned(Machine machine, IDocumentSink<StrokesHeader, Stroke> output, DiagnosticSink sink)
+    {
+        if (StageOptions.ApproachFemtometres(machine) is long approach and > 0)
+        {
+            output = new ApproachedStrokes(output, approach, sink);
+        }
+
+        return machine.Settle.Conditioning is { } loops
+            ? new ConditionedStrokes(output, StageOptions.ConditioningCorners(machine, loops), loops.Count)
+            : output;
     }
 
     /// <summary>Fills figures, with jumps led around and the beam sent to its waiting place where these are given.</summary>

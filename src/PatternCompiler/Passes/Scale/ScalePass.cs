@@ -29,7 +29,7 @@ internal sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
     private readonly CodeRange usableX;
     private readonly CodeRange usableY;
     private readonly SettleTime settling;
-    private readonly AxisResponse response;
+    private readonly ScanMemory? memory;
     private readonly TickCarry carry = new();
     private readonly Func<long>? elapsedAfter;
     private readonly bool writesMarkers;
@@ -71,7 +71,7 @@ internal sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
         this.output = options.Composite is CompositeDac composite ? new SubfieldPass(composite, options.Clock.Hertz, timed) : timed;
         mapping = new DacMapping(options.Dac, options.Deflection);
         (usableX, usableY) = (mapping.UsableX, mapping.UsableY);
-        response = new AxisResponse(options.Settle.TimeConstantSeconds, options.Settle.SlewNanometresPerSecond);
+        memory = options.Settle.IsSum ? new ScanMemory(options.Settle, options.Clock.Hertz, mapping) : null;
         settling = new SettleTime(options.Settle, options.Clock.Hertz, mapping);
     }
 
@@ -163,7 +163,14 @@ internal sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
             ScaleFault.ThrowTooLong(stroke, exactTicks, options.Clock, options.Beam);
         }
 
-        Stroke sent = options.Settle.CancelsLag ? LagLead.Apply(stroke, lastX, lastY, exactTicks / options.Clock.Hertz, options.Settle.TimeConstantSeconds) : stroke;
+        if (memory is not null)
+        {
+            memory.Expose(stroke, lastX, lastY, exactTicks / options.Clock.Hertz);
+        }
+
+        Stroke sent = options.Settle.CancelsLag && memory is null
+            ? LagLead.Apply(stroke, lastX, lastY, exactTicks / options.Clock.Hertz, options.Settle.TimeConstantSeconds)
+            : stroke;
         (lastX, lastY) = (stroke.EndXFemtometres, stroke.EndYFemtometres);
         Expose(sent, ticks);
     }
@@ -198,7 +205,14 @@ internal sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
 
     private void Expose(in Stroke stroke, long ticks)
     {
-        (int x, int y) = CodeFor(stroke, stroke.XFemtometres, stroke.YFemtometres);
+        if (memory is { CancelsLag: true } && stroke.Points > 1)
+        {
+            PushBent(stroke, ticks);
+            return;
+        }
+
+        (long atX, long atY) = PointOf(stroke, 0);
+        (int x, int y) = CodeFor(stroke, atX, atY);
         if (stroke.Points == 1)
         {
             Push(DeflectionRecord.Dot(x, y, ticks));
@@ -221,22 +235,46 @@ internal sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
     {
         Stroke line = stroke;
         runEnds.Clear();
-        BentLine.Divide(i => RealCodesFor(line, PointOf(line.XFemtometres, line.EndXFemtometres, i, line.Points), PointOf(line.YFemtometres, line.EndYFemtometres, i, line.Points)), 0, line.Points - 1, runEnds);
+        BentLine.Divide(RealCodes, 0, line.Points - 1, runEnds);
         int first = 0;
         foreach (int last in runEnds)
         {
             int points = last - first + 1;
             long runTicks = (long)((Int128)ticks * (last + 1) / line.Points - (Int128)ticks * first / line.Points);
-            (int x, int y) = CodeFor(line, PointOf(line.XFemtometres, line.EndXFemtometres, first, line.Points), PointOf(line.YFemtometres, line.EndYFemtometres, first, line.Points));
-            (int endX, int endY) = CodeFor(line, PointOf(line.XFemtometres, line.EndXFemtometres, last, line.Points), PointOf(line.YFemtometres, line.EndYFemtometres, last, line.Points));
+            (int x, int y) = Code(first);
+            (int endX, int endY) = Code(last);
             Push(points == 1 ? DeflectionRecord.Dot(x, y, runTicks) : DeflectionRecord.Line(x, y, endX, endY, points, runTicks));
             (codeX, codeY) = (endX, endY);
             first = last + 1;
         }
+
+        (double X, double Y) RealCodes(int point)
+        {
+            (long x, long y) = PointOf(line, point);
+            return RealCodesFor(line, x, y);
+        }
+
+        (int X, int Y) Code(int point)
+        {
+            (long x, long y) = PointOf(line, point);
+            return CodeFor(line, x, y);
+        }
     }
 
-    private static long PointOf(long start, long end, int point, int points) =>
-        start + (long)((Int128)(end - start) * point / (points - 1));
+    // Where a point is commanded: ahead of its place where the lag of a sum of exponentials is cancelled.
+    private (long X, long Y) PointOf(in Stroke stroke, int point)
+    {
+        (long x, long y) = (Along(stroke.XFemtometres, stroke.EndXFemtometres, stroke.Points), Along(stroke.YFemtometres, stroke.EndYFemtometres, stroke.Points));
+        if (memory is not { CancelsLag: true })
+        {
+            return (x, y);
+        }
+
+        (long leadX, long leadY) = memory.LeadOf(point);
+        return (x + leadX, y + leadY);
+
+        long Along(long start, long end, int points) => points == 1 ? start : start + (long)((Int128)(end - start) * point / (points - 1));
+    }
 
     private void Jump(in Stroke stroke, bool isPassed)
     {
@@ -252,7 +290,8 @@ internal sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
             long ticks = settling.TicksToPass(left * stepX, up * stepY, options.Clock.MinimumDwellTicks);
             double seconds = ticks / options.Clock.Hertz;
             Push(DeflectionRecord.Jump(x, y, ticks));
-            (codeX, codeY) = (x + response.After((codeX - x) * stepX, seconds) / stepX, y + response.After((codeY - y) * stepY, seconds) / stepY);
+            memory?.Pass(stroke.XFemtometres, stroke.YFemtometres, ticks);
+            (codeX, codeY) = (x + settling.CodesLeft(codeX - x, isOfY: false, seconds), y + settling.CodesLeft(codeY - y, isOfY: true, seconds));
             return;
         }
 
@@ -260,6 +299,11 @@ internal sealed class ScalePass : IDocumentSink<StrokesHeader, Stroke>
         long settle = hasPosition
             ? settling.TicksAfter((long)Math.Ceiling(left), (long)Math.Ceiling(up))
             : settling.TicksAfter(options.Dac.CodeCount, options.Dac.CodeCount);
+        if (memory is not null)
+        {
+            settle = memory.Jump(stroke.XFemtometres, stroke.YFemtometres, settle);
+        }
+
         Push(DeflectionRecord.Jump(x, y, settle));
         (codeX, codeY, hasPosition) = (x, y, true);
     }

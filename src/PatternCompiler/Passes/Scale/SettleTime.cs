@@ -12,6 +12,7 @@ internal sealed class SettleTime
     private readonly double clockHertz;
     private readonly double nanometresPerCodeX;
     private readonly double nanometresPerCodeY;
+    private readonly bool swapsAxes;
 
     /// <summary>The settling of one machine.</summary>
     /// <param name="model">Fixed part, time constant and slew limit.</param>
@@ -23,13 +24,22 @@ internal sealed class SettleTime
         this.clockHertz = clockHertz;
         nanometresPerCodeX = Math.Abs(mapping.NanometresPerCodeX);
         nanometresPerCodeY = Math.Abs(mapping.NanometresPerCodeY);
+        swapsAxes = mapping.Deflection.SwapAxes;
+    }
+
+    /// <summary>What is left of a distance between two codes of an output some time after a jump from rest, in codes.</summary>
+    public double CodesLeft(double codes, bool isOfY, double seconds)
+    {
+        double nanometresPerCode = isOfY ? nanometresPerCodeY : nanometresPerCodeX;
+        AxisMotion motion = FromRest(codes * nanometresPerCode, isOfY);
+        return motion.After(seconds) / nanometresPerCode;
     }
 
     /// <summary>Clock ticks to wait after a jump of so many codes in each axis, rounded up. The axes settle side by side: the slower one counts.</summary>
     public long TicksAfter(long codesX, long codesY)
     {
         double seconds = model.Table.IsDefaultOrEmpty
-            ? Math.Max(AxisSeconds(Math.Abs(codesX), nanometresPerCodeX), AxisSeconds(Math.Abs(codesY), nanometresPerCodeY))
+            ? Math.Max(AxisSeconds(Math.Abs(codesX), isOfY: false), AxisSeconds(Math.Abs(codesY), isOfY: true))
             : FromTable(Math.Max(Math.Abs(codesX) * nanometresPerCodeX, Math.Abs(codesY) * nanometresPerCodeY));
 
         // A wait that is a whole number of ticks must not gain one more by the rounding of the product.
@@ -49,13 +59,10 @@ internal sealed class SettleTime
         double x = Math.Abs(nanometresX);
         double y = Math.Abs(nanometresY);
         double seconds = model.Table.IsDefaultOrEmpty
-            ? Math.Max(SecondsToPass(x), SecondsToPass(y))
+            ? Math.Max(Seconds(x, (1 - PassedPart) * x, isOfY: false), Seconds(y, (1 - PassedPart) * y, isOfY: true))
             : FromTable(Math.Max(x, y));
         return Math.Max(fewest, (long)Math.Ceiling(seconds * clockHertz * (1 - 1e-12)));
     }
-
-    private double SecondsToPass(double jump) =>
-        Seconds(jump, (1 - PassedPart) * jump, model.TimeConstantSeconds, model.SlewNanometresPerSecond);
 
     /// <summary>
     /// Time until a single pole with time constant τ, driven through a slew limit v, has come within
@@ -103,9 +110,28 @@ internal sealed class SettleTime
         return lower.Seconds;
     }
 
-    private double AxisSeconds(long codes, double nanometresPerCode) => Seconds(
-        codes * nanometresPerCode,
-        nanometresPerCode / 2,
-        model.TimeConstantSeconds,
-        model.SlewNanometresPerSecond);
+    private double AxisSeconds(long codes, bool isOfY)
+    {
+        double nanometresPerCode = isOfY ? nanometresPerCodeY : nanometresPerCodeX;
+        return Seconds(codes * nanometresPerCode, nanometresPerCode / 2, isOfY);
+    }
+
+    private double Seconds(double jump, double tolerance, bool isOfY)
+    {
+        if (!model.IsSum)
+        {
+            return Seconds(jump, tolerance, model.TimeConstantSeconds, model.SlewNanometresPerSecond);
+        }
+
+        return FromRest(jump, isOfY).SecondsUntil(tolerance);
+    }
+
+    // The response belongs to an axis of the sample, which either output may drive.
+    private AxisMotion FromRest(double jump, bool isOfY)
+    {
+        AxisMotion motion = AxisMotion.Of(model, isOfY != swapsAxes, 1);
+        motion.Rest(jump);
+        motion.Send(0);
+        return motion;
+    }
 }

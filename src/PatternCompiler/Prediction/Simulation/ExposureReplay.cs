@@ -16,7 +16,8 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
     private const int MostParts = 8;
     private readonly Machine machine;
     private readonly ChargeMap map;
-    private readonly AxisResponse response;
+    private readonly AxisMotion x;
+    private readonly AxisMotion y;
     private readonly BeamShutter shutter;
     private readonly LinePoint[] points = new LinePoint[PointsAtOnce];
     private readonly HumReplay mains;
@@ -29,10 +30,6 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
     private DacMapping? calibrated;
     private double tick;
     private double now;
-    private double x;
-    private double y;
-    private double goalX;
-    private double goalY;
     private bool hasPlace;
     private TriggerEdges? edges;
     private long cachedTicks = -1;
@@ -49,7 +46,7 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
         (originX, originY) = (originXNanometres, originYNanometres);
         this.machine = machine;
         this.map = map;
-        response = new AxisResponse(machine.Settle.TimeConstantSeconds, machine.Settle.SlewNanometresPerSecond);
+        (x, y) = (AxisMotion.AlongX(machine.Settle), AxisMotion.AlongY(machine.Settle));
         shutter = new BeamShutter(machine.Blanker);
         finestMove = map.PixelNanometres / 2;
     }
@@ -127,13 +124,18 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
 
     private void Aim(int codeX, int codeY)
     {
-        (goalX, goalY) = calibrated is null ? plane.PlaceOf(codeX, codeY) : calibrated.PlaceOf(codeX, codeY);
-        (goalX, goalY) = (goalX + originX, goalY + originY);
+        (double toX, double toY) = calibrated is null ? plane.PlaceOf(codeX, codeY) : calibrated.PlaceOf(codeX, codeY);
+        (toX, toY) = (toX + originX, toY + originY);
         if (!hasPlace)
         {
             // Where the beam rested before is unknown: it starts where it is first sent.
-            (x, y, hasPlace) = (goalX, goalY, true);
+            x.Rest(toX);
+            y.Rest(toY);
+            hasPlace = true;
         }
+
+        x.Send(toX);
+        y.Send(toY);
     }
 
     private void Stay(long ticks) => Stay(ticks * tick, ticks);
@@ -146,9 +148,7 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
         }
 
         double end = now + seconds;
-        double dx = x - goalX;
-        double dy = y - goalY;
-        if (shutter.NextChange >= end && ticks >= 0 && !mains.Moves(seconds) && TryStayNear(seconds, ticks, dx, dy))
+        if (shutter.NextChange >= end && ticks >= 0 && !mains.Moves(seconds) && TryStayNear(seconds, ticks))
         {
             now = end;
             shutter.AdvanceTo(now);
@@ -166,7 +166,7 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
                 (double focused, double fog) = (shutter.Focused(open) * current, shutter.Fog(open) * current);
                 if (focused + fog > 0)
                 {
-                    DepositPath(dx, dy, from, to, focused, fog);
+                    DepositPath(from, to, focused, fog);
                 }
             }
 
@@ -174,7 +174,8 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
             from = to;
         }
 
-        (x, y) = (goalX + response.After(dx, seconds), goalY + response.After(dy, seconds));
+        x.Pass(seconds);
+        y.Pass(seconds);
         now = end;
     }
 
@@ -182,15 +183,21 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
     /// The usual case: nothing switches, and the beam moves a few pixels at most. Equal parts of the stay, each moving it
     /// about a pixel, are deposited at their mean places.
     /// </summary>
-    private bool TryStayNear(double seconds, long ticks, double dx, double dy)
+    private bool TryStayNear(double seconds, long ticks)
     {
-        if (response.IsIdeal)
+        if (x.IsIdeal)
         {
-            (x, y) = (goalX, goalY);
-            Deposit(goalX, goalY, seconds);
+            Deposit(x.Goal, y.Goal, seconds);
             return true;
         }
 
+        if (x.IsSum)
+        {
+            return TryStayWithin(seconds);
+        }
+
+        AxisResponse response = x.Response;
+        (double dx, double dy) = (x.Lag, y.Lag);
         if (!response.IsExponential(dx) || !response.IsExponential(dy))
         {
             return false;
@@ -215,12 +222,29 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
         int parts = Math.Max(1, (int)Math.Ceiling(move / map.PixelNanometres));
         for (int i = 0; i < parts; i++)
         {
-            Deposit(goalX + dx * means[parts], goalY + dy * means[parts], seconds / parts);
+            Deposit(x.Goal + dx * means[parts], y.Goal + dy * means[parts], seconds / parts);
             dx *= decays[parts];
             dy *= decays[parts];
         }
 
-        (x, y) = (goalX + dx, goalY + dy);
+        x.Stay(dx);
+        y.Stay(dy);
+        return true;
+    }
+
+    /// <summary>A stay in which a sum of exponentials moves the beam by a pixel at most: all of it at its mean place.</summary>
+    private bool TryStayWithin(double seconds)
+    {
+        double atX = x.MeanWithin(seconds, map.PixelNanometres);
+        double atY = y.MeanWithin(seconds, map.PixelNanometres);
+        if (double.IsNaN(atX + atY))
+        {
+            return false;
+        }
+
+        Deposit(atX, atY, seconds);
+        x.Pass(seconds);
+        y.Pass(seconds);
         return true;
     }
 
@@ -251,19 +275,17 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
     }
 
     /// <summary>Deposits along the way between two times, halving the time until each part moves less than half a pixel.</summary>
-    private void DepositPath(double dx, double dy, double from, double to, double current, double fog)
+    private void DepositPath(double from, double to, double current, double fog)
     {
-        double move = Math.Max(
-            Math.Abs(response.After(dx, from) - response.After(dx, to)),
-            Math.Abs(response.After(dy, from) - response.After(dy, to)));
+        double move = Math.Max(x.Travel(from, to), y.Travel(from, to));
         if ((move <= finestMove && !mains.Moves(to - from)) || to - from <= 1e-15)
         {
-            Put(goalX + response.Mean(dx, from, to), goalY + response.Mean(dy, from, to), now + (from + to) / 2, current * (to - from), fog * (to - from));
+            Put(x.Goal + x.Mean(from, to), y.Goal + y.Mean(from, to), now + (from + to) / 2, current * (to - from), fog * (to - from));
             return;
         }
 
         double middle = (from + to) / 2;
-        DepositPath(dx, dy, from, middle, current, fog);
-        DepositPath(dx, dy, middle, to, current, fog);
+        DepositPath(from, middle, current, fog);
+        DepositPath(middle, to, current, fog);
     }
 }

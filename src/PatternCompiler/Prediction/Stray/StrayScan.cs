@@ -25,7 +25,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     private const int PathParts = 16;
 
     private readonly Machine machine;
-    private readonly AxisResponse response;
+    private readonly StrayWay way;
     private readonly SpreadFunction spread;
     private readonly JumpFigures? figures;
     private readonly TrackJudge judge;
@@ -44,7 +44,6 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     private double fieldSquareNanometres;
     private double tick;
     private (double X, double Y) command;
-    private (double X, double Y) lag;
     private bool hasPlace;
     private double fullSeconds = double.NegativeInfinity;
     private int marked = -1;
@@ -67,8 +66,8 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         this.machine = machine;
         this.spread = spread;
         this.figures = figures;
-        response = new AxisResponse(machine.Settle.TimeConstantSeconds, machine.Settle.SlewNanometresPerSecond);
-        judge = new TrackJudge(machine, response, spread, onsetCoulombsPerSquareMetre);
+        way = new StrayWay(machine.Settle);
+        judge = new TrackJudge(machine, way, spread, onsetCoulombsPerSquareMetre);
         onset = onsetCoulombsPerSquareMetre;
         edges = BlankerEdges.Of(machine.Blanker, 1);
     }
@@ -103,7 +102,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         field = name;
         tracks.Clear();
         unmarkedTracks = 0;
-        (hasPlace, lag, fullSeconds) = (false, (0, 0), double.NegativeInfinity);
+        (hasPlace, fullSeconds) = (false, double.NegativeInfinity);
         (marked, exposed) = (-1, -1);
         if (fieldSquareNanometres > 0)
         {
@@ -168,9 +167,8 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
             }
 
             pieces.Clear();
-            (double X, double Y) end = JumpTrack.Divide(
-                response, track.FromX, track.FromY, track.GoalX, track.GoalY, track.Seconds, longest / PathParts, pieces);
-            paths.Add([(track.FromX, track.FromY), .. pieces.Select(piece => (piece.X, piece.Y)), end]);
+            way.Divide(track, longest / PathParts, pieces);
+            paths.Add([(track.FromX, track.FromY), .. pieces.Select(piece => (piece.X, piece.Y)), way.EndOf(track)]);
         }
 
         return paths;
@@ -231,7 +229,15 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         (double X, double Y) to = plane.PlaceOf(record.EndX, record.EndY);
         (left, right) = (Math.Min(left, Math.Min(from.X, to.X)), Math.Max(right, Math.Max(from.X, to.X)));
         (bottom, top) = (Math.Min(bottom, Math.Min(from.Y, to.Y)), Math.Max(top, Math.Max(from.Y, to.Y)));
-        lag = hasPlace ? LagAfter(record, from, to) : (0, 0);
+        if (hasPlace)
+        {
+            way.Ramp(from, to, record.Points, record.Ticks * tick);
+        }
+        else
+        {
+            way.Rest(to.X, to.Y);
+        }
+
         (command, hasPlace) = (to, true);
         fullSeconds = edges.OffDead;
         if (area is null)
@@ -239,6 +245,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
             return;
         }
 
+        (double offX, double offY) = (way.X.Goal - to.X + way.X.Lag, way.Y.Goal - to.Y + way.Y.Lag);
         double perTick = machine.Beam.CurrentAmperes * tick;
         int done = 0;
         while (done < record.Points)
@@ -247,7 +254,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
             foreach (ref readonly LinePoint point in points.AsSpan(0, count))
             {
                 (double x, double y) = plane.PlaceOf(point.X, point.Y);
-                area.Expose(x + lag.X, y + lag.Y, point.Ticks * perTick);
+                area.Expose(x + offX, y + offY, point.Ticks * perTick);
             }
 
             done += count;
@@ -256,31 +263,12 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         DropIfTooLarge();
     }
 
-    /// <summary>
-    /// How far the beam is from where it was sent last: a first-order response to even steps s, each held for a dwell that
-    /// leaves the part q of a distance, ends n steps later at q^n of the first distance less s·q·(1 − q^n)/(1 − q).
-    /// </summary>
-    private (double X, double Y) LagAfter(in DeflectionRecord record, (double X, double Y) from, (double X, double Y) to)
-    {
-        double tau = machine.Settle.TimeConstantSeconds;
-        if (tau == 0)
-        {
-            return (0, 0);
-        }
-
-        double q = Math.Exp(-(record.Ticks * tick / record.Points) / tau);
-        int steps = record.Points - 1;
-        double power = Math.Pow(q, steps);
-        double shares = steps > 0 ? q * (1 - power) / (1 - q) / steps : 0;
-        return (
-            (command.X + lag.X - from.X) * q * power - (to.X - from.X) * shares,
-            (command.Y + lag.Y - from.Y) * q * power - (to.Y - from.Y) * shares);
-    }
-
     private void Move((double X, double Y) goal, double seconds, bool isJump)
     {
         if (!hasPlace)
         {
+            way.Rest(goal.X, goal.Y);
+
             // Where the beam rested before is unknown. Where it is first sent it waits, and that place counts as exposed.
             double charge = machine.Beam.CurrentAmperes * (machine.Blanker.IsPresent ? machine.Blanker.LeakFraction : 1) * seconds;
             if (machine.Blanker.LeaksFog)
@@ -295,8 +283,13 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
         else
         {
             (int from, int to) = figures?.Of(jumps) ?? (exposed, marked);
+            (double fromX, double fromY) = (way.X.Place, way.Y.Place);
+            way.Send(goal.X, goal.Y);
             var track = new StrayTrack(
-                command.X + lag.X, command.Y + lag.Y, goal.X, goal.Y, seconds, fullSeconds, records, isJump ? jumps : jumps - 1, from, to);
+                fromX, fromY, way.X.Goal, way.Y.Goal, seconds, fullSeconds, records, isJump ? jumps : jumps - 1, from, to)
+            {
+                Left = way.Left(),
+            };
             if (area is null)
             {
                 JudgeAlone(track);
@@ -306,8 +299,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
                 Leave(track);
             }
 
-            (double endX, double endY) = (goal.X + response.After(track.FromX - goal.X, seconds), goal.Y + response.After(track.FromY - goal.Y, seconds));
-            lag = (endX - goal.X, endY - goal.Y);
+            way.Pass(seconds);
         }
 
         fullSeconds -= seconds;
@@ -318,7 +310,7 @@ internal sealed class StrayScan : IDocumentSink<RecordsHeader, DeflectionRecord>
     private void Leave(in StrayTrack track)
     {
         pieces.Clear();
-        JumpTrack.Divide(response, track.FromX, track.FromY, track.GoalX, track.GoalY, track.Seconds, area!.PixelNanometres, pieces);
+        way.Divide(track, area!.PixelNanometres, pieces);
         foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
         {
             area.Stray(piece.X, piece.Y, judge.ChargeOf(piece, track, out _));

@@ -21,7 +21,7 @@ internal sealed class TrackJudge
     private const int GapSteps = 4;
 
     private readonly Machine machine;
-    private readonly AxisResponse response;
+    private readonly StrayWay way;
     private readonly BlankerEdges edges;
     private readonly double deviation;
     private readonly double forwardWeight;
@@ -29,13 +29,13 @@ internal sealed class TrackJudge
     private readonly List<TrackPiece> pieces = [];
 
     /// <param name="machine">Blanker and beam.</param>
-    /// <param name="response">How the deflection follows.</param>
+    /// <param name="way">How the deflection follows.</param>
     /// <param name="spread">Energy spread of the beam with its spot; the first term is a Gaussian.</param>
     /// <param name="onsetCoulombsPerSquareMetre">Dose of a large area at which the resist starts to react.</param>
-    public TrackJudge(Machine machine, AxisResponse response, SpreadFunction spread, double onsetCoulombsPerSquareMetre)
+    public TrackJudge(Machine machine, StrayWay way, SpreadFunction spread, double onsetCoulombsPerSquareMetre)
     {
         this.machine = machine;
-        this.response = response;
+        this.way = way;
         edges = BlankerEdges.Of(machine.Blanker, 1);
         deviation = spread.Terms[0].RangeNanometres / Math.Sqrt(2);
         forwardWeight = spread.WeightOf(0);
@@ -81,7 +81,7 @@ internal sealed class TrackJudge
         double finest = area.PixelNanometres;
         pattern = pattern?.Widened(OutsideInDeviations * deviation);
         pieces.Clear();
-        JumpTrack.Divide(response, track.FromX, track.FromY, track.GoalX, track.GoalY, track.Seconds, finest, pieces);
+        way.Divide(track, finest, pieces);
         var found = new StrayRuns(SpreadFunction.HalfMaximumWidthPerDeviation * deviation);
         foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
         {
@@ -163,13 +163,13 @@ internal sealed class TrackJudge
         double dy = track.GoalY - track.FromY;
         double length = Math.Sqrt(dx * dx + dy * dy);
         double ends = EndsInDeviations * deviation;
-        if (length <= 2 * ends || response.IsIdeal || IsOff(track))
+        if (length <= 2 * ends || way.IsIdeal || IsOff(track))
         {
             return null;
         }
 
         pieces.Clear();
-        JumpTrack.Divide(response, track.FromX, track.FromY, track.GoalX, track.GoalY, track.Seconds, length / Parts, pieces);
+        way.Divide(track, length / Parts, pieces);
         var found = new StrayRuns(SpreadFunction.HalfMaximumWidthPerDeviation * deviation);
         foreach (ref readonly TrackPiece piece in CollectionsMarshal.AsSpan(pieces))
         {
@@ -215,4 +215,8 @@ internal sealed class TrackJudge
 /// <param name="FromFigure">Figure exposed before, or −1.</param>
 /// <param name="ToFigure">Figure exposed next, or −1.</param>
 internal readonly record struct StrayTrack(
-    double FromX, double FromY, double GoalX, double GoalY, double Seconds, double FullSeconds, long Record, long Jump, int FromFigure, int ToFigure);
+    double FromX, double FromY, double GoalX, double GoalY, double Seconds, double FullSeconds, long Record, long Jump, int FromFigure, int ToFigure)
+{
+    /// <summary>What is left of earlier moves at the start, part by part, x first; null for one time constant.</summary>
+    public double[]? Left { get; init; }
+}

@@ -7,13 +7,12 @@ namespace PatternCompiler.Prediction.Waveforms;
 
 /// <summary>The course of the lines at any time of a window, state by state: what measured traces are compared with.</summary>
 /// <param name="header">Converters and clock.</param>
-/// <param name="settling">How the outputs follow; null for at once.</param>
-internal sealed class ExpectedCourse(RecordsHeader header, OutputSettling? settling)
+internal sealed class ExpectedCourse(RecordsHeader header)
 {
     /// <summary>Most states; a window with more of them holds nothing that a scope's memory shows.</summary>
     public const int MostStates = 1 << 17;
 
-    private readonly List<(double From, HeldState State, double AtX, double AtY)> states = [];
+    private readonly List<(double From, HeldState State, (AxisMotion X, AxisMotion Y)? Beam)> states = [];
     private double end;
 
     /// <summary>Start of the course in seconds of the exposure.</summary>
@@ -28,10 +27,9 @@ internal sealed class ExpectedCourse(RecordsHeader header, OutputSettling? settl
     /// <summary>Adds the next state.</summary>
     /// <param name="tick">Its first tick.</param>
     /// <param name="state">What is commanded.</param>
-    /// <param name="atX">Where the X output's beam is then, in codes.</param>
-    /// <param name="atY">Where the Y output's beam is then.</param>
+    /// <param name="beam">How the beam follows from there on, in codes; null for at once.</param>
     /// <exception cref="CompileException">There are too many of them.</exception>
-    public void Add(long tick, in HeldState state, double atX, double atY)
+    public void Add(long tick, in HeldState state, (AxisMotion X, AxisMotion Y)? beam)
     {
         if (states.Count == MostStates)
         {
@@ -41,7 +39,7 @@ internal sealed class ExpectedCourse(RecordsHeader header, OutputSettling? settl
                 fix: "choose the part of the exposure that was measured, with --from and --for");
         }
 
-        states.Add((tick / header.ClockHertz, state, atX, atY));
+        states.Add((tick / header.ClockHertz, state, beam));
         end = (tick + state.Ticks) / header.ClockHertz;
     }
 
@@ -77,14 +75,14 @@ internal sealed class ExpectedCourse(RecordsHeader header, OutputSettling? settl
         return low;
     }
 
-    private double ValueOf(TraceLine line, in (double From, HeldState State, double AtX, double AtY) known, double time)
+    private double ValueOf(TraceLine line, in (double From, HeldState State, (AxisMotion X, AxisMotion Y)? Beam) known, double time)
     {
         Dac dac = header.Dac;
         BlankLevel level = header.BlankLevel;
         return line switch
         {
-            TraceLine.X => dac.MinimumVolts + dac.LsbVolts * (settling is null ? known.State.X : settling.X(known.AtX, known.State.X, time - known.From)),
-            TraceLine.Y => dac.MinimumVolts + dac.LsbVolts * (settling is null ? known.State.Y : settling.Y(known.AtY, known.State.Y, time - known.From)),
+            TraceLine.X => dac.MinimumVolts + dac.LsbVolts * (known.State.X + (known.Beam?.X.After(time - known.From) ?? 0)),
+            TraceLine.Y => dac.MinimumVolts + dac.LsbVolts * (known.State.Y + (known.Beam?.Y.After(time - known.From) ?? 0)),
             TraceLine.Blank => known.State.IsOn == (level == BlankLevel.High) ? 0 : 1,
             _ => 1,
         };

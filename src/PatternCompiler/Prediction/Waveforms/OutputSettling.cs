@@ -3,21 +3,27 @@ using PatternCompiler.Model.Records;
 
 namespace PatternCompiler.Prediction.Waveforms;
 
-/// <summary>How both outputs, as the beam follows them, approach their codes: by the machine's time constant and speed limit, each by itself.</summary>
+/// <summary>
+/// How both outputs, as the beam follows them, approach their codes: by the machine's response and speed limit, each by itself.
+/// Hysteresis is left out: it is the beam's, and no line shows it.
+/// </summary>
 internal sealed class OutputSettling
 {
     // After so many time constants a distance is below what a double tells from nothing.
     private const double ForgottenTimeConstants = 40;
 
-    private readonly AxisResponse x;
-    private readonly AxisResponse y;
-
-    private OutputSettling(AxisResponse x, AxisResponse y, double forgottenSeconds)
+    private OutputSettling(AxisMotion x, AxisMotion y, double forgottenSeconds)
     {
-        this.x = x;
-        this.y = y;
+        X = x;
+        Y = y;
         ForgottenSeconds = forgottenSeconds;
     }
+
+    /// <summary>What the X output's beam does, in codes.</summary>
+    public AxisMotion X { get; }
+
+    /// <summary>What the Y output's beam does.</summary>
+    public AxisMotion Y { get; }
 
     /// <summary>Where the beam was longer ago than this means nothing any more.</summary>
     public double ForgottenSeconds { get; }
@@ -32,15 +38,18 @@ internal sealed class OutputSettling
             return null;
         }
 
-        double slewX = slew / Math.Abs(header.NanometresPerCodeX);
-        double slewY = slew / Math.Abs(header.NanometresPerCodeY);
-        double farthest = slew == 0 ? 0 : header.Dac.CodeCount / Math.Min(slewX, slewY);
-        return new OutputSettling(new AxisResponse(tau, slewX), new AxisResponse(tau, slewY), ForgottenTimeConstants * tau + farthest);
+        (double stepX, double stepY) = (Math.Abs(header.NanometresPerCodeX), Math.Abs(header.NanometresPerCodeY));
+        double farthest = slew == 0 ? 0 : header.Dac.CodeCount / Math.Min(slew / stepX, slew / stepY);
+        return new OutputSettling(
+            AxisMotion.Of(settle, header.AxesAreSwapped, stepX), AxisMotion.Of(settle, !header.AxesAreSwapped, stepY), ForgottenTimeConstants * tau + farthest);
     }
 
-    /// <summary>Where the X output's beam is some time after it was sent from one place to another, in codes.</summary>
-    public double X(double from, double goal, double seconds) => goal + x.After(from - goal, seconds);
-
-    /// <summary>Where the Y output's beam is.</summary>
-    public double Y(double from, double goal, double seconds) => goal + y.After(from - goal, seconds);
+    /// <summary>What both beams do from some time after the last command on.</summary>
+    public (AxisMotion X, AxisMotion Y) After(double seconds)
+    {
+        (AxisMotion x, AxisMotion y) = (X.Copy(), Y.Copy());
+        x.Pass(seconds);
+        y.Pass(seconds);
+        return (x, y);
+    }
 }

@@ -34,8 +34,6 @@ internal sealed class WaveformSampler(string name, TraceWindow window, Machine? 
     private long lastRecord = -1;
     private int x;
     private int y;
-    private double atX;
-    private double atY;
     private bool hasPlace;
     private TriggerEdges? edges;
 
@@ -51,10 +49,9 @@ internal sealed class WaveformSampler(string name, TraceWindow window, Machine? 
         this.header = header;
         edges = machine?.Trigger is { } input ? new TriggerEdges(input, input.PeriodSeconds / 2) : null;
         x = y = header.Dac.CodeCount / 2;
-        (atX, atY) = (x, y);
         settling = machine is null ? null : OutputSettling.Of(machine.Settle, header);
         shutter = machine is { Blanker: { IsPresent: true } blanker } && blanker.OnDelaySeconds + blanker.OffDelaySeconds > 0 ? new BeamShutter(blanker) : null;
-        Course = KeepsCourse ? new ExpectedCourse(header, settling) : null;
+        Course = KeepsCourse ? new ExpectedCourse(header) : null;
         if (window.IsOfTime)
         {
             fromTick = TicksOf(window.FromSeconds * header.ClockHertz);
@@ -166,8 +163,13 @@ internal sealed class WaveformSampler(string name, TraceWindow window, Machine? 
         if (!hasPlace)
         {
             // Where the outputs rested before is unknown: they start where they are first sent.
-            (atX, atY, hasPlace) = (x, y, true);
+            settling?.X.Rest(x);
+            settling?.Y.Rest(y);
+            hasPlace = true;
         }
+
+        settling?.X.Send(x);
+        settling?.Y.Send(y);
 
         long end = tick + ticks;
         bool isWithin = window.IsOfTime ? end > fromTick && tick < endTick : record >= window.FirstRecord && record <= window.LastRecord;
@@ -181,17 +183,19 @@ internal sealed class WaveformSampler(string name, TraceWindow window, Machine? 
             firstRecord = firstRecord < 0 ? record : firstRecord;
             lastRecord = record;
             double passed = (from - tick) / header.ClockHertz;
-            Course?.Add(from, new HeldState(x, y, isOn, to - from), settling?.X(atX, x, passed) ?? x, settling?.Y(atY, y, passed) ?? y);
+            Course?.Add(from, new HeldState(x, y, isOn, to - from), settling?.After(passed));
             Draw(from, to, isOn);
         }
 
-        if (settling is null || end <= knownTick)
+        if (end <= knownTick)
         {
-            (atX, atY) = (x, y);
+            settling?.X.Rest(x);
+            settling?.Y.Rest(y);
         }
         else
         {
-            (atX, atY) = (settling.X(atX, x, seconds), settling.Y(atY, y, seconds));
+            settling?.X.Pass(seconds);
+            settling?.Y.Pass(seconds);
         }
 
         tick = end;
@@ -217,8 +221,8 @@ internal sealed class WaveformSampler(string name, TraceWindow window, Machine? 
             {
                 double early = (a - tick) / header!.ClockHertz;
                 double late = (b - tick) / header.ClockHertz;
-                columns.Add(Waveforms.SettledX, column, Envelope.Between(settling.X(atX, x, early), settling.X(atX, x, late)));
-                columns.Add(Waveforms.SettledY, column, Envelope.Between(settling.Y(atY, y, early), settling.Y(atY, y, late)));
+                columns.Add(Waveforms.SettledX, column, Envelope.Between(x + settling.X.After(early), x + settling.X.After(late)));
+                columns.Add(Waveforms.SettledY, column, Envelope.Between(y + settling.Y.After(early), y + settling.Y.After(late)));
             }
 
             if (shutter is not null)

@@ -27,7 +27,7 @@ internal static class SettingsSection
         ReportTable.Row(html, "Field", $"{ReportText.Nanometres(machine.Deflection.FieldWidthNanometres)} × {ReportText.Nanometres(machine.Deflection.FieldHeightNanometres)}");
         ReportTable.Row(html, "Beam", $"{ReportText.Of(machine.Beam.CurrentAmperes, Dimension.Current)}, spot {ReportText.Nanometres(machine.Beam.SpotNanometres)}, {ReportText.Of(machine.Beam.EnergyElectronvolts, Dimension.Energy)}");
         ReportTable.Row(html, "Clock", $"{ReportText.Of(machine.Clock.Hertz, Dimension.Frequency)}");
-        ReportTable.Row(html, "Settling", $"{ReportText.Of(machine.Settle.FixedSeconds, Dimension.Time)} after a jump, time constant {ReportText.Of(machine.Settle.TimeConstantSeconds, Dimension.Time)}");
+        ReportTable.Row(html, "Settling", $"{ReportText.Of(machine.Settle.FixedSeconds, Dimension.Time)} after a jump, {(machine.Settle.IsSum ? "slowest time constant" : "time constant")} {ReportText.Of(machine.Settle.TimeConstantSeconds, Dimension.Time)}");
         ReportTable.Row(html, "Lines", machine.Link.InterpolatesLines ? "interpolated by the controller" : "sent point by point");
         ReportTable.End(html);
     }

@@ -15,7 +15,7 @@ public sealed class TrackJudgeTests
     private static readonly SpreadFunction Spread = new([new SpreadTerm(SpreadShape.Gaussian, 20 * Math.Sqrt(2), 1), new SpreadTerm(SpreadShape.Gaussian, 9000, 1)]);
 
     private static TrackJudge Judge(Blanker blanker, double onset, double tau = 0, double speed = Speed) => new(
-        DefaultFiles.Machine with { Blanker = blanker, Beam = new Beam(1e-10, 20, 30_000) }, new AxisResponse(tau, speed), Spread, onset);
+        DefaultFiles.Machine with { Blanker = blanker, Beam = new Beam(1e-10, 20, 30_000) }, new StrayWay(new SettleModel(0, tau, speed)), Spread, onset);
 
     /// <summary>
     /// 3 µm by 4 µm: 3·√2 µm at 45°, then 1 µm along y. In pieces of at most 5000/64 nm that is 13 of 1000/13 nm, of which the last lies

@@ -1,0 +1,126 @@
+using PatternCompiler.Calibration;
+using PatternCompiler.Calibration.Results;
+using PatternCompiler.Calibration.Settling;
+using PatternCompiler.Diagnostics;
+using PatternCompiler.Instrument;
+using PatternCompiler.Jobs;
+
+namespace PatternCompiler.Tests.Calibration;
+
+/// <summary>Readings are made from the definition: a jump times the parts that are left after the wait, and the hysteresis between two sides.</summary>
+public sealed class ResponseFitterTests
+{
+    private static readonly double[] Waits = [4, 6, 9, 13, 20, 30, 45, 70, 100, 150, 220, 330, 500, 750];
+
+    [Theory]
+    [InlineData(5, 200, 0.1, 3000)]
+    [InlineData(2, 60, 0.02, 40)]
+    [InlineData(8, 100, 0.3, 0)]
+    public void Exact_readings_give_the_exact_response(double fast, double slow, double part, double play)
+    {
+        ResponseFit fit = ResponseFitter.Fit(Readings('x', fast, slow, part, play, 0), new DiagnosticSink());
+        Assert.Equal(fast, fit.TimeConstants[0].Value, fast * 1e-5);
+        Assert.Equal(slow, fit.TimeConstants[1].Value, slow * 1e-5);
+        Assert.Equal(part, fit.SlowPart!.Value, part * 1e-5);
+        Assert.Equal(play, fit.Hysteresis!.Value, 0.01);
+    }
+
+    [Fact]
+    public void Intervals_hold_the_truth_of_noisy_readings()
+    {
+        int held = 0;
+        for (int seed = 0; seed < 40; seed++)
+        {
+            ResponseFit fit = ResponseFitter.Fit(Readings('x', 5, 200, 0.1, 3000, 3, seed), new DiagnosticSink());
+            held += Holds(fit.TimeConstants[0], 5) + Holds(fit.TimeConstants[1], 200) + Holds(fit.SlowPart!, 0.1) + Holds(fit.Hysteresis!, 3000);
+        }
+
+        // 152 of 160 are expected at 95 %; fewer than 143 come by chance once in a thousand tables.
+        Assert.InRange(held, 143, 160);
+
+        static int Holds(FitParameter parameter, double truth) => parameter.Low <= truth && truth <= parameter.High ? 1 : 0;
+    }
+
+    [Fact]
+    public void One_exponential_is_told_as_one_and_why()
+    {
+        ResponseFit fit = ResponseFitter.Fit(Readings('y', 12, 12, 0, 100, 3), new DiagnosticSink());
+        Assert.Null(fit.SlowPart);
+        Assert.Equal("what one leaves is no more than their error", fit.OneAlone);
+        Assert.Equal(12, fit.TimeConstants[0].Value, tolerance: 0.1);
+    }
+
+    [Fact]
+    public void A_fast_part_that_is_gone_is_told()
+    {
+        var sink = new DiagnosticSink();
+        SettlingReading[] late = [.. Readings('x', 1, 200, 0.1, 0, 3).Where(reading => reading.Wait >= 20)];
+        ResponseFit fit = ResponseFitter.Fit(late, sink);
+        Assert.True(fit.IsFastUnseen, $"{fit} {fit.OneAlone}");
+        Assert.Equal(200, fit.TimeConstants[1].Value, tolerance: 10);
+        Assert.StartsWith("warning PC4074: the fast part along x was gone before the shortest wait: its time constant is at most ", Assert.Single(sink.Collected).ToString(), StringComparison.Ordinal);
+    }
+
+    /// <summary>Averaged over a visit, as the definition says: numerically, by Simpson's rule.</summary>
+    [Fact]
+    public void A_long_visit_is_averaged_over()
+    {
+        const double Visit = 6;
+        SettlingReading[] readings = [.. Waits.Select((wait, i) => new SettlingReading(i, 'x', 40_000, wait, Visit, 40_000 * Mean(wait), false))];
+        ResponseFit fit = ResponseFitter.Fit(readings, new DiagnosticSink());
+        Assert.Equal(5, fit.TimeConstants[0].Value, 1e-4);
+        Assert.Equal(200, fit.TimeConstants[1].Value, 1e-2);
+
+        static double Mean(double wait)
+        {
+            const int Steps = 400;
+            double sum = 0;
+            for (int i = 0; i <= Steps; i++)
+            {
+                double t = wait + (Visit * i / Steps);
+                sum += ((0.9 * Math.Exp(-t / 5)) + (0.1 * Math.Exp(-t / 200))) * (i is 0 or Steps ? 1 : i % 2 == 1 ? 4 : 2);
+            }
+
+            return sum / (3 * Steps);
+        }
+    }
+
+    [Fact]
+    public void The_fragment_is_read_by_the_machine_file()
+    {
+        SettlingReading[] readings = [.. Readings('x', 5, 200, 0.1234567, 3000, 3), .. Readings('y', 7, 7, 0, 2000, 3)];
+        string fragment = ResponseText.Of(ResponseFitter.FitAxes(readings, new DiagnosticSink()), readings.Select(reading => reading.Jump), 5);
+        Machine machine = MachineFile.Parse(
+            "machine: m\ndac: {bits: 16, lowest: -10 V, highest: 10 V, coding: straight}\ndeflection: {field: 100 um}\n" + fragment
+            + "clock: {rate: 1 MHz, shortest_dwell: 2 ticks, longest_dwell: 1000 ticks}\nblanker: {active: high}\nbeam: {current: 100 pA, spot: 20 nm, energy: 30 keV}\nlink: {rate: 1 MB/s, buffer: 4 KiB}\n",
+            "m.yaml");
+        Assert.Equal(2, machine.Settle.ResponseX.Length);
+        Assert.Single(machine.Settle.ResponseY);
+        Assert.InRange(machine.Settle.HysteresisXNanometres, 2980, 3020);
+        Assert.InRange(machine.Settle.ApproachNanometres, 3700, 3900);
+        Assert.Equal(5, machine.Settle.Table.Length);
+    }
+
+    [Fact]
+    public void A_single_wait_tells_nothing()
+    {
+        SettlingReading[] readings = [.. Readings('x', 5, 200, 0.1, 0, 3).Where(reading => reading.Wait == 9)];
+        Assert.Equal(
+            "error PC4003: the dots along x were written after one or two waits, which tells nothing of how the displacement falls beside the hysteresis; write the target with more waits",
+            Assert.Throws<CompileException>(() => ResponseFitter.Fit(readings, new DiagnosticSink())).Diagnostic.ToString());
+    }
+
+    // Every wait with five jumps, compared from both sides.
+    private static SettlingReading[] Readings(char axis, double fast, double slow, double part, double play, double noise, int seed = 1)
+    {
+        var random = new Random(seed);
+        return
+        [
+            .. Waits.SelectMany(wait => Enumerable.Range(1, 5).Select(i => (Wait: wait, Jump: 16_000.0 * i))).Select((at, row) => new SettlingReading(
+                row, axis, at.Jump, at.Wait, 0,
+                (at.Jump * (((1 - part) * Math.Exp(-at.Wait / fast)) + (part * Math.Exp(-at.Wait / slow)))) + play + (noise * Normal(random)), true)),
+        ];
+    }
+
+    private static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+}

@@ -43,7 +43,20 @@ public sealed record Machine(
     /// <summary>What the mains does to the beam's place, for predictions; null where the file does not say.</summary>
     public Hum? Hum { get; init; }
 
-    // Name, link, stage, words, motion and hum change no record.
+    /// <summary>As it writes where the stage has brought a write field under the beam.</summary>
+    /// <param name="field">Its name.</param>
+    /// <param name="centreX">Its centre on the drawing, in nanometres.</param>
+    /// <param name="centreY">Its centre on the drawing, in nanometres.</param>
+    /// <exception cref="Diagnostics.CompileException">Nothing says how the field lies on the layer below, or how wide it is at its height.</exception>
+    internal Machine In(string field, double centreX, double centreY)
+    {
+        LayerAlignment? alignment = Deflection.Alignment;
+        return alignment is { Whole: null }
+            ? this with { Deflection = Deflection with { Placement = alignment.Own(field) } }
+            : this with { Deflection = Deflection with { Placement = StageView.Of(this, field, centreX, centreY).Placement } };
+    }
+
+    // Name, link, words, motion and hum change no record; the stage does where the deflection makes up for what it leaves, or for the height.
     internal IEnumerable<SettingLine> Lines =>
     [
         Dac.Line,
@@ -55,5 +68,6 @@ public sealed record Machine(
         .. Beam.Lines,
         new("park", ParkNanometres is (double x, double y) ? [x, y] : []),
         .. Trigger is null ? (SettingLine[])[] : [new("trigger", Trigger.Numbers)],
+        .. StageView.LinesOf(this),
     ];
 }

@@ -4,7 +4,9 @@ using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.Results;
 using PatternCompiler.Calibration.StageFrame;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Build;
 using PatternCompiler.Jobs.Fields;
 using PatternCompiler.VirtualLab;
 using PatternCompiler.VirtualLab.Specimen;
@@ -221,7 +223,7 @@ public sealed class StageLoopTests(ITestOutputHelper console)
     {
         public Stream OpenDrawing(string path) => File.OpenRead(path);
 
-        public FrontEnds.Common.IncludedFile? OpenInclude(string name, string from) => null;
+        public IncludedFile? OpenInclude(string name, string from) => null;
 
         public IBuildOutput Create(string path, bool isBinary) => new Output(path);
 

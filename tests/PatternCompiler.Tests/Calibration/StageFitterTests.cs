@@ -119,7 +119,7 @@ public sealed class StageFitterTests
             Assert.Equal(-0.002, fit.Focus.Plane.SlopeY, 1e-9);
             Job job = JobFile.Parse("job: a\nfields: {size: 95 um, margin: 5 um}\n" + StageText.Of(fit), "job.yaml");
             Assert.Equal(sample.OffsetXNanometres, job.Alignment!.Layers.Sample!.OffsetXNanometres, 0.2);
-            Assert.Equal(1e7 + 5000, job.Alignment.Layers.Focus!.At(5e6, 0), 200);
+            Assert.Equal(1e7 + 5000, job.Alignment.Layers.Focus!.At(5e6, 0), 200.0);
         },
         iter: 50);
 

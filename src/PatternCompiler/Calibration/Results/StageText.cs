@@ -92,5 +92,5 @@ internal static class StageText
     private static string Um(double nanometres) => AlignmentText.Number(nanometres / NanometresPerMicrometre, MicrometreDecimals);
 
     private static string Way(double backlash, bool isFromAbove) =>
-        NumberText.Format(Math.Ceiling(WayPerBacklash * backlash / NanometresPerMicrometre) * (isFromAbove ? -1 : 1) + 0.0);
+        NumberText.Format(Math.Ceiling(Math.Round(WayPerBacklash * backlash / NanometresPerMicrometre, MicrometreDecimals, MidpointRounding.AwayFromZero)) * (isFromAbove ? -1 : 1) + 0.0);
 }

@@ -16,7 +16,7 @@ public sealed class CompletionTests
     [InlineData("patternc fi", "fill fit")]
     [InlineData("patternc build --format n", "npy")]
     [InlineData("patternc build --mach", "--machine")]
-    [InlineData("patternc fit ", "alignment blanker contrast converter dose field hum settling spread")]
+    [InlineData("patternc fit ", "alignment blanker contrast converter dose field hum sample settling spread stage")]
     [InlineData("patternc build ch", "chip.dxf")]
     public void Bash_completes_with_the_printed_script(string line, string expected)
     {
@@ -44,7 +44,7 @@ public sealed class CompletionTests
         Assert.Equal("completions", Complete("patternc compl"));
         Assert.Equal("npy", Complete("patternc build --format n"));
         Assert.Equal("--machine", Complete("patternc build --mach"));
-        Assert.Equal("alignment blanker contrast converter dose field hum settling spread", Complete("patternc fit "));
+        Assert.Equal("alignment blanker contrast converter dose field hum sample settling spread stage", Complete("patternc fit "));
         Assert.Equal("chip.dxf", Complete("patternc build ch"));
         Assert.Equal("fracture", Complete("patternc parse chip.dxf | patternc frac"));
     }

@@ -109,7 +109,7 @@ public sealed class FitTests
     {
         using var folder = new WorkFolder();
         Assert.Equal(
-            "patternc fit: error PC0001: it is not said what to fit; contrast, dose, spread, blanker, settling, hum, field, converter or alignment; see 'patternc fit --help'\n",
+            "patternc fit: error PC0001: it is not said what to fit; contrast, dose, spread, blanker, settling, hum, field, converter, alignment, stage or sample; see 'patternc fit --help'\n",
             folder.Run("fit").Expect(2).Errors);
     }
 

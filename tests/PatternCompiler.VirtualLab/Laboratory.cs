@@ -62,6 +62,34 @@ public sealed class Laboratory(LabTruth truth)
         return new Sample(truth, deposits);
     }
 
+    /// <summary>Writes the streams of a manifest, the stage sent by its readings alone and by the way round that the manifest asks for.</summary>
+    /// <param name="manifestPath">The manifest.</param>
+    /// <param name="drive">The stage, wherever it stands.</param>
+    public Sample WriteByReadings(string manifestPath, StageDrive drive)
+    {
+        var deposits = new Deposits();
+        double time = 0;
+        foreach (FieldVisit visit in FieldManifest.Read(manifestPath))
+        {
+            time += visit.MoveSeconds;
+            if (visit.FromNanometres is (double fromX, double fromY))
+            {
+                drive.MoveTo(fromX, fromY);
+            }
+
+            drive.MoveTo(visit.StageXNanometres, visit.StageYNanometres);
+            (double x, double y) = drive.Under;
+            stopped.Add((x, y));
+            foreach (string path in visit.Streams)
+            {
+                DecodedExposure stream = DecodedExposure.Read(path);
+                time = new StreamExecution(truth, stream.Header, deposits, time, x, y).Play(stream.Records);
+            }
+        }
+
+        return new Sample(truth, deposits);
+    }
+
     /// <summary>Current in a Faraday cup, in picoamperes, so long after the start, to half a percent.</summary>
     public double CurrentReading(double seconds, Dice dice) => truth.Column.CurrentAt(seconds) * (1 + dice.Normal(0, 0.005));
 }

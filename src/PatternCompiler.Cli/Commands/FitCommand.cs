@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using System.CommandLine;
 using System.Text;
 using PatternCompiler.Calibration;
-using PatternCompiler.Calibration.Alignment;
 using PatternCompiler.Calibration.Contrast;
 using PatternCompiler.Calibration.Converters;
 using PatternCompiler.Calibration.DoseToSize;
@@ -48,7 +47,7 @@ internal static class FitCommand
             Diagnostics.Catalogue.CommandCodes.WrongUsage,
             "it is not said what to fit",
             new Diagnostics.SourcePlace("patternc fit"),
-            "contrast, dose, spread, blanker, settling, hum, field, converter or alignment; see 'patternc fit --help'"));
+            "contrast, dose, spread, blanker, settling, hum, field, converter, alignment, stage or sample; see 'patternc fit --help'"));
         command.Subcommands.Add(Contrast());
         command.Subcommands.Add(Dose());
         command.Subcommands.Add(Spread());
@@ -57,7 +56,9 @@ internal static class FitCommand
         command.Subcommands.Add(Hum());
         command.Subcommands.Add(FitFieldCommand.Create());
         command.Subcommands.Add(Converter());
-        command.Subcommands.Add(Alignment());
+        command.Subcommands.Add(FitPlaces.Alignment());
+        command.Subcommands.Add(FitPlaces.Stage());
+        command.Subcommands.Add(FitPlaces.Sample());
         return command;
     }
 
@@ -244,39 +245,9 @@ internal static class FitCommand
         });
     }
 
-    private static PatternCommand Alignment()
-    {
-        var model = ChoiceOption<AlignmentModel>.CreateOptional(
-            "--model",
-            "What is fitted: offset; rotation and one scale, too; or two scales and skew, too. If absent, affine from four marks on, similarity from two.",
-            new(("shift", AlignmentModel.Shift), ("similarity", AlignmentModel.Similarity), ("affine", AlignmentModel.Affine)));
-        Option<Quantity?> fieldError = QuantityOption.CreateWithin(
-            "--field-error", "Standard error of any place in the field, as its calibration leaves it, beside each mark's own; 5 nm if absent.", new(0, Unit.Nanometre), new(10_000, Unit.Nanometre));
-        return Complete(
-            new PatternCommand("alignment", "Fit where the layer below lies, from its marks.")
-            {
-                Details = "Columns: name of each mark, where the drawing has it, where the beam has found it, and its standard error, such as \"mark, wanted x [um], wanted y [um], found x [um], found y [um], uncertainty [nm]\"; or 'uncertainty x [nm]' and 'uncertainty y [nm]'; or none, and errors are taken from what the fit leaves. Both places found are left empty for a mark that its picture does not show. "
-                    + "The fragment goes into the job of the next layer, or is named by it ('alignment: FILE'): places of the drawing are then written where the marks say. "
-                    + "A mark that lies elsewhere than all others say is left out by name where that can be told: of five marks and more by an affine map, of four by a similarity. 'patternc generate looks' makes the exposure that looks at marks.",
-                Examples =
-                [
-                    new("patternc fit alignment marks.csv -o alignment.yaml", "offset, rotation, scales and skew, for the job"),
-                    new("patternc fit alignment marks.csv --model similarity --plot marks.png", "one scale and no skew, with a map of what was found and what is left"),
-                ],
-                Options = { model, fieldError },
-            },
-            MarkTable.WordColumns,
-            (table, result, context) =>
-            {
-                AlignmentFit fit = AlignmentFitter.Fit(
-                    MarkTable.Of(table, result.GetValue(fieldError)?.In(Unit.Nanometre)), result.GetValue(model) is null ? null : model.In(result), context.Sink);
-                return new Fitted(AlignmentText.Of(fit), () => AlignmentPlot.Compose(fit));
-            });
-    }
-
     private static PatternCommand Complete(PatternCommand command, Func<MeasurementTable, ParseResult, CommandContext, Fitted> fit) => Complete(command, [], fit);
 
-    /// <summary>A fit of a table: where it comes from, where the fragment and the plot go.</summary>
+    /// <summary>Adds what all fits have in common: the table, the fragment and the plot.</summary>
     internal static PatternCommand Complete(PatternCommand command, IReadOnlyList<string> wordColumns, Func<MeasurementTable, ParseResult, CommandContext, Fitted> fit)
     {
         Argument<string> input = InputArgument.Create("Table of measurements.");

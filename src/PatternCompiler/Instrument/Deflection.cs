@@ -31,10 +31,6 @@ public sealed record Deflection(
     /// <summary>What to command for a place of the drawing, the layer's placement among it.</summary>
     internal FieldCalibration Command => Placement?.Before(Calibration) ?? Calibration;
 
-    /// <summary>The same where the stage has brought a write field under the beam.</summary>
-    /// <exception cref="Diagnostics.CompileException">Nothing says how the field lies on the layer below.</exception>
-    internal Deflection In(string field, double centreX, double centreY) => this with { Placement = Alignment?.In(field, centreX, centreY) };
-
     /// <summary>Codes over which the X output's amplifier follows; null for all.</summary>
     public CodeRange? UsableX { get; init; }
 

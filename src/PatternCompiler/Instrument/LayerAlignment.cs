@@ -12,18 +12,20 @@ public sealed record LayerAlignment(LayerPlacement? Whole, ImmutableSortedDictio
     /// <summary>One placement for all.</summary>
     public static LayerAlignment Of(LayerPlacement whole) => new(whole, ImmutableSortedDictionary.Create<string, LayerPlacement>(StringComparer.Ordinal));
 
-    /// <summary>What holds in a write field.</summary>
+    /// <summary>Where the stage goes by: the pattern's places along the beam's axes, as the sample lies; null where it goes as if nothing were moved.</summary>
+    public LayerPlacement? Sample { get; init; }
+
+    /// <summary>At which reading of the working distance the sample is in focus; null where it is not said.</summary>
+    public FocusPlane? Focus { get; init; }
+
+    /// <summary>The placement that a write field has of its own.</summary>
     /// <param name="field">Its name.</param>
-    /// <param name="centreX">Its centre on the drawing, in nanometres.</param>
-    /// <param name="centreY">Its centre on the drawing, in nanometres.</param>
-    /// <exception cref="CompileException">Fields have placements of their own, and this one has none.</exception>
-    internal LayerPlacement In(string field, double centreX, double centreY) => Whole is not null
-        ? Whole.From(centreX, centreY)
-        : Fields.GetValueOrDefault(field) ?? throw new CompileException(
-            FieldCodes.NoAlignment,
-            $"'alignment.fields' does not say how write field {field} lies on the layer below",
-            default,
-            $"measure its marks and add '{field}' to 'alignment.fields', or give one alignment for the whole pattern");
+    /// <exception cref="CompileException">It has none.</exception>
+    internal LayerPlacement Own(string field) => Fields.GetValueOrDefault(field) ?? throw new CompileException(
+        FieldCodes.NoAlignment,
+        $"'alignment.fields' does not say how write field {field} lies on the layer below",
+        default,
+        $"measure its marks and add '{field}' to 'alignment.fields', or give one alignment for the whole pattern");
 
     /// <summary>Turn, scale and skew, of one field where each has its own, without an offset: what no stage has been told of yet.</summary>
     internal LayerPlacement Turn => (Whole ?? Fields.Values.First()) with { OffsetXNanometres = 0, OffsetYNanometres = 0 };
@@ -33,4 +35,16 @@ public sealed record LayerAlignment(LayerPlacement? Whole, ImmutableSortedDictio
         .. Whole is null ? (SettingLine[])[] : [new("alignment", [.. Whole.Numbers])],
         .. Fields.Select(entry => new SettingLine($"alignment {entry.Key}", [.. entry.Value.Numbers])),
     ];
+}
+
+/// <summary>At which reading of the working distance a tilted sample is in focus, by the place of the pattern.</summary>
+/// <param name="AtOriginNanometres">At the pattern's origin.</param>
+/// <param name="SlopeX">What it gains per length along the pattern's x axis.</param>
+/// <param name="SlopeY">What it gains per length along the pattern's y axis.</param>
+public sealed record FocusPlane(double AtOriginNanometres, double SlopeX, double SlopeY)
+{
+    internal IEnumerable<double> Numbers => [AtOriginNanometres, SlopeX, SlopeY];
+
+    /// <summary>The reading at a place.</summary>
+    public double At(double xNanometres, double yNanometres) => AtOriginNanometres + (SlopeX * xNanometres) + (SlopeY * yNanometres);
 }

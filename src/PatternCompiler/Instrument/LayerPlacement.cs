@@ -47,11 +47,21 @@ public sealed record LayerPlacement(double XX, double XY, double OffsetXNanometr
     }
 
     /// <summary>The same seen from a write field whose centre the stage has brought under the beam as if nothing were moved.</summary>
-    public LayerPlacement From(double centreX, double centreY)
+    public LayerPlacement From(double centreX, double centreY) => From(centreX, centreY, (centreX, centreY));
+
+    /// <summary>The same seen from a write field, where the stage has brought another place under the beam than its centre.</summary>
+    /// <param name="centreX">The field's centre on the drawing.</param>
+    /// <param name="centreY">The field's centre on the drawing.</param>
+    /// <param name="under">What is under the undeflected beam, along the beam's axes.</param>
+    internal LayerPlacement From(double centreX, double centreY, (double X, double Y) under)
     {
         (double x, double y) = Land(centreX, centreY);
-        return this with { OffsetXNanometres = x - centreX, OffsetYNanometres = y - centreY };
+        return this with { OffsetXNanometres = x - under.X, OffsetYNanometres = y - under.Y };
     }
+
+    /// <summary>What to ask of a field that is so many times as wide as its calibration says.</summary>
+    internal LayerPlacement InFieldOf(double scale) =>
+        new(XX / scale, XY / scale, OffsetXNanometres / scale, YX / scale, YY / scale, OffsetYNanometres / scale);
 
     /// <summary>What to command for a place of the drawing, in a field with a calibration of its own.</summary>
     internal FieldCalibration Before(FieldCalibration calibration) =>

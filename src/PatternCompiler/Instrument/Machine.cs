@@ -48,7 +48,20 @@ public sealed record Machine(
     /// <summary>What is to be said of a file of old that is read in its own sense; null for others.</summary>
     internal Diagnostic? OldSense { get; init; }
 
-    // Name, link, stage, words, motion, hum and notes change no record.
+    /// <summary>As it writes where the stage has brought a write field under the beam.</summary>
+    /// <param name="field">Its name.</param>
+    /// <param name="centreX">Its centre on the drawing, in nanometres.</param>
+    /// <param name="centreY">Its centre on the drawing, in nanometres.</param>
+    /// <exception cref="Diagnostics.CompileException">Nothing says how the field lies on the layer below, or how wide it is at its height.</exception>
+    internal Machine In(string field, double centreX, double centreY)
+    {
+        LayerAlignment? alignment = Deflection.Alignment;
+        return alignment is { Whole: null }
+            ? this with { Deflection = Deflection with { Placement = alignment.Own(field) } }
+            : this with { Deflection = Deflection with { Placement = StageView.Of(this, field, centreX, centreY).Placement } };
+    }
+
+    // Name, link, words, motion, hum and notes change no record; the stage does where the deflection makes up for what it leaves, or for the height.
     internal IEnumerable<SettingLine> Lines =>
     [
         Dac.Line,
@@ -60,5 +73,6 @@ public sealed record Machine(
         .. Beam.Lines,
         new("park", ParkNanometres is (double x, double y) ? [x, y] : []),
         .. Trigger is null ? (SettingLine[])[] : [new("trigger", Trigger.Numbers)],
+        .. StageView.LinesOf(this),
     ];
 }

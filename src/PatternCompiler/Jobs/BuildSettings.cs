@@ -15,7 +15,12 @@ public sealed record BuildSettings(Job Job, Machine Machine, Resist Process)
     /// <summary>The pattern writer; where the job places its layer on another, the deflection knows it.</summary>
     public Machine Machine
     {
-        get => Job.Alignment is { Layers: var alignment } ? machine with { Deflection = Placed(machine.Deflection with { Alignment = alignment }) } : machine;
+        get
+        {
+            Machine aligned = Job.Alignment is { Layers: var alignment } ? machine with { Deflection = machine.Deflection with { Alignment = alignment } } : machine;
+            return writeField is var (name, x, y) ? aligned.In(name, x, y) : aligned.Deflection.Alignment is null ? aligned : aligned with { Deflection = Placed(aligned.Deflection) };
+        }
+
         init => machine = value;
     }
 
@@ -30,19 +35,18 @@ public sealed record BuildSettings(Job Job, Machine Machine, Resist Process)
     /// <summary>Version of the program, for reports.</summary>
     public string ToolVersion { get; init; } = "of unknown version";
 
-    /// <summary>Each write field lies elsewhere on the layer below, and nobody has said which of them is meant.</summary>
-    internal bool NeedsField => Job is { Fields: not null, Alignment: not null } && writeField is null;
+    /// <summary>Each write field lies elsewhere under the beam, and nobody has said which of them is meant.</summary>
+    internal bool NeedsField => Job.Fields is not null && (Job.Alignment is not null || machine.Stage is { LeavesRemainders: true }) && writeField is null;
 
     /// <summary>The same where the stage has brought a write field under the beam.</summary>
     /// <param name="name">The field.</param>
     /// <param name="centre">Its centre on the drawing, in nanometres.</param>
-    internal BuildSettings In(string name, (double X, double Y) centre) => Job.Alignment is null ? this : this with { writeField = (name, centre.X, centre.Y) };
+    internal BuildSettings In(string name, (double X, double Y) centre) => Job.Fields is null ? this : this with { writeField = (name, centre.X, centre.Y) };
 
     private Deflection Placed(Deflection deflection) => deflection.Alignment switch
     {
         null => deflection,
         { Whole: { } whole } when Job.Fields is null => deflection with { Placement = whole },
-        _ when writeField is var (name, x, y) => deflection.In(name, x, y),
         { } alignment => deflection with { Placement = alignment.Turn },
     };
 

@@ -57,7 +57,7 @@ internal static class Choices
     public static Choice<bool> SpreadsPasses { get; } = new(("same", false), ("spread", true));
 
     public static Choice<WritingOrder> Order { get; } = new(
-        ("short travel", WritingOrder.ShortTravel), ("as given", WritingOrder.AsGiven), ("x", WritingOrder.AlongX), ("y", WritingOrder.AlongY));
+        ("short travel", WritingOrder.ShortTravel), ("as given", WritingOrder.AsGiven), ("x", WritingOrder.AlongX), ("y", WritingOrder.AlongY), ("spread", WritingOrder.Spread));
 
     public static Choice<DoseOrder> DoseOrder { get; } = new(
         ("mixed", Passes.Order.DoseOrder.Mixed), ("lowest first", Passes.Order.DoseOrder.LowestFirst), ("highest first", Passes.Order.DoseOrder.HighestFirst));
@@ -67,7 +67,8 @@ internal static class Choices
     public static Choice<SeamKind> Seam { get; } = new(("edge to edge", SeamKind.Butt), ("overlap", SeamKind.Overlap), ("taper", SeamKind.Taper));
 
     public static Choice<StageOrder> StageOrder { get; } = new(
-        ("serpentine", Passes.Fields.StageOrder.Serpentine), ("rows", Passes.Fields.StageOrder.Rows), ("shortest", Passes.Fields.StageOrder.Shortest));
+        ("serpentine", Passes.Fields.StageOrder.Serpentine), ("rows", Passes.Fields.StageOrder.Rows), ("shortest", Passes.Fields.StageOrder.Shortest),
+        ("spread", Passes.Fields.StageOrder.Spread));
 
     public static Choice<bool> MarksAreFirst { get; } = new(("first", true), ("last", false));
 

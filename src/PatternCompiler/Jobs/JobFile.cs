@@ -75,7 +75,8 @@ public static class JobFile
             LargestFigureNanometres = fracture?.Optional("largest_figure")?.AsPositive(Unit.Nanometre) ?? 0,
             SliverNanometres = fracture?.Optional("sliver")?.AsNonNegative(Unit.Nanometre) ?? 0,
             Fields = root.Optional("fields") is YamlNode fields ? FieldSection.Read(fields, paths) : null,
-            Alignment = root.Optional("alignment") is YamlNode alignment ? AlignmentSection.Read(alignment, paths, root.Optional("fields") is not null) : null,
+            Alignment = SampleSection.Read(
+                root, paths, root.Optional("alignment") is YamlNode alignment ? AlignmentSection.Read(alignment, paths, root.Optional("fields") is not null) : null),
             Looks = root.Optional("looks") is YamlNode looks ? LookSection.Read(looks, paths) : null,
             Run = root.Optional("run") is YamlNode run ? RunSection.Read(run, root.Optional("fields") is not null) : RunSettings.Usual,
             SmoothingNanometres = fracture?.Optional("smoothing")?.AsNonNegative(Unit.Nanometre) ?? 0,

@@ -11,6 +11,7 @@ using PatternCompiler.Calibration.Results;
 using PatternCompiler.Calibration.Mains;
 using PatternCompiler.Calibration.Settling;
 using PatternCompiler.Calibration.Spread;
+using PatternCompiler.Calibration.StageFrame;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Fuzz.Mutation;
 using PatternCompiler.Fuzz.Running;
@@ -86,6 +87,16 @@ internal static class TableTargets
             "mark, wanted x [um], wanted y [um], found x [um], found y [um], uncertainty [nm]\nSW, -23, -32, -22.2, -33.1, 6\nSE, 23, -32, 24.5, -32, 6\nNE, 38, 12, 38.3, 12.7, 6\nNW, -38, 12, -38.7, 11.6, 6\nN, 0, 40, , ,\n",
             Alignment,
             [.. MarkTable.WordColumns]),
+        Target(
+            "fit-stage",
+            "mark, seen x [um], seen y [um], reading x [mm], reading y [mm], from x, from y, uncertainty [nm]\nM, 0, 0, 12, -7, below, below, 20\nM, 40, 40.7, 11.96, -7.04, below, below, 20\nM, 40.7, -40, 11.96, -6.96, below, below, 20\nM, -40, -40.7, 12.04, -6.96, below, below, 20\nM, -40.7, 40, 12.04, -7.04, below, below, 20\nN, 3, 2, 12, -7, above, above, 20\n",
+            StageOfReadings,
+            [.. StageReadings.WordColumns]),
+        Target(
+            "fit-sample",
+            "mark, place x [um], place y [um], reading x [mm], reading y [mm], seen x [um], seen y [um], focus [mm]\nSW, 0, 0, 1, 2, 0, 0, 10\nSE, 5000, 0, 6, 2.1, 1, 0, 10.004\nNE, 5000, 4000, 5.9, 6.1, 0, 2, 10.01\nNW, 0, 4000, 0.9, 6, 0, 0, 10.006\n",
+            SampleOfReadings,
+            [.. StageReadings.WordColumns]),
         new("scope-table", [Encoding.UTF8.GetBytes(Scope)], TextMutations.All, (input, _) => MeasuredTraceFile.Read(new MemoryStream(input), "scope-table", [])),
         new("run-log", [Encoding.UTF8.GetBytes(RunLog)], TextMutations.All, (input, _) => ReadRunLog(input)),
     ];
@@ -196,6 +207,21 @@ internal static class TableTargets
         DoseFit fit = DoseFitter.Fit(readings, spread, DoseFitter.UsualSpreadError, ResistTone.Positive, new DiagnosticSink());
         FitText.Of(fit);
         Draw(DosePlot.Compose(fit, readings, spread));
+    }
+
+    private static void StageOfReadings(MeasurementTable table)
+    {
+        StageFit fit = StageFitter.Fit(StageReadings.Of(table), null, new DiagnosticSink());
+        StageText.Of(fit);
+        Draw(AlignmentPlot.Compose(fit.Frame));
+    }
+
+    private static void SampleOfReadings(MeasurementTable table)
+    {
+        var stage = new Stage(1, 1) { Frame = LayerPlacement.Of(0, 0, 1, 1.01, 0.99, 0.01), BacklashNanometres = (3000, 2000) };
+        SampleFit fit = SampleFitter.Fit(StageReadings.Of(table), stage, null, new DiagnosticSink());
+        StageText.Of(fit);
+        Draw(AlignmentPlot.Compose(fit.Placement));
     }
 
     private static void Alignment(MeasurementTable table)

@@ -123,6 +123,9 @@ public sealed class EveryMachineSettingTests
         ("link:", "stage: {settle: 3 s, speed: 100 um/s, step: 1 um}\nlink:", m => m.Stage, new Stage(100_000, 3) { StepNanometres = 1000 }),
         ("link:", "stage: {settle: 3 s, origin: [1 um, -2 um], invert_x: yes}\nlink:", m => m.Stage, new Stage(double.PositiveInfinity, 3) { OriginNanometres = (1000, -2000), InvertX = true }),
         ("link:", "stage: {settle: 3 s, invert_y: yes, range_x: [-1 um, 2 um]}\nlink:", m => m.Stage, new Stage(double.PositiveInfinity, 3) { InvertY = true, RangeXNanometres = (-1000, 2000) }),
+        ("link:", "stage: {settle: 3 s, rotation: 1 deg, scale: [1.01, 0.99], skew: 2 %}\nlink:", m => m.Stage, new Stage(double.PositiveInfinity, 3) { Frame = LayerPlacement.Of(0, 0, 1, 1.01, 0.99, 0.02) }),
+        ("link:", "stage: {settle: 3 s, backlash: [3 um, 2 um], approach: [-10 um, 8 um]}\nlink:", m => m.Stage, new Stage(double.PositiveInfinity, 3) { BacklashNanometres = (3000, 2000), ApproachNanometres = (-10_000, 8000) }),
+        ("link:", "stage: {settle: 3 s, height: {focus: 10 mm, scale_per_mm: 8 %}}\nlink:", m => m.Stage, new Stage(double.PositiveInfinity, 3) { Height = new FieldHeight(1e7, 8e-8) }),
         ("link:", "stage: {settle: 3 s, range_y: [-3 um, 2 um]}\nlink:", m => m.Stage, new Stage(double.PositiveInfinity, 3) { RangeYNanometres = (-3000, 2000) }),
     ];
 

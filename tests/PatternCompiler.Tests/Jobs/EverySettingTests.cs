@@ -68,6 +68,8 @@ public sealed class EverySettingTests
         ("order: {by: y, dose: highest first, trials: 0}", j => j.Order, new OrderOptions(WritingOrder.AlongY, DoseOrder.HighestFirst, 0)),
         ("", j => j.Alignment, null),
         ("alignment: {offset: [1 um, -2 um], rotation: 0 deg, scale: [1, 1], skew: 0}", j => j.Alignment!.Layers.Whole, new LayerPlacement(1, 0, 1000, 0, 1, -2000)),
+        ("fields: {size: 90 um, margin: 5 um, order: spread}\nsample: {offset: [1 um, -2 um], focus: {at_origin: 9 mm, slope_x: 0.001, slope_y: -0.002}}", j => (j.Alignment!.Layers.Sample, j.Alignment.Layers.Focus), (new LayerPlacement(1, 0, 1000, 0, 1, -2000), new FocusPlane(9e6, 0.001, -0.002))),
+        ("order: {by: spread}", j => j.Order, new OrderOptions(WritingOrder.Spread, DoseOrder.Mixed, 30_000)),
         ("", j => j.Looks, null),
         (
             "looks: {below: [a.layout], marks: m, at: {A: [1 um, 2 um], B: [3 um, 4 um]}, window: 8 um, step: 80 nm, dwell: 2 s, within: 2 um, looks: 3}",

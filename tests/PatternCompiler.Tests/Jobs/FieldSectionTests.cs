@@ -51,7 +51,7 @@ public sealed class FieldSectionTests
     [InlineData("{size: 95 um, margin: 5 um, seam_width: 1 um}", "j.yaml:2:49: error PC0115: 'fields.seam_width' has no meaning where the parts meet edge to edge; add 'seam: taper' or 'seam: overlap', or leave it out")]
     [InlineData("{size: 95 um, margin: 5 um, seam: overlap, seam_width: 1 um, taper_steps: 3}", "j.yaml:2:83: error PC0115: 'fields.taper_steps' has no meaning without a taper; add 'seam: taper', or leave it out")]
     [InlineData("{size: 95 um, margin: 5 um, seam: taper}", "j.yaml:2:9: error PC0113: 'fields' has no 'seam_width'; add 'seam_width:' with its value")]
-    [InlineData("{size: 95 um, margin: 5 um, order: spiral}", "j.yaml:2:44: error PC0114: 'fields.order' must be one of 'serpentine', 'rows', 'shortest', but it is 'spiral'")]
+    [InlineData("{size: 95 um, margin: 5 um, order: spiral}", "j.yaml:2:44: error PC0114: 'fields.order' must be one of 'serpentine', 'rows', 'shortest', 'spread', but it is 'spiral'")]
     [InlineData("{size: 95 um, margin: 5 um, marks: {layer: m, size: 2 um}}", "j.yaml:2:61: error PC0115: 'fields.marks.size' is about marks that are made, but 'fields.marks.at' does not say where; add 'at' with their places from the field's centre")]
     [InlineData("{size: 95 um, margin: 5 um, marks: {layer: m, size: 2 um, bar: 3 um, at: [[0 um, 0 um]]}}", "j.yaml:2:72: error PC0115: 'fields.marks.bar' is wider than the mark itself; give the width of one bar of the cross")]
     [InlineData("{size: 95 um, margin: 5 um, first: [1 um]}", "j.yaml:2:44: error PC0114: 'fields.first' must be a list of two lengths, but it has 1; write for example [10 um, -5 um]")]

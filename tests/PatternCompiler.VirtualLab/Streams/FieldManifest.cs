@@ -5,7 +5,14 @@ using YamlDotNet.RepresentationModel;
 namespace PatternCompiler.VirtualLab.Streams;
 
 /// <summary>One visit of the stage: what it should read, what of the pattern is under the beam then, and which streams are written.</summary>
-public sealed record FieldVisit(string Field, double StageXNanometres, double StageYNanometres, double CentreXNanometres, double CentreYNanometres, double MoveSeconds, ImmutableArray<string> Streams);
+public sealed record FieldVisit(string Field, double StageXNanometres, double StageYNanometres, double CentreXNanometres, double CentreYNanometres, double MoveSeconds, ImmutableArray<string> Streams)
+{
+    /// <summary>Reading from which the stage is to come; null for anywhere.</summary>
+    public (double X, double Y)? FromNanometres { get; init; }
+
+    /// <summary>Working distance at which the field is in focus; null where nothing is said.</summary>
+    public double? FocusMillimetres { get; init; }
+}
 
 /// <summary>A manifest of write fields, version 1, as its page says.</summary>
 public static class FieldManifest
@@ -34,7 +41,11 @@ public static class FieldManifest
                 (double centreX, double centreY) = Micrometres(visit, "centre_um");
                 return new FieldVisit(
                     Text(visit, "field"), stageX, stageY, centreX, centreY, double.Parse(Text(visit, "move_s"), CultureInfo.InvariantCulture),
-                    [.. ((YamlSequenceNode)visit["files"]).Cast<YamlMappingNode>().Where(file => Text(file, "content") == "stream").Select(file => Path.Combine(folder, Text(file, "file")))]);
+                    [.. ((YamlSequenceNode)visit["files"]).Cast<YamlMappingNode>().Where(file => Text(file, "content") == "stream").Select(file => Path.Combine(folder, Text(file, "file")))])
+                {
+                    FromNanometres = visit.Children.ContainsKey("from_um") ? Micrometres(visit, "from_um") : null,
+                    FocusMillimetres = visit.Children.ContainsKey("focus_mm") ? double.Parse(Text(visit, "focus_mm"), CultureInfo.InvariantCulture) : null,
+                };
             }),
         ];
     }

@@ -31,6 +31,14 @@ internal static class AlignmentText
         LayerPlacement placement = fit.Placement;
         text.Append("alignment:\n");
         text.Append(CultureInfo.InvariantCulture, $"  offset: [{Number(placement.OffsetXNanometres, NanometreDecimals)} nm, {Number(placement.OffsetYNanometres, NanometreDecimals)} nm]\n");
+        AppendTurn(text, fit);
+        return text.ToString();
+    }
+
+    /// <summary>Rotation, scale and skew, as far as they were fitted.</summary>
+    internal static void AppendTurn(StringBuilder text, AlignmentFit fit)
+    {
+        LayerPlacement placement = fit.Placement;
         if (fit.Model != AlignmentModel.Shift)
         {
             text.Append(CultureInfo.InvariantCulture, $"  rotation: {Number(placement.RotationDegrees, TurnDecimals)} deg\n");
@@ -38,11 +46,10 @@ internal static class AlignmentText
                 ? $"  scale: {Number(placement.ScaleX, TurnDecimals)}\n"
                 : $"  scale: [{Number(placement.ScaleX, TurnDecimals)}, {Number(placement.ScaleY, TurnDecimals)}]\n  skew: {Number(placement.Skew, TurnDecimals)}\n");
         }
-
-        return text.ToString();
     }
 
-    private static void AppendMarks(StringBuilder text, IReadOnlyList<FittedMark> marks)
+    /// <summary>What the fit leaves of every mark, as comments.</summary>
+    internal static void AppendMarks(StringBuilder text, IReadOnlyList<FittedMark> marks)
     {
         // A name may hold anything but a line end.
         string[] names = [.. marks.Select(mark => PrintedText.Of(mark.Mark.Name))];
@@ -60,5 +67,6 @@ internal static class AlignmentText
 
     private static string Tenth(double value) => double.IsNaN(value) ? "unknown" : Number(value, 1);
 
-    private static string Number(double value, int decimals) => NumberText.Format(Math.Round(value, decimals, MidpointRounding.AwayFromZero) + 0.0);
+    /// <summary>A number with so many decimals at most.</summary>
+    internal static string Number(double value, int decimals) => NumberText.Format(Math.Round(value, decimals, MidpointRounding.AwayFromZero) + 0.0);
 }

@@ -76,4 +76,32 @@ internal static class FieldCodes
         "alignment of a write field not known",
         "A job that places its layer on another says where: for the whole pattern, or for every write field by its name. A document "
         + "of a single field does not name it; the manifest does.");
+
+    /// <summary>The play of the stage's screws will show at seams.</summary>
+    public static readonly DiagnosticCode Backlash = new(
+        "PC1710",
+        DiagnosticKind.Doubt,
+        "backlash between write fields",
+        "The machine file says that the stage stays short of readings that it comes down to, and does not say that it comes to all of them from "
+        + "the same side. Fields that it comes to from either side then lie apart by the backlash. 'stage.approach' makes every move end over the "
+        + "same way, which must be longer than the backlash; the manifest lists where each of these ways begins.");
+
+    /// <summary>The field's width is not known there.</summary>
+    public static readonly DiagnosticCode BeyondHeight = new(
+        "PC1711",
+        DiagnosticKind.Input,
+        "height of a write field",
+        "A field grows with the working distance, by the part per millimetre that the machine file states ('stage.height') about the reading for "
+        + "which it was calibrated. Where it would be less than half or more than twice as wide, a unit or a sign is wrong, or the field must be "
+        + "calibrated for that working distance.");
+
+    /// <summary>Charge stays where it is put.</summary>
+    public static readonly DiagnosticCode Charging = new(
+        "PC1712",
+        DiagnosticKind.Remark,
+        "insulating substrate",
+        "Electrons that stop in an insulator stay, and their field moves the beam: by far more than a spot within and beside what was just written. "
+        + "A grounded conductive layer over or under the resist (a few nanometres of metal, or a conductive polymer) removes the cause; a lower beam current "
+        + "and low doses give charge time to leak; an order that puts what follows in time far apart in space ('order.by: spread', 'fields.order: spread') keeps the "
+        + "field of what was just written away from what comes next. No prediction of this program counts charge.");
 }

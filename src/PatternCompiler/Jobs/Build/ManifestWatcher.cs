@@ -39,7 +39,7 @@ internal sealed class ManifestWatcher(BuildSettings settings, BuildOutputs outpu
                 part.Figures,
                 position.MoveSeconds,
                 part.Records.Ticks / settings.Machine.Clock.Hertz,
-                [.. outputs.Close().Select(file => FieldFile.Of(file, path))]));
+                [.. outputs.Close().Select(file => FieldFile.Of(file, path))]) { Details = position.Details });
         }
     }
 

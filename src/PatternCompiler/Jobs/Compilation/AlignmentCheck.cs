@@ -12,7 +12,9 @@ internal static class AlignmentCheck
     /// <summary>Settings of a document that is not divided; one of a single write field does not say which, and each lies elsewhere on the layer below.</summary>
     public static BuildSettings Known(BuildSettings settings) => !settings.NeedsField ? settings : throw new CompileException(
         FieldCodes.NoAlignment,
-        "this job places its write fields on the layer below, and the document does not say which field it is of",
+        settings.Job.Alignment is { Layers.Sample: null }
+            ? "this job places its write fields on the layer below, and the document does not say which field it is of"
+            : "the deflection makes up for where the stage stands in each write field, and the document does not say which field it is of",
         new SourcePlace(settings.Job.File),
         "run 'patternc build', or name the manifest of the fields");
 

@@ -16,12 +16,14 @@ internal sealed class ExposureJudge : ExposureWatcher
     private readonly Estimator estimator;
     private readonly JumpFigures? jumpFigures;
     private readonly JoinedRecords joined;
+    private readonly bool hasReadings;
     private StrokeTotals strokes = StrokeTotals.None;
     private ExposureTotals records = ExposureTotals.None;
     private StrokesReport filled = StrokesReport.Empty;
     private FigureChargeEstimate? charge;
     private FieldPlan? plan;
     private double moveSeconds;
+    private StageExtent? readings;
 
     /// <summary>Prepares a judgement.</summary>
     /// <param name="settings">Job, machine and process of the exposure.</param>
@@ -31,6 +33,7 @@ internal sealed class ExposureJudge : ExposureWatcher
         jumpFigures = StrayScan.AlwaysExposes(settings.Machine) || settings.Job.IsStrict ? new JumpFigures() : null;
         estimator = new Estimator(settings.Machine, settings.Process, jumpFigures);
         joined = new JoinedRecords(estimator);
+        hasReadings = settings.Machine.Stage is { } stage && (stage.Frame is not null || stage.ApproachNanometres is not null || settings.Job.Alignment is { Layers.Sample: not null });
     }
 
     /// <summary>Strokes of all positions of the stage so far; none where the run starts after them.</summary>
@@ -54,6 +57,10 @@ internal sealed class ExposureJudge : ExposureWatcher
         if (position.Field is WriteField field)
         {
             estimator.BeginField(field.Name);
+            if (hasReadings)
+            {
+                readings = StageExtent.With(StageExtent.With(readings, (position.StageXNanometres, position.StageYNanometres)), position.Details.StartNanometres ?? (position.StageXNanometres, position.StageYNanometres));
+            }
         }
 
         moveSeconds += position.MoveSeconds;
@@ -76,7 +83,7 @@ internal sealed class ExposureJudge : ExposureWatcher
     {
         Fill = filled.Fill,
         StraysIfStraight = filled.IfStraight,
-        Stage = plan is null ? null : new StageEstimate(plan.Fields.Length, moveSeconds),
+        Stage = plan is null ? null : new StageEstimate(plan.Fields.Length, moveSeconds) { Readings = readings },
         FigureCharge = charge is { Figures: > 0 } compared ? compared : null,
     };
 

@@ -288,13 +288,13 @@ internal sealed class Pipeline
 
         See(new FiguresDocument(divided.Figures[0].Header, [.. divided.Figures.SelectMany(document => document.Figures)]));
         FieldPlan plan = divided.Plan;
-        IReadOnlyList<((double X, double Y) Reading, double MoveSeconds)> tour = StageTour.Of(plan, settings.Machine.Stage, sink);
+        IReadOnlyList<TourStop> tour = StageTour.Of(plan, settings.Machine, sink);
         var fields = new FieldRun(plan, watchers);
         int before = 0;
         for (int i = 0; i < plan.Fields.Length; i++)
         {
             FiguresDocument part = divided.Figures[i];
-            var position = StagePosition.Of(plan.Fields[i], plan.GridPicometres, before, tour[i].Reading, tour[i].MoveSeconds);
+            var position = StagePosition.Of(plan.Fields[i], plan.GridPicometres, before, tour[i].Reading, tour[i].MoveSeconds) with { Details = tour[i].Details };
             Places.Enter(plan.Fields[i].Name, part, CentreOf(plan.Fields[i], plan));
             fields.Run(plan.Fields[i], told => exposure.RunFigures(position, part, told), sink);
             before += part.Figures.Count;
@@ -328,7 +328,7 @@ internal sealed class Pipeline
                 new SourcePlace(input.Name),
                 "build the job again with an output of the format 'stream'");
             var position = StagePosition.Of(
-                visit.Field, manifest.Plan.GridPicometres, before, (visit.StageXNanometres, visit.StageYNanometres), visit.MoveSeconds);
+                visit.Field, manifest.Plan.GridPicometres, before, (visit.StageXNanometres, visit.StageYNanometres), visit.MoveSeconds) with { Details = visit.Details };
             string path = Path.Combine(folder, file.Path);
             Places.Enter(visit.Field.Name, null, CentreOf(visit.Field, manifest.Plan));
             fields.Run(visit.Field, told => Places.Tell(() => RunPart(path, file, position, visit.Figures, exposure, Places.Before(told))), sink);

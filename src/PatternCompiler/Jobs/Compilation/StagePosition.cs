@@ -1,4 +1,5 @@
 using PatternCompiler.Instrument;
+using PatternCompiler.Jobs.Fields;
 using PatternCompiler.Passes.Fields;
 
 namespace PatternCompiler.Jobs.Compilation;
@@ -17,6 +18,9 @@ internal sealed record StagePosition(
     private const long FemtometresPerPicometre = 1000;
     private const double NanometresPerFemtometre = 1e-6;
 
+    /// <summary>What else there is to the stop.</summary>
+    public StopDetails Details { get; init; } = StopDetails.None;
+
     /// <summary>The only position of a pattern that is not divided.</summary>
     public static StagePosition Only { get; } = new(null, 0, 0, 0, 0, 0, 0);
 
@@ -26,9 +30,7 @@ internal sealed record StagePosition(
         Field is null ? settings : settings.In(Field.Name, (XFemtometres * NanometresPerFemtometre, YFemtometres * NanometresPerFemtometre));
 
     /// <summary>A machine as it writes here.</summary>
-    public Machine Of(Machine machine) => Field is null || machine.Deflection.Alignment is null
-        ? machine
-        : machine with { Deflection = machine.Deflection.In(Field.Name, XFemtometres * NanometresPerFemtometre, YFemtometres * NanometresPerFemtometre) };
+    public Machine Of(Machine machine) => Field is null ? machine : machine.In(Field.Name, XFemtometres * NanometresPerFemtometre, YFemtometres * NanometresPerFemtometre);
 
     /// <summary>The position of a write field.</summary>
     /// <param name="field">The field.</param>

@@ -49,4 +49,8 @@ internal sealed record FieldVisit(
     int Figures,
     double MoveSeconds,
     double? WriteSeconds,
-    ImmutableArray<FieldFile> Files);
+    ImmutableArray<FieldFile> Files)
+{
+    /// <summary>What else there is to the stop.</summary>
+    public StopDetails Details { get; init; } = StopDetails.None;
+}

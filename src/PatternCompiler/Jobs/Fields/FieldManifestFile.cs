@@ -69,7 +69,13 @@ internal static class FieldManifestFile
             (int)visit.Required("figures").AsInteger(0, int.MaxValue),
             visit.Required("move_s").AsReal(),
             visit.Optional("write_s")?.AsReal(),
-            visit.Optional("files") is YamlNode files ? [.. files.AsList().Select(ReadFile)] : []);
+            visit.Optional("files") is YamlNode files ? [.. files.AsList().Select(ReadFile)] : [])
+        {
+            Details = new StopDetails(
+                visit.Optional("from_um") is YamlNode from ? Pair(from) : null,
+                visit.Optional("focus_mm") is YamlNode focus ? focus.AsReal() * 1e6 : null,
+                visit.Optional("deflected_um") is YamlNode deflected ? Pair(deflected) : (0, 0)),
+        };
     }
 
     private static FieldFile ReadFile(YamlNode node)
@@ -98,6 +104,12 @@ internal static class FieldManifestFile
             double steps = Math.Round(um * PicometresPerMicrometre / grid);
             return Math.Abs(steps) <= limit ? (int)steps : throw node.OutOfRange($"{node.Name} is beyond the largest coordinate");
         })];
+    }
+
+    private static (double X, double Y) Pair(YamlNode node)
+    {
+        double[] um = Numbers(node, 2);
+        return (um[0] * 1000, um[1] * 1000);
     }
 
     private static double[] Numbers(YamlNode node, int count)

@@ -13,6 +13,9 @@ internal static class FieldManifestText
     /// <summary>The version of the format.</summary>
     public const int Version = 1;
 
+    // A tenth of a micrometre of working distance.
+    private const int FocusDecimals = 4;
+
     /// <summary>Writes to a stream, which stays open.</summary>
     public static void Write(FieldManifest manifest, Stream target)
     {
@@ -40,6 +43,7 @@ internal static class FieldManifestText
             WriteField field = visit.Field;
             GridBox cell = field.Cell;
             text.Append($"  - {{visit: {i + 1}, field: {field.Name}, stage_um: [{Reading(visit.StageXNanometres)}, {Reading(visit.StageYNanometres)}], ")
+                .Append(Details(visit.Details))
                 .Append($"centre_um: [{Um(field.Centre.X)}, {Um(field.Centre.Y)}], ")
                 .Append($"cell_um: [{Um(cell.XLeft)}, {Um(cell.YBottom)}, {Um(cell.XRight)}, {Um(cell.YTop)}], ")
                 .Append($"figures: {visit.Figures}, move_s: {Seconds(visit.MoveSeconds)}")
@@ -71,6 +75,12 @@ internal static class FieldManifestText
 
         text.Append(']');
     }
+
+    // What the stop has none of is not there.
+    private static string Details(StopDetails details) =>
+        (details.StartNanometres is (double startX, double startY) ? $"from_um: [{Reading(startX)}, {Reading(startY)}], " : "")
+        + (details.FocusNanometres is double focus ? $"focus_mm: {NumberText.Format(Math.Round(focus * 1e-6, FocusDecimals, MidpointRounding.AwayFromZero) + 0.0)}, " : "")
+        + (details.Remainder == (0, 0) ? "" : $"deflected_um: [{Reading(details.Remainder.X)}, {Reading(details.Remainder.Y)}], ");
 
     private static string Reading(double nanometres) => NumberText.Format(Math.Round(nanometres / 1000, 4, MidpointRounding.AwayFromZero) + 0.0);
 

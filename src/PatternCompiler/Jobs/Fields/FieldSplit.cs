@@ -32,7 +32,7 @@ internal static class FieldSplit
     {
         using var outputs = new BuildOutputs(files, hashes: true);
         FieldPlan plan = divided.Plan;
-        IReadOnlyList<((double X, double Y) Reading, double MoveSeconds)> tour = StageTour.Of(plan, settings.Machine.Stage, sink);
+        IReadOnlyList<TourStop> tour = StageTour.Of(plan, settings.Machine, sink);
         string pattern = FiguresPath(manifestPath);
         var visits = ImmutableArray.CreateBuilder<FieldVisit>(plan.Fields.Length);
         for (int i = 0; i < plan.Fields.Length; i++)
@@ -42,8 +42,8 @@ internal static class FieldSplit
             Stream stream = outputs.Create(FieldNames.Of(pattern, plan.Fields[i]), "figures", isBinary);
             IDocumentSink<FiguresHeader, Figure> writer = isBinary ? new FiguresBinaryWriter(stream) : new FiguresTextWriter(stream);
             figures.PushTo(new FiguresChecker(writer));
-            ((double x, double y), double move) = tour[i];
-            visits.Add(new FieldVisit(plan.Fields[i], x, y, figures.Figures.Count, move, null, [.. outputs.Close().Select(file => FieldFile.Of(file, manifestPath))]));
+            (TourStop stop, FieldFile[] made) = (tour[i], [.. outputs.Close().Select(file => FieldFile.Of(file, manifestPath))]);
+            visits.Add(new FieldVisit(plan.Fields[i], stop.Reading.X, stop.Reading.Y, figures.Figures.Count, stop.MoveSeconds, null, [.. made]) { Details = stop.Details });
         }
 
         var manifest = new FieldManifest(settings.Job.Name, settings.Machine.Name, plan, visits.DrainToImmutable());

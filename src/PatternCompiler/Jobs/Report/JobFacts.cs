@@ -26,7 +26,11 @@ internal static class JobFacts
 
         if (job.Alignment is { Layers: var alignment })
         {
-            if (alignment.Whole is { } whole)
+            if (alignment.Sample is { } sample)
+            {
+                facts.Add(("Sample on the stage", PlacementText(sample)));
+            }
+            else if (alignment.Whole is { } whole)
             {
                 facts.Add(("Placed on the layer below", PlacementText(whole)));
             }

@@ -55,9 +55,12 @@ public enum StageOrder
     /// <summary>Row by row from below, every other row backwards.</summary>
     Serpentine,
 
-    /// <summary>Row by row from below, each from the left: every row is entered from the same side, against backlash.</summary>
+    /// <summary>Row by row from below, each from the left: within a row all moves have one sense.</summary>
     Rows,
 
     /// <summary>The shortest way that a search finds, starting at the lower left.</summary>
     Shortest,
+
+    /// <summary>What follows in time lies far apart, so that the charge of what was just written moves the beam least.</summary>
+    Spread,
 }

@@ -33,6 +33,8 @@ internal static class StageRoute
                 TravelItem[] items = [.. fields.Select(field => TravelItem.Dot(field.Centre.X, field.Centre.Y))];
                 var options = new TravelOptions(AllowsReversal: false, (fields[0].Centre.X, fields[0].Centre.Y));
                 return [.. TravelOrder.Find(items, options, cancellation).Order.Select(i => fields[i])];
+            case StageOrder.Spread:
+                return [.. SpreadOrder.Find([.. fields.Select(field => ((double)field.Centre.X, (double)field.Centre.Y))], cancellation).Select(i => fields[i])];
             default:
                 return fields;
         }

@@ -128,6 +128,7 @@ internal sealed class FigureSequence
         {
             WritingOrder.AlongX => [.. order.OrderBy(i => items[i].EntryX).ThenBy(i => items[i].EntryY)],
             WritingOrder.AlongY => [.. order.OrderBy(i => items[i].EntryY).ThenBy(i => items[i].EntryX)],
+            WritingOrder.Spread => SpreadOrder.Find([.. items.Select(item => ((double)item.EntryX, (double)item.EntryY))], cancellation),
             _ => order,
         };
         return new TravelPlan(order, new bool[order.Length], 0, 0, 0);

@@ -49,4 +49,7 @@ public enum WritingOrder
 
     /// <summary>From bottom to top by where writing starts.</summary>
     AlongY,
+
+    /// <summary>What follows in time lies far apart, so that the charge of what was just written moves the beam least.</summary>
+    Spread,
 }

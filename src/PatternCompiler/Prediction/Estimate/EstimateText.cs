@@ -18,6 +18,10 @@ internal static class EstimateText
         if (e.Stage is { } stage)
         {
             Row("stage", $"{Time(stage.MoveSeconds)} of the write time for {CountText.Of(stage.Fields, "write field", "write fields")}");
+            if (stage.Readings is { } readings)
+            {
+                Row("stage readings", $"x {Um(readings.LowestX)} to {Um(readings.HighestX)} um, y {Um(readings.LowestY)} to {Um(readings.HighestY)} um");
+            }
         }
 
         if (e.Triggers is { } triggers)
@@ -72,6 +76,8 @@ internal static class EstimateText
         }
 
         return text.ToString();
+
+        static string Um(double nanometres) => NumberText.Format(Math.Round(nanometres / 1000, 4, MidpointRounding.AwayFromZero) + 0.0);
 
         void Row(string name, string value) => text.Append(name.PadRight(NameWidth)).Append(value).Append('\n');
     }

@@ -158,4 +158,17 @@ public readonly record struct FieldEstimate(
 /// <summary>What the stage adds to an exposure in several write fields.</summary>
 /// <param name="Fields">Number of write fields.</param>
 /// <param name="MoveSeconds">Time of all moves between them.</param>
-public sealed record StageEstimate(int Fields, double MoveSeconds);
+public sealed record StageEstimate(int Fields, double MoveSeconds)
+{
+    /// <summary>Lowest and highest reading that it goes to, in nanometres; null where readings are the pattern's places, but for origin and sense.</summary>
+    public StageExtent? Readings { get; init; }
+}
+
+/// <summary>Readings of the stage, in nanometres, the beginnings of ways round among them.</summary>
+public sealed record StageExtent(double LowestX, double HighestX, double LowestY, double HighestY)
+{
+    /// <summary>The same with one more reading.</summary>
+    internal static StageExtent With(StageExtent? extent, (double X, double Y) reading) => extent is null
+        ? new(reading.X, reading.X, reading.Y, reading.Y)
+        : new(Math.Min(extent.LowestX, reading.X), Math.Max(extent.HighestX, reading.X), Math.Min(extent.LowestY, reading.Y), Math.Max(extent.HighestY, reading.Y));
+}

@@ -26,7 +26,8 @@ internal static class TimeSection
 
         if (e.Stage is { } stage)
         {
-            parts = [.. parts, ("Moves of the stage", stage.MoveSeconds, ReportText.Count(stage.Fields, "write field", "write fields"))];
+            string readings = stage.Readings is { } to ? $", readings x {Um(to.LowestX)} to {Um(to.HighestX)} µm, y {Um(to.LowestY)} to {Um(to.HighestY)} µm" : "";
+            parts = [.. parts, ("Moves of the stage", stage.MoveSeconds, ReportText.Count(stage.Fields, "write field", "write fields") + readings)];
         }
 
         AddBar(html, parts, e.TotalSeconds);
@@ -68,6 +69,8 @@ internal static class TimeSection
 
         html.Close();
     }
+
+    private static string Um(double nanometres) => NumberText.Format(Math.Round(nanometres / 1000, 4, MidpointRounding.AwayFromZero) + 0.0).Replace('-', '−');
 
     private static string Number(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
 }

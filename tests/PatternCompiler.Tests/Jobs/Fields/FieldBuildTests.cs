@@ -108,7 +108,7 @@ public sealed class FieldBuildTests
         BuildSettings settings = Settings(Stage with { RangeXNanometres = (4_980_000, 1e7) }, OutputFormat.Stream);
         CompileException fault = Assert.Throws<CompileException>(() => BuildRunner.Run(settings, files, new DiagnosticSink(), CancellationToken.None));
         Assert.Equal(
-            "error PC1706: the field r01c02 needs the stage reading (4977, 7002.7) um, which is beyond its range; place the pattern elsewhere, or correct 'stage' in the machine file",
+            "error PC1706: the field r01c02 needs the stage reading (4977, 7002.7) um for its centre (23, 2.7) um, which is beyond its range; place the pattern elsewhere, or correct 'stage' in the machine file",
             fault.Diagnostic.ToString());
         Assert.Empty(files.Written);
     }

@@ -50,6 +50,17 @@ public sealed class FieldManifestTests
     }
 
     [Fact]
+    public void What_an_operator_needs_besides_the_reading_is_listed_and_read()
+    {
+        FieldVisit visit = Manifest.Visits[1] with { Details = new StopDetails((-10_000, 0.04), 10_021_349.9, (250.04, -0.06)) };
+        var target = new MemoryStream();
+        FieldManifestText.Write(Manifest with { Visits = [visit] }, target);
+        string text = Encoding.UTF8.GetString(target.ToArray());
+        Assert.Contains("stage_um: [0, 1], from_um: [-10, 0], focus_mm: 10.0213, deflected_um: [0.25, -0.0001], centre_um:", text, StringComparison.Ordinal);
+        Assert.Equal(new StopDetails((-10_000, 0), 10_021_300, (250, -0.1)), FieldManifestFile.Parse(text, "m.yaml").Visits[0].Details);
+    }
+
+    [Fact]
     public void What_is_read_prints_the_same_again()
     {
         FieldManifest read = FieldManifestFile.Parse(Text, "m.yaml");
@@ -72,7 +83,7 @@ public sealed class FieldManifestTests
     [InlineData("reach_um: [50, 50]", "reach_um: [-50, 50]", "m.yaml:7:11: error PC0115: 'reach_um' must be above zero in both directions; divide the pattern again")]
     [InlineData("reach_um: [50, 50]", "reach_um: [50, 0]", "m.yaml:7:11: error PC0115: 'reach_um' must be above zero in both directions; divide the pattern again")]
     [InlineData("grid_pm: 100", "grid_pm: 0.5", "m.yaml:6:10: error PC0115: 'grid_pm' must be a whole number of picometres above zero")]
-    [InlineData("figures: 17", "figures: 17, colour: 3", "m.yaml:13:145: error PC0111: unknown key 'colour' in 'visits[1]'; known here: visit, field, centre_um, cell_um, stage_um, figures, move_s, write_s, files")]
+    [InlineData("figures: 17", "figures: 17, colour: 3", "m.yaml:13:145: error PC0111: unknown key 'colour' in 'visits[1]'; known here: visit, field, centre_um, cell_um, stage_um, figures, move_s, write_s, files, from_um, focus_mm, deflected_um")]
     public void Errors_name_place_key_and_remedy(string from, string to, string expected)
     {
         Assert.Contains(from, Text, StringComparison.Ordinal);

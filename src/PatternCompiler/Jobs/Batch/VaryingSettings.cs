@@ -71,11 +71,20 @@ internal sealed class VaryingSettings(int mostBuilds)
 
     private VaryingSetting ToSetting(string pattern, List<Column> together)
     {
-        Column leader = together.MinBy(column => column.First.Key.Count(c => c == '.'))!;
+        var distinct = new List<Column>();
+        foreach (Column column in together.OrderBy(column => column.First.Key.Count(c => c == '.')))
+        {
+            if (!distinct.Exists(other => other.Numbers!.SequenceEqual(column.Numbers!)))
+            {
+                distinct.Add(column);
+            }
+        }
+
+        Column leader = distinct[0];
         return new VaryingSetting(
             pattern,
             leader.First.Name,
-            [.. together.Where(column => !column.Numbers!.SequenceEqual(leader.Numbers!)).Select(column => column.First.Name)],
+            [.. distinct.Skip(1).Select(column => column.First.Name)],
             [.. leader.Numbers!.Take(count)],
             [.. leader.Texts!.Take(count)]);
     }

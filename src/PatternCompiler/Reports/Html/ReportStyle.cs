@@ -42,6 +42,9 @@ internal static class ReportStyle
         .verdict { margin: 1.6rem 0 0; padding: .7rem .9rem; border: 1px solid var(--rule); border-left: 4px solid var(--good); background: var(--card); max-width: none; }
         .verdict.doubt { border-left-color: var(--warn); background: var(--warn-card); }
         .plates { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 24rem), 1fr)); gap: 1.6rem; align-items: start; }
+        .plates.three { grid-template-columns: repeat(auto-fit, minmax(min(100%, 20rem), 1fr)); }
+        .compared tbody th { min-width: 8rem; }
+        .details { margin: .3rem 0 1rem; padding-left: 1.1rem; overflow-wrap: anywhere; font-size: .92rem; }
         figure { margin: 0; min-width: 0; }
         .plate { background: var(--plate); color: #23282e; border: 1px solid var(--rule); padding: .5rem .4rem .6rem; }
         .plate img { display: block; width: 100%; max-width: 34rem; height: auto; margin: 0 auto; }

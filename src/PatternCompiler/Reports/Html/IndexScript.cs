@@ -46,11 +46,11 @@ internal static class IndexScript
             });
           });
           const filter = () => {
-            const wanted = words.value.trim().toLowerCase().split(/\s+/);
+            const wanted = words.value.trim().replace(/\s+/g, " ").toLowerCase();
             let shown = 0;
             for (const row of rows) {
               const text = row.textContent.replace(/\s+/g, " ").toLowerCase();
-              const fits = (state.value === "" || row.dataset.state === state.value) && wanted.every(word => text.includes(word));
+              const fits = (state.value === "" || row.dataset.state === state.value) && text.includes(wanted);
               row.hidden = !fits;
               shown += fits;
             }
@@ -59,7 +59,6 @@ internal static class IndexScript
           words.addEventListener("input", filter);
           state.addEventListener("change", filter);
           const finder = document.getElementById("job-finder");
-          finder.addEventListener("submit", event => event.preventDefault());
           finder.hidden = false;
           table.caption.textContent = "Jobs in the order of the batch; a head sorts them: upwards, downwards, as they were";
           filter();

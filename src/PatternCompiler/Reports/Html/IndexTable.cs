@@ -59,7 +59,7 @@ internal static class IndexTable
     private static void AddFinder(HtmlBuilder html, IndexContent content)
     {
         // Shown by the script, which does the work.
-        html.Open("form", ("class", "finder"), ("id", "job-finder"), ("hidden", "hidden"));
+        html.Open("div", ("class", "finder"), ("id", "job-finder"), ("hidden", "hidden"));
         html.Open("p");
         html.Element("label", "Jobs with", ("for", "job-words"));
         html.Void("input", ("type", "search"), ("id", "job-words"), ("autocomplete", "off"));

@@ -46,6 +46,19 @@ public sealed partial class BatchIndexTests(Browser browser) : IClassFixture<Bro
         }
     }
 
+    [FactWith("chromium", "npm")]
+    public async Task The_checker_of_accessibility_would_notice_faults()
+    {
+        using WorkFolder folder = new WorkFolder().With(
+            "bad.html", "<!DOCTYPE html><html><head><title>bad</title></head><body style=\"background: #888\"><p style=\"color: #777\">faint</p><input></body></html>");
+        await browser.LookAt(folder["bad.html"], 1280);
+        string faults = await browser.Accessibility();
+        foreach (string rule in (string[])["color-contrast", "label", "html-has-lang"])
+        {
+            Assert.Contains(rule + ":", faults, StringComparison.Ordinal);
+        }
+    }
+
     [FactWith("chromium")]
     public async Task Heads_sort_by_mouse_and_keyboard_and_a_third_press_undoes()
     {

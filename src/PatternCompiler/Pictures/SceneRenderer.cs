@@ -21,7 +21,7 @@ internal static class SceneRenderer
         surface.Encode(output);
     }
 
-    /// <summary>Writes the plot alone as PNG, without axes and margins; the stream stays open.</summary>
+    /// <summary>Writes the plot alone as a small PNG, without axes and margins; the stream stays open.</summary>
     /// <param name="scene">The picture.</param>
     /// <param name="output">Takes the bytes.</param>
     /// <param name="density">Dots for each of its pixels along x and y.</param>

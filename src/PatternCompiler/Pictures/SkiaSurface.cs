@@ -102,7 +102,7 @@ internal sealed class SkiaSurface : IPictureSurface, IDisposable
         data.SaveTo(output);
     }
 
-    /// <summary>Writes a part of the drawing as PNG.</summary>
+    /// <summary>Writes a part of the drawing as a small PNG: opaque, and of 16 levels of each colour, which no eye misses in a small picture.</summary>
     /// <param name="output">Takes the bytes.</param>
     /// <param name="left">Left edge of the part, in pixels of the drawing.</param>
     /// <param name="top">Upper edge of the part.</param>
@@ -110,8 +110,15 @@ internal sealed class SkiaSurface : IPictureSurface, IDisposable
     /// <param name="height">Its height.</param>
     public void EncodePart(Stream output, int left, int top, int width, int height)
     {
-        using SKImage image = surface.Snapshot(SKRectI.Create(left * density, top * density, width * density, height * density));
-        using SKData data = image.Encode(SKEncodedImageFormat.Png, 100);
+        using var part = new SKBitmap(new SKImageInfo(width * density, height * density, SKColorType.Rgba8888, SKAlphaType.Opaque));
+        surface.ReadPixels(part.Info, part.GetPixels(), part.RowBytes, left * density, top * density);
+        foreach (ref byte level in part.GetPixelSpan())
+        {
+            level = (byte)((level & 0xF0) | (level >> 4));
+        }
+
+        using SKPixmap? pixels = part.PeekPixels();
+        using SKData data = pixels?.Encode(new SKPngEncoderOptions(SKPngEncoderFilterFlags.NoFilters, 9)) ?? throw new InvalidOperationException($"No picture of {width} by {height} pixels.");
         data.SaveTo(output);
     }
 

@@ -18,7 +18,10 @@ namespace PatternCompiler.Reports;
 internal sealed record PredictedPrint(
     SampleWindow Window, double MeanNanometres, double ThreeSigmaNanometres, long Samples, long Lost, int Faults, string FaultWords, ImmutableArray<byte> Png)
 {
-    // A plot of 200 by 160 pixels: a few kilobytes, and shapes are still told apart.
+    /// <summary>Of more faults the frames would hide the print.</summary>
+    public const int MostFrames = 24;
+
+    // A plot of 200 by 160 pixels: shapes are still told apart.
     private const int PictureWidth = 290;
 
     /// <summary>The verdict in words.</summary>
@@ -44,9 +47,15 @@ internal sealed record PredictedPrint(
             IsBare = true,
             Window = new PictureWindow((window.Left + window.Right) / 2, (window.Bottom + window.Top) / 2, window.Right - window.Left),
         };
-        using var png = new MemoryStream();
-        SceneRenderer.RenderPlotPng(SimulationPicture.Compose(result, resist.Drawn, resist.LevelCoulombsPerSquareMetre, options), png);
         ShapeReport? shapes = result.Shapes;
+        Scene scene = SimulationPicture.Compose(result, resist.Drawn, resist.LevelCoulombsPerSquareMetre, options);
+        if (shapes?.Faults.Length > MostFrames)
+        {
+            scene = scene with { Batches = [.. scene.Batches.Where(batch => batch.Role != SceneRole.Alarm)] };
+        }
+
+        using var png = new MemoryStream();
+        SceneRenderer.RenderPlotPng(scene, png);
         return new PredictedPrint(
             window,
             result.Edges?.MeanNanometres ?? 0,

@@ -14,7 +14,7 @@ namespace PatternCompiler.Reports;
 internal sealed record PrintMatrix(
     int Down, int Across, ImmutableArray<IndexValue> Rows, ImmutableArray<IndexValue> Columns, ImmutableArray<ImmutableArray<int>> Cells, int Omitted)
 {
-    /// <summary>Most pictures on a page: of a few kilobytes each, so that it stays below a megabyte.</summary>
+    /// <summary>Most jobs side by side.</summary>
     public const int MostPrints = 64;
 
     /// <summary>Most values of a setting beside each other; of more, as many are chosen evenly, the first and the last among them.</summary>

@@ -87,6 +87,18 @@ public sealed partial class IndexPageTests
         Assert.Contains("No job was built", PageOf(plain with { Rows = [plain.Rows[2]] }), StringComparison.Ordinal);
     }
 
+    /// <summary>Pictures are bounded together; what is left out is said, and its verdict stays.</summary>
+    [Fact]
+    public void A_page_of_large_pictures_stays_small()
+    {
+        IndexRow row = Content.Rows[0] with { Print = Sound with { Png = [.. new byte[100_000]] } };
+        string page = PageOf(Content with { Rows = [.. Enumerable.Range(0, 40).Select(i => row with { Values = [new IndexValue(i, $"{i} nm")] })], Axes = [new IndexAxis("a", [])] });
+        Assert.InRange(page.Length, 1_000_000, 2_000_000);
+        Assert.Equal(14, page.Split("<img ").Length - 1);
+        Assert.Equal(40, page.Split("<b class=\"fits\">sound</b>").Length - 1);
+        Assert.Contains("26\u00A0pictures are left out, too; the verdicts are there.", page, StringComparison.Ordinal);
+    }
+
     private static string PageOf(IndexContent content)
     {
         using var page = new MemoryStream();

@@ -7,10 +7,14 @@ namespace PatternCompiler.Reports.Html;
 internal sealed class PrintsSection
 {
     private const int MostNames = 6;
+
+    // As Base64 they take a third more: the page stays below 2 MB.
+    private const long MostPictureBytes = 1_400_000;
     private readonly HtmlBuilder html;
     private readonly IndexContent content;
     private readonly PrintMatrix matrix;
     private readonly SampleWindow? window;
+    private readonly HashSet<int> pictured = [];
 
     private PrintsSection(HtmlBuilder html, IndexContent content)
     {
@@ -19,6 +23,15 @@ internal sealed class PrintsSection
         matrix = PrintMatrix.Of(content);
         SampleWindow[] windows = [.. content.Rows.Select(row => row.Print?.Window).OfType<SampleWindow>().Distinct()];
         window = windows.Length == 1 ? windows[0] : null;
+        long bytes = 0;
+        foreach (int job in matrix.Cells.SelectMany(cell => cell))
+        {
+            bytes += content.Rows[job].Print?.Png.Length ?? 0;
+            if (bytes <= MostPictureBytes)
+            {
+                pictured.Add(job);
+            }
+        }
     }
 
     /// <summary>Adds the section.</summary>
@@ -40,11 +53,16 @@ internal sealed class PrintsSection
     {
         html.Element(
             "p",
-            $"Energy in the resist as tint, drawn and printed outlines over it, {(window is { } all ? $"in {Size(all)} around {Centre(all)}" : "each in the part that its report shows")}; a fault has a frame. The first word below each is the verdict on shapes; a click leads to the report.");
+            $"Energy in the resist as tint, drawn and printed outlines over it, {(window is { } all ? $"in {Size(all)} around {Centre(all)}" : "each in the part that its report shows")}; each fault has a frame, unless there are more than {PredictedPrint.MostFrames}. The first words below each are the verdict on shapes; a click leads to the report.");
         AddWhatVaries();
         if (matrix.Omitted > 0)
         {
             html.Element("p", $"{ReportText.Count(matrix.Omitted, "job is", "jobs are")} left out here, to keep the page small; all are in the table above.", ("class", "omitted"));
+        }
+
+        if (matrix.Cells.Sum(cell => cell.Length) - pictured.Count is int without and > 0)
+        {
+            html.Element("p", $"{ReportText.Count(without, "picture is", "pictures are")} left out, too; the verdicts are there.", ("class", "omitted"));
         }
 
         if (matrix.Across >= 0)
@@ -110,7 +128,7 @@ internal sealed class PrintsSection
 
                 foreach (int job in cell)
                 {
-                    AddPrint(content.Rows[job]);
+                    AddPrint(job);
                 }
 
                 html.Close();
@@ -128,15 +146,16 @@ internal sealed class PrintsSection
         foreach (int job in matrix.Cells.SelectMany(cell => cell))
         {
             html.Open("li");
-            AddPrint(content.Rows[job]);
+            AddPrint(job);
             html.Close();
         }
 
         html.Close();
     }
 
-    private void AddPrint(IndexRow row)
+    private void AddPrint(int job)
     {
+        IndexRow row = content.Rows[job];
         string label = LabelOf(row);
         if (row.Print is not { } print)
         {
@@ -160,12 +179,20 @@ internal sealed class PrintsSection
             html.Open("a", ("href", Uri.EscapeDataString(link)));
         }
 
-        html.Void(
-            "img",
-            ("src", "data:image/png;base64," + Convert.ToBase64String(print.Png.AsSpan())),
-            ("alt", $"Predicted print, {label}"),
-            ("width", "200"),
-            ("height", "160"));
+        if (pictured.Contains(job))
+        {
+            html.Void(
+                "img",
+                ("src", "data:image/png;base64," + Convert.ToBase64String(print.Png.AsSpan())),
+                ("alt", $"Predicted print, {label}"),
+                ("width", "200"),
+                ("height", "160"));
+        }
+        else
+        {
+            html.Text("Report");
+        }
+
         if (row.Link is not null)
         {
             html.Close();

@@ -47,7 +47,7 @@ internal static class BatchCommand
             [
                 new("patternc batch dose-series.yaml", "builds what a batch file asks for"),
                 new("patternc batch \"chips/**/job.yaml\" --explain", "builds every job below a folder and says why"),
-                new("patternc batch dose-series.yaml --report reports", "writes a page for each job, and reports/index.html"),
+                new("patternc batch dose-series.yaml --report reports", "writes a page for each job, and reports/index.html, which sorts them and lays their predicted prints side by side"),
                 new("find chips -name job.yaml -newer list.txt | patternc batch @-", "builds the jobs that another program lists"),
                 new("patternc batch dose-series.yaml --shard 2/4 --json results.json", "the second quarter, for one machine of four"),
             ],

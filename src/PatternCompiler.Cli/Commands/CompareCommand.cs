@@ -15,6 +15,8 @@ using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Pictures;
 using PatternCompiler.Prediction.Compare;
+using PatternCompiler.Reports;
+using PatternCompiler.Reports.Html;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Cli.Commands;
@@ -35,6 +37,7 @@ internal sealed class CompareCommand
     private readonly Option<Quantity?> cell = QuantityOption.CreateWithin(
         "--cell", "Side of the cells in which exposures are added up; 100 nm if absent.", new(1, Unit.Nanometre), new(1e6, Unit.Nanometre));
     private readonly Option<string> picture = FileOption.CreateWritten("--picture", _ => OutputChoice.ByName("png", "svg"), "Draw where the two documents differ, as PNG or SVG by the name.");
+    private readonly Option<string> report = FileOption.CreateWritten("--report", _ => OutputChoice.Of("html"), "Write what is compared as one HTML file: every file with its state, and both pictures with the difference of the first 12 that differ.");
     private readonly Option<bool> print = new("--print") { Description = "Compare what two documents of any kind would print: areas and moved edges after development." };
     private readonly Option<Quantity?> pixel = PrintSimulation.PixelOption("Pixel of that prediction; 5 nm if absent.");
     private readonly Option<bool> json = new("--json") { Description = "One JSON object instead of a table; names end in their unit and never change." };
@@ -57,6 +60,7 @@ internal sealed class CompareCommand
                 new("patternc compare old.stream new.stream --print --job job.yaml --tolerance \"2 nm\"", "would the resist show a difference above 2 nm?"),
                 new("patternc compare golden.stream new.stream --picture difference.png", "where the one exposes more, and where the other"),
                 new("patternc compare march.json may.json", "what has changed between two builds, by their --provenance files"),
+                new("patternc compare golden out --report changes.html", "a page of all files, with pictures of what has changed"),
                 new("patternc compare golden out --accept", "takes new outputs over as the expected ones, after somebody has looked"),
             ],
             ExitCodes =
@@ -67,7 +71,7 @@ internal sealed class CompareCommand
                 .. ExitCodeMeaning.Usual.Where(code => code.Code is ExitCode.InputOutput or ExitCode.Defect or ExitCode.Interrupted),
             ],
             Arguments = { first, second },
-            Options = { output, ignoreOrder, tolerance, doseTolerance, cell, picture, print, pixel, json, accept, acceptRemovals },
+            Options = { output, ignoreOrder, tolerance, doseTolerance, cell, picture, report, print, pixel, json, accept, acceptRemovals },
         };
         drawing.AddTo(command);
         settings.AddTo(command);
@@ -101,7 +105,7 @@ internal sealed class CompareCommand
             if (FileSystem.FolderExists(a) && FileSystem.FolderExists(b))
             {
                 return result.GetValue(picture) is null
-                    ? Folders(a, b, pair, options, acceptance, result.GetRequiredValue(output), result.GetValue(json), context)
+                    ? Folders(a, b, pair, options, acceptance, result, context)
                     : throw WrongUsage("--picture shows two documents, not two folders", "name the two documents");
             }
 
@@ -115,9 +119,12 @@ internal sealed class CompareCommand
                 throw WrongUsage("--accept needs two folders", "name the folder of expected files, then that of new ones");
             }
 
-            if (result.GetValue(picture) is not null && (a == InputFile.StandardName || b == InputFile.StandardName))
+            foreach (Option<string> drawn in new[] { picture, report })
             {
-                throw WrongUsage("--picture needs two files: standard input can be read only once", "save the document first");
+                if (result.GetValue(drawn) is not null && (a == InputFile.StandardName || b == InputFile.StandardName))
+                {
+                    throw WrongUsage($"{drawn.Name} needs two files: standard input can be read only once", "save the document first");
+                }
             }
 
             DocumentComparison? comparison = pair.Compare(a, b, options);
@@ -127,7 +134,14 @@ internal sealed class CompareCommand
                 PictureFile.Write(name, pair.Picture(a, b), context);
             }
 
-            return comparison is null || comparison.AreEqual(options) ? Same : Different;
+            bool same = comparison is null || comparison.AreEqual(options);
+            if (result.GetValue(report) is not null)
+            {
+                var file = new FileComparison(Path.GetFileName(b), same ? FileOutcome.Same : FileOutcome.Different, comparison);
+                WritePage(FolderPage.Of(a, b, new FolderComparison([file]), _ => (a, b), pair), result, context);
+            }
+
+            return same ? Same : Different;
         }
         catch (CompileException failure) when (failure.Diagnostic.Code.Kind == DiagnosticKind.Input)
         {
@@ -157,8 +171,14 @@ internal sealed class CompareCommand
         file.Commit();
     }
 
-    private static int Folders(
-        string first, string second, DocumentPair pair, CompareOptions options, Acceptance acceptance, string output, bool asJson, CommandContext context)
+    private void WritePage(ComparisonContent content, ParseResult result, CommandContext context)
+    {
+        using OutputFile file = context.Outputs.Create(result.GetRequiredValue(report));
+        ComparisonPage.Write(content, file.Stream);
+        file.Commit();
+    }
+
+    private int Folders(string first, string second, DocumentPair pair, CompareOptions options, Acceptance acceptance, ParseResult result, CommandContext context)
     {
         if (acceptance != Acceptance.Nothing && FolderPair.Overlap(first, second))
         {
@@ -166,6 +186,13 @@ internal sealed class CompareCommand
         }
 
         FolderComparison comparison = FolderComparison.Of(first, second, pair, options);
+
+        // Before anything is accepted: what differs is gone then.
+        if (result.GetValue(report) is not null)
+        {
+            WritePage(FolderPage.Of(first, second, comparison, name => (Path.Combine(first, name), Path.Combine(second, name)), pair), result, context);
+        }
+
         string[] accepted = [];
         string[] removed = [];
         bool isReadable = comparison.Count(FileOutcome.Unreadable) == 0;
@@ -181,9 +208,9 @@ internal sealed class CompareCommand
             }
         }
 
-        using (OutputFile file = context.Outputs.Create(output))
+        using (OutputFile file = context.Outputs.Create(result.GetRequiredValue(output)))
         {
-            if (asJson)
+            if (result.GetValue(json))
             {
                 FolderJson.Write(comparison, accepted, removed, file.Stream);
             }

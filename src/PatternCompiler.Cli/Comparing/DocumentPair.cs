@@ -71,31 +71,81 @@ internal sealed class DocumentPair(CommandContext context, Func<InputStream, Fla
         };
     }
 
-    /// <summary>Where two documents of one kind differ.</summary>
-    public Scene Picture(string first, string second)
+    /// <summary>True if a document has something to draw.</summary>
+    public bool HasPicture(string name)
     {
-        var options = new PictureOptions { Title = $"{Path.GetFileName(first)} | {Path.GetFileName(second)}" };
         if (print is not null)
         {
-            return AreaDifferencePicture.Compose(print.Of(first), print.Of(second), options, limits, context.Cancellation);
+            return true;
+        }
+
+        using InputStream input = context.Open(name);
+        return KindOf(input) != Kind.Provenance;
+    }
+
+    /// <summary>Where two documents of one kind differ.</summary>
+    public Scene Picture(string first, string second) => Draw(first, second, new PictureOptions { Title = $"{Path.GetFileName(first)} | {Path.GetFileName(second)}" }).Difference;
+
+    /// <summary>Two documents of one kind, each alone and where they differ, in one frame.</summary>
+    public (Scene First, Scene Second, Scene Difference) Pictures(string first, string second, PictureOptions options)
+    {
+        DrawnPair drawn = Draw(first, second, options);
+        PictureFrame frame = drawn.Difference.Frame;
+        PictureOptions same = options with
+        {
+            HeightPixels = frame.Height,
+            Window = new PictureWindow((frame.View.Left + frame.View.Right) / 2, (frame.View.Bottom + frame.View.Top) / 2, frame.View.Width),
+        };
+        return (drawn.First(same), drawn.Second(same), drawn.Difference);
+    }
+
+    private DrawnPair Draw(string first, string second, PictureOptions options)
+    {
+        if (print is not null)
+        {
+            return Areas(print.Of(first), print.Of(second), options);
         }
 
         using InputStream a = context.Open(first);
         using InputStream b = context.Open(second);
-        return KindOf(a) switch
+        switch (KindOf(a))
         {
-            Kind.Drawing => AreaDifferencePicture.Compose(flatten(a), flatten(b), options, limits, context.Cancellation),
-            Kind.Figures => AreaDifferencePicture.Compose(
-                FiguresOutline.Of(FiguresReader.Read(a, a.Name, context.Sink, context.Cancellation)),
-                FiguresOutline.Of(FiguresReader.Read(b, b.Name, context.Sink, context.Cancellation)),
-                options,
-                limits,
-                context.Cancellation),
-            Kind.Strokes => ExposureDifferencePicture.Compose(Strokes(a), Strokes(b), options),
-            Kind.Provenance => throw new CompileException(
-                CompareCodes.NothingToDraw, $"'{first}' tells where outputs come from: there is no picture of that", fix: "compare the outputs themselves, or leave --picture out"),
-            _ => ExposureDifferencePicture.Compose(Records(a), Records(b), options),
-        };
+            case Kind.Drawing:
+                return Areas(flatten(a), flatten(b), options);
+            case Kind.Figures:
+                return Areas(
+                    FiguresOutline.Of(FiguresReader.Read(a, a.Name, context.Sink, context.Cancellation)),
+                    FiguresOutline.Of(FiguresReader.Read(b, b.Name, context.Sink, context.Cancellation)),
+                    options);
+            case Kind.Strokes:
+                CollectedDocument<StrokesHeader, Stroke> s = Strokes(a), t = Strokes(b);
+                return new DrawnPair(window => Drawn(s, window), window => Drawn(t, window), ExposureDifferencePicture.Compose(s, t, options));
+            case Kind.Provenance:
+                throw new CompileException(
+                    CompareCodes.NothingToDraw, $"'{first}' tells where outputs come from: there is no picture of that", fix: "compare the outputs themselves, or leave --picture out");
+            default:
+                CollectedDocument<RecordsHeader, DeflectionRecord> r = Records(a), q = Records(b);
+                return new DrawnPair(window => Drawn(r, window), window => Drawn(q, window), ExposureDifferencePicture.Compose(r, q, options));
+        }
+    }
+
+    private DrawnPair Areas(FlatLayout first, FlatLayout second, PictureOptions options) => new(
+        window => LayoutPicture.Compose(first, window),
+        window => LayoutPicture.Compose(second, window),
+        AreaDifferencePicture.Compose(first, second, options, limits, context.Cancellation));
+
+    private static Scene Drawn(CollectedDocument<StrokesHeader, Stroke> document, PictureOptions options)
+    {
+        var picture = new StrokesPicture(options);
+        document.Replay(picture);
+        return picture.Compose();
+    }
+
+    private static Scene Drawn(CollectedDocument<RecordsHeader, DeflectionRecord> document, PictureOptions options)
+    {
+        var picture = new RecordsPicture(options);
+        document.Replay(picture);
+        return picture.Compose();
     }
 
     /// <summary>True if both are the same byte for byte; false for standard input, which can be read only once.</summary>
@@ -178,6 +228,9 @@ internal sealed class DocumentPair(CommandContext context, Func<InputStream, Fla
         return document;
     }
 }
+
+/// <summary>Two documents, each to be drawn alone in a frame that is given, and the picture of their difference.</summary>
+internal sealed record DrawnPair(Func<PictureOptions, Scene> First, Func<PictureOptions, Scene> Second, Scene Difference);
 
 /// <summary>Recognises pictures by their first bytes.</summary>
 internal static class PictureStart

@@ -15,14 +15,7 @@ internal static class FolderReport
         foreach (FileComparison file in comparison.Files.Where(file => file.Outcome != FileOutcome.Same))
         {
             text.Append(Words(file.Outcome).PadRight(19)).Append(' ').Append(PrintedText.Of(file.Name)).Append('\n');
-            string detail = file switch
-            {
-                { Outcome: FileOutcome.Different, Difference: null } => "the bytes differ; this is no document that is compared further",
-                { Difference: { } difference } => ComparisonReport.Text(difference).TrimEnd('\n'),
-                { Fault: { } fault } => fault.ToString(),
-                _ => "",
-            };
-            foreach (string line in detail.Split('\n', StringSplitOptions.RemoveEmptyEntries))
+            foreach (string line in Detail(file).Split('\n', StringSplitOptions.RemoveEmptyEntries))
             {
                 text.Append(' ', IndentWidth).Append(line).Append('\n');
             }
@@ -30,6 +23,15 @@ internal static class FolderReport
 
         return text.ToString();
     }
+
+    /// <summary>What differs in a file, in lines.</summary>
+    public static string Detail(FileComparison file) => file switch
+    {
+        { Outcome: FileOutcome.Different, Difference: null } => "the bytes differ; this is no document that is compared further",
+        { Outcome: not FileOutcome.Same, Difference: { } difference } => ComparisonReport.Text(difference).TrimEnd('\n'),
+        { Fault: { } fault } => fault.ToString(),
+        _ => "",
+    };
 
     /// <summary>One line of totals.</summary>
     public static string Totals(FolderComparison comparison)

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using PatternCompiler.Checks;
 using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Prediction.Estimate;
+using PatternCompiler.Reports;
 
 namespace PatternCompiler.Jobs;
 
@@ -24,7 +25,11 @@ public sealed record BuildSummary(
     StrokeTotals Strokes,
     ExposureTotals Exposure,
     ExposureEstimate Estimate,
-    ImmutableArray<BuiltFile> Files);
+    ImmutableArray<BuiltFile> Files)
+{
+    /// <summary>What the build's report predicts; null without a report, or where the process does not say how energy spreads.</summary>
+    internal PredictedPrint? Print { get; init; }
+}
 
 /// <summary>One file that a build has made.</summary>
 /// <param name="Path">Its name.</param>

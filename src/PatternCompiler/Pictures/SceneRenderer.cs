@@ -20,4 +20,15 @@ internal static class SceneRenderer
         ScenePainter.Paint(scene, surface);
         surface.Encode(output);
     }
+
+    /// <summary>Writes the plot alone as a small PNG, without axes and margins; the stream stays open.</summary>
+    /// <param name="scene">The picture.</param>
+    /// <param name="output">Takes the bytes.</param>
+    /// <param name="density">Dots for each of its pixels along x and y.</param>
+    public static void RenderPlotPng(Scene scene, Stream output, int density = 1)
+    {
+        using var surface = new SkiaSurface(scene.Frame.Width, scene.Frame.Height, density);
+        ScenePainter.Paint(scene, surface);
+        surface.EncodePart(output, PictureFrame.PlotLeft, scene.Frame.PlotTop, scene.Frame.PlotWidth, scene.Frame.PlotHeight);
+    }
 }

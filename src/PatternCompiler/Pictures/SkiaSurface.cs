@@ -9,6 +9,7 @@ internal sealed class SkiaSurface : IPictureSurface, IDisposable
     private const int PartsPerPath = 4096;
     private readonly SKSurface surface;
     private readonly SKCanvas canvas;
+    private readonly int density;
 
     /// <summary>An empty surface.</summary>
     /// <param name="width">Width in the pixels that everything is drawn in.</param>
@@ -16,6 +17,7 @@ internal sealed class SkiaSurface : IPictureSurface, IDisposable
     /// <param name="density">Dots of the raster for each of them, along either axis.</param>
     public SkiaSurface(int width, int height, int density = 1)
     {
+        this.density = density;
         surface = SKSurface.Create(new SKImageInfo(width * density, height * density, SKColorType.Rgba8888, SKAlphaType.Premul))
             ?? throw new InvalidOperationException($"No raster surface of {width} by {height} pixels.");
         canvas = surface.Canvas;
@@ -97,6 +99,26 @@ internal sealed class SkiaSurface : IPictureSurface, IDisposable
     {
         using SKImage image = surface.Snapshot();
         using SKData data = image.Encode(SKEncodedImageFormat.Png, 100);
+        data.SaveTo(output);
+    }
+
+    /// <summary>Writes a part of the drawing as a small PNG: opaque, and of 16 levels of each colour, which no eye misses in a small picture.</summary>
+    /// <param name="output">Takes the bytes.</param>
+    /// <param name="left">Left edge of the part, in pixels of the drawing.</param>
+    /// <param name="top">Upper edge of the part.</param>
+    /// <param name="width">Its width.</param>
+    /// <param name="height">Its height.</param>
+    public void EncodePart(Stream output, int left, int top, int width, int height)
+    {
+        using var part = new SKBitmap(new SKImageInfo(width * density, height * density, SKColorType.Rgba8888, SKAlphaType.Opaque));
+        surface.ReadPixels(part.Info, part.GetPixels(), part.RowBytes, left * density, top * density);
+        foreach (ref byte level in part.GetPixelSpan())
+        {
+            level = (byte)((level & 0xF0) | (level >> 4));
+        }
+
+        using SKPixmap? pixels = part.PeekPixels();
+        using SKData data = pixels?.Encode(new SKPngEncoderOptions(SKPngEncoderFilterFlags.NoFilters, 9)) ?? throw new InvalidOperationException($"No picture of {width} by {height} pixels.");
         data.SaveTo(output);
     }
 

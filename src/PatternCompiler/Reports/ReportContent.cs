@@ -76,4 +76,7 @@ internal sealed record ReportPrediction(
 {
     /// <summary>Simulated from strokes, as a perfect machine would write them.</summary>
     public bool IsOfStrokes { get; init; }
+
+    /// <summary>The same in short, for lists of many builds.</summary>
+    public PredictedPrint? Print { get; init; }
 }

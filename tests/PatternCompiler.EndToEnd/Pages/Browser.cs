@@ -62,6 +62,57 @@ public sealed class Browser : IDisposable
         return new PageView(JsonNode.Parse(result)!, [.. Complaints()], [.. Fetched(new Uri(file).AbsoluteUri)]);
     }
 
+    /// <summary>The value of an expression in the page that is looked at, as text; of a promise what it becomes.</summary>
+    internal async Task<string> Evaluate(string expression)
+    {
+        JsonNode answer = await Call("Runtime.evaluate", new JsonObject { ["expression"] = expression, ["awaitPromise"] = true, ["returnByValue"] = true });
+        return answer["exceptionDetails"] is { } fault ? throw new InvalidOperationException(fault.ToJsonString()) : answer["result"]?["value"]?.ToString() ?? "";
+    }
+
+    /// <summary>Presses a key where the focus is.</summary>
+    internal async Task Press(string key)
+    {
+        string text = key switch { "Enter" => "\r", "Space" => " ", { Length: 1 } => key, _ => "" };
+        int code = key switch { "Enter" => 13, "Space" => 32, "Tab" => 9, _ => text.Length == 1 ? char.ToUpperInvariant(text[0]) : 0 };
+        foreach (string type in (string[])["keyDown", "keyUp"])
+        {
+            var press = new JsonObject { ["type"] = type, ["key"] = key == "Space" ? " " : key, ["code"] = key, ["windowsVirtualKeyCode"] = code };
+            if (type == "keyDown" && text.Length > 0)
+            {
+                press["text"] = text;
+            }
+
+            await Call("Input.dispatchKeyEvent", press);
+        }
+    }
+
+    /// <summary>Clicks on the middle of an element with the mouse.</summary>
+    internal async Task Click(string selector)
+    {
+        string[] place = (await Evaluate($"(() => {{ const part = document.querySelector({JsonValue.Create(selector).ToJsonString()}); part.scrollIntoView({{ block: 'center', inline: 'center' }}); const box = part.getBoundingClientRect(); return `${{box.x + box.width / 2}} ${{box.y + box.height / 2}}`; }})()")).Split(' ');
+        foreach (string type in (string[])["mousePressed", "mouseReleased"])
+        {
+            await Call("Input.dispatchMouseEvent", new JsonObject
+            {
+                ["type"] = type,
+                ["x"] = double.Parse(place[0], System.Globalization.CultureInfo.InvariantCulture),
+                ["y"] = double.Parse(place[1], System.Globalization.CultureInfo.InvariantCulture),
+                ["button"] = "left",
+                ["clickCount"] = 1,
+            });
+        }
+    }
+
+    /// <summary>
+    /// What the npm package axe-core has to say about the page as it is now: rules of accessibility after WCAG 2.2 (W3C Recommendation, 2024), contrast of
+    /// all texts among them. Empty for a page without fault.
+    /// </summary>
+    internal async Task<string> Accessibility()
+    {
+        await Evaluate(await File.ReadAllTextAsync(HtmlValidator.AccessibilityScript) + "; ''");
+        return await Evaluate("axe.run(document).then(result => result.violations.map(rule => rule.id + ': ' + rule.nodes.map(node => node.html.slice(0, 150)).join(' | ')).join('\\n'))");
+    }
+
     public void Dispose()
     {
         if (process is not null)

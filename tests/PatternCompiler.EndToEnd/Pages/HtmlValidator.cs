@@ -5,6 +5,9 @@ internal static class HtmlValidator
 {
     private static readonly Lazy<string> Folder = new(() => NpmFolder.Install("html-validate", "Pages", "Validator"));
 
+    /// <summary>The npm package axe-core as one script, for a page in a browser.</summary>
+    public static string AccessibilityScript => Path.Combine(Folder.Value, "node_modules", "axe-core", "axe.min.js");
+
     /// <summary>What it has to say about a page; empty for a valid one.</summary>
     public static string Check(string file)
     {

@@ -91,6 +91,7 @@ internal sealed class BatchRunner
             var upToDate = new EntryResult(entry, EntryOutcome.UpToDate, [], record.Inputs, record.Outputs, record.Losses, null)
             {
                 Figures = record.Figures,
+                Print = record.Print,
                 HasNewBytes = false,
             };
             return new EntryWork(entry, reasons, null, [.. record.Outputs.Select(output => output.Path)], upToDate, record);
@@ -254,11 +255,16 @@ internal sealed class BatchRunner
             var figures = new BuildFigures(
                 summary.Estimate.TotalSeconds,
                 sink.Collected.Count(diagnostic => diagnostic.Severity == Severity.Warning),
-                sink.Collected.Count(diagnostic => diagnostic.Severity == Severity.Note));
-            Record(entry, before, inputs, outputs, figures, sink);
+                sink.Collected.Count(diagnostic => diagnostic.Severity == Severity.Note))
+            {
+                Records = summary.Exposure.Records,
+                ChargeCoulombs = summary.Strokes.ChargeCoulombs,
+            };
+            Record(entry, before, new BuildRecord(options.ToolVersion, entry.Fingerprint, inputs, outputs) { Figures = figures, Print = summary.Print }, sink);
             return new EntryResult(entry, EntryOutcome.Built, work.Reasons, inputs, outputs, [.. sink.Collected], summary)
             {
                 Figures = figures,
+                Print = summary.Print,
                 HasNewBytes = work.Before is { } earlier ? HaveNewBytes(earlier.Outputs, outputs, settings.Job) : null,
             };
         }
@@ -275,9 +281,7 @@ internal sealed class BatchRunner
     private void Record(
         BatchEntry entry,
         List<(string Path, (long Bytes, long ModifiedTicks)? Look)> before,
-        ImmutableArray<FileStamp> inputs,
-        ImmutableArray<FileStamp> outputs,
-        BuildFigures figures,
+        BuildRecord record,
         DiagnosticSink sink)
     {
         foreach ((string path, (long Bytes, long ModifiedTicks)? look) in before)
@@ -291,11 +295,7 @@ internal sealed class BatchRunner
 
         try
         {
-            records.Write(entry, new BuildRecord(options.ToolVersion, entry.Fingerprint, inputs, outputs) 
-            {
-                Figures = figures,
-                Losses = [.. sink.Collected.Where(diagnostic => diagnostic.Code.Kind == DiagnosticKind.Loss)],
-            });
+            records.Write(entry, record with { Losses = [.. sink.Collected.Where(diagnostic => diagnostic.Code.Kind == DiagnosticKind.Loss)] });
         }
         catch (CompileException fault)
         {

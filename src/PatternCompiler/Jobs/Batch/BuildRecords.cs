@@ -5,6 +5,7 @@ using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Files;
+using PatternCompiler.Reports;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Jobs.Batch;
@@ -93,6 +94,15 @@ internal sealed class BuildRecords(string folder)
         if (record.Figures is { } figures)
         {
             text.Append(CultureInfo.InvariantCulture, $"figures {NumberText.Format(figures.WriteSeconds)} {figures.Warnings} {figures.Notes}\n");
+            if (figures is { Records: long count, ChargeCoulombs: double charge })
+            {
+                text.Append(CultureInfo.InvariantCulture, $"exposure {count} {NumberText.Format(charge)}\n");
+            }
+        }
+
+        if (record.Print is { } print)
+        {
+            text.Append("print ").Append(PrintLine.Print(print)).Append('\n');
         }
 
         foreach (Diagnostic loss in record.Losses)
@@ -122,6 +132,7 @@ internal sealed class BuildRecords(string folder)
 
         List<string> values = [];
         BuildFigures? figures = null;
+        PredictedPrint? print = null;
         var losses = ImmutableArray.CreateBuilder<Diagnostic>();
         var inputs = ImmutableArray.CreateBuilder<FileStamp>();
         var outputs = ImmutableArray.CreateBuilder<FileStamp>();
@@ -135,6 +146,14 @@ internal sealed class BuildRecords(string folder)
             else if (parts.Length == 2 && parts[0] == "figures" && ParseFigures(parts[1]) is BuildFigures read)
             {
                 figures = read;
+            }
+            else if (parts.Length == 2 && parts[0] == "exposure" && figures is not null && ParseExposure(parts[1]) is (long count, double charge))
+            {
+                figures = figures with { Records = count, ChargeCoulombs = charge };
+            }
+            else if (parts.Length == 2 && parts[0] == "print" && PrintLine.Parse(parts[1]) is PredictedPrint predicted)
+            {
+                print = predicted;
             }
             else if (parts.Length == 2 && parts[0] == "loss" && LossLine.Parse(parts[1]) is Diagnostic loss)
             {
@@ -154,7 +173,14 @@ internal sealed class BuildRecords(string folder)
         {
             Figures = figures,
             Losses = losses.ToImmutable(),
+            Print = print,
         };
+    }
+
+    private static (long Records, double Charge)? ParseExposure(string text)
+    {
+        string[] parts = text.Split(' ');
+        return parts.Length == 2 && NumberText.TryParseInteger(parts[0], out long count) && NumberText.TryParseReal(parts[1], out double charge) ? (count, charge) : null;
     }
 
     private static BuildFigures? ParseFigures(string text)

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Reports;
 
 namespace PatternCompiler.Jobs.Batch;
 
@@ -22,6 +23,9 @@ internal sealed record EntryResult(
 {
     /// <summary>Write time and messages of its last build; null if it failed, or an older version built it.</summary>
     public BuildFigures? Figures { get; init; }
+
+    /// <summary>What its report predicts; null if it failed, has no report, or nothing can be predicted.</summary>
+    public PredictedPrint? Print { get; init; }
 
     /// <summary>
     /// The outputs have other bytes than before, reports not counted; null if there is nothing to compare with, or it failed.

@@ -94,7 +94,7 @@ public static class BuildRunner
         {
             ReportContent content = report.ToContent(summary, read, sink.Collected, cancellation);
             ReportPage.Write(content, outputs.Create(job.Report!.Path, "report", isBinary: false));
-            summary = summary with { Files = outputs.Files };
+            summary = summary with { Files = outputs.Files, Print = content.Prediction?.Print };
         }
 
         if (job.ProvenancePath is { } path)

@@ -30,15 +30,18 @@ internal static class ProvenanceFile
             settings.ToolVersion,
             Files(SettingsHashes.Of(settings.Job).Concat(read).DistinctBy(file => file.Name).Select(file => file with { Name = names.Of(file.Name) })),
             new(SettingsDigests.Of(settings.Machine).ToString(), SettingsDigests.Of(settings.Process).ToString()),
-            new(
-                JsonSerializer.SerializeToElement(Resolved(settings.Job, names), SettingsJson.Default.Job),
-                JsonSerializer.SerializeToElement(settings.Machine, SettingsJson.Default.Machine),
-                JsonSerializer.SerializeToElement(settings.Process, SettingsJson.Default.Resist)),
+            SettingsOf(settings),
             diagnostics.Select(diagnostic => (names.Shorten(diagnostic) with { SourceLine = null }).ToString()),
             new(summary.Figures.Figures, summary.Strokes.Strokes, new EstimateDocument(summary.Estimate)),
             Files(summary.Files.Select(file => new ReportFile(names.Of(file.Path), file.Content, file.Bytes, file.Hash))));
         JsonFile.Write(document, ProvenanceTypes.Default, output, JavaScriptEncoder.UnsafeRelaxedJsonEscaping);
     }
+
+    /// <summary>Every setting as it holds.</summary>
+    public static SettingsDocument SettingsOf(BuildSettings settings) => new(
+        JsonSerializer.SerializeToElement(Resolved(settings.Job, new ReportNames(settings.Job.File)), SettingsJson.Default.Job),
+        JsonSerializer.SerializeToElement(settings.Machine, SettingsJson.Default.Machine),
+        JsonSerializer.SerializeToElement(settings.Process, SettingsJson.Default.Resist));
 
     /// <summary>A job leaves open what it takes from the built-in one, and a layer what it takes from the job.</summary>
     private static Job Resolved(Job job, ReportNames names)

@@ -144,7 +144,11 @@ internal sealed class BuildReport : ExposureWatcher
             Estimate = summary.Estimate,
             Doses = doses!.ToRows(),
             Pictures = Pictures(developed),
-            Prediction = developed is null ? null : new ReportPrediction(close, resist!.PixelNanometres, resist.LevelCoulombsPerSquareMetre, developed) { IsOfStrokes = isDivided },
+            Prediction = developed is null ? null : new ReportPrediction(close, resist!.PixelNanometres, resist.LevelCoulombsPerSquareMetre, developed)
+            {
+                IsOfStrokes = isDivided,
+                Print = PredictedPrint.Of(close, resist, developed),
+            },
             Diagnostics = [.. diagnostics.Select(names.Shorten)],
             Inputs = [.. SettingsHashes.Of(settings.Job).Concat(read).DistinctBy(file => file.Name).Select(file => file with { Name = names.Of(file.Name) })],
             Outputs = [.. summary.Files.Select(file => new ReportFile(names.Of(file.Path), file.Content, file.Bytes, file.Hash))],

@@ -21,6 +21,14 @@ internal sealed class CollectedDocument<THeader, TItem> : IDocumentSink<THeader,
     /// <inheritdoc/>
     public void Write(ReadOnlySpan<TItem> items) => Items.AddRange(items);
 
+    /// <summary>Gives the document to another sink.</summary>
+    public void Replay(IDocumentSink<THeader, TItem> sink)
+    {
+        sink.Begin(Header);
+        sink.Write(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(Items));
+        sink.End();
+    }
+
     /// <inheritdoc/>
     public void End()
     {

@@ -6,7 +6,7 @@ namespace PatternCompiler.Reports.Html;
 /// <summary>Writes HTML elements with everything escaped, and closes them in order.</summary>
 internal sealed class HtmlBuilder
 {
-    private static readonly HashSet<string> Inline = ["a", "b", "code", "dd", "dt", "em", "h1", "h2", "h3", "li", "p", "span", "summary", "td", "th", "title", "caption", "text"];
+    private static readonly HashSet<string> Inline = ["a", "b", "code", "dd", "dt", "em", "h1", "h2", "h3", "li", "p", "span", "summary", "td", "th", "title", "caption", "text", "label", "option"];
 
     private const int LongestText = 4000;
 
@@ -66,6 +66,13 @@ internal sealed class HtmlBuilder
     public HtmlBuilder Style(string css)
     {
         text.Append("<style>\n").Append(css).Append("</style>\n");
+        return this;
+    }
+
+    /// <summary>A script of the program's own, which knows no escapes either.</summary>
+    public HtmlBuilder Script(string script)
+    {
+        text.Append("<script>\n").Append(script).Append("</script>\n");
         return this;
     }
 

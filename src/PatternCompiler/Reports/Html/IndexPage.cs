@@ -11,14 +11,16 @@ internal static class IndexPage
     public static void Write(IndexContent content, Stream output)
     {
         var html = new HtmlBuilder();
-        PageFrame.Begin(html, $"{content.Name}: exposure reports");
+        PageFrame.Begin(html, $"{content.Name}: exposure reports", isWide: true);
         AddHeader(html, content);
         html.Open("main");
         AddFailures(html, content);
         html.Element("h2", "Jobs", ("id", "jobs"));
-        AddTable(html, content);
+        IndexTable.Add(html, content);
+        PrintsSection.Add(html, content);
         CautionsSection.Add(html);
         html.Close();
+        html.Script(IndexScript.Text);
         PageFrame.End(html, content.ToolVersion);
         output.Write(Encoding.UTF8.GetBytes(html.ToDocument()));
     }
@@ -75,42 +77,6 @@ internal static class IndexPage
             html.Open("details").Element("summary", "What this means").Element("p", error.Code.Explanation).Close();
             html.Close();
         }
-    }
-
-    private static void AddTable(HtmlBuilder html, IndexContent content)
-    {
-        ReportTable.Begin(html, "Jobs in the order of the batch", false, "Job", "Status", "#Write time", "#Warnings");
-        foreach (IndexRow row in content.Rows)
-        {
-            html.Open("tr").Open("th", ("scope", "row"));
-            if (row.Link is { } link)
-            {
-                html.Element("a", row.Name, ("href", Uri.EscapeDataString(link)));
-            }
-            else
-            {
-                html.Text(row.Name);
-            }
-
-            if (!row.Reasons.IsEmpty)
-            {
-                html.Text(" ").Element("span", string.Join("; ", row.Reasons), ("class", "given"));
-            }
-
-            html.Close();
-            html.Open("td").Element("span", row.Status, ("class", row.Failure is null ? "fits" : "doubt-text"));
-            if (row.Failure is null)
-            {
-                html.Text(" ").Element("span", row.HasNewBytes switch { true => "outputs changed", false => "outputs unchanged", null => "new outputs" }, ("class", "given"));
-            }
-
-            html.Close();
-            html.Element("td", row.WriteSeconds is { } seconds ? ReportText.Of(seconds, Dimension.Time) : "–", ("class", "number"));
-            html.Element("td", row.Warnings is { } warnings ? ReportText.Count(warnings) : "–", ("class", row.Warnings > 0 ? "number doubt-text" : "number"));
-            html.Close();
-        }
-
-        ReportTable.End(html);
     }
 
     private static string Capital(string text) => char.ToUpperInvariant(text[0]) + text[1..];

@@ -6,7 +6,10 @@ internal static class PageFrame
     private const int LongestTitle = 65;
 
     /// <summary>Starts a page, up to and with its main part; ended by <see cref="End"/>.</summary>
-    public static void Begin(HtmlBuilder html, string title)
+    /// <param name="html">The page.</param>
+    /// <param name="title">Its title.</param>
+    /// <param name="isWide">It takes more room than a text needs, for tables of many columns.</param>
+    public static void Begin(HtmlBuilder html, string title, bool isWide = false)
     {
         html.Open("html", ("lang", "en")).Open("head");
         html.Void("meta", ("charset", "utf-8"));
@@ -16,7 +19,7 @@ internal static class PageFrame
         // An empty icon, so that a browser asks for none.
         html.Void("link", ("rel", "icon"), ("href", "data:,"));
         html.Style(ReportStyle.Text);
-        html.Close().Open("body").Open("div", ("class", "page"));
+        html.Close().Open("body").Open("div", ("class", isWide ? "page wide-page" : "page"));
     }
 
     /// <summary>Ends a page.</summary>

@@ -9,13 +9,16 @@ internal static class PictureMarkup
     private const int Density = 2;
 
     /// <summary>Adds a figure.</summary>
-    public static void Add(HtmlBuilder html, ReportPicture picture)
+    /// <param name="html">The page.</param>
+    /// <param name="picture">What to show.</param>
+    /// <param name="mostSvgBytes">Lines that take more are set as dots.</param>
+    public static void Add(HtmlBuilder html, ReportPicture picture, int mostSvgBytes = MostSvgBytes)
     {
         Scene scene = picture.Scene;
         html.Open("figure").Open("div", ("class", "plate"));
         html.Void(
             "img",
-            ("src", DataAddress(scene)),
+            ("src", DataAddress(scene, mostSvgBytes)),
             ("alt", $"{picture.Title}: {picture.Facts}"),
             ("width", ReportText.Number(scene.Frame.Width)),
             ("height", ReportText.Number(scene.Frame.Height)));
@@ -63,13 +66,13 @@ internal static class PictureMarkup
     private static string HueClass(int hue) => $"hue{hue % Palette.HueCount}";
 
     /// <summary>Lines where the picture is simple enough, for any enlargement; dots where it is not.</summary>
-    private static string DataAddress(Scene scene)
+    private static string DataAddress(Scene scene, int mostSvgBytes)
     {
         using var bytes = new MemoryStream();
         if (scene.Maps.IsEmpty)
         {
             SceneRenderer.RenderSvg(scene, bytes);
-            if (bytes.Length <= MostSvgBytes)
+            if (bytes.Length <= mostSvgBytes)
             {
                 return "data:image/svg+xml;base64," + Convert.ToBase64String(bytes.GetBuffer(), 0, (int)bytes.Length);
             }

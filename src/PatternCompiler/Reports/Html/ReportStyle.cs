@@ -42,6 +42,9 @@ internal static class ReportStyle
         .verdict { margin: 1.6rem 0 0; padding: .7rem .9rem; border: 1px solid var(--rule); border-left: 4px solid var(--good); background: var(--card); max-width: none; }
         .verdict.doubt { border-left-color: var(--warn); background: var(--warn-card); }
         .plates { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 24rem), 1fr)); gap: 1.6rem; align-items: start; }
+        .plates.three { grid-template-columns: repeat(auto-fit, minmax(min(100%, 20rem), 1fr)); }
+        .compared tbody th { min-width: 8rem; }
+        .details { margin: .3rem 0 1rem; padding-left: 1.1rem; overflow-wrap: anywhere; font-size: .92rem; }
         figure { margin: 0; min-width: 0; }
         .plate { background: var(--plate); color: #23282e; border: 1px solid var(--rule); padding: .5rem .4rem .6rem; }
         .plate img { display: block; width: 100%; max-width: 34rem; height: auto; margin: 0 auto; }
@@ -71,6 +74,26 @@ internal static class ReportStyle
         td.number, th.number { text-align: right; white-space: nowrap; }
         .number + td:not(.number), .number + th:not(.number) { padding-left: .7rem; }
         .wide { width: 100%; min-width: 46rem; }
+        .wide-page { max-width: 88rem; }
+        .jobs { min-width: 62rem; font-size: .88rem; }
+        .jobs tbody th { min-width: 12rem; }
+        .jobs td:not(.number) { min-width: 6.5rem; }
+        .jobs thead button { all: unset; cursor: pointer; color: var(--link); }
+        .jobs thead button:focus-visible { outline: 2px solid var(--link); outline-offset: 2px; }
+        .jobs [aria-sort=ascending] button::after { content: " ▲" / ""; }
+        .jobs [aria-sort=descending] button::after { content: " ▼" / ""; }
+        .finder:not([hidden]) { display: flex; flex-wrap: wrap; gap: .4rem 1.1rem; align-items: baseline; font-size: .92rem; }
+        .finder p { margin: 0; }
+        .finder input, .finder select { font: inherit; color: inherit; background: var(--card); border: 1px solid var(--faint); padding: .25rem .4rem; max-width: 100%; }
+        .scroll-hint { display: none; color: var(--faint); font-size: .88rem; }
+        .print, .hole { margin: 0; font-size: .82rem; width: 10.5rem; }
+        .print img { display: block; width: 10.5rem; height: auto; border: 1px solid var(--rule); margin-bottom: .25rem; }
+        .print + .print { margin-top: .8rem; }
+        .hole { color: var(--faint); border: 1px dashed var(--rule); padding: .5rem; min-height: 4rem; }
+        ul.prints { list-style: none; display: flex; flex-wrap: wrap; gap: 1.2rem; margin: 1rem 0; padding: 0; }
+        table.prints { width: auto; min-width: 0; }
+        table.prints thead th, table.prints tbody th { color: var(--ink); font-size: .88rem; }
+        table.prints tbody th { overflow-wrap: normal; white-space: nowrap; }
         tr.total th, tr.total td { border-bottom: 0; font-weight: 600; }
         .given { display: block; color: var(--faint); font-size: .94em; }
         .fits { color: var(--good); }
@@ -87,6 +110,9 @@ internal static class ReportStyle
         summary { cursor: pointer; color: var(--link); font-size: .88rem; }
         .cautions li { margin: .4rem 0; max-width: 44rem; }
         footer { margin-top: 3rem; padding-top: .8rem; border-top: 1px solid var(--rule); color: var(--faint); font-size: .85rem; }
+        @media (max-width: 66rem) {
+          .scroll-hint { display: block; }
+        }
         @media (max-width: 34rem) {
           th, td { padding-right: .55rem; }
           th:last-child, td:last-child { padding-right: 0; }
@@ -102,6 +128,7 @@ internal static class ReportStyle
           figure, tr, .message, .verdict { break-inside: avoid; }
           .scroll { overflow: visible; }
           .wide { min-width: 0; }
+          .scroll-hint, .finder:not([hidden]) { display: none; }
           .key, .bar rect { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
         }
 

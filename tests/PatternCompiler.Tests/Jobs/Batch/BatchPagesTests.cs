@@ -47,6 +47,26 @@ public sealed class BatchPagesTests : IDisposable
         Assert.False(Assert.Single(folder.Run(plan, rebuildAll: true)).HasNewBytes);
     }
 
+    /// <summary>What varies is found from the settings of all jobs; what was predicted is remembered with the build.</summary>
+    [Fact]
+    public void The_index_knows_what_varies_and_what_was_predicted_before()
+    {
+        folder.WriteJob("a.yaml");
+        folder.Write("series.yaml", "batch: s\njobs: a.yaml\nvary:\n  strategy: [lines, raster]\n  dose: [200 uC/cm2, 250 uC/cm2, 300 uC/cm2]\n  line_pitch: [10 nm, 20 nm]\n  current: [100 pA]\n");
+        BatchPlan plan = BatchFile.Read(folder.PathOf("series.yaml")).WithReports(folder.PathOf("pages"));
+        IndexContent built = BatchIndex.Of(plan, folder.Run(plan), "1");
+        Assert.Equal(["dose", "line pitch"], built.Axes.Select(axis => axis.Name));
+        Assert.Equal("strategy", Assert.Single(built.Others));
+        Assert.Equal([2.0, 10e-9], built.Rows[0].Values.Select(value => value.Number));
+        Assert.Equal(["200\u00A0µC/cm²", "10\u00A0nm"], built.Rows[0].Values.Select(value => value.Text));
+        Assert.Equal("lines", Assert.Single(built.Rows[0].OtherWords));
+        Assert.All(built.Rows, row => Assert.True(row is { Records: > 0, ChargeCoulombs: > 0 }));
+        IndexContent idle = BatchIndex.Of(plan, folder.Run(plan), "1");
+        Assert.All(idle.Rows, row => Assert.Equal("up to date", row.Status));
+        Assert.Equal(built.Rows.Select(row => row.Print), idle.Rows.Select(row => row.Print));
+        Assert.Equal(built.Rows.Select(row => (row.Records, row.ChargeCoulombs)), idle.Rows.Select(row => (row.Records, row.ChargeCoulombs)));
+    }
+
     [Fact]
     public void Names_of_reports_are_plain_and_differ()
     {

@@ -1,6 +1,8 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Jobs.Batch;
+using PatternCompiler.Prediction;
+using PatternCompiler.Reports;
 
 namespace PatternCompiler.Tests.Jobs.Batch;
 
@@ -22,7 +24,8 @@ public sealed class BuildRecordsTests : IDisposable
             [new FileStamp(Path.Combine(folder, "chip one.yaml"), 12, 630_000_000_000_000_001, "aa"), new FileStamp(Path.Combine(folder, "chip.layout"), 0, 7, "bb")],
             [new FileStamp(Path.Combine(folder, "kept", "chip.stream"), 99, 8, "cc")])
         {
-            Figures = new BuildFigures(1234.5, 2, 3),
+            Figures = new BuildFigures(1234.5, 2, 3) { Records = 77, ChargeCoulombs = 1.5e-11 },
+            Print = new PredictedPrint(new SampleWindow(-1, -2, 3, 4.5), -0.25, 7, 40, 3, 2, "1 short, 1 island", [0xFB, 0xFF, 0x00]),
             Losses = [new Diagnostic(CalibrationCodes.BadTable, Severity.Warning, "lost", new SourcePlace("a file", 3, 4, "e"), "look")],
         };
         records.Write(Entry, record);
@@ -34,6 +37,8 @@ public sealed class BuildRecordsTests : IDisposable
                 "value dose=300",
                 "value spacing=5 nm",
                 "figures 1234.5 2 3",
+                "exposure 77 1.5E-11",
+                "print -1 -2 3 4.5 -0.25 7 40 3 2 +/8A 1 short, 1 island",
                 $"""loss ["{CalibrationCodes.BadTable.Id}","lost","look","a file",3,4,"e"]""",
                 "input aa 12 630000000000000001 ../chip one.yaml",
                 "input bb 0 7 ../chip.layout",
@@ -47,6 +52,7 @@ public sealed class BuildRecordsTests : IDisposable
         Assert.Equal(record.Inputs.AsEnumerable(), read.Inputs);
         Assert.Equal(record.Outputs.AsEnumerable(), read.Outputs);
         Assert.Equal(record.Losses.AsEnumerable(), read.Losses);
+        Assert.Equal(record.Print, read.Print);
     }
 
     /// <summary>A record that holds nothing but its version is one, and so is one of a version that kept no figures.</summary>
@@ -54,6 +60,9 @@ public sealed class BuildRecordsTests : IDisposable
     [InlineData("")]
     [InlineData("value a=b\n")]
     [InlineData("input aa 1 2 x\noutput bb 3 4 y\n")]
+    [InlineData("figures 1 2 3\n")]
+    [InlineData("figures 1 2 3\nexposure 4 5\n")]
+    [InlineData("print 1 2 3 4 5 6 7 8 0 AAAA \n")]
     public void Less_is_no_damage(string between) => Assert.NotNull(Read($"patternc build record 1\nversion 1\n{between}end\n", out _));
 
     /// <summary>Cut off anywhere, of another form, with a word alone, a number too few or one that is none: damaged, never an error.</summary>
@@ -74,6 +83,13 @@ public sealed class BuildRecordsTests : IDisposable
     [InlineData("patternc build record 1\nversion 1\nfigures x 2 3\nend\n")]
     [InlineData("patternc build record 1\nversion 1\nfigures 1 x 3\nend\n")]
     [InlineData("patternc build record 1\nversion 1\nfigures 1 2 x\nend\n")]
+    [InlineData("patternc build record 1\nversion 1\nexposure 4 5\nend\n")]
+    [InlineData("patternc build record 1\nversion 1\nfigures 1 2 3\nexposure 4\nend\n")]
+    [InlineData("patternc build record 1\nversion 1\nfigures 1 2 3\nexposure 4 NaN\nend\n")]
+    [InlineData("patternc build record 1\nversion 1\nprint\nend\n")]
+    [InlineData("patternc build record 1\nversion 1\nprint 1 2 3 4 5 6 7 8 0 AAAA\nend\n")]
+    [InlineData("patternc build record 1\nversion 1\nprint 1 2 3 4 5 6 7 8 0 A!AA x\nend\n")]
+    [InlineData("patternc build record 1\nversion 1\nprint 1 2 3 4 5 6 7 x 0 AAAA x\nend\n")]
     [InlineData("patternc build record 1\nversion 1\nloss\nend\n")]
     [InlineData("patternc build record 1\nversion 1\nloss []\nend\n")]
     [InlineData("patternc build record 1\nversion 1\ninput\nend\n")]

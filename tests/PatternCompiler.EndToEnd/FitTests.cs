@@ -182,6 +182,31 @@ public sealed class FitTests
         Assert.DoesNotContain("far.stream", folder.Entries);
     }
 
+    /// <summary>Records of all rates, a stream of them, and a table whose rows have room for a current; then a fit of such a table.</summary>
+    [Fact]
+    public void A_blanker_is_measured_with_a_current_meter()
+    {
+        const string Rest = "clock: {rate: 10 MHz, shortest_dwell: 1 ticks, longest_dwell: 65535 ticks}\nblanker: {active: high}\nbeam: {current: 100 pA, spot: 20 nm, energy: 30 keV}\nlink: {rate: 8 MB/s, buffer: 64 KiB}\n";
+        using WorkFolder folder = new WorkFolder().With(
+            "machine.yaml", "machine: m\ndac: {bits: 16, lowest: -10 V, highest: 10 V, coding: straight}\ndeflection: {field: 100 um}\n" + Rest);
+        Assert.Empty(folder.Run("generate", "blanker-readings", "--machine", "machine.yaml", "--aside", "40 um", "--hold", "5 ms", "--table", "currents.csv", "-o", "rates.records").Expect(0).Errors);
+        folder.Run("emit", "rates.records", "--machine", "machine.yaml", "-o", "rates.stream").Expect(0);
+        string[] rows = File.ReadAllLines(folder["currents.csv"]);
+        Assert.Equal("on [us], off [us], deflection, current [pA], from [s], to [s]", rows[1]);
+        Assert.Equal("0.1, 0, held, , 1, 1.005", rows[2]);
+        Assert.Contains(rows, row => row.StartsWith("6.4, 0.1, enters, , ", StringComparison.Ordinal));
+        Assert.Contains(
+            "80 um aside of the field's centre is out of reach",
+            folder.Run("generate", "blanker-readings", "--machine", "machine.yaml", "--aside", "80 um").Expect(2).Errors, StringComparison.Ordinal);
+
+        // 200 pA, 0.5 us off less on at 50 %: the mean gains 0.5 us in each period.
+        folder.With("rates.csv", "frequency [kHz], duty, current [pA]\n0, 1, 200\n0, 0, 0\n10, 0.5, 101\n20, 0.5, 102\n50, 0.5, 105\n100, 0.5, 110\n");
+        Outcome told = folder.Run("fit", "blanker", "rates.csv").Expect(0);
+        Assert.Contains("# off-delay - on-delay: 0.5 us, ", told.Output, StringComparison.Ordinal);
+        Assert.EndsWith("blanker:\n  leak: 0 %\n", told.Output, StringComparison.Ordinal);
+        Assert.EndsWith("blanker:\n  off_delay: 0.8 us\n  on_delay: 0.3 us\n  leak: 0 %\n", folder.Run("fit", "blanker", "rates.csv", "--on-delay", "0.3 us").Expect(0).Output, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Holds_of_a_machine_without_a_blanker_are_doubted()
     {

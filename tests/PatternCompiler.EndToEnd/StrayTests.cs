@@ -40,6 +40,21 @@ public sealed class StrayTests
         Assert.Contains("a.stream", folder.Entries);
     }
 
+    /// <summary>A leak that is out of focus draws no line; where it adds up to the onset, a strict build says so and leaves no output.</summary>
+    [Theory]
+    [InlineData("0.01 %", 0)]
+    [InlineData("100 %", 3)]
+    public void A_fog_that_prints_is_refused_strictly(string leak, int code)
+    {
+        using WorkFolder folder = Folder().With(
+            "m.yaml", Machine.Replace("blanker: none", $"blanker: {{active: high, leak: {leak}, leak_spot: 1 um}}", StringComparison.Ordinal).Replace("slew: 3 nm/us", "slew: 0.02 nm/us", StringComparison.Ordinal));
+        Outcome built = folder.Run("build", "job.yaml", "--strict").Expect(code);
+        Assert.Equal(code != 0, built.Errors.Contains("error PC3029: what the blanker leaks out of focus leaves up to ", StringComparison.Ordinal));
+        Assert.DoesNotContain("PC3025", built.Errors, StringComparison.Ordinal);
+        Assert.Equal(code == 0, folder.Entries.Contains("a.stream"));
+        Assert.Contains("fog of the leak", folder.Run("estimate", "a.layout", "--job", "job.yaml").Expect(0).Output, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Estimate_lists_stray_lines_with_their_figures()
     {
@@ -66,7 +81,7 @@ public sealed class StrayTests
         }
 
         Outcome built = folder.Run("build", "job.yaml").Expect(0);
-        Assert.Matches(@"note PC1303: jumps led around: none of \d+ would print; led straight, 9 of 18 would print 11.2 um, with up to 219 uC/cm2\n", built.Errors);
+        Assert.Matches(@"note PC1303: jumps led around: none of \d+ would print; led straight, 9 of 18 would print 9.9 um, with up to 180 uC/cm2\n", built.Errors);
         using JsonDocument json = JsonDocument.Parse(folder.Run("estimate", "out/sensor.stream", "--job", "job.yaml", "--json").Expect(0).Output);
         Assert.Equal(0, json.RootElement.GetProperty("strays").GetProperty("printingJumps").GetInt32());
         byte[] stream = folder.Read("out/sensor.stream");

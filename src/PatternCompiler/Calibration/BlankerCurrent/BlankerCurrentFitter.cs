@@ -17,6 +17,9 @@ internal static class BlankerCurrentFitter
     private const int MostStarts = 4;
     private const double StartFactor = 3;
 
+    // Beyond it the test says the same.
+    private const double LargestRatio = 1e9;
+
     // What a fit leaves of exact readings is rounding.
     private const double LeastVariance = 1e-24;
 
@@ -129,7 +132,8 @@ internal static class BlankerCurrentFitter
     {
         int more = wide.Parameters.Length - narrow.Parameters.Length;
         double left = Math.Max(wide.SumOfSquares / wide.DegreesOfFreedom, LeastVariance);
-        return (narrow.SumOfSquares - wide.SumOfSquares) / more > left * FisherSnedecor.InvCDF(more, wide.DegreesOfFreedom, EdgeLevel);
+        double ratio = (narrow.SumOfSquares - wide.SumOfSquares) / more / left;
+        return ratio > 0 && FisherSnedecor.CDF(more, wide.DegreesOfFreedom, Math.Min(ratio, LargestRatio)) > EdgeLevel;
     }
 
     private static NonlinearFit? Solve(BlankerModel model, CupReading[] readings, double scale, (BlankerModel Model, NonlinearFit Fit)? from)

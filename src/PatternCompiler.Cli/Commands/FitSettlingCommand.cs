@@ -20,7 +20,7 @@ internal static class FitSettlingCommand
             new PatternCommand("settling", "Fit how the deflection settles after a jump.")
             {
                 Details = "Columns: length of the jump, wait after it, how far the dot that follows lies from where it should, such as \"jump [um], wait [us], displacement [nm]\". 'patternc generate settling-target' draws the test; write it with several waits. "
-                    + "Further columns, where they apply: 'axis' (x or y, along which the beam jumped), 'visit [us]' (how long it stays at a dot), 'sides' (2 for the distance of two dots that are approached from opposite sides by jumps that are 'jump' long together: the hysteresis is in it). "
+                    + "Further columns, where they apply: 'axis' (x or y, along which the beam jumped), 'visit [us]' (how long it stays at a dot), 'visits' (how often it comes there and goes back: slow parts then still have something of the visits before), 'sides' (2 for the distance of two dots that are approached from opposite sides by jumps that are 'jump' long together: the hysteresis is in it). "
                     + "One time constant is printed, or where the dots tell two, or any of these columns is there, the response of each axis as a sum of exponentials, and the hysteresis with a length to approach from.",
                 Examples =
                 [

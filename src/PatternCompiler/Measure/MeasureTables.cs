@@ -198,7 +198,7 @@ internal static class MeasureTables
 
     private static string SettlingOfPairs((MeasuredDot Dot, MeasuredDot Other)[] pairs, ExposureTiming timing)
     {
-        var text = new StringBuilder("axis, sides, jump [um], wait [us], displacement [nm], standard error [nm], x [um], y [um]\n");
+        var text = new StringBuilder("axis, sides, visits, jump [um], wait [us], displacement [nm], standard error [nm], x [um], y [um]\n");
         foreach ((MeasuredDot dot, MeasuredDot other) in pairs)
         {
             bool isX = dot.JumpX != 0;
@@ -207,7 +207,7 @@ internal static class MeasureTables
                 : other.MeasuredY - other.YNanometres - dot.MeasuredY + dot.YNanometres;
             double error = isX ? Math.Sqrt(Square(dot.ErrorX) + Square(other.ErrorX)) : Math.Sqrt(Square(dot.ErrorY) + Square(other.ErrorY));
             Row(
-                text, isX ? "x" : "y", "2", Micrometres(dot.JumpX + dot.JumpY - other.JumpX - other.JumpY), Number(timing.WaitMicroseconds(dot.JumpX, dot.JumpY), 6),
+                text, isX ? "x" : "y", "2", dot.Visits.ToString(CultureInfo.InvariantCulture), Micrometres(dot.JumpX + dot.JumpY - other.JumpX - other.JumpY), Number(timing.WaitMicroseconds(dot.JumpX, dot.JumpY), 6),
                 Number(apart), Number(error), Micrometres(dot.XNanometres), Micrometres(dot.YNanometres));
         }
 

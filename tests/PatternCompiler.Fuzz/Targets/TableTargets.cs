@@ -59,7 +59,7 @@ internal static class TableTargets
         Target("fit-settling", "jump [um], wait [us], displacement [nm]\n90, 0, 9000\n90, 10, 800\n50, 10, 500\n50, 20, 40\n90, 40, 1\n", Settling),
         Target(
             "fit-response",
-            "axis, sides, jump [um], wait [us], visit [us], displacement [nm]\nx, 2, 90, 5, 1, 32000\nx, 2, 90, 10, 1, 13000\nx, 2, 90, 40, 1, 9100\nx, 2, 60, 100, 1, 5400\nx, 2, 90, 300, 1, 4100\nx, 2, 60, 900, 1, 3010\ny, 1, 90, 5, 1, 33000\ny, 1, 90, 12, 1, 8100\ny, 1, 60, 20, 1, 1100\n",
+            "axis, sides, jump [um], wait [us], visit [us], visits, displacement [nm]\nx, 2, 90, 5, 1, 40, 32000\nx, 2, 90, 10, 1, 40, 13000\nx, 2, 90, 40, 1, 40, 9100\nx, 2, 60, 100, 1, 40, 5400\nx, 2, 90, 300, 1, 40, 4100\nx, 2, 60, 900, 1, 40, 3010\ny, 1, 90, 5, 1, 1, 33000\ny, 1, 90, 12, 1, 1, 8100\ny, 1, 60, 20, 1, 1, 1100\n",
             Response,
             [.. SettlingReading.WordColumns]),
         Target("fit-field", "commanded x [um], commanded y [um], measured x [um], measured y [um]\n-40, -40, -40.1, -39.9\n40, -40, 40.2, -40.1\n-40, 40, -39.8, 40\n40, 40, 40, 40.3\n0, 0, 0.1, 0\n20, 10, 20.1, 9.9\n-30, 5, -30, 5.1\n", Field),

@@ -53,7 +53,7 @@ public sealed class ScanLoopTests(ITestOutputHelper console)
         LabTruth truth = LabTruth.Draw(seed, new LabSetup { Faults = LabFaults.Scan, CurrentPicoamperes = Picoamperes });
         LabTruth ideal = truth with { ScanX = null, ScanY = null };
         var dice = new Dice(seed, "readings of dots");
-        string table = "axis, sides, jump [um], wait [us], visit [us], displacement [nm]\n" + Readings(truth, isUpright: false, dice) + Readings(truth, isUpright: true, dice);
+        string table = "axis, sides, jump [um], wait [us], visit [us], visits, displacement [nm]\n" + Readings(truth, isUpright: false, dice) + Readings(truth, isUpright: true, dice);
         IReadOnlyList<SettlingReading> readings = SettlingReading.Of(MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(table)), "table", SettlingReading.WordColumns));
         IReadOnlyList<ResponseFit> fits = ResponseFitter.FitAxes(readings, new DiagnosticSink());
         string settle = ResponseText.Of(fits, [], null);
@@ -92,7 +92,7 @@ public sealed class ScanLoopTests(ITestOutputHelper console)
                 // While the beam is far from settled a dot lies where others do.
                 if (Dot(deposits, level, isUpright, expected) is { } fromLeft && Dot(deposits, level - Bar, isUpright, expected) is { } fromRight && Math.Abs(fromRight - fromLeft) < 9000)
                 {
-                    text.Append(CultureInfo.InvariantCulture, $"{(isUpright ? "y" : "x")}, 2, {jump / 1000}, {wait}, {visit:0.####}, {fromRight - fromLeft + dice.Normal(0, ReadingNoise):0.00}\n");
+                    text.Append(CultureInfo.InvariantCulture, $"{(isUpright ? "y" : "x")}, 2, {jump / 1000}, {wait}, {visit:0.####}, {Visits}, {fromRight - fromLeft + dice.Normal(0, ReadingNoise):0.00}\n");
                 }
             }
         }

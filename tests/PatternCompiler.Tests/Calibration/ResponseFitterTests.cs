@@ -85,6 +85,35 @@ public sealed class ResponseFitterTests
         }
     }
 
+    /// <summary>Jumps to and fro, followed one by one by the motion that predictions follow.</summary>
+    [Fact]
+    public void Visits_that_follow_each_other_are_told_from_one()
+    {
+        const int Visits = 40;
+        const double Jump = 40_000;
+        SettlingReading[] readings = [.. Waits.Select((wait, i) => new SettlingReading(i, 'x', Jump, wait, 2, Mean(wait, 2), false, Visits))];
+        ResponseFit fit = ResponseFitter.Fit(readings, new DiagnosticSink());
+        Assert.Equal(5, fit.TimeConstants[0].Value, tolerance: 1e-3);
+        Assert.Equal(200, fit.TimeConstants[1].Value, tolerance: 0.05);
+        Assert.Equal(0.1, fit.SlowPart!.Value, tolerance: 1e-5);
+
+        static double Mean(double wait, double visit)
+        {
+            AxisMotion motion = AxisMotion.AlongX(new SettleModel(0, 2e-4, 0) { ResponseX = [new(0.9, 5e-6), new(0.1, 2e-4)] });
+            double sum = 0;
+            for (int i = 0; i < Visits; i++)
+            {
+                motion.Send(Jump);
+                sum += Jump - motion.Goal - motion.Mean(wait * 1e-6, (wait + visit) * 1e-6);
+                motion.Pass((wait + visit) * 1e-6);
+                motion.Send(0);
+                motion.Pass((wait + visit) * 1e-6);
+            }
+
+            return sum / Visits;
+        }
+    }
+
     [Fact]
     public void The_fragment_is_read_by_the_machine_file()
     {

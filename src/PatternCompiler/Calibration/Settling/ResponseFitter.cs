@@ -25,6 +25,9 @@ internal static class ResponseFitter
     private const int Candidates = 20;
     private const double Reach = 14;
 
+    // Parameters beyond are where a model has run away to: nothing bounds them.
+    private const double Runaway = 100;
+
     /// <summary>Fits readings along one axis.</summary>
     /// <param name="readings">Of one axis.</param>
     /// <param name="sink">Takes warnings.</param>
@@ -111,6 +114,11 @@ internal static class ResponseFitter
 
     private static (bool Slow, bool Part) Bounds(NonlinearFit two)
     {
+        if (two.DegreesOfFreedom < 1 || Math.Abs(two.Parameters[1]) > Runaway || Math.Abs(two.Parameters[2]) > Runaway)
+        {
+            return (false, false);
+        }
+
         (double slowLow, double slowHigh) = two.Interval(1, Reach);
         (double partLow, double partHigh) = two.Interval(2, Reach);
         return (double.IsFinite(slowLow) && double.IsFinite(slowHigh), double.IsFinite(partLow) && double.IsFinite(partHigh) && partLow * partHigh > 0 && partHigh < 1);
@@ -190,7 +198,7 @@ internal static class ResponseFitter
     private static ResponseFit DescribeTwo(IReadOnlyList<SettlingReading> readings, NonlinearFit fit, bool hasPlay, string along, DiagnosticSink sink)
     {
         FitParameter fast = Fast(readings, fit, hasPlay);
-        bool isFastUnseen = !(fast.Low > 0) && double.IsFinite(fast.High);
+        bool isFastUnseen = !(fast.Low > 0) && double.IsFinite(fast.High) && fast.High > 0;
         if (isFastUnseen)
         {
             sink.Warn(
@@ -219,7 +227,7 @@ internal static class ResponseFitter
         var model = new ResponseModel(readings, hasPlay, 2) { IsLedByFast = true };
         double fast = fit.Parameters[1] - ResponseModel.Softplus(fit.Parameters[0]);
         NonlinearFit? other = NonlinearFit.Solve(model.Evaluate, readings.Count, [fast, .. fit.Parameters[0..1], .. fit.Parameters[2..]]);
-        return other is null ? new FitParameter("fast-time-constant", "us", Math.Exp(fast), double.NaN, 0, double.PositiveInfinity) : Constant(other, 0, "fast-time-constant");
+        return other is null || Math.Abs(other.Parameters[0]) > Runaway ? new FitParameter("fast-time-constant", "us", Math.Exp(fast), double.NaN, 0, double.PositiveInfinity) : Constant(other, 0, "fast-time-constant");
     }
 
     private static FitParameter Constant(NonlinearFit fit, int parameter, string name)

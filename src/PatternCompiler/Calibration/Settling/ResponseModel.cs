@@ -69,7 +69,11 @@ internal sealed class ResponseModel(IReadOnlyList<SettlingReading> readings, boo
         return double.IsFinite(fast) && double.IsFinite(slow) && slow > 0;
     }
 
-    /// <summary>Mean of e^(−t/τ) over the visit, and its derivative by ln τ.</summary>
+    /// <summary>
+    /// Mean over all visits of what is left of a jump, and its derivative by ln τ. One visit is e^(−t/τ), averaged over it. With jumps to
+    /// and fro every T, so that q = e^(−T/τ) of each is left at the next, visit k has (1 + q^(2k−1))/(1 + q) of that: the sum of what all jumps before
+    /// have left, their signs changing.
+    /// </summary>
     public static double Mean(in SettlingReading reading, double constant, out double slope)
     {
         if (!(constant > 0))
@@ -83,6 +87,28 @@ internal sealed class ResponseModel(IReadOnlyList<SettlingReading> readings, boo
         double mean = x < Short ? 1 - x / 2 : (1 - over) / x;
         double spread = x < Short ? x / 2 : (1 - over * (1 + x)) / x;
         slope = at == 0 ? 0 : at * (gone * mean + spread);
-        return at * mean;
+        if (reading.Visits == 1)
+        {
+            return at * mean;
+        }
+
+        double share = ShareOfVisits(gone + x, reading.Visits, out double shareSlope);
+        slope = slope * share + at * mean * shareSlope;
+        return at * mean * share;
+    }
+
+    private static double ShareOfVisits(double turns, int visits, out double slope)
+    {
+        double q = Math.Exp(-turns);
+        (double sum, double steep, double power) = (0, 0, q);
+        for (int k = 1; k <= visits && power > 0; k++)
+        {
+            (sum, steep, power) = (sum + power, steep + (2 * k - 1) * power, power * q * q);
+        }
+
+        // Of q^n the derivative by ln τ is n·q^n·T/τ.
+        (sum, steep) = (sum / visits, steep / visits);
+        slope = turns * (steep - q * (1 + sum) / (1 + q)) / (1 + q);
+        return (1 + sum) / (1 + q);
     }
 }

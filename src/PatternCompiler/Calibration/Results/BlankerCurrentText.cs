@@ -44,7 +44,7 @@ internal static class BlankerCurrentText
             .. Delay("on_delay", on),
             .. Edge("rise_time", fit.Rise, on, "on_delay"),
             .. Edge("fall_time", fit.Fall, off, "off_delay"),
-            .. fit.Leak is { } leak ? [$"leak: {FitText.Rounded(Math.Clamp(leak.Value, 0, 100))} %"] : (string[])[],
+            .. fit.Leak is { } leak ? [$"leak: {FitText.Rounded(Math.Round(Math.Clamp(leak.Value, 0, 100), 6, MidpointRounding.AwayFromZero))} %"] : (string[])[],
         ];
         text.Append(lines.All(line => line.StartsWith('#')) ? "# blanker:\n" : "blanker:\n");
         foreach (string line in lines)

@@ -227,7 +227,7 @@ internal static class ResponseFitter
         var model = new ResponseModel(readings, hasPlay, 2) { IsLedByFast = true };
         double fast = fit.Parameters[1] - ResponseModel.Softplus(fit.Parameters[0]);
         NonlinearFit? other = NonlinearFit.Solve(model.Evaluate, readings.Count, [fast, .. fit.Parameters[0..1], .. fit.Parameters[2..]]);
-        return other is null || Math.Abs(other.Parameters[0]) > Runaway ? new FitParameter("fast-time-constant", "us", Math.Exp(fast), double.NaN, 0, double.PositiveInfinity) : Constant(other, 0, "fast-time-constant");
+        return other is null || Math.Abs(other.Parameters[0]) > 1e9 ? new FitParameter("fast-time-constant", "us", Math.Exp(fast), double.NaN, 0, double.PositiveInfinity) : Constant(other, 0, "fast-time-constant");
     }
 
     private static FitParameter Constant(NonlinearFit fit, int parameter, string name)

@@ -69,7 +69,7 @@ internal static class SettleSection
         }
 
         IReadOnlyList<YamlNode> items = node.AsList();
-        if (items.Count is 0 or > MostParts)
+        if (items.Count > MostParts)
         {
             throw node.OutOfRange($"{node.Name} must have 1 to {MostParts} parts, but it has {items.Count}", "write for example [[0.9, 5 us], [0.1, 200 us]]");
         }

@@ -11,7 +11,7 @@ public sealed class SettleSectionTests
     [InlineData("response_x: [[1, 5 us]]", "'settle.response_x' stands without 'settle.response_y'; say how the other axis responds, too; the same values if it is like this one")]
     [InlineData("response_y: [[1, 5 us]]", "'settle.response_y' stands without 'settle.response_x'; say how the other axis responds, too; the same values if it is like this one")]
     [InlineData("response_x: [[0.9, 5 us], [0.2, 200 us]], response_y: [[1, 5 us]]", "the parts of 'settle.response_x' must add up to 1, but they make 1.1; each is the part of a step that settles with its time constant")]
-    [InlineData("response_x: [], response_y: [[1, 5 us]]", "'settle.response_x' must have 1 to 4 parts, but it has 0; write for example [[0.9, 5 us], [0.1, 200 us]]")]
+    [InlineData("response_x: [[1, 1 us], [0, 2 us], [0, 3 us], [0, 4 us], [0, 5 us]], response_y: [[1, 5 us]]", "'settle.response_x' must have 1 to 4 parts, but it has 5; write for example [[0.9, 5 us], [0.1, 200 us]]")]
     [InlineData("response_x: [[1]], response_y: [[1, 5 us]]", "'settle.response_x[1]' must have a part and a time constant, but it has 1 values; write for example [0.9, 5 us]")]
     [InlineData("response_x: [[1, 0 us]], response_y: [[1, 5 us]]", "'settle.response_x[1][2]' must be above zero, but it is 0 us")]
     [InlineData("response_x: [[1, 11 s]], response_y: [[1, 5 us]]", "'settle.response_x[1][2]' must be at most 10 s, but it is 11 s; look for a wrong unit; what takes longer is drift")]

@@ -226,8 +226,20 @@ internal static class ResponseFitter
     {
         var model = new ResponseModel(readings, hasPlay, 2) { IsLedByFast = true };
         double fast = fit.Parameters[1] - ResponseModel.Softplus(fit.Parameters[0]);
-        NonlinearFit? other = NonlinearFit.Solve(model.Evaluate, readings.Count, [fast, .. fit.Parameters[0..1], .. fit.Parameters[2..]]);
-        return other is null || Math.Abs(other.Parameters[0]) > Runaway ? new FitParameter("fast-time-constant", "us", Math.Exp(fast), double.NaN, 0, double.PositiveInfinity) : Constant(other, 0, "fast-time-constant");
+
+        // So fast that nothing of it is left after any wait: from there down all values are alike, and only the upper end means something.
+        double unseen = Math.Log(readings.Max(reading => reading.Wait) * 1e-9 + readings.Min(reading => reading.Wait) / 30);
+        if (fast < unseen)
+        {
+            // No longer than would still have shown: three times the error of a reading, of the longest jump after the shortest wait.
+            double shown = Math.Max(3 * Math.Sqrt(fit.SumOfSquares / readings.Count), 1e-3);
+            double bound = Math.Max(readings.Min(reading => reading.Wait), 1e-3) / Math.Max(1, Math.Log(readings.Max(reading => reading.Jump) / shown));
+            return new FitParameter("fast-time-constant", "us", bound, bound, 0, bound);
+        }
+
+        NonlinearFit? other = NonlinearFit.Solve(
+            model.Evaluate, readings.Count, [fast, fit.Parameters[0], .. fit.Parameters[2..]]);
+        return other is null ? new FitParameter("fast-time-constant", "us", Math.Exp(fast), double.NaN, 0, double.PositiveInfinity) : Constant(other, 0, "fast-time-constant");
     }
 
     private static FitParameter Constant(NonlinearFit fit, int parameter, string name)

@@ -108,14 +108,14 @@ public sealed class MachineFileTests
         string yaml = DefaultFiles.MachineText + $"words: {{word_bits: 16, fields: [x 16, y 16, blank 16], byte_order: least significant first, blank: {level}}}\n";
         string message = Assert.Throws<CompileException>(() => MachineFile.Parse(yaml, "m.yaml")).Message.Split('\n')[0];
         Assert.Equal(
-            "m.yaml:151:100: error PC0140: 'words.blank' would state the level of the blank line a second time; remove it; 'blanker.active' holds for every output",
+            "m.yaml:150:100: error PC0140: 'words.blank' would state the level of the blank line a second time; remove it; 'blanker.active' holds for every output",
             message);
     }
 
     [Theory]
-    [InlineData("x 16, y 12", "m.yaml:151:8: error PC0115: the fields leave 4 bits of the last word open; add a zero field")]
-    [InlineData("x 16", "m.yaml:151:8: error PC0115: there are 0 y fields")]
-    [InlineData("x, y 16", "m.yaml:151:33: error PC0114: 'words.fields[1]' must be x, y, x_coarse, x_fine, y_coarse, y_fine, dwell, blank, scan or zero and a number of bits from 1 to 32, but it is 'x'; write for example x 16")]
+    [InlineData("x 16, y 12", "m.yaml:150:8: error PC0115: the fields leave 4 bits of the last word open; add a zero field")]
+    [InlineData("x 16", "m.yaml:150:8: error PC0115: there are 0 y fields")]
+    [InlineData("x, y 16", "m.yaml:150:33: error PC0114: 'words.fields[1]' must be x, y, x_coarse, x_fine, y_coarse, y_fine, dwell, blank, scan or zero and a number of bits from 1 to 32, but it is 'x'; write for example x 16")]
     public void A_word_layout_that_cannot_be_is_refused(string fields, string expected)
     {
         string yaml = DefaultFiles.MachineText + $"words: {{word_bits: 16, fields: [{fields}], byte_order: least significant first}}\n";

@@ -1,4 +1,4 @@
-using System.Text;
+using System.Collections.Immutable;
 using PatternCompiler.Runs;
 
 namespace PatternCompiler.Tests.Runs;
@@ -57,5 +57,5 @@ public sealed class RunInStepsLogTests
 
     private static MemoryStream Log(RunLogLine[] lines) => new([.. lines.SelectMany(line => line.ToBytes())]);
 
-    private static IReadOnlyList<LoggedRun> Read(RunLogLine[] lines) => LoggedRun.ReadAll(Log(lines), "log");
+    private static ImmutableArray<LoggedRun> Read(RunLogLine[] lines) => LoggedRun.ReadAll(Log(lines), "log");
 }

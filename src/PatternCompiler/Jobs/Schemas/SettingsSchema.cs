@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using System.Reflection;
 using System.Text.Encodings.Web;
 using PatternCompiler.Files;
@@ -22,14 +21,14 @@ internal sealed record SettingsSchema(string Word, string Title, Action<YamlMapp
     private const string SampleFolder = "schema-samples.";
 
     // What a file holds that samples name.
-    private const string PlacementFile = "{0}: {{offset: [0 um, 0 um]}}";
+    private const string Placement = ": {offset: [0 um, 0 um]}";
 
     /// <summary>All of them.</summary>
     public static ImmutableArray<SettingsSchema> All { get; } =
     [
         new("machine", "A pattern writer: converters, deflection, waiting times, clock, blanker, beam, link and stage.", root => MachineFile.ReadMachine(root)),
         new("process", "A resist on its substrate, and the doses that it is exposed with.", root => ProcessFile.ReadResist(root)),
-        new("job", "What to write and how: drawings, layers, filling, order, fields and outputs.", root => JobFile.ReadJob(root, null, new JobPaths(null, (_, role) => string.Format(CultureInfo.InvariantCulture, PlacementFile, role)))),
+        new("job", "What to write and how: drawings, layers, filling, order, fields and outputs.", root => JobFile.ReadJob(root, null, new JobPaths(null, (_, role) => role + Placement))),
         new("batch", "Jobs and the values that are varied over them.", root => BatchFile.ReadPlan(root, null, (pattern, _) => [pattern])),
         new("manifest", "Write fields in the order of the stage's visits, as 'build' and 'split' write them.", root => FieldManifestFile.ReadManifest(root)),
     ];

@@ -43,7 +43,7 @@ public sealed class ManualTests
         Assert.Equal(
             """
             NAME
-                patternc-fit-blanker - fit the delays of the beam blanker
+                patternc-fit-blanker - fit the delays of the beam blanker, its edges and its leak
 
             SYNOPSIS
                 patternc fit blanker [OPTION...] [INPUT]

@@ -37,6 +37,16 @@ public sealed class RunTests(CReceiver receiver) : IClassFixture<CReceiver>
     }
 
     [Fact]
+    public void The_stage_is_asked_for_as_the_manifest_tells_it()
+    {
+        using WorkFolder folder = Job(TwoFields + "sample: {offset: [0 um, 0 um], focus: {at_origin: 10.02 mm, slope_x: 0.1 %}}\n");
+        folder.With("machine.yaml", Machine.Replace("step: 1 um}", "step: 1 um, rotation: 90 deg, approach: [10 um, 5 um], height: {focus: 10 mm, scale_per_mm: 1 %}}", StringComparison.Ordinal));
+        string plan = folder.Run("run", "job.yaml", "--dry-run").Expect(0).Output;
+        Assert.Contains("# Does the stage show (0, -18) um, having come from (-10, -23) um?\n# r01c02/stage: yes\n", plan, StringComparison.Ordinal);
+        Assert.Contains("# Is the focus set to a working distance of 10.02 mm?\n# r01c02/working distance: yes\n", plan, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Dwells_follow_the_current_that_is_read_and_the_log_tells_all()
     {
         using WorkFolder folder = Job(TwoFields).With("answers.yaml", Start + "any/stage: yes\nany/focus: 8.02 mm\nr01c02/current: 90 pA\n");

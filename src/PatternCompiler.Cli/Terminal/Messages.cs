@@ -36,6 +36,12 @@ internal sealed class Messages
     {
         if (!Quiet || diagnostic.Severity != Severity.Note)
         {
+            if (diagnostic.Severity == Severity.Error)
+            {
+                // Nothing goes on behind an error.
+                progress.Clear();
+            }
+
             Diagnostic named = diagnostic with { Place = diagnostic.Place.WithFiles(file => file == "-" ? "standard input" : file) };
             Write(colour ? Coloured(named) : named.ToString());
         }

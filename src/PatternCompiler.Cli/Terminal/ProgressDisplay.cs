@@ -19,6 +19,7 @@ internal sealed class ProgressDisplay : IDisposable
     private readonly bool isShown;
     private readonly List<ProgressItem> items = [];
     private Thread? painter;
+    private bool isOver;
     private volatile IAnsiConsole? console;
 
     /// <summary>Prepares the display.</summary>
@@ -63,6 +64,11 @@ internal sealed class ProgressDisplay : IDisposable
     /// <summary>Removes the bars, so that a question has its line; those that are added later are shown again.</summary>
     public void Clear()
     {
+        if (isOver)
+        {
+            return;
+        }
+
         ended.Set();
         painter?.Join();
         lock (gate)
@@ -78,6 +84,7 @@ internal sealed class ProgressDisplay : IDisposable
     public void Dispose()
     {
         Clear();
+        isOver = true;
         ended.Dispose();
     }
 

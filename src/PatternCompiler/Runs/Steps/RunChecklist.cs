@@ -63,7 +63,13 @@ internal static class RunChecklist
         var questions = new List<RunQuestion>();
         if (step.Position.Field is not null)
         {
-            questions.Add(Of(step, "stage", $"Does the stage show ({Micrometres(step.Position.StageXNanometres)}, {Micrometres(step.Position.StageYNanometres)}) um", RunAnswerKind.Yes));
+            string from = step.Position.Details.StartNanometres is (double x, double y) ? $", having come from ({Micrometres(x)}, {Micrometres(y)}) um" : "";
+            questions.Add(Of(step, "stage", $"Does the stage show ({Micrometres(step.Position.StageXNanometres)}, {Micrometres(step.Position.StageYNanometres)}) um{from}", RunAnswerKind.Yes));
+        }
+
+        if (step.Position.Details.FocusNanometres is double distance)
+        {
+            questions.Add(Of(step, "working distance", $"Is the focus set to a working distance of {QuantityText.Format(distance * 1e-9, Dimension.Length, 6)}", RunAnswerKind.Yes));
         }
 
         if (step.Focus is { } focus)

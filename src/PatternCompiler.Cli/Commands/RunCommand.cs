@@ -26,19 +26,15 @@ internal sealed class RunCommand
     private static readonly TimeSpan GraceForStop = TimeSpan.FromSeconds(10);
 
     private readonly Argument<string> input = InputArgument.Create("Job file.");
-    private readonly Option<string?> link = FileOption.Create("--link", "Serial port, device or pipe to the receiver; - for standard output and input.", "PORT");
-    private readonly Option<long?> baud = NumberOption.CreateWhole("--baud", "Bits per second of a serial port; 115200 if absent.", 300, 20_000_000);
-    private readonly ChoiceOption<bool> flow = ChoiceOption<bool>.Create("--flow", "Whether the port's request and clear lines hold back bytes.", new(("none", false), ("hardware", true)));
-    private readonly Option<double?> timeout = NumberOption.CreateReal("--timeout", "Seconds to wait for a silent receiver beyond the time that the records take; 5 if absent.", 0.1, 86_400, "SECONDS");
-    private readonly Option<long?> retries = NumberOption.CreateWhole("--retries", "How often to go on after a fault of the link; 3 if absent.", 0, 1_000_000);
+    private readonly LinkOptions link = new();
     private readonly Option<string> log = FileOption.CreateWritten("--log", _ => new OutputChoice([FileContent.Text]), "Add what happens to the log of runs in FILE; the streams of the steps are kept beside it.");
-    private readonly Option<string?> answers = FileOption.CreateRead("--answers", "Answers to the questions, a line each: 'step/question: answer', or 'any/question: answer' for any step.");
+    private readonly Option<string?> answers = FileOption.CreateRead("--answers", "File of answers to the questions; a line each, 'step/question: answer', or 'any/question: answer' for every step.");
     private readonly Option<string?> resume = new("--resume") { Description = "Go on with a run of the log: its name, the first letters of it, or last.", HelpName = "RUN" };
-    private readonly Option<long?> from = NumberOption.CreateWhole("--from", "With --resume: the record with which the step goes on that was cut short, counted from 1.", 1, long.MaxValue);
+    private readonly Option<long?> from = NumberOption.CreateWhole("--from", "Record with which a step that was cut short goes on, counted from 1; goes with --resume.", 1, long.MaxValue);
     private readonly Option<KeyValuePair<string, string>[]> notes = NoteOption.Create("--note", "What the log is to tell of the sample, such as lot=7 or \"bake=180 C, 90 s\"; may be given several times.");
     private readonly Option<bool> dryRun = new("--dry-run") { Description = "Print the steps and all questions, as a file of answers to fill in; send nothing." };
-    private readonly Option<string> output = FileOption.CreateOutput("yaml", "With --dry-run: write the questions to FILE.");
-    private readonly SettingsOptions settings = new(SettingsNeed.All);
+    private readonly Option<string> output = FileOption.CreateOutput("yaml", "Write the questions of --dry-run to FILE.");
+    private readonly SettingsOptions settings = new(SettingsNeed.All) { HasJob = false };
 
     public static PatternCommand Create() => new RunCommand().Command();
 
@@ -66,14 +62,19 @@ internal sealed class RunCommand
                 new("patternc run job.yaml --link /dev/ttyACM0 --log runs.log --resume last", "goes on after a stop"),
             ],
             Arguments = { input },
-            Options = { link, baud, flow, timeout, retries, log, answers, resume, from, notes, dryRun, output },
             GraceForStop = GraceForStop,
         };
+        link.AddTo(command, isRequired: false);
+        foreach (Option option in (Option[])[log, answers, resume, from, notes, dryRun, output])
+        {
+            command.Options.Add(option);
+        }
+
         settings.AddTo(command);
         command.Validators.Add(result =>
         {
             bool isDry = result.GetValue(dryRun);
-            if (!isDry && (result.GetValue(link) is null || result.GetValue(log) is null))
+            if (!isDry && (!link.IsNamed(result) || result.GetValue(log) is null))
             {
                 result.AddError("options '--link' and '--log' say where to send the streams and where to remember what is written; --dry-run needs neither");
             }
@@ -103,17 +104,12 @@ internal sealed class RunCommand
         }
 
         RunAnswers? known = result.GetValue(answers) is { } file2 ? RunAnswers.Parse(SettingsText.Read(file2, "answers"), file2, questions) : null;
-        string logPath = result.GetValue(log)!, port = result.GetValue(link)!;
+        string logPath = result.GetValue(log)!, port = link.NameIn(result)!;
         RunPart part = result.GetValue(resume) is { } word ? RunPart.Next(logPath, word) : RunPart.New(logPath, TimeProvider.System);
         bool canAsk = port != InputFile.StandardName && !Console.IsInputRedirected && !StandardDescriptors.IsClosed(StandardDescriptors.Input);
         var run = new RunInSteps(chosen, steps, new RunOperator(known, canAsk, context), part, context);
-        SendOptions options = SendOptions.Default;
-        options = new SendOptions(
-            result.GetValue(timeout) is double seconds ? TimeSpan.FromSeconds(seconds) : options.Timeout,
-            (int)(result.GetValue(retries) ?? options.MostRetries),
-            (result.GetValue(from) ?? 1) - 1);
-        using ReceiverLink receiver = ReceiverLink.Open(port, (int?)result.GetValue(baud), flow.In(result));
-        run.Run(receiver, port, options, result.GetValue(notes) ?? []);
+        using ReceiverLink receiver = link.Open(result);
+        run.Run(receiver, port, link.In(result, result.GetValue(from)), result.GetValue(notes) ?? []);
         return ExitCode.Done;
     }
 

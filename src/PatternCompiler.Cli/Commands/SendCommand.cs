@@ -25,13 +25,8 @@ internal static class SendCommand
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Exposure stream.");
-        Option<string?> link = FileOption.Create("--link", "Serial port, device or pipe to the receiver; - for standard output and input.", "PORT");
-        link.Required = true;
-        Option<long?> baud = NumberOption.CreateWhole("--baud", "Bits per second of a serial port; 115200 if absent.", 300, 20_000_000);
-        var flow = ChoiceOption<bool>.Create("--flow", "Whether the port's request and clear lines hold back bytes.", new(("none", false), ("hardware", true)));
+        var link = new LinkOptions();
         Option<long?> from = NumberOption.CreateWhole("--from", "First record to send, counted from 1, to go on after a stop.", 1, long.MaxValue);
-        Option<double?> timeout = NumberOption.CreateReal("--timeout", "Seconds to wait for a silent receiver beyond the time that the records take; 5 if absent.", 0.1, 86_400, "SECONDS");
-        Option<long?> retries = NumberOption.CreateWhole("--retries", "How often to go on after a fault of the link; 3 if absent.", 0, 1_000_000);
         var dryRun = new Option<bool>("--dry-run") { Description = "Check the stream, say what would be sent, and send nothing." };
         Option<string> log = FileOption.CreateWritten("--log", _ => new OutputChoice([FileContent.Text]), "Add what happens to the log of runs in FILE, a line of JSON for each event.");
         Option<string?> provenance = FileOption.CreateRead("--provenance", "What the stream was made from, as 'build --provenance' wrote it: it goes into the log, and 'repeat' can build the same bytes.");
@@ -54,9 +49,14 @@ internal static class SendCommand
                 new("patternc send chip.stream --link /dev/ttyACM0 --dry-run", "only says what would be sent"),
             ],
             Arguments = { input },
-            Options = { link, baud, flow, from, timeout, retries, dryRun, log, provenance, notes },
             GraceForStop = GraceForStop,
         };
+        link.AddTo(command, isRequired: true);
+        foreach (Option option in (Option[])[from, dryRun, log, provenance, notes])
+        {
+            command.Options.Add(option);
+        }
+
         command.Validators.Add(result =>
         {
             if (result.GetValue(log) is null && (result.GetValue(provenance) is not null || result.GetValue(notes) is { Length: > 0 }))
@@ -74,20 +74,16 @@ internal static class SendCommand
             }
 
             (RecordsHeader Header, ExposureTotals Totals, ExposureStreamOptions Layout)? head = source.CanSeek ? Check(source, name, context) : null;
-            SendOptions options = SendOptions.Default;
-            options = new SendOptions(
-                result.GetValue(timeout) is double seconds ? TimeSpan.FromSeconds(seconds) : options.Timeout,
-                (int)(result.GetValue(retries) ?? options.MostRetries),
-                (result.GetValue(from) ?? 1) - 1);
+            SendOptions options = link.In(result, result.GetValue(from));
             var kept = new SendLog(TimeProvider.System);
             if (result.GetValue(log) is string path)
             {
-                kept.Begin(path, new SentStream(source, name, head?.Header, head?.Totals.Records, result.GetValue(provenance), result.GetValue(notes) ?? []), result.GetValue(link)!, options.FirstRecord + 1, context.Sink);
+                kept.Begin(path, new SentStream(source, name, head?.Header, head?.Totals.Records, result.GetValue(provenance), result.GetValue(notes) ?? []), link.NameIn(result)!, options.FirstRecord + 1, context.Sink);
             }
 
             try
             {
-                using ReceiverLink receiver = ReceiverLink.Open(result.GetValue(link)!, (int?)result.GetValue(baud), flow.In(result));
+                using ReceiverLink receiver = link.Open(result);
                 return Send(source, name, receiver, options, kept, context);
             }
             catch (CompileException fault)

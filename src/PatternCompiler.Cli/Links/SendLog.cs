@@ -55,21 +55,10 @@ internal sealed class SendLog
             Append(path, "\n"u8.ToArray());
         }
 
-        Add(RunEvent.Started, line => line with
+        Add(RunEvent.Started, line => Begun(line, sent, hash, link, from) with
         {
-            Stream = sent.Name,
-            Sha256 = hash,
-            Machine = sent.Header?.MachineName,
-            MachineSettings = sent.Header?.MadeFor.Settings is { IsStated: true } settings ? settings.ToString() : null,
-            ExposureSettings = sent.Header?.MadeFor.Exposure is { IsStated: true } exposure ? exposure.ToString() : null,
-            Link = link,
             Job = provenance is JsonElement known ? sent.JobFrom(path, known, hash) : null,
-            Notes = sent.Notes.Count > 0 ? Sorted(sent.Notes) : null,
             Provenance = provenance,
-            Version = VersionAction.Version,
-            Records = sent.Records,
-            From = from,
-            Seconds = null,
         });
     }
 
@@ -103,21 +92,7 @@ internal sealed class SendLog
     public void BeginStep(SentStream sent, string hash, string link, long from, Func<RunLogLine, RunLogLine> about)
     {
         written = from - 1;
-        Add(RunEvent.Started, line => about(line with
-        {
-            Stream = sent.Name,
-            Sha256 = hash,
-            Machine = sent.Header?.MachineName,
-            MachineSettings = sent.Header?.MadeFor.Settings is { IsStated: true } settings ? settings.ToString() : null,
-            ExposureSettings = sent.Header?.MadeFor.Exposure is { IsStated: true } exposure ? exposure.ToString() : null,
-            Link = link,
-            Notes = sent.Notes.Count > 0 ? Sorted(sent.Notes) : null,
-            Version = VersionAction.Version,
-            Records = sent.Records,
-            From = from,
-            Seconds = null,
-            Steps = step!.Of,
-        }));
+        Add(RunEvent.Started, line => about(Begun(line, sent, hash, link, from) with { Steps = step!.Of }));
     }
 
     /// <summary>Adds that the rest of the step is in the resist by the operator's word.</summary>
@@ -148,6 +123,21 @@ internal sealed class SendLog
 
     /// <summary>Adds why it ended early.</summary>
     public void End(Diagnostic fault) => Add(RunEvent.Failed, line => line with { Written = written, Code = fault.Code.Id, Text = fault.ToString() });
+
+    private static RunLogLine Begun(RunLogLine line, SentStream sent, string? hash, string link, long from) => line with
+    {
+        Stream = sent.Name,
+        Sha256 = hash,
+        Machine = sent.Header?.MachineName,
+        MachineSettings = sent.Header?.MadeFor.Settings is { IsStated: true } settings ? settings.ToString() : null,
+        ExposureSettings = sent.Header?.MadeFor.Exposure is { IsStated: true } exposure ? exposure.ToString() : null,
+        Link = link,
+        Notes = sent.Notes.Count > 0 ? Sorted(sent.Notes) : null,
+        Version = VersionAction.Version,
+        Records = sent.Records,
+        From = from,
+        Seconds = null,
+    };
 
     private static RunHistory HistoryOf(string path, string? hash)
     {

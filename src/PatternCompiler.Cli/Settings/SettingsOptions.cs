@@ -35,7 +35,11 @@ internal sealed class SettingsOptions
     /// <summary>Adds them to a command.</summary>
     public void AddTo(PatternCommand command)
     {
-        command.Add(OptionGroup.Settings, job);
+        if (HasJob)
+        {
+            command.Add(OptionGroup.Settings, job);
+        }
+
         if (need.HasFlag(SettingsNeed.Machine))
         {
             command.Add(OptionGroup.Settings, machine);
@@ -56,6 +60,9 @@ internal sealed class SettingsOptions
             command.Add(OptionGroup.Settings, others);
         }
     }
+
+    /// <summary>A job may be named; false for a command whose input is one.</summary>
+    public bool HasJob { get; init; } = true;
 
     /// <summary>The command judges documents, which must have been made with these settings.</summary>
     public bool Judges { get; init; }

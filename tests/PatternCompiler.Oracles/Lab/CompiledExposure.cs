@@ -36,13 +36,4 @@ internal static class CompiledExposure
 
         public void End() => writer!.End();
     }
-
-    private sealed class DiskFiles : IBuildFiles
-    {
-        public Stream OpenDrawing(string path) => File.OpenRead(path);
-
-        public IncludedFile? OpenInclude(string name, string from) => null;
-
-        public IBuildOutput Create(string path, bool isBinary) => throw new NotSupportedException();
-    }
 }

@@ -27,18 +27,7 @@ public sealed class FieldViewsLoopTests(ITestOutputHelper console)
     private const double Seen = 49_900;
 
     [Fact]
-    public void What_the_field_itself_sees_makes_it_straight()
-    {
-        var log = new StringBuilder();
-        LabVerdict verdict = LabSeeds.Run(LabSeeds.Chosen(UsualSeeds), seed =>
-        {
-            (string found, bool isRight) = Loop(seed);
-            log.Append(CultureInfo.InvariantCulture, $"seed {seed}: {found}\n");
-            return isRight ? null : found;
-        });
-        console.WriteLine($"{verdict.Seeds} seeds, {verdict.Failed} missed\n{verdict.Report}{log}");
-        Assert.True(verdict.Failed <= 0.02 * verdict.Seeds, verdict.Report);
-    }
+    public void What_the_field_itself_sees_makes_it_straight() => LabLoop.Run(console, UsualSeeds, Loop);
 
     private static (string Found, bool IsRight) Loop(long seed)
     {

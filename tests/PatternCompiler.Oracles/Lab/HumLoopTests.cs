@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text;
 using PatternCompiler.Calibration.Mains;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Jobs;
@@ -27,18 +26,7 @@ public sealed class HumLoopTests(ITestOutputHelper console)
     private const string Trigger = "trigger: {frequency: 50 Hz, longest_wait: 100 ms}\n";
 
     [Fact]
-    public void Triggered_rows_print_where_they_are_drawn()
-    {
-        var log = new StringBuilder();
-        LabVerdict verdict = LabSeeds.Run(LabSeeds.Chosen(UsualSeeds), seed =>
-        {
-            (string found, bool isRight) = Loop(seed);
-            log.Append(CultureInfo.InvariantCulture, $"seed {seed}: {found}\n");
-            return isRight ? null : found;
-        });
-        console.WriteLine($"{verdict.Seeds} seeds, {verdict.Failed} missed\n{verdict.Report}{log}");
-        Assert.True(verdict.Failed <= 0.02 * verdict.Seeds, verdict.Report);
-    }
+    public void Triggered_rows_print_where_they_are_drawn() => LabLoop.Run(console, UsualSeeds, Loop);
 
     private static (string Found, bool IsRight) Loop(long seed)
     {

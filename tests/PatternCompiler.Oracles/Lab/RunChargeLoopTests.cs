@@ -1,8 +1,5 @@
 using System.Collections.Immutable;
-using System.Globalization;
-using System.Text;
 using PatternCompiler.Diagnostics;
-using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Runs.Steps;
@@ -28,18 +25,7 @@ public sealed class RunChargeLoopTests(ITestOutputHelper console)
     private const double DoseMicrocoulombs = 8000;
 
     [Fact]
-    public void Every_square_of_a_night_gets_its_charge()
-    {
-        var log = new StringBuilder();
-        LabVerdict verdict = LabSeeds.Run(LabSeeds.Chosen(UsualSeeds), seed =>
-        {
-            (string found, bool isRight) = Loop(seed);
-            log.Append(CultureInfo.InvariantCulture, $"seed {seed}: {found}\n");
-            return isRight ? null : found;
-        });
-        console.WriteLine($"{verdict.Seeds} seeds, {verdict.Failed} missed\n{verdict.Report}{log}");
-        Assert.True(verdict.Failed <= 0.02 * verdict.Seeds, verdict.Report);
-    }
+    public void Every_square_of_a_night_gets_its_charge() => LabLoop.Run(console, UsualSeeds, Loop);
 
     private static (string Found, bool IsRight) Loop(long seed)
     {
@@ -87,14 +73,5 @@ public sealed class RunChargeLoopTests(ITestOutputHelper console)
         }
 
         return (worst, time);
-    }
-
-    private sealed class DiskFiles : IBuildFiles
-    {
-        public Stream OpenDrawing(string path) => File.OpenRead(path);
-
-        public IncludedFile? OpenInclude(string name, string from) => null;
-
-        public IBuildOutput Create(string path, bool isBinary) => throw new NotSupportedException();
     }
 }

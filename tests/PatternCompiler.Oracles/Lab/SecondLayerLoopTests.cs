@@ -6,7 +6,6 @@ using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.Alignment;
 using PatternCompiler.Calibration.Results;
 using PatternCompiler.Diagnostics;
-using PatternCompiler.FrontEnds.Common;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Looks;
 using PatternCompiler.VirtualLab;
@@ -165,14 +164,5 @@ public sealed class SecondLayerLoopTests(ITestOutputHelper console)
             $"process: p\ndose: {{area: {2 * clearing:0.###} uC/cm2, line: 1 nC/cm, dot: 10 fC}}\nresist: {{onset: {truth.Resist.OnsetMicrocoulombs:0.###} uC/cm2, clearing: {clearing:0.###} uC/cm2}}\nspread: {{forward: {parts[0].RangeNanometres:0.###} nm, backscatter: {parts[1].RangeNanometres:0.###} nm, ratio: {parts[1].Ratio:0.####}}}\n"));
         folder.Write("machine.yaml", "machine: m\ndac: {bits: 16, lowest: -10 V, highest: 10 V, coding: offset binary}\ndeflection: {field: 100 um, invert_y: yes}\nsettle: {fixed: 15 us}\n"
             + "clock: {rate: 10 MHz, shortest_dwell: 1 ticks, longest_dwell: 65535 ticks}\nblanker: {active: high}\nbeam: {current: 100 pA, spot: 20 nm, energy: 30 keV}\nlink: {rate: 8 MB/s, buffer: 64 KiB}\n");
-    }
-
-    private sealed class DiskFiles : IBuildFiles
-    {
-        public Stream OpenDrawing(string path) => File.OpenRead(path);
-
-        public IncludedFile? OpenInclude(string name, string from) => null;
-
-        public IBuildOutput Create(string path, bool isBinary) => throw new NotSupportedException();
     }
 }

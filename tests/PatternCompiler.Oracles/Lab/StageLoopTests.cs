@@ -36,18 +36,7 @@ public sealed class StageLoopTests(ITestOutputHelper console)
     private const double WayRound = 10_000;
 
     [Fact]
-    public void Seams_close_with_a_stage_that_is_turned_and_has_play()
-    {
-        var log = new StringBuilder();
-        LabVerdict verdict = LabSeeds.Run(LabSeeds.Chosen(UsualSeeds), seed =>
-        {
-            (string found, bool isRight) = Loop(seed);
-            log.Append(CultureInfo.InvariantCulture, $"seed {seed}: {found}\n");
-            return isRight ? null : found;
-        });
-        console.WriteLine($"{verdict.Seeds} seeds, {verdict.Failed} missed\n{verdict.Report}{log}");
-        Assert.True(verdict.Failed <= 0.02 * verdict.Seeds, verdict.Report);
-    }
+    public void Seams_close_with_a_stage_that_is_turned_and_has_play() => LabLoop.Run(console, UsualSeeds, Loop);
 
     private static (string Found, bool IsRight) Loop(long seed)
     {

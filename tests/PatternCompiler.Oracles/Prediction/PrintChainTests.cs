@@ -13,6 +13,7 @@ using PatternCompiler.Limits;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Model.Records;
+using PatternCompiler.Oracles.Lab;
 using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Prediction.Shapes;
@@ -235,14 +236,5 @@ public sealed class PrintChainTests : IDisposable
             writer!.End();
             file!.Dispose();
         }
-    }
-
-    private sealed class DiskFiles : IBuildFiles
-    {
-        public Stream OpenDrawing(string path) => File.OpenRead(path);
-
-        public IncludedFile? OpenInclude(string name, string from) => null;
-
-        public IBuildOutput Create(string path, bool isBinary) => throw new NotSupportedException();
     }
 }

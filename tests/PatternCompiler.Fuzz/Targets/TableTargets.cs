@@ -89,7 +89,7 @@ internal static class TableTargets
             [.. MarkTable.WordColumns]),
         Target(
             "fit-stage",
-            "mark, seen x [um], seen y [um], reading x [mm], reading y [mm], from x, from y, uncertainty [nm]\nM, 0, 0, 12, -7, below, below, 20\nM, 40, 40.7, 11.96, -7.04, below, below, 20\nM, 40.7, -40, 11.96, -6.96, below, below, 20\nM, -40, -40.7, 12.04, -6.96, below, below, 20\nM, -40.7, 40, 12.04, -7.04, below, below, 20\nN, 3, 2, 12, -7, above, above, 20\n",
+            "mark, seen x [um], seen y [um], reading x [mm], reading y [mm], from x, from y, uncertainty [nm]\nM, 0, 0, 12, -7, below, below, 20\nM, 40, 40.7, 11.96, -7.04, below, below, 20\nM, 40.7, -40, 11.96, -6.96, below, below, 20\nM, -40, -40.7, 12.04, -6.96, below, below, 20\nM, -40.7, 40, 12.04, -7.04, below, below, 20\nN, -3, -2, 12, -7, above, above, 20\n",
             StageOfReadings,
             [.. StageReadings.WordColumns]),
         Target(

@@ -12,7 +12,7 @@ namespace PatternCompiler.Oracles.Prediction;
 /// </summary>
 public class LinkOracleTests
 {
-    private const int Links = 20;
+    private const int Links = 50;
     private const double ClockHertz = 10e6;
     private static readonly double[] BaudRates = [9600, 38_400, 115_200, 921_600, 3_000_000];
 
@@ -21,7 +21,7 @@ public class LinkOracleTests
     [InlineData(16, false, 1)]
     [InlineData(16, true, 2)]
     [InlineData(20, false, 3)]
-    public void Many_links(int bits, bool interpolatesLines, int seed)
+    public void Fifty_links(int bits, bool interpolatesLines, int seed)
     {
         var random = new Random(seed);
         var dac = new Dac(bits, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode);

@@ -130,6 +130,16 @@ public sealed class ResponseFitterTests
         Assert.Equal(5, machine.Settle.Table.Length);
     }
 
+    // Of a wait of minutes beside none a quantile of the test was looked for in vain.
+    [Fact]
+    public void Waits_without_a_measure_end_in_a_fit_or_an_error()
+    {
+        MeasurementTable table = MeasurementTable.Read(
+            new MemoryStream("axis,sides,jump[um,wait[s,a,s,displacement[m\nx,2,9,0,,,0\nx,2,9,1,,,0\nx,2,9,0,,,0\nx,2,6,0,,,0\nx,2,9,300,,,1"u8.ToArray()), "t", SettlingReading.WordColumns);
+        Exception? end = Record.Exception(() => ResponseFitter.FitAxes(SettlingReading.Of(table), new DiagnosticSink()));
+        Assert.True(end is null or CompileException, end?.ToString());
+    }
+
     [Fact]
     public void A_single_wait_tells_nothing()
     {

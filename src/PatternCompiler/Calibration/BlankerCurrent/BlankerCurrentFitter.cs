@@ -1,4 +1,3 @@
-using MathNet.Numerics.Distributions;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
@@ -13,12 +12,9 @@ namespace PatternCompiler.Calibration.BlankerCurrent;
 /// </summary>
 internal static class BlankerCurrentFitter
 {
-    private const double EdgeLevel = 0.999;
+    private const double ByChance = 1e-3;
     private const int MostStarts = 4;
     private const double StartFactor = 3;
-
-    // Beyond it the test says the same.
-    private const double LargestRatio = 1e9;
 
     // What a fit leaves of exact readings is rounding.
     private const double LeastVariance = 1e-24;
@@ -127,14 +123,12 @@ internal static class BlankerCurrentFitter
         }
     }
 
-    // R. A. Fisher's test of nested models.
-    private static bool IsBetter(NonlinearFit narrow, NonlinearFit wide)
-    {
-        int more = wide.Parameters.Length - narrow.Parameters.Length;
-        double left = Math.Max(wide.SumOfSquares / wide.DegreesOfFreedom, LeastVariance);
-        double ratio = (narrow.SumOfSquares - wide.SumOfSquares) / more / left;
-        return ratio > 0 && FisherSnedecor.CDF(more, wide.DegreesOfFreedom, Math.Min(ratio, LargestRatio)) > EdgeLevel;
-    }
+    private static bool IsBetter(NonlinearFit narrow, NonlinearFit wide) => NestedModels.IsBetter(
+        narrow.SumOfSquares,
+        Math.Max(wide.SumOfSquares, LeastVariance * wide.DegreesOfFreedom),
+        wide.Parameters.Length - narrow.Parameters.Length,
+        wide.DegreesOfFreedom,
+        ByChance);
 
     private static NonlinearFit? Solve(BlankerModel model, CupReading[] readings, double scale, (BlankerModel Model, NonlinearFit Fit)? from)
     {

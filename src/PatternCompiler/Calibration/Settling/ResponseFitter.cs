@@ -1,4 +1,3 @@
-using MathNet.Numerics.Distributions;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Units;
@@ -110,7 +109,7 @@ internal static class ResponseFitter
 
     private static bool IsBetter(double before, NonlinearFit two, int more, double all) =>
         two.DegreesOfFreedom > 0 && before > Exact * all
-        && (before - two.SumOfSquares) / more >= FisherSnedecor.InvCDF(more, two.DegreesOfFreedom, 1 - ByChance) * Math.Max(two.SumOfSquares, Exact * all) / two.DegreesOfFreedom;
+        && NestedModels.IsBetter(before, Math.Max(two.SumOfSquares, Exact * all), more, two.DegreesOfFreedom, ByChance);
 
     private static (bool Slow, bool Part) Bounds(NonlinearFit two)
     {

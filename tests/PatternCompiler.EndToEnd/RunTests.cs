@@ -29,7 +29,7 @@ public sealed class RunTests(CReceiver receiver) : IClassFixture<CReceiver>
         Assert.DoesNotContain("r01c01/current", outcome.Output, StringComparison.Ordinal);
 
         // What is printed, with its marks taken away, is what --answers takes.
-        string[] lines = [.. outcome.Output.Split('\n').Where(line => Regex.IsMatch(line, "^# '?[a-z0-9]+/")).Select(line => line[2..].Replace("100 pA", line.Contains("blanked", StringComparison.Ordinal) ? "0 pA" : "100 pA", StringComparison.Ordinal))];
+        string[] lines = [.. outcome.Output.Split('\n').Where(line => Regex.IsMatch(line, "^# '?[a-z0-9]+/")).Select(line => line[2..])];
         folder.With("answers.yaml", string.Join('\n', lines) + "\n");
         using var cable = new BadCable(receiver.PathOf("receive"), 16, 1);
         folder.Run("run", "job.yaml", "--link", cable.Name, "--log", "runs.log", "--answers", "answers.yaml").Expect(0);
@@ -121,25 +121,61 @@ public sealed class RunTests(CReceiver receiver) : IClassFixture<CReceiver>
         Assert.DoesNotContain("runs.log", folder.Entries);
     }
 
-    [Fact]
-    public void A_cable_that_is_pulled_ends_a_step_and_nothing_is_written_twice()
+    /// <summary>The cable is pulled amid a step, or before its first record: what the message advises works, and nothing is written twice.</summary>
+    [Theory]
+    [InlineData(6000)]
+    [InlineData(300)]
+    public void A_cable_that_is_pulled_ends_a_step_and_nothing_is_written_twice(int breaksAt)
     {
-        using WorkFolder folder = Job(TwoFields).With("answers.yaml", Start + "any/stage: yes\nany/focus: 8 mm\nany/current: 98 pA\n");
-        string[] Command(string link) => ["run", "job.yaml", "--link", link, "--log", "runs.log", "--answers", "answers.yaml", "--timeout", "1", "--retries", "0"];
-        using (var broken = new BadCable(receiver.PathOf("receive"), 16, 1, breaksAt: 6000))
+        const string Answers = "any/stage: yes\nany/focus: 8 mm\nany/current: 98 pA\n";
+        using WorkFolder folder = Job(TwoFields).With("answers.yaml", Start + Answers).With("later.yaml", Start.Replace("start/current: 100 pA", "start/current: 90 pA", StringComparison.Ordinal) + Answers);
+        string[] Command(string link, string answers) => ["run", "job.yaml", "--link", link, "--log", "runs.log", "--answers", answers, "--timeout", "1", "--retries", "0"];
+        string[] first;
+        using (var broken = new BadCable(receiver.PathOf("receive"), 16, 1, breaksAt: breaksAt))
         {
-            folder.Run(Command(broken.Name)).Expect(4);
-            broken.Finish();
+            folder.Run(Command(broken.Name, "answers.yaml")).Expect(4);
+            first = Dots(broken.Finish());
         }
 
         using var cable = new BadCable(receiver.PathOf("receive"), 16, 1);
-        Outcome refused = folder.Run([.. Command(cable.Name), "--resume", "last"]).Expect(1);
-        Match told = Regex.Match(refused.Errors, @"error PC2217: step (\S+) ended early after record (\d+) of \d+, .*--from (\d+) to write that record again");
+        string[] again = [.. Command(cable.Name, "later.yaml"), "--resume", "last"];
+        Outcome refused = folder.Run(again).Expect(1);
+        Match told = Regex.Match(refused.Errors, @"error PC2217: step (\S+) ended early; records 1 to (\d+) of \d+ are written, and of those behind nothing is sure\. Its last message was: \S+ error PC20.*; look at the sample for what is written last, and state the record to go on with: --from (\d+) ");
         Assert.True(told.Success, refused.Errors);
-        Assert.Contains("are in the resist by this log", folder.Run([.. Command(cable.Name), "--resume", "last", "--from", told.Groups[2].Value]).Expect(1).Errors, StringComparison.Ordinal);
-        folder.Run([.. Command(cable.Name), "--resume", "last", "--from", told.Groups[3].Value]).Expect(0);
-        Assert.Contains("written\n", folder.Run("log", "runs.log", "--run", "last").Expect(0).Output, StringComparison.Ordinal);
-        Assert.Contains("the job no longer gives the pattern", Changed(folder).Run([.. Command(cable.Name), "--resume", "last"]).Expect(1).Errors.Replace("is written, all of it", "the job no longer gives the pattern", StringComparison.Ordinal), StringComparison.Ordinal);
+        int written = int.Parse(told.Groups[2].Value, CultureInfo.InvariantCulture);
+        Assert.Equal(breaksAt < 1000, written == 0);
+        Assert.Equal(breaksAt < 1000, first.Length == 0);
+        if (written > 0)
+        {
+            Assert.Contains("are in the resist by this log", folder.Run([.. again, "--from", told.Groups[2].Value]).Expect(1).Errors, StringComparison.Ordinal);
+        }
+
+        // Without the stream that was begun there is nothing to go on with.
+        string stream = Directory.GetFiles(Assert.Single(Directory.GetDirectories(folder.Path, "runs-*")), told.Groups[1].Value + ".stream").Single();
+        File.Move(stream, folder["aside"]);
+        Assert.Contains("error PC0002: there is no such file", folder.Run([.. again, "--from", told.Groups[3].Value]).Expect(4).Errors, StringComparison.Ordinal);
+        File.Move(folder["aside"], stream);
+
+        Outcome resumed = folder.Run([.. again, "--from", told.Groups[3].Value]).Expect(0);
+        Assert.Matches(@"warning PC2219: the rest of \S+ was made for (100|98) pA, and the beam has 90 pA now: its doses are off by -(10|8\.2) %", resumed.Errors);
+        Assert.Contains("outcome             written\n", folder.Run("log", "runs.log", "--run", "last").Expect(0).Output, StringComparison.Ordinal);
+        Assert.Contains(" is written, all of it", folder.Run(again).Expect(1).Errors, StringComparison.Ordinal);
+
+        // What the receiver has written and could not confirm any more is repeated, as the message says; nothing else is.
+        string[] places = [.. first.Concat(Dots(cable.Finish())).Select(dot => dot[..dot.LastIndexOf(' ')])];
+        Assert.Equal(800, places.Distinct().Count());
+        Assert.Equal(first.Length - DotsAmong(folder, stream, written), places.Length - 800);
+    }
+
+    [Fact]
+    public void A_record_is_stated_of_a_step_that_was_begun_alone_and_a_changed_pattern_is_not_gone_on_with()
+    {
+        using WorkFolder folder = Job(TwoFields).With("some.yaml", Start + "any/stage: yes\nany/focus: 8 mm\n");
+        using var cable = new BadCable(receiver.PathOf("receive"), 16, 1);
+        string[] command = ["run", "job.yaml", "--link", cable.Name, "--log", "runs.log", "--answers", "some.yaml"];
+        folder.Run(command).Expect(4);
+        Assert.Contains("was begun and not ended, so there is no record to go on with; leave out --from", folder.Run([.. command, "--resume", "last", "--from", "3"]).Expect(1).Errors, StringComparison.Ordinal);
+        Assert.Contains("error PC2217: the job no longer gives the pattern", Changed(folder).Run([.. command, "--resume", "last"]).Expect(1).Errors, StringComparison.Ordinal);
         cable.Finish();
     }
 
@@ -154,6 +190,20 @@ public sealed class RunTests(CReceiver receiver) : IClassFixture<CReceiver>
         string run = Assert.Single(Directory.GetDirectories(folder.Path, "runs-*"));
         Assert.InRange(Ticks(folder, Path.Combine(run, "high.stream")) / (double)Ticks(folder, Path.Combine(run, "low.stream")), 1.99, 2.01);
         cable.Finish();
+
+        // A layer with a base dose of its own follows, too.
+        folder.With("job.yaml", File.ReadAllText(folder["job.yaml"]) + "layers: [{layer: a, dot_charge: 15 fC}]\n");
+        using var other = new BadCable(receiver.PathOf("receive"), 16, 1);
+        folder.Run("run", "job.yaml", "--link", other.Name, "--log", "own.log", "--answers", "answers.yaml").Expect(0);
+        string own = Assert.Single(Directory.GetDirectories(folder.Path, "own-*"));
+        Assert.InRange(Ticks(folder, Path.Combine(own, "low.stream")) / (double)Ticks(folder, Path.Combine(run, "low.stream")), 1.49, 1.51);
+        Assert.InRange(Ticks(folder, Path.Combine(own, "high.stream")) / (double)Ticks(folder, Path.Combine(own, "low.stream")), 1.99, 2.01);
+        other.Finish();
+        Assert.Contains(
+            "error PC2218: 'high' asks for 900 times the dose, which makes a dose factor of 3 larger than 2000",
+            folder.With("a.layout", "layout 1\nunit um\nlayer a\ndot on a dose 3 at (0, 0)\n").With("job.yaml", File.ReadAllText(folder["job.yaml"]).Replace("focus: 2 um", "dose: 900", StringComparison.Ordinal))
+                .Run("run", "job.yaml", "--dry-run").Expect(1).Errors, StringComparison.Ordinal);
+        folder.With("a.layout", "layout 1\nunit um\nlayer a\n" + Square("a", 0)).With("job.yaml", File.ReadAllText(folder["job.yaml"]).Replace("dose: 900", "focus: 2 um", StringComparison.Ordinal));
         Assert.Contains(
             "beyond the field", folder.With("job.yaml", File.ReadAllText(folder["job.yaml"]).Replace("5 um, 0 um", "50 um, 0 um", StringComparison.Ordinal)).Run("run", "job.yaml", "--dry-run").Expect(1).Errors, StringComparison.OrdinalIgnoreCase);
     }
@@ -205,6 +255,9 @@ public sealed class RunTests(CReceiver receiver) : IClassFixture<CReceiver>
     /// <summary>Sum of the dwells of all dots.</summary>
     private static long Ticks(WorkFolder folder, string stream) => folder.Run("decode", stream).Expect(0).Output.Split('\n')
         .Where(line => line.StartsWith("dot ", StringComparison.Ordinal)).Sum(line => long.Parse(line.Split(' ')[^1], CultureInfo.InvariantCulture));
+
+    private static int DotsAmong(WorkFolder folder, string stream, int records) => folder.Run("decode", stream).Expect(0).Output.Split('\n')
+        .Where(line => line.Split(' ')[0] is "jump" or "dot" or "line" or "wait" or "marker").Take(records).Count(line => line.StartsWith("dot ", StringComparison.Ordinal));
 
     private static string Square(string layer, double x) => string.Concat(Enumerable.Range(0, 400).Select(
         i => FormattableString.Invariant($"dot on {layer} at ({x + (i % 20 * 0.05):0.##}, {i / 20 * 0.05:0.##})\n")));

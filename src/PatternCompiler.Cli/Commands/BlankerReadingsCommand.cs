@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Text;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
@@ -39,24 +38,11 @@ internal static class BlankerReadingsCommand
             Options = { output, table, hold, aside },
         };
         settings.AddTo(command);
-        return command.Runs((result, context) =>
-        {
-            string text;
-            using (OutputFile file = context.Outputs.Create(result.GetRequiredValue(output)))
-            {
-                text = BlankerRatesTarget.Write(
-                    settings.Read(result, context), result.GetValue(aside)?.In(Unit.Nanometre), result.GetValue(hold)?.In(Unit.Second) ?? UsualHoldSeconds, new RecordsBinaryWriter(file.Stream));
-                file.Commit();
-            }
-
-            if (result.GetValue(table) is { } name)
-            {
-                using OutputFile file = context.Outputs.Create(name);
-                file.Stream.Write(Encoding.UTF8.GetBytes(text));
-                file.Commit();
-            }
-
-            return ExitCode.Done;
-        });
+        return command.Runs((result, context) => ReadingsTarget.Write(
+            result.GetRequiredValue(output),
+            result.GetValue(table),
+            records => BlankerRatesTarget.Write(
+                settings.Read(result, context), result.GetValue(aside)?.In(Unit.Nanometre), result.GetValue(hold)?.In(Unit.Second) ?? UsualHoldSeconds, new RecordsBinaryWriter(records)),
+            context));
     }
 }

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Text;
 using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Cli.Settings;
@@ -47,22 +46,12 @@ internal static class ConverterReadingsCommand
                 context.Sink.Warn(GenerateCodes.HoldsExpose, "this machine has no blanker: the beam exposes wherever it is held", fix: "turn the beam off at the microscope before these records are sent");
             }
 
-            string text;
-            using (OutputFile file = context.Outputs.Create(result.GetRequiredValue(output)))
-            {
-                text = ConverterHoldsTarget.Write(
-                    chosen, (int)(result.GetValue(carryBits) ?? ConverterHolds.UsualCarryBits), result.GetValue(hold)?.In(Unit.Second) ?? UsualHoldSeconds, new RecordsTextWriter(file.Stream));
-                file.Commit();
-            }
-
-            if (result.GetValue(table) is { } name)
-            {
-                using OutputFile file = context.Outputs.Create(name);
-                file.Stream.Write(Encoding.UTF8.GetBytes(text));
-                file.Commit();
-            }
-
-            return ExitCode.Done;
+            return ReadingsTarget.Write(
+                result.GetRequiredValue(output),
+                result.GetValue(table),
+                records => ConverterHoldsTarget.Write(
+                    chosen, (int)(result.GetValue(carryBits) ?? ConverterHolds.UsualCarryBits), result.GetValue(hold)?.In(Unit.Second) ?? UsualHoldSeconds, new RecordsTextWriter(records)),
+                context);
         });
     }
 }

@@ -43,7 +43,7 @@ internal sealed class RunCommand
         var command = new PatternCommand("run", "Write a job at the microscope, step by step, with a checklist and holds.")
         {
             Details = "The job is compiled and judged as a whole first. Then come the questions of a checklist that follows from machine, process and job; a no ends the run before the beam is on. Steps are write fields, groups of layers or copies, as 'run' in the job says: before each the beam is off, and what the job wants is asked. "
-                + "Streams are made step by step with the current that was read last, or from the last two readings how it goes on, within the limits that the job states; so dwells follow the current, and bytes are never changed.\n"
+                + "Streams are made step by step with the current that was read last, or with the line through the last readings, within the limits that the job states; so dwells follow the current, and bytes are never changed.\n"
                 + "Answers come from --answers and, where that has none, from the terminal. Where there is neither, the run ends with the beam off (exit code 4), and can be resumed: steps that are written stay so, and a step that was stopped goes on behind its last record, with the stream that was kept.\n"
                 + "The questions replace no interlock and no rule of the laboratory.",
             ExitCodes =
@@ -107,9 +107,9 @@ internal sealed class RunCommand
         string logPath = result.GetValue(log)!, port = link.NameIn(result)!;
         RunPart part = result.GetValue(resume) is { } word ? RunPart.Next(logPath, word) : RunPart.New(logPath, TimeProvider.System);
         bool canAsk = port != InputFile.StandardName && !Console.IsInputRedirected && !StandardDescriptors.IsClosed(StandardDescriptors.Input);
-        var run = new RunInSteps(chosen, steps, new RunOperator(known, canAsk, context), part, context);
+        var run = new RunInSteps(chosen, steps, new RunOperator(known, canAsk, context), part, result.GetValue(from), context);
         using ReceiverLink receiver = link.Open(result);
-        run.Run(receiver, port, link.In(result, result.GetValue(from)), result.GetValue(notes) ?? []);
+        run.Run(receiver, port, link.In(result, null), result.GetValue(notes) ?? []);
         return ExitCode.Done;
     }
 

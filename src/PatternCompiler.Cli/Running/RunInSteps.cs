@@ -24,6 +24,9 @@ namespace PatternCompiler.Cli.Running;
 /// </summary>
 internal sealed class RunInSteps
 {
+    // A dose that is off by less is not seen; common practice, no source.
+    private const double NotableChange = 0.01;
+
     private readonly BuildSettings settings;
     private readonly ImmutableArray<RunStep> steps;
     private readonly RunOperator asked;
@@ -31,21 +34,21 @@ internal sealed class RunInSteps
     private readonly CommandContext context;
     private readonly BeamReadings readings;
     private readonly string pattern;
+    private readonly long? stated;
     private readonly SendLog log = new(TimeProvider.System);
 
-    public RunInSteps(BuildSettings settings, ImmutableArray<RunStep> steps, RunOperator asked, RunPart part, CommandContext context)
+    public RunInSteps(BuildSettings settings, ImmutableArray<RunStep> steps, RunOperator asked, RunPart part, long? from, CommandContext context)
     {
-        (this.settings, this.steps, this.asked, this.part, this.context) = (settings, steps, asked, part, context);
+        (this.settings, this.steps, this.asked, this.part, this.stated, this.context) = (settings, steps, asked, part, from, context);
         readings = new BeamReadings(settings.Machine.Beam.CurrentAmperes, settings.Job.Run.CurrentWithin);
         pattern = PatternHash.Of(steps);
-        part.Require(pattern, steps);
+        part.Require(pattern, steps, from);
         part.WarnOfOpen(pattern, context.Sink);
     }
 
     /// <summary>Asks, makes and sends.</summary>
-    /// <returns>False if the user has stopped it.</returns>
     /// <exception cref="CompileException">Nobody answers, something is not as it must be, or a stream is not written.</exception>
-    public bool Run(ReceiverLink receiver, string link, SendOptions options, IReadOnlyCollection<KeyValuePair<string, string>> notes)
+    public void Run(ReceiverLink receiver, string link, SendOptions options, IReadOnlyCollection<KeyValuePair<string, string>> notes)
     {
         using var messages = new LinkListener(receiver.From);
         bool isFirst = true;
@@ -57,23 +60,33 @@ internal sealed class RunInSteps
                 continue;
             }
 
+            // What cannot be gone on with is refused before anything is asked or logged.
+            long from = part.FirstRecordOf(i, stated);
+            using Stream? kept = Kept(i);
             log.Enter(part.Log, part.Run, part.Number, new StepOfRun(steps[i].Name, i + 1, steps.Length));
             try
             {
                 Ask([.. isFirst ? RunChecklist.Start(settings) : [], .. RunChecklist.Before(steps[i], isFirst, settings)]);
                 Beam beam = readings.From(TimeProvider.System.GetUtcNow().UtcDateTime, settings.Machine.Beam);
-                using FileStream? stream = Prepared(i, beam, options, out long from);
-                if (stream is null)
+                if (part.Begun(i) is { } begun)
                 {
-                    continue;
+                    if (from > begun.Records)
+                    {
+                        log.EndByWord(begun.Records);
+                        isFirst = false;
+                        continue;
+                    }
+
+                    WarnOfCurrent(begun, beam);
                 }
 
+                using Stream stream = kept ?? Made(i, beam);
                 SendReport report = Send(i, beam, stream, from, new Receiver(receiver.To, messages, link), options, isFirst ? notes : []);
                 if (report.WasStopped)
                 {
                     context.Messages.Say(string.Create(
                         CultureInfo.InvariantCulture, $"{Name(i)}: stopped after record {report.RecordsWritten}, the receiver confirms that the beam is off; go on with --resume {part.Run}"));
-                    return false;
+                    return;
                 }
 
                 context.Messages.Say($"{Name(i)}: {CountText.Of(report.RecordsWritten, "record", "records")} written");
@@ -88,7 +101,6 @@ internal sealed class RunInSteps
         }
 
         context.Messages.Say($"written: {CountText.Of(steps.Length, "step", "steps")}, run {part.Run}");
-        return true;
     }
 
     private string Name(int step) => string.Create(CultureInfo.InvariantCulture, $"step {step + 1} of {steps.Length}, {PrintedText.Of(steps[step].Name)}");
@@ -135,31 +147,29 @@ internal sealed class RunInSteps
         }
     }
 
-    /// <summary>The stream of a step: made now, or the one that was begun. Null if all of it is in the resist by the operator's word.</summary>
-    private FileStream? Prepared(int step, Beam beam, SendOptions options, out long from)
+    /// <summary>The stream of a step that was begun, as it was sent; null for one that was not.</summary>
+    private Stream? Kept(int step)
     {
-        string path = part.StreamOf(steps[step].Name);
-        from = part.FirstRecordOf(step, options.FirstRecord + 1);
-        if (part.Begun(step) is { } begun)
+        if (part.Begun(step) is not { } begun)
         {
-            FileStream kept = FileSystem.OpenRead(path);
-            if (Convert.ToHexStringLower(SHA256.HashData(kept)) != begun.Sha256)
-            {
-                kept.Dispose();
-                throw new CompileException(RunCodes.CannotResume, "this is not the stream that was begun", new SourcePlace(path), "bring the file back; without it begin a new run");
-            }
-
-            kept.Position = 0;
-            if (from <= begun.Records)
-            {
-                return kept;
-            }
-
-            kept.Dispose();
-            log.EndByWord(begun.Records);
             return null;
         }
 
+        string path = part.StreamOf(steps[step].Name);
+        Stream kept = InputFile.OpenAgainAndAgain(path);
+        if (Convert.ToHexStringLower(SHA256.HashData(kept)) == begun.Sha256)
+        {
+            kept.Position = 0;
+            return kept;
+        }
+
+        kept.Dispose();
+        throw new CompileException(RunCodes.CannotResume, "this is not the stream that was begun", new SourcePlace(path), "bring the file back; without it begin a new run");
+    }
+
+    private Stream Made(int step, Beam beam)
+    {
+        string path = part.StreamOf(steps[step].Name);
         WriteGuard.Run(path, () => FileSystem.CreateFolder(Path.GetDirectoryName(FileSystem.FullPath(path))!));
         using (OutputFile file = context.Outputs.Create(path, isBinary: true))
         {
@@ -167,10 +177,22 @@ internal sealed class RunInSteps
             file.Commit();
         }
 
-        return FileSystem.OpenRead(path);
+        return InputFile.OpenAgainAndAgain(path);
     }
 
-    private SendReport Send(int step, Beam beam, FileStream stream, long from, Receiver receiver, SendOptions options, IReadOnlyCollection<KeyValuePair<string, string>> notes)
+    // A stream that was begun goes on as it was made, or records would be written twice or left out.
+    private void WarnOfCurrent(LoggedStep begun, Beam beam)
+    {
+        if (begun.CurrentAmperes is double then && Math.Abs(beam.CurrentAmperes / then - 1) > NotableChange)
+        {
+            context.Sink.Warn(
+                RunCodes.CurrentChanged,
+                $"the rest of {PrintedText.Of(begun.Name)} was made for {QuantityText.Format(then, Dimension.Current, 4)}, and the beam has {QuantityText.Format(beam.CurrentAmperes, Dimension.Current, 4)} now: its doses are off by {100 * (beam.CurrentAmperes / then - 1):0.#} %",
+                fix: "bring the current back, and resume; or accept it");
+        }
+    }
+
+    private SendReport Send(int step, Beam beam, Stream stream, long from, Receiver receiver, SendOptions options, IReadOnlyCollection<KeyValuePair<string, string>> notes)
     {
         string path = part.StreamOf(steps[step].Name);
         string hash = Convert.ToHexStringLower(SHA256.HashData(stream));

@@ -35,9 +35,19 @@ internal sealed record RunPart(string Log, string Run, int Number, LoggedRun? Be
             : throw new CompileException(RunCodes.CannotResume, $"run {found.First.Run} {problem}", new SourcePlace(log), "name another run; 'patternc log' lists them");
     }
 
-    /// <summary>The pattern must be the one that the run was begun with.</summary>
-    public void Require(string pattern, ImmutableArray<RunStep> steps)
+    /// <summary>The pattern must be the one that the run was begun with, and a record can be stated of a step that was cut short alone.</summary>
+    /// <param name="pattern">Hash of the pattern.</param>
+    /// <param name="steps">Its steps.</param>
+    /// <param name="stated">Record with which a step is to go on; null if none is stated.</param>
+    /// <exception cref="CompileException">It is another, or no step was cut short.</exception>
+    public void Require(string pattern, ImmutableArray<RunStep> steps, long? stated)
     {
+        if (stated is not null && !Enumerable.Range(0, steps.Length).Any(step => Begun(step) is not null))
+        {
+            throw new CompileException(
+                RunCodes.CannotResume, $"no step of run {Run} was begun and not ended, so there is no record to go on with", new SourcePlace(Log), "leave out --from; the next step is written from its beginning");
+        }
+
         bool isSame = Before is null || (Pattern is null || Pattern == pattern) && Before.StepCount == steps.Length && Before.Steps.All(step => step.Key <= steps.Length && steps[step.Key - 1].Name == step.Value.Name);
         if (!isSame)
         {
@@ -73,22 +83,22 @@ internal sealed record RunPart(string Log, string Run, int Number, LoggedRun? Be
 
     /// <summary>The record with which a step goes on.</summary>
     /// <param name="step">The step.</param>
-    /// <param name="stated">What the user has stated, counted from 1; 1 if nothing.</param>
+    /// <param name="stated">What the user has stated, counted from 1; null if nothing.</param>
     /// <exception cref="CompileException">It is not known, or was written.</exception>
-    public long FirstRecordOf(int step, long stated)
+    public long FirstRecordOf(int step, long? stated)
     {
         if (Begun(step) is not { } begun)
         {
             return 1;
         }
 
-        if (stated > 1)
+        if (stated is { } from)
         {
-            return stated > begun.Written
-                ? stated
+            return from > begun.Written
+                ? from
                 : throw new CompileException(
                     RunCodes.WrittenAlready,
-                    string.Create(CultureInfo.InvariantCulture, $"records {stated} to {begun.Written} of step {PrintedText.Of(begun.Name)} are in the resist by this log"),
+                    string.Create(CultureInfo.InvariantCulture, $"records {from} to {begun.Written} of step {PrintedText.Of(begun.Name)} are in the resist by this log"),
                     new SourcePlace(Log),
                     string.Create(CultureInfo.InvariantCulture, $"go on with --from {begun.Written + 1}"));
         }
@@ -97,9 +107,10 @@ internal sealed record RunPart(string Log, string Run, int Number, LoggedRun? Be
             ? begun.Written + 1
             : throw new CompileException(
                 RunCodes.CannotResume,
-                string.Create(CultureInfo.InvariantCulture, $"step {PrintedText.Of(begun.Name)} ended early after record {begun.Written} of {begun.Records}, and it is not known whether part of the next record is in the resist"),
+                string.Create(CultureInfo.InvariantCulture, $"step {PrintedText.Of(begun.Name)} ended early; records 1 to {begun.Written} of {begun.Records} are written, and of those behind nothing is sure. ")
+                    + (begun.Fault is { } fault ? $"Its last message was: {PrintedText.Of(fault)}" : "Its program was killed"),
                 new SourcePlace(Log),
-                string.Create(CultureInfo.InvariantCulture, $"look at its last message; then go on with --from {begun.Written + 1} to write that record again, or with --from {begun.Written + 2} to leave it out"));
+                string.Create(CultureInfo.InvariantCulture, $"look at the sample for what is written last, and state the record to go on with: --from {begun.Written + 1} writes again whatever lies there behind the records that are confirmed"));
     }
 
     /// <summary>Where the stream of a step is kept: in a folder beside the log.</summary>

@@ -27,11 +27,19 @@ internal static class RunPlanText
         text.Append("# Questions with their answers; 'any/question: answer' answers it for every step.\n");
         foreach (RunQuestion question in questions)
         {
-            text.Append(CultureInfo.InvariantCulture, $"# {PrintedText.Of(question.Text)}?\n# {Key(question.Key)}: {question.Kind switch { RunAnswerKind.Yes => "yes", RunAnswerKind.Current => "100 pA", _ => "..." }}\n");
+            text.Append(CultureInfo.InvariantCulture, $"# {PrintedText.Of(question.Text)}?\n# {Key(question.Key)}: {Example(question, settings)}\n");
         }
 
         return text.ToString();
     }
+
+    private static string Example(RunQuestion question, BuildSettings settings) => question.Kind switch
+    {
+        RunAnswerKind.Yes => "yes",
+        RunAnswerKind.Current when question.Name == RunChecklist.Blanked => "0 pA",
+        RunAnswerKind.Current => QuantityText.Format(settings.Machine.Beam.CurrentAmperes, Dimension.Current, 4),
+        _ => "...",
+    };
 
     // Names of layers and checks may hold anything.
     private static string Key(string key) => key.All(letter => char.IsAsciiLetterOrDigit(letter) || letter is ' ' or '/' or '-' or '_' or '.') ? key : $"'{PrintedText.Of(key).Replace("'", "''", StringComparison.Ordinal)}'";

@@ -11,13 +11,16 @@ public readonly record struct DoseFactor(int Millionths) : IComparable<DoseFacto
     /// <summary>The factor that changes nothing.</summary>
     public static DoseFactor One => new(1_000_000);
 
+    /// <summary>The largest factor.</summary>
+    public static DoseFactor Largest => new(2_000_000_000);
+
     /// <summary>The factor as a plain number.</summary>
     public double Value => Millionths * 1e-6;
 
     /// <summary>Nearest representable factor; negative, non-finite or larger than 2,000 is refused.</summary>
     public static DoseFactor FromValue(double value)
     {
-        if (!(value >= 0 && value <= 2000))
+        if (!(value >= 0 && value <= Largest.Value))
         {
             throw new ArgumentOutOfRangeException(nameof(value), value, "A dose factor is between 0 and 2000.");
         }
@@ -27,7 +30,7 @@ public readonly record struct DoseFactor(int Millionths) : IComparable<DoseFacto
 
     /// <summary>Product of two factors, rounded to the nearest millionth and limited to the largest factor, 2,000.</summary>
     public static DoseFactor operator *(DoseFactor a, DoseFactor b) =>
-        new((int)Math.Min(2_000_000_000L, ((long)a.Millionths * b.Millionths + 500_000) / 1_000_000));
+        new((int)Math.Min(Largest.Millionths, ((long)a.Millionths * b.Millionths + 500_000) / 1_000_000));
 
     /// <inheritdoc/>
     public int CompareTo(DoseFactor other) => Millionths.CompareTo(other.Millionths);

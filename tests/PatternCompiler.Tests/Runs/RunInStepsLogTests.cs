@@ -53,6 +53,33 @@ public sealed class RunInStepsLogTests
         Assert.True(RunHistory.Read(Log(lines), "log", "bb").IsComplete);
     }
 
+    /// <summary>A resumed part in which nobody answers leaves a stopped step stopped, and one that was cut short with the message that tells why.</summary>
+    [Fact]
+    public void A_part_that_sent_nothing_changes_no_step_that_was_begun()
+    {
+        RunLogLine[] lines =
+        [
+            Line(RunEvent.Started, 1) with { Sha256 = "aa", Records = 10, From = 1 },
+            Line(RunEvent.Stopped, 1) with { Written = 4 },
+            Line(RunEvent.Failed, 1) with { Part = 2, Written = 0, Text = "nobody answers" },
+        ];
+        LoggedRun run = Read(lines).Single();
+        Assert.Equal((RunOutcome.Stopped, 4L, null), (run.Steps[1].Outcome, run.Steps[1].Written, run.Steps[1].Fault));
+        Assert.Equal(RunOutcome.Failed, run.Outcome);
+        lines =
+        [
+            .. lines,
+            Line(RunEvent.Started, 1) with { Part = 3, Sha256 = "aa", Records = 10, From = 5 },
+            Line(RunEvent.Failed, 1) with { Part = 3, Written = 6, Text = "the link is gone" },
+            Line(RunEvent.Failed, 1) with { Part = 4, Written = 0, Text = "nobody answers" },
+        ];
+        LoggedStep step = Read(lines).Single().Steps[1];
+        Assert.Equal((RunOutcome.Failed, 6L, "the link is gone"), (step.Outcome, step.Written, step.Fault));
+
+        // Before it has a stream the last message is the one that counts.
+        Assert.Equal((RunOutcome.Failed, "nobody answers"), (Read([Line(RunEvent.Failed, 1) with { Text = "nobody answers" }]).Single().Steps[1] is var alone ? (alone.Outcome, alone.Fault) : default));
+    }
+
     private static RunLogLine Line(RunEvent what, int step) => new(Begin.AddMinutes(step), "r", 1, what) { Step = step == 1 ? "a" : "b", StepNumber = step, Steps = 2 };
 
     private static MemoryStream Log(RunLogLine[] lines) => new([.. lines.SelectMany(line => line.ToBytes())]);

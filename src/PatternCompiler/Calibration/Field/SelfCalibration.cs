@@ -186,7 +186,7 @@ internal sealed class SelfCalibration
         }
     }
 
-    private CompileException Undetermined() => new(CalibrationCodes.Undetermined, WhatIsMissing(), fix: "add such a view, or fit a lower order with --order");
+    private CompileException Undetermined() => new(CalibrationCodes.Undetermined, WhatIsMissing(), fix: order > 1 ? "add such a view, or fit a lower order with --order" : "add such a view");
 
     private string WhatIsMissing()
     {

@@ -121,4 +121,19 @@ internal static class RunCodes
         DiagnosticKind.Input,
         "run cannot be resumed so",
         "A run is resumed with the pattern that it was begun with, from the step in which it ended. Of a step that did not end by a stop it is not known whether its next record is in the resist: look at its last message, and state the record to go on with.");
+
+    /// <summary>A copy whose doses are beyond what a figure can ask for.</summary>
+    public static readonly DiagnosticCode DoseTooHigh = new(
+        "PC2218",
+        DiagnosticKind.Input,
+        "dose of a copy too high",
+        "A copy multiplies the dose factors of its figures, and those end at 2,000. A series that goes so far has the wrong base dose.");
+
+    /// <summary>The current has changed since a stream was made.</summary>
+    public static readonly DiagnosticCode CurrentChanged = new(
+        "PC2219",
+        DiagnosticKind.Doubt,
+        "current has changed since the stream was made",
+        "A step that was begun goes on with the stream that was made for it: the same bytes, so that nothing is written twice or left out. Its dwells are those for the current of then. "
+        + "Steps that follow are made for the current as it was read now.");
 }

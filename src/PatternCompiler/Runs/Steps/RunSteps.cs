@@ -8,6 +8,7 @@ using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Scale;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Runs.Steps;
 
@@ -82,9 +83,19 @@ internal static class RunSteps
     {
         FiguresHeader header = step.Figures.Header;
         var by = new GridPoint(Steps(copy.XNanometres), Steps(copy.YNanometres));
-        FiguresDocument moved = new(header, [.. step.Figures.Figures.Select(figure => FigureFrame.From(figure, new GridPoint(-by.X, -by.Y)))]);
+        var factor = DoseFactor.FromValue(copy.DoseFactor);
+        FiguresDocument moved = new(header, [.. step.Figures.Figures.Select(figure => FigureFrame.From(figure, new GridPoint(-by.X, -by.Y)) with { DoseFactor = Product(figure.DoseFactor) })]);
         FieldCheck.Run(moved, new DacMapping(settings.Machine.Dac, settings.Machine.Deflection));
         return step with { Name = isOneOfSeveral ? $"{copy.Name} {step.Name}" : copy.Name, Figures = moved, DoseFactor = copy.DoseFactor, Focus = copy.Focus };
+
+        // Of a figure's own factor, so that layers with a base dose of their own follow, too.
+        DoseFactor Product(DoseFactor own) => own.Value * copy.DoseFactor <= DoseFactor.Largest.Value
+            ? own * factor
+            : throw new CompileException(
+                RunCodes.DoseTooHigh,
+                $"'{copy.Name}' asks for {NumberText.Format(copy.DoseFactor)} times the dose, which makes a dose factor of {own} larger than {DoseFactor.Largest}",
+                new SourcePlace(settings.Job.File),
+                "lower the copy's 'dose', and raise the base dose of the process instead");
 
         int Steps(double nanometres)
         {

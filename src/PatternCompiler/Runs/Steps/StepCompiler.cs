@@ -18,17 +18,7 @@ internal static class StepCompiler
     /// <exception cref="CompileException">The hardware cannot write it so.</exception>
     public static void Write(RunStep step, Beam beam, BuildSettings settings, Stream target, DiagnosticSink sink, CancellationToken cancellation)
     {
-        Resist process = settings.Process;
-        BuildSettings now = settings with
-        {
-            Machine = settings.Machine with { Beam = beam },
-            Process = process with
-            {
-                AreaDoseCoulombsPerSquareMetre = process.AreaDoseCoulombsPerSquareMetre * step.DoseFactor,
-                LineDoseCoulombsPerMetre = process.LineDoseCoulombsPerMetre * step.DoseFactor,
-                DotChargeCoulombs = process.DotChargeCoulombs * step.DoseFactor,
-            },
-        };
+        BuildSettings now = settings with { Machine = settings.Machine with { Beam = beam } };
         var watcher = new SinkWatcher(null, OutputFormats.Create(OutputFormat.Stream, target, now.Machine, sink));
         new ExposureRun(now, [watcher], cancellation).RunFigures(step.Position, step.Figures, sink);
     }

@@ -23,6 +23,9 @@ public sealed record Blanker(bool IsPresent, bool ActiveHigh, double OffDelaySec
     /// <summary>What leaks is so wide that it draws no lines.</summary>
     internal bool LeaksFog => IsPresent && LeakFraction > 0 && LeakSpotNanometres > 0;
 
+    /// <summary>Part of the beam current that reaches the place where the beam rests when blanked: a fog is none of that.</summary>
+    internal double FocusedLeakFraction => IsPresent && !LeaksFog ? LeakFraction : 0;
+
     /// <summary>Shortest time that the beam can be off.</summary>
     public double ShortestPulseSeconds { get; init; }
 

@@ -78,7 +78,7 @@ internal static class FigureChargeReport
     {
         double half = 0.5 * Math.Max(1, (machine.Beam.Later?.Amperes ?? 0) / machine.Beam.CurrentAmperes);
         Blanker blanker = machine.Blanker;
-        bool isWhole = blanker is { LeakFraction: 0, RiseSeconds: 0, FallSeconds: 0 } && IsWhole(blanker.OffDelaySeconds) && IsWhole(blanker.OnDelaySeconds);
+        bool isWhole = blanker is { FocusedLeakFraction: 0, RiseSeconds: 0, FallSeconds: 0 } && IsWhole(blanker.OffDelaySeconds) && IsWhole(blanker.OnDelaySeconds);
         return !blanker.IsPresent || !blanker.IsCompensated || isWhole ? half : 2 * half;
 
         bool IsWhole(double seconds) => Math.Abs(seconds * machine.Clock.Hertz - Math.Round(seconds * machine.Clock.Hertz)) < 1e-6;
@@ -95,9 +95,9 @@ internal static class FigureChargeReport
             parts.Add($"turn the beam off with a delay of at most {QuantityText.Format(timing.Excess.OffDelayTicks / machine.Clock.Hertz, Dimension.Time, 6)}");
         }
 
-        if (machine.Blanker.LeakFraction > 0)
+        if (machine.Blanker.FocusedLeakFraction > 0)
         {
-            parts.Add($"stop the leak of {QuantityText.Format(100 * machine.Blanker.LeakFraction, Dimension.Fraction, 3)}%");
+            parts.Add($"stop the leak of {QuantityText.Format(100 * machine.Blanker.FocusedLeakFraction, Dimension.Fraction, 3)}%");
         }
 
         return parts.Count > 0 ? string.Join(" and ", parts) : "use a faster clock if so little matters: it comes from rounding to ticks";

@@ -15,7 +15,7 @@ namespace PatternCompiler.Passes.Timing;
 /// The beam cannot be on for less than the off-delay and the shortest dwell together, less the on-delay where the segment is
 /// one point. As many of the last points of a segment and a figure as that takes are written together at the last one, as far as
 /// these lie within reach of it: charge stays where it was asked for. A segment that is shorter gets more than it asks for; other records of the same figure then get as much less.
-/// Parts of a tick by which delays are off whole ticks, and what leaks at the first point while the deflection settles, add
+/// Parts of a tick by which delays are off whole ticks, and what leaks in focus at the first point while the deflection settles, add
 /// up figure by figure and are compensated in whole ticks. Markers tell the figures; records without any are taken for one.
 /// </remarks>
 internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRecord>
@@ -88,7 +88,7 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
     {
         (onTicks, onFraction) = Delay(blanker.OnDelaySeconds);
         (offTicks, offFraction) = Delay(blanker.OffDelaySeconds);
-        leak = blanker.IsPresent ? blanker.LeakFraction : 0;
+        leak = blanker.FocusedLeakFraction;
         edges = BlankerEdges.Of(blanker, header.ClockHertz);
         quietTicks = (long)Math.Ceiling(edges.OffAfterDelay);
         (shortestOffTicks, _) = Delay(blanker.ShortestPulseSeconds);

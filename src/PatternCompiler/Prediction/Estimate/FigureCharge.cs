@@ -120,7 +120,7 @@ internal sealed class FigureCharge
             {
                 onDelay = blanker.OnDelaySeconds * header.ClockHertz;
                 offDelay = blanker.OffDelaySeconds * header.ClockHertz;
-                leak = blanker.LeakFraction;
+                leak = blanker.FocusedLeakFraction;
                 edges = BlankerEdges.Of(blanker, header.ClockHertz);
             }
         }

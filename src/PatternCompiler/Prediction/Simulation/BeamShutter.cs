@@ -51,7 +51,7 @@ internal sealed class BeamShutter
     }
 
     /// <summary>Part of the beam's current that reaches the sample with the beam's own spot, of an open part.</summary>
-    public double Focused(double open) => blanker.LeaksFog ? open : open + blanker.LeakFraction * (1 - open);
+    public double Focused(double open) => open + blanker.FocusedLeakFraction * (1 - open);
 
     /// <summary>Part that reaches it out of focus.</summary>
     public double Fog(double open) => blanker.LeaksFog ? blanker.LeakFraction * (1 - open) : 0;

@@ -53,7 +53,7 @@ internal sealed class TrackJudge
         }
 
         double open = edges.ChargeWhileFalling(track.FullSeconds - piece.From, piece.Seconds);
-        double leaked = machine.Blanker.LeaksFog ? 0 : (piece.Seconds - open) * machine.Blanker.LeakFraction;
+        double leaked = (piece.Seconds - open) * machine.Blanker.FocusedLeakFraction;
         cause = open > (edges.AreSlow ? leaked : 0) ? StrayCause.LateBlanking : StrayCause.Leak;
         return current * (open + leaked);
     }
@@ -65,7 +65,7 @@ internal sealed class TrackJudge
 
     /// <summary>Nothing of the beam that could draw a line comes through on a track.</summary>
     private bool IsOff(in StrayTrack track) =>
-        machine.Blanker is { IsPresent: true } blanker && (blanker.LeakFraction == 0 || blanker.LeaksFog)
+        machine.Blanker is { IsPresent: true, FocusedLeakFraction: 0 }
         && track.FullSeconds <= -ConstantsUntilOff * edges.Fall;
 
     private double OwnDose(in TrackPiece piece, double coulombs) =>

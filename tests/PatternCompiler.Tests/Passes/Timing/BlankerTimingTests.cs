@@ -214,6 +214,11 @@ public sealed class BlankerTimingTests
             [DeflectionRecord.Wait(50), DeflectionRecord.Jump(1, 1, 40), DeflectionRecord.Dot(1, 1, 16)],
             Correct(leaky, DeflectionRecord.Wait(50), DeflectionRecord.Jump(1, 1, 40), DeflectionRecord.Dot(1, 1, 20)));
 
+        // A fog of microns leaves next to nothing at the place of the dot.
+        Assert.Equal(
+            Correct(leaky with { LeakFraction = 0 }, DeflectionRecord.Wait(50), DeflectionRecord.Jump(1, 1, 40), DeflectionRecord.Dot(1, 1, 20)),
+            Correct(leaky with { LeakSpotNanometres = 5000 }, DeflectionRecord.Wait(50), DeflectionRecord.Jump(1, 1, 40), DeflectionRecord.Dot(1, 1, 20)));
+
         // At the end the beam waits where it was last: 30 ticks leak 3.
         Assert.Equal(
             [DeflectionRecord.Jump(1, 1, 40), DeflectionRecord.Dot(1, 1, 13), DeflectionRecord.Wait(30)],

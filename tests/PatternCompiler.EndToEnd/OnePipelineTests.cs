@@ -10,7 +10,6 @@ namespace PatternCompiler.EndToEnd;
 /// the tests say nothing of another executable and run once. The jobs with corrected doses and with several fields take 17 s
 /// each: they are filled five times over, and that is what is compared.
 /// </summary>
-[Trait("Runs", "InProcess")]
 public sealed partial class OnePipelineTests
 {
     public static TheoryData<string> Jobs =>

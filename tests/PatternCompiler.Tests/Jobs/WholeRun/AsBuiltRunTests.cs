@@ -55,7 +55,7 @@ public sealed class AsBuiltRunTests
                 RequireBeam(stream);
 
                 // To a tick for each piece of a stroke that is divided or turned round, less what leaks in focus where the beam rests.
-                long exposed = Exposed(stream), expected = Exposed(other);
+                long exposed = Exposed(stream, run), expected = Exposed(other, run);
                 double rounding = Math.Max(0.01 * expected, 2 * Jumps(stream));
                 double leaked = settings.Machine.Blanker.FocusedLeakFraction * Dark(stream);
                 Assert.InRange(exposed, expected - rounding - leaked, expected + rounding);
@@ -125,7 +125,21 @@ public sealed class AsBuiltRunTests
         Assert.True(stream.Steps.Count > 0 && stream.Steps.First(step => step.Kind != StreamBytes.Kind.Marker).Kind is StreamBytes.Kind.Jump or StreamBytes.Kind.Wait);
     }
 
-    private static long Exposed(StreamBytes stream) => stream.Steps.Where(step => step.Kind == StreamBytes.Kind.Point).Sum(step => step.Ticks);
+    /// <summary>Ticks for which the beam is on: each time it goes on and off by its delays later than it is told.</summary>
+    private static long Exposed(StreamBytes stream, RandomRun run)
+    {
+        (int off, int on) = run.Machine.Delays!.Value;
+        long ticks = 0;
+        bool isOn = false;
+        foreach (StreamBytes.Step step in stream.Steps.Where(step => step.Kind != StreamBytes.Kind.Marker))
+        {
+            bool goesOn = step.Kind == StreamBytes.Kind.Point;
+            ticks += (goesOn ? step.Ticks : 0) + (goesOn && !isOn ? off - on : 0);
+            isOn = goesOn;
+        }
+
+        return ticks;
+    }
 
     private static long Dark(StreamBytes stream) => stream.Steps.Where(step => step.Kind is StreamBytes.Kind.Jump or StreamBytes.Kind.Wait).Sum(step => step.Ticks);
 

@@ -1,67 +1,64 @@
+using System.Runtime.InteropServices;
 using PatternCompiler.Geometry;
-using PatternCompiler.Pictures;
 
 namespace PatternCompiler.Prediction.Simulation;
 
 /// <summary>Joins the pieces of all tiles into closed outlines on a layout grid.</summary>
 internal static class ContourJoiner
 {
-    public static ContourSet Join(IEnumerable<ContourChain> chains, long gridPicometres)
+    public static ContourSet Join(ContourPieces[] tiles)
     {
-        double stepsPerNanometre = 1000.0 / gridPicometres;
         var builder = new ContourSetBuilder();
-        var open = new Dictionary<long, ContourChain>();
+        var ring = new List<GridPoint>();
+        var open = new Dictionary<long, (int Tile, int Piece)>();
         var order = new List<long>();
-        foreach (ContourChain chain in chains)
+        for (int tile = 0; tile < tiles.Length; tile++)
         {
-            if (chain.Start == chain.End)
+            for (int piece = 0; piece < tiles[tile].Count; piece++)
             {
-                AddRing(builder, [chain], stepsPerNanometre);
-            }
-            else
-            {
-                open.Add(chain.Start, chain);
-                order.Add(chain.Start);
+                long start = tiles[tile].Start(piece);
+                if (start == tiles[tile].End(piece))
+                {
+                    Add(ring, tiles[tile].Points(piece));
+                    EndRing(builder, ring);
+                }
+                else
+                {
+                    open.Add(start, (tile, piece));
+                    order.Add(start);
+                }
             }
         }
 
         foreach (long start in order)
         {
-            if (!open.Remove(start, out ContourChain? chain))
+            long at = start;
+            while (open.Remove(at, out (int Tile, int Piece) part))
             {
-                continue;
+                Add(ring, tiles[part.Tile].Points(part.Piece));
+                at = tiles[part.Tile].End(part.Piece);
             }
 
-            var parts = new List<ContourChain> { chain };
-            while (parts[^1].End != start && open.Remove(parts[^1].End, out ContourChain? following))
-            {
-                parts.Add(following);
-            }
-
-            AddRing(builder, parts, stepsPerNanometre);
+            EndRing(builder, ring);
         }
 
         return builder.ToContourSet();
     }
 
-    private static void AddRing(ContourSetBuilder builder, List<ContourChain> parts, double stepsPerNanometre)
+    private static void Add(List<GridPoint> ring, ReadOnlySpan<GridPoint> piece)
     {
-        var ring = new List<GridPoint>();
-        foreach (ContourChain part in parts)
+        // Each piece's last point is the next one's first.
+        foreach (GridPoint point in piece[..^1])
         {
-            // Each piece's last point is the next one's first.
-            for (int i = 0; i < part.Points.Count - 1; i++)
+            if (ring.Count == 0 || ring[^1] != point)
             {
-                ScenePoint point = part.Points[i];
-                var rounded = new GridPoint(
-                    (int)Math.Round(point.X * stepsPerNanometre), (int)Math.Round(point.Y * stepsPerNanometre));
-                if (ring.Count == 0 || ring[^1] != rounded)
-                {
-                    ring.Add(rounded);
-                }
+                ring.Add(point);
             }
         }
+    }
 
+    private static void EndRing(ContourSetBuilder builder, List<GridPoint> ring)
+    {
         if (ring.Count > 1 && ring[^1] == ring[0])
         {
             ring.RemoveAt(ring.Count - 1);
@@ -69,13 +66,9 @@ internal static class ContourJoiner
 
         if (ring.Count >= 3)
         {
-            builder.AddRing(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(ring));
+            builder.AddRing(CollectionsMarshal.AsSpan(ring));
         }
+
+        ring.Clear();
     }
 }
-
-/// <summary>A piece of an outline within one tile.</summary>
-/// <param name="Start">Name of the pixel edge that it starts on.</param>
-/// <param name="End">Name of the pixel edge that it ends on; the start's for a closed outline.</param>
-/// <param name="Points">Its points, the first and the last included.</param>
-internal sealed record ContourChain(long Start, long End, List<ScenePoint> Points);

@@ -43,13 +43,13 @@ internal static class Developer
 
         var heightTallies = new HeightTally?[places.Count];
         var zones = new ZoneTallies(options, map.TileNanometres);
-        var chains = new List<ContourChain>[places.Count];
+        var contours = new ContourPieces[places.Count];
         var tallies = new EdgeErrorTally?[places.Count];
-        Parallel.For(0, places.Count, new ParallelOptions { CancellationToken = cancellation }, () => new EnergyScratch(), (i, _, scratch) =>
+        Parallel.For(0, places.Count, new ParallelOptions { CancellationToken = cancellation }, NewScratch, (i, _, scratch) =>
         {
             List<EdgeSample>? here = samples.GetValueOrDefault(places[i]);
-            EnergyTile tile = field.Compute(places[i], here is null ? 2 : margin, scratch);
-            chains[i] = TileContours.Trace(tile, pixel, options.LevelCoulombsPerSquareMetre, options.BiasNanometres, map.Window);
+            EnergyTile tile = field.Compute(places[i], here is null ? 2 : margin, scratch.Energy);
+            contours[i] = scratch.Contours.Trace(tile);
             energy?.Add(tile);
             thickness?.Add(tile);
             if (options.Response is { } response && heights.Places.GetValueOrDefault(places[i]) is { } wanted)
@@ -67,7 +67,7 @@ internal static class Developer
 
             return scratch;
         }, _ => { });
-        ContourSet printed = ContourJoiner.Join(chains.SelectMany(c => c), options.GridPicometres);
+        ContourSet printed = ContourJoiner.Join(contours);
         return new SimulationResult(
             options.GridPicometres,
             printed,
@@ -81,6 +81,9 @@ internal static class Developer
             HeightsExtent = ExtentOf(options),
             Heights = Sum(heightTallies, options).ToReports(heights.Narrow),
         };
+
+        (EnergyScratch Energy, TileContours Contours) NewScratch() =>
+            (new(), new(pixel, options.LevelCoulombsPerSquareMetre, options.BiasNanometres, map.Window, options.GridPicometres));
     }
 
     private static SampleWindow? ExtentOf(SimulationOptions options)

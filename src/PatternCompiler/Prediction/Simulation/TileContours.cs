@@ -1,111 +1,134 @@
 using System.Numerics;
 using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
+using PatternCompiler.Geometry;
 using PatternCompiler.Pictures;
 
 namespace PatternCompiler.Prediction.Simulation;
 
 /// <summary>
-/// Lines of equal energy through one tile (marching squares on the pixel centres). The side above the level lies on the
-/// left. Ends on the tile's border are named by the pixel edge that they cross, so that neighbouring tiles fit together
-/// without comparing coordinates.
+/// Lines of equal energy through one tile after another (marching squares on the pixel centres). The side above the level lies on the
+/// left. Ends on a tile's border are named by the pixel edge that they cross, so that neighbouring tiles fit together
+/// without comparing coordinates. Serves one thread; its arrays serve again for the next tile.
 /// </summary>
-internal sealed class TileContours
+/// <param name="pixel">Side of a pixel in nanometres.</param>
+/// <param name="level">The energy.</param>
+/// <param name="bias">How far every line is moved down the slope of the energy, in nanometres.</param>
+/// <param name="window">What lies outside counts as unexposed, so that outlines close along its border; null for everything.</param>
+/// <param name="gridPicometres">Grid of the points.</param>
+internal sealed class TileContours(double pixel, double level, double bias, SampleWindow? window, long gridPicometres)
 {
-    private const int Offset = 1 << 29;
-    private readonly EnergyTile tile;
-    private readonly double pixel;
-    private readonly float level;
-    private readonly double bias;
-    private readonly SampleWindow? window;
-    private readonly Dictionary<long, long> next = [];
-    private readonly Dictionary<long, ScenePoint> places = [];
+    // Pixel centres in a row of cells, and the edges that start at them: one to the right and one upward.
+    private const int Centres = ChargeMap.TileSide + 1;
+    private const int Edges = 2 * Centres * Centres;
+    private const int Words = (Centres + 63) / 64;
+    private const int NameOffset = 1 << 29;
+    private const int None = -1;
 
-    private TileContours(EnergyTile tile, double pixel, double level, double bias, SampleWindow? window)
+    // Points within this part of a pixel of the line through those kept are dropped.
+    private const double Kept = 1.0 / 20;
+
+    private readonly float level = (float)level;
+    private readonly double stepsPerNanometre = 1000.0 / gridPicometres;
+    private readonly int[] next = [.. Enumerable.Repeat(None, Edges)];
+    private readonly bool[] hasBefore = new bool[Edges];
+    private readonly ulong[] lower = new ulong[Words];
+    private readonly ulong[] upper = new ulong[Words];
+    private readonly List<ScenePoint> points = [];
+    private readonly Stack<(int From, int To)> open = new();
+    private bool[] kept = [];
+    private bool isAnyLinked;
+    private EnergyTile tile = null!;
+
+    /// <summary>Traces a tile of at least two pixels of margin. Pieces are in a fixed order.</summary>
+    public ContourPieces Trace(EnergyTile tile)
     {
         this.tile = tile;
-        this.pixel = pixel;
-        this.level = (float)level;
-        this.bias = bias;
-        this.window = window;
-    }
-
-    /// <summary>Traces a tile of at least two pixels of margin. Chains are in a fixed order.</summary>
-    public static List<ContourChain> Trace(EnergyTile tile, double pixel, double level, double bias, SampleWindow? window)
-    {
-        var contours = new TileContours(tile, pixel, level, bias, window);
-        contours.CollectSegments();
-        return contours.Chains();
-    }
-
-    private void CollectSegments()
-    {
-        int start = tile.Margin;
-        for (int row = start; row < start + ChargeMap.TileSide; row++)
+        isAnyLinked = false;
+        Link();
+        var pieces = new ContourPieces();
+        if (isAnyLinked)
         {
-            ReadOnlySpan<float> lower = tile.Values.AsSpan(row * tile.Side, tile.Side);
-            ReadOnlySpan<float> upper = tile.Values.AsSpan((row + 1) * tile.Side, tile.Side);
-            if (window is null && IsUniform(lower.Slice(start, ChargeMap.TileSide + 1), upper.Slice(start, ChargeMap.TileSide + 1)))
-            {
-                continue;
-            }
+            // First those that come from another tile, then those that close within this one.
+            AddPieces(pieces, comesFromOutside: true);
+            AddPieces(pieces, comesFromOutside: false);
+        }
 
-            for (int column = start; column < start + ChargeMap.TileSide; column++)
-            {
-                int inside = (lower[column] >= level ? 1 : 0) | (lower[column + 1] >= level ? 2 : 0)
-                    | (upper[column + 1] >= level ? 4 : 0) | (upper[column] >= level ? 8 : 0);
-                if (window is not null && inside != 0)
-                {
-                    inside &= MaskOf(column, row);
-                }
+        return pieces;
+    }
 
-                if (inside is not (0 or 15))
+    private void Link()
+    {
+        MarkAbove(0, lower);
+        for (int row = 0; row < ChargeMap.TileSide; row++)
+        {
+            MarkAbove(row + 1, upper);
+            for (int word = 0; word < Words; word++)
+            {
+                (ulong low, ulong high) = (lower[word], upper[word]);
+                bool isLast = word == Words - 1;
+                ulong lowNext = (low >> 1) | (isLast ? 0 : lower[word + 1] << 63);
+                ulong highNext = (high >> 1) | (isLast ? 0 : upper[word + 1] << 63);
+                ulong changes = (low ^ lowNext) | (low ^ high) | (low ^ highNext);
+
+                // The last centre begins no cell.
+                changes &= isLast ? (1UL << ((Centres - 1) & 63)) - 1 : ulong.MaxValue;
+                for (; changes != 0; changes &= changes - 1)
                 {
-                    AddCell(column, row, inside);
+                    int bit = BitOperations.TrailingZeroCount(changes);
+                    uint inside = (uint)((low >> bit) & 1 | ((lowNext >> bit) & 1) << 1 | ((highNext >> bit) & 1) << 2 | ((high >> bit) & 1) << 3);
+                    AddCell((word << 6) + bit, row, inside);
                 }
             }
+
+            upper.CopyTo(lower, 0);
         }
     }
 
-    /// <summary>True if two rows lie above the level throughout, or below it: most do.</summary>
-    private bool IsUniform(ReadOnlySpan<float> lower, ReadOnlySpan<float> upper)
+    /// <summary>A bit for each centre of a row: above the level, and shown.</summary>
+    private void MarkAbove(int row, ulong[] marks)
     {
-        bool isAbove = lower[^1] >= level;
-        if (upper[^1] >= level != isAbove)
+        ReadOnlySpan<float> values = tile.Values.AsSpan((row + tile.Margin) * tile.Side + tile.Margin, Centres);
+        var wideLevel = Vector256.Create(level);
+        for (int word = 0; word < Centres / 64; word++)
         {
-            return false;
+            ReadOnlySpan<Vector256<float>> wide = MemoryMarshal.Cast<float, Vector256<float>>(values.Slice(word << 6, 64));
+            ulong mark = 0;
+            for (int i = 0; i < wide.Length; i++)
+            {
+                mark |= (ulong)Vector256.GreaterThanOrEqual(wide[i], wideLevel).ExtractMostSignificantBits() << (i * Vector256<float>.Count);
+            }
+
+            marks[word] = mark;
         }
 
-        var wideLevel = new Vector<float>(level);
-        ReadOnlySpan<Vector<float>> wideLower = MemoryMarshal.Cast<float, Vector<float>>(lower);
-        ReadOnlySpan<Vector<float>> wideUpper = MemoryMarshal.Cast<float, Vector<float>>(upper);
-        for (int i = 0; i < wideLower.Length; i++)
+        marks[^1] = 0;
+        for (int column = Centres / 64 * 64; column < Centres; column++)
         {
-            if (isAbove
-                ? Vector.LessThanAny(wideLower[i], wideLevel) || Vector.LessThanAny(wideUpper[i], wideLevel)
-                : Vector.GreaterThanOrEqualAny(wideLower[i], wideLevel) || Vector.GreaterThanOrEqualAny(wideUpper[i], wideLevel))
+            marks[^1] |= values[column] >= level ? 1UL << (column & 63) : 0;
+        }
+
+        if (window is not null)
+        {
+            for (int column = 0; column < Centres; column++)
             {
-                return false;
+                marks[column >> 6] &= IsShown(column, row) ? ulong.MaxValue : ~(1UL << (column & 63));
             }
         }
-
-        // The side of a tile is a whole number of vectors of any width; the last value, one more, has been looked at.
-        return true;
     }
 
-    // What lies outside the window counts as unexposed, so that outlines close along its border.
-    private int MaskOf(int column, int row) =>
-        (IsShown(column, row) ? 1 : 0) | (IsShown(column + 1, row) ? 2 : 0)
-        | (IsShown(column + 1, row + 1) ? 4 : 0) | (IsShown(column, row + 1) ? 8 : 0);
+    private bool IsShown(int column, int row) => window is not { } part || part.Contains(CentreX(column), CentreY(row));
 
-    private bool IsShown(int column, int row) => window is not { } part
-        || part.Contains((tile.FirstColumn + column + 0.5) * pixel, (tile.FirstRow + row + 0.5) * pixel);
+    private double CentreX(int column) => (tile.FirstColumn + tile.Margin + column + 0.5) * pixel;
 
-    private void AddCell(int column, int row, int inside)
+    private double CentreY(int row) => (tile.FirstRow + tile.Margin + row + 0.5) * pixel;
+
+    private void AddCell(int column, int row, uint inside)
     {
-        long bottom = Cross(column, row, false);
-        long left = Cross(column, row, true);
-        long right = Cross(column + 1, row, true);
-        long top = Cross(column, row + 1, false);
+        int bottom = Edge(column, row, false);
+        int left = Edge(column, row, true);
+        int right = Edge(column + 1, row, true);
+        int top = Edge(column, row + 1, false);
         bool isMiddleInside = inside is 5 or 10 && Middle(column, row) >= level;
         switch (inside)
         {
@@ -127,108 +150,124 @@ internal sealed class TileContours
             default: Link(right, bottom); Link(left, top); break;
         }
 
-        void Link(long from, long to)
+        void Link(int from, int to)
         {
             next[from] = to;
-            Place(from);
-            Place(to);
+            hasBefore[to] = true;
+            isAnyLinked = true;
         }
     }
 
-    private float Middle(int column, int row) =>
-        (Value(column, row) + Value(column + 1, row) + Value(column, row + 1) + Value(column + 1, row + 1)) / 4;
-
-    private float Value(int column, int row) => tile.Values[row * tile.Side + column];
-
-    /// <summary>Name of the edge from a pixel centre to the next one, upward or to the right.</summary>
-    private long Cross(int column, int row, bool isUpward) =>
-        ((((long)(tile.FirstRow + row + Offset)) << 31) | (long)(tile.FirstColumn + column + Offset)) * 2 + (isUpward ? 1 : 0);
-
-    private void Place(long crossing)
+    private float Middle(int column, int row)
     {
-        if (places.ContainsKey(crossing))
-        {
-            return;
-        }
+        int at = IndexOf(column, row);
+        return (tile.Values[at] + tile.Values[at + 1] + tile.Values[at + tile.Side] + tile.Values[at + tile.Side + 1]) / 4;
+    }
 
-        bool isUpward = (crossing & 1) != 0;
-        int column = (int)((crossing >> 1) & ((1L << 31) - 1)) - Offset - tile.FirstColumn;
-        int row = (int)(crossing >> 32) - Offset - tile.FirstRow;
+    private int IndexOf(int column, int row) => (row + tile.Margin) * tile.Side + column + tile.Margin;
+
+    /// <summary>The edge from a pixel centre to the next one, upward or to the right. Within a tile its order is that of the names.</summary>
+    private static int Edge(int column, int row, bool isUpward) => (row * Centres + column) * 2 + (isUpward ? 1 : 0);
+
+    private static (int Column, int Row, bool IsUpward) Parts(int edge) => ((edge >> 1) % Centres, (edge >> 1) / Centres, (edge & 1) != 0);
+
+    /// <summary>Name of an edge that all tiles share.</summary>
+    private long NameOf(int edge)
+    {
+        (int column, int row, bool isUpward) = Parts(edge);
+        return ((((long)(tile.FirstRow + tile.Margin + row + NameOffset)) << 31) | (long)(tile.FirstColumn + tile.Margin + column + NameOffset)) * 2 + (isUpward ? 1 : 0);
+    }
+
+    /// <summary>Where the line crosses an edge.</summary>
+    private ScenePoint PlaceOf(int edge)
+    {
+        (int column, int row, bool isUpward) = Parts(edge);
         (int toColumn, int toRow) = isUpward ? (column, row + 1) : (column + 1, row);
         double part = IsShown(column, row) && IsShown(toColumn, toRow)
-            ? tile.CrossingAfter(row * tile.Side + column, isUpward ? tile.Side : 1, level)
+            ? tile.CrossingAfter(IndexOf(column, row), isUpward ? tile.Side : 1, level)
             : IsShown(column, row) ? 1 : 0;
-        double x = (tile.FirstColumn + column + 0.5 + (isUpward ? 0 : part)) * pixel;
-        double y = (tile.FirstRow + row + 0.5 + (isUpward ? part : 0)) * pixel;
+        double x = (tile.FirstColumn + tile.Margin + column + 0.5 + (isUpward ? 0 : part)) * pixel;
+        double y = (tile.FirstRow + tile.Margin + row + 0.5 + (isUpward ? part : 0)) * pixel;
         if (window is { } shown)
         {
             (x, y) = (Math.Clamp(x, shown.Left, shown.Right), Math.Clamp(y, shown.Bottom, shown.Top));
         }
 
-        if (bias != 0 && part is > 0 and < 1)
-        {
-            (x, y) = Moved(x, y);
-        }
-
-        places.Add(crossing, new ScenePoint(x, y));
+        return bias != 0 && part is > 0 and < 1 ? Moved(x, y) : new ScenePoint(x, y);
     }
 
     /// <summary>Moved down the slope of the energy by the bias.</summary>
-    private (double X, double Y) Moved(double x, double y)
+    private ScenePoint Moved(double x, double y)
     {
         double slopeX = tile.At(x + pixel / 2, y, pixel) - tile.At(x - pixel / 2, y, pixel);
         double slopeY = tile.At(x, y + pixel / 2, pixel) - tile.At(x, y - pixel / 2, pixel);
         double slope = Math.Sqrt(slopeX * slopeX + slopeY * slopeY);
-        return slope > 0 ? (x - bias * slopeX / slope, y - bias * slopeY / slope) : (x, y);
+        return slope > 0 ? new ScenePoint(x - bias * slopeX / slope, y - bias * slopeY / slope) : new ScenePoint(x, y);
     }
 
-    private List<ContourChain> Chains()
+    private void AddPieces(ContourPieces pieces, bool comesFromOutside)
     {
-        var chains = new List<ContourChain>();
-        var ends = new HashSet<long>(next.Values);
-        foreach (long start in next.Keys.Where(key => !ends.Contains(key)).Order().ToArray())
+        for (int edge = 0; edge < Edges; edge++)
         {
-            chains.Add(Walk(start));
+            int found = next.AsSpan(edge).IndexOfAnyExcept(None);
+            if (found < 0)
+            {
+                return;
+            }
+
+            edge += found;
+            if (!(comesFromOutside && hasBefore[edge]))
+            {
+                Walk(edge, pieces);
+            }
+        }
+    }
+
+    /// <summary>Follows a line to its end, and forgets it.</summary>
+    private void Walk(int start, ContourPieces pieces)
+    {
+        points.Clear();
+        points.Add(PlaceOf(start));
+        int at = start;
+        while (next[at] is not None and int to)
+        {
+            next[at] = None;
+            hasBefore[to] = false;
+            points.Add(to == start ? points[0] : PlaceOf(to));
+            at = to;
         }
 
-        foreach (long start in next.Keys.Order().ToArray())
+        Simplify();
+        for (int i = 0; i < points.Count; i++)
         {
-            if (next.ContainsKey(start))
+            if (kept[i])
             {
-                chains.Add(Walk(start));
+                pieces.Add(new GridPoint((int)Math.Round(points[i].X * stepsPerNanometre), (int)Math.Round(points[i].Y * stepsPerNanometre)));
             }
         }
 
-        return chains;
-    }
-
-    private ContourChain Walk(long start)
-    {
-        var points = new List<ScenePoint> { places[start] };
-        long at = start;
-        while (next.Remove(at, out long to))
-        {
-            at = to;
-            points.Add(places[at]);
-        }
-
-        return new ContourChain(start, at, Simplify(points, pixel / 20));
+        pieces.End(NameOf(start), NameOf(at));
     }
 
     /// <summary>Drops points within a distance of the line through those kept (U. Ramer, 1972; D. Douglas and T. Peucker, 1973).</summary>
-    private static List<ScenePoint> Simplify(List<ScenePoint> points, double distance)
+    private void Simplify()
     {
-        var kept = new bool[points.Count];
-        kept[0] = kept[^1] = true;
-        var open = new Stack<(int From, int To)>();
-        open.Push((0, points.Count - 1));
+        if (kept.Length < points.Count)
+        {
+            kept = new bool[2 * points.Count];
+        }
+
+        ReadOnlySpan<ScenePoint> all = CollectionsMarshal.AsSpan(points);
+        kept.AsSpan(0, all.Length).Clear();
+        kept[0] = kept[all.Length - 1] = true;
+        open.Push((0, all.Length - 1));
         while (open.TryPop(out (int From, int To) part))
         {
-            double farthest = distance;
-            int at = -1;
+            double farthest = pixel * Kept;
+            int at = None;
             for (int i = part.From + 1; i < part.To; i++)
             {
-                double away = DistanceTo(points[i], points[part.From], points[part.To]);
+                double away = DistanceTo(all[i], all[part.From], all[part.To]);
                 if (away > farthest)
                 {
                     (farthest, at) = (away, i);
@@ -242,8 +281,6 @@ internal sealed class TileContours
                 open.Push((at, part.To));
             }
         }
-
-        return [.. points.Where((_, i) => kept[i])];
     }
 
     private static double DistanceTo(ScenePoint p, ScenePoint a, ScenePoint b)

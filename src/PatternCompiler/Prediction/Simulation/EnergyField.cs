@@ -133,10 +133,7 @@ internal sealed class EnergyField
         double pixel = map.PixelNanometres;
         foreach (FarTerm term in far)
         {
-            for (int row = 0; row < side; row++)
-            {
-                term.AddRow(energy.AsSpan(row * side, side), (firstColumn + 0.5) * pixel, pixel, (firstRow + row + 0.5) * pixel);
-            }
+            term.AddTo(energy.AsSpan(0, side * side), side, (firstColumn + 0.5) * pixel, (firstRow + 0.5) * pixel, pixel);
         }
 
         return new EnergyTile { Margin = margin, FirstColumn = firstColumn, FirstRow = firstRow, Side = side, Values = energy };

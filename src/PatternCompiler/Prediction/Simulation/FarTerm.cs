@@ -1,3 +1,4 @@
+using System.Numerics;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
@@ -100,42 +101,66 @@ internal sealed class FarTerm
         return largest;
     }
 
-    /// <summary>Adds the energy to a row of evenly spaced places.</summary>
-    public void AddRow(Span<float> target, double x, double step, double y)
+    /// <summary>Adds the energy to evenly spaced places: square, row by row from the bottom left, whose place is given.</summary>
+    public void AddTo(Span<float> target, int side, double x, double y, double step)
     {
-        double v = y / cell - 0.5 - bottom;
-        int row = (int)Math.Floor(v);
-        if (row < 1 || row >= rows - 2)
-        {
-            return;
-        }
-
-        Span<float> wy = stackalloc float[4];
-        Cubic((float)(v - row), wy);
-        Span<float> wx = stackalloc float[4];
-        int cachedColumn = int.MinValue;
-        float e0 = 0, e1 = 0, e2 = 0, e3 = 0;
-        for (int i = 0; i < target.Length; i++)
+        // Weights along a row are those of every row.
+        Span<float> weights = new float[4 * side];
+        Span<int> columnOf = new int[side];
+        Span<float> w = stackalloc float[4];
+        for (int i = 0; i < side; i++)
         {
             double u = (x + i * step) / cell - 0.5 - left;
-            int column = (int)Math.Floor(u);
-            if (column < 1 || column >= columns - 2)
+            columnOf[i] = (int)Math.Floor(u);
+            Cubic((float)(u - columnOf[i]), w);
+            for (int k = 0; k < 4; k++)
+            {
+                weights[k * side + i] = w[k];
+            }
+        }
+
+        for (int r = 0; r < side; r++)
+        {
+            double v = (y + r * step) / cell - 0.5 - bottom;
+            int row = (int)Math.Floor(v);
+            if (row < 1 || row >= rows - 2)
             {
                 continue;
             }
 
-            if (column != cachedColumn)
+            Cubic((float)(v - row), w);
+            Span<float> line = target.Slice(r * side, side);
+            for (int from = 0, to; from < side; from = to)
             {
-                cachedColumn = column;
-                int start = (row - 1) * columns + column - 1;
-                e0 = Down(start, wy);
-                e1 = Down(start + 1, wy);
-                e2 = Down(start + 2, wy);
-                e3 = Down(start + 3, wy);
+                int column = columnOf[from];
+                to = columnOf[from..].IndexOfAnyExcept(column) is >= 0 and int length ? from + length : side;
+                if (column >= 1 && column < columns - 2)
+                {
+                    int start = (row - 1) * columns + column - 1;
+                    Along(
+                        line[from..to], weights[from..], side, new Vector4(Down(start, w), Down(start + 1, w), Down(start + 2, w), Down(start + 3, w)));
+                }
             }
+        }
+    }
 
-            Cubic((float)(u - column), wx);
-            target[i] += wx[0] * e0 + wx[1] * e1 + wx[2] * e2 + wx[3] * e3;
+    /// <summary>Adds the sum of four energies, weighted differently at each place; the weights of the next energy lie a stride behind.</summary>
+    private static void Along(Span<float> target, ReadOnlySpan<float> weights, int stride, Vector4 energies)
+    {
+        ReadOnlySpan<float> w0 = weights[..target.Length], w1 = weights.Slice(stride, target.Length);
+        ReadOnlySpan<float> w2 = weights.Slice(2 * stride, target.Length), w3 = weights.Slice(3 * stride, target.Length);
+        (Vector<float> e0, Vector<float> e1) = (new(energies.X), new(energies.Y));
+        (Vector<float> e2, Vector<float> e3) = (new(energies.Z), new(energies.W));
+        int i = 0;
+        for (; i <= target.Length - Vector<float>.Count; i += Vector<float>.Count)
+        {
+            Vector<float> sum = new Vector<float>(w0[i..]) * e0 + new Vector<float>(w1[i..]) * e1 + new Vector<float>(w2[i..]) * e2 + new Vector<float>(w3[i..]) * e3;
+            (new Vector<float>(target[i..]) + sum).CopyTo(target[i..]);
+        }
+
+        for (; i < target.Length; i++)
+        {
+            target[i] += w0[i] * energies.X + w1[i] * energies.Y + w2[i] * energies.Z + w3[i] * energies.W;
         }
     }
 
@@ -162,6 +187,12 @@ internal sealed class FarTerm
         ReadOnlySpan<float> tile = map.Tile(place);
         double pixel = map.PixelNanometres;
         double perCell = pixel * pixel / (cell * cell);
+        Span<int> columnOf = stackalloc int[ChargeMap.TileSide];
+        for (int c = 0; c < columnOf.Length; c++)
+        {
+            columnOf[c] = (int)Math.Floor((place.Column * ChargeMap.TileSide + c + 0.5) * pixel / cell) - left;
+        }
+
         for (int r = 0; r < ChargeMap.TileSide; r++)
         {
             int row = (int)Math.Floor((place.Row * ChargeMap.TileSide + r + 0.5) * pixel / cell) - bottom;
@@ -173,13 +204,9 @@ internal sealed class FarTerm
             for (int c = 0; c < ChargeMap.TileSide; c++)
             {
                 float dose = tile[r * ChargeMap.TileSide + c];
-                if (dose != 0)
+                if (dose != 0 && (uint)columnOf[c] < (uint)columns)
                 {
-                    int column = (int)Math.Floor((place.Column * ChargeMap.TileSide + c + 0.5) * pixel / cell) - left;
-                    if ((uint)column < (uint)columns)
-                    {
-                        source[row * columns + column] += dose * perCell;
-                    }
+                    source[row * columns + columnOf[c]] += dose * perCell;
                 }
             }
         }

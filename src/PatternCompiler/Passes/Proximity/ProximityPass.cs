@@ -39,7 +39,7 @@ internal static class ProximityPass
         var field = ScatteredField.Prepare(input, options, cancellation);
         (double[] corrections, int iterations) = Iterate(field, options, cancellation);
         Classify(corrections, field, options.DoseClasses);
-        field.Update(corrections);
+        field.Update(corrections, cancellation);
         ProximityReport report = Report(field, input.Figures.Count, iterations, options.Tolerance, corrections);
         if (report.OutsideTolerance > AllowedOutside)
         {
@@ -76,7 +76,7 @@ internal static class ProximityPass
         for (; iteration < options.LargestIterations && standing < StandingIterations; iteration++)
         {
             cancellation.ThrowIfCancellationRequested();
-            field.Update(corrections);
+            field.Update(corrections, cancellation);
             (double largest, double rootMeanSquare, _, _) = Errors(field, options.Tolerance);
             if (largest <= options.Tolerance / 2)
             {
@@ -86,7 +86,7 @@ internal static class ProximityPass
             // What no dose can fix (corners, slivers) keeps the error up: further iterations would only amplify it.
             standing = rootMeanSquare > StandingRatio * previous ? standing + 1 : 0;
             previous = rootMeanSquare;
-            field.Improve(corrections);
+            field.Improve(corrections, cancellation);
         }
 
         return (corrections, iteration);

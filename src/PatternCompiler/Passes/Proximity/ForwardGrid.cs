@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using PatternCompiler.Model.Figures;
 
@@ -94,6 +95,19 @@ internal sealed class ForwardGrid
     public void Give(double x, double y, double value)
     {
         (int column, int row, Vector128<float> across, Vector128<float> upward) = Around(x, y);
+        across *= (float)value;
+        if (row >= 0 && row + 4 <= rows && column >= 0 && column + 4 <= stride)
+        {
+            ref float first = ref given[row * stride + column];
+            for (int k = 0; k < 4; k++)
+            {
+                var place = (nuint)(k * stride);
+                (Vector128.LoadUnsafe(ref first, place) + across * upward[k]).StoreUnsafe(ref first, place);
+            }
+
+            return;
+        }
+
         for (int k = 0; k < 4; k++)
         {
             if (row + k < 0 || row + k >= rows)
@@ -103,7 +117,7 @@ internal sealed class ForwardGrid
 
             for (int i = Math.Max(0, -column); i < Math.Min(4, stride - column); i++)
             {
-                given[(row + k) * stride + column + i] += across[i] * upward[k] * (float)value;
+                given[(row + k) * stride + column + i] += across[i] * upward[k];
             }
         }
     }
@@ -154,6 +168,7 @@ internal sealed class ForwardGrid
         return sum[0] + sum[1] + (sum[2] + sum[3]) + (sum[4] + sum[5] + (sum[6] + sum[7]));
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private (int Column, int Row, Vector128<float> Across, Vector128<float> Upward) Around(double x, double y)
     {
         (double u, double v) = ((x - xLow) / pitch, (y - yLow) / pitch);

@@ -33,6 +33,7 @@ internal sealed class ForwardTiles
     private readonly bool[] isInDense = [];
     private readonly int[] dense = [];
     private readonly int[] reached = [];
+    private readonly int[][] felt = [];
 
     /// <summary>Finds the dense tiles.</summary>
     /// <param name="figures">The figures.</param>
@@ -70,6 +71,8 @@ internal sealed class ForwardTiles
 
         dense = [.. Enumerable.Range(0, areDense.Length).Where(tile => areDense[tile])];
         reached = [.. Enumerable.Range(0, areDense.Length).Where(tile => starts[tile + 1] > starts[tile] && Around(tile).Any(t => areDense[t]))];
+        felt = new int[areDense.Length][];
+        Parallel.ForEach(reached, tile => felt[tile] = FeltIn(tile, boxes));
     }
 
     /// <summary>True if there is any dense tile.</summary>
@@ -91,15 +94,12 @@ internal sealed class ForwardTiles
     public void ComputeEnergies(double[]? doses, FigurePoints points, TakeEnergies take, CancellationToken cancellation) =>
         ForTiles(dense, cancellation, (tile, grid) =>
         {
-            foreach (int near in Around(tile))
+            foreach (int figure in felt[tile])
             {
-                foreach (int figure in MembersNear(near, tile))
+                double dose = doses is null ? 1 : doses[figure];
+                if (dose > 0)
                 {
-                    double dose = doses?[figure] ?? 1;
-                    if (dose > 0)
-                    {
-                        grid.Give(figures[figure], dose, chargeOf);
-                    }
+                    grid.Give(figures[figure], dose, chargeOf);
                 }
             }
 
@@ -130,18 +130,20 @@ internal sealed class ForwardTiles
         ForTiles(reached, cancellation, (tile, grid) =>
         {
             Span<ControlPoint> places = stackalloc ControlPoint[ControlPoints.Most];
-            foreach (int near in Around(tile).Where(t => areDense[t]))
+            foreach (int figure in felt[tile])
             {
-                foreach (int figure in MembersNear(near, tile))
+                if (!isInDense[figure])
                 {
-                    double value = valueOf(figure);
-                    int count = points.Of(figure, places);
-                    for (int i = 0; i < count; i++)
+                    continue;
+                }
+
+                double value = valueOf(figure);
+                int count = points.Of(figure, places);
+                for (int i = 0; i < count; i++)
+                {
+                    if (places[i].OwnForward == 0)
                     {
-                        if (places[i].OwnForward == 0)
-                        {
-                            grid.Give(places[i].X, places[i].Y, value * places[i].Length);
-                        }
+                        grid.Give(places[i].X, places[i].Y, value * places[i].Length);
                     }
                 }
             }
@@ -209,29 +211,28 @@ internal sealed class ForwardTiles
         }
     }
 
-    // Members of a tile that another tile's figures feel.
-    private IEnumerable<int> MembersNear(int tile, int other)
+    // Members of a tile and, of those of its neighbours, the ones that its figures feel.
+    private int[] FeltIn(int tile, FigureBox[] boxes)
     {
         // From the outermost point to the middle of the outermost figure, with the nodes between.
         double reach = (GaussianEnergy.Reach + SmallInRanges + 2) * range;
-        double left = xLow + other % columns * side - reach;
-        double bottom = yLow + other / columns * side - reach;
-        for (int k = starts[tile]; k < starts[tile + 1]; k++)
+        double left = xLow + tile % columns * side - reach;
+        double bottom = yLow + tile / columns * side - reach;
+        var felt = new List<int>(2 * (starts[tile + 1] - starts[tile]));
+        foreach (int near in Around(tile))
         {
-            if (tile == other)
+            foreach (int figure in members.AsSpan(starts[near], starts[near + 1] - starts[near]))
             {
-                yield return members[k];
-                continue;
-            }
-
-            FigureBox box = FigureBox.Of(figures[members[k]]);
-            double x = (box.XLow + box.XHigh) / 2;
-            double y = (box.YLow + box.YHigh) / 2;
-            if (x >= left && x <= left + side + 2 * reach && y >= bottom && y <= bottom + side + 2 * reach)
-            {
-                yield return members[k];
+                double x = (boxes[figure].XLow + boxes[figure].XHigh) / 2;
+                double y = (boxes[figure].YLow + boxes[figure].YHigh) / 2;
+                if (near == tile || (x >= left && x <= left + side + 2 * reach && y >= bottom && y <= bottom + side + 2 * reach))
+                {
+                    felt.Add(figure);
+                }
             }
         }
+
+        return [.. felt];
     }
 }
 

@@ -78,9 +78,15 @@ internal sealed class ScatteredField
             options.LineDosePerAreaDoseNanometres / gridNanometres,
             options.DotChargePerAreaDoseSquareNanometres / (gridNanometres * gridNanometres));
         double target = options.Target == ProximityTarget.Edge ? options.EdgeEnergy : 2 * options.EdgeEnergy;
-        IReadOnlyList<Figure> pieces = Cut(document.Figures, options, gridNanometres, chargeOf, doses, target);
+        FigureBox[] boxes = Boxes(document.Figures);
+        (DensityMap Map, double Weight)[] background = Background(document.Figures, boxes, spread, gridNanometres, chargeOf);
+        IReadOnlyList<Figure> pieces = Cut(document.Figures, background, options, gridNanometres, chargeOf, doses, target);
+        if (pieces != document.Figures)
+        {
+            boxes = Boxes(pieces);
+            background = Background(pieces, boxes, spread, gridNanometres, chargeOf);
+        }
 
-        FigureBox[] boxes = [.. pieces.Select(f => FigureBox.Of(f))];
         double range = spread.Terms[0].RangeNanometres / gridNanometres;
         var touching = new FigureIndex(boxes, ControlPoints.Outside);
         var points = new FigurePoints(pieces, boxes, touching, doses, options.Target);
@@ -93,7 +99,7 @@ internal sealed class ScatteredField
             tiles,
             spread.WeightOf(0),
             new NarrowHeights(pieces, range, chargeOf),
-            Background(pieces, boxes, spread, gridNanometres, chargeOf),
+            background,
             doses,
             Targets(pieces, doses, target, figure => spread.WeightOf(0) * ForwardCoupling.OfItself(figure, range, chargeOf)),
             target,
@@ -113,37 +119,38 @@ internal sealed class ScatteredField
             map.Update(physicalDoses);
         }
 
-        Array.Clear(energies);
-        tiles.ComputeEnergies(
-            physicalDoses,
-            points,
-            (figure, places, ofSmall) =>
+        tiles.ComputeEnergies(physicalDoses, points, Sum, cancellation);
+        FigureChunks.ForEach(energies.Length, cancellation, figure =>
+        {
+            if (!tiles.IsInDense(figure))
             {
-                for (int i = 0; i < places.Length; i++)
-                {
-                    energies[figure] += places[i].Weight * forwardWeight * ofSmall[i];
-                }
-            },
-            cancellation);
-        FigureChunks.ForEach(energies.Length, cancellation, AddEnergies);
+                Span<ControlPoint> places = stackalloc ControlPoint[ControlPoints.Most];
+                int count = points.Of(figure, places);
+                Span<double> nothing = stackalloc double[count];
+                nothing.Clear();
+                Sum(figure, places[..count], nothing);
+            }
+        });
     }
 
-    private void AddEnergies(int figure)
+    // Mean energy of a figure, with what the tiles say that small figures give.
+    private void Sum(int figure, ReadOnlySpan<ControlPoint> places, ReadOnlySpan<double> ofSmall)
     {
-        Span<ControlPoint> places = stackalloc ControlPoint[ControlPoints.Most];
         Span<double> listed = stackalloc double[ControlPoints.Most];
-        int count = points.Of(figure, places);
         forward.At(figure, physicalDoses, listed);
-        for (int i = 0; i < count; i++)
+        double sum = 0;
+        for (int i = 0; i < places.Length; i++)
         {
-            double energy = forwardWeight * listed[i];
+            double energy = forwardWeight * (listed[i] + ofSmall[i]);
             foreach ((DensityMap map, double weight) in background)
             {
                 energy += weight * map.At(places[i].X, places[i].Y);
             }
 
-            energies[figure] += places[i].Weight * energy;
+            sum += places[i].Weight * energy;
         }
+
+        energies[figure] = sum;
     }
 
     /// <summary>Mean energy over a figure's control points, over its target; 1 for a figure of dose zero, which has no target.</summary>
@@ -195,23 +202,23 @@ internal sealed class ScatteredField
         return sum;
     }
 
-    private static List<Figure> Cut(
+    // The same list if nothing is cut.
+    private static IReadOnlyList<Figure> Cut(
         IReadOnlyList<Figure> figures,
+        (DensityMap Map, double Weight)[] maps,
         ProximityOptions options,
         double gridNanometres,
         (double Line, double Dot) chargeOf,
         FigureDoses doses,
         double target)
     {
-        FigureBox[] boxes = [.. figures.Select(f => FigureBox.Of(f))];
-        (DensityMap Map, double Weight)[] maps = Background(figures, boxes, options.Spread, gridNanometres, chargeOf);
         double[] uncorrected = [.. figures.Select(doses.Of)];
         foreach ((DensityMap map, _) in maps)
         {
             map.Update(uncorrected);
         }
 
-        var pieces = new List<Figure>(figures.Count);
+        var ofOne = new List<Figure>();
         var splitter = new FigureSplitter(
             (x, y) => maps.Sum(m => m.Weight * m.Map.At(x, y)),
             // A figure written at twice the dose bears twice the change.
@@ -223,14 +230,29 @@ internal sealed class ScatteredField
                 ? RimInRanges * options.Spread.Terms[0].RangeNanometres / gridNanometres
                 : double.PositiveInfinity,
             doses.Of,
-            pieces,
+            ofOne,
             options.Limits.Meter(WorkKind.Pieces, figures.Count));
-        foreach (Figure figure in figures)
+        List<Figure>? pieces = null;
+        for (int i = 0; i < figures.Count; i++)
         {
-            splitter.Add(figure);
+            ofOne.Clear();
+            splitter.Add(figures[i]);
+            if (pieces is null && ofOne.Count > 1)
+            {
+                pieces = [.. figures.Take(i)];
+            }
+
+            pieces?.AddRange(ofOne);
         }
 
-        return pieces;
+        return pieces ?? figures;
+    }
+
+    private static FigureBox[] Boxes(IReadOnlyList<Figure> figures)
+    {
+        var boxes = new FigureBox[figures.Count];
+        FigureChunks.ForEach(boxes.Length, CancellationToken.None, figure => boxes[figure] = FigureBox.Of(figures[figure]));
+        return boxes;
     }
 
     private static (DensityMap Map, double Weight)[] Background(

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Figures;
@@ -72,6 +73,7 @@ internal sealed class SplineStamp
 
     /// <summary>Weights of the four nodes around a place, from the one before its cell on.</summary>
     /// <param name="t">Place within its cell, 0 to 1.</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Vector128<float> At(float t)
     {
         float s = 1 - t;
@@ -132,6 +134,7 @@ internal sealed class SplineStamp
 
     // Integral of the splines of eight nodes from far below up to a place: P(v) = ((2 − v)⁴ − 4 (1 − v)⁴)/24 is what a spline has
     // beyond a distance v of its node, with negative powers taken as 0.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector256<float> Below(float place)
     {
         Vector256<float> u = Vector256.Create(place) - Lanes;

@@ -10,99 +10,146 @@ internal static class ControlPoints
     private const double LowNode = 0.2113248654051871;
 
     /// <summary>Probes for a neighbour this far outside an edge, in grid steps.</summary>
-    private const double Outside = 1;
+    public const double Outside = 1;
 
     private const int ProbesAlong = 6;
 
-    /// <summary>
-    /// For areas the middles of the sides that no other figure continues, weighted by their length, or a virtual edge
-    /// where there is none; for lines and dots their middle.
-    /// </summary>
-    public static void Edges(
-        IReadOnlyList<Figure> figures, FigureBox[] boxes, FigureIndex index, int figure, List<ControlPoint> points)
+    /// <summary>A figure has at most so many.</summary>
+    public const int Most = 4;
+
+    /// <summary>Which sides of a figure no other figure continues, a bit each: left, right, bottom, top.</summary>
+    public static byte OuterSides(IReadOnlyList<Figure> figures, FigureBox[] boxes, FigureIndex index, int figure)
     {
         Figure current = figures[figure];
         if (current.Kind != FigureKind.Trapezoid)
         {
-            AddMiddle(current, points);
-            return;
+            return 0;
         }
 
-        Trapezoid shape = current.Shape;
-        double middle = (shape.YBottom + (double)shape.YTop) / 2;
-        var sides = new List<(double X, double Y, double NormalX, double NormalY, double Length)>(4);
-        AddSlanted(shape.Left, -1);
-        AddSlanted(shape.Right, 1);
-        AddFlat(shape.YBottom, -1);
-        AddFlat(shape.YTop, 1);
-        sides.RemoveAll(s => s.Length <= 0 || IsCovered(
-            figures, boxes, index, figure, Turn(current, s.X + Outside * s.NormalX, s.Y + Outside * s.NormalY)));
-        if (sides.Count == 0)
+        Span<Side> sides = stackalloc Side[Most];
+        Sides(current.Shape, sides);
+        int outer = 0;
+        for (int i = 0; i < Most; i++)
         {
+            Side side = sides[i];
+            (double X, double Y) probe = Turn(current, side.X + Outside * side.NormalX, side.Y + Outside * side.NormalY);
+            outer |= side.Length > 0 && !IsCovered(figures, boxes, index, figure, probe) ? 1 << i : 0;
+        }
+
+        return (byte)outer;
+    }
+
+    /// <summary>
+    /// For areas the middles of the outer sides, weighted by their length, or a virtual edge where there is none; for lines and dots
+    /// their middle.
+    /// </summary>
+    /// <param name="figure">The figure.</param>
+    /// <param name="outerSides">See <see cref="OuterSides"/>.</param>
+    /// <param name="points">Takes the places.</param>
+    /// <returns>How many there are.</returns>
+    public static int Edges(in Figure figure, int outerSides, Span<ControlPoint> points)
+    {
+        if (figure.Kind != FigureKind.Trapezoid)
+        {
+            return Middle(figure, points);
+        }
+
+        Trapezoid shape = figure.Shape;
+        if (outerSides == 0)
+        {
+            double middle = (shape.YBottom + (double)shape.YTop) / 2;
             double x = (GaussianEnergy.XAt(shape.Left, middle) + GaussianEnergy.XAt(shape.Right, middle)) / 2;
-            (double px, double py) = Turn(current, x, middle);
-            points.Add(new ControlPoint(px, py, 1, Math.Sqrt(Area(shape)), ControlPoint.Edge));
-            return;
+            (double px, double py) = Turn(figure, x, middle);
+            points[0] = new ControlPoint(px, py, 1, Math.Sqrt(Area(shape)), ControlPoint.Edge);
+            return 1;
         }
 
-        double total = sides.Sum(s => s.Length);
-        foreach (var side in sides)
+        Span<Side> sides = stackalloc Side[Most];
+        Sides(shape, sides);
+        double total = 0;
+        for (int i = 0; i < Most; i++)
         {
-            (double px, double py) = Turn(current, side.X, side.Y);
-            (double nx, double ny) = Turn(current, side.NormalX, side.NormalY);
-            points.Add(new ControlPoint(px, py, side.Length / total, side.Length) { NormalX = (float)nx, NormalY = (float)ny });
+            total += (outerSides >> i & 1) != 0 ? sides[i].Length : 0;
         }
 
-        void AddSlanted(GridEdge edge, int outward)
+        int count = 0;
+        for (int i = 0; i < Most; i++)
         {
-            double dx = GaussianEnergy.XAt(edge, shape.YTop) - GaussianEnergy.XAt(edge, shape.YBottom);
-            double dy = (double)shape.YTop - shape.YBottom;
-            double length = Math.Sqrt(dx * dx + dy * dy);
-            sides.Add((GaussianEnergy.XAt(edge, middle), middle, outward * dy / length, -outward * dx / length, length));
+            if ((outerSides >> i & 1) != 0)
+            {
+                Side side = sides[i];
+                (double px, double py) = Turn(figure, side.X, side.Y);
+                (double nx, double ny) = Turn(figure, side.NormalX, side.NormalY);
+                points[count++] = new ControlPoint(px, py, side.Length / total, side.Length) { NormalX = (float)nx, NormalY = (float)ny };
+            }
         }
 
-        void AddFlat(int y, int outward)
-        {
-            double left = GaussianEnergy.XAt(shape.Left, y);
-            double right = GaussianEnergy.XAt(shape.Right, y);
-            sides.Add(((left + right) / 2, y, 0, outward, right - left));
-        }
+        return count;
     }
 
     /// <summary>Places whose weighted mean is the average energy over the figure.</summary>
     /// <param name="figure">The figure.</param>
     /// <param name="points">Takes the places.</param>
     /// <param name="ownForward">See <see cref="ControlPoint"/>.</param>
-    public static void Interior(in Figure figure, List<ControlPoint> points, float ownForward = 0)
+    /// <returns>How many there are.</returns>
+    public static int Interior(in Figure figure, Span<ControlPoint> points, float ownForward = 0)
     {
         if (figure.Kind != FigureKind.Trapezoid)
         {
-            AddMiddle(figure, points);
-            return;
+            return Middle(figure, points);
         }
 
         Trapezoid shape = figure.Shape;
-        double[] nodes = [LowNode, 1 - LowNode];
-        double[] widths = [.. nodes.Select(v => WidthAt(shape, HeightAt(shape, v)))];
+        ReadOnlySpan<double> nodes = [LowNode, 1 - LowNode];
+        ReadOnlySpan<double> widths = [WidthAt(shape, HeightAt(shape, nodes[0])), WidthAt(shape, HeightAt(shape, nodes[1]))];
+        int count = 0;
         for (int row = 0; row < nodes.Length; row++)
         {
             double y = HeightAt(shape, nodes[row]);
             foreach (double u in nodes)
             {
                 (double px, double py) = Turn(figure, GaussianEnergy.XAt(shape.Left, y) + u * widths[row], y);
-                double weight = widths[row] / widths.Sum() / nodes.Length;
-                points.Add(new ControlPoint(px, py, weight, weight * Math.Sqrt(Area(shape)), ownForward));
+                double weight = widths[row] / (widths[0] + widths[1]) / nodes.Length;
+                points[count++] = new ControlPoint(px, py, weight, weight * Math.Sqrt(Area(shape)), ownForward);
             }
         }
+
+        return count;
     }
 
-    private static void AddMiddle(in Figure figure, List<ControlPoint> points)
+    private static int Middle(in Figure figure, Span<ControlPoint> points)
     {
         GridPoint end = figure.Kind == FigureKind.Line ? figure.End : figure.Start;
         double dx = (double)end.X - figure.Start.X;
         double dy = (double)end.Y - figure.Start.Y;
-        points.Add(new ControlPoint(
-            figure.Start.X + dx / 2, figure.Start.Y + dy / 2, 1, Math.Max(1, Math.Sqrt(dx * dx + dy * dy))));
+        points[0] = new ControlPoint(
+            figure.Start.X + dx / 2, figure.Start.Y + dy / 2, 1, Math.Max(1, Math.Sqrt(dx * dx + dy * dy)));
+        return 1;
+    }
+
+    // Left, right, bottom, top, in the figure's own coordinates.
+    private static void Sides(in Trapezoid shape, Span<Side> sides)
+    {
+        sides[0] = Slanted(shape, shape.Left, -1);
+        sides[1] = Slanted(shape, shape.Right, 1);
+        sides[2] = Flat(shape, shape.YBottom, -1);
+        sides[3] = Flat(shape, shape.YTop, 1);
+
+        static Side Slanted(in Trapezoid shape, in GridEdge edge, int outward)
+        {
+            double middle = (shape.YBottom + (double)shape.YTop) / 2;
+            double dx = GaussianEnergy.XAt(edge, shape.YTop) - GaussianEnergy.XAt(edge, shape.YBottom);
+            double dy = (double)shape.YTop - shape.YBottom;
+            double length = Math.Sqrt(dx * dx + dy * dy);
+            return new Side(GaussianEnergy.XAt(edge, middle), middle, outward * dy / length, -outward * dx / length, length);
+        }
+
+        static Side Flat(in Trapezoid shape, int y, int outward)
+        {
+            double left = GaussianEnergy.XAt(shape.Left, y);
+            double right = GaussianEnergy.XAt(shape.Right, y);
+            return new Side((left + right) / 2, y, 0, outward, right - left);
+        }
     }
 
     /// <summary>
@@ -162,6 +209,9 @@ internal static class ControlPoints
 
     private static double WidthAt(in Trapezoid shape, double y) =>
         GaussianEnergy.XAt(shape.Right, y) - GaussianEnergy.XAt(shape.Left, y);
+
+    /// <summary>Middle of a side, the outward direction there, and the side's length.</summary>
+    private readonly record struct Side(double X, double Y, double NormalX, double NormalY, double Length);
 }
 
 /// <summary>A place where a figure's energy is held to its target.</summary>

@@ -117,8 +117,8 @@ internal sealed class DensityMap
     private (int[] Starts, int[] Cells, float[] Shares) Shares(IReadOnlyList<Figure> figures, (double Line, double Dot) chargeOf)
     {
         var figureStarts = new int[figures.Count + 1];
-        var touched = new List<int>();
-        var areas = new List<float>();
+        var touched = new List<int>(figures.Count + figures.Count / 4);
+        var areas = new List<float>(figures.Count + figures.Count / 4);
         void Add(int row, int column, double area)
         {
             if (area > 0)

@@ -24,6 +24,19 @@ internal readonly record struct FigureBox(double XLow, double YLow, double XHigh
             : new FigureBox(low, shape.YBottom, high, shape.YTop);
     }
 
+    /// <summary>Bounds of all of some boxes.</summary>
+    public static FigureBox Around(ReadOnlySpan<FigureBox> boxes)
+    {
+        var all = new FigureBox(double.PositiveInfinity, double.PositiveInfinity, double.NegativeInfinity, double.NegativeInfinity);
+        foreach (FigureBox box in boxes)
+        {
+            all = new FigureBox(
+                Math.Min(all.XLow, box.XLow), Math.Min(all.YLow, box.YLow), Math.Max(all.XHigh, box.XHigh), Math.Max(all.YHigh, box.YHigh));
+        }
+
+        return all;
+    }
+
     public double Width => XHigh - XLow;
 
     public double Height => YHigh - YLow;

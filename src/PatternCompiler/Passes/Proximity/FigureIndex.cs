@@ -1,5 +1,3 @@
-using PatternCompiler.Model.Figures;
-
 namespace PatternCompiler.Passes.Proximity;
 
 /// <summary>Which figures come near a point: a grid of square cells, each with the figures whose box touches it.</summary>
@@ -15,13 +13,14 @@ internal sealed class FigureIndex
     private readonly int[] members;
 
     /// <summary>Indexes figures by boxes widened by a reach, so that one cell answers for all points in it.</summary>
-    public FigureIndex(IReadOnlyList<Figure> figures, FigureBox[] boxes, double reach)
+    public FigureIndex(FigureBox[] boxes, double reach)
     {
-        xLow = boxes.Min(b => b.XLow) - reach;
-        yLow = boxes.Min(b => b.YLow) - reach;
-        double width = boxes.Max(b => b.XHigh) + reach - xLow;
-        double height = boxes.Max(b => b.YHigh) + reach - yLow;
-        double perFigure = Math.Sqrt(width * height / figures.Count);
+        FigureBox all = FigureBox.Around(boxes);
+        xLow = all.XLow - reach;
+        yLow = all.YLow - reach;
+        double width = all.XHigh + reach - xLow;
+        double height = all.YHigh + reach - yLow;
+        double perFigure = Math.Sqrt(width * height / boxes.Length);
         cell = Math.Max(Math.Max(2 * reach, perFigure), Math.Max(width, height) / LargestSide);
         columns = (int)(width / cell) + 1;
         rows = (int)(height / cell) + 1;
@@ -29,7 +28,14 @@ internal sealed class FigureIndex
         starts = new int[columns * rows + 1];
         foreach (FigureBox box in boxes)
         {
-            ForCells(box, reach, c => starts[c + 1]++);
+            (int left, int right, int bottom, int top) = CellsOf(box, reach);
+            for (int row = bottom; row <= top; row++)
+            {
+                for (int column = left; column <= right; column++)
+                {
+                    starts[row * columns + column + 1]++;
+                }
+            }
         }
 
         for (int i = 1; i < starts.Length; i++)
@@ -37,13 +43,22 @@ internal sealed class FigureIndex
             starts[i] += starts[i - 1];
         }
 
+        // Filled from the back, the ends of the cells move down to their starts.
         members = new int[starts[^1]];
-        int[] next = starts[..^1];
-        for (int figure = 0; figure < boxes.Length; figure++)
+        for (int figure = boxes.Length - 1; figure >= 0; figure--)
         {
-            int current = figure;
-            ForCells(boxes[figure], reach, c => members[next[c]++] = current);
+            (int left, int right, int bottom, int top) = CellsOf(boxes[figure], reach);
+            for (int row = bottom; row <= top; row++)
+            {
+                for (int column = left; column <= right; column++)
+                {
+                    members[--starts[row * columns + column + 1]] = figure;
+                }
+            }
         }
+
+        Array.Copy(starts, 1, starts, 0, starts.Length - 1);
+        starts[^1] = members.Length;
     }
 
     /// <summary>Figures, in rising order, that may lie within the reach of a point.</summary>
@@ -60,16 +75,9 @@ internal sealed class FigureIndex
         return members.AsSpan(starts[c], starts[c + 1] - starts[c]);
     }
 
-    private void ForCells(FigureBox box, double reach, Action<int> action)
-    {
-        int columnEnd = (int)((box.XHigh + reach - xLow) / cell);
-        int rowEnd = (int)((box.YHigh + reach - yLow) / cell);
-        for (int row = (int)((box.YLow - reach - yLow) / cell); row <= rowEnd; row++)
-        {
-            for (int column = (int)((box.XLow - reach - xLow) / cell); column <= columnEnd; column++)
-            {
-                action(row * columns + column);
-            }
-        }
-    }
+    private (int Left, int Right, int Bottom, int Top) CellsOf(in FigureBox box, double reach) => (
+        (int)((box.XLow - reach - xLow) / cell),
+        (int)((box.XHigh + reach - xLow) / cell),
+        (int)((box.YLow - reach - yLow) / cell),
+        (int)((box.YHigh + reach - yLow) / cell));
 }

@@ -1,175 +1,152 @@
-using System.Runtime.InteropServices;
-using PatternCompiler.Geometry;
 using PatternCompiler.Model.Figures;
 
 namespace PatternCompiler.Passes.Proximity;
 
 /// <summary>
-/// Forward energy at every control point from every figure near it, per unit of that figure's dose: a sparse matrix that
-/// does not change while the doses do.
+/// Finds which figures give forward energy to which control points. Of points in dense tiles only what large figures give is
+/// listed; the rest is the tiles' (<see cref="ForwardTiles"/>).
 /// </summary>
 internal sealed class ForwardCoupling
 {
     private const double Negligible = 1e-6;
-    private const int Chunk = 4096;
 
     // Only near an inner corner, or beside a narrow gap, is the energy at an edge above the half of a straight one.
     private const float AboveStraightEdge = 0.51f;
     private const double CornerReachInRanges = 1.5;
 
-    private readonly int[] starts;
-    private readonly int[] sources;
-    private readonly float[] factors;
+    private readonly IReadOnlyList<Figure> figures;
+    private readonly FigureBox[] boxes;
+    private readonly FigureIndex touching;
+    private readonly FigureIndex near;
+    private readonly ForwardTiles tiles;
+    private readonly FigureIndex? nearLarge;
+    private readonly int[] large = [];
+    private readonly double range;
+    private readonly (double Line, double Dot) chargeOf;
 
-    private ForwardCoupling(int[] starts, int[] sources, float[] factors)
+    /// <summary>Prepares to look around points.</summary>
+    /// <param name="figures">The figures.</param>
+    /// <param name="boxes">Their bounds.</param>
+    /// <param name="touching">Which of them lie at a place.</param>
+    /// <param name="tiles">What is computed on grids.</param>
+    /// <param name="range">1/e radius of the forward Gaussian, in grid steps.</param>
+    /// <param name="chargeOf">Charge of a line per grid step and of a dot, as area of dose 1 in square grid steps.</param>
+    public ForwardCoupling(
+        IReadOnlyList<Figure> figures, FigureBox[] boxes, FigureIndex touching, ForwardTiles tiles, double range, (double Line, double Dot) chargeOf)
     {
-        this.starts = starts;
-        this.sources = sources;
-        this.factors = factors;
+        (this.figures, this.boxes, this.touching, this.tiles, this.range, this.chargeOf) = (figures, boxes, touching, tiles, range, chargeOf);
+        near = new FigureIndex(boxes, GaussianEnergy.Reach * range);
+        if (tiles.IsAnyDense)
+        {
+            large = [.. Enumerable.Range(0, boxes.Length).Where(figure => !tiles.IsSmall(boxes[figure]))];
+            nearLarge = large.Length == 0 ? null : new FigureIndex([.. large.Select(figure => boxes[figure])], GaussianEnergy.Reach * range);
+        }
     }
 
-    /// <summary>Computes the matrix.</summary>
-    /// <param name="owner">Figure that each point belongs to.</param>
-    /// <param name="range">1/e radius of the forward Gaussian, in grid steps.</param>
-    public static ForwardCoupling Compute(
-        IReadOnlyList<Figure> figures,
-        FigureBox[] boxes,
-        FigureIndex index,
-        List<ControlPoint> points,
-        int[] owner,
-        double range,
-        (double Line, double Dot) chargeOf,
-        CancellationToken cancellation)
+    /// <summary>Computes what is given, and holds points near inner corners to their own figures.</summary>
+    public ForwardMatrix Compute(FigurePoints points, CancellationToken cancellation)
     {
-        int chunks = (points.Count + Chunk - 1) / Chunk;
-        var parts = new (List<int> Sources, List<float> Factors)[chunks];
-        var counts = new int[points.Count];
-        Parallel.For(0, chunks, new ParallelOptions { CancellationToken = cancellation }, chunk =>
-        {
-            var found = new List<int>();
-            var energies = new List<float>();
-            for (int p = chunk * Chunk; p < Math.Min(points.Count, (chunk + 1) * Chunk); p++)
+        tiles.ComputeEnergies(
+            null,
+            points,
+            (figure, places, energies) =>
             {
-                int before = found.Count;
-                Gather(figures, boxes, index, points[p], owner[p], range, chargeOf, found, energies);
-                counts[p] = found.Count - before;
+                for (int i = 0; i < places.Length; i++)
+                {
+                    if (places[i].OwnForward == 0 && IsHeldInDense(figure, places[i], energies[i]))
+                    {
+                        points.HoldToOwn(figure, i);
+                    }
+                }
+            },
+            cancellation);
+        var parts = new ForwardMatrix.Part[FigureChunks.Count(figures.Count)];
+        Parallel.For(0, parts.Length, new ParallelOptions { CancellationToken = cancellation }, chunk =>
+        {
+            var rows = new ForwardMatrix.Builder();
+            Span<ControlPoint> places = stackalloc ControlPoint[ControlPoints.Most];
+            for (int figure = chunk * FigureChunks.Size; figure < Math.Min(figures.Count, (chunk + 1) * FigureChunks.Size); figure++)
+            {
+                int count = points.Of(figure, places);
+                for (int i = 0; i < count; i++)
+                {
+                    if (Gather(figure, i, places[i], rows))
+                    {
+                        points.HoldToOwn(figure, i);
+                    }
+                }
+
+                rows.EndFigure();
             }
 
-            parts[chunk] = (found, energies);
+            parts[chunk] = rows.Build();
         });
 
-        var starts = new int[points.Count + 1];
-        for (int p = 0; p < counts.Length; p++)
-        {
-            starts[p + 1] = starts[p] + counts[p];
-        }
-
-        return new ForwardCoupling(starts, [.. parts.SelectMany(p => p.Sources)], [.. parts.SelectMany(p => p.Factors)]);
+        return new ForwardMatrix(parts);
     }
 
-    /// <summary>Forward energy at a control point for one dose per figure.</summary>
-    public double At(int point, double[] doses)
-    {
-        double sum = 0;
-        for (int k = starts[point]; k < starts[point + 1]; k++)
-        {
-            sum += factors[k] * doses[sources[k]];
-        }
-
-        return sum;
-    }
-
-    /// <summary>Part of it that one figure makes at dose 1.</summary>
-    public double From(int point, int figure)
-    {
-        for (int k = starts[point]; k < starts[point + 1]; k++)
-        {
-            if (sources[k] == figure)
-            {
-                return factors[k];
-            }
-        }
-
-        return 0;
-    }
-
-    /// <summary>
-    /// For every figure the mean of some value over all control points, weighted by the part of the figure's forward
-    /// energy that reaches them and by the points' lengths.
-    /// </summary>
-    public void Distribute(double[] valueOfPoint, ControlPoint[] points, double[] sums, double[] weights)
-    {
-        Array.Clear(sums);
-        Array.Clear(weights);
-        for (int p = 0; p < points.Length; p++)
-        {
-            for (int k = starts[p]; k < starts[p + 1]; k++)
-            {
-                double weight = factors[k] * points[p].Length;
-                sums[sources[k]] += weight * valueOfPoint[p];
-                weights[sources[k]] += weight;
-            }
-        }
-    }
-
-    private static void Gather(
-        IReadOnlyList<Figure> figures,
-        FigureBox[] boxes,
-        FigureIndex index,
-        ControlPoint point,
-        int owner,
-        double range,
-        (double Line, double Dot) chargeOf,
-        List<int> found,
-        List<float> energies)
+    // True if the point is found to be held to its own figure alone.
+    private bool Gather(int owner, int number, ControlPoint point, ForwardMatrix.Builder rows)
     {
         if (point.OwnForward > 0)
         {
-            AddOwn(point.OwnForward);
-            return;
+            rows.Add(number, owner, point.OwnForward);
+            return false;
         }
 
-        int before = found.Count;
-        foreach (int figure in index.Near(point.X, point.Y))
+        int before = rows.Count;
+        bool isDense = tiles.IsInDense(owner);
+        foreach (int found in isDense ? NearLarge(point) : near.Near(point.X, point.Y))
         {
-            if (!boxes[figure].IsWithin(point.X, point.Y, GaussianEnergy.Reach * range))
+            int figure = isDense ? large[found] : found;
+            if (boxes[figure].IsWithin(point.X, point.Y, GaussianEnergy.Reach * range) && Energy(figures[figure], point, range, chargeOf) is > Negligible and var energy)
             {
-                continue;
-            }
-
-            double energy = Energy(figures[figure], point, range, chargeOf);
-            if (energy > Negligible)
-            {
-                found.Add(figure);
-                energies.Add((float)energy);
+                rows.Add(number, figure, (float)energy);
             }
         }
 
-        if ((point.NormalX != 0 || point.NormalY != 0) && Sum(CollectionsMarshal.AsSpan(energies)[before..]) > AboveStraightEdge
-            && ControlPoints.IsNearInnerCorner(figures, boxes, index, owner, point, CornerReachInRanges * range))
+        if (isDense || rows.SumFrom(before) <= AboveStraightEdge || !IsNearInnerCorner(owner, point))
         {
-            found.RemoveRange(before, found.Count - before);
-            energies.RemoveRange(before, energies.Count - before);
-            AddOwn(ControlPoint.Edge);
+            return false;
         }
 
-        // Held to its own figure alone.
-        void AddOwn(float part)
-        {
-            found.Add(owner);
-            energies.Add(part);
-        }
+        rows.RemoveFrom(before);
+        rows.Add(number, owner, ControlPoint.Edge);
+        return true;
     }
 
-    private static double Sum(ReadOnlySpan<float> energies)
+    private bool IsHeldInDense(int owner, ControlPoint point, double energyOfSmall)
     {
-        double sum = 0;
-        foreach (float energy in energies)
+        double energy = energyOfSmall;
+        foreach (int found in NearLarge(point))
         {
-            sum += energy;
+            energy += boxes[large[found]].IsWithin(point.X, point.Y, GaussianEnergy.Reach * range) ? Energy(figures[large[found]], point, range, chargeOf) : 0;
         }
 
-        return sum;
+        // So close to the limit that the grid's error could decide.
+        if (Math.Abs(energy - AboveStraightEdge) <= 2 * ForwardTiles.LargestError)
+        {
+            energy = 0;
+            foreach (int figure in near.Near(point.X, point.Y))
+            {
+                energy += boxes[figure].IsWithin(point.X, point.Y, GaussianEnergy.Reach * range) ? Energy(figures[figure], point, range, chargeOf) : 0;
+            }
+        }
+
+        return energy > AboveStraightEdge && IsNearInnerCorner(owner, point);
+    }
+
+    private ReadOnlySpan<int> NearLarge(ControlPoint point) => nearLarge is null ? [] : nearLarge.Near(point.X, point.Y);
+
+    private bool IsNearInnerCorner(int owner, ControlPoint point) => (point.NormalX != 0 || point.NormalY != 0)
+        && ControlPoints.IsNearInnerCorner(figures, boxes, touching, owner, point, CornerReachInRanges * range);
+
+    /// <summary>What a line or dot gives to its own middle at dose 1.</summary>
+    public static double OfItself(in Figure figure, double range, (double Line, double Dot) chargeOf)
+    {
+        Span<ControlPoint> middle = stackalloc ControlPoint[1];
+        ControlPoints.Edges(figure, 0, middle);
+        return Energy(figure, middle[0], range, chargeOf) is > Negligible and var energy ? (float)energy : 0;
     }
 
     /// <summary>Forward energy of one figure of dose 1 at a place.</summary>

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using MathNet.Numerics;
 using PatternCompiler.Geometry;
 
@@ -76,9 +77,11 @@ internal static class GaussianEnergy
     }
 
     /// <summary>x of an edge at a height, in floating point.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static double XAt(in GridEdge edge, double y) =>
         edge.IsVertical ? edge.Lower.X : edge.Lower.X + (y - edge.Lower.Y) * SlopeOf(edge);
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static double SlopeOf(in GridEdge edge) =>
         ((double)edge.Upper.X - edge.Lower.X) / ((double)edge.Upper.Y - edge.Lower.Y);
 

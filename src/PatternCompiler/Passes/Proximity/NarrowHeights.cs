@@ -16,19 +16,17 @@ internal sealed class NarrowHeights
     private const double Whole = 0.94;
 
     private readonly IReadOnlyList<Figure> figures;
-    private readonly FigureBox[] boxes;
-    private readonly FigureIndex index;
     private readonly double range;
     private readonly (double Line, double Dot) chargeOf;
+    private FigureBox[] boxes = [];
+    private FigureIndex? index;
 
     /// <summary>Of figures.</summary>
     /// <param name="figures">The figures.</param>
-    /// <param name="boxes">Their bounds.</param>
-    /// <param name="index">Which of them come near a place.</param>
     /// <param name="range">1/e radius of the forward Gaussian, in grid steps.</param>
     /// <param name="chargeOf">Charge of a line and of a dot, per area dose.</param>
-    public NarrowHeights(IReadOnlyList<Figure> figures, FigureBox[] boxes, FigureIndex index, double range, (double Line, double Dot) chargeOf) =>
-        (this.figures, this.boxes, this.index, this.range, this.chargeOf) = (figures, boxes, index, range, chargeOf);
+    public NarrowHeights(IReadOnlyList<Figure> figures, double range, (double Line, double Dot) chargeOf) =>
+        (this.figures, this.range, this.chargeOf) = (figures, range, chargeOf);
 
     /// <summary>Forward energy in the middle of narrow areas, with that of a large area at their dose.</summary>
     /// <param name="hasHeight">Figures with a height.</param>
@@ -38,7 +36,7 @@ internal sealed class NarrowHeights
         var narrow = ImmutableArray.CreateBuilder<(int, double, double)>();
         for (int figure = 0; figure < figures.Count; figure++)
         {
-            FigureBox box = boxes[figure];
+            FigureBox box = FigureBox.Of(figures[figure]);
             if (doses[figure] == 0 || !hasHeight(figure) || Math.Min(box.Width, box.Height) > NarrowInRanges * range)
             {
                 continue;
@@ -73,6 +71,13 @@ internal sealed class NarrowHeights
 
     private double Forward(double x, double y, double[]? doses)
     {
+        // Few drawings have heights.
+        if (index is null)
+        {
+            boxes = [.. figures.Select(figure => FigureBox.Of(figure))];
+            index = new FigureIndex(boxes, GaussianEnergy.Reach * range);
+        }
+
         double sum = 0;
         foreach (int figure in index.Near(x, y))
         {

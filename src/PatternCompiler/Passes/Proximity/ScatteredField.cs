@@ -13,51 +13,52 @@ internal sealed class ScatteredField
     // Forward energy from so far away is below 0.3 % of an edge's.
     private const double RimInRanges = 2;
 
-    private readonly ControlPoint[] points;
-    private readonly int[] firstPoint;
-    private readonly double[] targets;
+    private readonly FigurePoints points;
+    private readonly FigureDoses doses;
     private readonly double areaTarget;
-    private readonly bool[] haveHeights;
+    private readonly double[] targets;
+    private readonly double[] lengths;
     private readonly double[] energies;
-    private readonly double[] baseDoses;
-    private readonly double[] smallestCorrections;
     private readonly double[] physicalDoses;
-    private readonly double[] ratios;
     private readonly double[] sums;
     private readonly double[] weights;
-    private readonly ForwardCoupling forward;
+    private readonly ForwardMatrix forward;
+    private readonly ForwardTiles tiles;
     private readonly double forwardWeight;
     private readonly NarrowHeights narrow;
     private readonly (DensityMap Map, double Weight)[] background;
 
     private ScatteredField(
-        List<Figure> figures,
-        List<ControlPoint> points,
-        int[] firstPoint,
-        ForwardCoupling forward,
+        IReadOnlyList<Figure> figures,
+        FigurePoints points,
+        ForwardMatrix forward,
+        ForwardTiles tiles,
         double forwardWeight,
         NarrowHeights narrow,
         (DensityMap Map, double Weight)[] background,
         FigureDoses doses,
-        double areaTarget)
+        double[] targets,
+        double areaTarget,
+        CancellationToken cancellation)
     {
         Figures = figures;
+        this.targets = targets;
         this.areaTarget = areaTarget;
-        this.points = [.. points];
-        this.firstPoint = firstPoint;
+        this.points = points;
         this.forward = forward;
+        this.tiles = tiles;
         this.forwardWeight = forwardWeight;
         this.narrow = narrow;
         this.background = background;
-        energies = new double[points.Count];
-        baseDoses = [.. figures.Select(doses.Of)];
-        haveHeights = [.. figures.Select(figure => doses.HasHeight(figure))];
-        smallestCorrections = [.. figures.Select(f => Math.Max(SmallestCorrection, doses.SmallestCorrectionOf(f)))];
+        this.doses = doses;
+        lengths = new double[figures.Count];
+        energies = new double[figures.Count];
         physicalDoses = new double[figures.Count];
-        ratios = new double[points.Count];
         sums = new double[figures.Count];
         weights = new double[figures.Count];
-        targets = Targets();
+        FigureChunks.ForEach(figures.Count, cancellation, figure => lengths[figure] = SumLengths(figure));
+        forward.Distribute(_ => 1, points, weights);
+        tiles.Distribute(_ => 1, points, weights, cancellation);
     }
 
     /// <summary>Largest error, over the energy that edges are held to, that the maps' cells add at a long straight edge.</summary>
@@ -77,56 +78,40 @@ internal sealed class ScatteredField
             options.LineDosePerAreaDoseNanometres / gridNanometres,
             options.DotChargePerAreaDoseSquareNanometres / (gridNanometres * gridNanometres));
         double target = options.Target == ProximityTarget.Edge ? options.EdgeEnergy : 2 * options.EdgeEnergy;
-        List<Figure> pieces = Cut(document.Figures, options, gridNanometres, chargeOf, doses, target);
+        FigureBox[] boxes = Boxes(document.Figures);
+        (DensityMap Map, double Weight)[] background = Background(document.Figures, boxes, spread, gridNanometres, chargeOf);
+        IReadOnlyList<Figure> pieces = Cut(document.Figures, background, options, gridNanometres, chargeOf, doses, target);
+        if (pieces != document.Figures)
+        {
+            boxes = Boxes(pieces);
+            background = Background(pieces, boxes, spread, gridNanometres, chargeOf);
+        }
 
-        FigureBox[] boxes = [.. pieces.Select(f => FigureBox.Of(f))];
         double range = spread.Terms[0].RangeNanometres / gridNanometres;
-        var index = new FigureIndex(pieces, boxes, GaussianEnergy.Reach * range);
-        var points = new List<ControlPoint>(3 * pieces.Count);
-        var firstPoint = new int[pieces.Count + 1];
-        for (int i = 0; i < pieces.Count; i++)
-        {
-            if (doses.HasHeight(pieces[i]))
-            {
-                // A border blurs whatever the dose is: to make up for it would dig a ditch along it.
-                ControlPoints.Interior(pieces[i], points, ownForward: 1);
-            }
-            else if (options.Target == ProximityTarget.Edge)
-            {
-                ControlPoints.Edges(pieces, boxes, index, i, points);
-            }
-            else
-            {
-                ControlPoints.Interior(pieces[i], points);
-            }
-
-            firstPoint[i + 1] = points.Count;
-        }
-
-        var owner = new int[points.Count];
-        for (int i = 0; i < pieces.Count; i++)
-        {
-            owner.AsSpan(firstPoint[i], firstPoint[i + 1] - firstPoint[i]).Fill(i);
-        }
-
+        var touching = new FigureIndex(boxes, ControlPoints.Outside);
+        var points = new FigurePoints(pieces, boxes, touching, doses, options.Target);
+        var tiles = new ForwardTiles(pieces, boxes, range, chargeOf);
+        ForwardMatrix forward = new ForwardCoupling(pieces, boxes, touching, tiles, range, chargeOf).Compute(points, cancellation);
         return new ScatteredField(
             pieces,
             points,
-            firstPoint,
-            ForwardCoupling.Compute(pieces, boxes, index, points, owner, range, chargeOf, cancellation),
+            forward,
+            tiles,
             spread.WeightOf(0),
-            new NarrowHeights(pieces, boxes, index, range, chargeOf),
-            Background(pieces, boxes, spread, gridNanometres, chargeOf),
+            new NarrowHeights(pieces, range, chargeOf),
+            background,
             doses,
-            target);
+            Targets(pieces, doses, target, figure => spread.WeightOf(0) * ForwardCoupling.OfItself(figure, range, chargeOf)),
+            target,
+            cancellation);
     }
 
     /// <summary>Computes the energy at every control point for one correction per figure.</summary>
-    public void Update(double[] corrections)
+    public void Update(double[] corrections, CancellationToken cancellation)
     {
         for (int i = 0; i < physicalDoses.Length; i++)
         {
-            physicalDoses[i] = baseDoses[i] * corrections[i];
+            physicalDoses[i] = doses.Of(Figures[i]) * corrections[i];
         }
 
         foreach ((DensityMap map, _) in background)
@@ -134,54 +119,57 @@ internal sealed class ScatteredField
             map.Update(physicalDoses);
         }
 
-        Parallel.For(0, points.Length, p =>
+        tiles.ComputeEnergies(physicalDoses, points, Sum, cancellation);
+        FigureChunks.ForEach(energies.Length, cancellation, figure =>
         {
-            double energy = forwardWeight * forward.At(p, physicalDoses);
-            foreach ((DensityMap map, double weight) in background)
+            if (!tiles.IsInDense(figure))
             {
-                energy += weight * map.At(points[p].X, points[p].Y);
+                Span<ControlPoint> places = stackalloc ControlPoint[ControlPoints.Most];
+                int count = points.Of(figure, places);
+                Span<double> nothing = stackalloc double[count];
+                nothing.Clear();
+                Sum(figure, places[..count], nothing);
             }
-
-            energies[p] = energy;
         });
     }
 
-    /// <summary>Mean energy over a figure's control points, over its target; 1 for a figure of dose zero, which has no target.</summary>
-    public double MeanEnergyOverTarget(int figure)
+    // Mean energy of a figure, with what the tiles say that small figures give.
+    private void Sum(int figure, ReadOnlySpan<ControlPoint> places, ReadOnlySpan<double> ofSmall)
     {
-        if (baseDoses[figure] == 0)
-        {
-            return 1;
-        }
-
+        Span<double> listed = stackalloc double[ControlPoints.Most];
+        forward.At(figure, physicalDoses, listed);
         double sum = 0;
-        for (int p = firstPoint[figure]; p < firstPoint[figure + 1]; p++)
+        for (int i = 0; i < places.Length; i++)
         {
-            sum += points[p].Weight * energies[p];
+            double energy = forwardWeight * (listed[i] + ofSmall[i]);
+            foreach ((DensityMap map, double weight) in background)
+            {
+                energy += weight * map.At(places[i].X, places[i].Y);
+            }
+
+            sum += places[i].Weight * energy;
         }
 
-        return sum / targets[figure];
+        energies[figure] = sum;
     }
+
+    /// <summary>Mean energy over a figure's control points, over its target; 1 for a figure of dose zero, which has no target.</summary>
+    public double MeanEnergyOverTarget(int figure) => targets[figure] == 0 ? 1 : energies[figure] / targets[figure];
 
     /// <summary>
     /// Multiplies every correction by the mean of target over energy at the places that the figure's own energy reaches
     /// (the multiplicative update of W. H. Richardson, J. Opt. Soc. Am. 62, 55 (1972)). A sliver beside a larger figure so
     /// moves with its neighbours instead of running away after an energy that it hardly makes itself.
     /// </summary>
-    public void Improve(double[] corrections)
+    public void Improve(double[] corrections, CancellationToken cancellation)
     {
-        for (int figure = 0; figure < Figures.Count; figure++)
-        {
-            double ratio = 1 / MeanEnergyOverTarget(figure);
-            ratios.AsSpan(firstPoint[figure], firstPoint[figure + 1] - firstPoint[figure]).Fill(ratio);
-        }
-
-        forward.Distribute(ratios, points, sums, weights);
+        forward.Distribute(figure => 1 / MeanEnergyOverTarget(figure), points, sums);
+        tiles.Distribute(figure => 1 / MeanEnergyOverTarget(figure), points, sums, cancellation);
         for (int figure = 0; figure < corrections.Length; figure++)
         {
             if (weights[figure] > 0)
             {
-                corrections[figure] = Math.Clamp(corrections[figure] * sums[figure] / weights[figure], smallestCorrections[figure], LargestCorrection);
+                corrections[figure] = Math.Clamp(corrections[figure] * sums[figure] / weights[figure], SmallestCorrectionOf(figure), LargestCorrection);
             }
         }
     }
@@ -191,43 +179,46 @@ internal sealed class ScatteredField
         .Select(found => (found.Figure, MeanEnergyOverTarget(found.Figure) + forwardWeight * (found.Forward - found.OfLarge) / targets[found.Figure]));
 
     /// <summary>True if a figure is to leave a part of the film.</summary>
-    public bool HasHeight(int figure) => haveHeights[figure];
+    public bool HasHeight(int figure) => doses.HasHeight(Figures[figure]);
 
     /// <summary>Energy that a figure is held to, over that of a large area at the base dose.</summary>
     public double TargetOf(int figure) => targets[figure];
 
     /// <summary>Smallest correction that a figure may get.</summary>
-    public double SmallestCorrectionOf(int figure) => smallestCorrections[figure];
+    public double SmallestCorrectionOf(int figure) => Math.Max(SmallestCorrection, doses.SmallestCorrectionOf(Figures[figure]));
 
     /// <summary>Length of edge and of lines that a figure's target speaks for, in grid steps.</summary>
-    public double LengthOf(int figure)
+    public double LengthOf(int figure) => lengths[figure];
+
+    private double SumLengths(int figure)
     {
+        Span<ControlPoint> places = stackalloc ControlPoint[ControlPoints.Most];
         double sum = 0;
-        for (int p = firstPoint[figure]; p < firstPoint[figure + 1]; p++)
+        foreach (ControlPoint place in places[..points.Of(figure, places)])
         {
-            sum += points[p].Length;
+            sum += place.Length;
         }
 
         return sum;
     }
 
-    private static List<Figure> Cut(
+    // The same list if nothing is cut.
+    private static IReadOnlyList<Figure> Cut(
         IReadOnlyList<Figure> figures,
+        (DensityMap Map, double Weight)[] maps,
         ProximityOptions options,
         double gridNanometres,
         (double Line, double Dot) chargeOf,
         FigureDoses doses,
         double target)
     {
-        FigureBox[] boxes = [.. figures.Select(f => FigureBox.Of(f))];
-        (DensityMap Map, double Weight)[] maps = Background(figures, boxes, options.Spread, gridNanometres, chargeOf);
         double[] uncorrected = [.. figures.Select(doses.Of)];
         foreach ((DensityMap map, _) in maps)
         {
             map.Update(uncorrected);
         }
 
-        var pieces = new List<Figure>(figures.Count);
+        var ofOne = new List<Figure>();
         var splitter = new FigureSplitter(
             (x, y) => maps.Sum(m => m.Weight * m.Map.At(x, y)),
             // A figure written at twice the dose bears twice the change.
@@ -239,14 +230,29 @@ internal sealed class ScatteredField
                 ? RimInRanges * options.Spread.Terms[0].RangeNanometres / gridNanometres
                 : double.PositiveInfinity,
             doses.Of,
-            pieces,
+            ofOne,
             options.Limits.Meter(WorkKind.Pieces, figures.Count));
-        foreach (Figure figure in figures)
+        List<Figure>? pieces = null;
+        for (int i = 0; i < figures.Count; i++)
         {
-            splitter.Add(figure);
+            ofOne.Clear();
+            splitter.Add(figures[i]);
+            if (pieces is null && ofOne.Count > 1)
+            {
+                pieces = [.. figures.Take(i)];
+            }
+
+            pieces?.AddRange(ofOne);
         }
 
-        return pieces;
+        return pieces ?? figures;
+    }
+
+    private static FigureBox[] Boxes(IReadOnlyList<Figure> figures)
+    {
+        var boxes = new FigureBox[figures.Count];
+        FigureChunks.ForEach(boxes.Length, CancellationToken.None, figure => boxes[figure] = FigureBox.Of(figures[figure]));
+        return boxes;
     }
 
     private static (DensityMap Map, double Weight)[] Background(
@@ -260,15 +266,16 @@ internal sealed class ScatteredField
     // A line or dot aims at the energy that it has alone, by itself, at its own dose: that is what its base dose was
     // found with. An area aims at the energy at which the resist prints (edge) or twice as much (average); one with a height at
     // that of a large area at its own dose.
-    private double[] Targets()
+    private static double[] Targets(IReadOnlyList<Figure> figures, FigureDoses doses, double areaTarget, Func<Figure, double> alone)
     {
-        var result = new double[Figures.Count];
+        var result = new double[figures.Count];
         for (int i = 0; i < result.Length; i++)
         {
-            double unit = haveHeights[i] ? 1
-                : Figures[i].Kind == FigureKind.Trapezoid ? areaTarget
-                : forwardWeight * forward.From(firstPoint[i], i);
-            result[i] = unit * baseDoses[i];
+            Figure figure = figures[i];
+            double unit = doses.HasHeight(figure) ? 1
+                : figure.Kind == FigureKind.Trapezoid ? areaTarget
+                : alone(figure);
+            result[i] = unit * doses.Of(figure);
         }
 
         return result;

@@ -6,11 +6,12 @@ namespace PatternCompiler.Passes.Proximity;
 /// Forward energy where small figures stand so close that what each gives to each would be many numbers: tile by tile on a grid,
 /// computed anew for every set of doses. Small figures, at most two forward ranges wide and high, belong to the tile of their
 /// middle; a tile is dense from one of them to four square ranges on. Energies at points of a dense tile's figures from all small
-/// figures are computed here, all others by <see cref="ForwardCoupling"/>. They are right to 3·10⁻⁴ of a large area's energy.
+/// figures are computed here, all others by <see cref="ForwardCoupling"/>. They are right to 3·10⁻⁴ of the energy of a
+/// large area of the largest dose nearby.
 /// </summary>
 internal sealed class ForwardTiles
 {
-    /// <summary>Largest error of an energy, over that of a large area.</summary>
+    /// <summary>Largest error of an energy, over that of a large area of the largest dose nearby.</summary>
     public const double LargestError = 3e-4;
 
     private const double SideInRanges = 64;

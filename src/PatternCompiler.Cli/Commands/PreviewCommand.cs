@@ -28,10 +28,7 @@ internal static class PreviewCommand
     {
         Argument<string> input = InputArgument.Create("Drawing, layout, figures, strokes, records, stream or manifest of write fields.");
         Option<string> output = FileOption.CreateOutput(result => OutputChoice.ByFormat(result, "png", "svg", "html"), "Write the picture or page to FILE.");
-        var format = ChoiceOption<PreviewFormat>.CreateOptional(
-            "--format",
-            "PNG, SVG or a page that plays the beam; by the output's name if absent, else PNG.",
-            new(("png", PreviewFormat.Png), ("svg", PreviewFormat.Svg), ("html", PreviewFormat.Page)));
+        ChoiceOption<PreviewFormat> format = CreateFormat();
         Option<long?> width = NumberOption.CreateWhole(
             "--width", "Width in pixels.", PictureOptions.SmallestPixels, PictureOptions.LargestPixels);
         Option<long?> height = NumberOption.CreateWhole(
@@ -76,15 +73,10 @@ internal static class PreviewCommand
 
             string name = result.GetRequiredValue(output);
             PreviewFormat form = format.In(result, PlayerPreview.IsPage(name) ? PreviewFormat.Page : PictureFile.IsSvg(name) ? PreviewFormat.Svg : PreviewFormat.Png);
-            bool isSvg = form == PreviewFormat.Svg;
             if (form == PreviewFormat.Page)
             {
-                if (areTraces || marksStrays || result.GetValue(window) is not null)
-                {
-                    throw TraceOptions.Wrong("a page plays the whole pattern", "leave out --traces, --strays and --window, or draw a picture as SVG or PNG");
-                }
-
-                new PlayerPreview(settings, drawing, result, context).Write(result.GetRequiredValue(input), name, result.GetValue(title));
+                bool isPart = areTraces || marksStrays || result.GetValue(window) is not null;
+                new PlayerPreview(settings, drawing, result, context).Write(result.GetRequiredValue(input), name, result.GetValue(title), isPart);
                 return ExitCode.Done;
             }
 
@@ -102,14 +94,19 @@ internal static class PreviewCommand
             if (areTraces)
             {
                 var check = new OriginCheck(source.Settings, settings.AcceptsOthers(result), context.Sink);
-                PictureFile.Write(name, isSvg, new TracePreview(traces, result, context).Compose(source, inputName, hasMachine, check, options), context);
+                PictureFile.Write(name, form == PreviewFormat.Svg, new TracePreview(traces, result, context).Compose(source, inputName, hasMachine, check, options), context);
                 return ExitCode.Done;
             }
 
-            PictureFile.Write(name, isSvg, marksStrays ? ComposeStrays(source, options) : Compose(source, options, context), context);
+            PictureFile.Write(name, form == PreviewFormat.Svg, marksStrays ? ComposeStrays(source, options) : Compose(source, options, context), context);
             return ExitCode.Done;
         });
     }
+
+    private static ChoiceOption<PreviewFormat> CreateFormat() => ChoiceOption<PreviewFormat>.CreateOptional(
+        "--format",
+        "PNG, SVG or a page that plays the beam; by the output's name if absent, else PNG.",
+        new(("png", PreviewFormat.Png), ("svg", PreviewFormat.Svg), ("html", PreviewFormat.Page)));
 
     private static Scene Compose(CompiledInput source, PictureOptions options, CommandContext context)
     {

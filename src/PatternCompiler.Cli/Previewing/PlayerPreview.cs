@@ -28,8 +28,14 @@ internal sealed class PlayerPreview(SettingsOptions settings, DrawingArguments d
     /// <param name="input">Name of the document.</param>
     /// <param name="output">Name of the page.</param>
     /// <param name="title">Its title; the document's name if absent.</param>
-    public void Write(string input, string output, string? title)
+    /// <param name="isPart">Options ask for what a page does not show.</param>
+    public void Write(string input, string output, string? title, bool isPart)
     {
+        if (isPart)
+        {
+            throw TraceOptions.Wrong("a page plays the whole pattern", "leave out --traces, --strays and --window, or draw a picture as SVG or PNG");
+        }
+
         // Records are known without a machine; where one is named they get their charge and waits for the link.
         SettingsNeed need = settings.NamesMachine(result) ? SettingsNeed.All : SettingsNeed.None;
         using CompiledInput source = CompiledInput.Open(input, result, settings, drawing, need, context, needOfEarlier: SettingsNeed.All);

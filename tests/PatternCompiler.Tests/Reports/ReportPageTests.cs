@@ -32,6 +32,7 @@ public sealed partial class ReportPageTests
     private static ReportContent Content => new()
     {
         JobName = "two pads",
+        Player = new PatternCompiler.Reports.Player.PlayerDocument("two pads", new PatternCompiler.Reports.Player.PlayerRecords(10, link: null)),
         ToolVersion = "1.2.3",
         Machine = DefaultFiles.Machine,
         Process = DefaultFiles.Process,

@@ -22,6 +22,7 @@ internal static class PlayerMarkup
     /// <summary>Adds it.</summary>
     public static void Add(HtmlBuilder html, PlayerDocument document)
     {
+        html.Open("noscript").Element("p", "Scripts do not run here: the pictures on this page show the pattern, standing still.").Close();
         html.Open("section", ("id", "player"), ("class", "player"), ("aria-label", "The beam’s way"), ("hidden", "hidden"));
         html.Open("div", ("class", "player-view"));
         html.Open("canvas", ("id", "player-canvas"), ("tabindex", "0"), ("role", "application"), ("aria-label", "Pattern and beam"), ("aria-describedby", "player-summary player-keys")).Close();

@@ -33,7 +33,6 @@ internal static class ReportPage
 
         html.Close();
         html.Element("h2", "The beam’s way", ("id", "way"));
-        html.Open("noscript").Element("p", "Scripts do not run here: the pictures above show the pattern, standing still.").Close();
         PlayerMarkup.Add(html, content.Player);
         MessagesSection.AddOthers(html, content);
         MessagesSection.AddDrawings(html, content);

@@ -165,6 +165,30 @@
     }
   }
   for (let c = 0; c < firstCorner[figures]; c++) widen(extent, 0, cornerX[c], cornerY[c]);
+  // Records without markers: the figure is the one that lies around the middle of the stroke, asked for when it is needed.
+  const CELLS = 128, buckets = new Map();
+  const cellOf = (value, low, high) => Math.max(0, Math.min(CELLS - 1, Math.floor((value - low) / Math.max(high - low, 1) * CELLS)));
+  for (let f = 0; f < figures; f++) {
+    const xs = cornerX.subarray(firstCorner[f], firstCorner[f + 1]), ys = cornerY.subarray(firstCorner[f], firstCorner[f + 1]);
+    const right = cellOf(Math.max(...xs), extent[0], extent[2]), top = cellOf(Math.max(...ys), extent[1], extent[3]);
+    for (let x = cellOf(Math.min(...xs), extent[0], extent[2]); x <= right; x++) {
+      for (let y = cellOf(Math.min(...ys), extent[1], extent[3]); y <= top; y++) {
+        const cell = x * CELLS + y;
+        if (buckets.has(cell)) buckets.get(cell).push(f); else buckets.set(cell, [f]);
+      }
+    }
+  }
+  const figureAround = (x, y, reach) => (buckets.get(cellOf(x, extent[0], extent[2]) * CELLS + cellOf(y, extent[1], extent[3])) ?? []).find(f => !hidden[figureLayer[f]] && isInside(f, x, y, reach)) ?? -1;
+  const UNKNOWN = -2, isMarked = kind.includes(MARKER), found = new Int32Array(isMarked ? 0 : count).fill(UNKNOWN);
+  function figureAt(i) {
+    if (isMarked || figures === 0) return figureOf[i];
+    if (found[i] === UNKNOWN) {
+      const x = (X0[i] + X1[i]) / 2, y = (Y0[i] + Y1[i]) / 2;
+      const list = buckets.get(cellOf(x, extent[0], extent[2]) * CELLS + cellOf(y, extent[1], extent[3])) ?? [];
+      found[i] = list.find(f => isInside(f, x, y, 1)) ?? -1;
+    }
+    return found[i];
+  }
   const runsWithin = (box, [left, bottom, right, top]) => {
     const found = [];
     for (let r = 0; r < runs; r++) if (box[4 * r] <= right && box[4 * r + 2] >= left && box[4 * r + 1] <= top && box[4 * r + 3] >= bottom) found.push(r);
@@ -212,6 +236,7 @@
     density = Math.min(2, devicePixelRatio || 1);
     canvas.width = Math.round(canvas.clientWidth * density);
     canvas.height = Math.round(canvas.clientHeight * density);
+    plot.left = canvas.clientWidth < 500 ? 54 : 62;
     plot.width = Math.max(50, canvas.clientWidth - plot.left - plot.right);
     plot.height = Math.max(50, canvas.clientHeight - plot.top - plot.bottom);
     repaint();
@@ -458,7 +483,7 @@
     screen.strokeStyle = colours.faint;
     screen.lineWidth = 1;
     screen.strokeRect(plot.left - 0.5, plot.top - 0.5, plot.width + 1, plot.height + 1);
-    const step = niceStep(80 / view.scale), inNanometres = step < 10, unit = inNanometres ? 1 : 1000;
+    const step = niceStep(55 / view.scale), inNanometres = step < 10, unit = inNanometres ? 1 : 1000;
     const text = value => plain(Math.round(value / step) * step / unit, 9);
     const [left, bottom, right, top] = windowOf(view);
     screen.font = "12px system-ui, sans-serif";
@@ -613,9 +638,9 @@
   }
   function goToFigure(by) {
     let i = now.record;
-    const figure = figureOf[i];
-    while (i + by >= 0 && i + by < count && figureOf[i] === figure) i += by;
-    while (by < 0 && i > 0 && figureOf[i - 1] === figureOf[i]) i--;
+    const figure = figureAt(i);
+    while (i + by >= 0 && i + by < count && figureAt(i) === figure) i += by;
+    while (by < 0 && i > 0 && figureAt(i - 1) === figureAt(i)) i--;
     goToRecord(i);
   }
   function play(wanted = !isPlaying) {
@@ -635,7 +660,7 @@
 
   // ---- tell: the record in words ----------------------------------------------------------------------------------------------------------------
   const grouped = new Intl.NumberFormat("en");
-  function factsOf(i, figure = figureOf[i], x, y) {
+  function factsOf(i, figure = figureAt(i), x, y) {
     const told = [];
     if (i >= 0) {
       const k = kind[i], lasts = end[i] - begin[i];
@@ -687,8 +712,8 @@
         if (distance < nearest) [nearest, record] = [distance, i];
       }
     }
-    if (record >= 0) figure = figureOf[record];
-    for (let f = 0; f < figures && figure < 0; f++) if (!hidden[figureLayer[f]] && isInside(f, x, y, reach)) figure = f;
+    if (record >= 0) figure = figureAt(record);
+    if (figure < 0) figure = figureAround(x, y, reach);
     picked = { record, figure, x, y };
     const told = factsOf(record, figure);
     list("picked", told.length ? told : [["Nothing", `at ${length(x)}, ${length(y)}`]]);
@@ -785,7 +810,7 @@
     part("drawn-layers").append(shownAs);
     box.addEventListener("change", () => {
       hidden[layer] = box.checked ? 0 : 1;
-      isHidden = hidden.includes(1) ? i => figureOf[i] >= 0 && figureOf[i] < figures && hidden[figureLayer[figureOf[i]]] === 1 : () => false;
+      isHidden = hidden.includes(1) ? i => { const f = figureAt(i); return f >= 0 && f < figures && hidden[figureLayer[f]] === 1; } : () => false;
       repaint();
     });
   });

@@ -1,6 +1,5 @@
 using System.Buffers;
 using System.Collections.Immutable;
-using System.Globalization;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
@@ -52,7 +51,7 @@ internal sealed record PlayerDocument(string Name, PlayerRecords Records)
             {
                 if (kept < total)
                 {
-                    told.Add(string.Create(CultureInfo.InvariantCulture, $"{kept:#,0} of {total:#,0} {what} {how}.").Replace(',', '\u00A0').Replace("\u00A0 ", ", ", StringComparison.Ordinal));
+                    told.Add($"{Pictures.FactText.Grouped(kept)} of {Pictures.FactText.Grouped(total)} {what} {how}.");
                 }
             }
         }

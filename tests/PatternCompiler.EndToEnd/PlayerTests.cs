@@ -107,6 +107,10 @@ public sealed class PlayerTests(Browser browser) : IClassFixture<Browser>
         // Zoom and back shows the same.
         await browser.Evaluate("document.getElementById('player-slider').value = 10000, document.getElementById('player-slider').dispatchEvent(new Event('input'))");
         await browser.Evaluate(Idle);
+        await browser.Click("#player-zoom-in");
+        await browser.Evaluate(Idle);
+        await browser.Click("#player-zoom-all");
+        await browser.Evaluate(Idle);
         all = await Pixels();
         await browser.Click("#player-zoom-in");
         await browser.Evaluate(Idle);

@@ -83,7 +83,7 @@ internal static class PlayerMarkup
             html.Open("fieldset", ("class", "player-layers")).Element("legend", "Show");
             foreach ((string id, string text) in Layers)
             {
-                html.Open("label").Void("input", ("type", "checkbox"), ("id", $"player-show-{id}"), ("checked", "")).Open("span", ("class", $"player-key player-key-{id}")).Close().Text(text).Close();
+                html.Open("label").Void("input", ("type", "checkbox"), ("id", $"player-show-{id}")).Open("span", ("class", $"player-key player-key-{id}")).Close().Text(text).Close();
             }
 
             html.Open("span", ("id", "player-drawn-layers")).Close();

@@ -800,7 +800,10 @@
   part("zoom-all").addEventListener("click", showAll);
   part("slider").addEventListener("input", event => { play(false); goTo(total * event.target.value / 10000); });
   part("to-picked").addEventListener("click", () => { if (picked?.record >= 0) goToRecord(picked.record); });
-  for (const name of Object.keys(show)) part("show-" + name).addEventListener("change", event => { show[name] = event.target.checked; repaint(); });
+  for (const name of Object.keys(show)) {
+    part("show-" + name).checked = true;
+    part("show-" + name).addEventListener("change", event => { show[name] = event.target.checked; repaint(); });
+  }
   part("show-print").closest("label").hidden = !rings.length;
   part("show-figures").closest("label").hidden = !figures;
   part("show-messages").closest("label").hidden = part("messages").hidden = part("messages-title").hidden = !facts.messages.length;

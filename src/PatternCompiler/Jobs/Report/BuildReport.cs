@@ -24,8 +24,8 @@ internal sealed class BuildReport : ExposureWatcher
     private const int PictureWidth = 480;
     private const double PictureShape = 0.8;
 
-    // A page of a few megabytes, however large the pattern.
-    private const long MostRecords = 300_000;
+    // A page of two megabytes or so, however large the pattern; a page of preview holds more.
+    private const long MostRecords = 150_000;
     private const int MostFigures = 30_000;
     private const int MostPrintedCorners = 50_000;
     private readonly BuildSettings settings;

@@ -41,7 +41,7 @@ public sealed class OutputNamesTests
     }
 
     [Theory]
-    [InlineData("preview a.layout -o x.foo", "patternc preview --output: error PC0060: nothing is written here under a name that ends in .foo, such as 'x.foo'; end it in .png or .svg, or say with --format what to write")]
+    [InlineData("preview a.layout -o x.foo", "patternc preview --output: error PC0060: nothing is written here under a name that ends in .foo, such as 'x.foo'; end it in .png, .svg or .html, or say with --format what to write")]
     [InlineData("simulate a.layout --thickness x.foo", "patternc simulate --thickness: error PC0060: nothing is written here under a name that ends in .foo, such as 'x.foo'; end it in .npy, .png or .svg")]
     [InlineData("export a.layout -o x.foo", "patternc export --output: error PC0060: nothing is written here under a name that ends in .foo, such as 'x.foo'; end it in .dxf, .svg or .gds, or say with --format what to write")]
     [InlineData("preview a.layout --format png -o x.svg", "patternc preview --output: error PC0060: 'x.svg' ends in .svg, which means SVG, but it would hold a PNG picture; end the name in .png")]

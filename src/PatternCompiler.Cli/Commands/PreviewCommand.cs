@@ -27,8 +27,8 @@ internal static class PreviewCommand
     public static PatternCommand Create()
     {
         Argument<string> input = InputArgument.Create("Drawing, layout, figures, strokes, records, stream or manifest of write fields.");
-        Option<string> output = FileOption.CreateOutput(result => OutputChoice.ByFormat(result, "png", "svg"), "Write the picture to FILE.");
-        var isVector = ChoiceOption<bool>.CreateOptional("--format", "PNG or SVG; by the output's name if absent, else PNG.", new(("png", false), ("svg", true)));
+        Option<string> output = FileOption.CreateOutput(result => OutputChoice.ByFormat(result, "png", "svg", "html"), "Write the picture or page to FILE.");
+        ChoiceOption<PreviewFormat> format = CreateFormat();
         Option<long?> width = NumberOption.CreateWhole(
             "--width", "Width in pixels.", PictureOptions.SmallestPixels, PictureOptions.LargestPixels);
         Option<long?> height = NumberOption.CreateWhole(
@@ -41,7 +41,7 @@ internal static class PreviewCommand
         var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Grid(), SettingOverride.ChordError()) { Judges = true };
         var command = new PatternCommand("preview", "Draw a picture of any document.")
         {
-            Details = "The document is known by its first bytes. Exposures and jumps are told apart, tints show the dose, the axes are in micrometres, and once a converter's step is wide enough to be seen, its raster is drawn. The manifest of 'patternc split' shows the write fields, their seams and the stage path. With --traces, a stream or records are drawn over time: both outputs in volts and codes, the blank line and scan-enable, within a window of time or of records (the first 100 if none is named). With --machine or a job, the dashed lines show where the deflection is as the machine's settling has it, and when the blanker lets the beam through. --measured lays the table of a scope over them: delay, gain and offset of each channel are found by least squares, stand below the title and, with --numbers, in a file, with what they leave and the longest disagreement.",
+            Details = "The document is known by its first bytes. Exposures and jumps are told apart, tints show the dose, the axes are in micrometres, and once a converter's step is wide enough to be seen, its raster is drawn. A page (-o NAME.html) plays what the beam does, on figures and layers, with every record's place, dose and time at a click, waits for the link and warnings in their place; it needs no network. Drawings, figures and strokes are compiled for it with the settings. The manifest of 'patternc split' shows the write fields, their seams and the stage path. With --traces, a stream or records are drawn over time: both outputs in volts and codes, the blank line and scan-enable, within a window of time or of records (the first 100 if none is named). With --machine or a job, the dashed lines show where the deflection is as the machine's settling has it, and when the blanker lets the beam through. --measured lays the table of a scope over them: delay, gain and offset of each channel are found by least squares, stand below the title and, with --numbers, in a file, with what they leave and the longest disagreement.",
             Examples =
             [
                 new("patternc preview chip.dxf -o chip.png", "a picture of a drawing"),
@@ -49,10 +49,11 @@ internal static class PreviewCommand
                 new("patternc preview chip.stream -o detail.svg --window \"10 um, -5 um, 2 um\"", "2 um around a place, of what the controller will do"),
                 new("patternc preview chip.stream --traces --machine machine.yaml --from \"1 ms\" --for \"200 us\" -o traces.svg", "what the lines do from 1 ms on, and where the deflection is"),
                 new("patternc preview chip.stream --traces --measured scope.csv --channels x,y --numbers scope.json -o scope.png", "a measured trace over the expected one"),
+                new("patternc preview job.yaml -o chip.html", "a page that plays how the beam writes"),
                 new("patternc preview fields/chip-fields.yaml -o fields.png", "the write fields of a pattern"),
             ],
             Arguments = { input },
-            Options = { output, isVector, width, height, window, title, strays },
+            Options = { output, format, width, height, window, title, strays },
         };
         foreach (Option option in traces.All)
         {
@@ -71,7 +72,14 @@ internal static class PreviewCommand
             }
 
             string name = result.GetRequiredValue(output);
-            bool isSvg = isVector.In(result, PictureFile.IsSvg(name));
+            PreviewFormat form = format.In(result, PlayerPreview.IsPage(name) ? PreviewFormat.Page : PictureFile.IsSvg(name) ? PreviewFormat.Svg : PreviewFormat.Png);
+            if (form == PreviewFormat.Page)
+            {
+                bool isPart = areTraces || marksStrays || result.GetValue(window) is not null;
+                new PlayerPreview(settings, drawing, result, context).Write(result.GetRequiredValue(input), name, result.GetValue(title), isPart);
+                return ExitCode.Done;
+            }
+
             string inputName = result.GetRequiredValue(input);
             bool hasMachine = areTraces && settings.NamesMachine(result);
             SettingsNeed need = marksStrays ? SettingsNeed.All : hasMachine ? SettingsNeed.Machine : SettingsNeed.None;
@@ -86,14 +94,19 @@ internal static class PreviewCommand
             if (areTraces)
             {
                 var check = new OriginCheck(source.Settings, settings.AcceptsOthers(result), context.Sink);
-                PictureFile.Write(name, isSvg, new TracePreview(traces, result, context).Compose(source, inputName, hasMachine, check, options), context);
+                PictureFile.Write(name, form == PreviewFormat.Svg, new TracePreview(traces, result, context).Compose(source, inputName, hasMachine, check, options), context);
                 return ExitCode.Done;
             }
 
-            PictureFile.Write(name, isSvg, marksStrays ? ComposeStrays(source, options) : Compose(source, options, context), context);
+            PictureFile.Write(name, form == PreviewFormat.Svg, marksStrays ? ComposeStrays(source, options) : Compose(source, options, context), context);
             return ExitCode.Done;
         });
     }
+
+    private static ChoiceOption<PreviewFormat> CreateFormat() => ChoiceOption<PreviewFormat>.CreateOptional(
+        "--format",
+        "PNG, SVG or a page that plays the beam; by the output's name if absent, else PNG.",
+        new(("png", PreviewFormat.Png), ("svg", PreviewFormat.Svg), ("html", PreviewFormat.Page)));
 
     private static Scene Compose(CompiledInput source, PictureOptions options, CommandContext context)
     {

@@ -43,14 +43,17 @@ internal sealed class CompiledInput : IDisposable
     /// <param name="drawing">Where it says how a drawing is read.</param>
     /// <param name="need">Which settings the command depends on.</param>
     /// <param name="context">Messages and cancellation.</param>
+    /// <param name="needOfEarlier">Which settings it depends on besides where the input is no records yet.</param>
     public static CompiledInput Open(
-        string name, ParseResult result, SettingsOptions settings, DrawingArguments drawing, SettingsNeed need, CommandContext context)
+        string name, ParseResult result, SettingsOptions settings, DrawingArguments drawing, SettingsNeed need, CommandContext context, SettingsNeed needOfEarlier = SettingsNeed.None)
     {
         InputStream stream = context.Open(name);
         try
         {
             DocumentKind kind = DocumentKindOf.Head(stream.Peek(JobInput.HeadBytes));
             Job job = kind == DocumentKind.Drawing ? JobInput.Read(stream, result, settings, drawing) : settings.ReadJob(result);
+
+            need |= kind is DocumentKind.Records or DocumentKind.Stream ? SettingsNeed.None : needOfEarlier;
 
             // Heights become doses by the resist's response.
             need |= kind == DocumentKind.Drawing && job.Layers.Any(layer => layer.Relief is not null) ? SettingsNeed.Process : SettingsNeed.None;

@@ -49,6 +49,9 @@ internal sealed record ReportContent
     /// <summary>What the resist would show, or null where the process does not say how energy spreads.</summary>
     public required ReportPrediction? Prediction { get; init; }
 
+    /// <summary>What the page plays.</summary>
+    public required Player.PlayerDocument Player { get; init; }
+
     /// <summary>Notes and warnings, as they were reported.</summary>
     public required ImmutableArray<Diagnostic> Diagnostics { get; init; }
 

@@ -32,6 +32,7 @@ public sealed partial class ReportPageTests
     private static ReportContent Content => new()
     {
         JobName = "two pads",
+        Player = new PatternCompiler.Reports.Player.PlayerDocument("two pads", new PatternCompiler.Reports.Player.PlayerRecords(10, link: null)),
         ToolVersion = "1.2.3",
         Machine = DefaultFiles.Machine,
         Process = DefaultFiles.Process,
@@ -112,9 +113,9 @@ public sealed partial class ReportPageTests
     [Fact]
     public void A_page_is_what_it_was()
     {
-        // Pictures and style sheet have tests of their own.
+        // Pictures, style sheet and script have tests of their own.
         Snapshot.Match(
-            Data().Replace(Style().Replace(PageOf(Content), "<style></style>"), "data:$1"),
+            Script().Replace(Data().Replace(Style().Replace(PageOf(Content), "<style></style>"), "data:$1"), "<script></script>"),
             new SnapshotFullName("ReportPageTests.A_page_is_what_it_was.snap", Path.Combine(SourceTree.Root, "tests", "PatternCompiler.Tests", "Reports")));
     }
 
@@ -132,6 +133,9 @@ public sealed partial class ReportPageTests
     [Fact]
     public void Every_colour_of_a_legend_has_its_style() =>
         Assert.All(Enumerable.Range(0, Palette.HueCount), hue => Assert.Contains($".tint.hue{hue} {{", ReportStyle.Text, StringComparison.Ordinal));
+
+    [GeneratedRegex("<script>\n.*?</script>", RegexOptions.Singleline)]
+    private static partial Regex Script();
 
     [GeneratedRegex("<style>.*?</style>", RegexOptions.Singleline)]
     private static partial Regex Style();

@@ -92,7 +92,7 @@ public static class BuildRunner
         IReadOnlyList<ReportFile> read = hashed?.Finish() ?? [];
         if (report is not null)
         {
-            ReportContent content = report.ToContent(summary, read, sink.Collected, cancellation);
+            ReportContent content = report.ToContent(summary, read, sink.Collected, pipeline.Places, cancellation);
             ReportPage.Write(content, outputs.Create(job.Report!.Path, "report", isBinary: false));
             summary = summary with { Files = outputs.Files, Print = content.Prediction?.Print };
         }

@@ -9,9 +9,11 @@ using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Flatten;
 using PatternCompiler.Pictures;
+using PatternCompiler.Places;
 using PatternCompiler.Prediction;
 using PatternCompiler.Prediction.Simulation;
 using PatternCompiler.Reports;
+using PatternCompiler.Reports.Player;
 
 namespace PatternCompiler.Jobs.Report;
 
@@ -21,6 +23,11 @@ internal sealed class BuildReport : ExposureWatcher
     // As wide as the page sets a picture on a desk, and still readable on a telephone.
     private const int PictureWidth = 480;
     private const double PictureShape = 0.8;
+
+    // A page of two megabytes or so, however large the pattern; a page of preview holds more.
+    private const long MostRecords = 150_000;
+    private const int MostFigures = 30_000;
+    private const int MostPrintedCorners = 50_000;
     private readonly BuildSettings settings;
     private FlatLayout layout = null!;
     private SampleWindow close;
@@ -32,6 +39,7 @@ internal sealed class BuildReport : ExposureWatcher
     private PredictedResist? resist;
     private DoseTally? doses;
     private PlacedStrokes? placed;
+    private readonly PlayerWatcher player;
 
     /// <summary>Starts a report.</summary>
     /// <param name="settings">Job, machine and process; the job wants a report.</param>
@@ -39,6 +47,7 @@ internal sealed class BuildReport : ExposureWatcher
     {
         this.settings = settings;
         allStrokes = new StrokesPicture(Bare());
+        player = new PlayerWatcher(settings, MostRecords, MostFigures);
 
         // The records of a write field say where the beam goes from there, not where that is on the pattern.
         isDivided = settings.Job.Fields is not null;
@@ -74,12 +83,16 @@ internal sealed class BuildReport : ExposureWatcher
     }
 
     /// <inheritdoc/>
-    public override void See(FiguresDocument figures) =>
+    public override void See(FiguresDocument figures)
+    {
         doses = new DoseTally(figures, StageOptions.Fill(settings.Job, settings.Machine, settings.Process));
+        player.See(figures);
+    }
 
     /// <inheritdoc/>
     public override void Begin(StagePosition position)
     {
+        player.Begin(position);
         placed ??= new PlacedStrokes(StrokesWatched());
         placed.Place(position.XFemtometres, position.YFemtometres, position.FirstFigure);
     }
@@ -111,7 +124,7 @@ internal sealed class BuildReport : ExposureWatcher
     {
         get
         {
-            List<IDocumentSink<RecordsHeader, DeflectionRecord>> sinks = closeRecords is null ? [] : [closeRecords];
+            List<IDocumentSink<RecordsHeader, DeflectionRecord>> sinks = closeRecords is null ? [player.Columns] : [player.Columns, closeRecords];
             if (!isDivided && resist is not null)
             {
                 sinks.Add(resist.Records);
@@ -125,14 +138,18 @@ internal sealed class BuildReport : ExposureWatcher
     /// <param name="summary">What the build has made.</param>
     /// <param name="read">What it has read.</param>
     /// <param name="diagnostics">What it has reported.</param>
+    /// <param name="places">Knows where figures were drawn.</param>
     /// <param name="cancellation">Stops the simulation.</param>
     public ReportContent ToContent(
-        BuildSummary summary, IEnumerable<ReportFile> read, IEnumerable<Diagnostic> diagnostics, CancellationToken cancellation)
+        BuildSummary summary, IEnumerable<ReportFile> read, IEnumerable<Diagnostic> diagnostics, MessagePlaces places, CancellationToken cancellation)
     {
         var names = new ReportNames(settings.Job.File);
         SimulationResult? developed = resist?.Develop(cancellation);
+        Diagnostic[] told = [.. diagnostics.Select(names.Shorten)];
+        PlayerDocument played = player.ToDocument(settings.Job.Name, places, told, names.Shorten);
         return new ReportContent
         {
+            Player = developed is null ? played : played with { Print = new PlayerPrint(developed.GridPicometres, developed.Printed, close, MostPrintedCorners) },
             JobName = settings.Job.Name,
             Variant = settings.Job.Report!.Variant,
             ToolVersion = settings.ToolVersion,
@@ -149,7 +166,7 @@ internal sealed class BuildReport : ExposureWatcher
                 IsOfStrokes = isDivided,
                 Print = PredictedPrint.Of(close, resist, developed),
             },
-            Diagnostics = [.. diagnostics.Select(names.Shorten)],
+            Diagnostics = [.. told],
             Inputs = [.. SettingsHashes.Of(settings.Job).Concat(read).DistinctBy(file => file.Name).Select(file => file with { Name = names.Of(file.Name) })],
             Outputs = [.. summary.Files.Select(file => new ReportFile(names.Of(file.Path), file.Content, file.Bytes, file.Hash))],
         };

@@ -58,6 +58,9 @@ internal sealed class LinkTrace
         remedies = new LinkRemedies(blocksHeld, roundTrip);
     }
 
+    /// <summary>Is told of every stall, and how many seconds it takes; null for nobody.</summary>
+    public Action<StallPlace, double>? Stalled { get; init; }
+
     /// <summary>
     /// Another stream begins after the one before. Its header and first block travel before it is written, which is no stall.
     /// </summary>
@@ -118,6 +121,7 @@ internal sealed class LinkTrace
     {
         stalls++;
         var place = new StallPlace(start.Record, start.Figure, start.XNanometres, start.YNanometres, Seconds(totalTicks * unitsPerTick + stalled)) { Field = start.Field };
+        Stalled?.Invoke(place, Seconds(time));
         first ??= place;
         if (time > longest)
         {

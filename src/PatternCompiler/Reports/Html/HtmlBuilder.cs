@@ -6,7 +6,7 @@ namespace PatternCompiler.Reports.Html;
 /// <summary>Writes HTML elements with everything escaped, and closes them in order.</summary>
 internal sealed class HtmlBuilder
 {
-    private static readonly HashSet<string> Inline = ["a", "b", "code", "dd", "dt", "em", "h1", "h2", "h3", "li", "p", "span", "summary", "td", "th", "title", "caption", "text", "label", "option"];
+    private static readonly HashSet<string> Inline = ["a", "b", "code", "dd", "dt", "em", "h1", "h2", "h3", "li", "p", "span", "summary", "td", "th", "title", "caption", "text", "label", "option", "button", "output"];
 
     private const int LongestText = 4000;
 
@@ -73,6 +73,13 @@ internal sealed class HtmlBuilder
     public HtmlBuilder Script(string script)
     {
         text.Append("<script>\n").Append(script).Append("</script>\n");
+        return this;
+    }
+
+    /// <summary>Data for a script, in characters that end no element.</summary>
+    public HtmlBuilder Data(string id, string type, string data)
+    {
+        text.Append("<script id=\"").Append(id).Append("\" type=\"").Append(type).Append("\">").Append(data).Append("</script>\n");
         return this;
     }
 

@@ -9,7 +9,8 @@ internal static class PageFrame
     /// <param name="html">The page.</param>
     /// <param name="title">Its title.</param>
     /// <param name="isWide">It takes more room than a text needs, for tables of many columns.</param>
-    public static void Begin(HtmlBuilder html, string title, bool isWide = false)
+    /// <param name="style">Style sheet of what only this page has.</param>
+    public static void Begin(HtmlBuilder html, string title, bool isWide = false, string style = "")
     {
         html.Open("html", ("lang", "en")).Open("head");
         html.Void("meta", ("charset", "utf-8"));
@@ -18,7 +19,7 @@ internal static class PageFrame
 
         // An empty icon, so that a browser asks for none.
         html.Void("link", ("rel", "icon"), ("href", "data:,"));
-        html.Style(ReportStyle.Text);
+        html.Style(ReportStyle.Text + style);
         html.Close().Open("body").Open("div", ("class", isWide ? "page wide-page" : "page"));
     }
 

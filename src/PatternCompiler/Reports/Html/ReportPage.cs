@@ -3,16 +3,17 @@ using PatternCompiler.Checks;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Pictures;
 using PatternCompiler.Prediction.Shapes;
+using PatternCompiler.Reports.Player;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Reports.Html;
 
-/// <summary>The report of a build as one HTML file (WHATWG HTML) that needs no network, no script and no other file.</summary>
+/// <summary>The report of a build as one HTML file (WHATWG HTML) that needs no network and no other file; scripts are needed only to play how it is written.</summary>
 internal static class ReportPage
 {
     private static readonly (string Id, string Name)[] Contents =
     [
-        ("pictures", "Pictures"), ("messages", "Warnings and notes"), ("drawings", "Left out"), ("dose", "Dose"), ("time", "Time"), ("hardware", "Hardware fit"),
+        ("pictures", "Pictures"), ("way", "The beam’s way"), ("messages", "Warnings and notes"), ("drawings", "Left out"), ("dose", "Dose"), ("time", "Time"), ("hardware", "Hardware fit"),
         ("resist", "Predicted resist"), ("settings", "Settings"), ("files", "Files"), ("cautions", "Cautions"),
     ];
 
@@ -20,7 +21,7 @@ internal static class ReportPage
     public static void Write(ReportContent content, Stream output)
     {
         var html = new HtmlBuilder();
-        PageFrame.Begin(html, $"{content.JobName}: exposure report");
+        PageFrame.Begin(html, $"{content.JobName}: exposure report", isWide: false, PlayerFiles.Style);
         AddHeader(html, content);
         html.Open("main");
         html.Element("h2", "Pictures", ("id", "pictures"));
@@ -31,6 +32,8 @@ internal static class ReportPage
         }
 
         html.Close();
+        html.Element("h2", "The beam’s way", ("id", "way"));
+        PlayerMarkup.Add(html, content.Player);
         MessagesSection.AddOthers(html, content);
         MessagesSection.AddDrawings(html, content);
         DoseSection.Add(html, content);

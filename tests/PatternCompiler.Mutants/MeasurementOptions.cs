@@ -13,8 +13,8 @@ internal sealed record MeasurementOptions(string Work, string[] Rooms, int? PerF
     /// <summary>The rooms where a fault costs a sample or a column: their share is the one to reach.</summary>
     public static readonly string[] WritingRooms =
     [
-        "Passes/Scale", "Passes/Fill", "Passes/Timing", "Passes/Order", "Passes/Route",
-        "BackEnds/ExposureStream", "BackEnds/Words", "BackEnds/Volts", "BackEnds/Wave", "BackEnds/Npy", "BackEnds/Motion", "BackEnds/Points", "Send",
+        "Passes/Fields", "Passes/Scale", "Passes/Fill", "Passes/Timing", "Passes/Order", "Passes/Route",
+        "BackEnds/ExposureStream", "BackEnds/Words", "BackEnds/Volts", "BackEnds/Wave", "BackEnds/Npy", "BackEnds/Motion", "BackEnds/Points", "BackEnds/ValueChange", "Send", "Runs",
         "Instrument", "Geometry/Sweep", "Prediction/Stray", "Prediction/Estimate", "Checks", "Calibration", "Jobs",
     ];
 

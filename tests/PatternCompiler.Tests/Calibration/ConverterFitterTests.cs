@@ -97,6 +97,29 @@ public sealed class ConverterFitterTests
         }
     }
 
+    /// <summary>A tenth of the readings of an output may stand apart, and no more; whichever output it is.</summary>
+    [Theory]
+    [InlineData('x')]
+    [InlineData('y')]
+    public void Where_many_lines_stand_apart_no_output_explains_them(char axis)
+    {
+        string[] lines = Plain.Text().Split('\n');
+        int[] rows = [.. Enumerable.Range(0, lines.Length - 2).Where(row => lines[row + 1][0] == axis)];
+        int most = rows.Length / 10;
+        Assert.Equal(most, Left(most).Count);
+        string fault = Assert.Throws<CompileException>(() => Left(most + 1)).Message;
+        Assert.Contains($"{most + 1} of {rows.Length} readings of output {axis} stand apart from those of the codes beside them: no output explains them", fault, StringComparison.Ordinal);
+
+        IReadOnlyCollection<Diagnostic> Left(int count)
+        {
+            // Spread, so that those beside them are sound.
+            int[] wrong = [.. Enumerable.Range(0, count).Select(i => rows[2 + i * (rows.Length - 4) / (most + 1)])];
+            var sink = new DiagnosticSink();
+            ConverterTables.Fit(Plain.Text((row, volts) => wrong.Contains(row) ? volts + 0.9 : volts), sink);
+            return [.. sink.Collected];
+        }
+    }
+
     [Fact]
     public void A_misread_line_is_named_and_left_out()
     {

@@ -140,6 +140,39 @@ public sealed class ResponseFitterTests
         Assert.True(end is null or CompileException, end?.ToString());
     }
 
+    /// <summary>Whatever a table says more than lengths and times, line by line; and what it cannot say.</summary>
+    [Theory]
+    [InlineData("visits", "3", "3")]
+    [InlineData("visits", "10000", "10000")]
+    [InlineData("visits", "10001", "'visits' must be a whole number from 1 to 10000, but it is 10001")]
+    [InlineData("visits", "2.5", "'visits' must be a whole number from 1 to 10000, but it is 2.5")]
+    [InlineData("visits", "0", "'visits' must be a whole number from 1 to 10000, but it is 0")]
+    [InlineData("visit [us]", "3", "3")]
+    [InlineData("visit [us]", "-1", "'visit' must not be below zero, but it is -1")]
+    [InlineData("sides", "2", "2")]
+    [InlineData("sides", "3", "'sides' must be 1 or 2, from how many the dots were approached that are compared, but it is 3")]
+    [InlineData("axis", "y", "y")]
+    [InlineData("axis", "z", "'axis' must be x or y, along which the beam jumped, but it is 'z'")]
+    public void Columns_beside_lengths_and_times_are_read(string column, string cell, string expected)
+    {
+        string usual = column == "axis" ? "x" : "1";
+        MeasurementTable table = MeasurementTable.Read(new MemoryStream(System.Text.Encoding.UTF8.GetBytes($"jump [um], wait [us], displacement [nm], {column}\n1, 2, 3, {usual}\n4, 5, 6, {cell}\n")), "t", SettlingReading.WordColumns);
+        SettlingReading[] Read() => [.. SettlingReading.Of(table)];
+        if (expected.Length > 9)
+        {
+            Diagnostic fault = Assert.Throws<CompileException>(Read).Diagnostic;
+            Assert.Equal((expected, 1), (fault.Message, fault.Measurement!.Value));
+            return;
+        }
+
+        SettlingReading plain = new(1, ' ', 4000, 5, 0, 6, false);
+        Assert.Equal(
+            column switch { "visits" => plain with { Visits = int.Parse(expected, System.Globalization.CultureInfo.InvariantCulture) }, "visit [us]" => plain with { Visit = 3 }, "sides" => plain with { IsOfBothSides = true }, _ => plain with { Axis = 'y' } },
+            Read()[1]);
+        Assert.True(Read()[1].IsDetailed);
+        Assert.False(plain.IsDetailed);
+    }
+
     [Fact]
     public void A_single_wait_tells_nothing()
     {

@@ -113,7 +113,10 @@ public sealed class StageFitterTests
                 }),
             ];
             SampleFit fit = SampleFitter.Fit(readings, stage, AlignmentModel.Similarity, new DiagnosticSink());
-            Assert.All(sample.Numbers.Zip(fit.Placement.Placement.Numbers), pair => Assert.Equal(pair.First, pair.Second, 1e-9 + (1e-10 * Math.Abs(pair.First)) + (Math.Abs(pair.First) > 2 ? 1e-2 : 0)));
+            LayerPlacement found = fit.Placement.Placement;
+            Assert.All(new[] { (sample.XX, found.XX), (sample.XY, found.XY), (sample.YX, found.YX), (sample.YY, found.YY) }, pair => Assert.Equal(pair.Item1, pair.Item2, 2e-9));
+            Assert.Equal(sample.OffsetXNanometres, found.OffsetXNanometres, 2e-2);
+            Assert.Equal(sample.OffsetYNanometres, found.OffsetYNanometres, 2e-2);
             Assert.Equal(1e7, fit.Focus!.Plane.AtOriginNanometres, 1e-2);
             Assert.Equal(0.001, fit.Focus.Plane.SlopeX, 1e-9);
             Assert.Equal(-0.002, fit.Focus.Plane.SlopeY, 1e-9);

@@ -1,5 +1,3 @@
-using System.Globalization;
-using System.Text;
 using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.BlankerDelay;
 using PatternCompiler.Calibration.Contrast;
@@ -14,6 +12,7 @@ using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Pictures.Plots;
 using PatternCompiler.Units;
+using static PatternCompiler.Tests.Kept.KeptFits;
 
 namespace PatternCompiler.Tests.Kept;
 
@@ -27,67 +26,22 @@ public sealed class KeptFitTests
     private static readonly Unit Time = new("us", Dimension.Time, -6);
     private static readonly Unit Speed = new("nm/us", Dimension.Speed, -3);
 
-    private static readonly (string Name, string[] Words, Func<KeptDraw, string> Table, Func<MeasurementTable, DiagnosticSink, (string, Plot)> Fit)[] Fits =
+    private static readonly KeptFit[] Fits =
     [
-        ("contrast", [], ContrastTable, Contrast),
-        ("spread", [], SpreadTable, Spread),
-        ("blanker", [], BlankerTable, BlankerDelay),
-        ("settling", [], SettlingTable, Settling),
-        ("field", [], FieldTable, Field),
-        ("dose", [.. DoseReadings.WordColumns], DoseTable, DoseToSize),
-        ("converter", [.. ConverterReadings.WordColumns], ConverterTable, Converter),
+        new("contrast", [], ContrastTable, Contrast),
+        new("spread", [], SpreadTable, Spread),
+        new("blanker", [], BlankerTable, BlankerDelay),
+        new("settling", [], SettlingTable, Settling),
+        new("field", [], FieldTable, Field),
+        new("dose", [.. DoseReadings.WordColumns], DoseTable, DoseToSize),
+        new("converter", [.. ConverterReadings.WordColumns], ConverterTable, Converter),
     ];
 
     [Fact]
     public void Fits_say_and_draw_what_they_did_in_the_version_before()
     {
-        var kept = new KeptTable("Fits");
-        int fitted = 0;
-        foreach ((string name, string[] words, Func<KeptDraw, string> make, var fit) in Fits)
-        {
-            for (int number = 1; number <= Tables; number++)
-            {
-                string table = make(new KeptDraw((ulong)number));
-                var sink = new DiagnosticSink();
-                string told;
-                try
-                {
-                    (told, Plot plot) = fit(MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(table)), "table.csv", words), sink);
-                    using var picture = new MemoryStream();
-                    PlotRenderer.RenderSvg(plot, picture);
-                    kept.Add($"{name}-{number:00}/plot", picture.ToArray());
-                    fitted++;
-                }
-                catch (CompileException fault)
-                {
-                    told = fault.Message;
-                }
-
-                kept.Add($"{name}-{number:00}/told", $"{told}\n{string.Join('\n', sink.Collected)}\n{table}");
-            }
-        }
-
-        Assert.True(fitted > Fits.Length * Tables / 2, $"{fitted} of {Fits.Length * Tables} were fitted");
-        kept.Check();
+        KeptFits.Check("Fits", Tables, Fits);
     }
-
-    private static string Rows(string head, KeptDraw draw, IEnumerable<string> rows)
-    {
-        List<string> lines = [.. rows];
-        if (draw.Rarely(5))
-        {
-            lines.RemoveRange(lines.Count / 3, lines.Count / 2);
-        }
-
-        if (draw.Rarely(5))
-        {
-            lines.Add(lines[draw.Below(lines.Count)]);
-        }
-
-        return $"{head}\n{string.Join('\n', lines)}\n";
-    }
-
-    private static string N(double value) => Math.Round(value, 4).ToString(CultureInfo.InvariantCulture);
 
     private static string ContrastTable(KeptDraw draw)
     {

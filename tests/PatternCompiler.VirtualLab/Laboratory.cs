@@ -26,11 +26,18 @@ public sealed class Laboratory(LabTruth truth)
     }
 
     /// <summary>Writes one stream with the stage at rest, begun so long after the lab's clock was started.</summary>
-    public Sample WriteAt(DecodedExposure stream, double startSeconds, out double endSeconds)
+    public Sample WriteAt(DecodedExposure stream, double startSeconds, out double endSeconds) => WriteOn(new Deposits(), stream, startSeconds, (0, 0), out endSeconds);
+
+    /// <summary>Writes one stream on what was written before.</summary>
+    /// <param name="before">All charge so far; this stream's is added.</param>
+    /// <param name="stream">The stream.</param>
+    /// <param name="startSeconds">When it is begun.</param>
+    /// <param name="under">Place of the sample under the undeflected beam, in nanometres.</param>
+    /// <param name="endSeconds">When the beam is off again.</param>
+    public Sample WriteOn(Deposits before, DecodedExposure stream, double startSeconds, (double X, double Y) under, out double endSeconds)
     {
-        var deposits = new Deposits();
-        endSeconds = new StreamExecution(truth, stream.Header, deposits, startSeconds, 0, 0).Play(stream.Records);
-        return new Sample(truth, deposits);
+        endSeconds = new StreamExecution(truth, stream.Header, before, startSeconds, under.X, under.Y).Play(stream.Records);
+        return new Sample(truth, before);
     }
 
     /// <summary>Plays a stream over a sample that was written before, and records the detector; what the beam leaves on it comes back.</summary>

@@ -9,6 +9,7 @@ using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Build;
 using PatternCompiler.Jobs.Fields;
 using PatternCompiler.VirtualLab;
+using PatternCompiler.VirtualLab.Microscope;
 using PatternCompiler.VirtualLab.Specimen;
 using PatternCompiler.VirtualLab.Truth;
 using PatternCompiler.VirtualLab.Writer;
@@ -31,9 +32,6 @@ public sealed class StageLoopTests(ITestOutputHelper console)
     private const double Side = 400;
     private const double Pitch = 4000;
     private const double Margin = 2000;
-    private const double Bring = 40_000;
-    private const double SeenNoise = 10;
-    private const double WayRound = 10_000;
 
     [Fact]
     public void Seams_close_with_a_stage_that_is_turned_and_has_play() => LabLoop.Run(console, UsualSeeds, Loop);
@@ -50,7 +48,7 @@ public sealed class StageLoopTests(ITestOutputHelper console)
         LabTruth truth = still with { Stage = stage };
         (double X, double Y) mark = (dice.Between(-3e5, 3e5), dice.Between(-3e5, 3e5));
         var drive = new StageDrive(stage, new Dice(seed, "stops"));
-        MeasurementTable table = MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(Readings(drive, stage, mark, dice))), "readings", [.. StageReadings.WordColumns]);
+        MeasurementTable table = MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(MarkReadings.Of(drive, stage, mark, dice))), "readings", [.. StageReadings.WordColumns]);
         StageFit fit = StageFitter.Fit(StageReadings.Of(table), null, new DiagnosticSink());
 
         // Who does not know of the frame knows the origin and the senses of the axes, and comes to fields as it happens.
@@ -66,37 +64,6 @@ public sealed class StageLoopTests(ITestOutputHelper console)
                 CultureInfo.InvariantCulture,
                 $"rotation {rotation:0.0000} deg off, backlash ({fit.BacklashX!.Value:0}, {fit.BacklashY!.Value:0}) nm; {seams} seams, worst {seam:0.0} nm; {free:0} nm without the frame and from either side"),
             seam < LargestSeamNanometres && seams == 14 && free > 1000);
-    }
-
-    /// <summary>What an operator writes down: the screws' readings, and where the picture shows the mark.</summary>
-    private static string Readings(StageDrive drive, StageTruth stage, (double X, double Y) mark, Dice dice)
-    {
-        var text = new StringBuilder("mark, seen x [nm], seen y [nm], reading x [um], reading y [um], from x, from y\n");
-
-        // Somebody has found the mark at about the middle of the field.
-        (double X, double Y) about = (
-            stage.OriginNanometres.X + ((stage.InvertX ? -1 : 1) * mark.X) + dice.Between(-3000, 3000), stage.OriginNanometres.Y + ((stage.InvertY ? -1 : 1) * mark.Y) + dice.Between(-3000, 3000));
-        for (int look = 0; look < 3; look++)
-        {
-            drive.MoveTo(about.X - WayRound, about.Y - WayRound);
-            drive.MoveTo(about.X, about.Y);
-            (double offX, double offY) = (mark.X - drive.Under.X, mark.Y - drive.Under.Y);
-            about = (about.X + ((stage.InvertX ? -1 : 1) * offX), about.Y + ((stage.InvertY ? -1 : 1) * offY));
-        }
-
-        foreach ((double x, double y, bool isAbove) in ((double, double, bool)[])[(0, 0, false), (1, 1, false), (1, -1, false), (-1, -1, false), (-1, 1, false), (0, 0, true), (0.5, -0.5, true)])
-        {
-            (double readX, double readY) = (about.X + (Bring * x), about.Y + (Bring * y));
-            double way = isAbove ? -WayRound : WayRound;
-            drive.MoveTo(readX - way, readY - way);
-            drive.MoveTo(readX, readY);
-            string side = isAbove ? "above" : "below";
-            text.Append(
-                CultureInfo.InvariantCulture,
-                $"M, {mark.X - drive.Under.X + dice.Normal(0, SeenNoise):0.0}, {mark.Y - drive.Under.Y + dice.Normal(0, SeenNoise):0.0}, {drive.Reading.X / 1000:0.###}, {drive.Reading.Y / 1000:0.###}, {side}, {side}\n");
-        }
-
-        return text.ToString();
     }
 
     /// <summary>The pattern as it is built for a stage that a machine file describes, and written by its manifest.</summary>

@@ -7,7 +7,7 @@ internal static class FigureChunks
     public const int Size = 2048;
 
     /// <summary>Calls <paramref name="action"/>(figure) for every figure, in no order.</summary>
-    public static void ForEach(int figures, CancellationToken cancellation, Action<int> action) =>
+    public static void ForEach(int figures, Action<int> action, CancellationToken cancellation) =>
         Parallel.For(0, Count(figures), new ParallelOptions { CancellationToken = cancellation }, chunk =>
         {
             int end = Math.Min(figures, (chunk + 1) * Size);

@@ -26,7 +26,7 @@ internal sealed class FigurePoints
         states = new byte[figures.Count];
         if (atEdges)
         {
-            FigureChunks.ForEach(figures.Count, CancellationToken.None, figure => states[figure] = ControlPoints.OuterSides(figures, boxes, touching, figure));
+            FigureChunks.ForEach(figures.Count, figure => states[figure] = ControlPoints.OuterSides(figures, boxes, touching, figure), CancellationToken.None);
         }
     }
 

@@ -93,7 +93,7 @@ internal sealed class ForwardTiles
     /// </param>
     /// <param name="cancellation">Ends it early.</param>
     public void ComputeEnergies(double[]? doses, FigurePoints points, TakeEnergies take, CancellationToken cancellation) =>
-        ForTiles(dense, cancellation, (tile, grid) =>
+        ForTiles(dense, (tile, grid) =>
         {
             foreach (int figure in felt[tile])
             {
@@ -117,7 +117,7 @@ internal sealed class ForwardTiles
 
                 take(members[k], places[..count], energies[..count]);
             }
-        });
+        }, cancellation);
 
     /// <summary>
     /// Adds to every small figure the sum of some value over all points in dense tiles, weighted by the part of the figure's forward
@@ -128,7 +128,7 @@ internal sealed class ForwardTiles
     /// <param name="sums">Added to.</param>
     /// <param name="cancellation">Ends it early.</param>
     public void Distribute(Func<int, double> valueOf, FigurePoints points, double[] sums, CancellationToken cancellation) =>
-        ForTiles(reached, cancellation, (tile, grid) =>
+        ForTiles(reached, (tile, grid) =>
         {
             Span<ControlPoint> places = stackalloc ControlPoint[ControlPoints.Most];
             foreach (int figure in felt[tile])
@@ -154,9 +154,9 @@ internal sealed class ForwardTiles
             {
                 sums[members[k]] += grid.Under(figures[members[k]], chargeOf);
             }
-        });
+        }, cancellation);
 
-    private void ForTiles(int[] tiles, CancellationToken cancellation, Action<int, ForwardGrid> action) => Parallel.For(
+    private void ForTiles(int[] tiles, Action<int, ForwardGrid> action, CancellationToken cancellation) => Parallel.For(
         0,
         tiles.Length,
         new ParallelOptions { CancellationToken = cancellation },

@@ -56,7 +56,7 @@ internal sealed class ScatteredField
         physicalDoses = new double[figures.Count];
         sums = new double[figures.Count];
         weights = new double[figures.Count];
-        FigureChunks.ForEach(figures.Count, cancellation, figure => lengths[figure] = SumLengths(figure));
+        FigureChunks.ForEach(figures.Count, figure => lengths[figure] = SumLengths(figure), cancellation);
         forward.Distribute(_ => 1, points, weights);
         tiles.Distribute(_ => 1, points, weights, cancellation);
     }
@@ -120,7 +120,7 @@ internal sealed class ScatteredField
         }
 
         tiles.ComputeEnergies(physicalDoses, points, Sum, cancellation);
-        FigureChunks.ForEach(energies.Length, cancellation, figure =>
+        FigureChunks.ForEach(energies.Length, figure =>
         {
             if (!tiles.IsInDense(figure))
             {
@@ -130,7 +130,7 @@ internal sealed class ScatteredField
                 nothing.Clear();
                 Sum(figure, places[..count], nothing);
             }
-        });
+        }, cancellation);
     }
 
     // Mean energy of a figure, with what the tiles say that small figures give.
@@ -251,7 +251,7 @@ internal sealed class ScatteredField
     private static FigureBox[] Boxes(IReadOnlyList<Figure> figures)
     {
         var boxes = new FigureBox[figures.Count];
-        FigureChunks.ForEach(boxes.Length, CancellationToken.None, figure => boxes[figure] = FigureBox.Of(figures[figure]));
+        FigureChunks.ForEach(boxes.Length, figure => boxes[figure] = FigureBox.Of(figures[figure]), CancellationToken.None);
         return boxes;
     }
 

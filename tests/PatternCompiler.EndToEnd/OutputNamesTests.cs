@@ -31,7 +31,7 @@ public sealed class OutputNamesTests
     public void No_option_writes_a_content_under_the_ending_of_another(string path, string option)
     {
         // A page that is written is no drawing, and everything else is no page.
-        string name = (path, option) is ("patternc build" or "patternc compare", "--report") ? "x.gds" : "x.html";
+        string name = (path, option) is ("patternc build" or "patternc compare", "--report") or ("patternc preview", "--output") ? "x.gds" : "x.html";
         using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout);
         Outcome outcome = folder.Run([.. Words(path), option, name]).Expect(2);
         Assert.StartsWith($"{path} {option}: error PC0060: ", outcome.Errors, StringComparison.Ordinal);

@@ -112,7 +112,7 @@ public sealed partial class FigureChargePropertyTests
                 if (sink.Collected.FirstOrDefault(d => d.Code.Id == "PC1265") is { } lacking)
                 {
                     // Parts of a raster that are too small for a pixel and far from any other are left out, and told as such.
-                    AssertLacking(lacking, settings, excess, allowed + part * excess.Max(Math.Abs));
+                    AssertLacking(lacking, told.FirstOrDefault(), settings, excess, allowed + part * excess.Max(Math.Abs));
                     return;
                 }
 
@@ -137,13 +137,15 @@ public sealed partial class FigureChargePropertyTests
         Assert.True(refused < 60 && compared > 1000 && reported < compared / 2, $"{refused} {compared} {reported}");
     }
 
-    private static void AssertLacking(Diagnostic told, BuildSettings settings, double[] excess, double allowedTicks)
+    // Where the blanker is too slow as well, the same figure may get more for what is left of it.
+    private static void AssertLacking(Diagnostic told, Diagnostic? more, BuildSettings settings, double[] excess, double allowedTicks)
     {
         Match most = MostLacking().Match(told.Message);
         double coulombs = double.Parse(most.Groups["value"].Value, CultureInfo.InvariantCulture)
             * Math.Pow(10, 3 * ("afpnum ".IndexOf(most.Groups["prefix"].Value.PadLeft(1), StringComparison.Ordinal) - 6));
         double ticks = coulombs * Hertz / settings.Machine.Beam.CurrentAmperes;
-        Assert.InRange(excess[int.Parse(most.Groups["figure"].Value, CultureInfo.InvariantCulture)], -1.006 * ticks - allowedTicks, -0.994 * ticks + allowedTicks);
+        double raised = more is null ? 0 : 1.006 * TicksOf(more);
+        Assert.InRange(excess[int.Parse(most.Groups["figure"].Value, CultureInfo.InvariantCulture)], -1.006 * ticks - allowedTicks, -0.994 * ticks + allowedTicks + raised);
     }
 
     [GeneratedRegex(@"figure (?<figure>\d+) most: (?<value>[\d.]+) (?<prefix>[afpnum]?)C")]

@@ -57,7 +57,9 @@ internal static class PlayerMarkup
 
         void Button(string id, string text, string label)
         {
-            html.Open("button", ("type", "button"), ("id", $"player-{id}"), ("aria-label", label), ("title", label)).Text(text).Close();
+            // Words name a button themselves; signs do not.
+            (string, string) name = text.Length == 1 ? ("aria-label", label) : ("title", label);
+            html.Open("button", ("type", "button"), ("id", $"player-{id}"), name).Text(text).Close();
         }
 
         void AddTime()

@@ -68,6 +68,47 @@ public sealed partial class RunLogTests(CReceiver receiver) : IClassFixture<CRec
         Assert.Equal("chip/job.yaml", run.GetProperty("job").GetString());
     }
 
+    /// <summary>Of a run in steps each comes again with the current that was read for it; also of one that was cut short and resumed.</summary>
+    [Fact]
+    public void A_run_in_steps_gives_the_same_bytes_of_every_step_or_names_what_differs()
+    {
+        const string Start = "start/rules: yes\nstart/sample: yes\nstart/energy: yes\nstart/magnification: yes\nstart/scan: yes\nstart/polarity: yes\nstart/blanked current: 0.2 pA\nstart/current: 97.3 pA\n";
+        using WorkFolder folder = new WorkFolder().With("chip/a.layout", "layout 1\nunit um\nlayer pads\nrect on pads at (0, 0) size (4, 2)\n");
+        folder.Run("init", "chip", "--drawing", "a.layout").Expect(0);
+        string machine = File.ReadAllText(folder["chip/machine.yaml"]), job = File.ReadAllText(folder["chip/job.yaml"]) + "run: {readings: current, copies: [{name: one, at: [-20 um, 0 um]}, {name: two, at: [20 um, 0 um], dose: 1.2}]}\n";
+        folder.With("chip/job.yaml", job).With("chip/machine.yaml", machine.Replace("current: 100 pA", "current: 100 pA\n  later: {after: 600 s, current: 96 pA}", StringComparison.Ordinal));
+        folder.With("some.yaml", Start).With("all.yaml", Start + "two/current: 91.7 pA\n");
+        using var cable = new BadCable(receiver.PathOf("receive"), 16, 1);
+        string[] run = ["run", "chip/job.yaml", "--link", cable.Name, "--log", "runs.log", "--answers"];
+        folder.Run([.. run, "some.yaml"]).Expect(4);
+        Assert.Matches("^chip/job\\.yaml gives the bytes of one of run \\S+, for 97\\.3 pA as read then: SHA-256 [0-9a-f]{64}\n$", Said(folder.Run("repeat", "runs.log", "--run", "last").Expect(0)));
+        folder.Run([.. run, "all.yaml", "--resume", "last"]).Expect(0);
+        cable.Finish();
+        Assert.Contains("\nmade from           a.layout ", folder.Run("log", "runs.log", "--run", "last").Expect(0).Output, StringComparison.Ordinal);
+
+        Assert.Equal(2, Said(folder.Run("repeat", "runs.log", "--run", "last", "-o", "again.stream").Expect(0)).Split('\n').Count(line => line.Contains(" as read then: ", StringComparison.Ordinal)));
+        string kept = Assert.Single(Directory.GetDirectories(folder.Path, "runs-*"));
+        foreach (string step in (string[])["one", "two"])
+        {
+            Assert.Equal(File.ReadAllBytes(Path.Combine(kept, $"{step}.stream")), folder.Read($"again-{step}.stream"));
+            File.Delete(folder[$"again-{step}.stream"]);
+        }
+
+        Assert.Contains("cannot all go to standard output", folder.Run("repeat", "runs.log", "--run", "last", "-o", "-").Expect(1).Errors, StringComparison.Ordinal);
+
+        // Another dose of one copy: its step and the setting are named, and no step is written.
+        folder.With("chip/job.yaml", job.Replace("dose: 1.2", "dose: 1.3", StringComparison.Ordinal));
+        Outcome other = folder.Run("repeat", "runs.log", "--run", "last", "-o", "again.stream").Expect(1);
+        Match told = Regex.Match(other.Errors, @"error PC2207: this job no longer gives the bytes of run \S+; then \| now: inputs\[job\.yaml\]\.sha256 .*; settings\.run\.copies\[two\]\.doseFactor 1\.2 \| 1\.3; steps\[two\]\.sha256 \w+ \| \w+; take back");
+        Assert.True(told.Success, other.Errors);
+        Assert.DoesNotContain(folder.Entries, entry => entry.StartsWith("again", StringComparison.Ordinal));
+        folder.With("chip/job.yaml", job.Replace("{name: one", "{name: first", StringComparison.Ordinal));
+        Outcome renamed = folder.Run("repeat", "runs.log", "--run", "last").Expect(1);
+        Assert.True(renamed.Errors.Contains("settings.run.copies[first].name (none) | \"first\"; ", StringComparison.Ordinal), renamed.Errors);
+
+        static string Said(Outcome outcome) => string.Concat(outcome.Errors.Split('\n').Where(line => line.StartsWith("chip/job.yaml gives", StringComparison.Ordinal)).Select(line => line + "\n"));
+    }
+
     private WorkFolder Sent()
     {
         WorkFolder folder = new WorkFolder().With("chip/a.layout", "layout 1\nunit um\nlayer pads\nrect on pads at (0, 0) size (4, 2)\n");

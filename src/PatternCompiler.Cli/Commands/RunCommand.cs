@@ -93,12 +93,13 @@ internal sealed class RunCommand
         Job job = JobFile.Read(path);
         BuildSettings chosen = settings.Read(job with { IsStrict = job.IsStrict || context.IsStrict }, result, context) with { ToolVersion = VersionAction.Version };
         using var files = new BuildFiles(context);
-        (ImmutableArray<RunStep> steps, ExposureEstimate estimate) = Compiled(chosen, files, context);
+        CompiledRun compiled = CompiledRun.Of(chosen, files, context.Sink, context.Cancellation);
+        ImmutableArray<RunStep> steps = compiled.Steps;
         RunQuestion[] questions = [.. RunChecklist.Start(chosen), .. steps.SelectMany((step, i) => RunChecklist.Before(step, i == 0, chosen))];
         if (result.GetValue(dryRun))
         {
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
-            file.Stream.Write(Encoding.UTF8.GetBytes(RunPlanText.Of(chosen, steps, estimate, questions)));
+            file.Stream.Write(Encoding.UTF8.GetBytes(RunPlanText.Of(chosen, steps, compiled.Estimate, questions)));
             file.Commit();
             return ExitCode.Done;
         }
@@ -107,31 +108,9 @@ internal sealed class RunCommand
         string logPath = result.GetValue(log)!, port = link.NameIn(result)!;
         RunPart part = result.GetValue(resume) is { } word ? RunPart.Next(logPath, word) : RunPart.New(logPath, TimeProvider.System);
         bool canAsk = port != InputFile.StandardName && !Console.IsInputRedirected && !StandardDescriptors.IsClosed(StandardDescriptors.Input);
-        var run = new RunInSteps(chosen, steps, new RunOperator(known, canAsk, context), part, result.GetValue(from), context);
+        var run = new RunInSteps(chosen, compiled, new RunOperator(known, canAsk, context), part, result.GetValue(from), context);
         using ReceiverLink receiver = link.Open(result);
         run.Run(receiver, port, link.In(result, null), result.GetValue(notes) ?? []);
         return ExitCode.Done;
-    }
-
-    /// <summary>The whole job once, judged with the current of the machine file: what cannot be written is known before the beam is on.</summary>
-    private static (ImmutableArray<RunStep> Steps, ExposureEstimate Estimate) Compiled(BuildSettings chosen, BuildFiles files, CommandContext context)
-    {
-        var collector = new StepCollector();
-        var judge = new ExposureJudge(chosen);
-        var pipeline = new Pipeline(chosen, files, context.Sink, context.Cancellation);
-        pipeline.Run(PipelineInput.Drawings, [judge, collector]);
-        ExposureEstimate estimate = pipeline.Complete(judge.ToEstimate());
-        if (chosen.Job.IsStrict)
-        {
-            pipeline.Places.Tell(() => StrayRule.Require(estimate, pipeline.Places.Before(context.Sink)));
-        }
-
-        ExposureJudge.Report(estimate, context.Sink);
-        if (chosen.Job.IsStrict)
-        {
-            LossCheck.Run(context.Sink);
-        }
-
-        return (RunSteps.Of(collector.Parts, chosen), estimate);
     }
 }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Security.Cryptography;
+using System.Text.Json;
 using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Checks;
 using PatternCompiler.Cli.Commands;
@@ -29,17 +30,19 @@ internal sealed class RunInSteps
 
     private readonly BuildSettings settings;
     private readonly ImmutableArray<RunStep> steps;
+    private readonly JsonElement provenance;
     private readonly RunOperator asked;
     private readonly RunPart part;
     private readonly CommandContext context;
     private readonly BeamReadings readings;
     private readonly string pattern;
     private readonly long? stated;
+    private bool hasToldCauses;
     private readonly SendLog log = new(TimeProvider.System);
 
-    public RunInSteps(BuildSettings settings, ImmutableArray<RunStep> steps, RunOperator asked, RunPart part, long? from, CommandContext context)
+    public RunInSteps(BuildSettings settings, CompiledRun compiled, RunOperator asked, RunPart part, long? from, CommandContext context)
     {
-        (this.settings, this.steps, this.asked, this.part, this.stated, this.context) = (settings, steps, asked, part, from, context);
+        (this.settings, steps, provenance, this.asked, this.part, stated, this.context) = (settings, compiled.Steps, compiled.Provenance, asked, part, from, context);
         readings = new BeamReadings(settings.Machine.Beam.CurrentAmperes, settings.Job.Run.CurrentWithin);
         pattern = PatternHash.Of(steps);
         part.Require(pattern, steps, from);
@@ -198,12 +201,24 @@ internal sealed class RunInSteps
         string hash = Convert.ToHexStringLower(SHA256.HashData(stream));
         stream.Position = 0;
         var (header, totals, _) = SendCommand.Check(stream, path, context);
+        bool isMade = part.Begun(step) is null;
         log.BeginStep(
             new SentStream(stream, part.NameInLog(path), header, totals.Records, null, notes),
             hash,
             receiver.Link,
             from,
-            line => line with { Pattern = pattern, CurrentAmperes = part.Begun(step) is null ? beam.CurrentAmperes : null, Job = part.JobInLog(settings.Job.File) });
+            line => isMade
+                ? line with
+                {
+                    Pattern = pattern,
+                    CurrentAmperes = beam.CurrentAmperes,
+                    LaterSeconds = beam.Later?.Seconds,
+                    LaterAmperes = beam.Later?.Amperes,
+                    Job = part.JobInLog(settings.Job.File),
+                    Provenance = hasToldCauses ? null : provenance,
+                }
+                : line with { Pattern = pattern, Job = part.JobInLog(settings.Job.File) });
+        hasToldCauses |= isMade;
         stream.Position = 0;
         return SendCommand.Transfer(stream, path, receiver.To, receiver.Messages, options with { FirstRecord = from - 1 }, log, context);
     }

@@ -115,7 +115,10 @@ internal sealed record RunPart(string Log, string Run, int Number, LoggedRun? Be
 
     /// <summary>Where the stream of a step is kept: in a folder beside the log.</summary>
     public string StreamOf(string step) =>
-        Path.Combine(Path.GetDirectoryName(Log) ?? "", $"{Path.GetFileNameWithoutExtension(Log)}-{Run}", string.Concat(step.Select(letter => char.IsAsciiLetterOrDigit(letter) || letter is '-' or '_' ? letter : '-')) + ".stream");
+        Path.Combine(Path.GetDirectoryName(Log) ?? "", $"{Path.GetFileNameWithoutExtension(Log)}-{Run}", FileNameOf(step) + ".stream");
+
+    /// <summary>A step's name as part of a file's.</summary>
+    public static string FileNameOf(string step) => string.Concat(step.Select(letter => char.IsAsciiLetterOrDigit(letter) || letter is '-' or '_' ? letter : '-'));
 
     /// <summary>A file as the log names it: from its folder.</summary>
     public string NameInLog(string path) => FileSystem.RelativePath(FolderOfLog, path).Replace('\\', '/');

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using PatternCompiler.Instrument;
 
 namespace PatternCompiler.Runs;
 
@@ -20,6 +21,9 @@ internal sealed record LoggedStep(string Name)
 
     /// <summary>Current that its dwells are made for, at its beginning; null where the log does not tell.</summary>
     public double? CurrentAmperes { get; private init; }
+
+    /// <summary>How that current was expected to go on; null where it was not, or where the log does not tell.</summary>
+    public CurrentReading? Later { get; private init; }
 
     /// <summary>The message with which it ended early, which tells what is in the resist; null where there is none.</summary>
     public string? Fault { get; private init; }
@@ -45,6 +49,7 @@ internal sealed record LoggedStep(string Name)
             Records = line.Records ?? Records,
             Written = Math.Max(Written, line.Written ?? 0),
             CurrentAmperes = line.CurrentAmperes ?? CurrentAmperes,
+            Later = line.CurrentAmperes is null ? Later : line is { LaterSeconds: { } seconds, LaterAmperes: { } amperes } ? new CurrentReading(seconds, amperes) : null,
             Answers = line.Answers is null ? Answers : Answers.SetItems(line.Answers),
             SendingPart = line.Event == RunEvent.Started ? line.Part : SendingPart,
             Fault = line.Event == RunEvent.Started ? null : line.Event == RunEvent.Failed && isOfStream ? line.Text : Fault,

@@ -46,6 +46,12 @@ internal sealed record RunLogLine(DateTime Time, string Run, int Part, RunEvent 
     /// <summary>The beam current that the dwells of a step are made for, at its beginning, in ampere.</summary>
     public double? CurrentAmperes { get; init; }
 
+    /// <summary>How long after that the current is expected to have gone on changing, in seconds.</summary>
+    public double? LaterSeconds { get; init; }
+
+    /// <summary>The current that is expected then, in ampere.</summary>
+    public double? LaterAmperes { get; init; }
+
     /// <summary>What was asked and answered, by question.</summary>
     public SortedDictionary<string, string>? Answers { get; init; }
 

@@ -28,13 +28,30 @@ internal static class ProvenanceFile
         var document = new ProvenanceDocument(
             1,
             settings.ToolVersion,
-            Files(SettingsHashes.Of(settings.Job).Concat(read).DistinctBy(file => file.Name).Select(file => file with { Name = names.Of(file.Name) })),
+            Inputs(settings, read),
             new(SettingsDigests.Of(settings.Machine).ToString(), SettingsDigests.Of(settings.Process).ToString()),
             SettingsOf(settings),
             diagnostics.Select(diagnostic => (names.Shorten(diagnostic) with { SourceLine = null }).ToString()),
             new(summary.Figures.Figures, summary.Strokes.Strokes, new EstimateDocument(summary.Estimate)),
             Files(summary.Files.Select(file => new ReportFile(names.Of(file.Path), file.Content, file.Bytes, file.Hash))));
         JsonFile.Write(document, ProvenanceTypes.Default, output, JavaScriptEncoder.UnsafeRelaxedJsonEscaping);
+    }
+
+    /// <summary>What decides about the streams of a run: the program's version, hashes of all inputs, every setting as it holds, those of the run among them.</summary>
+    /// <param name="settings">Job, machine and process.</param>
+    /// <param name="read">Drawings that were read.</param>
+    public static JsonElement CausesOf(BuildSettings settings, IEnumerable<ReportFile> read)
+    {
+        using var text = new MemoryStream();
+        JsonFile.Write(new CausesDocument(1, settings.ToolVersion, Inputs(settings, read), RunSettingsOf(settings)), ProvenanceTypes.Default, text, JavaScriptEncoder.UnsafeRelaxedJsonEscaping);
+        using JsonDocument document = JsonDocument.Parse(text.ToArray());
+        return document.RootElement.Clone();
+    }
+
+    private static RunSettingsDocument RunSettingsOf(BuildSettings settings)
+    {
+        SettingsDocument all = SettingsOf(settings);
+        return new(all.Job, all.Machine, all.Process, JsonSerializer.SerializeToElement(settings.Job.Run, SettingsJson.Default.RunSettings));
     }
 
     /// <summary>Every setting as it holds.</summary>
@@ -65,6 +82,12 @@ internal static class ProvenanceFile
         string? NameOf(string? path) => path is null ? null : names.Of(path);
     }
 
+    private static IEnumerable<FileDocument> Inputs(BuildSettings settings, IEnumerable<ReportFile> read)
+    {
+        var names = new ReportNames(settings.Job.File);
+        return Files(SettingsHashes.Of(settings.Job).Concat(read).DistinctBy(file => file.Name).Select(file => file with { Name = names.Of(file.Name) }));
+    }
+
     private static IEnumerable<FileDocument> Files(IEnumerable<ReportFile> files) =>
         files.Select(file => new FileDocument(PrintedText.Of(file.Name), file.Role, file.Bytes, file.Hash));
 }
@@ -80,6 +103,12 @@ internal sealed record ProvenanceDocument(
     ResultsDocument Results,
     IEnumerable<FileDocument> Outputs);
 
+/// <summary>Every property is a key, in this order.</summary>
+internal sealed record CausesDocument(int Provenance, string ToolVersion, IEnumerable<FileDocument> Inputs, RunSettingsDocument Settings);
+
+/// <summary>Every property is a key, in this order.</summary>
+internal sealed record RunSettingsDocument(JsonElement Job, JsonElement Machine, JsonElement Process, JsonElement Run);
+
 internal sealed record FileDocument(string Name, string Role, long Bytes, string? Sha256);
 
 internal sealed record MadeForDocument(string Machine, string Exposure);
@@ -89,4 +118,5 @@ internal sealed record SettingsDocument(JsonElement Job, JsonElement Machine, Js
 internal sealed record ResultsDocument(long Figures, long Strokes, EstimateDocument Estimate);
 
 [JsonSerializable(typeof(ProvenanceDocument))]
+[JsonSerializable(typeof(CausesDocument))]
 internal sealed partial class ProvenanceTypes : JsonSerializerContext;

@@ -19,6 +19,7 @@ namespace PatternCompiler.Jobs.Provenance;
     IncludeFields = true,
     Converters = [typeof(CalibrationJson), typeof(LinearityJson), typeof(LimitsJson), typeof(PlaceJson), typeof(DoseFactorJson), typeof(StrategyJson)])]
 [JsonSerializable(typeof(Job))]
+[JsonSerializable(typeof(RunSettings))]
 [JsonSerializable(typeof(Machine))]
 [JsonSerializable(typeof(Resist))]
 internal sealed partial class SettingsJson : JsonSerializerContext;

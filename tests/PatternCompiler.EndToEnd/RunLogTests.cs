@@ -109,6 +109,18 @@ public sealed partial class RunLogTests(CReceiver receiver) : IClassFixture<CRec
         static string Said(Outcome outcome) => string.Concat(outcome.Errors.Split('\n').Where(line => line.StartsWith("chip/job.yaml gives", StringComparison.Ordinal)).Select(line => line + "\n"));
     }
 
+    /// <summary>A stage of which no speed is known has no largest one: settings without a limit can be kept, too.</summary>
+    [Fact]
+    public void Settings_without_a_limit_can_be_kept()
+    {
+        using WorkFolder folder = new WorkFolder().With("a.layout", "layout 1\nunit um\nlayer pads\nrect on pads at (0, 0) size (4, 2)\n");
+        folder.Run("init", ".", "--drawing", "a.layout").Expect(0);
+        File.AppendAllText(folder["machine.yaml"], "stage: {settle: 1 s}\n");
+        folder.Run("build", "job.yaml", "--provenance", "a.json").Expect(0);
+        using JsonDocument kept = JsonDocument.Parse(folder.Read("a.json"));
+        Assert.Equal("Infinity", kept.RootElement.GetProperty("settings").GetProperty("machine").GetProperty("stage").GetProperty("speedNanometresPerSecond").GetString());
+    }
+
     private WorkFolder Sent()
     {
         WorkFolder folder = new WorkFolder().With("chip/a.layout", "layout 1\nunit um\nlayer pads\nrect on pads at (0, 0) size (4, 2)\n");

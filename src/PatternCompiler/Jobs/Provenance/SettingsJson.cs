@@ -10,13 +10,14 @@ namespace PatternCompiler.Jobs.Provenance;
 
 /// <summary>
 /// All settings as JSON, as they hold after defaults: every property of the records, so that a new setting needs no line here. Names
-/// are those of the records and end in their unit.
+/// are those of the records and end in their unit; what has no limit is "Infinity".
 /// </summary>
 [JsonSourceGenerationOptions(
     PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase,
     UseStringEnumConverter = true,
     IgnoreReadOnlyProperties = true,
     IncludeFields = true,
+    NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals,
     Converters = [typeof(CalibrationJson), typeof(LinearityJson), typeof(LimitsJson), typeof(PlaceJson), typeof(DoseFactorJson), typeof(StrategyJson)])]
 [JsonSerializable(typeof(Job))]
 [JsonSerializable(typeof(RunSettings))]

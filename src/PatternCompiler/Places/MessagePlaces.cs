@@ -73,14 +73,16 @@ internal sealed class MessagePlaces
     });
 
     /// <summary>A message with its place; one that is about no figure, or has its place, as it is.</summary>
-    public Diagnostic Complete(Diagnostic told)
+    public Diagnostic Complete(Diagnostic told) => told with { Place = Complete(told.Place) };
+
+    /// <summary>A figure, stroke or record with its place; what has its place as it is.</summary>
+    public SourcePlace Complete(SourcePlace told)
     {
-        if (!IsOpen(told))
+        if (told.Item is not { IsComplete: false } item)
         {
             return told;
         }
 
-        ItemPlace item = told.Place.Item!;
         string field = item.Field ?? current;
         (FiguresDocument? counted, (double X, double Y) origin) = At(field);
         (double X, double Y)? inside = null;
@@ -103,8 +105,8 @@ internal sealed class MessagePlaces
         }
 
         item = item with { Layer = layer, Field = field.Length > 0 ? field : null, IsComplete = true };
-        SourcePlace place = told.Place with { Item = item };
-        return told with { Place = (inside ?? at) is (double findX, double findY) ? Drawn(place, item, origin.X + findX, origin.Y + findY, kind) : place };
+        SourcePlace place = told with { Item = item };
+        return (inside ?? at) is (double findX, double findY) ? Drawn(place, item, origin.X + findX, origin.Y + findY, kind) : place;
     }
 
     private SourcePlace Drawn(SourcePlace place, ItemPlace item, double x, double y, FigureKind? kind)

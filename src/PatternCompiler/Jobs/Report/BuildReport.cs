@@ -146,7 +146,7 @@ internal sealed class BuildReport : ExposureWatcher
         var names = new ReportNames(settings.Job.File);
         SimulationResult? developed = resist?.Develop(cancellation);
         Diagnostic[] told = [.. diagnostics.Select(names.Shorten)];
-        PlayerDocument played = player.ToDocument(settings.Job.Name, places, told, names.Shorten);
+        PlayerDocument played = player.ToDocument(settings.Job.Name, places, told, names.Of);
         return new ReportContent
         {
             Player = developed is null ? played : played with { Print = new PlayerPrint(developed.GridPicometres, developed.Printed, close, MostPrintedCorners) },

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using PatternCompiler.Diagnostics;
-using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Model;
@@ -44,8 +43,8 @@ internal sealed class PlayerWatcher(BuildSettings? settings, long mostRecords, i
     /// <param name="name">Name of what is shown.</param>
     /// <param name="places">Knows the drawing, if any.</param>
     /// <param name="messages">What was reported.</param>
-    /// <param name="shorten">Makes places short; null leaves them.</param>
-    public PlayerDocument ToDocument(string name, MessagePlaces? places, IEnumerable<Diagnostic> messages, Func<Diagnostic, Diagnostic>? shorten = null)
+    /// <param name="fileName">Makes names of files short; null leaves them.</param>
+    public PlayerDocument ToDocument(string name, MessagePlaces? places, IEnumerable<Diagnostic> messages, Func<string, string>? fileName = null)
     {
         Machine? machine = settings?.Machine;
         var remarks = ImmutableArray.CreateBuilder<string>();
@@ -56,15 +55,14 @@ internal sealed class PlayerWatcher(BuildSettings? settings, long mostRecords, i
 
         return new PlayerDocument(name, Columns)
         {
-            Figures = figures is null ? null : FiguresOf(figures, places, shorten, remarks),
-            BeamAmperes = machine?.Beam.CurrentAmperes,
-            SpotNanometres = machine?.Beam.SpotNanometres,
+            Figures = figures is null ? null : FiguresOf(figures, places, fileName ?? (path => path), remarks),
+            Beam = machine?.Beam,
             Messages = [.. messages.Where(told => told.Place.Item is { XNanometres: not null, YNanometres: not null })],
             Remarks = remarks.ToImmutable(),
         };
     }
 
-    private PlayerFigures FiguresOf(FiguresDocument placed, MessagePlaces? places, Func<Diagnostic, Diagnostic>? shorten, ImmutableArray<string>.Builder remarks)
+    private PlayerFigures FiguresOf(FiguresDocument placed, MessagePlaces? places, Func<string, string> fileName, ImmutableArray<string>.Builder remarks)
     {
         FillOptions options = StageOptions.Fill(settings!.Job, settings.Machine, settings.Process);
         long shapes = places?.Drawing?.Layout.Cells.Sum(cell => (long)cell.Shapes.Length + cell.Instances.Length) ?? 0;
@@ -87,8 +85,7 @@ internal sealed class PlayerWatcher(BuildSettings? settings, long mostRecords, i
         {
             (int first, string field, _, _) = PositionOf(number);
             SourcePlace wanted = SourcePlace.OfFigure(number - first);
-            Diagnostic told = places!.Complete(new Diagnostic(CommandCodes.OldWord, Severity.Note, "", field.Length == 0 ? wanted : wanted with { Item = wanted.Item! with { Field = field } }));
-            SourcePlace place = (shorten?.Invoke(told) ?? told).Place;
+            SourcePlace place = places!.Complete(field.Length == 0 ? wanted : wanted with { Item = wanted.Item! with { Field = field } }).WithFiles(fileName);
             return place.File is null ? "" : (place with { Item = null }).ToString();
         }
     }

@@ -9,7 +9,7 @@ namespace PatternCompiler.Passes.Proximity;
 /// <summary>
 /// Corrects doses for scattered electrons. Doses are multiplied by target over energy until all energies meet their
 /// targets (self-consistent dose: M. Parikh, J. Appl. Phys. 50, 4371 (1979)); forward energy is exact, shape by
-/// shape, but where thousands of small figures crowd it is right to 3·10⁻⁴ of a large area's of the largest dose nearby (<see cref="ForwardTiles"/>); long-range
+/// shape, but where thousands of small figures crowd it is right to 3·10⁻⁴ of a large area's at the largest dose nearby (<see cref="ForwardTiles"/>); long-range
 /// energy comes from a density map. The target is the energy at which the resist prints: with
 /// a base dose of twice that, a large area's edge at dose factor 1 needs no correction. Where a part of the film is to remain,
 /// the target is the energy that leaves it.

@@ -6,7 +6,7 @@ namespace PatternCompiler.Reports.Html;
 /// <summary>Writes HTML elements with everything escaped, and closes them in order.</summary>
 internal sealed class HtmlBuilder
 {
-    private static readonly HashSet<string> Inline = ["a", "b", "code", "dd", "dt", "em", "h1", "h2", "h3", "li", "p", "span", "summary", "td", "th", "title", "caption", "text", "label", "option", "button", "output"];
+    private static readonly HashSet<string> Inline = ["a", "b", "code", "dd", "dt", "em", "h1", "h2", "h3", "li", "p", "span", "summary", "td", "th", "title", "caption", "text", "label", "option", "button"];
 
     private const int LongestText = 4000;
 

@@ -243,7 +243,7 @@
   }
   function readColours() {
     const style = getComputedStyle(part("canvas"));
-    for (const name of ["paper", "ink", "faint", "grid", "figure", "plan", "done", "jump", "print", "beam"]) colours[name] = style.getPropertyValue("--view-" + name).trim();
+    for (const name of ["paper", "ink", "faint", "figure", "plan", "done", "jump", "print", "beam"]) colours[name] = style.getPropertyValue("--view-" + name).trim();
     repaint();
   }
 
@@ -660,6 +660,8 @@
 
   // ---- tell: the record in words ----------------------------------------------------------------------------------------------------------------
   const grouped = new Intl.NumberFormat("en");
+  // Where a second reading tells, the current changes evenly until then.
+  const amperesAt = time => facts.beamAmperes + (facts.laterSeconds ? (facts.laterAmperes - facts.beamAmperes) * Math.min(1, time / facts.laterSeconds) : 0);
   function factsOf(i, figure = figureAt(i), x, y) {
     const told = [];
     if (i >= 0) {
@@ -671,7 +673,7 @@
       }
       if (points[i] > 0) {
         told.push(["Dwell", `${quantity(lasts / points[i], "s")} a point${points[i] > 1 ? `, ${grouped.format(points[i])} points` : ""}`]);
-        if (facts.beamAmperes) told.push(["Charge", quantity(lasts * facts.beamAmperes, "C")]);
+        if (facts.beamAmperes) told.push(["Charge", quantity(lasts * amperesAt((begin[i] + end[i]) / 2), "C")]);
       }
       if (parts[partOf[i]].name) told.push(["Write field", parts[partOf[i]].name]);
     }

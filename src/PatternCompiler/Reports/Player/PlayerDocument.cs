@@ -4,6 +4,7 @@ using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Instrument;
 
 namespace PatternCompiler.Reports.Player;
 
@@ -23,11 +24,8 @@ internal sealed record PlayerDocument(string Name, PlayerRecords Records)
     /// <summary>The predicted print; null for none.</summary>
     public PlayerPrint? Print { get; init; }
 
-    /// <summary>Beam current, which makes charge of time; null if it is not known.</summary>
-    public double? BeamAmperes { get; init; }
-
-    /// <summary>Spot of the beam, for the width of strokes; null if it is not known.</summary>
-    public double? SpotNanometres { get; init; }
+    /// <summary>Its current makes charge of time, its spot the width of strokes; null if it is not known.</summary>
+    public Beam? Beam { get; init; }
 
     /// <summary>Warnings and notes that have a place.</summary>
     public ImmutableArray<Diagnostic> Messages { get; init; } = [];
@@ -127,8 +125,7 @@ internal sealed record PlayerDocument(string Name, PlayerRecords Records)
     private void WriteRecords(Utf8JsonWriter json)
     {
         json.WriteNumber("records", Records.Kept);
-        WriteIfKnown("beamAmperes", BeamAmperes);
-        WriteIfKnown("spotNanometres", SpotNanometres);
+        WriteBeam();
         json.WriteStartArray("parts");
         foreach (PlayerPart part in Records.Parts.Where(part => part.FirstRecord < Records.Kept))
         {
@@ -159,11 +156,19 @@ internal sealed record PlayerDocument(string Name, PlayerRecords Records)
 
         json.WriteEndArray();
 
-        void WriteIfKnown(string name, double? value)
+        void WriteBeam()
         {
-            if (value is { } known)
+            if (Beam is null)
             {
-                json.WriteNumber(name, known);
+                return;
+            }
+
+            json.WriteNumber("beamAmperes", Beam.CurrentAmperes);
+            json.WriteNumber("spotNanometres", Beam.SpotNanometres);
+            if (Beam.Later is { } later)
+            {
+                json.WriteNumber("laterAmperes", later.Amperes);
+                json.WriteNumber("laterSeconds", later.Seconds);
             }
         }
     }

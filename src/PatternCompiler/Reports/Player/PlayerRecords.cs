@@ -48,9 +48,6 @@ internal sealed class PlayerRecords(long most, Link? link) : IDocumentSink<Recor
     /// <summary>Records altogether.</summary>
     public long Total { get; private set; }
 
-    /// <summary>Ticks of all of them.</summary>
-    public long TotalTicks { get; private set; }
-
     /// <summary>What is written from one position of the stage each.</summary>
     public IReadOnlyList<PlayerPart> Parts => parts;
 
@@ -95,7 +92,6 @@ internal sealed class PlayerRecords(long most, Link? link) : IDocumentSink<Recor
             }
 
             Total++;
-            TotalTicks += record.TimedTicks;
             if (Kept < most)
             {
                 Kept++;

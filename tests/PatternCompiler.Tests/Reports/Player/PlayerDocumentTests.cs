@@ -2,10 +2,13 @@ using System.Text.Json;
 using CsCheck;
 using PatternCompiler.Geometry;
 using PatternCompiler.Instrument;
+using PatternCompiler.Jobs;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Records;
+using PatternCompiler.Prediction.Estimate;
 using PatternCompiler.Reports.Player;
+using PatternCompiler.Tests.Prediction.Estimate;
 using PatternCompiler.Units;
 
 namespace PatternCompiler.Tests.Reports.Player;
@@ -92,9 +95,13 @@ public sealed class PlayerDocumentTests
     {
         // 1000 dots of a tick each over a link of 10 kB/s: the controller, which holds one block, runs dry.
         DeflectionRecord[] records = [DeflectionRecord.Jump(0, 0, 1), .. Enumerable.Range(0, 20_000).Select(i => DeflectionRecord.Dot(i, i, 1))];
-        var kept = new PlayerRecords(long.MaxValue, new Link(10_000, 0, InterpolatesLines: true));
+        var link = new Link(10_000, 0, InterpolatesLines: true);
+        var kept = new PlayerRecords(long.MaxValue, link);
         Push(kept, records);
-        Assert.NotEmpty(kept.Pauses);
+        LinkEstimate estimate = EstimatorTests.Estimate(DefaultFiles.Machine with { Link = link, Clock = DefaultFiles.Machine.Clock with { Hertz = Header.ClockHertz } }, records, Header).Link;
+        Assert.Equal(estimate.Stalls, kept.Pauses.Count);
+        Assert.Equal(estimate.StallSeconds, kept.Pauses.Sum(pause => pause.Seconds), 1e-9);
+        Assert.Equal(estimate.FirstStall!.Record, kept.Pauses[0].Record);
         Assert.All(kept.Pauses, pause => Assert.True(pause is { Seconds: > 0, Record: > 0 and < 20_001 }));
         Assert.Equal(kept.Pauses.OrderBy(pause => pause.Record), kept.Pauses);
     }

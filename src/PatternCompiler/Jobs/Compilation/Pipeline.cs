@@ -28,8 +28,6 @@ namespace PatternCompiler.Jobs.Compilation;
 /// </summary>
 internal sealed class Pipeline
 {
-    private const int FiguresAtOnce = 4096;
-
     private readonly BuildSettings settings;
     private readonly IBuildFiles files;
     private readonly Job job;
@@ -114,21 +112,7 @@ internal sealed class Pipeline
     {
         Places.Figures = figures;
         var checker = new FiguresChecker(output);
-        checker.Begin(figures.Header);
-        var batch = new Figure[Math.Min(FiguresAtOnce, figures.Figures.Count)];
-        for (int start = 0; start < figures.Figures.Count; start += batch.Length)
-        {
-            cancellation.ThrowIfCancellationRequested();
-            int count = Math.Min(batch.Length, figures.Figures.Count - start);
-            for (int i = 0; i < count; i++)
-            {
-                batch[i] = figures.Figures[start + i];
-            }
-
-            checker.Write(batch.AsSpan(0, count));
-        }
-
-        checker.End();
+        figures.PushTo(checker, cancellation);
         return checker.Totals;
     }
 

@@ -37,11 +37,10 @@ internal static class FieldSplit
         var visits = ImmutableArray.CreateBuilder<FieldVisit>(plan.Fields.Length);
         for (int i = 0; i < plan.Fields.Length; i++)
         {
-            cancellation.ThrowIfCancellationRequested();
             FiguresDocument figures = divided.Figures[i];
             Stream stream = outputs.Create(FieldNames.Of(pattern, plan.Fields[i]), "figures", isBinary);
             IDocumentSink<FiguresHeader, Figure> writer = isBinary ? new FiguresBinaryWriter(stream) : new FiguresTextWriter(stream);
-            figures.PushTo(new FiguresChecker(writer));
+            figures.PushTo(new FiguresChecker(writer), cancellation);
             (TourStop stop, FieldFile[] made) = (tour[i], [.. outputs.Close().Select(file => FieldFile.Of(file, manifestPath))]);
             visits.Add(new FieldVisit(plan.Fields[i], stop.Reading.X, stop.Reading.Y, figures.Figures.Count, stop.MoveSeconds, null, [.. made]) { Details = stop.Details });
         }

@@ -31,7 +31,7 @@ internal sealed class FiguresBinaryReader
 
         long grid = input.Checked("the grid step in picometres", (long)input.Unsigned(), 1, FiguresText.LargestGrid);
         ImmutableArray<string> layers = BinaryDocument.ReadLayers(input);
-        var figures = new List<Figure>();
+        var figures = new FigureList();
         Figure previous = default;
         while (input.TryNextFrame())
         {

@@ -10,12 +10,25 @@ namespace PatternCompiler.Model.Figures;
 /// <param name="Figures">The figures.</param>
 internal sealed record FiguresDocument(FiguresHeader Header, IReadOnlyList<Figure> Figures)
 {
+    private const int FiguresAtOnce = 4096;
+
     /// <summary>Pushes the document into a sink, e.g. a writer.</summary>
-    public void PushTo(IDocumentSink<FiguresHeader, Figure> sink)
+    public void PushTo(IDocumentSink<FiguresHeader, Figure> sink, CancellationToken cancellation)
     {
         sink.Begin(Header);
-        Figure[] all = Figures as Figure[] ?? [.. Figures];
-        sink.Write(all);
+        var batch = new Figure[Math.Min(FiguresAtOnce, Figures.Count)];
+        for (int start = 0; start < Figures.Count; start += batch.Length)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            int count = Math.Min(batch.Length, Figures.Count - start);
+            for (int i = 0; i < count; i++)
+            {
+                batch[i] = Figures[start + i];
+            }
+
+            sink.Write(batch.AsSpan(0, count));
+        }
+
         sink.End();
     }
 }

@@ -22,7 +22,7 @@ internal static class FiguresTextReader
         cursor.End();
 
         var layers = ImmutableArray.CreateBuilder<string>();
-        var figures = new List<Figure>();
+        var figures = new FigureList();
         while (true)
         {
             ReadOnlySpan<byte> line = TextDocument.ReadLine(reader, "a figure or the end line");

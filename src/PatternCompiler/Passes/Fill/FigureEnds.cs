@@ -1,28 +1,26 @@
 using System.Runtime.ExceptionServices;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Model.Figures;
+using PatternCompiler.Passes.Order;
 
 namespace PatternCompiler.Passes.Fill;
 
 /// <summary>
-/// Where writing a figure starts and ends, for the order of writing: its strokes are made once and dropped again, many
+/// Where writing each of some figures starts and ends, for the order of writing: strokes are made once and dropped again, many
 /// figures at a time.
 /// </summary>
-/// <param name="IsWritten">False if the figure gets no stroke at all; the places mean nothing then.</param>
-/// <param name="EntryX">Where writing starts, in femtometres.</param>
-/// <param name="EntryY">Where writing starts.</param>
-/// <param name="ExitX">Where writing ends.</param>
-/// <param name="ExitY">Where writing ends.</param>
-internal readonly record struct FigureEnds(bool IsWritten, long EntryX, long EntryY, long ExitX, long ExitY)
+/// <param name="Items">The ends of each figure, in femtometres, in the order in which they are numbered.</param>
+/// <param name="IsWritten">False for a figure that gets no stroke at all; its ends mean nothing then.</param>
+internal sealed record FigureEnds(TravelItem[] Items, bool[] IsWritten)
 {
     private const int FiguresAtOnce = 512;
 
-    /// <summary>Ends of some figures, in the order in which they are numbered.</summary>
+    /// <summary>Ends of some figures.</summary>
     /// <exception cref="CompileException">A figure cannot be filled; the first one in order is told.</exception>
-    public static FigureEnds[] Of(
+    public static FigureEnds Of(
         IReadOnlyList<Figure> figures, int[] numbers, LayerPlan plan, long gridFemtometres, CancellationToken cancellation)
     {
-        var ends = new FigureEnds[numbers.Length];
+        var ends = new FigureEnds(new TravelItem[numbers.Length], new bool[numbers.Length]);
         int chunks = (numbers.Length + FiguresAtOnce - 1) / FiguresAtOnce;
         var faults = new CompileException?[chunks];
         Parallel.For(
@@ -38,7 +36,8 @@ internal readonly record struct FigureEnds(bool IsWritten, long EntryX, long Ent
                     for (int i = chunk * FiguresAtOnce; i < last; i++)
                     {
                         strokes.Make(figures[numbers[i]], numbers[i], plan, pass: 0);
-                        ends[i] = strokes.Ends;
+                        ends.IsWritten[i] = strokes.Ends.HasValue;
+                        ends.Items[i] = strokes.Ends ?? default;
                     }
                 }
                 catch (CompileException fault)

@@ -51,13 +51,12 @@ internal sealed class FigureSequence
         double bound = 0;
         foreach (int[] group in ByDose(figures, numbers))
         {
-            List<Stretch> stretches = Measure(figures, group, plan, unwritten);
-            if (stretches.Count == 0)
+            (ReadOnlyMemory<TravelItem> items, Stretch[] stretches) = Measure(figures, group, plan, unwritten);
+            if (items.IsEmpty)
             {
                 continue;
             }
 
-            TravelItem[] items = [.. stretches.Select(s => s.Item)];
             TravelPlan travel = options switch
             {
                 { Subfields: SubfieldGrid grid, Order: not WritingOrder.AsGiven } => OrderGroups(items, grid.Group(items), plan),
@@ -77,8 +76,10 @@ internal sealed class FigureSequence
                     sequence.Add((group[stretch.First + (backwards ? stretch.Count - 1 - k : k)], backwards));
                 }
 
-                at = backwards ? (stretch.Item.EntryX, stretch.Item.EntryY) : (stretch.Item.ExitX, stretch.Item.ExitY);
             }
+
+            TravelItem last = items.Span[travel.Order[^1]];
+            at = travel.IsReversed[^1] ? last.Entry : last.Exit;
         }
 
         // They come last, where they are counted and reported.
@@ -99,24 +100,24 @@ internal sealed class FigureSequence
     };
 
     // What travel is saved cannot be told from the parts, so nothing is claimed.
-    private TravelPlan OrderGroups(TravelItem[] items, IEnumerable<int[]> groups, LayerPlan plan)
+    private TravelPlan OrderGroups(ReadOnlyMemory<TravelItem> items, IEnumerable<int[]> groups, LayerPlan plan)
     {
         var order = new List<int>(items.Length);
         var isReversed = new List<bool>(items.Length);
         (double X, double Y)? from = at;
         foreach (int[] group in groups)
         {
-            TravelPlan part = Order([.. group.Select(i => items[i])], from, plan);
+            TravelPlan part = Order(Array.ConvertAll(group, i => items.Span[i]), from, plan);
             order.AddRange(part.Order.Select(i => group[i]));
             isReversed.AddRange(part.IsReversed);
-            TravelItem last = items[order[^1]];
-            from = isReversed[^1] ? (last.EntryX, last.EntryY) : (last.ExitX, last.ExitY);
+            TravelItem last = items.Span[order[^1]];
+            from = isReversed[^1] ? last.Entry : last.Exit;
         }
 
         return new TravelPlan([.. order], [.. isReversed], 0, 0, 0);
     }
 
-    private TravelPlan Order(TravelItem[] items, (double X, double Y)? from, LayerPlan plan)
+    private TravelPlan Order(ReadOnlyMemory<TravelItem> items, (double X, double Y)? from, LayerPlan plan)
     {
         if (options.Order == WritingOrder.ShortTravel)
         {
@@ -126,42 +127,43 @@ internal sealed class FigureSequence
         int[] order = [.. Enumerable.Range(0, items.Length)];
         order = options.Order switch
         {
-            WritingOrder.AlongX => [.. order.OrderBy(i => items[i].EntryX).ThenBy(i => items[i].EntryY)],
-            WritingOrder.AlongY => [.. order.OrderBy(i => items[i].EntryY).ThenBy(i => items[i].EntryX)],
-            WritingOrder.Spread => SpreadOrder.Find([.. items.Select(item => ((double)item.EntryX, (double)item.EntryY))], cancellation),
+            WritingOrder.AlongX => [.. order.OrderBy(i => items.Span[i].EntryX).ThenBy(i => items.Span[i].EntryY)],
+            WritingOrder.AlongY => [.. order.OrderBy(i => items.Span[i].EntryY).ThenBy(i => items.Span[i].EntryX)],
+            WritingOrder.Spread => SpreadOrder.Find([.. order.Select(i => items.Span[i].Entry)], cancellation),
             _ => order,
         };
         return new TravelPlan(order, new bool[order.Length], 0, 0, 0);
     }
 
     /// <summary>Where each figure, or chain of single lines, starts and ends. Figures that are not written are set apart.</summary>
-    private List<Stretch> Measure(IReadOnlyList<Figure> figures, int[] numbers, LayerPlan plan, List<int> unwritten)
+    private (ReadOnlyMemory<TravelItem> Items, Stretch[] Stretches) Measure(IReadOnlyList<Figure> figures, int[] numbers, LayerPlan plan, List<int> unwritten)
     {
-        var stretches = new List<Stretch>(numbers.Length);
-        FigureEnds[] ends = FigureEnds.Of(figures, numbers, plan, gridFemtometres, cancellation);
+        (TravelItem[] items, bool[] isWritten) = FigureEnds.Of(figures, numbers, plan, gridFemtometres, cancellation);
+        var stretches = new Stretch[numbers.Length];
+        int count = 0;
         for (int i = 0; i < numbers.Length; i++)
         {
-            Figure figure = figures[numbers[i]];
-            FigureEnds own = ends[i];
-            if (!own.IsWritten)
+            if (!isWritten[i])
             {
                 unwritten.Add(numbers[i]);
-                continue;
             }
-
-            if (stretches.Count > 0 && stretches[^1] is var last && last.First + last.Count == i
-                && figure.Kind == FigureKind.Line && figures[numbers[i - 1]] is { Kind: FigureKind.Line } previous
-                && previous.End == figure.Start && previous.DoseFactor == figure.DoseFactor)
+            else if (count > 0 && stretches[count - 1] is var last && last.First + last.Count == i && Continues(figures[numbers[i - 1]], figures[numbers[i]]))
             {
-                stretches[^1] = last with { Count = last.Count + 1, Item = last.Item with { ExitX = own.ExitX, ExitY = own.ExitY } };
-                continue;
+                stretches[count - 1] = last with { Count = last.Count + 1 };
+                items[count - 1] = items[count - 1] with { ExitX = items[i].ExitX, ExitY = items[i].ExitY };
             }
-
-            stretches.Add(new(i, 1, new TravelItem(own.EntryX, own.EntryY, own.ExitX, own.ExitY)));
+            else
+            {
+                stretches[count] = new(i, 1);
+                items[count++] = items[i];
+            }
         }
 
-        return stretches;
+        return (items.AsMemory(0, count), stretches);
     }
 
-    private readonly record struct Stretch(int First, int Count, TravelItem Item);
+    private static bool Continues(in Figure before, in Figure figure) =>
+        before.Kind == FigureKind.Line && figure.Kind == FigureKind.Line && before.End == figure.Start && before.DoseFactor == figure.DoseFactor;
+
+    private readonly record struct Stretch(int First, int Count);
 }

@@ -1,5 +1,6 @@
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Strokes;
+using PatternCompiler.Passes.Order;
 
 namespace PatternCompiler.Passes.Fill;
 
@@ -38,10 +39,10 @@ internal sealed class FigureStrokes
     /// <summary>How far the next stroke may start from the end of the last one with the beam on, in femtometres.</summary>
     public double Reach { get; private set; }
 
-    /// <summary>Where writing starts and ends.</summary>
-    public FigureEnds Ends => strokes.Count == 0
-        ? default
-        : new(true, strokes[0].XFemtometres, strokes[0].YFemtometres, strokes[^1].EndXFemtometres, strokes[^1].EndYFemtometres);
+    /// <summary>Where writing starts and ends, in femtometres; null if there is no stroke.</summary>
+    public TravelItem? Ends => strokes.Count == 0
+        ? null
+        : new(strokes[0].XFemtometres, strokes[0].YFemtometres, strokes[^1].EndXFemtometres, strokes[^1].EndYFemtometres);
 
     /// <summary>A stroke in writing order, from 0.</summary>
     /// <param name="index">Which.</param>

@@ -17,7 +17,7 @@ internal sealed class AreaFracturer(FlatLayout layout, FractureOptions options, 
     private readonly List<Trapezoid> divided = [];
 
     /// <summary>Adds the figures of a group's area.</summary>
-    public void AddFigures(int group, List<Figure> figures, CancellationToken cancellation)
+    public void AddFigures(int group, FigureList figures, CancellationToken cancellation)
     {
         int first = figures.Count;
         switch (options.Direction)
@@ -45,7 +45,7 @@ internal sealed class AreaFracturer(FlatLayout layout, FractureOptions options, 
     private Trapezoid[] Decompose(int group, bool isTransposed, CancellationToken cancellation) =>
         SliverRemoval.Run(overlaps.Decompose(group, isTransposed, cancellation), options.SliverNanometres / gridNanometres);
 
-    private void Add(int group, IReadOnlyCollection<Trapezoid> pieces, bool isTransposed, List<Figure> figures)
+    private void Add(int group, IReadOnlyCollection<Trapezoid> pieces, bool isTransposed, FigureList figures)
     {
         FlatLayer flat = layout.Groups[group];
         double largest = options.LargestFigureNanometres / gridNanometres;
@@ -73,7 +73,7 @@ internal sealed class AreaFracturer(FlatLayout layout, FractureOptions options, 
         }
     }
 
-    private void ReportSlivers(FlatLayer flat, List<Figure> figures, int first)
+    private void ReportSlivers(FlatLayer flat, FigureList figures, int first)
     {
         double limit = options.SliverNanometres / gridNanometres;
         int slivers = 0;

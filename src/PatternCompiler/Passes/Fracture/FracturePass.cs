@@ -22,7 +22,7 @@ internal static class FracturePass
         DiagnosticSink sink,
         CancellationToken cancellation)
     {
-        var figures = new List<Figure>();
+        var figures = new FigureList();
         var areas = new AreaFracturer(input, options, sink);
         for (int group = 0; group < input.Groups.Length; group++)
         {
@@ -47,7 +47,7 @@ internal static class FracturePass
         return new FiguresDocument(new FiguresHeader(input.GridPicometres, input.LayerNames), figures);
     }
 
-    private static void AddLines(FlatLayout input, FlatLayer flat, List<Figure> figures, DiagnosticSink sink)
+    private static void AddLines(FlatLayout input, FlatLayer flat, FigureList figures, DiagnosticSink sink)
     {
         var lines = new LineOverlaps();
         foreach (var line in flat.Lines)

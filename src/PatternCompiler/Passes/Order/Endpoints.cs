@@ -1,8 +1,8 @@
 namespace PatternCompiler.Passes.Order;
 
 /// <summary>
-/// Entries and exits of all items, numbered 2·item and 2·item + 1. A last item stands for the start: the beam leaves it
-/// at the start place; it is entered there too if the way back counts, and otherwise from anywhere at no cost.
+/// Entries and exits of all items, numbered 2·item and 2·item + 1. A last item stands for start and end: the beam leaves it
+/// at the start place; it is entered at the end place if there is one, and otherwise from anywhere at no cost.
 /// </summary>
 internal sealed class Endpoints
 {
@@ -24,10 +24,9 @@ internal sealed class Endpoints
         }
 
         // The start item is left at its lower endpoint, so that the free one is the last of all.
-        (double startX, double startY) = options.Start ?? (0, 0);
-        Array.Fill(x, startX, 2 * items.Length, 2);
-        Array.Fill(y, startY, 2 * items.Length, 2);
-        firstFree = options.Start is null ? 2 * items.Length : options.ReturnsToStart ? 2 * ItemCount : 2 * ItemCount - 1;
+        (x[^2], y[^2]) = options.Start ?? (0, 0);
+        (x[^1], y[^1]) = options.End ?? (0, 0);
+        firstFree = options.Start is null ? 2 * items.Length : options.End is null ? 2 * ItemCount - 1 : 2 * ItemCount;
     }
 
     /// <summary>Number of items, the start included.</summary>

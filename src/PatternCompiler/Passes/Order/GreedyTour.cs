@@ -1,3 +1,5 @@
+using System.Buffers;
+
 namespace PatternCompiler.Passes.Order;
 
 /// <summary>
@@ -27,13 +29,14 @@ internal static class GreedyTour
 
             // In the first round every item is a piece of its own.
             int before = pieces.Count;
-            NeighbourTable near = before == items && before > FewPieces ? neighbours : FindNear(endpoints, members, pieces);
-            foreach (Link link in SortedLinks(endpoints, members, near, allowsReversal))
+            if (before == items && before > FewPieces)
             {
-                if (partner[link.A] < 0 && partner[link.B] < 0 && pieces.TryJoin(link.A >> 1, link.B >> 1))
-                {
-                    (partner[link.A], partner[link.B]) = (link.B, link.A);
-                }
+                LinkShortest(endpoints, members, neighbours, allowsReversal, partner, pieces);
+            }
+            else
+            {
+                using NeighbourTable near = FindNear(endpoints, members, pieces);
+                LinkShortest(endpoints, members, near, allowsReversal, partner, pieces);
             }
 
             if (pieces.Count == before)
@@ -59,9 +62,18 @@ internal static class GreedyTour
         return NeighbourTable.Find(endpoints, members, groupOf, pieces.Count <= FewPieces ? 4 * FewPieces : LinksPerEndpoint);
     }
 
-    private static List<Link> SortedLinks(Endpoints endpoints, int[] members, NeighbourTable near, bool allowsReversal)
+    /// <summary>Links free ends, the shortest links first, as long as no ring closes.</summary>
+    private static void LinkShortest(
+        Endpoints endpoints, int[] members, NeighbourTable near, bool allowsReversal, int[] partner, Pieces pieces)
     {
-        var links = new List<Link>(members.Length * LinksPerEndpoint / 2);
+        int most = 0;
+        foreach (int a in members)
+        {
+            most += near[a].Length;
+        }
+
+        Link[] links = ArrayPool<Link>.Shared.Rent(most);
+        int count = 0;
         foreach (int a in members)
         {
             foreach (int b in near[a])
@@ -69,13 +81,22 @@ internal static class GreedyTour
                 // Without reversal an exit is linked to an entry only.
                 if ((allowsReversal || ((a ^ b) & 1) == 1) && (a < b || !near[b].Contains(a)))
                 {
-                    links.Add(new(endpoints.Distance(a, b), Math.Min(a, b), Math.Max(a, b)));
+                    links[count++] = new(endpoints.Distance(a, b), Math.Min(a, b), Math.Max(a, b));
                 }
             }
         }
 
-        links.Sort();
-        return links;
+        Span<Link> sorted = links.AsSpan(0, count);
+        sorted.Sort();
+        foreach (ref readonly Link link in sorted)
+        {
+            if (partner[link.A] < 0 && partner[link.B] < 0 && pieces.TryJoin(link.A >> 1, link.B >> 1))
+            {
+                (partner[link.A], partner[link.B]) = (link.B, link.A);
+            }
+        }
+
+        ArrayPool<Link>.Shared.Return(links);
     }
 
     /// <summary>Exits see only other exits (no reversal, entries far away): link pieces in their order.</summary>
@@ -100,9 +121,9 @@ internal static class GreedyTour
         var order = new List<int>(endpoints.ItemCount) { start + 1 };
         int[] ends = [.. Enumerable.Range(0, partner.Length).Where(e => partner[e] < 0)];
 
-        // Enter at the end nearer to the start, or, without reversal, at the one that is an entry.
+        // Enter at the end from which start and end are nearer, or, without reversal, at the one that is an entry.
         int first = allowsReversal
-            ? ends.MinBy(e => endpoints.Distance(start, e))
+            ? ends.MinBy(e => endpoints.Distance(start, e) + endpoints.Distance(start + 1, ends[0] + ends[^1] - e))
             : ends.First(e => (e & 1) == 0);
         for (int at = first; at >= 0; at = partner[at ^ 1])
         {

@@ -1,7 +1,10 @@
+using System.Buffers;
+
 namespace PatternCompiler.Passes.Order;
 
 /// <summary>The nearest endpoints of other items for each endpoint, nearest first (ties by number).</summary>
-internal sealed class NeighbourTable
+/// <remarks>Its memory is borrowed: many tables follow each other.</remarks>
+internal sealed class NeighbourTable : IDisposable
 {
     private const int PlacesAtOnce = 1024;
 
@@ -22,6 +25,9 @@ internal sealed class NeighbourTable
     /// <summary>Neighbours of an endpoint; none if it is no member.</summary>
     public ReadOnlySpan<int> this[int endpoint] => neighbours.AsSpan(rows[endpoint] * width, counts[endpoint]);
 
+    /// <summary>Gives the memory back; the table is of no use any more.</summary>
+    public void Dispose() => ArrayPool<int>.Shared.Return(neighbours);
+
     /// <summary>Finds neighbours among some endpoints.</summary>
     /// <param name="endpoints">All endpoints.</param>
     /// <param name="members">The endpoints to connect.</param>
@@ -29,10 +35,10 @@ internal sealed class NeighbourTable
     /// <param name="width">Neighbours per endpoint, at most.</param>
     public static NeighbourTable Find(Endpoints endpoints, ReadOnlySpan<int> members, ReadOnlySpan<int> group, int width)
     {
-        var neighbours = new int[checked(members.Length * width)];
+        int[] neighbours = ArrayPool<int>.Shared.Rent(checked(members.Length * width));
         var rows = new int[endpoints.Count];
         var counts = new int[endpoints.Count];
-        var tree = new PointTree(endpoints, members, group);
+        using var tree = new PointTree(endpoints, members, group);
         for (int place = 0; place < tree.Count; place++)
         {
             rows[tree.EndpointAt(place)] = place;

@@ -1,15 +1,22 @@
+using System.Buffers;
+using System.Numerics;
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
+
 namespace PatternCompiler.Passes.Order;
 
 /// <summary>
 /// A k-d tree over some endpoints: finds the nearest ones however unevenly they are spread. The tree is implicit: the
 /// middle of each range of the sorted array divides the range across its longer side. Points near each other lie near
-/// each other in memory.
+/// each other in memory. Its memory is borrowed: many trees follow each other.
 /// </summary>
-internal sealed class PointTree
+internal sealed class PointTree : IDisposable
 {
     private const int LeafSize = 8;
 
     private readonly Node[] nodes;
+    private readonly double[] x;
+    private readonly double[] y;
     private readonly bool[] dividesX;
 
     /// <param name="endpoints">All endpoints.</param>
@@ -17,19 +24,26 @@ internal sealed class PointTree
     /// <param name="group">Group of each endpoint.</param>
     public PointTree(Endpoints endpoints, ReadOnlySpan<int> members, ReadOnlySpan<int> group)
     {
-        nodes = new Node[members.Length];
-        for (int i = 0; i < nodes.Length; i++)
+        Count = members.Length;
+        nodes = ArrayPool<Node>.Shared.Rent(Count);
+        for (int i = 0; i < Count; i++)
         {
             int endpoint = members[i];
             nodes[i] = new(endpoints.X(endpoint), endpoints.Y(endpoint), endpoint, group[endpoint]);
         }
 
-        dividesX = new bool[nodes.Length];
-        Build(0, nodes.Length);
+        dividesX = new bool[Count];
+        Build(0, Count);
+        x = ArrayPool<double>.Shared.Rent(Count);
+        y = ArrayPool<double>.Shared.Rent(Count);
+        for (int i = 0; i < Count; i++)
+        {
+            (x[i], y[i]) = (nodes[i].X, nodes[i].Y);
+        }
     }
 
     /// <summary>Number of endpoints.</summary>
-    public int Count => nodes.Length;
+    public int Count { get; }
 
     /// <summary>The endpoint at a place in the tree.</summary>
     public int EndpointAt(int place) => nodes[place].Endpoint;
@@ -41,9 +55,17 @@ internal sealed class PointTree
     public int Nearest(int place, Span<int> found)
     {
         Span<double> squares = stackalloc double[found.Length];
-        var search = new Search(nodes, dividesX, nodes[place], found, squares);
-        search.Visit(0, nodes.Length);
+        var search = new Search(nodes, x, y, dividesX, nodes[place], found, squares);
+        search.Visit(0, Count, 0, 0);
         return search.Count;
+    }
+
+    /// <summary>Gives the memory back; the tree is of no use any more.</summary>
+    public void Dispose()
+    {
+        ArrayPool<Node>.Shared.Return(nodes);
+        ArrayPool<double>.Shared.Return(x);
+        ArrayPool<double>.Shared.Return(y);
     }
 
     private void Build(int start, int end)
@@ -121,7 +143,7 @@ internal sealed class PointTree
         }
     }
 
-    private ref struct Search(Node[] nodes, bool[] dividesX, Node from, Span<int> found, Span<double> squares)
+    private ref struct Search(Node[] nodes, double[] x, double[] y, bool[] dividesX, Node from, Span<int> found, Span<double> squares)
     {
         private readonly Span<int> found = found;
         private readonly Span<double> squares = squares;
@@ -129,43 +151,64 @@ internal sealed class PointTree
 
         public int Count { get; private set; }
 
-        public void Visit(int start, int end)
+        /// <summary>Looks at a range of the tree, whose area lies so far away in x and y at least.</summary>
+        public void Visit(int start, int end, double awayX, double awayY)
         {
             if (end - start <= LeafSize)
             {
-                foreach (ref readonly Node node in nodes.AsSpan(start, end - start))
-                {
-                    Consider(node);
-                }
-
+                ConsiderAll(start, end);
                 return;
             }
 
             int middle = (start + end) / 2;
             ref readonly Node divider = ref nodes[middle];
-            double offset = dividesX[middle] ? from.X - divider.X : from.Y - divider.Y;
+            bool byX = dividesX[middle];
+            double offset = byX ? from.X - divider.X : from.Y - divider.Y;
             Consider(divider);
             if (offset < 0)
             {
-                Visit(start, middle);
+                Visit(start, middle, awayX, awayY);
             }
             else
             {
-                Visit(middle + 1, end);
+                Visit(middle + 1, end, awayX, awayY);
             }
 
-            if (offset * offset >= farthest)
+            (awayX, awayY) = byX ? (offset, awayY) : (awayX, offset);
+            if (offset * offset >= farthest || (awayX * awayX) + (awayY * awayY) > farthest)
             {
                 return;
             }
 
             if (offset < 0)
             {
-                Visit(middle + 1, end);
+                Visit(middle + 1, end, awayX, awayY);
             }
             else
             {
-                Visit(start, middle);
+                Visit(start, middle, awayX, awayY);
+            }
+        }
+
+        /// <summary>Most places of a leaf are too far away: four are looked at at once.</summary>
+        private void ConsiderAll(int start, int end)
+        {
+            ReadOnlySpan<Vector256<double>> besideX = MemoryMarshal.Cast<double, Vector256<double>>(x.AsSpan(start, end - start));
+            ReadOnlySpan<Vector256<double>> besideY = MemoryMarshal.Cast<double, Vector256<double>>(y.AsSpan(start, end - start));
+            for (int i = 0; i < besideX.Length; i++)
+            {
+                Vector256<double> dx = besideX[i] - Vector256.Create(from.X);
+                Vector256<double> dy = besideY[i] - Vector256.Create(from.Y);
+                uint near = Vector256.LessThanOrEqual((dx * dx) + (dy * dy), Vector256.Create(farthest)).ExtractMostSignificantBits();
+                for (; near != 0; near &= near - 1)
+                {
+                    Consider(nodes[start + (i * Vector256<double>.Count) + BitOperations.TrailingZeroCount(near)]);
+                }
+            }
+
+            for (int place = start + (besideX.Length * Vector256<double>.Count); place < end; place++)
+            {
+                Consider(nodes[place]);
             }
         }
 

@@ -23,8 +23,8 @@ public sealed record SubfieldGrid(double WidthFemtometres, double HeightFemtomet
     /// Indices of the items by the sub-field that holds the middle between their ends, row by row, every other row backwards, so that each
     /// sub-field is entered once and the coarse converters move by one step at a time.
     /// </summary>
-    public IEnumerable<int[]> Group(IReadOnlyList<TravelItem> items) => Enumerable.Range(0, items.Count)
-        .GroupBy(i => At((items[i].EntryX + items[i].ExitX) / 2, (items[i].EntryY + items[i].ExitY) / 2))
+    public IEnumerable<int[]> Group(ReadOnlyMemory<TravelItem> items) => Enumerable.Range(0, items.Length)
+        .GroupBy(i => At(items.Span[i].CentreX, items.Span[i].CentreY))
         .OrderBy(group => group.Key.Row)
         .ThenBy(group => (group.Key.Row & 1) == 0 ? group.Key.Column : -group.Key.Column)
         .Select(group => group.ToArray());

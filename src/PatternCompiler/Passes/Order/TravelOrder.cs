@@ -9,36 +9,99 @@ internal static class TravelOrder
     private const int Neighbours = 12;
     private const int TrialsPerItem = 10;
 
+    // More are divided into tiles, which fit the cache and are ordered side by side.
+    private const int MostItemsAtOnce = 1 << 17;
+    private const int MostItemsOfTile = 1 << 14;
+    private const int NeighboursInTiles = 8;
+
     /// <summary>Orders items.</summary>
-    public static TravelPlan Find(ReadOnlySpan<TravelItem> items, TravelOptions options, CancellationToken cancellation)
+    public static TravelPlan Find(ReadOnlyMemory<TravelItem> items, TravelOptions options, CancellationToken cancellation)
     {
-        var endpoints = new Endpoints(items, options);
         if (items.IsEmpty)
         {
             return new TravelPlan([], [], 0, 0, 0);
         }
 
+        if (items.Length > MostItemsAtOnce)
+        {
+            return FindByTiles(items, options, MostItemsOfTile, cancellation);
+        }
+
+        var order = new int[items.Length];
+        var isReversed = new bool[items.Length];
+        (double before, double after, TravelBound bound) = FindAtOnce(items.Span, options, [], order, isReversed, cancellation);
+        return new TravelPlan(order, isReversed, before, after, Math.Min(after, bound.Length));
+    }
+
+    /// <summary>Orders items tile by tile; from tile to tile the way leads through gates.</summary>
+    /// <param name="items">The items, at least one.</param>
+    /// <param name="options">What the order must respect.</param>
+    /// <param name="mostOfTile">About how many items a tile has at most.</param>
+    /// <param name="cancellation">Stops the work.</param>
+    internal static TravelPlan FindByTiles(ReadOnlyMemory<TravelItem> items, TravelOptions options, int mostOfTile, CancellationToken cancellation)
+    {
+        var tiles = TravelTiles.Divide(items.Span, options.Start, mostOfTile);
+        var order = new int[items.Length];
+        var isReversed = new bool[items.Length];
+        var bounds = new TravelBound[tiles.Count];
+        Parallel.For(0, tiles.Count, new ParallelOptions { CancellationToken = cancellation }, tile =>
+        {
+            ReadOnlySpan<int> members = tiles.ItemsOf(tile);
+            var own = new TravelItem[members.Length];
+            for (int i = 0; i < own.Length; i++)
+            {
+                own[i] = items.Span[members[i]];
+            }
+
+            int first = tiles.FirstOf(tile);
+            Span<int> ownOrder = order.AsSpan(first, own.Length);
+            TravelOptions part = options with
+            {
+                Start = tiles.EntryOf(tile) ?? options.Start,
+                End = tiles.ExitOf(tile) ?? options.End,
+                MostTrials = (int)((long)options.MostTrials * own.Length / items.Length),
+            };
+            (_, _, bounds[tile]) = FindAtOnce(own, part, tiles.Others(tile), ownOrder, isReversed.AsSpan(first, own.Length), cancellation);
+            foreach (ref int item in ownOrder)
+            {
+                item = members[item];
+            }
+        });
+
+        double before = TravelLength(items.Span, options, i => i, _ => false);
+        double after = TravelLength(items.Span, options, i => order[i], i => isReversed[i]);
+        TravelBound bound = bounds.Aggregate((a, b) => a.With(b));
+        return after < before
+            ? new TravelPlan(order, isReversed, before, after, Math.Min(after, bound.Length))
+            : new TravelPlan([.. Enumerable.Range(0, items.Length)], new bool[items.Length], before, before, Math.Min(before, bound.Length));
+    }
+
+    /// <summary>Orders items; the order and the directions go where there is room for them.</summary>
+    private static (double Before, double After, TravelBound Bound) FindAtOnce(
+        ReadOnlySpan<TravelItem> items, TravelOptions options, ReadOnlySpan<OtherTile> elsewhere, Span<int> order, Span<bool> isReversed, CancellationToken cancellation)
+    {
+        var endpoints = new Endpoints(items, options);
         int[] members = [.. Enumerable.Range(0, 2 * items.Length)];
         int[] itemOf = [.. Enumerable.Range(0, endpoints.Count).Select(e => e >> 1)];
-        NeighbourTable near = NeighbourTable.Find(endpoints, members, itemOf, Neighbours);
+        using NeighbourTable near = NeighbourTable.Find(endpoints, members, itemOf, elsewhere.IsEmpty ? Neighbours : NeighboursInTiles);
         int[] asGiven = [2 * endpoints.StartItem + 1, .. Enumerable.Range(0, items.Length).Select(i => 2 * i)];
         double before = RingLength(endpoints, asGiven);
         var tour = new Tour(GreedyTour.Build(endpoints, near, options.AllowsReversal, cancellation));
         new TourImprovement(endpoints, near, tour, options.AllowsReversal, before)
             .Run(Math.Min((long)items.Length * TrialsPerItem, options.MostTrials), cancellation);
-        int[] order = ReadOut(endpoints, tour);
-        double after = RingLength(endpoints, order);
+        int[] found = ReadOut(endpoints, tour);
+        double after = RingLength(endpoints, found);
         if (after >= before)
         {
-            (order, after) = (asGiven, before);
+            (found, after) = (asGiven, before);
         }
 
-        return new TravelPlan(
-            [.. order.Skip(1).Select(e => e >> 1)],
-            [.. order.Skip(1).Select(e => (e & 1) == 1)],
-            before,
-            after,
-            Math.Min(after, LowerBound(endpoints, near, options)));
+        for (int i = 0; i < order.Length; i++)
+        {
+            (order[i], isReversed[i]) = (found[i + 1] >> 1, (found[i + 1] & 1) == 1);
+        }
+
+        return (before, after, TravelBound.Of(endpoints, near, elsewhere));
     }
 
     /// <summary>Where each item is entered, beginning with the start item, in the direction in which that is left at the start place.</summary>
@@ -67,43 +130,25 @@ internal static class TravelOrder
         return length;
     }
 
-    /// <summary>
-    /// Each link is at least as long as the mean of what its two ends need to reach their nearest other item; an item
-    /// that starts and ends at one place needs two different neighbours. Open ends need none.
-    /// </summary>
-    private static double LowerBound(Endpoints endpoints, NeighbourTable near, TravelOptions options)
+    /// <summary>Travel of items in an order, from the start and to the end that the options name.</summary>
+    private static double TravelLength(ReadOnlySpan<TravelItem> items, TravelOptions options, Func<int, int> itemAt, Func<int, bool> isReversed)
     {
-        double sum = 0;
-        double largest = 0;
-        double second = 0;
-        for (int item = 0; item < endpoints.StartItem; item++)
+        double length = 0;
+        (double X, double Y)? at = options.Start;
+        for (int i = 0; i < items.Length; i++)
         {
-            int entry = 2 * item;
-            ReadOnlySpan<int> neighbours = near[entry];
-            double toEntry = neighbours.IsEmpty ? 0 : endpoints.Distance(entry, neighbours[0]);
-            double toExit = near[entry + 1].IsEmpty ? 0 : endpoints.Distance(entry + 1, near[entry + 1][0]);
-            if (endpoints.Distance(entry, entry + 1) == 0)
-            {
-                foreach (int other in neighbours)
-                {
-                    if (other >> 1 != neighbours[0] >> 1)
-                    {
-                        toExit = endpoints.Distance(entry, other);
-                        break;
-                    }
-                }
-            }
-
-            foreach (double distance in (ReadOnlySpan<double>)[toEntry, toExit])
-            {
-                sum += distance;
-                (largest, second) = distance > largest ? (distance, largest) : (largest, Math.Max(second, distance));
-            }
+            TravelItem item = items[itemAt(i)];
+            bool backwards = isReversed(i);
+            length += Distance(at, backwards ? item.Exit : item.Entry);
+            at = backwards ? item.Entry : item.Exit;
         }
 
-        // The first and the last item are linked to the start, not to each other.
-        return options.ReturnsToStart && endpoints.StartItem == 0 ? 0 : Math.Max(0, (sum - largest - second) / 2);
+        return length + Distance(at, options.End);
     }
+
+    private static double Distance((double X, double Y)? from, (double X, double Y)? to) => from is { } a && to is { } b
+        ? Math.Sqrt((a.X - b.X) * (a.X - b.X) + (a.Y - b.Y) * (a.Y - b.Y))
+        : 0;
 }
 
 /// <summary>
@@ -118,17 +163,29 @@ public readonly record struct TravelItem(double EntryX, double EntryY, double Ex
 {
     /// <summary>An item that starts and ends at one place.</summary>
     public static TravelItem Dot(double x, double y) => new(x, y, x, y);
+
+    /// <summary>Where writing starts.</summary>
+    public (double X, double Y) Entry => (EntryX, EntryY);
+
+    /// <summary>Where writing ends.</summary>
+    public (double X, double Y) Exit => (ExitX, ExitY);
+
+    /// <summary>The middle between both ends.</summary>
+    public double CentreX => (EntryX + ExitX) / 2;
+
+    /// <summary>The middle between both ends.</summary>
+    public double CentreY => (EntryY + ExitY) / 2;
 }
 
 /// <summary>What an order of items must respect.</summary>
 /// <param name="AllowsReversal">Items may be written backwards.</param>
 /// <param name="Start">Where the beam stands before the first item, or null if that does not matter.</param>
-/// <param name="ReturnsToStart">The way back to <paramref name="Start"/> counts.</param>
+/// <param name="End">Where the beam goes after the last item, if it has a start, or null if that does not matter.</param>
 /// <param name="MostTrials">
 /// Limit of the trials of improvement, of which there are at most ten per item. A limit on work, not on time, so that the
 /// result is the same on every machine.
 /// </param>
-internal sealed record TravelOptions(bool AllowsReversal, (double X, double Y)? Start = null, bool ReturnsToStart = false, int MostTrials = TravelOptions.DefaultTrials)
+internal sealed record TravelOptions(bool AllowsReversal, (double X, double Y)? Start = null, (double X, double Y)? End = null, int MostTrials = TravelOptions.DefaultTrials)
 {
     /// <summary>Comes within a few percent of the shortest travel in one or two seconds for 100,000 items.</summary>
     public const int DefaultTrials = 30_000;

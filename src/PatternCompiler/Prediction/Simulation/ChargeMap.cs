@@ -7,8 +7,7 @@ namespace PatternCompiler.Prediction.Simulation;
 
 /// <summary>
 /// Charge per area on a grid of square pixels. Only tiles that receive charge exist, so that memory follows the exposed
-/// area and not the field. Charge is split over the nine nearest pixel centres by a quadratic spline (the
-/// "triangular-shaped cloud" of R. W. Hockney and J. W. Eastwood, Computer Simulation Using Particles, 1981): its sum and
+/// area and not the field. Charge is split over the nine nearest pixel centres (<see cref="ChargeDeposit"/>): its sum and
 /// centroid are kept, and its variance grows by a quarter of a squared pixel wherever it falls.
 /// </summary>
 internal sealed class ChargeMap
@@ -16,23 +15,21 @@ internal sealed class ChargeMap
     /// <summary>Pixels along the side of a tile.</summary>
     public const int TileSide = 256;
 
-    /// <summary>Largest memory of all tiles together, whatever is written.</summary>
-    public const long LargestBytes = 3L << 30;
-
-    // Single points far apart take a tile each: what little input may ask for is bounded, and grows with what is written.
-    private const long FirstBytes = 512L << 20;
-    private const int BytesPerDeposit = 64;
+    // Every tile is looked at. Single points far apart take a tile each: what little input may ask for is bounded, and grows with what
+    // is written.
+    private const long MostPixels = 3L << 28;
+    private const long FirstPixels = 512L << 18;
+    private const int PixelsPerDeposit = 16;
 
     // Beams reach less far than this; what scatters farther may be placed roughly.
     private const int MarginPixels = 128;
     private const int OutsidePixels = 8;
     private const double FogPixelsPerDeviation = 6;
 
-    private const long TileBytes = (long)TileSide * TileSide * sizeof(float);
-    private readonly Dictionary<(int Column, int Row), float[]> tiles = [];
+    private readonly Dictionary<(int Column, int Row), ChargeTile> tiles = [];
     private readonly double perPixel;
-    private (int Column, int Row) lastPlace = (int.MinValue, int.MinValue);
-    private float[] lastTile = [];
+    private (int Column, int Row) lastPlace;
+    private ChargeTile? lastTile;
     private readonly SampleWindow fine;
     private double deposited;
     private long deposits;
@@ -59,8 +56,8 @@ internal sealed class ChargeMap
     /// <summary>Side of a pixel. The centre of pixel (0, 0) lies half a pixel right of and above the origin.</summary>
     public double PixelNanometres { get; }
 
-    /// <summary>Memory of all tiles.</summary>
-    internal long Bytes => tiles.Count * TileBytes + (Fog?.Bytes ?? 0);
+    /// <summary>Pixels of all tiles.</summary>
+    internal long Pixels => (long)tiles.Count * TileSide * TileSide + (Fog?.Pixels ?? 0);
 
     internal double TileNanometres => TileSide * PixelNanometres;
 
@@ -102,8 +99,8 @@ internal sealed class ChargeMap
     /// <summary>Tiles that hold charge, row by row from the bottom left.</summary>
     public IEnumerable<(int Column, int Row)> TilePlaces => tiles.Keys.OrderBy(place => place.Row).ThenBy(place => place.Column);
 
-    /// <summary>A tile's dose in coulombs per square metre, row by row from the bottom; empty where no charge fell.</summary>
-    public ReadOnlySpan<float> Tile((int Column, int Row) place) => tiles.TryGetValue(place, out float[]? tile) ? tile : default;
+    /// <summary>The tile at a place, or null where no charge fell; its dose is in coulombs per square metre.</summary>
+    public ChargeTile? Tile((int Column, int Row) place) => tiles.GetValueOrDefault(place);
 
     /// <summary>Adds charge of a beam out of focus at a place; without a fog it counts as in focus.</summary>
     public void DepositFog(double xNanometres, double yNanometres, double coulombs) => (Fog ?? this).Deposit(xNanometres, yNanometres, coulombs);
@@ -119,76 +116,40 @@ internal sealed class ChargeMap
             return;
         }
 
-        double u = xNanometres / PixelNanometres - 0.5;
-        double v = yNanometres / PixelNanometres - 0.5;
-        int column = (int)Math.Round(u);
-        int row = (int)Math.Round(v);
-        double right = u - column;
-        double up = v - row;
-        double dose = coulombs * perPixel;
-        double x0 = dose * 0.5 * (0.5 - right) * (0.5 - right);
-        double x1 = dose * (0.75 - right * right);
-        double x2 = dose * 0.5 * (0.5 + right) * (0.5 + right);
-        double y0 = 0.5 * (0.5 - up) * (0.5 - up);
-        double y1 = 0.75 - up * up;
-        double y2 = 0.5 * (0.5 + up) * (0.5 + up);
-        int inColumn = column & (TileSide - 1);
-        int inRow = row & (TileSide - 1);
-        if (inColumn is > 0 and < TileSide - 1 && inRow is > 0 and < TileSide - 1)
+        var deposit = new ChargeDeposit(xNanometres / PixelNanometres - 0.5, yNanometres / PixelNanometres - 0.5, coulombs * perPixel);
+        int column = deposit.Column;
+        int row = deposit.Row;
+        for (int tileRow = (row - 1) >> 8; tileRow <= (row + 1) >> 8; tileRow++)
         {
-            Span<float> tile = TileFor((column >> 8, row >> 8)).AsSpan((inRow - 1) * TileSide + inColumn - 1, 2 * TileSide + 3);
-            Add(tile, x0 * y0, x1 * y0, x2 * y0);
-            Add(tile[TileSide..], x0 * y1, x1 * y1, x2 * y1);
-            Add(tile[(2 * TileSide)..], x0 * y2, x1 * y2, x2 * y2);
-            return;
-        }
-
-        AddRow(column, row - 1, x0 * y0, x1 * y0, x2 * y0);
-        AddRow(column, row, x0 * y1, x1 * y1, x2 * y1);
-        AddRow(column, row + 1, x0 * y2, x1 * y2, x2 * y2);
-    }
-
-    private static void Add(Span<float> line, double left, double middle, double right)
-    {
-        line[2] += (float)right;
-        line[0] += (float)left;
-        line[1] += (float)middle;
-    }
-
-    private void AddRow(int column, int row, double left, double middle, double right)
-    {
-        AddTo(column - 1, row, left);
-        AddTo(column, row, middle);
-        AddTo(column + 1, row, right);
-    }
-
-    private void AddTo(int column, int row, double dose)
-    {
-        if (dose != 0)
-        {
-            TileFor((column >> 8, row >> 8))[(row & (TileSide - 1)) * TileSide + (column & (TileSide - 1))] += (float)dose;
+            for (int tileColumn = (column - 1) >> 8; tileColumn <= (column + 1) >> 8; tileColumn++)
+            {
+                if (deposit.Touches(tileColumn << 8, tileRow << 8, TileSide, TileSide))
+                {
+                    TileFor((tileColumn, tileRow)).Add(deposit);
+                }
+            }
         }
     }
 
-    private float[] TileFor((int Column, int Row) place)
+    private ChargeTile TileFor((int Column, int Row) place)
     {
-        if (place == lastPlace)
+        if (lastTile is not null && place == lastPlace)
         {
             return lastTile;
         }
 
-        if (!tiles.TryGetValue(place, out float[]? tile))
+        if (!tiles.TryGetValue(place, out ChargeTile? tile))
         {
-            long most = Math.Min(LargestBytes, FirstBytes + deposits * BytesPerDeposit);
-            if ((tiles.Count + 1) * TileBytes > most)
+            long most = Math.Min(MostPixels, FirstPixels + deposits * PixelsPerDeposit);
+            if ((tiles.Count + 1L) * TileSide * TileSide > most)
             {
                 throw new CompileException(
                     PredictionCodes.MapTooLarge,
-                    $"the simulation's map of {NumberText.Format(PixelNanometres)} nm pixels exceeds {most >> 20} MB after {CountText.Of(deposits, "point", "points")}",
+                    $"the simulation's map of {NumberText.Format(PixelNanometres)} nm pixels has more than {most / 1_000_000} million of them after {CountText.Of(deposits, "point", "points")}",
                     fix: "use larger pixels or a smaller window, or simulate parts that lie far apart one by one");
             }
 
-            tile = new float[TileSide * TileSide];
+            tile = new ChargeTile(place.Column << 8, place.Row << 8);
             tiles.Add(place, tile);
         }
 

@@ -193,16 +193,10 @@ internal sealed class EnergyField
             {
                 int tileColumn = (firstColumn + column) >> 8;
                 int columnsHere = Math.Min(side - column, ((tileColumn + 1) << 8) - (firstColumn + column));
-                ReadOnlySpan<float> tile = map.Tile((tileColumn, tileRow));
-                if (!tile.IsEmpty)
+                if (map.Tile((tileColumn, tileRow)) is { } tile)
                 {
                     isAny = true;
-                    int inColumn = firstColumn + column - (tileColumn << 8);
-                    for (int r = 0; r < rowsHere; r++)
-                    {
-                        int inRow = firstRow + row + r - (tileRow << 8);
-                        tile.Slice(inRow * ChargeMap.TileSide + inColumn, columnsHere).CopyTo(source.AsSpan((row + r) * side + column));
-                    }
+                    tile.Copy(firstColumn + column, firstRow + row, columnsHere, rowsHere, source.AsSpan(row * side + column), side);
                 }
 
                 column += columnsHere;

@@ -73,7 +73,7 @@ internal sealed class FarTerm
         var source = new double[columns * rows];
         foreach ((ChargeMap tileMap, (int Column, int Row) place) in tiles)
         {
-            Gather(tileMap, place, source);
+            Gather(tileMap.PixelNanometres, place, tileMap.Tile(place)!.Pixels(), source);
         }
 
         // Charge counts as spread evenly over its cell; its split over neighbouring pixels has widened it some more.
@@ -182,10 +182,8 @@ internal sealed class FarTerm
     private int Row(double y) => (int)Math.Floor(y / cell - 0.5) - bottom;
 
     /// <summary>Adds a tile's charge to the mean dose of the cells.</summary>
-    private void Gather(ChargeMap map, (int Column, int Row) place, double[] source)
+    private void Gather(double pixel, (int Column, int Row) place, float[] tile, double[] source)
     {
-        ReadOnlySpan<float> tile = map.Tile(place);
-        double pixel = map.PixelNanometres;
         double perCell = pixel * pixel / (cell * cell);
         Span<int> columnOf = stackalloc int[ChargeMap.TileSide];
         for (int c = 0; c < columnOf.Length; c++)

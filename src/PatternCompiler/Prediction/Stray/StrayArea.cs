@@ -12,7 +12,7 @@ internal sealed class StrayArea
 {
     private const double FinestInDeviations = 0.5;
     private const double CoarsestInDeviations = 0.9;
-    private const long LargestBytes = 384L << 20;
+    private const long MostPixels = 96L << 20;
 
     // More of a field is rarely written or crossed.
     private const double UsedPart = 0.125;
@@ -49,7 +49,7 @@ internal sealed class StrayArea
         this.onset = onset;
         double deviation = spread.Terms[0].RangeNanometres / Math.Sqrt(2);
         double pixel = Math.Clamp(
-            Math.Sqrt(UsedPart * fieldSquareNanometres * sizeof(float) / LargestBytes), FinestInDeviations * deviation, CoarsestInDeviations * deviation);
+            Math.Sqrt(UsedPart * fieldSquareNanometres / MostPixels), FinestInDeviations * deviation, CoarsestInDeviations * deviation);
         pattern = ChargeMap.For(machine.Blanker, pixel, spotNanometres: machine.Beam.SpotNanometres);
         jumps = new ChargeMap(pixel);
     }
@@ -58,7 +58,7 @@ internal sealed class StrayArea
     public double PixelNanometres => pattern.PixelNanometres;
 
     /// <summary>The maps have become larger than they may.</summary>
-    public bool IsTooLarge => pattern.Bytes > LargestBytes || jumps.Bytes > LargestBytes;
+    public bool IsTooLarge => pattern.Pixels > MostPixels || jumps.Pixels > MostPixels;
 
     /// <summary>Charge that belongs to the pattern.</summary>
     public void Expose(double x, double y, double coulombs) => pattern.Deposit(x, y, coulombs);

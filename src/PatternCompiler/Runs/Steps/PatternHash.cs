@@ -16,7 +16,7 @@ internal static class PatternHash
             hash.AppendData(Encoding.UTF8.GetBytes(FormattableString.Invariant(
                 $"{step.Name}\n{step.Position.XFemtometres} {step.Position.YFemtometres} {step.Position.StageXNanometres:R} {step.Position.StageYNanometres:R} {step.DoseFactor:R} {step.Focus}\n")));
             using var bytes = new MemoryStream();
-            step.Figures.PushTo(new FiguresBinaryWriter(bytes));
+            step.Figures.PushTo(new FiguresBinaryWriter(bytes), CancellationToken.None);
             hash.AppendData(bytes.GetBuffer().AsSpan(0, (int)bytes.Length));
         }
 

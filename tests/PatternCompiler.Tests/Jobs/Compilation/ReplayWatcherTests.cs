@@ -51,7 +51,7 @@ public sealed class ReplayWatcherTests
         double sum = 0, x = 0, y = 0;
         foreach ((int Column, int Row) place in map.TilePlaces)
         {
-            ReadOnlySpan<float> tile = map.Tile(place);
+            float[] tile = map.Tile(place)!.Pixels();
             for (int i = 0; i < tile.Length; i++)
             {
                 sum += tile[i];

@@ -18,7 +18,7 @@ public sealed class TravelOrderTests
         from reversal in Gen.Bool
         from start in Gen.Bool
         from returns in Gen.Bool
-        select new TravelOptions(reversal, start ? (500, 500) : null, start && returns);
+        select new TravelOptions(reversal, start ? (500, 500) : null, start && returns ? (700, 200) : null);
 
     [Fact]
     public void Each_item_comes_once_and_the_lengths_are_true() => Gen.Select(Items.Array[0, 60], AllOptions).Sample(
@@ -34,6 +34,40 @@ public sealed class TravelOrderTests
                 && plan.LowerBound <= plan.LengthAfter;
         },
         iter: 300);
+
+    /// <summary>As they are, many items would take seconds: few in small tiles are ordered in the same way.</summary>
+    [Fact]
+    public void In_tiles_each_item_comes_once_and_nothing_is_claimed_that_is_not_so() =>
+        Gen.Select(Items.Array[1, 400], AllOptions, Gen.Int[20, 100]).Sample(
+            (items, options, most) =>
+            {
+                TravelPlan plan = TravelOrder.FindByTiles(items, options, most, CancellationToken.None);
+                TravelPlan atOnce = TravelOrder.Find(items, options, CancellationToken.None);
+                return plan.Order.Order().SequenceEqual(Enumerable.Range(0, items.Length))
+                    && (options.AllowsReversal || !plan.IsReversed.Contains(true))
+                    && Math.Abs(plan.LengthAfter - Length(items, plan.Order, plan.IsReversed, options)) < 1e-6
+                    && Math.Abs(plan.LengthBefore - atOnce.LengthBefore) < 1e-6
+                    && plan.LengthAfter <= plan.LengthBefore
+                    && plan.LowerBound <= Math.Min(plan.LengthAfter, atOnce.LowerBound + 1e-6);
+            },
+            iter: 200);
+
+    /// <summary>Gates in the wrong place would cost about the width of a tile each: 100 times 20 pitches here, 20 % more.</summary>
+    [Theory]
+    [InlineData(-1.0, -1.0)]
+    [InlineData(2.0, 0.9)]
+    [InlineData(0.2, 7.0)]
+    public void Tiles_cost_little(double startX, double startY)
+    {
+        var random = new Random(5);
+        TravelItem[] items = [.. Enumerable.Range(0, 40_000).Select(_ => TravelItem.Dot(random.NextDouble(), random.NextDouble()))];
+        var options = new TravelOptions(true, (startX, startY)) { MostTrials = 0 };
+        TravelPlan tiles = TravelOrder.FindByTiles(items, options, 400, CancellationToken.None);
+        TravelPlan atOnce = TravelOrder.Find(items, options, CancellationToken.None);
+        Assert.InRange(tiles.LengthAfter / atOnce.LengthAfter, 0.95, 1.08);
+        Assert.InRange(tiles.LowerBound / atOnce.LowerBound, 0.9, 1);
+        Assert.Equal(tiles.Order, TravelOrder.FindByTiles(items, options, 400, CancellationToken.None).Order);
+    }
 
     [Fact]
     public void Few_items_come_out_close_to_the_best_of_all_orders() => Gen.Select(Items.Array[7, 7], AllOptions).Sample(
@@ -110,7 +144,7 @@ public sealed class TravelOrderTests
                 return i % 3 == 0 ? TravelItem.Dot(x, y) : new TravelItem(x, y, x + i * 31 % 83, y - i * 17 % 61);
             }),
         ];
-        var options = new TravelOptions(allowsReversal, hasStart ? (-100, 300) : null, returns);
+        var options = new TravelOptions(allowsReversal, hasStart ? (-100, 300) : null, returns ? (-100, 300) : null);
         TravelPlan plan = TravelOrder.Find(items, options, CancellationToken.None);
         TravelPlan hurried = TravelOrder.Find(items, options with { MostTrials = 200 }, CancellationToken.None);
         string order = string.Join(' ', plan.Order.Select((item, i) => plan.IsReversed[i] ? $"-{item}" : $"{item}"));
@@ -163,7 +197,7 @@ public sealed class TravelOrderTests
             length += Distance(px, py, Entry(i));
         }
 
-        return options.ReturnsToStart && options.Start is (double backX, double backY) ? length + Distance(backX, backY, Exit(order.Length - 1)) : length;
+        return options.End is (double endX, double endY) ? length + Distance(endX, endY, Exit(order.Length - 1)) : length;
 
         (double, double) Entry(int place) => reversed[place]
             ? (items[order[place]].ExitX, items[order[place]].ExitY)

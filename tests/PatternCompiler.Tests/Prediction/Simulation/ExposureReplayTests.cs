@@ -114,7 +114,7 @@ public class ExposureReplayTests
         double sum = 0;
         foreach ((int column, int row) in map.TilePlaces)
         {
-            ReadOnlySpan<float> tile = map.Tile((column, row));
+            float[] tile = map.Tile((column, row))!.Pixels();
             for (int i = 0; i < tile.Length; i++)
             {
                 double x = (column * ChargeMap.TileSide + i % ChargeMap.TileSide + 0.5) * map.PixelNanometres;

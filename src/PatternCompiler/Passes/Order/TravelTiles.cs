@@ -1,0 +1,151 @@
+namespace PatternCompiler.Passes.Order;
+
+/// <summary>
+/// Divides many items into rectangular tiles of about the same number, so that each can be ordered on its own: strips from left
+/// to right, each cut from bottom to top, visited as a meander from the corner nearest to the start. Where one tile hands over to
+/// the next there is a gate, in the middle of the side that they share.
+/// </summary>
+internal sealed class TravelTiles
+{
+    private const int ItemBits = 32;
+
+    // A tile may have so much fewer or more items than its share.
+    private const int PartOfSlack = 16;
+
+    private readonly int[] items;
+    private readonly List<Tile> tiles = [];
+    private readonly TravelBox all;
+
+    private TravelTiles(int[] items, in TravelBox all) => (this.items, this.all) = (items, all);
+
+    /// <summary>Number of tiles.</summary>
+    public int Count => tiles.Count;
+
+    /// <summary>The items of a tile, in no order of meaning.</summary>
+    public ReadOnlySpan<int> ItemsOf(int tile) => items.AsSpan(tiles[tile].First, tiles[tile].Count);
+
+    /// <summary>Place of a tile's first item among those of all tiles.</summary>
+    public int FirstOf(int tile) => tiles[tile].First;
+
+    /// <summary>All other tiles, the nearest first.</summary>
+    public OtherTile[] Others(int tile)
+    {
+        TravelBox own = tiles[tile].Box;
+        return [.. tiles.Where((_, i) => i != tile).Select(other => new OtherTile(own.DistanceTo(other.Box), other.Box)).OrderBy(other => other.Gap)];
+    }
+
+    /// <summary>Where the beam comes into a tile from the one before; null for the first.</summary>
+    public (double X, double Y)? EntryOf(int tile) => tile == 0 ? null : tiles[tile - 1].Exit;
+
+    /// <summary>Where the beam leaves a tile for the next one; null for the last.</summary>
+    public (double X, double Y)? ExitOf(int tile) => tile == tiles.Count - 1 ? null : tiles[tile].Exit;
+
+    /// <summary>Divides items.</summary>
+    /// <param name="travel">The items.</param>
+    /// <param name="start">Where the beam stands, or null.</param>
+    /// <param name="most">The most items of a tile.</param>
+    public static TravelTiles Divide(ReadOnlySpan<TravelItem> travel, (double X, double Y)? start, int most)
+    {
+        TravelBox all = TravelBox.Of(travel);
+        bool startsRight = start?.X > all.CentreX;
+        bool startsAbove = start?.Y > all.CentreY;
+        double wanted = Math.Ceiling((double)travel.Length / most);
+        int strips = (int)Math.Clamp(Math.Round(Math.Sqrt(wanted * all.Width / Math.Max(all.Height, double.Epsilon))), 1, wanted);
+        ulong[] keys = new ulong[travel.Length];
+        for (int i = 0; i < keys.Length; i++)
+        {
+            keys[i] = Key(travel[i].CentreX, all.Left, all.Right, startsRight, i);
+        }
+
+        Array.Sort(keys);
+        var result = new TravelTiles(new int[keys.Length], all);
+        int first = 0;
+        for (int strip = 0; strip < strips; strip++)
+        {
+            int end = CutNear(keys, strip + 1, strips);
+            result.AddStrip(travel, keys.AsSpan(first, end - first), first, most, startsAbove ^ (strip % 2 == 1));
+            first = end;
+        }
+
+        return result;
+    }
+
+    /// <summary>Cuts a strip into tiles; <paramref name="own"/> are the keys of its items, whose order it changes.</summary>
+    private void AddStrip(ReadOnlySpan<TravelItem> travel, Span<ulong> own, int first, int most, bool downwards)
+    {
+        double from = travel[ItemOf(own[0])].CentreX;
+        double to = travel[ItemOf(own[^1])].CentreX;
+        foreach (ref ulong key in own)
+        {
+            int item = ItemOf(key);
+            key = Key(travel[item].CentreY, all.Bottom, all.Top, downwards, item);
+        }
+
+        own.Sort();
+        int cuts = (own.Length + most - 1) / most;
+        int start = 0;
+        for (int cut = 0; cut < cuts; cut++)
+        {
+            int end = CutNear(own, cut + 1, cuts);
+            TravelBox box = default;
+            for (int i = start; i < end; i++)
+            {
+                int item = ItemOf(own[i]);
+                items[first + i] = item;
+                box = i == start ? TravelBox.Of(travel[item]) : box.With(TravelBox.Of(travel[item]));
+            }
+
+            // The last tile of a strip is left to the side, the others upwards or downwards.
+            double middle = (travel[ItemOf(own[start])].CentreY + travel[ItemOf(own[end - 1])].CentreY) / 2;
+            (double X, double Y) exit = end == own.Length
+                ? (to, middle)
+                : ((from + to) / 2, (travel[ItemOf(own[end - 1])].CentreY + travel[ItemOf(own[end])].CentreY) / 2);
+            tiles.Add(new(first + start, end - start, exit, box));
+            start = end;
+        }
+    }
+
+    /// <summary>Sorts by place first, then by number: the same order whatever sorts.</summary>
+    private static ulong Key(double place, double low, double high, bool backwards, int item)
+    {
+        double part = high > low ? (place - low) / (high - low) : 0;
+        ulong steps = (ulong)(uint.MaxValue * (backwards ? 1 - part : part));
+        return (steps << ItemBits) | (uint)item;
+    }
+
+    private static int ItemOf(ulong key) => (int)(uint)key;
+
+    /// <summary>
+    /// Where sorted items are cut behind a part: at the widest gap near its even share, so that what lies close together, such as the
+    /// figures of one shape, comes into one tile.
+    /// </summary>
+    private static int CutNear(ReadOnlySpan<ulong> keys, int part, int parts)
+    {
+        int even = (int)((long)keys.Length * part / parts);
+        if (part == parts)
+        {
+            return even;
+        }
+
+        int slack = keys.Length / parts / PartOfSlack;
+        int best = even;
+        for (int cut = even - slack; cut <= even + slack; cut++)
+        {
+            if (GapBefore(keys, cut) > GapBefore(keys, best))
+            {
+                best = cut;
+            }
+        }
+
+        return best;
+    }
+
+    private static ulong GapBefore(ReadOnlySpan<ulong> keys, int place) => (keys[place] >> ItemBits) - (keys[place - 1] >> ItemBits);
+
+    private readonly record struct Tile(int First, int Count, (double X, double Y) Exit, TravelBox Box);
+}
+
+/// <summary>Another tile.</summary>
+/// <param name="Gap">How far its box is from that of the tile that looks.</param>
+/// <param name="Box">Around both ends of all its items.</param>
+internal readonly record struct OtherTile(double Gap, TravelBox Box);

@@ -54,7 +54,7 @@ internal static class Executable
     }
 
     /// <summary>Runs a line of shell with <c>patternc</c> on its path.</summary>
-    public static Outcome Shell(string folder, string line)
+    public static Outcome Shell(string folder, string line, TimeSpan? patience = null)
     {
         string name = System.IO.Path.GetFileName(Path);
         string alias = name == "patternc" ? "" : $"patternc() {{ '{Path}' \"$@\"; }}; ";
@@ -73,7 +73,7 @@ internal static class Executable
         Task reading = process.StandardOutput.BaseStream.CopyToAsync(output);
         Task<string> errors = process.StandardError.ReadToEndAsync();
         process.StandardInput.Close();
-        if (!process.WaitForExit(Patience))
+        if (!process.WaitForExit(patience ?? Patience))
         {
             process.Kill(entireProcessTree: true);
             throw new TimeoutException($"'{line}' did not end.");

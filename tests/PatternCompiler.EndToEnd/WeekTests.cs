@@ -15,6 +15,7 @@ public sealed partial class WeekTests
 
     [Theory]
     [InlineData("unknown-resist")]
+    [InlineData("second-layer")]
     public void Every_step_prints_what_the_page_shows(string name)
     {
         using var folder = new WorkFolder();
@@ -52,9 +53,9 @@ public sealed partial class WeekTests
         }
 
         // What a fit or plan has told is what the files hold with which the next steps work.
-        string files = string.Concat(Directory.GetFiles(folder[name], "*.yaml").Select(File.ReadAllText));
+        string files = string.Concat(Directory.GetFiles(folder[name], "*.yaml", SearchOption.AllDirectories).Select(File.ReadAllText));
         Assert.All(Told().Matches(real.ToString()), told => Assert.Contains("\n" + told.Groups["line"].Value, files, StringComparison.Ordinal));
-        Assert.True(steps > 10, "the page shows too few steps; has its form changed?");
+        Assert.True(steps >= 10, "the page shows too few steps; has its form changed?");
     }
 
     [GeneratedRegex(@"^```\n\$ (?<command>(?:[^\n]*\\\n)*[^\n]*)\n(?<output>.*?)^```$", RegexOptions.Singleline | RegexOptions.Multiline)]

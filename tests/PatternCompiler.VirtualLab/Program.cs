@@ -8,6 +8,8 @@ using PatternCompiler.VirtualLab.Specimen;
 const string Usage = """
     usage: lab write STREAM SAMPLE [BEAM]                   write a stream on a sample, with the lab's first beam or another one
            lab measure TABLE SAMPLE                         fill in a table of places with what is there, to standard output
+           lab look STREAM SAMPLE                           look at a sample that was put back: a sample for each point, to standard output
+           lab overlay TABLE SAMPLE SECOND                  how far a second layer lies off the first, at a table of places
            lab picture SAMPLE X-UM Y-UM NM-PER-PIXEL FILE   take a micrograph (.png or .npy)
     """;
 
@@ -24,6 +26,17 @@ switch (args)
 
     case ["measure", var table, var folder]:
         Console.Write(ReadingsTable.Filled(File.ReadAllText(table), new SampleFolder(lab, folder).Read(), new Dice(lab.With(null).Seed, "readings of " + folder)));
+        return 0;
+    case ["look", var stream, var folder]:
+    {
+        (string samples, double femtocoulombs) = new SecondLayer(lab, new SampleFolder(lab, folder)).Look(stream);
+        Console.Write(samples);
+        Console.Error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{samples.Count(c => c == '\n') - 1} samples, {femtocoulombs / 1000:0.0} pC"));
+        return 0;
+    }
+
+    case ["overlay", var table, var folder, var second]:
+        Console.Write(new SecondLayer(lab, new SampleFolder(lab, folder)).Overlay(File.ReadAllText(table), new SampleFolder(lab, second).Read()));
         return 0;
     case ["picture", var folder, var x, var y, var pixel, var file]:
     {

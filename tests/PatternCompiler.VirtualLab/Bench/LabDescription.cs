@@ -36,8 +36,26 @@ public sealed class LabDescription
         ];
     }
 
+    private LabDescription(LabTruth truth, ImmutableArray<(string Name, ColumnTruth Column)> beams) => (this.truth, this.beams) = (truth, beams);
+
     /// <summary>The lab with one of its beams; the first where none is named.</summary>
     public LabTruth With(string? beam) => truth with { Column = beams.FirstOrDefault(known => beam is null || known.Name == beam) is { Column: { } column } ? column : throw Unknown(beam) };
+
+    /// <summary>A mark that was damaged after it was written, and by how much it lies elsewhere, in nanometres; null if none was.</summary>
+    public (double X, double Y, double ByX, double ByY)? Damaged { get; init; }
+
+    /// <summary>The same lab with a resist that is as everybody knows it.</summary>
+    public LabDescription Known(double onset, double lateral, LabSetup setup) => new(
+        truth with
+        {
+            Resist = new ResistTruth(
+                setup.IsNegative, setup.ThicknessNanometres, onset, setup.ClearingMicrocoulombs, 1, lateral,
+                [new SpreadPart(setup.ForwardNanometres, 1), new SpreadPart(setup.BackscatterNanometres, setup.BackscatterRatio)]),
+        },
+        beams)
+    {
+        Damaged = Damaged,
+    };
 
     /// <summary>Where another beam's image lies against that of the first, in nanometres: a change of the beam moves it a little.</summary>
     public (double X, double Y) ShiftOf(string? beam)
@@ -70,12 +88,18 @@ public sealed class LabDescription
             InvertY = Text("invert y") == "yes",
             Faults = Enum.Parse<LabFaults>(Text("faults"), ignoreCase: true),
         };
-        return new LabDescription(
+        var lab = new LabDescription(
             long.Parse(Text("seed"), CultureInfo.InvariantCulture),
             setup,
             ((YamlMappingNode)root["beams"]).Select(beam => (((YamlScalarNode)beam.Key).Value!, NumberOf(beam.Value["current pA"]), NumberOf(beam.Value["spot nm"]))),
             1e-6 * Number("blanker delays us"),
-            1e-6 * Number("settling us"));
+            1e-6 * Number("settling us"))
+        {
+            Damaged = root.Children.TryGetValue("damaged mark", out YamlNode? mark)
+                ? (1000 * NumberOf(mark["x um"]), 1000 * NumberOf(mark["y um"]), NumberOf(mark["by x nm"]), NumberOf(mark["by y nm"]))
+                : null,
+        };
+        return root.Children.ContainsKey("onset uC/cm2") ? lab.Known(Number("onset uC/cm2"), Number("lateral nm"), setup) : lab;
     }
 
     private static double NumberOf(YamlNode node) => double.Parse(((YamlScalarNode)node).Value!, NumberStyles.Float, CultureInfo.InvariantCulture);

@@ -17,14 +17,17 @@ public sealed class SampleFolder(LabDescription lab, string path)
     {
         Directory.CreateDirectory(path);
         string kept = Path.Combine(path, FormattableString.Invariant($"{Streams.Length + 1}{(beam is null ? "" : "-" + beam)}.stream"));
-        (Sample sample, double seconds) = Written(stream, beam);
+        (Sample sample, double seconds) = Written(stream, beam, (0, 0));
         File.Copy(stream, kept);
         return (seconds, sample.Deposits.TotalFemtocoulombs);
     }
 
     /// <summary>All of it, as it lies in the resist.</summary>
-    public Sample Read() => Streams is { Length: > 0 } streams
-        ? streams.Select(stream => Written(stream, BeamOf(stream)).Sample).Aggregate((all, next) => all.With(next))
+    public Sample Read() => Read((0, 0));
+
+    /// <summary>The same with all of it moved, in nanometres.</summary>
+    public Sample Read((double X, double Y) moved) => Streams is { Length: > 0 } streams
+        ? streams.Select(stream => Written(stream, BeamOf(stream), moved).Sample).Aggregate((all, next) => all.With(next))
         : throw new InvalidDataException($"nothing was written on '{path}'");
 
     private string[] Streams => Directory.Exists(path) ? [.. Directory.GetFiles(path, "*.stream").OrderBy(NumberOf)] : [];
@@ -33,9 +36,10 @@ public sealed class SampleFolder(LabDescription lab, string path)
 
     private static string? BeamOf(string stream) => Path.GetFileNameWithoutExtension(stream).Split('-') is [_, var beam] ? beam : null;
 
-    private (Sample Sample, double Seconds) Written(string stream, string? beam)
+    private (Sample Sample, double Seconds) Written(string stream, string? beam, (double X, double Y) moved)
     {
         var laboratory = new Laboratory(lab.With(beam));
-        return (laboratory.WriteOn(new Writer.Deposits(), DecodedExposure.Read(stream), 0, lab.ShiftOf(beam), out double seconds), seconds);
+        (double shiftX, double shiftY) = lab.ShiftOf(beam);
+        return (laboratory.WriteOn(new Writer.Deposits(), DecodedExposure.Read(stream), 0, (shiftX + moved.X, shiftY + moved.Y), out double seconds), seconds);
     }
 }

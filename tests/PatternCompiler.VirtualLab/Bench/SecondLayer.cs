@@ -62,7 +62,7 @@ public sealed class SecondLayer(LabDescription lab, SampleFolder first)
             (double wantedX, double wantedY) = Layer.Found(Number("x [um]"), Number("y [um]"));
             (double halfWidth, double halfHeight) = (Number("half width [um]"), Number("half height [um]"));
             (double charge, double x, double y) = (0, 0, 0);
-            foreach (Deposit deposit in second.Deposits.All().Where(deposit => Math.Abs(deposit.X - wantedX) < halfWidth && Math.Abs(deposit.Y - wantedY) < halfHeight)))
+            foreach (Deposit deposit in second.Deposits.All().Where(deposit => Math.Abs(deposit.X - wantedX) < halfWidth && Math.Abs(deposit.Y - wantedY) < halfHeight))
             {
                 (charge, x, y) = (charge + deposit.Femtocoulombs, x + (deposit.X * deposit.Femtocoulombs), y + (deposit.Y * deposit.Femtocoulombs));
             }

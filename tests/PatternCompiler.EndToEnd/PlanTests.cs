@@ -53,7 +53,7 @@ public sealed class PlanTests
     [Fact]
     public void A_rows_settings_keep_the_strategy_they_hold_for()
     {
-        using WorkFolder folder = new WorkFolder().With("a.layout", Patterns.Layout).With("beams.csv", Beams);
+        using WorkFolder folder = new WorkFolder().With("a.layout", "layout 1\nunit um\nlayer a\nrect on a at (0, 0) size (5, 5)\n").With("beams.csv", Beams);
         string Fill(params string[] more) => Assert.Single(
             folder.Run(["plan", "a.layout", "--feature", "200 nm", "--beams", "beams.csv", "--row", "1", .. more, .. Lab]).Expect(0).Output.Split('\n'), line => line.StartsWith("fill: ", StringComparison.Ordinal));
         Assert.StartsWith("fill: {line_pitch: ", Fill(), StringComparison.Ordinal);

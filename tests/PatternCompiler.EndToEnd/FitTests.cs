@@ -21,6 +21,35 @@ public sealed class FitTests
         folder.Run("build", "a.dxf", "--process", "process.yaml").Expect(0);
     }
 
+    // The table of a dose test, as 'generate dose-matrix --table' begins it, serves both fits.
+    [Fact]
+    public void Of_a_dose_tests_table_the_squares_tell_the_contrast()
+    {
+        string[] rows = [.. DoseTest.Split('\n', StringSplitOptions.RemoveEmptyEntries).Skip(1)];
+        string squares = string.Concat(rows.Select(row => $"square,8000,{row.Split(',')[0]},,{row.Split(',')[1]}\nbar,300,{row.Split(',')[0]},290,\n"));
+        using WorkFolder folder = new WorkFolder().With("dose.csv", DoseTest).With("all.csv", "feature, drawn [nm], dose [uC/cm2], measured [nm], thickness [nm]\n" + squares)
+            .With("bars.csv", "feature, drawn [nm], dose [uC/cm2], measured [nm], thickness [nm]\nbar,300,200,290,\n")
+            .With("empty.csv", "dose [uC/cm2], thickness [nm]\n50,200\n100,\n");
+        Assert.Equal(folder.Run("fit", "contrast", "dose.csv").Expect(0).Output, folder.Run("fit", "contrast", "all.csv").Expect(0).Output);
+        Assert.Equal("bars.csv:1: error PC4001: no line has 'square' in the column 'feature'; other lines tell nothing here\n", folder.Run("fit", "contrast", "bars.csv").Expect(1).Errors);
+        Assert.Equal(
+            "empty.csv:3: error PC4001: the column 'thickness' is empty; write a plain number, such as 12.5 or 3e-2, or put # in front of the line\n",
+            folder.Run("fit", "contrast", "empty.csv").Expect(1).Errors);
+    }
+
+    [Fact]
+    public void Dots_may_state_factors_of_a_charge()
+    {
+        double[] radii = [15, 25, 40, 60, 90, 150, 300, 600, 1000, 1500, 2200, 3000];
+        double[] factors = [.. radii.Select(r => 1 / ((Math.Exp(-r * r / 3600) / 3600) + (0.74 * Math.Exp(-r * r / 4e6) / 4e6)) / 1e4)];
+        string Table(string column, double unit) => column + ", radius [nm]\n" + string.Concat(radii.Zip(factors, (r, factor) => FormattableString.Invariant($"{unit * factor},{r}\n")));
+        using WorkFolder folder = new WorkFolder().With("charges.csv", Table("charge [fC]", 20)).With("factors.csv", Table("factor", 1));
+        Assert.Equal(folder.Run("fit", "spread", "charges.csv", "--spot", "0 nm").Expect(0).Output, folder.Run("fit", "spread", "factors.csv", "--spot", "0 nm", "--base-charge", "20 fC").Expect(0).Output);
+        Assert.Equal(
+            "patternc fit: error PC0001: the table has dose factors, and it is not said of which charge; add --base-charge with the charge of a dot of the test's process\n",
+            folder.Run("fit", "spread", "factors.csv", "--spot", "0 nm").Expect(2).Errors);
+    }
+
     [Fact]
     public void A_plot_is_a_picture_in_the_form_that_its_name_says()
     {

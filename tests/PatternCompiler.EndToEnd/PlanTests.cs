@@ -49,6 +49,17 @@ public sealed class PlanTests
         Assert.Equal(folder.Read("b.stream"), folder.Read("a.stream"));
     }
 
+    /// <summary>Spacings hold for a strategy: where it is not the usual one, the settings of a row state it.</summary>
+    [Fact]
+    public void A_rows_settings_keep_the_strategy_they_hold_for()
+    {
+        using WorkFolder folder = new WorkFolder().With("a.layout", "layout 1\nunit um\nlayer a\nrect on a at (0, 0) size (5, 5)\n").With("beams.csv", Beams);
+        string Fill(params string[] more) => Assert.Single(
+            folder.Run(["plan", "a.layout", "--feature", "200 nm", "--beams", "beams.csv", "--row", "1", .. more, .. Lab]).Expect(0).Output.Split('\n'), line => line.StartsWith("fill: ", StringComparison.Ordinal));
+        Assert.StartsWith("fill: {line_pitch: ", Fill(), StringComparison.Ordinal);
+        Assert.StartsWith("fill: {strategy: one-way raster, line_pitch: ", Fill("--strategy", "one-way-raster"), StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_script_gets_everything_and_wrong_questions_are_told()
     {

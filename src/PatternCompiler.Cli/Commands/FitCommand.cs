@@ -70,7 +70,7 @@ internal static class FitCommand
         return Complete(
             new PatternCommand("contrast", "Fit the contrast of a resist, and the doses from which it thins and is gone (negative: gels and is whole).")
             {
-                Details = "Columns: dose and thickness, such as \"dose [uC/cm2], thickness [nm]\"; or \"factor, thickness [nm]\" with --base-dose. Thicknesses are taken to carry an error of even size. 'patternc generate dose-matrix' and 'dose-wedge' draw the test.",
+                Details = "Columns: dose and thickness, such as \"dose [uC/cm2], thickness [nm]\"; or \"factor, thickness [nm]\" with --base-dose. Of a table with a column 'feature', as 'fit dose' takes it, the squares count. Thicknesses are taken to carry an error of even size. 'patternc generate dose-matrix' and 'dose-wedge' draw the test.",
                 Examples =
                 [
                     new("patternc fit contrast dose-test.csv --plot curve.png", "for a positive resist, with a picture of the curve"),
@@ -79,10 +79,12 @@ internal static class FitCommand
                 ],
                 Options = { initial, baseDose, tone },
             },
+            DoseReadings.WordColumns,
             (table, result, context) =>
             {
-                double[] thicknesses = table.Column("thickness", Unit.Nanometre);
-                double[] doses = Doses(table, result.GetValue(baseDose));
+                MeasurementTable squares = table.Only("feature", "square");
+                double[] thicknesses = squares.FilledColumn("thickness", Unit.Nanometre);
+                double[] doses = AreaDoses(squares, result.GetValue(baseDose));
                 ContrastFit fit = ContrastFitter.Fit(
                     doses,
                     thicknesses,
@@ -104,7 +106,7 @@ internal static class FitCommand
         var settings = new SettingsOptions(SettingsNeed.All);
         var command = new PatternCommand("dose", "Fit the dose at which features print with their size.")
         {
-            Details = "Columns: \"feature, drawn [nm], dose [uC/cm2], measured [nm], thickness [nm], cleared\", a line for each reading, cells that do not apply left empty. A 'square' has its side and the thickness left in its middle, or yes or no in 'cleared' (of a negative resist: 'stands'); a 'bar' or 'gap' has drawn and measured width. Further columns: 'length [um]' of bars and gaps, 'bars' and 'pitch [nm]' for those side by side, 'beside [um]' for the width of the areas beside a gap; what is left out is long, alone and wide. 'factor' with --base-dose stands for the dose. Features should be one and a half times as far apart as electrons scatter back. Spread and tone are those of the process file. Widths are taken to carry an error of even size, and all readings together that of the spread (--spread-error). 'patternc generate dose-matrix --bars 1' draws the test.",
+            Details = "Columns: \"feature, drawn [nm], dose [uC/cm2], measured [nm], thickness [nm], cleared\", a line for each reading, cells that do not apply left empty. A 'square' has its side and the thickness left in its middle, or yes or no in 'cleared' (of a negative resist: 'stands'); a 'bar' or 'gap' has drawn and measured width. Further columns: 'length [um]' of bars and gaps, 'bars' and 'pitch [nm]' for those side by side, 'beside [um]' for the width of the areas beside a gap; what is left out is long, alone and wide. 'factor' with --base-dose stands for the dose. Features should be one and a half times as far apart as electrons scatter back. Spread and tone are those of the process file. Widths are taken to carry an error of even size, and all readings together that of the spread (--spread-error). 'patternc generate dose-matrix --bars 1 --table readings.csv' draws the test and writes the table to fill in; put # in front of what did not print.",
             Examples =
             [
                 new("patternc fit dose readings.csv --process process.yaml --machine machine.yaml --plot dose.png", "threshold, base dose and bias, and a picture"),
@@ -124,23 +126,26 @@ internal static class FitCommand
             SpreadFunction spread = used.Process.Spread ?? throw new CompileException(
                 CommandCodes.WrongUsage, "the process file has no spread, without which edges cannot be told from middles", new SourcePlace("patternc fit"), "measure it with 'patternc fit spread', or begin with the one of the built-in process file");
             spread = spread.WithSpot(stated?.In(Unit.Nanometre) ?? used.Machine.Beam.SpotNanometres);
-            IReadOnlyList<DoseReading> readings = DoseReadings.Of(table, Doses(table, result.GetValue(baseDose)), wanted);
+            IReadOnlyList<DoseReading> readings = DoseReadings.Of(table, AreaDoses(table, result.GetValue(baseDose)), wanted);
             DoseFit fit = DoseFitter.Fit(readings, spread, result.GetValue(spreadError) ?? DoseFitter.UsualSpreadError, wanted, context.Sink);
             return new Fitted(FitText.Of(fit), () => DosePlot.Compose(fit, readings, spread));
         });
     }
 
-    private static double[] Doses(MeasurementTable table, Quantity? baseDose)
+    private static double[] AreaDoses(MeasurementTable table, Quantity? baseDose) => Doses(table, baseDose, ("dose", MicrocoulombPerSquareCentimetre), "--base-dose", "area dose");
+
+    // A column of doses, or one of factors and an option with the dose that they multiply.
+    private static double[] Doses(MeasurementTable table, Quantity? stated, (string Column, Unit Unit) dose, string option, string what)
     {
-        if (!table.Has("factor") || table.Has("dose"))
+        if (!table.Has("factor") || table.Has(dose.Column))
         {
-            return baseDose is null
-                ? table.PositiveColumn("dose", MicrocoulombPerSquareCentimetre)
-                : throw Wrong("--base-dose goes with a column 'factor', which the table does not have in place of 'dose'", "leave the option out, or name the column of dose factors 'factor'");
+            return stated is null
+                ? table.PositiveColumn(dose.Column, dose.Unit)
+                : throw Wrong($"{option} goes with a column 'factor', which the table does not have in place of '{dose.Column}'", "leave the option out, or name the column of dose factors 'factor'");
         }
 
-        double unit = baseDose?.In(MicrocoulombPerSquareCentimetre)
-            ?? throw Wrong("the table has dose factors, and it is not said of which dose", "add --base-dose with the area dose of the test's process");
+        double unit = stated?.In(dose.Unit)
+            ?? throw Wrong($"the table has dose factors, and it is not said of which {dose.Column}", $"add {option} with the {what} of the test's process");
         return [.. table.PositiveColumn("factor", Unit.One).Select(factor => factor * unit)];
     }
 
@@ -151,22 +156,23 @@ internal static class FitCommand
     {
         Option<Quantity?> spot = QuantityOption.CreateWithin(
             "--spot", "Spot that the dots were written with, full width at half maximum; it is taken out of the ranges. 0 nm if it is negligible.", new(0, Unit.Nanometre), new(1e6, Unit.Nanometre));
+        Option<Quantity?> baseCharge = QuantityOption.CreatePositive("--base-charge", "Charge that a table's dose factors multiply.", Dimension.Charge);
         Option<Quantity?> energy = QuantityOption.CreatePositive("--energy", "Beam energy: the backscattered range is compared with the range of electrons in the substrate.", Dimension.Energy);
         var substrate = ChoiceOption<Substrate>.Create("--substrate", "What the resist lies on.", Choices.Substrate);
         return Complete(
             new PatternCommand("spread", "Fit the spread of the beam's energy in the resist.")
             {
-                Details = "Columns: charge and radius of single dots, such as \"charge [fC], radius [nm]\". The dots show spread and spot together; the process file holds the spread without the spot, which is added from the machine file wherever it counts. Radii are taken to carry an error of even size in their logarithm. 'patternc generate lines-and-dots' draws the test.",
+                Details = "Columns: charge and radius of single dots, such as \"charge [fC], radius [nm]\"; or \"factor, radius [nm]\" with --base-charge. The dots show spread and spot together; the process file holds the spread without the spot, which is added from the machine file wherever it counts. Radii are taken to carry an error of even size in their logarithm. 'patternc generate lines-and-dots' draws the test.",
                 Examples =
                 [
                     new("patternc fit spread dots.csv --spot \"20 nm\" --plot dots.png", "forward and backscattered range and their ratio, and a picture of the fit"),
                     new("patternc fit spread dots.csv --spot \"20 nm\" --energy \"30 keV\" --substrate silicon", "and whether the range suits energy and substrate"),
                 ],
-                Options = { spot, energy, substrate },
+                Options = { spot, baseCharge, energy, substrate },
             },
             (table, result, context) =>
             {
-                double[] charges = table.PositiveColumn("charge", Femtocoulomb);
+                double[] charges = Doses(table, result.GetValue(baseCharge), ("charge", Femtocoulomb), "--base-charge", "charge of a dot");
                 double[] radii = table.PositiveColumn("radius", Unit.Nanometre);
                 Quantity written = result.GetValue(spot) ?? throw Wrong(
                     "it is not said with which spot the dots were written, and the process file's spread holds none",

@@ -3,6 +3,7 @@ using PatternCompiler.Cli.Arguments;
 using PatternCompiler.Cli.Files;
 using PatternCompiler.Generate;
 using PatternCompiler.Generate.Patterns;
+using PatternCompiler.Jobs;
 using PatternCompiler.Model.Layout;
 
 namespace PatternCompiler.Cli.Commands;
@@ -38,6 +39,9 @@ internal static class GenerateCommand
     private static PatternCommand Create(TestPattern pattern)
     {
         Option<string> output = FileOption.CreateOutput("layout", "Write the layout to FILE.");
+        Option<string>? table = pattern.Columns is null
+            ? null
+            : FileOption.CreateWritten("--table", _ => new OutputChoice([FileContent.Table]), "Write the table to fill in: where each feature is, and empty cells for what is measured.");
         Option<string?>[] parameters = [.. pattern.Parameters.Select(CreateOption)];
         PatternParameter first = pattern.Parameters[0];
         var command = new PatternCommand(pattern.Name, Capitalised(pattern.Summary))
@@ -55,6 +59,11 @@ internal static class GenerateCommand
         }
 
         command.Options.Add(output);
+        if (table is not null)
+        {
+            command.Options.Add(table);
+        }
+
         return command.Runs((result, context) =>
         {
             var settings = new List<KeyValuePair<string, string>>();
@@ -66,11 +75,16 @@ internal static class GenerateCommand
                 }
             }
 
-            LayoutDocument layout = pattern.Build(settings);
-            using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
-            LayoutWriter.Write(layout, file.Stream);
-            file.Commit();
-            return ExitCode.Done;
+            PatternDrawing drawing = pattern.Drawn(settings);
+            return ReadingsTarget.Write(
+                result.GetRequiredValue(output),
+                table is null ? null : result.GetValue(table),
+                layout =>
+                {
+                    LayoutWriter.Write(drawing.ToLayout(), layout);
+                    return string.Concat(((string[])[pattern.Columns ?? "", .. drawing.Readings]).Select(row => row + "\n"));
+                },
+                context);
         });
     }
 

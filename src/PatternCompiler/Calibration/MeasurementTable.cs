@@ -107,6 +107,26 @@ internal sealed class MeasurementTable
         return index < 0 ? null : [.. words.Select(row => row[index])];
     }
 
+    /// <summary>The rows whose cell in a column of words is this word; case does not matter. The table itself if it has no such column.</summary>
+    /// <exception cref="CompileException">No row is.</exception>
+    public MeasurementTable Only(string column, string word)
+    {
+        if (Words(column) is not { } cells)
+        {
+            return this;
+        }
+
+        var kept = new MeasurementTable(name, headerLine, columnNames, units, [.. columnNames.Where((_, i) => isWord[i])]);
+        foreach (int row in Enumerable.Range(0, Count).Where(row => string.Equals(cells[row], word, StringComparison.OrdinalIgnoreCase)))
+        {
+            kept.rows.Add(rows[row]);
+            kept.words.Add(words[row]);
+            kept.lines.Add(lines[row]);
+        }
+
+        return kept.Count > 0 ? kept : throw Fault(name, headerLine, 0, $"no line has '{word}' in the column '{column}'", "other lines tell nothing here");
+    }
+
     /// <summary>One column, converted to a unit.</summary>
     /// <param name="column">Its name; case does not matter.</param>
     /// <param name="unit">Unit wanted.</param>
@@ -145,7 +165,7 @@ internal sealed class MeasurementTable
     /// <summary>One column of values that must be above zero.</summary>
     public double[] PositiveColumn(string column, Unit unit)
     {
-        double[] values = Column(column, unit);
+        double[] values = FilledColumn(column, unit);
         int bad = Array.FindIndex(values, v => !(v > 0));
         return bad < 0
             ? values

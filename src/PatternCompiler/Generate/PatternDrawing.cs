@@ -23,6 +23,7 @@ internal sealed class PatternDrawing
     private readonly string name;
     private readonly long gridPicometres;
     private readonly ImmutableArray<Shape>.Builder shapes = ImmutableArray.CreateBuilder<Shape>();
+    private readonly List<string> readings = [];
 
     internal PatternDrawing(string name, long gridPicometres)
     {
@@ -100,6 +101,12 @@ internal sealed class PatternDrawing
         }
     }
 
+    /// <summary>A row of the table to fill in; cells as in the pattern's columns.</summary>
+    public void Reading(params ReadOnlySpan<string> cells) => readings.Add(string.Join(',', cells));
+
+    /// <summary>Middle of two grid steps in micrometres, for the table.</summary>
+    public string MicrometreText(long low, long high) => NumberText.Format((low + high) / 2.0 * gridPicometres / 1e6);
+
     /// <summary>Refuses parameters that contradict each other.</summary>
     public static void Require(bool holds, string message, string fix)
     {
@@ -108,6 +115,9 @@ internal sealed class PatternDrawing
             throw new CompileException(GenerateCodes.Contradiction, message, fix: fix);
         }
     }
+
+    /// <summary>Rows of the table to fill in.</summary>
+    internal IReadOnlyList<string> Readings => readings;
 
     internal LayoutDocument ToLayout() =>
         new(gridPicometres, shapes.Any(shape => shape.Layer == LabelLayer) ? ["pattern", "labels"] : ["pattern"], [new Cell(name, shapes.ToImmutable(), [])], name);

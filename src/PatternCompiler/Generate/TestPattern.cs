@@ -16,13 +16,19 @@ internal sealed record TestPattern(
     ImmutableArray<PatternParameter> Parameters,
     Action<PatternArguments, PatternDrawing> Draw)
 {
+    /// <summary>Columns of the table to fill in with what is measured on the pattern; null if it has none.</summary>
+    public string? Columns { get; init; }
+
     /// <summary>The pattern as a layout, on the default grid.</summary>
-    public LayoutDocument Build(IEnumerable<KeyValuePair<string, string>> settings)
+    public LayoutDocument Build(IEnumerable<KeyValuePair<string, string>> settings) => Drawn(settings).ToLayout();
+
+    /// <summary>The pattern on its sheet: the layout, and the rows of the table.</summary>
+    public PatternDrawing Drawn(IEnumerable<KeyValuePair<string, string>> settings)
     {
         const long Grid = LayoutDocument.DefaultGridPicometres;
         var drawing = new PatternDrawing(Name, Grid);
         Draw(new PatternArguments(this, settings, Grid), drawing);
-        return drawing.ToLayout();
+        return drawing;
     }
 }
 

@@ -48,6 +48,38 @@ public class TestPatternsTests
         Assert.Equal(["0.5", "1", "2"], layout.Cells.Single().Shapes.OfType<RectangleShape>().Select(s => s.DoseFactor.ToString()));
     }
 
+    // The middle of a feature is drawn, that of a gap is not, and right and left of it half of the width away it is the other way round.
+    [Fact]
+    public void The_table_of_a_dose_matrix_says_where_each_feature_is_and_how_wide()
+    {
+        TestPattern pattern = TestPatterns.Find("dose-matrix");
+        PatternDrawing drawing = pattern.Drawn([new("columns", "2"), new("rows", "3"), new("bars", "2"), new("narrowest", "150 nm"), new("widest", "401 nm")]);
+        string[] columns = [.. pattern.Columns!.Split(',', StringSplitOptions.TrimEntries)];
+        RectangleShape[] shapes = [.. drawing.ToLayout().Cells.Single().Shapes.OfType<RectangleShape>()];
+        Assert.Equal(6 * (1 + (2 * 4)), drawing.Readings.Count);
+        foreach (string[] row in drawing.Readings.Select(row => row.Split(',')))
+        {
+            string Cell(string column) => row[Array.IndexOf(columns, column)];
+            double Number(string column) => double.Parse(Cell(column), CultureInfo.InvariantCulture);
+            (double x, double y, double half) = (10_000 * Number("x [um]"), 10_000 * Number("y [um]"), 5 * Number("drawn [nm]"));
+            Assert.Equal((columns.Length, "", ""), (row.Length, Cell("measured [nm]"), Cell("thickness [nm]")));
+            bool isGap = Cell("feature") == "gap";
+            Assert.Equal([isGap ? null : Cell("factor"), isGap ? null : Cell("factor")], new[] { DoseAt(x - half + 1, y), DoseAt(x + half - 1, y) });
+            Assert.Equal([isGap ? Cell("factor") : null, isGap ? Cell("factor") : null], new[] { DoseAt(x - half - 1, y), DoseAt(x + half + 1, y) });
+        }
+
+        string? DoseAt(double x, double y) => shapes.SingleOrDefault(shape => x > shape.XLeft && x < shape.XRight && y > shape.YBottom && y < shape.YTop)?.DoseFactor.ToString();
+    }
+
+    [Fact]
+    public void The_table_of_dots_has_each_of_them()
+    {
+        PatternDrawing drawing = TestPatterns.Find("lines-and-dots").Drawn([new("steps", "3")]);
+        Assert.Equal(
+            drawing.ToLayout().Cells.Single().Shapes.OfType<DotShape>().Select(dot => FormattableString.Invariant($"{dot.DoseFactor},{dot.Position.X / 10_000.0},{dot.Position.Y / 10_000.0},")),
+            drawing.Readings);
+    }
+
     // A doubly exposed corner would tell of a wrong dose, not of the resist.
     [Theory]
     [MemberData(nameof(Names))]

@@ -49,6 +49,15 @@ public sealed class SampleGrid
         }
     }
 
+    /// <summary>Adds a grid over the same part with the same step, node by node.</summary>
+    public void Add(SampleGrid other)
+    {
+        for (long i = 0; i < Values.LongLength; i++)
+        {
+            Values[i] += other.Values[i];
+        }
+    }
+
     /// <summary>Value at a place by cubic interpolation, with its slopes per nanometre.</summary>
     public double At(double x, double y, out double slopeX, out double slopeY)
     {

@@ -30,7 +30,10 @@ internal static class DoseMatrix
             PatternParameter.Length("narrowest", "300 nm", "narrowest of these widths"),
             PatternParameter.Length("widest", "1 um", "widest of them, if there are several; they rise in equal ratios"),
         ],
-        Draw);
+        Draw)
+    {
+        Columns = "feature, drawn [nm], length [um], bars, pitch [nm], beside [um], factor, x [um], y [um], measured [nm], thickness [nm]",
+    };
 
     private static void Draw(PatternArguments arguments, PatternDrawing drawing)
     {
@@ -52,6 +55,7 @@ internal static class DoseMatrix
                 long y = pitch * (rows - 1 - 2 * row) / 2;
                 drawing.Rectangle(left, y - size / 2, left + size, y + size / 2, dose);
                 drawing.Label(dose.ToString(), left + size / 2, y - size / 2 - 2 * cap, cap);
+                drawing.Reading("square", drawing.NanometreText(size), "", "", "", "", dose.ToString(), drawing.MicrometreText(left, left + size), drawing.MicrometreText(y, y), "", "");
                 left += pitch;
                 foreach (long width in widths)
                 {
@@ -69,16 +73,24 @@ internal static class DoseMatrix
         long beside = (size - width) / 2;
         drawing.Rectangle(left, bottom, left + beside, top, dose);
         drawing.Rectangle(left + beside + width, bottom, left + 2 * beside + width, top, dose);
+        Reading("gap", left + beside, "", "", drawing.MicrometreText(beside, beside));
         left += size + space;
         drawing.Rectangle(left, bottom, left + width, top, dose);
         drawing.Label(drawing.NanometreText(width), left + width / 2, bottom - 2 * cap, cap);
+        Reading("bar", left, "", "", "");
         left += width + space;
         for (int bar = 0; bar < BarsInGroup; bar++)
         {
             drawing.Rectangle(left + 2 * bar * width, bottom, left + (2 * bar + 1) * width, top, dose);
         }
 
+        (string bars, string pitch) = (NumberText.Format(BarsInGroup), drawing.NanometreText(2 * width));
+        Reading("bar", left + (BarsInGroup - 1) * width, bars, pitch, "");
+        Reading("gap", left + BarsInGroup * width, bars, pitch, "");
         return left + (2 * BarsInGroup - 1) * width + space;
+
+        void Reading(string feature, long from, string bars, string pitch, string beside) => drawing.Reading(
+            feature, drawing.NanometreText(width), drawing.MicrometreText(size, size), bars, pitch, beside, dose.ToString(), drawing.MicrometreText(from, from + width), drawing.MicrometreText(y, y), "", "");
     }
 
     private static long[] Widths(PatternArguments arguments, long size)

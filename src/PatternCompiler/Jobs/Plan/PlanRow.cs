@@ -24,6 +24,9 @@ internal sealed record PlanRow(
     double FeatureElectrons,
     string? Refusal)
 {
+    /// <summary>How each of the layers is filled, for which its spacings hold.</summary>
+    public ImmutableArray<FillStrategy> Strategies { get; init; } = [];
+
     /// <summary>The layer whose spacing is widest, which rules what the row can do; null where there is none.</summary>
     public SpacingChoice? Ruling => Layers.IsEmpty ? null : Layers.MaxBy(layer => Math.Max(layer.Chosen.LinePitchNanometres, layer.Chosen.PointStepNanometres));
 

@@ -65,7 +65,7 @@ internal static class PlanText
         text.Append(CultureInfo.InvariantCulture, $"# Row {number}: beam on for {Time(row.BeamOnSeconds)}{(isOfDrawing ? "" : " in an area of 100 um x 100 um")}. The machine file then says:\n");
         text.Append(CultureInfo.InvariantCulture, $"#   deflection: {{field: {Exact(row.Field.WidthNanometres / 1000)} um}}{(row.Field.Magnification is double times ? $"   at a magnification of {Exact(times)}" : "")}\n");
         text.Append(CultureInfo.InvariantCulture, $"#   beam: {{current: {Exact(row.Beam.CurrentAmperes * 1e12)} pA, spot: {Exact(row.Beam.SpotNanometres)} nm}}\n");
-        string[] fills = [.. row.Layers.Select(layer => $"fill: {{line_pitch: {Codes(layer.Chosen.LinePitch)}, point_step: {Codes(layer.Chosen.PointStep)}}}")];
+        string[] fills = [.. row.Layers.Zip(row.Strategies, (layer, strategy) => $"fill: {{{(strategy == FillStrategy.All[0] ? "" : $"strategy: {strategy.Word}, ")}line_pitch: {Codes(layer.Chosen.LinePitch)}, point_step: {Codes(layer.Chosen.PointStep)}}}")];
         if (!isOfDrawing || fills.Distinct().Count() == 1)
         {
             return text.Append(fills[0]).Append('\n').ToString();

@@ -103,7 +103,10 @@ internal sealed record WritingPlan(double FeatureNanometres, bool IsOfDrawing, I
             writeFields,
             fits ? found.Where(layer => layer.Effect.ShortestDwellSeconds > 0).Select(layer => layer.Effect.ShortestDwellSeconds).DefaultIfEmpty(0).Min() * beam.CurrentAmperes / ElementaryCharge : 0,
             cases.Min(layer => FewestOf(layer, feature)),
-            null);
+            null)
+        {
+            Strategies = [.. found.Select(layer => layer.Case.Fill.Strategy)],
+        };
         return row with { Refusal = RefusalOf(row, found, limits, machine, feature) };
     }
 

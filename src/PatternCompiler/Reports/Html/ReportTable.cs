@@ -12,6 +12,7 @@ internal static class ReportTable
     {
         if (isWide)
         {
+            ScrollHint.Add(html, isSlim: true);
             html.Open("section", ("class", "scroll"), ("tabindex", "0"), ("aria-label", caption));
             html.Open("table", ("class", "wide"));
         }

@@ -127,7 +127,7 @@ internal sealed class TraceComparer(ExpectedCourse course, string name, double t
         }
 
         // Between two delays that were tried, the least may be much deeper than at either.
-        return Enumerable.Range(0, rest.Length)
+        double found = Enumerable.Range(0, rest.Length)
             .Where(i => rest[i] <= Math.Max(4 * rest[best], DoubtfulPart) && (i == 0 || rest[i] <= rest[i - 1]) && (i == rest.Length - 1 || rest[i] <= rest[i + 1]))
             .Select(i => (i - most) * step)
             .OrderBy(Math.Abs)
@@ -135,6 +135,11 @@ internal sealed class TraceComparer(ExpectedCourse course, string name, double t
             .DefaultIfEmpty((best - most) * step)
             .Select(delay => Refine(trace.Line, some, someVolts, delay, step))
             .MinBy(Left);
+        return TellsNothing(found) ? new EdgeDelay(course, trace, seconds, spacing).Near(found, step) : found;
+
+        // A line that jumps from level to level, blank line or output, leaves the same for all delays that move no picked sample over an edge.
+        bool TellsNothing(double delay) =>
+            stride > 1 && Fit(trace.Line, some, someVolts, delay - spacing / 2).Unexplained == Fit(trace.Line, some, someVolts, delay + spacing / 2).Unexplained;
 
         // What a delay moves out of the window it does not explain: else the best one would be where least is seen.
         double Left(double delay)
@@ -160,7 +165,10 @@ internal sealed class TraceComparer(ExpectedCourse course, string name, double t
         return (low + high) / 2;
     }
 
-    private LineFit Fit(TraceLine line, ReadOnlySpan<double> seconds, ReadOnlySpan<double> volts, double delay)
+    private LineFit Fit(TraceLine line, ReadOnlySpan<double> seconds, ReadOnlySpan<double> volts, double delay) => Fit(course, line, seconds, volts, delay);
+
+    /// <summary>What is expected, so much later, against what was measured.</summary>
+    public static LineFit Fit(ExpectedCourse course, TraceLine line, ReadOnlySpan<double> seconds, ReadOnlySpan<double> volts, double delay)
     {
         var moved = new double[seconds.Length];
         for (int i = 0; i < moved.Length; i++)

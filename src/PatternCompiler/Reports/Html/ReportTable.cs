@@ -60,7 +60,7 @@ internal static class ReportTable
 
     private static void Cells(HtmlBuilder html, string head, ReadOnlySpan<string> cells)
     {
-        html.Element("th", head, ("scope", "row"));
+        html.Open("th", ("scope", "row")).Name(head).Close();
         foreach (string cell in cells)
         {
             if (cell.StartsWith('#'))

@@ -80,7 +80,7 @@ public sealed class Browser : IDisposable
                         for (const word of node.data.matchAll(/\p{L}{2,14}/gu)) {
                           range.setStart(node, word.index);
                           range.setEnd(node, word.index + word[0].length);
-                          if (new Set([...range.getClientRects()].map(box => Math.round(box.top))).size > 1) torn.push(word[0]);
+                          if (new Set([...range.getClientRects()].map(box => Math.round(box.top))).size > 1) torn.push(word[0] + ' in ' + node.parentElement.outerHTML.slice(0, 150));
                         }
                       }
                       return torn;

@@ -135,11 +135,7 @@ internal sealed class TraceComparer(ExpectedCourse course, string name, double t
             .DefaultIfEmpty((best - most) * step)
             .Select(delay => Refine(trace.Line, some, someVolts, delay, step))
             .MinBy(Left);
-        return TellsNothing(found) ? new EdgeDelay(course, trace, seconds, spacing).Near(found, step) : found;
-
-        // A line that jumps from level to level, blank line or output, leaves the same for all delays that move no picked sample over an edge.
-        bool TellsNothing(double delay) =>
-            stride > 1 && Fit(trace.Line, some, someVolts, delay - spacing / 2).Unexplained == Fit(trace.Line, some, someVolts, delay + spacing / 2).Unexplained;
+        return stride > 1 && Jumps(trace.Line, seconds) ? new EdgeDelay(course, trace, seconds, spacing).Near(found, step) : found;
 
         // What a delay moves out of the window it does not explain: else the best one would be where least is seen.
         double Left(double delay)
@@ -148,6 +144,16 @@ internal sealed class TraceComparer(ExpectedCourse course, string name, double t
             double seen = fit.Count / (double)some.Length;
             return fit.Count == 0 ? double.PositiveInfinity : seen * fit.Unexplained + 1 - seen;
         }
+    }
+
+    // From level to level between two samples: the few that were picked then tell no delay to less than their distance.
+    private bool Jumps(TraceLine line, double[] seconds)
+    {
+        var expected = new double[seconds.Length];
+        course.Fill(line, seconds, expected);
+        double[] known = [.. expected.Where(double.IsFinite)];
+        double half = known.Length == 0 ? double.PositiveInfinity : (known.Max() - known.Min()) / 2;
+        return Enumerable.Range(1, Math.Max(0, expected.Length - 1)).Any(i => Math.Abs(expected[i] - expected[i - 1]) > half);
     }
 
     // Golden section between the neighbours of the best delay.

@@ -49,4 +49,11 @@ if (args is ["pipe", var executable, .. var side])
     return;
 }
 
+// "page PAGE.html" tells when a page that plays stands in a headless Chromium.
+if (args is ["page", var page])
+{
+    await PageTimes.Run(page, repeats: 9);
+    return;
+}
+
 BenchmarkSwitcher.FromAssembly(typeof(Program).Assembly).Run(args);

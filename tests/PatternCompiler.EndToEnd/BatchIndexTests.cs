@@ -31,6 +31,8 @@ public sealed partial class BatchIndexTests(Browser browser) : IClassFixture<Bro
             Assert.Empty(page.Complaints);
             Assert.Empty(page.Fetched);
             Assert.Equal(0, page.Overflow);
+            Assert.Empty(page.TornWords);
+            Assert.Empty(page.UnhintedTables);
             Assert.Empty(page.CutTables);
             Assert.Empty(page.BrokenLinks);
             Assert.Equal(0, page.SmallTexts);
@@ -39,7 +41,7 @@ public sealed partial class BatchIndexTests(Browser browser) : IClassFixture<Bro
             Assert.All(page.Pictures, picture => Assert.True(picture is { Width: 200, Height: 160, Shown: > 100, Alternative.Length: > 20 }, $"{picture}"));
             Assert.All(page.Links.Where(link => !link.StartsWith('#')), link => Assert.True(File.Exists(folder["pages/" + Uri.UnescapeDataString(link)]), link));
             Assert.Equal(width == 390, page.Text.Contains("scroll it sideways", StringComparison.Ordinal));
-            Assert.Empty(await browser.Accessibility());
+            Assert.Empty(await browser.Accessibility(HtmlValidator.AccessibilityScript));
 
             // No word of the table is broken: each is no wider than its cell and on one line.
             Assert.Equal("", await browser.Evaluate(BrokenWords));
@@ -52,7 +54,7 @@ public sealed partial class BatchIndexTests(Browser browser) : IClassFixture<Bro
         using WorkFolder folder = new WorkFolder().With(
             "bad.html", "<!DOCTYPE html><html><head><title>bad</title></head><body style=\"background: #888\"><p style=\"color: #777\">faint</p><input></body></html>");
         await browser.LookAt(folder["bad.html"], 1280);
-        string faults = await browser.Accessibility();
+        string faults = await browser.Accessibility(HtmlValidator.AccessibilityScript);
         foreach (string rule in (string[])["color-contrast", "label", "html-has-lang"])
         {
             Assert.Contains(rule + ":", faults, StringComparison.Ordinal);

@@ -83,6 +83,8 @@ public sealed class BringUpTests(Browser browser) : IClassFixture<Browser>
             Assert.Empty(page.Complaints);
             Assert.All(page.Fetched, url => Assert.StartsWith(new Uri(folder["bench"]).AbsoluteUri + "/", url, StringComparison.Ordinal));
             Assert.Equal(0, page.Overflow);
+            Assert.Empty(page.TornWords);
+            Assert.Empty(page.UnhintedTables);
             Assert.Empty(page.CutTables);
             Assert.Empty(page.BrokenLinks);
             Assert.True(page.Pictures.Length >= 15);

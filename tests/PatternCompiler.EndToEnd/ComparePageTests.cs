@@ -21,12 +21,14 @@ public sealed class ComparePageTests(Browser browser) : IClassFixture<Browser>
             Assert.Empty(page.Complaints);
             Assert.Empty(page.Fetched);
             Assert.Equal(0, page.Overflow);
+            Assert.Empty(page.TornWords);
+            Assert.Empty(page.UnhintedTables);
             Assert.Empty(page.CutTables);
             Assert.Empty(page.BrokenLinks);
             Assert.Equal(0, page.SmallTexts);
             Assert.Equal(6, page.Pictures.Length);
             Assert.Contains("1 the same, 3 differ, 1 missing, 1 new.", page.Text, StringComparison.Ordinal);
-            Assert.Empty(await browser.Accessibility());
+            Assert.Empty(await browser.Accessibility(HtmlValidator.AccessibilityScript));
         }
     }
 

@@ -24,11 +24,13 @@ public sealed class PlayerTests(Browser browser) : IClassFixture<Browser>
                 Assert.Empty(view.Complaints);
                 Assert.Empty(view.Fetched);
                 Assert.Equal(0, view.Overflow);
+                Assert.Empty(view.TornWords);
+                Assert.Empty(view.UnhintedTables);
                 Assert.Empty(view.BrokenLinks);
                 Assert.Equal(0, view.SmallTexts);
                 Assert.Equal(isDark, view.IsDark);
                 Assert.Equal("false", (await browser.Evaluate("document.getElementById('player').hidden")).ToLowerInvariant());
-                Assert.Empty(await browser.Accessibility());
+                Assert.Empty(await browser.Accessibility(HtmlValidator.AccessibilityScript));
             }
         }
     }

@@ -29,6 +29,8 @@ public sealed class ReportTests(Browser browser) : IClassFixture<Browser>
             Assert.Empty(page.Complaints);
             Assert.Empty(page.Fetched);
             Assert.Equal(0, page.Overflow);
+            Assert.Empty(page.TornWords);
+            Assert.Empty(page.UnhintedTables);
             Assert.Empty(page.CutTables);
             Assert.Equal(4, page.Pictures.Length);
             Assert.All(page.Pictures, picture =>
@@ -130,6 +132,8 @@ public sealed class ReportTests(Browser browser) : IClassFixture<Browser>
             Assert.Empty(page.Complaints);
             Assert.Empty(page.Fetched);
             Assert.Equal(0, page.Overflow);
+            Assert.Empty(page.TornWords);
+            Assert.Empty(page.UnhintedTables);
             Assert.Empty(page.CutTables);
             Assert.Empty(page.BrokenLinks);
             Assert.Equal(["#failures", "job.html", "job.html", "#failures"], page.Links);

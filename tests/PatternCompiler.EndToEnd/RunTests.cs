@@ -219,6 +219,37 @@ public sealed class RunTests(CReceiver receiver) : IClassFixture<CReceiver>
         Assert.Contains("names layer 'c', on which nothing is written; there is 'a', 'b'", folder.With("job.yaml", File.ReadAllText(folder["job.yaml"]).Replace("[b]", "[c]", StringComparison.Ordinal)).Run("run", "job.yaml", "--dry-run").Expect(1).Errors, StringComparison.Ordinal);
     }
 
+    /// <summary>Groups of one write field are written from one position of the stage: it is asked for once, and again where the run is resumed amid the field.</summary>
+    [Fact]
+    public void The_stage_is_asked_for_once_in_each_field_and_again_after_a_stop()
+    {
+        using WorkFolder folder = Job("fields: {size: 40 um, margin: 2 um, first: [-20 um, 0 um]}\nrun: {groups: {coarse: [b]}}\n")
+            .With("a.layout", "layout 1\nunit um\nlayer a\nlayer b\n" + Square("a", -20) + Square("b", -17) + Square("a", 20) + Square("b", 23));
+        string plan = folder.Run("run", "job.yaml", "--dry-run").Expect(0).Output;
+        Assert.Equal(["r01c01 coarse/stage", "r01c02 coarse/stage"], Regex.Matches(plan, "(?m)^# '?(r[^:']*/stage)").Select(match => match.Groups[1].Value));
+        Assert.Equal(["r01c01 rest/go on", "r01c02 rest/go on"], Regex.Matches(plan, "(?m)^# '?(r[^:']*/go on)").Select(match => match.Groups[1].Value));
+
+        // Held before the second group of the first field; who resumes there may have moved the stage.
+        folder.With("answers.yaml", Start + "r01c01 coarse/stage: yes\n");
+        string[] run = ["run", "job.yaml", "--log", "runs.log", "--answers", "answers.yaml", "--link"];
+        using (var first = new BadCable(receiver.PathOf("receive"), 16, 1))
+        {
+            Assert.Contains("nobody answers 'r01c01 rest/go on'", folder.Run([.. run, first.Name]).Expect(4).Errors, StringComparison.Ordinal);
+            Assert.Equal("beam off", first.Finish()[^1]);
+        }
+
+        using (var second = new BadCable(receiver.PathOf("receive"), 16, 1))
+        {
+            Assert.Contains("nobody answers 'r01c01 rest/stage'", folder.Run([.. run, second.Name, "--resume", "last"]).Expect(4).Errors, StringComparison.Ordinal);
+            second.Finish();
+        }
+
+        folder.With("answers.yaml", Start + "r01c01 rest/stage: yes\nr01c02 coarse/stage: yes\nany/go on: yes\n");
+        using var third = new BadCable(receiver.PathOf("receive"), 16, 1);
+        folder.Run([.. run, third.Name, "--resume", "last"]).Expect(0);
+        Assert.NotEmpty(third.Finish());
+    }
+
     [Fact]
     public void Options_that_do_not_go_together_are_refused()
     {

@@ -33,7 +33,7 @@ internal static class PreviewCommand
             "--width", "Width in pixels.", PictureOptions.SmallestPixels, PictureOptions.LargestPixels);
         Option<long?> height = NumberOption.CreateWhole(
             "--height", "Height in pixels; by the content's shape if absent.", PictureOptions.SmallestPixels, PictureOptions.LargestPixels);
-        Option<PictureWindow?> window = WindowOption.Create("Show only a part: its middle and its width.");
+        Option<PictureWindow?> window = WindowOption.Create("Show only a part: its middle and its width; of a page, where the print is predicted.");
         var title = new Option<string?>("--title") { Description = "First words of the title line; the input's name if absent.", HelpName = "TEXT" };
         var strays = new Option<bool>("--strays") { Description = "Mark jumps that would print a stray line with the machine and resist of the settings." };
         var traces = new TraceOptions();
@@ -41,7 +41,7 @@ internal static class PreviewCommand
         var settings = new SettingsOptions(SettingsNeed.All, SettingOverride.Grid(), SettingOverride.ChordError()) { Judges = true };
         var command = new PatternCommand("preview", "Draw a picture of any document.")
         {
-            Details = "The document is known by its first bytes. Exposures and jumps are told apart, tints show the dose, the axes are in micrometres, and once a converter's step is wide enough to be seen, its raster is drawn. A page (-o NAME.html) plays what the beam does, on figures and layers, with every record's place, dose and time at a click, waits for the link and warnings in their place; it needs no network. Drawings, figures and strokes are compiled for it with the settings. The manifest of 'patternc split' shows the write fields, their seams and the stage path. With --traces, a stream or records are drawn over time: both outputs in volts and codes, the blank line and scan-enable, within a window of time or of records (the first 100 if none is named). With --machine or a job, the dashed lines show where the deflection is as the machine's settling has it, and when the blanker lets the beam through. --measured lays the table of a scope over them: delay, gain and offset of each channel are found by least squares, stand below the title and, with --numbers, in a file, with what they leave and the longest disagreement.",
+            Details = "The document is known by its first bytes. Exposures and jumps are told apart, tints show the dose, the axes are in micrometres, and once a converter's step is wide enough to be seen, its raster is drawn. A page (-o NAME.html) plays what the beam does, on figures and layers, with every record's place, dose and time at a click, waits for the link and warnings in their place, and where a process is named the predicted print of the part where most edges lie, or of --window; it needs no network. Drawings, figures and strokes are compiled for it with the settings. The manifest of 'patternc split' shows the write fields, their seams and the stage path. With --traces, a stream or records are drawn over time: both outputs in volts and codes, the blank line and scan-enable, within a window of time or of records (the first 100 if none is named). With --machine or a job, the dashed lines show where the deflection is as the machine's settling has it, and when the blanker lets the beam through. --measured lays the table of a scope over them: delay, gain and offset of each channel are found by least squares, stand below the title and, with --numbers, in a file, with what they leave and the longest disagreement.",
             Examples =
             [
                 new("patternc preview chip.dxf -o chip.png", "a picture of a drawing"),
@@ -75,8 +75,12 @@ internal static class PreviewCommand
             PreviewFormat form = format.In(result, PlayerPreview.IsPage(name) ? PreviewFormat.Page : PictureFile.IsSvg(name) ? PreviewFormat.Svg : PreviewFormat.Png);
             if (form == PreviewFormat.Page)
             {
-                bool isPart = areTraces || marksStrays || result.GetValue(window) is not null;
-                new PlayerPreview(settings, drawing, result, context).Write(result.GetRequiredValue(input), name, result.GetValue(title), isPart);
+                if (areTraces || marksStrays)
+                {
+                    throw TraceOptions.Wrong("a page plays the whole pattern", "leave out --traces and --strays, or draw a picture as SVG or PNG");
+                }
+
+                new PlayerPreview(settings, drawing, result, context).Write(result.GetRequiredValue(input), name, result.GetValue(title), result.GetValue(window));
                 return ExitCode.Done;
             }
 

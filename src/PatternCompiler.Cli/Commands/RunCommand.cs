@@ -95,16 +95,15 @@ internal sealed class RunCommand
         using var files = new BuildFiles(context);
         CompiledRun compiled = CompiledRun.Of(chosen, files, context.Sink, context.Cancellation);
         ImmutableArray<RunStep> steps = compiled.Steps;
-        RunQuestion[] questions = [.. RunChecklist.Start(chosen), .. steps.SelectMany((step, i) => RunChecklist.Before(step, i == 0, chosen))];
         if (result.GetValue(dryRun))
         {
             using OutputFile file = context.Outputs.Create(result.GetRequiredValue(output));
-            file.Stream.Write(Encoding.UTF8.GetBytes(RunPlanText.Of(chosen, steps, compiled.Estimate, questions)));
+            file.Stream.Write(Encoding.UTF8.GetBytes(RunPlanText.Of(chosen, steps, compiled.Estimate, RunChecklist.All(steps, chosen))));
             file.Commit();
             return ExitCode.Done;
         }
 
-        RunAnswers? known = result.GetValue(answers) is { } file2 ? RunAnswers.Parse(SettingsText.Read(file2, "answers"), file2, questions) : null;
+        RunAnswers? known = result.GetValue(answers) is { } file2 ? RunAnswers.Parse(SettingsText.Read(file2, "answers"), file2, RunChecklist.WithResumed(steps, chosen)) : null;
         string logPath = result.GetValue(log)!, port = link.NameIn(result)!;
         RunPart part = result.GetValue(resume) is { } word ? RunPart.Next(logPath, word) : RunPart.New(logPath, TimeProvider.System);
         bool canAsk = port != InputFile.StandardName && !Console.IsInputRedirected && !StandardDescriptors.IsClosed(StandardDescriptors.Input);

@@ -69,7 +69,7 @@ internal sealed class RunInSteps
             log.Enter(part.Log, part.Run, part.Number, new StepOfRun(steps[i].Name, i + 1, steps.Length));
             try
             {
-                Ask([.. isFirst ? RunChecklist.Start(settings) : [], .. RunChecklist.Before(steps[i], isFirst, settings)]);
+                Ask([.. isFirst ? RunChecklist.Start(settings) : [], .. RunChecklist.Before(steps[i], isFirst ? null : steps[i - 1], settings)]);
                 Beam beam = readings.From(TimeProvider.System.GetUtcNow().UtcDateTime, settings.Machine.Beam);
                 if (part.Begun(i) is { } begun)
                 {

@@ -73,6 +73,9 @@ internal sealed class SettingsOptions
     /// <summary>True if the command line names a machine, by itself or by its job.</summary>
     public bool NamesMachine(ParseResult result) => result.GetValue(machine) is not null || ReadJob(result).MachinePath is not null;
 
+    /// <summary>True if the command line names a process, by itself or by its job.</summary>
+    public bool NamesProcess(ParseResult result) => result.GetValue(process) is not null || ReadJob(result).ProcessPath is not null;
+
     /// <summary>The settings of this run.</summary>
     public BuildSettings Read(ParseResult result, CommandContext context) => Read(result, context, need);
 

@@ -94,7 +94,8 @@ internal sealed class PredictedResist
         return Developer.Run(charge, drawn, options, cancellation);
     }
 
-    private static double PixelFor(Machine machine)
+    /// <summary>Pixel that a machine's spot asks for.</summary>
+    public static double PixelFor(Machine machine)
     {
         double field = Math.Max(machine.Deflection.FieldWidthNanometres, machine.Deflection.FieldHeightNanometres);
         double wanted = Math.Clamp(machine.Beam.SpotNanometres / PixelsPerSpot, FinestPixelNanometres, UsualPixelNanometres);

@@ -20,20 +20,41 @@ public sealed class Browser : IDisposable
     private Process? process;
     private ClientWebSocket? socket;
     private string session = "";
+    private string beforeScript = "";
     private int calls;
 
     /// <summary>Opens a page and looks at it.</summary>
     /// <param name="file">The page.</param>
     /// <param name="width">Width of the view in pixels.</param>
     /// <param name="isDark">The reader wants a dark page.</param>
-    internal async Task<PageView> LookAt(string file, int width, bool isDark = false)
+    /// <param name="isCalm">The reader wants little motion.</param>
+    /// <param name="isScripted">Scripts run; those of the tests run in any case.</param>
+    /// <param name="slower">How many times slower the processor is made.</param>
+    /// <param name="before">A script that runs before those of the page.</param>
+    internal async Task<PageView> LookAt(string file, int width, bool isDark = false, bool isCalm = false, bool isScripted = true, int slower = 1, string before = "")
     {
         await Start();
         events.Clear();
+        if (beforeScript.Length > 0)
+        {
+            await Call("Page.removeScriptToEvaluateOnNewDocument", new JsonObject { ["identifier"] = beforeScript });
+            beforeScript = "";
+        }
+
+        if (before.Length > 0)
+        {
+            beforeScript = (await Call("Page.addScriptToEvaluateOnNewDocument", new JsonObject { ["source"] = before }))["identifier"]!.GetValue<string>();
+        }
+
+        await Call("Emulation.setCPUThrottlingRate", new JsonObject { ["rate"] = slower });
+        await Call("Emulation.setScriptExecutionDisabled", new JsonObject { ["value"] = !isScripted });
+        await Call("Emulation.setTouchEmulationEnabled", new JsonObject { ["enabled"] = width < 600, ["maxTouchPoints"] = width < 600 ? 5 : 1 });
         await Call("Emulation.setDeviceMetricsOverride", new JsonObject { ["width"] = width, ["height"] = 800, ["deviceScaleFactor"] = 1, ["mobile"] = width < 600 });
         await Call("Emulation.setEmulatedMedia", new JsonObject
         {
-            ["features"] = new JsonArray(new JsonObject { ["name"] = "prefers-color-scheme", ["value"] = isDark ? "dark" : "light" }),
+            ["features"] = new JsonArray(
+                new JsonObject { ["name"] = "prefers-color-scheme", ["value"] = isDark ? "dark" : "light" },
+                new JsonObject { ["name"] = "prefers-reduced-motion", ["value"] = isCalm ? "reduce" : "no-preference" }),
         });
         await Call("Page.navigate", new JsonObject { ["url"] = new Uri(file).AbsoluteUri });
         await WaitFor("Page.loadEventFired");
@@ -51,6 +72,19 @@ public sealed class Browser : IDisposable
                     links: [...document.querySelectorAll('a')].map(link => link.getAttribute('href')),
                     broken: [...document.querySelectorAll('a[href^="#"]')].filter(link => !document.getElementById(link.getAttribute('href').slice(1))).map(link => link.outerHTML),
                     small: [...document.querySelectorAll('p, li, td, th, dd, dt, figcaption, summary')].filter(element => parseFloat(getComputedStyle(element).fontSize) < 12).length,
+                    unhinted: [...document.querySelectorAll('.scroll')].filter(part => part.scrollWidth > part.clientWidth && !(part.previousElementSibling?.matches('.scroll-hint') && part.previousElementSibling.offsetHeight)).map(part => part.innerText.slice(0, 60)),
+                    torn: (() => {
+                      const torn = [], range = document.createRange(), walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+                      for (let node; (node = walker.nextNode());) {
+                        if (!node.parentElement.offsetParent || node.parentElement.closest('code, script, style') || getComputedStyle(node.parentElement).clipPath !== 'none') continue;
+                        for (const word of node.data.matchAll(/\p{L}{2,14}/gu)) {
+                          range.setStart(node, word.index);
+                          range.setEnd(node, word.index + word[0].length);
+                          if (new Set([...range.getClientRects()].map(box => Math.round(box.top))).size > 1) torn.push(word[0] + ' in ' + node.parentElement.outerHTML.slice(0, 150));
+                        }
+                      }
+                      return torn;
+                    })(),
                     ink: style.color, paper: style.backgroundColor,
                     text: document.body.innerText,
                   });
@@ -86,17 +120,53 @@ public sealed class Browser : IDisposable
         }
     }
 
-    /// <summary>Clicks on the middle of an element with the mouse.</summary>
-    internal async Task Click(string selector)
+    /// <summary>Fingers touch an element, move in steps, and are lifted.</summary>
+    /// <param name="selector">The element.</param>
+    /// <param name="fingers">Of each finger where it begins and ends, in pixels from the middle of the element.</param>
+    internal async Task Touch(string selector, params (double FromX, double FromY, double ToX, double ToY)[] fingers)
+    {
+        const int Steps = 8;
+        (double x, double y) = await MiddleOf(selector);
+        for (int step = 0; step <= Steps; step++)
+        {
+            double part = (double)step / Steps;
+            await Call("Input.dispatchTouchEvent", new JsonObject
+            {
+                ["type"] = step == 0 ? "touchStart" : "touchMove",
+                ["touchPoints"] = new JsonArray([
+                    .. fingers.Select((finger, id) => (JsonNode)new JsonObject
+                    {
+                        ["id"] = id,
+                        ["x"] = x + finger.FromX + part * (finger.ToX - finger.FromX),
+                        ["y"] = y + finger.FromY + part * (finger.ToY - finger.FromY),
+                    }),
+                ]),
+            });
+        }
+
+        await Call("Input.dispatchTouchEvent", new JsonObject { ["type"] = "touchEnd", ["touchPoints"] = new JsonArray() });
+    }
+
+    private async Task<(double X, double Y)> MiddleOf(string selector)
     {
         string[] place = (await Evaluate($"(() => {{ const part = document.querySelector({JsonValue.Create(selector).ToJsonString()}); part.scrollIntoView({{ block: 'center', inline: 'center' }}); const box = part.getBoundingClientRect(); return `${{box.x + box.width / 2}} ${{box.y + box.height / 2}}`; }})()")).Split(' ');
+        return (double.Parse(place[0], System.Globalization.CultureInfo.InvariantCulture), double.Parse(place[1], System.Globalization.CultureInfo.InvariantCulture));
+    }
+
+    /// <summary>Clicks on an element with the mouse.</summary>
+    /// <param name="selector">The element.</param>
+    /// <param name="right">How far to the right of its middle.</param>
+    /// <param name="down">How far below it.</param>
+    internal async Task Click(string selector, double right = 0, double down = 0)
+    {
+        (double x, double y) = await MiddleOf(selector);
         foreach (string type in (string[])["mousePressed", "mouseReleased"])
         {
             await Call("Input.dispatchMouseEvent", new JsonObject
             {
                 ["type"] = type,
-                ["x"] = double.Parse(place[0], System.Globalization.CultureInfo.InvariantCulture),
-                ["y"] = double.Parse(place[1], System.Globalization.CultureInfo.InvariantCulture),
+                ["x"] = x + right,
+                ["y"] = y + down,
                 ["button"] = "left",
                 ["clickCount"] = 1,
             });
@@ -107,9 +177,10 @@ public sealed class Browser : IDisposable
     /// What the npm package axe-core has to say about the page as it is now: rules of accessibility after WCAG 2.2 (W3C Recommendation, 2024), contrast of
     /// all texts among them. Empty for a page without fault.
     /// </summary>
-    internal async Task<string> Accessibility()
+    /// <param name="accessibilityScript">The package as one script.</param>
+    internal async Task<string> Accessibility(string accessibilityScript)
     {
-        await Evaluate(await File.ReadAllTextAsync(HtmlValidator.AccessibilityScript) + "; ''");
+        await Evaluate(await File.ReadAllTextAsync(accessibilityScript) + "; ''");
         return await Evaluate("axe.run(document).then(result => result.violations.map(rule => rule.id + ': ' + rule.nodes.map(node => node.html.slice(0, 150)).join(' | ')).join('\\n'))");
     }
 

@@ -18,6 +18,12 @@ internal sealed class PageView(JsonNode measured, string[] complaints, string[] 
     /// <summary>Beginnings of tables that are cut off though they should fit the page.</summary>
     public string[] CutTables => [.. measured["cut"]!.AsArray().Select(text => text!.GetValue<string>())];
 
+    /// <summary>Beginnings of tables that go on outside of the view, where nothing says so.</summary>
+    public string[] UnhintedTables => [.. measured["unhinted"]!.AsArray().Select(text => text!.GetValue<string>())];
+
+    /// <summary>Words of up to 14 letters that stand on two lines.</summary>
+    public string[] TornWords => [.. measured["torn"]!.AsArray().Select(text => text!.GetValue<string>())];
+
     /// <summary>Natural size, width on the page and alternative text of each picture.</summary>
     public (int Width, int Height, double Shown, string Alternative)[] Pictures =>
     [

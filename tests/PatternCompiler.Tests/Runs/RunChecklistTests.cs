@@ -61,15 +61,15 @@ public sealed class RunChecklistTests
         var steps = RunCase.Steps(settings, "rect on a from (0, 0) to (1, 1)\n");
         Assert.Equal(
             ["copy 1/focus set: Is the focus set to -2 um (Yes)", "copy 1/focus: Focus that the microscope shows (Text)", "copy 1/stage reading: What the stage shows (Text)"],
-            Told(RunChecklist.Before(steps[0], isFirst: true, settings)));
+            Told(RunChecklist.Before(steps[0], null, settings)));
         Assert.Equal(
             ["b/current: Beam current on the sample (Current)", "b/focus: Focus that the microscope shows (Text)", "b/stage reading: What the stage shows (Text)"],
-            Told(RunChecklist.Before(steps[1], isFirst: false, settings)));
+            Told(RunChecklist.Before(steps[1], steps[0], settings)));
 
         BuildSettings plain = RunCase.Settings("");
         RunStep only = RunCase.Steps(plain, "rect on a from (0, 0) to (1, 1)\n").Single();
-        Assert.Empty(RunChecklist.Before(only, isFirst: true, plain));
-        Assert.Equal(["pattern/go on: Go on with pattern (Yes)"], Told(RunChecklist.Before(only, isFirst: false, plain)));
+        Assert.Empty(RunChecklist.Before(only, null, plain));
+        Assert.Equal(["pattern/go on: Go on with pattern (Yes)"], Told(RunChecklist.Before(only, only, plain)));
     }
 
     [Fact]
@@ -83,9 +83,9 @@ public sealed class RunChecklistTests
                 "r01c02/stage: Does the stage show (0, -18) um, having come from (-10, -23) um (Yes)",
                 "r01c02/working distance: Is the focus set to a working distance of 10.02 mm (Yes)",
             ],
-            Told(RunChecklist.Before(steps[1], isFirst: false, settings)));
+            Told(RunChecklist.Before(steps[1], steps[0], settings)));
         RunStep moved = steps[1] with { Position = steps[1].Position with { StageXNanometres = -1234.56, StageYNanometres = -0.04, Details = steps[1].Position.Details with { StartNanometres = null, FocusNanometres = null } } };
-        Assert.Equal(["r01c02/stage: Does the stage show (-1.2346, 0) um (Yes)"], Told(RunChecklist.Before(moved, isFirst: false, settings)));
+        Assert.Equal(["r01c02/stage: Does the stage show (-1.2346, 0) um (Yes)"], Told(RunChecklist.Before(moved, steps[0], settings)));
     }
 
     /// <summary>A hundredth of the current beside what the blanker is known to let through.</summary>

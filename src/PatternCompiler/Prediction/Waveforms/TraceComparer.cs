@@ -127,7 +127,7 @@ internal sealed class TraceComparer(ExpectedCourse course, string name, double t
         }
 
         // Between two delays that were tried, the least may be much deeper than at either.
-        return Enumerable.Range(0, rest.Length)
+        double found = Enumerable.Range(0, rest.Length)
             .Where(i => rest[i] <= Math.Max(4 * rest[best], DoubtfulPart) && (i == 0 || rest[i] <= rest[i - 1]) && (i == rest.Length - 1 || rest[i] <= rest[i + 1]))
             .Select(i => (i - most) * step)
             .OrderBy(Math.Abs)
@@ -135,6 +135,7 @@ internal sealed class TraceComparer(ExpectedCourse course, string name, double t
             .DefaultIfEmpty((best - most) * step)
             .Select(delay => Refine(trace.Line, some, someVolts, delay, step))
             .MinBy(Left);
+        return stride > 1 && Jumps(trace.Line, seconds) ? new EdgeDelay(course, trace, seconds, spacing).Near(found, step) : found;
 
         // What a delay moves out of the window it does not explain: else the best one would be where least is seen.
         double Left(double delay)
@@ -143,6 +144,16 @@ internal sealed class TraceComparer(ExpectedCourse course, string name, double t
             double seen = fit.Count / (double)some.Length;
             return fit.Count == 0 ? double.PositiveInfinity : seen * fit.Unexplained + 1 - seen;
         }
+    }
+
+    // From level to level between two samples: the few that were picked then tell no delay to less than their distance.
+    private bool Jumps(TraceLine line, double[] seconds)
+    {
+        var expected = new double[seconds.Length];
+        course.Fill(line, seconds, expected);
+        double[] known = [.. expected.Where(double.IsFinite)];
+        double half = known.Length == 0 ? double.PositiveInfinity : (known.Max() - known.Min()) / 2;
+        return Enumerable.Range(1, Math.Max(0, expected.Length - 1)).Any(i => Math.Abs(expected[i] - expected[i - 1]) > half);
     }
 
     // Golden section between the neighbours of the best delay.
@@ -160,7 +171,10 @@ internal sealed class TraceComparer(ExpectedCourse course, string name, double t
         return (low + high) / 2;
     }
 
-    private LineFit Fit(TraceLine line, ReadOnlySpan<double> seconds, ReadOnlySpan<double> volts, double delay)
+    private LineFit Fit(TraceLine line, ReadOnlySpan<double> seconds, ReadOnlySpan<double> volts, double delay) => Fit(course, line, seconds, volts, delay);
+
+    /// <summary>What is expected, so much later, against what was measured.</summary>
+    public static LineFit Fit(ExpectedCourse course, TraceLine line, ReadOnlySpan<double> seconds, ReadOnlySpan<double> volts, double delay)
     {
         var moved = new double[seconds.Length];
         for (int i = 0; i < moved.Length; i++)

@@ -24,7 +24,7 @@ internal static class FilesSection
         ReportTable.Begin(html, caption, false, "File", "#Size", "SHA-256");
         foreach (ReportFile file in files)
         {
-            html.Open("tr").Open("th", ("scope", "row")).Text($"{file.Name} ({file.Role})").Close();
+            html.Open("tr").Open("th", ("scope", "row")).Name($"{file.Name} ({file.Role})").Close();
             html.Element("td", ReportText.Of(file.Bytes, Dimension.DataSize), ("class", "number"));
             html.Open("td").Element("code", file.Hash ?? "not known").Close().Close();
         }

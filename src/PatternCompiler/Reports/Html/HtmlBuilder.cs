@@ -62,6 +62,20 @@ internal sealed class HtmlBuilder
         return this;
     }
 
+    /// <summary>Text that, where it must, breaks behind the marks within names of files, and not amid a word.</summary>
+    public HtmlBuilder Name(string content)
+    {
+        string left = PrintedText.Cut(content, LongestText);
+        for (int at; (at = left.AsSpan().IndexOfAny("/._-")) >= 0 && at + 1 < left.Length; left = left[(at + 1)..])
+        {
+            Escape(left[..(at + 1)]);
+            text.Append("<wbr>");
+        }
+
+        Escape(left);
+        return this;
+    }
+
     /// <summary>Text of a style element, which knows no escapes.</summary>
     public HtmlBuilder Style(string css)
     {

@@ -70,14 +70,14 @@ internal static class PlayerMarkup
             Button("step", "Record ▸", "One record on");
             html.Open("label", ("for", "player-slider"), ("class", "player-hidden")).Text("Time").Close();
             html.Void("input", ("type", "range"), ("id", "player-slider"), ("min", "0"), ("max", "10000"), ("value", "0"), ("step", "1"));
-            html.Open("label", ("for", "player-speed")).Text("Speed").Close();
+            html.Open("span", ("class", "player-pace")).Open("label", ("for", "player-speed")).Text("Speed").Close();
             html.Open("select", ("id", "player-speed"));
             foreach ((string value, string text) in Speeds)
             {
                 html.Element("option", text, ("value", value));
             }
 
-            html.Close().Close();
+            html.Close().Close().Close();
         }
 
         void AddLayers()

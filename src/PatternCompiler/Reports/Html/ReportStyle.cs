@@ -67,10 +67,10 @@ internal static class ReportStyle
         .scroll { overflow-x: auto; margin: .8rem 0; }
         .scroll:focus-visible { outline: 2px solid var(--link); outline-offset: 2px; }
         table { border-collapse: collapse; min-width: min(100%, 32rem); font-size: .92rem; }
-        caption { text-align: left; color: var(--faint); font-size: .88rem; padding-bottom: .4rem; }
+        caption { text-align: left; color: var(--faint); font-size: .88rem; padding-bottom: .4rem; max-width: calc(100vw - 2rem); }
         th, td { text-align: left; vertical-align: top; padding: .35rem .9rem .35rem 0; border-bottom: 1px solid var(--rule); }
         thead th { color: var(--faint); font-weight: 600; font-size: .82rem; vertical-align: bottom; }
-        tbody th { font-weight: 500; overflow-wrap: anywhere; }
+        tbody th { font-weight: 500; overflow-wrap: anywhere; min-width: 9em; }
         td.number, th.number { text-align: right; white-space: nowrap; }
         .number + td:not(.number), .number + th:not(.number) { padding-left: .7rem; }
         .wide { width: 100%; min-width: 46rem; }
@@ -111,6 +111,9 @@ internal static class ReportStyle
         .cautions li { margin: .4rem 0; max-width: 44rem; }
         footer { margin-top: 3rem; padding-top: .8rem; border-top: 1px solid var(--rule); color: var(--faint); font-size: .85rem; }
         @media (max-width: 66rem) {
+          .scroll-hint:not(.slim) { display: block; }
+        }
+        @media (max-width: 49rem) {
           .scroll-hint { display: block; }
         }
         @media (max-width: 34rem) {

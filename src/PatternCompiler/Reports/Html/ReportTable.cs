@@ -12,6 +12,7 @@ internal static class ReportTable
     {
         if (isWide)
         {
+            ScrollHint.Add(html, isSlim: true);
             html.Open("section", ("class", "scroll"), ("tabindex", "0"), ("aria-label", caption));
             html.Open("table", ("class", "wide"));
         }
@@ -59,7 +60,7 @@ internal static class ReportTable
 
     private static void Cells(HtmlBuilder html, string head, ReadOnlySpan<string> cells)
     {
-        html.Element("th", head, ("scope", "row"));
+        html.Open("th", ("scope", "row")).Name(head).Close();
         foreach (string cell in cells)
         {
             if (cell.StartsWith('#'))

@@ -14,6 +14,9 @@ internal sealed class ByteColumn
     /// <summary>All bytes.</summary>
     public ReadOnlySpan<byte> Bytes => bytes.AsSpan(0, Length);
 
+    /// <summary>All bytes.</summary>
+    public ReadOnlyMemory<byte> Memory => bytes.AsMemory(0, Length);
+
     /// <summary>Adds a byte as it is.</summary>
     public void AddByte(byte value)
     {

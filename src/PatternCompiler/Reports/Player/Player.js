@@ -1,6 +1,7 @@
-// Plays how a pattern is written. Four steps a frame: the time moves on (play), strokes that are new are painted into a bitmap (paint),
-// the bitmap is laid under axes and beam (draw), the beam's record is told in words (tell). A new view shows the old bitmap, moved, until the
-// new one is painted in slices of a few milliseconds: however many strokes there are, a frame stays short. Lengths are nanometres, times seconds.
+// Plays how a pattern is written, while PlayerReading.js still reads the rest of it. Four steps a frame: the time moves on (play), strokes that
+// are new are painted into a bitmap (paint), the bitmap is laid under axes and beam (draw), the beam's record is told in words (tell). A new view
+// shows the old bitmap, moved, until the new one is painted in slices of a few milliseconds: however many strokes there are, a frame stays
+// short. Lengths are nanometres, times seconds.
 (() => {
   "use strict";
   const part = id => document.getElementById("player-" + id);
@@ -8,192 +9,26 @@
   const JUMP = 0, DOT = 1, LINE = 2, WAIT = 3, MARKER = 4, TRIGGER = 5;
   const KINDS = ["jump, beam off", "dot, beam on", "line, beam on", "wait, beam off", "start of a figure", "wait for the trigger, beam off"];
 
-  // ---- decode: base64 → likely bits → repeats → columns → typed arrays --------------------------------------------------------------------------------
-  function bytesOf(text) {
-    const raw = atob(text), bytes = new Uint8Array(raw.length);
-    for (let i = 0; i < raw.length; i++) bytes[i] = raw.charCodeAt(i);
-    return bytes;
-  }
-  class Column {
-    constructor(bytes) { this.bytes = bytes; this.at = 0; }
-    byte() { return this.bytes[this.at++]; }
-    count() {
-      let value = 0, weight = 1, byte;
-      do { byte = this.bytes[this.at++]; value += (byte & 127) * weight; weight *= 128; } while (byte > 127);
-      return value;
-    }
-    difference() { const n = this.count(); return n % 2 ? -(n + 1) / 2 : n / 2; }
-  }
-  function unpack(packed, size) {
-    const from = new Column(packed), out = new Uint8Array(size);
-    for (let at = 0; ;) {
-      const plain = from.count();
-      out.set(packed.subarray(from.at, from.at + plain), at);
-      from.at += plain;
-      at += plain;
-      if (at >= size) return out;
-      for (let length = from.count(), back = from.count(); length > 0; length--, at++) out[at] = out[at - back];
-    }
-  }
-  // Bits that were likely took little room: see RangeCoding.cs.
-  function likely(from, size) {
-    const out = new Uint8Array(size), zeros = new Uint16Array(65536).fill(2048);
-    let range = 4294967295, code = 0, before = 0;
-    for (let i = 0; i < 5; i++) code = (code << 8 | from.byte()) >>> 0;
-    for (let at = 0; at < size; at++) {
-      let node = 1;
-      while (node < 256) {
-        const context = before << 8 | node, zero = zeros[context], bound = (range >>> 12) * zero;
-        if (code < bound) {
-          range = bound;
-          zeros[context] = zero + (4096 - zero >> 4);
-          node = node << 1;
-        } else {
-          code -= bound;
-          range -= bound;
-          zeros[context] = zero - (zero >> 4);
-          node = node << 1 | 1;
-        }
-        while (range < 16777216) {
-          range = range * 256;
-          code = (code << 8 | from.byte()) >>> 0;
-        }
-      }
-      out[at] = before = node & 255;
-    }
-    return out;
-  }
-  const columns = {};
-  {
-    const data = new Column(bytesOf(part("data").textContent));
-    const all = unpack(likely(data, data.count()), facts.columns.reduce((sum, [, length]) => sum + length, 0));
-    let at = 0;
-    for (const [name, length] of facts.columns) columns[name] = new Column(all.subarray(at, at += length));
-  }
-  const count = facts.records, parts = facts.parts;
-  const kind = columns.kind.bytes, figureOf = new Int32Array(count), points = new Int32Array(count), partOf = new Int32Array(count);
-  const X0 = new Float64Array(count), Y0 = new Float64Array(count), X1 = new Float64Array(count), Y1 = new Float64Array(count);
-  const begin = new Float64Array(count), end = new Float64Array(count), stallBefore = new Map(facts.stalls);
-  function decodeRecords() {
-    const ticksOf = [0, 0, 0, 0, 0, 0];
-    let codeX = 0, codeY = 0, linePoints = 0, figure = -1, time = 0, p = -1;
-    for (let i = 0; i < count; i++) {
-      if (p + 1 < parts.length && parts[p + 1].record === i) {
-        p++;
-        figure = -1;
-        time += parts[p].moveSeconds;
-      }
-      const here = parts[p], k = kind[i], ticks = ticksOf[k] += columns.ticks.difference();
-      time += stallBefore.get(i) ?? 0;
-      if (k === MARKER) figure = ticks + here.figure;
-      figureOf[i] = figure;
-      partOf[i] = p;
-      begin[i] = time;
-      end[i] = time += k < MARKER ? ticks / here.clockHertz : 0;
-      if (k < WAIT) {
-        codeX += columns.start.difference();
-        codeY += columns.start.difference();
-        place(X0, Y0, i, here, codeX, codeY);
-        points[i] = k === DOT ? 1 : 0;
-        if (k === LINE) {
-          codeX += columns.reach.difference();
-          codeY += columns.reach.difference();
-          points[i] = linePoints += columns.points.difference();
-        }
-        place(X1, Y1, i, here, codeX, codeY);
-      } else {
-        X0[i] = X1[i] = i > 0 ? X1[i - 1] : NaN;
-        Y0[i] = Y1[i] = i > 0 ? Y1[i - 1] : NaN;
-      }
-    }
-    return time;
-  }
-  function place(xs, ys, i, here, codeX, codeY) {
-    const alongX = codeX * here.stepX, alongY = codeY * here.stepY;
-    xs[i] = here.originX + (here.swapped ? alongY : alongX);
-    ys[i] = here.originY + (here.swapped ? alongX : alongY);
-  }
+  const reading = playerReading(facts, part("data").textContent), work = reading.read();
+  const { has, RUN, count, figures, parts, kind, figureOf, points, partOf, X0, Y0, X1, Y1, begin, end, stallBefore } = reading;
+  const { figureLayer, figureDose, figurePlace, firstCorner, cornerX, cornerY, rings, boxes, extent, figuresAround, runsWithin } = reading;
   function codesOf(i, x, y) {
     const here = parts[partOf[i]], dx = x - here.originX, dy = y - here.originY;
     return here.swapped ? [Math.round(dy / here.stepX), Math.round(dx / here.stepY)] : [Math.round(dx / here.stepX), Math.round(dy / here.stepY)];
   }
-  const total = decodeRecords();
-  const figures = facts.figures, figureLayer = new Int32Array(figures), figureDose = new Float64Array(figures), figurePlace = new Int32Array(figures);
-  const firstCorner = new Int32Array(figures + 1), cornerX = new Float64Array(4 * figures), cornerY = new Float64Array(4 * figures);
-  for (let f = 0, at = 0, x = 0, y = 0, where = 0; f < figures; f++) {
-    const corners = columns.shape.byte();
-    figureLayer[f] = columns.shape.count();
-    figureDose[f] = columns.shape.count() / 1e6;
-    for (let c = 0; c < corners; c++, at++) {
-      cornerX[at] = (x += columns.corners.difference()) * facts.grid;
-      cornerY[at] = (y += columns.corners.difference()) * facts.grid;
-    }
-    firstCorner[f + 1] = at;
-    figurePlace[f] = where += columns.places.difference();
-  }
-  const rings = [];
-  if (columns.rings) {
-    for (let x = 0, y = 0; columns.rings.at < columns.rings.bytes.length;) {
-      const ring = new Float64Array(2 * columns.rings.count());
-      for (let i = 0; i < ring.length; i += 2) {
-        ring[i] = (x += columns.printed.difference()) * facts.printGrid;
-        ring[i + 1] = (y += columns.printed.difference()) * facts.printGrid;
-      }
-      rings.push(ring);
-    }
-  }
-
-  // ---- index: boxes around runs of records, which follow each other in place as in time ---------------------------------------------------
-  const RUN = 256, runs = Math.ceil(count / RUN);
-  const boxes = { beam: new Float64Array(4 * runs).fill(NaN), jumps: new Float64Array(4 * runs).fill(NaN) };
-  const extent = [Infinity, Infinity, -Infinity, -Infinity];
-  function widen(box, at, x, y) {
-    if (!(box[at] <= x)) box[at] = x;
-    if (!(box[at + 1] <= y)) box[at + 1] = y;
-    if (!(box[at + 2] >= x)) box[at + 2] = x;
-    if (!(box[at + 3] >= y)) box[at + 3] = y;
-  }
-  for (let i = 0; i < count; i++) {
-    if (kind[i] >= WAIT) continue;
-    const at = 4 * Math.floor(i / RUN), box = kind[i] === JUMP ? boxes.jumps : boxes.beam;
-    if (kind[i] === JUMP && i > 0 && X1[i - 1] === X1[i - 1]) widen(box, at, X1[i - 1], Y1[i - 1]);
-    widen(box, at, X0[i], Y0[i]);
-    widen(box, at, X1[i], Y1[i]);
-    if (kind[i] !== JUMP) {
-      widen(extent, 0, X0[i], Y0[i]);
-      widen(extent, 0, X1[i], Y1[i]);
-    }
-  }
-  for (let c = 0; c < firstCorner[figures]; c++) widen(extent, 0, cornerX[c], cornerY[c]);
   // Records without markers: the figure is the one that lies around the middle of the stroke, asked for when it is needed.
-  const CELLS = 128, buckets = new Map();
-  const cellOf = (value, low, high) => Math.max(0, Math.min(CELLS - 1, Math.floor((value - low) / Math.max(high - low, 1) * CELLS)));
-  for (let f = 0; f < figures; f++) {
-    const xs = cornerX.subarray(firstCorner[f], firstCorner[f + 1]), ys = cornerY.subarray(firstCorner[f], firstCorner[f + 1]);
-    const right = cellOf(Math.max(...xs), extent[0], extent[2]), top = cellOf(Math.max(...ys), extent[1], extent[3]);
-    for (let x = cellOf(Math.min(...xs), extent[0], extent[2]); x <= right; x++) {
-      for (let y = cellOf(Math.min(...ys), extent[1], extent[3]); y <= top; y++) {
-        const cell = x * CELLS + y;
-        if (buckets.has(cell)) buckets.get(cell).push(f); else buckets.set(cell, [f]);
-      }
-    }
-  }
-  const figureAround = (x, y, reach) => (buckets.get(cellOf(x, extent[0], extent[2]) * CELLS + cellOf(y, extent[1], extent[3])) ?? []).find(f => !hidden[figureLayer[f]] && isInside(f, x, y, reach)) ?? -1;
-  const UNKNOWN = -2, isMarked = kind.includes(MARKER), found = new Int32Array(isMarked ? 0 : count).fill(UNKNOWN);
+  const figureAround = (x, y, reach) => figuresAround(x, y).find(f => !hidden[figureLayer[f]] && isInside(f, x, y, reach)) ?? -1;
+  const UNKNOWN = -2;
+  let looked = null;
   function figureAt(i) {
-    if (isMarked || figures === 0) return figureOf[i];
-    if (found[i] === UNKNOWN) {
+    if (has.isMarked || figures === 0) return figureOf[i];
+    looked ??= new Int32Array(count).fill(UNKNOWN);
+    if (looked[i] === UNKNOWN) {
       const x = (X0[i] + X1[i]) / 2, y = (Y0[i] + Y1[i]) / 2;
-      const list = buckets.get(cellOf(x, extent[0], extent[2]) * CELLS + cellOf(y, extent[1], extent[3])) ?? [];
-      found[i] = list.find(f => isInside(f, x, y, 1)) ?? -1;
+      looked[i] = figuresAround(x, y).find(f => isInside(f, x, y, 1)) ?? -1;
     }
-    return found[i];
+    return looked[i];
   }
-  const runsWithin = (box, [left, bottom, right, top]) => {
-    const found = [];
-    for (let r = 0; r < runs; r++) if (box[4 * r] <= right && box[4 * r + 2] >= left && box[4 * r + 1] <= top && box[4 * r + 3] >= bottom) found.push(r);
-    return found;
-  };
 
   // ---- view -----------------------------------------------------------------------------------------------------------------------------
   const canvas = part("canvas"), screen = canvas.getContext("2d");
@@ -208,7 +43,7 @@
     return [v.x - w, v.y - h, v.x + w, v.y + h];
   };
   function showAll() {
-    const [left, bottom, right, top] = extent[0] <= extent[2] ? extent : [-500, -500, 500, 500];
+    const [left, bottom, right, top] = extent;
     view.x = (left + right) / 2;
     view.y = (bottom + top) / 2;
     view.scale = Math.min(0.94 * plot.width / Math.max(right - left, 1), 0.94 * plot.height / Math.max(top - bottom, 1));
@@ -256,10 +91,11 @@
     const [r, g, b] = [1, 3, 5].map(i => parseInt(colour.slice(i, i + 2), 16));
     return Uint32Array.from({ length: 9 }, (_, n) => (Math.round(255 * Math.min(1, faintest + (1 - faintest) * n / 8)) << 24 | b << 16 | g << 8 | r) >>> 0);
   }
+  // Until all is read, every record might lie in view.
+  const isDenseIn = v => (has.isWhole ? runsWithin(boxes.beam, windowOf(v, 20)).length * RUN : count) > SINGLY;
   function bitmap() {
-    const v = { ...view }, runsHere = show.strokes ? runsWithin(boxes.beam, windowOf(v, 20)) : [];
-    const isDense = runsHere.length * RUN > SINGLY, sharp = isDense ? 1 : density;
-    const made = { view: v, width: plot.width, height: plot.height, runs: runsHere, isDense, doneTo: 0, under: bitmapOf(plot.width * density, plot.height * density), ink: bitmapOf(plot.width * sharp, plot.height * sharp) };
+    const v = { ...view }, isDense = isDenseIn(v), sharp = isDense ? 1 : density;
+    const made = { view: v, width: plot.width, height: plot.height, isDense, doneTo: 0, isOfAll: has.isWhole, under: bitmapOf(plot.width * density, plot.height * density), ink: bitmapOf(plot.width * sharp, plot.height * sharp) };
     made.underContext = made.under.getContext("2d");
     made.underContext.scale(density, density);
     made.inkContext = made.ink.getContext("2d", { willReadFrequently: isDense });
@@ -277,17 +113,16 @@
   function* paint(made) {
     if (show.figures) yield* paintFigures(made);
     if (show.print) paintPrint(made);
-    if (show.jumps) yield* paintJumps(made);
-    yield* paintStrokes(made, 0, count, 0);
-    made.isPainted = true;
+    if (show.jumps && has.isWhole) drawJumps(made.underContext, jumpsIn(made.view), made.view, 1);
+    yield* paintStrokes(made, written(), has.records, 0);
   }
   function* paintFigures({ underContext: to, view: v }) {
     const [left, bottom, right, top] = windowOf(v, 2);
     to.fillStyle = colours.figure;
     to.strokeStyle = colours.faint;
     to.lineWidth = 0.8;
-    for (let f = 0; f < figures; f++) {
-      if (f % 512 === 0) yield;
+    for (let f = 0; f < has.figures; f++) {
+      if (f % 512 === 511) yield;
       const from = firstCorner[f], corners = firstCorner[f + 1] - from;
       const order = corners === 4 ? [0, 1, 3, 2] : corners === 2 ? [0, 1] : [0];
       let x0 = Infinity, y0 = Infinity, x1 = -Infinity, y1 = -Infinity;
@@ -326,16 +161,15 @@
     }
     to.setLineDash([]);
   }
-  function* paintJumps(made) {
-    const [left, bottom, right, top] = windowOf(made.view), found = [];
+  function jumpsIn(v) {
+    const [left, bottom, right, top] = windowOf(v), found = [];
     for (const r of runsWithin(boxes.jumps, [left, bottom, right, top])) {
       for (let i = Math.max(1, r * RUN); i < Math.min(count, (r + 1) * RUN) && found.length <= JUMPS_SINGLY; i++) {
         if (kind[i] === JUMP && !isHidden(i) && Math.max(X0[i], X1[i - 1]) >= left && Math.min(X0[i], X1[i - 1]) <= right && Math.max(Y0[i], Y1[i - 1]) >= bottom && Math.min(Y0[i], Y1[i - 1]) <= top) found.push(i);
       }
-      if (found.length > JUMPS_SINGLY) return;
+      if (found.length > JUMPS_SINGLY) return [];
     }
-    yield;
-    drawJumps(made.underContext, found, made.view, 1);
+    return found;
   }
   function drawJumps(to, which, v, width) {
     for (const [colour, wide, dash] of [[colours.paper, width + 2, []], [colours.jump, width, [5, 4]]]) {
@@ -356,9 +190,8 @@
   function* paintStrokes(made, from, to, state) {
     let drawn = 0;
     if (!made.isDense) Object.assign(made.inkContext, { strokeStyle: state ? colours.done : colours.plan, fillStyle: state ? colours.done : colours.plan });
-    for (const r of made.runs) {
-      const first = Math.max(from, r * RUN), last = Math.min(to, (r + 1) * RUN, count);
-      if (first >= last) continue;
+    for (const r of show.strokes ? runsWithin(boxes.beam, windowOf(made.view, 20), Math.floor(from / RUN), Math.ceil(to / RUN)) : []) {
+      const first = Math.max(from, r * RUN), last = Math.min(to, (r + 1) * RUN);
       if (made.isDense) for (let i = first; i < last; i++) { if (kind[i] === DOT || kind[i] === LINE) dense(made, i, state); }
       else single(made, first, last);
       if (++drawn % 4 === 0) yield;
@@ -369,7 +202,8 @@
     if (isHidden(i)) return;
     const x0 = toX(X0[i], v), y0 = toY(Y0[i], v), dx = toX(X1[i], v) - x0, dy = toY(Y1[i], v) - y0;
     let low = 0, high = 1;
-    for (const [start, along, most] of [[x0, dx, ink.width - 0.01], [y0, dy, ink.height - 0.01]]) {
+    for (let axis = 0; axis < 2; axis++) {
+      const start = axis ? y0 : x0, along = axis ? dy : dx, most = (axis ? ink.height : ink.width) - 0.01;
       if (Math.abs(along) < 1e-9) { if (start < 0 || start > most) return; continue; }
       const a = -start / along, b = (most - start) / along;
       low = Math.max(low, Math.min(a, b));
@@ -478,6 +312,7 @@
     drawScaleBar();
     screen.restore();
     drawAxes();
+    canvas.dataset.view = [view.x, view.y, view.scale, plot.left + plot.width / 2, plot.top + plot.height / 2].join(" ");
   }
   function drawAxes() {
     screen.strokeStyle = colours.faint;
@@ -535,7 +370,7 @@
     return [X1[i], Y1[i]];
   }
   function drawBeam() {
-    if (!count) return;
+    if (!count || !has.isWhole) return;
     const i = now.record, [x, y] = beamAt(), sx = toX(x), sy = toY(y), isOn = !now.waits && (kind[i] === DOT || kind[i] === LINE);
     if (show.jumps) {
       const recent = [];
@@ -606,15 +441,16 @@
   const now = { time: 0, record: 0, part: 0, waits: "" };
   const isCalm = matchMedia("(prefers-reduced-motion: reduce)");
   let isPlaying = false, playedAt = 0;
-  const written = () => now.part >= 1 && !now.waits ? now.record + 1 : now.record;
+  const written = () => !has.isWhole ? has.records : now.part >= 1 && !now.waits ? now.record + 1 : now.record;
   function goTo(time) {
-    now.time = Math.max(0, Math.min(total, time));
+    if (!has.isWhole || !count) return;
+    now.time = Math.max(0, Math.min(has.total, time));
     let low = 0, high = count;
     while (high - low > 1) {
       const middle = low + high >> 1;
       if (begin[middle] <= now.time) low = middle; else high = middle;
     }
-    while (low > 0 && kind[low] === MARKER && end[low - 1] > begin[low - 1] && now.time >= total) low--;
+    while (low > 0 && kind[low] === MARKER && end[low - 1] > begin[low - 1] && now.time >= has.total) low--;
     setRecord(low);
   }
   function setRecord(i) {
@@ -626,17 +462,19 @@
       now.waits = stallBefore.has(i + 1) ? "the link" : "the stage";
       now.part = (now.time - end[i]) / (begin[i + 1] - end[i]);
     }
-    part("slider").value = total > 0 ? Math.round(10000 * now.time / total) : 0;
-    part("slider").setAttribute("aria-valuetext", `${clock(now.time)} of ${clock(total)}, record ${i}`);
+    part("slider").value = has.total > 0 ? Math.round(10000 * now.time / has.total) : 0;
+    part("slider").setAttribute("aria-valuetext", `${clock(now.time)} of ${clock(has.total)}, record ${i}`);
     ask();
   }
   // Steps look at a record when it is complete.
   function goToRecord(i) {
+    if (!has.isWhole || !count) return;
     i = Math.max(0, Math.min(count - 1, i));
     now.time = end[i];
     setRecord(i);
   }
   function goToFigure(by) {
+    if (!has.isWhole || !count) return;
     let i = now.record;
     const figure = figureAt(i);
     while (i + by >= 0 && i + by < count && figureAt(i) === figure) i += by;
@@ -644,18 +482,18 @@
     goToRecord(i);
   }
   function play(wanted = !isPlaying) {
-    isPlaying = wanted && total > 0;
-    if (isPlaying && now.time >= total) goTo(0);
+    isPlaying = wanted && has.total > 0;
+    if (isPlaying && now.time >= has.total) goTo(0);
     playedAt = performance.now();
     part("play").textContent = isPlaying ? "Pause" : "Play";
     ask();
   }
   function advance(at) {
     if (!isPlaying || isCalm.matches && at - playedAt < 250) return;
-    const speed = part("speed").value, rate = speed === "real" ? 1 : Number(speed) >= 10 ? total / Number(speed) : Number(speed);
+    const speed = part("speed").value, rate = speed === "real" ? 1 : Number(speed) >= 10 ? has.total / Number(speed) : Number(speed);
     goTo(now.time + rate * (at - playedAt) / 1000);
     playedAt = at;
-    if (now.time >= total) play(false);
+    if (now.time >= has.total) play(false);
   }
 
   // ---- tell: the record in words ----------------------------------------------------------------------------------------------------------------
@@ -693,10 +531,10 @@
   }
   let toldAt = -1, toldRecord = -2, toldTime = -1;
   function tell(at) {
-    if (!count || toldRecord === now.record && toldTime === now.time || isPlaying && at - toldAt < 200) return;
+    if (!count || !has.isWhole || toldRecord === now.record && toldTime === now.time || isPlaying && at - toldAt < 200) return;
     [toldAt, toldRecord, toldTime] = [at, now.record, now.time];
     const [x, y] = now.waits ? [X1[now.record], Y1[now.record]] : beamAt();
-    list("now", [["Now", `${clock(now.time)} of ${clock(total)}${now.waits ? `, waits for ${now.waits}, beam off` : ""}`], ...factsOf(now.record, undefined, x, y)]);
+    list("now", [["Now", `${clock(now.time)} of ${clock(has.total)}${now.waits ? `, waits for ${now.waits}, beam off` : ""}`], ...factsOf(now.record, undefined, x, y)]);
     canvas.dataset.record = now.record;
   }
 
@@ -706,7 +544,7 @@
     const x = view.x + (atX - plot.width / 2) / view.scale, y = view.y - (atY - plot.height / 2) / view.scale, reach = 12 / view.scale;
     let record = -1, nearest = reach, figure = -1;
     for (const r of show.strokes ? runsWithin(boxes.beam, [x - reach, y - reach, x + reach, y + reach]) : []) {
-      for (let i = r * RUN; i < Math.min(count, (r + 1) * RUN); i++) {
+      for (let i = r * RUN; i < Math.min(has.records, (r + 1) * RUN); i++) {
         if (kind[i] !== DOT && kind[i] !== LINE || isHidden(i)) continue;
         const dx = X1[i] - X0[i], dy = Y1[i] - Y0[i], squared = dx * dx + dy * dy;
         const along = squared > 0 ? Math.max(0, Math.min(1, ((x - X0[i]) * dx + (y - Y0[i]) * dy) / squared)) : 0;
@@ -746,8 +584,45 @@
     const hasMore = paintSome(performance.now() + SLICE);
     draw();
     tell(at);
-    canvas.dataset.state = hasMore || isPlaying ? "busy" : "idle";
+    canvas.dataset.state = hasMore || isPlaying || !has.isWhole ? "busy" : "idle";
     if (hasMore || isPlaying) ask();
+    if (!isFirstDrawn && shown) {
+      isFirstDrawn = true;
+      performance.mark("player-first-frame", { detail: { figures: has.figures, records: has.records } });
+      if (!has.isWhole) next.port1.postMessage(0);
+    }
+  }
+
+  // ---- read on: between frames, until all is read ------------------------------------------------------------------------------------------------------
+  const READ_SLICE = 12, FIRST_SLICE = 60, next = new MessageChannel();
+  let isFirstDrawn = false;
+  next.port2.onmessage = () => {
+    const hadFigures = has.isPlain;
+    readFor(READ_SLICE);
+    if (has.isPlain && !hadFigures) repaint();
+    ask();
+    if (!has.isWhole) next.port1.postMessage(0);
+  };
+  // What can be drawn at once comes first: figures, or records where there are none.
+  function readFor(milliseconds, isEnough = () => false) {
+    const until = performance.now() + milliseconds;
+    while (!has.isWhole && performance.now() < until && !isEnough()) work.next();
+    if (has.isWhole) readAll();
+    else part("summary").textContent = `Reading ${grouped.format(count)} records…`;
+  }
+  function readAll() {
+    performance.mark("player-read");
+    for (const id of ["play", "back", "step", "slider"]) part(id).disabled = !count;
+    part("show-print").closest("label").hidden = !rings.length;
+    let beamOn = 0, dark = 0, stalled = 0;
+    for (let i = 0; i < count; i++) if (points[i] > 0) beamOn += end[i] - begin[i]; else dark += end[i] - begin[i];
+    for (const [, seconds] of facts.stalls) stalled += seconds;
+    part("summary").textContent = `${grouped.format(count)} records${figures ? ` of ${grouped.format(figures)} figures` : ""} in ${clock(has.total)}: beam on for ${clock(beamOn)}, jumps and waits ${clock(dark)}`
+      + `${facts.stalls.length ? `, ${grouped.format(facts.stalls.length)} waits for the link ${clock(stalled)}` : ""}.${facts.beamAmperes ? "" : " Without a machine file there is no charge, and no wait for the link."}`
+      + " Filled mark: beam on; hollow mark: beam off; dashed: jump. Where jumps are too many to draw singly, those just made are drawn.";
+    goTo(has.total);
+    const made = coming ?? shown;
+    if (made && !made.isOfAll && (made.isDense !== isDenseIn(made.view) || show.jumps && jumpsIn(made.view).length)) repaint();
   }
 
   // ---- pointer, keys, controls ------------------------------------------------------------------------------------------------------------------------
@@ -800,13 +675,12 @@
   part("zoom-in").addEventListener("click", () => zoom(1.6));
   part("zoom-out").addEventListener("click", () => zoom(1 / 1.6));
   part("zoom-all").addEventListener("click", showAll);
-  part("slider").addEventListener("input", event => { play(false); goTo(total * event.target.value / 10000); });
+  part("slider").addEventListener("input", event => { play(false); goTo(has.total * event.target.value / 10000); });
   part("to-picked").addEventListener("click", () => { if (picked?.record >= 0) goToRecord(picked.record); });
   for (const name of Object.keys(show)) {
     part("show-" + name).checked = true;
     part("show-" + name).addEventListener("change", event => { show[name] = event.target.checked; repaint(); });
   }
-  part("show-print").closest("label").hidden = !rings.length;
   part("show-figures").closest("label").hidden = !figures;
   part("show-messages").closest("label").hidden = part("messages").hidden = part("messages-title").hidden = !facts.messages.length;
   if (facts.layers.length > 1) facts.layers.forEach((name, layer) => {
@@ -832,20 +706,14 @@
     part("messages").append(item);
   }
   if (facts.messages.length > MESSAGES) part("messages").append(Object.assign(document.createElement("li"), { textContent: `and ${facts.messages.length - MESSAGES} more` }));
-  let beamOn = 0, dark = 0, stalled = 0;
-  for (let i = 0; i < count; i++) if (points[i] > 0) beamOn += end[i] - begin[i]; else dark += end[i] - begin[i];
-  for (const [, seconds] of facts.stalls) stalled += seconds;
-  part("summary").textContent = `${grouped.format(count)} records${figures ? ` of ${grouped.format(figures)} figures` : ""} in ${clock(total)}: beam on for ${clock(beamOn)}, jumps and waits ${clock(dark)}`
-    + `${facts.stalls.length ? `, ${grouped.format(facts.stalls.length)} waits for the link ${clock(stalled)}` : ""}.${facts.beamAmperes ? "" : " Without a machine file there is no charge, and no wait for the link."}`
-    + " Filled mark: beam on; hollow mark: beam off; dashed: jump. Where jumps are too many to draw singly, those just made are drawn.";
-
   document.getElementById("player").hidden = false;
   part("to-picked").disabled = true;
   list("picked", [["", "Click a stroke or a figure."]]);
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", readColours);
   new ResizeObserver(resize).observe(canvas);
+  for (const id of ["play", "back", "step", "slider"]) part(id).disabled = true;
   readColours();
   resize();
   showAll();
-  if (count) goTo(total);
+  readFor(FIRST_SLICE, () => has.isPlain && (figures > 0 || has.records > 0));
 })();

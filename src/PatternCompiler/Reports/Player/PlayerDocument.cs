@@ -9,7 +9,7 @@ using PatternCompiler.Instrument;
 namespace PatternCompiler.Reports.Player;
 
 /// <summary>
-/// What a page plays: facts as JSON, and columns of numbers as bytes, one behind the other, shortened by <see cref="RepeatCoding"/>,
+/// What a page plays: facts as JSON, and columns of numbers as bytes, in blocks, one behind the other, shortened by <see cref="RepeatCoding"/>,
 /// then by <see cref="RangeCoding"/>, in base64. The script <c>Player.js</c> beside this file reads them.
 /// </summary>
 /// <param name="Name">Name of what is shown.</param>
@@ -55,37 +55,21 @@ internal sealed record PlayerDocument(string Name, PlayerRecords Records)
         }
     }
 
-    private IEnumerable<(string Name, ByteColumn Column)> Columns
-    {
-        get
-        {
-            yield return ("kind", Records.Kind);
-            yield return ("start", Records.Start);
-            yield return ("reach", Records.Reach);
-            yield return ("points", Records.Points);
-            yield return ("ticks", Records.Ticks);
-            if (Figures is not null)
-            {
-                yield return ("shape", Figures.Shape);
-                yield return ("corners", Figures.Corners);
-                yield return ("places", Figures.Places);
-            }
+    /// <summary>All blocks in the order in which they are read: figures, print, records.</summary>
+    private IEnumerable<ReadOnlyMemory<byte>> Parts =>
+    [
+        .. Figures?.Blocks.PartsOf(Figures.Columns) ?? [],
+        .. Print is null ? [] : (ReadOnlyMemory<byte>[])[Print.Rings.Memory, Print.Corners.Memory],
+        .. Records.Blocks.PartsOf(Records.Columns),
+    ];
 
-            if (Print is not null)
-            {
-                yield return ("rings", Print.Rings);
-                yield return ("printed", Print.Corners);
-            }
-        }
-    }
-
-    /// <summary>The columns, one behind the other, shortened, in base64.</summary>
+    /// <summary>The blocks, one behind the other, shortened, in base64.</summary>
     public string ToData()
     {
         var all = new ByteColumn();
-        foreach ((_, ByteColumn column) in Columns)
+        foreach (ReadOnlyMemory<byte> part in Parts)
         {
-            all.AddAll(column.Bytes);
+            all.AddAll(part.Span);
         }
 
         ByteColumn told = RepeatCoding.Encode(all.Bytes);
@@ -103,16 +87,8 @@ internal sealed record PlayerDocument(string Name, PlayerRecords Records)
         {
             json.WriteStartObject();
             json.WriteString("name", PrintedText.Of(Name));
-            json.WriteStartArray("columns");
-            foreach ((string name, ByteColumn column) in Columns)
-            {
-                json.WriteStartArray();
-                json.WriteStringValue(name);
-                json.WriteNumberValue(column.Length);
-                json.WriteEndArray();
-            }
-
-            json.WriteEndArray();
+            WriteBlocks(json);
+            WriteExtent(json);
             WriteRecords(json);
             WriteFigures(json);
             WriteMessages(json);
@@ -120,6 +96,58 @@ internal sealed record PlayerDocument(string Name, PlayerRecords Records)
         }
 
         return Encoding.UTF8.GetString(buffer.WrittenSpan);
+    }
+
+    private void WriteBlocks(Utf8JsonWriter json)
+    {
+        json.WriteStartObject("blocks");
+        Write("figures", Figures?.Blocks.Lengths ?? []);
+        WriteLengths("print", Print is null ? [] : [Print.Rings.Length, Print.Corners.Length]);
+        Write("records", Records.Blocks.Lengths);
+        json.WriteEndObject();
+
+        void Write(string name, IEnumerable<int[]> blocks)
+        {
+            json.WriteStartArray(name);
+            foreach (int[] lengths in blocks)
+            {
+                WriteLengths(null, lengths);
+            }
+
+            json.WriteEndArray();
+        }
+
+        void WriteLengths(string? name, int[] lengths)
+        {
+            if (name is null)
+            {
+                json.WriteStartArray();
+            }
+            else
+            {
+                json.WriteStartArray(name);
+            }
+
+            foreach (int length in lengths)
+            {
+                json.WriteNumberValue(length);
+            }
+
+            json.WriteEndArray();
+        }
+    }
+
+    /// <summary>Left, bottom, right and top of what is shown: a page draws its frame before it has read where everything lies.</summary>
+    private void WriteExtent(Utf8JsonWriter json)
+    {
+        PlayerExtent extent = Records.Extent.Joined(Figures?.Extent);
+        json.WriteStartArray("extent");
+        foreach (double side in extent.IsEmpty ? (double[])[] : [extent.Left, extent.Bottom, extent.Right, extent.Top])
+        {
+            json.WriteNumberValue(side);
+        }
+
+        json.WriteEndArray();
     }
 
     private void WriteRecords(Utf8JsonWriter json)

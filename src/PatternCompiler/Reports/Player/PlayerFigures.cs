@@ -8,6 +8,7 @@ namespace PatternCompiler.Reports.Player;
 internal sealed class PlayerFigures
 {
     private const int MostCorners = 4;
+    private const int FiguresInBlock = 2048;
     private readonly List<string> places = [];
 
     /// <summary>Takes the figures.</summary>
@@ -35,11 +36,16 @@ internal sealed class PlayerFigures
                 Corners.AddDifference(atX - x);
                 Corners.AddDifference(atY - y);
                 (x, y) = (atX, atY);
+                Extent.Widen(x * Header.GridPicometres / 1000.0, y * Header.GridPicometres / 1000.0);
             }
 
             int here = NumberOf(placeOf(i));
             Places.AddDifference(here - place);
             place = here;
+            if ((i + 1) % FiguresInBlock == 0 || i + 1 == Kept)
+            {
+                Blocks.Add(Columns);
+            }
         }
 
         int NumberOf(string text)
@@ -76,6 +82,15 @@ internal sealed class PlayerFigures
 
     /// <summary>Number of the place among <see cref="PlaceTexts"/>, from 1, less that of the figure before; 0 is unknown.</summary>
     public ByteColumn Places { get; } = new();
+
+    /// <summary>Ends of the columns behind each block of figures.</summary>
+    public PlayerBlocks Blocks { get; } = new();
+
+    /// <summary>The columns: shape, corners, places.</summary>
+    public IReadOnlyList<ByteColumn> Columns => [Shape, Corners, Places];
+
+    /// <summary>Where the kept figures lie, in nanometres on the pattern.</summary>
+    public PlayerExtent Extent { get; } = new();
 
     /// <summary>Places in the drawing.</summary>
     public IReadOnlyList<string> PlaceTexts => places;

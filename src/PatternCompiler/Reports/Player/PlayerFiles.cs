@@ -4,7 +4,7 @@ namespace PatternCompiler.Reports.Player;
 internal static class PlayerFiles
 {
     /// <summary>The script.</summary>
-    public static string Script { get; } = Read("Player.js");
+    public static string Script { get; } = Read("PlayerReading.js") + Read("Player.js");
 
     /// <summary>The style sheet.</summary>
     public static string Style { get; } = Read("Player.css");

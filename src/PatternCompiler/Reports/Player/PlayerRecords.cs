@@ -14,8 +14,12 @@ namespace PatternCompiler.Reports.Player;
 internal sealed class PlayerRecords(long most, Link? link) : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
     private const int Kinds = 6;
+
+    // A browser reads a block in some 10 ms, and draws between two.
+    private const int RecordsInBlock = 8192;
     private readonly List<PlayerPart> parts = [];
     private readonly List<PlayerPause> pauses = [];
+    private readonly PlayerBlocks blocks = new();
     private readonly long[] ticksOfKind = new long[Kinds];
     private LinkTrace? trace;
     private StreamSize? stream;
@@ -41,6 +45,15 @@ internal sealed class PlayerRecords(long most, Link? link) : IDocumentSink<Recor
 
     /// <summary>Ticks, less those of the record of that kind before; a marker's number likewise.</summary>
     public ByteColumn Ticks { get; } = new();
+
+    /// <summary>Ends of the columns behind each block of records.</summary>
+    public PlayerBlocks Blocks => Kept % RecordsInBlock == 0 ? blocks : blocks.With(Columns);
+
+    /// <summary>The columns: kind, start, reach, points, ticks.</summary>
+    public IReadOnlyList<ByteColumn> Columns => [Kind, Start, Reach, Points, Ticks];
+
+    /// <summary>Where the kept records expose, in nanometres on the pattern.</summary>
+    public PlayerExtent Extent { get; } = new();
 
     /// <summary>Records that were kept.</summary>
     public long Kept { get; private set; }
@@ -96,6 +109,10 @@ internal sealed class PlayerRecords(long most, Link? link) : IDocumentSink<Recor
             {
                 Kept++;
                 Keep(record);
+                if (Kept % RecordsInBlock == 0)
+                {
+                    blocks.Add(Columns);
+                }
             }
         }
     }
@@ -131,7 +148,19 @@ internal sealed class PlayerRecords(long most, Link? link) : IDocumentSink<Recor
             points = record.Points;
         }
 
+        if (record.Kind != RecordKind.Jump)
+        {
+            Widen(record.X, record.Y);
+            Widen(record.EndX, record.EndY);
+        }
+
         (x, y) = (record.EndX, record.EndY);
+    }
+
+    private void Widen(int codeX, int codeY)
+    {
+        (double nmX, double nmY) = plane.PlaceOf(codeX, codeY);
+        Extent.Widen(next.X + nmX, next.Y + nmY);
     }
 }
 

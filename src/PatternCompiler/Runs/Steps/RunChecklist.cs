@@ -56,23 +56,27 @@ internal static class RunChecklist
 
     /// <summary>What is asked before a step.</summary>
     /// <param name="step">The step.</param>
-    /// <param name="isFirst">Nothing was written before it: the current has been asked for just now.</param>
+    /// <param name="before">The step for which all was asked last, the stage and the focus among it; null where nothing was asked but the start: the current then has been asked for just now.</param>
     /// <param name="settings">Job and machine.</param>
-    public static ImmutableArray<RunQuestion> Before(RunStep step, bool isFirst, BuildSettings settings)
+    public static ImmutableArray<RunQuestion> Before(RunStep step, RunStep? before, BuildSettings settings)
     {
         var questions = new List<RunQuestion>();
-        if (step.Position.Field is not null)
+        bool isFirst = before is null;
+
+        // Groups of one field are written from one position of the stage: it is sent there once.
+        bool isMoved = before is null || !ReferenceEquals(step.Position, before.Position);
+        if (isMoved && step.Position.Field is not null)
         {
             string from = step.Position.Details.StartNanometres is (double x, double y) ? $", having come from ({Micrometres(x)}, {Micrometres(y)}) um" : "";
             questions.Add(Of(step, "stage", $"Does the stage show ({Micrometres(step.Position.StageXNanometres)}, {Micrometres(step.Position.StageYNanometres)}) um{from}", RunAnswerKind.Yes));
         }
 
-        if (step.Position.Details.FocusNanometres is double distance)
+        if (isMoved && step.Position.Details.FocusNanometres is double distance)
         {
             questions.Add(Of(step, "working distance", $"Is the focus set to a working distance of {QuantityText.Format(distance * 1e-9, Dimension.Length, 6)}", RunAnswerKind.Yes));
         }
 
-        if (step.Focus is { } focus)
+        if (step.Focus is { } focus && (isMoved || focus != before?.Focus))
         {
             questions.Add(Of(step, "focus set", $"Is the focus set to {focus}", RunAnswerKind.Yes));
         }
@@ -94,6 +98,14 @@ internal static class RunChecklist
 
         return [.. questions];
     }
+
+    /// <summary>The questions of a run that is written in one go, in the order in which they are asked.</summary>
+    public static ImmutableArray<RunQuestion> All(IReadOnlyList<RunStep> steps, BuildSettings settings) =>
+        [.. Start(settings), .. steps.SelectMany((step, i) => Before(step, i == 0 ? null : steps[i - 1], settings))];
+
+    /// <summary>These, and what is asked where a run is resumed amid a field.</summary>
+    public static ImmutableArray<RunQuestion> WithResumed(IReadOnlyList<RunStep> steps, BuildSettings settings) =>
+        [.. All(steps, settings).Concat(steps.SelectMany(step => Before(step, null, settings))).DistinctBy(question => (question.Step, question.Name))];
 
     /// <summary>Largest current that may reach the sample with the beam blanked, in ampere.</summary>
     public static double LargestBlanked(Machine machine) => (machine.Blanker.LeakFraction + LargestBlankedPart) * machine.Beam.CurrentAmperes;

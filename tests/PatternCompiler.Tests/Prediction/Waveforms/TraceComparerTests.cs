@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text;
+using CsCheck;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Jobs;
 using PatternCompiler.Model.Records;
@@ -29,6 +30,41 @@ public sealed class TraceComparerTests
         Assert.InRange(found.RmsVolts, 0, 2e-3);
         Assert.Equal("x", found.Line);
     }
+
+    /// <summary>
+    /// A line that jumps from level to level, in far more samples than a search looks at, some of them at the very edges: the delay is known to a part of
+    /// the samples' distance.
+    /// </summary>
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void A_line_of_jumps_tells_its_delay_by_its_edges(bool isBlankLine) => Gen.Double[-400e-9, 400e-9].Sample(
+        delay =>
+        {
+            const double Spacing = 50e-9;
+            var sampler = new WaveformSampler("a", TraceWindow.OfTime(0, 1), null) { KeepsCourse = true };
+            sampler.Begin(Exposures.Header(12));
+            DeflectionRecord[] records = [.. Enumerable.Range(0, 200).Select(i => i % 2 == 0 ? DeflectionRecord.Jump(1024, 2000, 30 + i % 7) : DeflectionRecord.Dot(3072, 2000, 40 + i % 5))];
+            sampler.Write(records);
+            sampler.End();
+            sampler.ToWaveforms();
+            double[] edges = [.. records.Select((_, i) => records.Take(i + 1).Sum(record => record.Ticks) * 1e-7)];
+            ImmutableArray<double> seconds = [.. Enumerable.Range(0, (int)(edges[^1] / Spacing)).Select(i => i * Spacing)];
+            int at = 0;
+            ImmutableArray<double> volts = [.. seconds.Select(time =>
+            {
+                while (at < edges.Length - 1 && edges[at] <= time - delay)
+                {
+                    at++;
+                }
+
+                return at % 2 == 0 ? 3.3 : 0.1;
+            })];
+            TraceComparison found = new TraceComparer(sampler.Course!, "scope.csv", 0).CompareAll([new MeasuredTrace(isBlankLine ? TraceLine.Blank : TraceLine.X, "CH1", seconds, volts)]).Comparisons[0];
+            Assert.Equal(delay, found.DelaySeconds, 0.6 * Spacing);
+            Assert.InRange(found.RmsVolts, 0, 0.1);
+        },
+        iter: 20);
 
     /// <summary>The scope's time begins at its trigger, 150 µs after the first record.</summary>
     [Fact]

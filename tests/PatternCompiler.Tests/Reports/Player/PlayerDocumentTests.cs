@@ -59,6 +59,28 @@ public sealed class PlayerDocumentTests
         Assert.DoesNotContain('<', document.ToFacts());
     });
 
+    /// <summary>A page draws the first block before it has read the last: each holds whole records, and the frame of what is shown is told ahead.</summary>
+    [Theory]
+    [InlineData(1)]
+    [InlineData(8191)]
+    [InlineData(8192)]
+    [InlineData(20_000)]
+    public void Blocks_hold_whole_records_and_the_extent_holds_all(int count)
+    {
+        DeflectionRecord[] records = [.. Enumerable.Range(0, count).Select(i => DeflectionRecord.Line(i, 2 * i, i + 3, 2 * i + 1, 4, 40 + i % 9))];
+        var document = new PlayerDocument("a", Kept(records, int.MaxValue));
+        Assert.Equal(records.Select(PlayerReader.Plain), new PlayerReader(document.ToFacts(), document.ToData()).Records());
+        using JsonDocument facts = JsonDocument.Parse(document.ToFacts());
+        int[] kinds = [.. facts.RootElement.GetProperty("blocks").GetProperty("records").EnumerateArray().Select(block => block[0].GetInt32())];
+        Assert.Equal(count, kinds.Sum());
+        Assert.All(kinds, length => Assert.InRange(length, 1, 8192));
+        var plane = new SamplePlane(Header);
+        (double X, double Y)[] ends = [plane.PlaceOf(0, 0), plane.PlaceOf(count + 2, 2 * count - 1)];
+        Assert.Equal(
+            [ends.Min(end => end.X), ends.Min(end => end.Y), ends.Max(end => end.X), ends.Max(end => end.Y)],
+            facts.RootElement.GetProperty("extent").EnumerateArray().Select(side => side.GetDouble()));
+    }
+
     [Fact]
     public void Repeats_take_little_room()
     {

@@ -11,14 +11,32 @@ internal sealed class PlayerReader
     public PlayerReader(string facts, string data)
     {
         using JsonDocument json = JsonDocument.Parse(facts);
-        (string Name, int Length)[] lengths = [.. json.RootElement.GetProperty("columns").EnumerateArray().Select(pair => (pair[0].GetString()!, pair[1].GetInt32()))];
+        JsonElement blocks = json.RootElement.GetProperty("blocks");
+        (string Name, int Length)[] lengths =
+        [
+            .. blocks.GetProperty("figures").EnumerateArray().SelectMany(block => Named(block, "shape", "corners", "places")),
+            .. Named(blocks.GetProperty("print"), "rings", "printed"),
+            .. blocks.GetProperty("records").EnumerateArray().SelectMany(block => Named(block, "kind", "start", "reach", "points", "ticks")),
+        ];
         var packed = new Queue<byte>(Convert.FromBase64String(data));
         int size = (int)Count(packed);
         byte[] all = Repeats(Likely([.. packed], size), lengths.Sum(column => column.Length));
         int at = 0;
         foreach ((string name, int length) in lengths)
         {
-            columns[name] = new Queue<byte>(all[at..(at += length)]);
+            columns.TryAdd(name, []);
+            foreach (byte part in all.AsSpan(at, length))
+            {
+                columns[name].Enqueue(part);
+            }
+
+            at += length;
+        }
+
+        static IEnumerable<(string, int)> Named(JsonElement lengths, params string[] names)
+        {
+            Assert.Contains(lengths.GetArrayLength(), (int[])[0, names.Length]);
+            return lengths.EnumerateArray().Select((length, column) => (names[column], length.GetInt32()));
         }
     }
 

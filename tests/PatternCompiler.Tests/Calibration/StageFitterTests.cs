@@ -145,6 +145,37 @@ public sealed class StageFitterTests
         Assert.Contains("2 marks were brought into focus, and a plane takes 3", Assert.Throws<CompileException>(() => SampleFitter.Fit(readings, new Stage(1, 1), null, new DiagnosticSink())).Message, StringComparison.Ordinal);
     }
 
+    /// <summary>A mark at (5, -3) um that is seen at (2, 7) um of the field: the beam's own place is (3, -10) um.</summary>
+    [Fact]
+    public void What_is_under_the_beam_is_the_marks_place_less_where_it_is_seen() =>
+        Assert.Equal((3000, -10_000), new StageReading("m", 5000, -3000, 2000, 7000, 1, 2, 0, 0, false, false, 0).Under);
+
+    /// <summary>Marks whose places are known, seen anywhere in the field, tell frame, origin and both backlashes.</summary>
+    [Fact]
+    public void A_stage_comes_back_from_marks_at_known_places() => Gen.Select(Stages, Gen.Bool).Sample(
+        (stage, isAbove) =>
+        {
+            (double X, double Y)[] places = [(0, 0), (5e5, 1e4), (-2e4, 3e5), (4e5, 3.5e5), (-3e5, -1e5), (1e5, -4e5), (2e5, 1e5), (-1e5, 2e5)];
+            StageReading[] readings =
+            [
+                .. places.Select((place, i) =>
+                {
+                    (double seenX, double seenY) = Corners[i % Corners.Length];
+                    (double x, double y) = stage.ReadingAt(place.X - seenX, place.Y - seenY);
+                    bool isOtherX = i >= 6, isOtherY = i == 7;
+                    return new StageReading(
+                        $"{i}", place.X, place.Y, seenX, seenY, x - (isOtherX != isAbove ? 3000 : 0), y - (isOtherY != isAbove ? 1700 : 0), double.NaN, double.NaN, isOtherX != isAbove, isOtherY != isAbove, double.NaN);
+                }),
+            ];
+            StageFit fit = StageFitter.Fit(readings, null, new DiagnosticSink());
+            Assert.All(stage.Frame!.Numbers.Zip(fit.Stage.Frame!.Numbers), pair => Assert.Equal(pair.First, pair.Second, 1e-9));
+            Assert.Equal(stage.OriginNanometres.X - (isAbove ? 3000 : 0), fit.Stage.OriginNanometres.X, 1e-2);
+            Assert.Equal(stage.OriginNanometres.Y - (isAbove ? 1700 : 0), fit.Stage.OriginNanometres.Y, 1e-2);
+            Assert.Equal(3000, fit.BacklashX!.Value, 1e-2);
+            Assert.Equal(1700, fit.BacklashY!.Value, 1e-2);
+        },
+        iter: 50);
+
     // One mark at the pattern's origin, seen so from the field's middle: what is under the beam lies as far on the other side.
     private static StageReading Seen(Stage stage, string name, (double X, double Y) seen, double shortX = 0, double shortY = 0)
     {

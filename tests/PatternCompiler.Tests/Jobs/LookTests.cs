@@ -67,11 +67,21 @@ public sealed class LookTests
 
     [Theory]
     [InlineData("step: 60 nm", "step: 600 nm", "a window is 10 points wide, and must have 32 to 4096")]
+    [InlineData("dwell: 5 us", "dwell: 5 us, looks: 1001", "'looks.looks' must be from 1 to 1000, but it is 1001")]
+    [InlineData("dwell: 5 us", "dwell: 5 us, looks: 0", "'looks.looks' must be from 1 to 1000, but it is 0")]
+    [InlineData("window: 6 um", "window: 1.86 um", "a window is 31 points wide, and must have 32 to 4096")]
     [InlineData("step: 60 nm", "step: 5 nm", "the windows have 2880000 points, more than the 1000000 of a table of samples")]
     [InlineData("{W: [-30 um, 0 um], E: [30 um, 10 um]}", "{}", "'looks.at' names no mark")]
     [InlineData("[below.layout]", "[]", "'looks.below' is an empty list")]
     public void A_section_that_makes_no_sense_is_refused(string from, string to, string message) =>
         Assert.Equal(message, Assert.Throws<CompileException>(() => Settings(Look.Replace(from, to, StringComparison.Ordinal))).Diagnostic.Message);
+
+    [Fact]
+    public void The_ends_of_what_makes_sense_belong_to_it()
+    {
+        Assert.Equal(1000, Settings(Look.Replace("dwell: 5 us", "dwell: 5 us, looks: 1000", StringComparison.Ordinal)).Job.Looks!.Looks);
+        Assert.Equal(1920, Settings(Look.Replace("window: 6 um", "window: 1.92 um", StringComparison.Ordinal)).Job.Looks!.WindowNanometres);
+    }
 
     [Fact]
     public void A_centred_pattern_does_not_say_where_marks_are() => Assert.StartsWith(

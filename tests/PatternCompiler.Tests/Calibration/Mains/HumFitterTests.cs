@@ -23,6 +23,31 @@ public sealed class HumFitterTests
         Assert.False(fit.IsFrequencyFitted);
     }
 
+    /// <summary>The same moments in any unit, and as places along lines written at 2 um/ms.</summary>
+    [Theory]
+    [InlineData("time [ms]", 1, null)]
+    [InlineData("time [us]", 1000, null)]
+    [InlineData("time [s]", 0.001, null)]
+    [InlineData("position [um]", 2, 2e6)]
+    [InlineData("position [nm]", 2000, 2e6)]
+    [InlineData("position [mm]", 0.002, 2e6)]
+    public void Times_are_read_in_any_unit(string column, double perMillisecond, double? nanometresPerSecond)
+    {
+        double[] milliseconds = [0, 3, 7.5, 1, 4];
+        string text = string.Create(System.Globalization.CultureInfo.InvariantCulture, $"line, {column}, y [um], x [nm]\n")
+            + string.Concat(milliseconds.Select((t, i) => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{(i < 3 ? 9 : 2)}, {t * perMillisecond}, {i}, {i + 7}\n")));
+        HumRows rows = HumRows.Of(MeasurementTable.Read(new MemoryStream(System.Text.Encoding.UTF8.GetBytes(text)), "t"), nanometresPerSecond);
+        Assert.Equal([0, 3e-3, 7.5e-3, 1e-3, 4e-3], rows.Seconds, Within(1e-12));
+        Assert.Equal([1, 1, 1, 0, 0], rows.LineOf);
+        Assert.Equal(["x", "y"], rows.Axes.Select(axis => axis.Name));
+        Assert.Equal([7, 8, 9, 10, 11, 0, 1000, 2000, 3000, 4000], rows.Stacked, Within(1e-9));
+        Assert.Equal((2, 5, 7.5e-3, 7.5e-3), (rows.Lines, rows.Count, rows.SpanSeconds, rows.LongestSeconds));
+
+        // Steps of 3, 4.5 and 3 ms; line 2 lasts from 1 to 4 ms, line 9 from 0 to 7.5 ms.
+        Assert.Equal(3e-3, rows.UsualStepSeconds, 1e-12);
+        Assert.Equal([-1, -0.2, 1, -1, 1], Enumerable.Range(0, 5).Select(rows.Along), Within(1e-9));
+    }
+
     [Fact]
     public void The_frequency_comes_back()
     {

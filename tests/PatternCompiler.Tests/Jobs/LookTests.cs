@@ -65,6 +65,14 @@ public sealed class LookTests
         Assert.Equal((code, message), (fault.Diagnostic.Code.Id, fault.Diagnostic.Message));
     }
 
+    /// <summary>Half of the onset is 50 uC/cm2: of 13.89 with 5 us a point, so much longer with one look, so much shorter with four or four times as many points.</summary>
+    [Theory]
+    [InlineData("step: 60 nm", "step: 30 nm", "dwell no longer than 4.5 us, or choose a larger 'step', a smaller beam current or fewer looks")]
+    [InlineData("dwell: 5 us", "dwell: 20 us", "dwell no longer than 18 us, or choose a larger 'step', a smaller beam current or fewer looks")]
+    [InlineData("dwell: 5 us", "dwell: 50 us, looks: 2", "dwell no longer than 9 us, or choose a larger 'step', a smaller beam current or fewer looks")]
+    public void The_remedy_of_too_high_a_dose_is_a_dwell_that_is_permitted(string from, string to, string fix) =>
+        Assert.Equal(fix, Assert.Throws<CompileException>(() => LookPlan.Of(Settings(Look.Replace(from, to, StringComparison.Ordinal)), Files(), new DiagnosticSink(), CancellationToken.None)).Diagnostic.Fix);
+
     [Theory]
     [InlineData("step: 60 nm", "step: 600 nm", "a window is 10 points wide, and must have 32 to 4096")]
     [InlineData("dwell: 5 us", "dwell: 5 us, looks: 1001", "'looks.looks' must be from 1 to 1000, but it is 1001")]

@@ -30,6 +30,8 @@ public sealed class RunStepsTests
     [InlineData("run: {groups: {fine: [c, a]}}", "fine: a c; rest: b")]
     [InlineData(Fields, "r01c01: a b; r01c02: a c")]
     [InlineData(Fields + "run: {groups: {fine: [c, b]}}", "r01c01 fine: b; r01c01 rest: a; r01c02 fine: c; r01c02 rest: a")]
+    [InlineData(Fields + "run: {groups: {fine: c}}", "r01c01 rest: a b; r01c02 fine: c; r01c02 rest: a")]
+    [InlineData(Fields + "run: {groups: {fine: c, coarse: [b, a]}}", "r01c01 coarse: a b; r01c02 fine: c; r01c02 coarse: a")]
     [InlineData(Fields + "run: {hold: [layers, fields]}", "r01c01 layer a: a; r01c01 layer b: b; r01c02 layer a: a; r01c02 layer c: c")]
     [InlineData("run: {copies: [{name: k}, {}]}", "k: a b c; copy 2: a b c")]
     [InlineData("run: {hold: layers, copies: [{name: k}, {}]}", "k layer a: a; k layer b: b; k layer c: c; copy 2 layer a: a; copy 2 layer b: b; copy 2 layer c: c")]

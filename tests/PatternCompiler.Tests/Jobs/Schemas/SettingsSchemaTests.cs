@@ -13,6 +13,17 @@ public sealed class SettingsSchemaTests
     // Values for people, which the program passes over.
     private static readonly string[] PassedOver = ["manifest: fields", "manifest: move_s", "manifest: write_s", "manifest: total_s", "manifest: visits[].visit"];
 
+    [Theory]
+    [InlineData("- file: a  # what is sent\n  layer: b  # and where\n", "file|what is sent;layer|and where")]
+    [InlineData("a:\n  - file: b  # one\n    size: 3  # two\n  - file: c\nd: 4  # three\n", "a[].file|one;a[].size|two;d|three")]
+    [InlineData("a:  # its own\n  # of the key below\n  b: 1\n  c: 2            # and\n                      # more\n", "a|its own;a.b|of the key below;a.c|and more")]
+    public void Comments_belong_to_the_keys_that_they_stand_beside(string text, string expected)
+    {
+        var comments = new Dictionary<string, string>(StringComparer.Ordinal);
+        KeyComments.AddTo(comments, text);
+        Assert.Equal(expected, string.Join(';', comments.Select(pair => $"{pair.Key}|{pair.Value}")));
+    }
+
     [Fact]
     public void Samples_hold_every_key_that_a_reader_asks_for()
     {

@@ -72,6 +72,17 @@ public sealed class FieldPassTests
         static GridEdge MirrorEdge(GridEdge edge) => new(new(-edge.Lower.X, edge.Lower.Y), new(-edge.Upper.X, edge.Upper.Y));
     }
 
+    /// <summary>One field below three: the way begins at the lower left, not where the first field of the next row is.</summary>
+    [Fact]
+    public void The_shortest_way_begins_at_the_first_field()
+    {
+        (int Row, int Column)[] places = [(0, 0), (1, 0), (1, 1), (1, 2)];
+        WriteField[] fields = [.. places.Select(p => new WriteField(p.Row, p.Column, $"{p.Row}{p.Column}", new GridPoint(900_000 * p.Column + 7, 900_000 * p.Row - 5), default))];
+        Assert.Equal(["00", "10", "11", "12"], StageRoute.Order(fields, StageOrder.Shortest, CancellationToken.None).Select(field => field.Name));
+        WriteField[] turned = [.. places.Select(p => new WriteField(p.Column, p.Row, $"{p.Column}{p.Row}", new GridPoint(900_000 * p.Row, 900_000 * p.Column), default)).OrderBy(f => f.Row).ThenBy(f => f.Column)];
+        Assert.Equal(["00", "01", "11", "21"], StageRoute.Order(turned, StageOrder.Shortest, CancellationToken.None).Select(field => field.Name));
+    }
+
     [Fact]
     public void Fields_without_figures_are_left_out()
     {

@@ -72,15 +72,14 @@ public sealed class FieldPassTests
         static GridEdge MirrorEdge(GridEdge edge) => new(new(-edge.Lower.X, edge.Lower.Y), new(-edge.Upper.X, edge.Upper.Y));
     }
 
-    /// <summary>One field below three: the way begins at the lower left, not where the first field of the next row is.</summary>
-    [Fact]
-    public void The_shortest_way_begins_at_the_first_field()
+    /// <summary>The way begins at the lower left field, and not at the height or the side of the second one.</summary>
+    [Theory]
+    [InlineData("03 10 11 12 13", "03 13 12 11 10")]
+    [InlineData("00 03 10 11 12 13", "00 10 11 12 13 03")]
+    public void The_shortest_way_begins_at_the_first_field(string given, string expected)
     {
-        (int Row, int Column)[] places = [(0, 0), (1, 0), (1, 1), (1, 2)];
-        WriteField[] fields = [.. places.Select(p => new WriteField(p.Row, p.Column, $"{p.Row}{p.Column}", new GridPoint(900_000 * p.Column + 7, 900_000 * p.Row - 5), default))];
-        Assert.Equal(["00", "10", "11", "12"], StageRoute.Order(fields, StageOrder.Shortest, CancellationToken.None).Select(field => field.Name));
-        WriteField[] turned = [.. places.Select(p => new WriteField(p.Column, p.Row, $"{p.Column}{p.Row}", new GridPoint(900_000 * p.Row, 900_000 * p.Column), default)).OrderBy(f => f.Row).ThenBy(f => f.Column)];
-        Assert.Equal(["00", "01", "11", "21"], StageRoute.Order(turned, StageOrder.Shortest, CancellationToken.None).Select(field => field.Name));
+        WriteField[] fields = [.. given.Split(' ').Select(name => (Row: name[0] - '0', Column: name[1] - '0', Name: name)).Select(f => new WriteField(f.Row, f.Column, f.Name, new GridPoint((900_000 * f.Column) + 7, (900_000 * f.Row) - 5), default))];
+        Assert.Equal(expected, string.Join(' ', StageRoute.Order(fields, StageOrder.Shortest, CancellationToken.None).Select(field => field.Name)));
     }
 
     [Fact]

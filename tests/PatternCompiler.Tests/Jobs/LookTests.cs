@@ -91,6 +91,37 @@ public sealed class LookTests
         Assert.Equal(1920, Settings(Look.Replace("window: 6 um", "window: 1.92 um", StringComparison.Ordinal)).Job.Looks!.WindowNanometres);
     }
 
+    /// <summary>A blanker that is led in to longer than a dwell adds a point to each of the 200 rows, and samples would be told apart by guess.</summary>
+    [Fact]
+    public void Other_points_than_those_of_the_look_are_refused()
+    {
+        BuildSettings settings = Settings(Look);
+        settings = settings with { Machine = settings.Machine with { Blanker = new Blanker(true, true, 10e-6, 20e-6, 0) { IsCompensated = true } } };
+        LookPlan plan = LookPlan.Of(settings, Files(), new DiagnosticSink(), CancellationToken.None);
+        Diagnostic fault = Assert.Throws<CompileException>(() => LookExposure.Write(plan, settings, new CollectingSink<RecordsHeader, DeflectionRecord>(), new DiagnosticSink())).Diagnostic;
+        Assert.Equal("the records have 20200 points, and the look has 20000", fault.Message);
+        Assert.Equal("dwell longer than the blanker's delays and the shortest dwell together ('looks.dwell')", fault.Fix);
+    }
+
+    /// <summary>A window that ends between two points of the grid, 10 nm apart, is grown to the next ones: what overlaps with it by a step is met on each side, what begins where it ends is not.</summary>
+    [Theory]
+    [InlineData("(-50, -20) to (-34, 20)", true)]
+    [InlineData("(-50, -20) to (-34.01, 20)", false)]
+    [InlineData("(-26.01, -20) to (-20, 20)", true)]
+    [InlineData("(-26, -20) to (-20, 20)", false)]
+    [InlineData("(-50, -20) to (-20, -4)", true)]
+    [InlineData("(-50, -20) to (-20, -4.01)", false)]
+    [InlineData("(-50, 3.99) to (-20, 20)", true)]
+    [InlineData("(-50, 4) to (-20, 20)", false)]
+    public void Windows_between_points_of_the_grid_are_grown_to_the_next(string rectangle, bool meets)
+    {
+        MemoryFiles files = new MemoryFiles().With("below.layout", Below).With("pads.layout", $"layout 1\nunit um\nlayer pads\nrect on pads from {rectangle}\n");
+        BuildSettings settings = Settings(Look.Replace("W: [-30 um, 0 um]", "W: [-30006 nm, -6 nm]", StringComparison.Ordinal));
+        settings = settings with { Job = settings.Job with { GridPicometres = 10_000 } };
+        Exception? fault = Record.Exception(() => LookPlan.Of(settings, files, new DiagnosticSink(), CancellationToken.None));
+        Assert.Equal(meets ? "PC1802" : null, (fault as CompileException)?.Diagnostic.Code.Id);
+    }
+
     [Fact]
     public void A_centred_pattern_does_not_say_where_marks_are() => Assert.StartsWith(
         "'looks' says where marks are in the drawing",

@@ -9,6 +9,7 @@ using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Runs.Steps;
+using PatternCompiler.Tests.Jobs;
 using PatternCompiler.Tests.Passes;
 using PatternCompiler.Units;
 
@@ -71,6 +72,21 @@ public sealed class RunStepsTests
             }
         },
         iter: 30);
+
+    /// <summary>As in a build: where nothing may be lost or printed beside the pattern, a run that would do so does not begin.</summary>
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_strict_job_is_no_run_with_stray_lines(bool isStrict)
+    {
+        string machine = RunCase.Machine.Replace("blanker: {active: high}\n", "blanker: none\n", StringComparison.Ordinal).Replace("settle: {fixed: 20 us}", "settle: {fixed: 20 us, slew: 1 nm/us}", StringComparison.Ordinal);
+        BuildSettings settings = RunCase.Settings(isStrict ? "strict: yes\n" : "", machine);
+        var sink = new DiagnosticSink();
+        Exception? fault = Record.Exception(() => CompiledRun.Of(
+            settings, new MemoryFiles().With("a.layout", "layout 1\nunit um\nlayer a\nrect on a from (0, 0) to (1, 1)\nrect on a from (30, 20) to (31, 21)\n"), sink, CancellationToken.None));
+        Assert.Equal(isStrict ? "PC3025" : null, (fault as CompileException)?.Diagnostic.Code.Id);
+        Assert.Equal(isStrict ? Severity.Error : Severity.Warning, ((fault as CompileException)?.Diagnostic ?? sink.Collected.Single(told => told.Code.Id == "PC3025")).Severity);
+    }
 
     [Fact]
     public void Positions_count_in_steps_of_the_drawing()

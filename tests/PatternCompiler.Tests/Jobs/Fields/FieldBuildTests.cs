@@ -59,6 +59,8 @@ public sealed class FieldBuildTests
         Assert.Equal(
             ["k/chip-r01c01.records", "k/chip-r01c02.records", "k/chip.figures", "out/chip-fields.yaml", "out/chip-r01c01.Stream", "out/chip-r01c01.Wave", "out/chip-r01c02.Stream", "out/chip-r01c02.Wave"],
             files.Written.Keys.Order(StringComparer.Ordinal));
+        Assert.Equal(
+            ["out/chip-r01c01.Stream", "out/chip-r01c01.Wave", "out/chip-r01c02.Stream", "out/chip-r01c02.Wave"], files.IsBinary.Where(output => output.Value).Select(output => output.Key).Order(StringComparer.Ordinal));
         Assert.Equal(files.Written.Keys.Order(StringComparer.Ordinal), summary.Files.Select(file => file.Path).Order(StringComparer.Ordinal));
         FieldManifest manifest = FieldManifestFile.Parse(Encoding.UTF8.GetString(files.Written["out/chip-fields.yaml"]), "m");
         Assert.Equal(("row: 1", 2), (manifest.JobName, manifest.Visits.Length));

@@ -1,3 +1,4 @@
+using System.Text.Json;
 using PatternCompiler.Jobs.Schemas;
 using PatternCompiler.Jobs.Yaml;
 
@@ -22,6 +23,35 @@ public sealed class SettingsSchemaTests
         var comments = new Dictionary<string, string>(StringComparer.Ordinal);
         KeyComments.AddTo(comments, text);
         Assert.Equal(expected, string.Join(';', comments.Select(pair => $"{pair.Key}|{pair.Value}")));
+    }
+
+    /// <summary>A flag is a word or a boolean of JSON, and both ways of quoting it.</summary>
+    [Fact]
+    public void Flags_may_be_words_and_booleans()
+    {
+        int flags = 0;
+        foreach (SettingsSchema kind in SettingsSchema.All)
+        {
+            using var stream = new MemoryStream();
+            kind.Write(stream);
+            using JsonDocument schema = JsonDocument.Parse(stream.ToArray());
+            foreach (string[] words in Enums(schema.RootElement).Where(words => words.Contains("True") || words.Contains("False")))
+            {
+                flags++;
+                Assert.Subset(words.ToHashSet(), new HashSet<string> { "String yes", "String no", "True", "False", "String true", "String false" });
+            }
+        }
+
+        Assert.True(flags > 3);
+
+        static IEnumerable<string[]> Enums(JsonElement at) => at.ValueKind switch
+        {
+            JsonValueKind.Object => at.EnumerateObject().SelectMany(p => p.Name == "enum" && p.Value.ValueKind == JsonValueKind.Array
+                ? [[.. p.Value.EnumerateArray().Select(word => word.ValueKind == JsonValueKind.String ? $"String {word.GetString()}" : $"{word.ValueKind}")]]
+                : Enums(p.Value)),
+            JsonValueKind.Array => at.EnumerateArray().SelectMany(Enums),
+            _ => [],
+        };
     }
 
     [Fact]

@@ -103,21 +103,20 @@ public sealed class LookTests
         Assert.Equal("dwell longer than the blanker's delays and the shortest dwell together ('looks.dwell')", fault.Fix);
     }
 
-    /// <summary>A window that ends between two points of the grid, 10 nm apart, is grown to the next ones: what overlaps with it by a step is met on each side, what begins where it ends is not.</summary>
+    /// <summary>A window that ends between two points of the grid, 0.1 nm apart, is grown to the next ones: what overlaps with it by a step is met on each side, what begins where it ends is not.</summary>
     [Theory]
     [InlineData("(-50, -20) to (-34, 20)", true)]
-    [InlineData("(-50, -20) to (-34.01, 20)", false)]
-    [InlineData("(-26.01, -20) to (-20, 20)", true)]
+    [InlineData("(-50, -20) to (-34.0001, 20)", false)]
+    [InlineData("(-26.0001, -20) to (-20, 20)", true)]
     [InlineData("(-26, -20) to (-20, 20)", false)]
     [InlineData("(-50, -20) to (-20, -4)", true)]
-    [InlineData("(-50, -20) to (-20, -4.01)", false)]
-    [InlineData("(-50, 3.99) to (-20, 20)", true)]
+    [InlineData("(-50, -20) to (-20, -4.0001)", false)]
+    [InlineData("(-50, 3.9999) to (-20, 20)", true)]
     [InlineData("(-50, 4) to (-20, 20)", false)]
     public void Windows_between_points_of_the_grid_are_grown_to_the_next(string rectangle, bool meets)
     {
         MemoryFiles files = new MemoryFiles().With("below.layout", Below).With("pads.layout", $"layout 1\nunit um\nlayer pads\nrect on pads from {rectangle}\n");
-        BuildSettings settings = Settings(Look.Replace("W: [-30 um, 0 um]", "W: [-30006 nm, -6 nm]", StringComparison.Ordinal));
-        settings = settings with { Job = settings.Job with { GridPicometres = 10_000 } };
+        BuildSettings settings = Settings(Look.Replace("W: [-30 um, 0 um]", "W: [-30000.06 nm, -0.06 nm]", StringComparison.Ordinal));
         Exception? fault = Record.Exception(() => LookPlan.Of(settings, files, new DiagnosticSink(), CancellationToken.None));
         Assert.Equal(meets ? "PC1802" : null, (fault as CompileException)?.Diagnostic.Code.Id);
     }

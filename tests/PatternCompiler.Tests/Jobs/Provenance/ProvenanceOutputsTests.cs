@@ -5,7 +5,7 @@ namespace PatternCompiler.Tests.Jobs.Provenance;
 
 public sealed class ProvenanceOutputsTests
 {
-    private const string Outputs = """{"outputs": [3, {"name": "bare"}, {"name": "a.stream", "sha256": "aa"}, {"sha256": "cc"}, {"name": 7, "sha256": "dd"}, {"name": "b.stream", "sha256": "bb"}]}""";
+    private const string Outputs = """{"outputs": [{"name": "bare"}, 3, {"name": "a.stream", "sha256": "aa"}, {"sha256": "cc"}, {"name": 7, "sha256": "dd"}, {"name": "b.stream", "sha256": "bb"}]}""";
 
     [Theory]
     [InlineData(Outputs, "aa", "a.stream")]

@@ -121,6 +121,25 @@ public sealed class LookTests
         Assert.Equal(meets ? "PC1802" : null, (fault as CompileException)?.Diagnostic.Code.Id);
     }
 
+    /// <summary>A window of 6 um reaches 3 um to each side, and the field 50.</summary>
+    [Theory]
+    [InlineData("46.9", "-20", true)]
+    [InlineData("47.1", "-20", false)]
+    [InlineData("-46.9", "20", true)]
+    [InlineData("-47.1", "20", false)]
+    [InlineData("20", "46.9", true)]
+    [InlineData("20", "47.1", false)]
+    [InlineData("-20", "-46.9", true)]
+    [InlineData("-20", "-47.1", false)]
+    public void Windows_lie_within_the_field(string x, string y, bool isWithin)
+    {
+        MemoryFiles files = new MemoryFiles().With("pads.layout", Pads)
+            .With("below.layout", $"layout 1\nunit um\nlayer electrodes\nlayer marks\nrect on marks centre ({x}, {y}) size (3, 0.6)\nrect on marks centre ({x}, {y}) size (0.6, 3)\n");
+        BuildSettings settings = Settings(Look.Replace("{W: [-30 um, 0 um], E: [30 um, 10 um]}", $"{{W: [{x} um, {y} um]}}", StringComparison.Ordinal));
+        Exception? fault = Record.Exception(() => LookPlan.Of(settings, files, new DiagnosticSink(), CancellationToken.None));
+        Assert.Equal(isWithin ? null : "the window of mark 'W' lies outside the field", (fault as CompileException)?.Diagnostic.Message);
+    }
+
     [Fact]
     public void A_centred_pattern_does_not_say_where_marks_are() => Assert.StartsWith(
         "'looks' says where marks are in the drawing",

@@ -109,6 +109,11 @@ public sealed class HumFitterTests
             Assert.Equal(57.2958, fit.Axes[0].Waves[0].Phase.Value, 0.05);
         }
 
+        double[] other = Times(60, 1.3e-3);
+        Assert.StartsWith(
+            "error PC4007: no frequency within 2 % of 50 Hz fits the displacements better than those beside it; ",
+            Assert.Throws<CompileException>(() => HumFitter.Fit(HumRows.Of(other, new int[60], ("y", Wave(other, 53.5))), 50, 1, true, new DiagnosticSink())).Message,
+            StringComparison.Ordinal);
         double[] far = [.. Times(20, 1.3e-3), .. Times(20, 1.3e-3).Select(t => t + 300)];
         Assert.StartsWith(
             "error PC4003: the rows cover 5 min 00 s, over which the mains does not keep one phase, so that no frequency is looked for; ",

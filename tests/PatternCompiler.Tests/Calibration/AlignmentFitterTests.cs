@@ -196,6 +196,20 @@ public sealed class AlignmentFitterTests
         Assert.Equal((code, message), (fault.Diagnostic.Code.Id, fault.Diagnostic.Message));
     }
 
+    /// <summary>Up to twice and down to half as large as drawn, along either axis, is a layer; what is further off is another drawing or another unit.</summary>
+    [Theory]
+    [InlineData(1.999, 0.501, null)]
+    [InlineData(0.501, 1.999, null)]
+    [InlineData(2.001, 1, "the marks were found 2.001 times as far apart in x as wanted, and 1 times in y")]
+    [InlineData(1, 2.001, "the marks were found 1 times as far apart in x as wanted, and 2.001 times in y")]
+    [InlineData(0.499, 1, "the marks were found 0.499 times as far apart in x as wanted, and 1 times in y")]
+    [InlineData(1, 0.499, "the marks were found 1 times as far apart in x as wanted, and 0.499 times in y")]
+    public void Scales_beyond_two_are_no_layer(double scaleX, double scaleY, string? message)
+    {
+        AlignmentMark[] marks = Marks(LayerPlacement.Of(300, -200, 1, scaleX, scaleY, 0), Five, (_, _) => 0, 10);
+        Assert.Equal(message, (Record.Exception(() => AlignmentFitter.Fit(marks, AlignmentModel.Affine, new DiagnosticSink())) as CompileException)?.Diagnostic.Message);
+    }
+
     private static AlignmentMark[] Marks(LayerPlacement truth, (double X, double Y)[] places, Func<int, bool, double> error, double stated) =>
     [
         .. places.Select((place, i) =>

@@ -233,6 +233,13 @@ public class ContrastFitterTests
         }
     }
 
+    /// <summary>Three doses are enough to tell that they are of no one curve.</summary>
+    [Fact]
+    public void Three_readings_that_go_up_and_down_are_refused() => Assert.StartsWith(
+        "error PC4007: the best curve misses the measurements by ",
+        Assert.Throws<CompileException>(() => ContrastFitter.Fit([60, 80, 100], [20, 290, 0], 300, ResistTone.Positive, new DiagnosticSink())).Message,
+        StringComparison.Ordinal);
+
     [Fact]
     public void Tables_that_cannot_be_one_curve_are_refused()
     {

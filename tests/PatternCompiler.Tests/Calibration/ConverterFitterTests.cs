@@ -33,6 +33,20 @@ public sealed class ConverterFitterTests
         }
     }
 
+    /// <summary>Each output is read at codes most of which are below its middle, with the other at codes that are not read themselves: where it is then follows from its line.</summary>
+    [Fact]
+    public void The_other_output_may_stand_where_it_is_not_read()
+    {
+        ConverterTables truth = Plain with { CarrySteps = 0, OffsetX = 0.3, OffsetY = -0.2, XFromY = 6e-3, YFromX = -3e-3 };
+        string Rows(char axis, int first, int step, int[] others) => string.Concat(Enumerable.Range(0, 9).Select(i => first + (step * i)).Append(0).Append(65_535).SelectMany(code => others.Select(other =>
+            FormattableString.Invariant($"{axis}, {code}, {other}, {truth.Volts(axis, code, other):R}\n"))));
+        ConverterFit fit = ConverterTables.Fit("axis, code, other, volts [V]\n" + Rows('x', 500, 3100, [1111, 40_404]) + Rows('y', 700, 2900, [2222, 52_525]));
+        Assert.Equal(6e-3, fit.X.Crosstalk!.Value, 1e-6);
+        Assert.Equal(-3e-3, fit.Y.Crosstalk!.Value, 1e-6);
+        Assert.All(fit.X.Levels, level => Assert.Equal((truth.Own('x', level.Code) + 10) / Step - level.Code, level.DeviationSteps, 0.5));
+        Assert.All(fit.Y.Levels, level => Assert.Equal((truth.Own('y', level.Code) + 10) / Step - level.Code, level.DeviationSteps, 0.5));
+    }
+
     /// <summary>Without a carry the line through all codes is the amplifier's: its gain, and its offset at the middle code, where the converter gives 0 V.</summary>
     [Fact]
     public void Gain_and_offset_are_those_of_the_line()

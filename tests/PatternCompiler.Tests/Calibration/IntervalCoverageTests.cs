@@ -24,7 +24,7 @@ public class IntervalCoverageTests(ITestOutputHelper output)
     private const double LargestShareRefused = 0.02;
 
     private static readonly int Tables = int.TryParse(
-        Environment.GetEnvironmentVariable("PATTERNC_COVERAGE_TABLES"), CultureInfo.InvariantCulture, out int asked) ? asked : 120;
+        Environment.GetEnvironmentVariable("PATTERNC_COVERAGE_TABLES"), CultureInfo.InvariantCulture, out int asked) ? asked : 80;
 
     private delegate IEnumerable<(FitParameter Fitted, double Truth)> Repetition(Func<double> noise);
 

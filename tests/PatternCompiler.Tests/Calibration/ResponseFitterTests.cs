@@ -173,6 +173,17 @@ public sealed class ResponseFitterTests
         Assert.False(plain.IsDetailed);
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void Displacements_of_nothing_at_all_end_in_an_error(bool isOfBothSides)
+    {
+        SettlingReading[] readings = [.. Waits.Select((wait, i) => new SettlingReading(i, 'x', 40_000, wait, 0, 0, isOfBothSides))];
+        Assert.Equal(
+            "error PC4007: no settling describes these displacements along x (measurement 1, wait 4 us and displacement 0 nm, stands most against a displacement that falls with the wait); look for a misread line or a wrong column",
+            Assert.Throws<CompileException>(() => ResponseFitter.Fit(readings, new DiagnosticSink())).Message);
+    }
+
     [Fact]
     public void A_single_wait_tells_nothing()
     {

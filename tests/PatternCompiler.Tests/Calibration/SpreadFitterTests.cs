@@ -111,6 +111,16 @@ public class SpreadFitterTests
             StringComparison.Ordinal);
     }
 
+    /// <summary>Five dots leave one to spare of four parameters, enough for intervals of both ranges and their ratio.</summary>
+    [Fact]
+    public void One_dot_to_spare_gives_intervals()
+    {
+        double[] radii = [25, 60, 300, 1500, 3500];
+        SpreadFit fit = SpreadFitter.Fit([.. radii.Select((r, i) => (1 + (0.002 * (i % 2))) / Spread(r, 30, 2000, 0.74))], radii, 0, new DiagnosticSink());
+        Assert.All(new[] { fit.Forward, fit.Backscatter, fit.Ratio }, p => Assert.False(double.IsNaN(p.Low) || double.IsNaN(p.High)));
+        Assert.InRange(fit.Ratio.Value, fit.Ratio.Low, fit.Ratio.High);
+    }
+
     [Fact]
     public void Too_few_dots_are_refused()
     {

@@ -51,6 +51,35 @@ public sealed class StageFitterTests
         },
         iter: 50);
 
+    /// <summary>Least squares with free offsets: what the fit leaves of places under the beam, weighted by the square of their errors, sums to nothing along each axis.</summary>
+    [Fact]
+    public void Readings_count_by_their_errors() => Stages.Sample(
+        stage =>
+        {
+            StageReading[] readings =
+            [
+                .. Corners.Select((seen, i) => Seen(stage, $"{i}", seen)).Select((reading, i) => reading with
+                {
+                    ReadingX = reading.ReadingX + (i * 37 % 11 - 5) * 4, ReadingY = reading.ReadingY + (i * 29 % 13 - 6) * 3, ErrorX = 20 + (i * 10), ErrorY = 90 - (i * 8),
+                }),
+            ];
+            foreach (AlignmentModel model in (AlignmentModel[])[AlignmentModel.Similarity, AlignmentModel.Affine])
+            {
+                var sink = new DiagnosticSink();
+                StageFit fit = StageFitter.Fit(readings, model, sink);
+                if (model == AlignmentModel.Similarity || sink.Collected.Count > 0)
+                {
+                    continue;
+                }
+
+                (double X, double Y)[] left = [.. readings.Select(r => (At: fit.Stage.PlaceAt(r.ReadingX, r.ReadingY), r.Under)).Select(p => (p.At.X - p.Under.X, p.At.Y - p.Under.Y))];
+                Assert.Equal(0, left.Zip(readings, (l, r) => l.X / (r.ErrorX * r.ErrorX)).Sum(), 1e-6);
+                Assert.Equal(0, left.Zip(readings, (l, r) => l.Y / (r.ErrorY * r.ErrorY)).Sum(), 1e-6);
+                Assert.True(left.Max(l => Math.Abs(l.X) + Math.Abs(l.Y)) > 1);
+            }
+        },
+        iter: 50);
+
     [Fact]
     public void Readings_from_above_on_the_whole_make_an_approach_from_above()
     {
@@ -139,11 +168,126 @@ public sealed class StageFitterTests
         Assert.Contains(fault, Assert.Throws<CompileException>(() => StageFitter.Fit(StageReadings.Of(Table(text)), null, new DiagnosticSink())).Message, StringComparison.Ordinal);
 
     [Fact]
+    public void Every_column_is_read_into_its_place()
+    {
+        IReadOnlyList<StageReading> readings = StageReadings.Of(Table(
+            "from y, mark, place x [um], place y [nm], seen x [nm], seen y [um], reading x [mm], reading y [um], from x, uncertainty x [nm], uncertainty y [um], focus [mm]\n"
+            + "above, a, 1, 2, 3, 4, 5, 6, below, 7, 0.8, 9\n"
+            + "below, b, -1, -2, -3, -4, -5, -6, above, 70, 0.08,\n"
+            + ", a, 0, 0, 0, 0, 0, 0, , 1, 1, 0\n"));
+        Assert.Equal(
+            [
+                new("a 1", 1000, 2, 3, 4000, 5e6, 6000, 7, 800, false, true, 9e6),
+                new("b", -1000, -2, -3, -4000, -5e6, -6000, 70, 80, true, false, double.NaN),
+                new("a 2", 0, 0, 0, 0, 0, 0, 1, 1000, false, false, 0),
+            ],
+            readings.Select(reading => reading with
+            {
+                PlaceX = Math.Round(reading.PlaceX, 6), SeenY = Math.Round(reading.SeenY, 6), ReadingX = Math.Round(reading.ReadingX, 6), ReadingY = Math.Round(reading.ReadingY, 6),
+                ErrorY = Math.Round(reading.ErrorY, 6), Focus = Math.Round(reading.Focus, 6),
+            }));
+        StageReading seen = Assert.Single(StageReadings.Of(Table("mark, seen x [nm], seen y [nm], reading x [nm], reading y [nm], uncertainty [nm]\nm, 3, 4, 5, 6, 7\n")));
+        Assert.Equal(new StageReading("m", 0, 0, 3, 4, 5, 6, 7, 7, false, false, double.NaN), seen);
+        StageReading placed = Assert.Single(StageReadings.Of(Table("mark, place x [nm], place y [nm], reading x [nm], reading y [nm]\nm, 3, 4, 5, 6\n")));
+        Assert.Equal(new StageReading("m", 3, 4, 0, 0, 5, 6, double.NaN, double.NaN, false, false, double.NaN), placed);
+    }
+
+    [Theory]
+    [InlineData("place x [nm], place y [nm], reading x [nm], reading y [nm]\n1, 2, 3, 4\n", 0, "there is no column 'mark'")]
+    [InlineData("mark, place x [nm], place y [nm], reading x [nm], reading y [nm], uncertainty x [nm]\na, 1, 2, 3, 4, 5\n", 0, "the uncertainty is stated along one axis alone")]
+    [InlineData("mark, place x [nm], place y [nm], reading x [nm], reading y [nm], uncertainty y [nm]\na, 1, 2, 3, 4, 5\n", 0, "the uncertainty is stated along one axis alone")]
+    [InlineData("mark, place x [nm], place y [nm], reading x [nm], reading y [nm], uncertainty x [nm], uncertainty y [nm]\na, 1, 2, 3, 4, 5, 6\nb, 1, 2, 3, 4, 5, 0\n", 2, "the uncertainty of mark 'b' must be above zero")]
+    [InlineData("mark, place x [nm], place y [nm], reading x [nm], reading y [nm], uncertainty x [nm], uncertainty y [nm]\na, 1, 2, 3, 4, -1, 6\n", 1, "the uncertainty of mark 'a' must be above zero")]
+    [InlineData("mark, place x [nm], place y [nm], reading x [nm], reading y [nm]\na, 1, 2, 3, 4\n, 1, 2, 3, 4\n", 2, "the mark has no name")]
+    [InlineData("mark, place x [nm], place y [nm], reading x [nm], reading y [nm]\na, 1, 2, 3, 4\na, 1, 2, 3, 4\na 1, 1, 2, 3, 4\n", 3, "two readings would both be called 'a 1'")]
+    [InlineData("mark, place x [nm], place y [nm], reading x [nm], reading y [nm], from y\na, 1, 2, 3, 4, above\nb, 1, 2, 3, 4, up\n", 2, "'from y' is 'up'; write 'below' where the stage came up to the reading, 'above' where it came down")]
+    public void A_table_that_cannot_be_meant_is_refused_with_its_line(string text, int measurement, string fault)
+    {
+        Diagnostic diagnostic = Assert.Throws<CompileException>(() => StageReadings.Of(Table(text))).Diagnostic;
+        Assert.StartsWith(fault, $"{diagnostic.Message}; {diagnostic.Fix}", StringComparison.Ordinal);
+        Assert.Equal(measurement, (diagnostic.Measurement ?? -1) + 1);
+    }
+
+    [Fact]
+    public void A_thousand_readings_are_read_and_one_more_is_refused()
+    {
+        string Rows(int count) => "mark, place x [nm], place y [nm], reading x [nm], reading y [nm]\n" + string.Concat(Enumerable.Range(0, count).Select(i => $"m{i}, {i}, 2, 3, 4\n"));
+        Assert.Equal(1000, StageReadings.Of(Table(Rows(1000))).Count);
+        Assert.Equal("the table has 1001 readings, more than 1000", Assert.Throws<CompileException>(() => StageReadings.Of(Table(Rows(1001)))).Diagnostic.Message);
+    }
+
+    /// <summary>Four marks about the origin, one of them 400 nm too high: the plane passes each 100 nm off, and half of the scatter's root is each number's error.</summary>
+    [Fact]
+    public void What_a_plane_of_focus_leaves_is_told()
+    {
+        (double X, double Y, double Focus)[] marks = [(1e6, 2e6, 5e6 + 30_000 - 80_000 + 200), (-1e6, 2e6, 5e6 - 30_000 - 80_000 - 200), (-1e6, -2e6, 5e6 - 30_000 + 80_000 + 200), (1e6, -2e6, 5e6 + 30_000 + 80_000 - 200)];
+        var sink = new DiagnosticSink();
+        FocusFit fit = FocusFit.Of([.. marks.Select((m, i) => new StageReading($"{i}", m.X, m.Y, 0, 0, 0, 0, double.NaN, double.NaN, false, false, m.Focus))], sink);
+        Assert.Equal((4, 200.0), (fit.Marks, Math.Round(fit.RootMeanSquareNanometres, 6)));
+        Assert.Equal((5e6, 0.03, -0.04), (Math.Round(fit.Plane.AtOriginNanometres, 3), Math.Round(fit.Plane.SlopeX, 9), Math.Round(fit.Plane.SlopeY, 9)));
+
+        // One to spare: s² is the sum of squares, 4·200²; the design is orthogonal.
+        Assert.Equal([200, 200 / 1e6, 200 / 2e6], fit.Parameters.Select(p => p.StandardError), (a, b) => Math.Abs(a / b - 1) < 1e-6);
+        Assert.Equal(["focus at origin", "slope-x", "slope-y"], fit.Parameters.Select(p => p.Name));
+        Assert.Equal([5e6, 0.03, -0.04], fit.Parameters.Select(p => Math.Round(p.Value, 9)));
+        Assert.Empty(sink.Collected);
+    }
+
+    [Theory]
+    [InlineData(0.1999, 0, true)]
+    [InlineData(-0.1999, 0, true)]
+    [InlineData(0, 0.1999, true)]
+    [InlineData(0.2001, 0, false)]
+    [InlineData(0, -0.2001, false)]
+    [InlineData(-0.2001, 0.1, false)]
+    public void A_plane_steeper_than_one_in_five_is_no_sample(double slopeX, double slopeY, bool isMeant)
+    {
+        (double X, double Y)[] places = [(0, 0), (3e6, 1e6), (-2e6, 4e6)];
+        StageReading[] readings = [.. places.Select((p, i) => new StageReading($"{i}", p.X, p.Y, 0, 0, 0, 0, double.NaN, double.NaN, false, false, 7e6 + (slopeX * p.X) + (slopeY * p.Y)))];
+        var sink = new DiagnosticSink();
+        string? fault = (Record.Exception(() => FocusFit.Of(readings, sink)) as CompileException)?.Diagnostic.Message;
+        Assert.Equal(isMeant ? null : "the marks in focus lie in a plane steeper than one in five", fault);
+        Assert.Equal(
+            ("3 marks in focus leave none to spare, so the quality of their plane is unknown", "bring 4 marks into focus at least"), (Assert.Single(sink.Collected).Message, sink.Collected.Single().Fix));
+    }
+
+    [Fact]
     public void Two_marks_in_focus_are_no_plane()
     {
         IReadOnlyList<StageReading> readings = StageReadings.Of(Table("mark, place x [um], place y [um], reading x [um], reading y [um], focus [mm]\na, 0, 0, 0, 0, 10\nb, 100, 0, -100, 0, 10\nc, 0, 100, 0, -100,\n"));
         Assert.Contains("2 marks were brought into focus, and a plane takes 3", Assert.Throws<CompileException>(() => SampleFitter.Fit(readings, new Stage(1, 1), null, new DiagnosticSink())).Message, StringComparison.Ordinal);
     }
+
+    /// <summary>A mark at (5, -3) um that is seen at (2, 7) um of the field: the beam's own place is (3, -10) um.</summary>
+    [Fact]
+    public void What_is_under_the_beam_is_the_marks_place_less_where_it_is_seen() =>
+        Assert.Equal((3000, -10_000), new StageReading("m", 5000, -3000, 2000, 7000, 1, 2, 0, 0, false, false, 0).Under);
+
+    /// <summary>Marks whose places are known, seen anywhere in the field, tell frame, origin and both backlashes.</summary>
+    [Fact]
+    public void A_stage_comes_back_from_marks_at_known_places() => Gen.Select(Stages, Gen.Bool).Sample(
+        (stage, isAbove) =>
+        {
+            (double X, double Y)[] places = [(0, 0), (5e5, 1e4), (-2e4, 3e5), (4e5, 3.5e5), (-3e5, -1e5), (1e5, -4e5), (2e5, 1e5), (-1e5, 2e5)];
+            StageReading[] readings =
+            [
+                .. places.Select((place, i) =>
+                {
+                    (double seenX, double seenY) = Corners[i % Corners.Length];
+                    (double x, double y) = stage.ReadingAt(place.X - seenX, place.Y - seenY);
+                    bool isOtherX = i >= 6, isOtherY = i == 7;
+                    return new StageReading(
+                        $"{i}", place.X, place.Y, seenX, seenY, x - (isOtherX != isAbove ? 3000 : 0), y - (isOtherY != isAbove ? 1700 : 0), double.NaN, double.NaN, isOtherX != isAbove, isOtherY != isAbove, double.NaN);
+                }),
+            ];
+            StageFit fit = StageFitter.Fit(readings, null, new DiagnosticSink());
+            Assert.All(stage.Frame!.Numbers.Zip(fit.Stage.Frame!.Numbers), pair => Assert.Equal(pair.First, pair.Second, 1e-9));
+            Assert.Equal(stage.OriginNanometres.X - (isAbove ? 3000 : 0), fit.Stage.OriginNanometres.X, 1e-2);
+            Assert.Equal(stage.OriginNanometres.Y - (isAbove ? 1700 : 0), fit.Stage.OriginNanometres.Y, 1e-2);
+            Assert.Equal(3000, fit.BacklashX!.Value, 1e-2);
+            Assert.Equal(1700, fit.BacklashY!.Value, 1e-2);
+        },
+        iter: 50);
 
     // One mark at the pattern's origin, seen so from the field's middle: what is under the beam lies as far on the other side.
     private static StageReading Seen(Stage stage, string name, (double X, double Y) seen, double shortX = 0, double shortY = 0)

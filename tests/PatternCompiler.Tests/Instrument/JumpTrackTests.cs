@@ -48,6 +48,59 @@ public sealed class JumpTrackTests
         },
         iter: 400);
 
+    /// <summary>The same where the response of each axis is a sum of its own, and something is left of earlier moves: by Simpson's rule over each piece.</summary>
+    [Fact]
+    public void Pieces_follow_sums_of_exponentials() => Gen.Select(
+        Gen.Double[-900, 900], Gen.Double[-300, 300], Gen.Double[0.2, 5], Gen.Double[0.05, 300], Gen.Double[2, 60], Gen.Int[0, 200]).Sample(
+        (wayX, wayY, fast, microseconds, finest, play) =>
+        {
+            var settle = new SettleModel(0, 0, 0)
+            {
+                ResponseX = [new(0.9, fast * 1e-6), new(0.1, 60e-6)], ResponseY = [new(0.7, 3e-6), new(0.25, 20e-6), new(0.05, 90e-6)],
+                HysteresisXNanometres = play, HysteresisYNanometres = play / 2.0,
+            };
+            (AxisMotion x, AxisMotion y) = (AxisMotion.AlongX(settle), AxisMotion.AlongY(settle));
+            x.Send(50 - wayX / 2);
+            y.Send(-70 + wayY);
+            x.Pass(4e-6);
+            y.Pass(4e-6);
+            x.Send(50 + wayX);
+            y.Send(-70 + wayY / 3);
+            double seconds = microseconds * 1e-6;
+            var pieces = new List<TrackPiece>();
+            JumpTrack.Divide(x, y, seconds, finest, pieces);
+            double at = 0;
+            foreach (TrackPiece piece in pieces)
+            {
+                Assert.Equal(at, piece.From, seconds * 1e-9);
+                at = piece.From + piece.Seconds;
+                double chord = Distance(x.After(piece.From) - x.After(at), y.After(piece.From) - y.After(at));
+                Assert.InRange(piece.LengthNanometres, 0, finest * (1 + 1e-9));
+                Assert.Equal(chord, piece.LengthNanometres, 1e-9);
+                if (piece.Seconds < 20 * fast * 1e-6)
+                {
+                    double allowed = 1e-6 + (1e-3 * finest);
+                    Assert.Equal(x.Goal + Mean(x, piece), piece.X, allowed);
+                    Assert.Equal(y.Goal + Mean(y, piece), piece.Y, allowed);
+                }
+            }
+
+            Assert.Equal(seconds, at, seconds * 1e-9);
+
+            static double Mean(AxisMotion axis, TrackPiece piece)
+            {
+                const int Steps = 40;
+                double sum = 0;
+                for (int i = 0; i <= Steps; i++)
+                {
+                    sum += axis.After(piece.From + (piece.Seconds * i / Steps)) * (i is 0 or Steps ? 1 : i % 2 == 1 ? 4 : 2);
+                }
+
+                return sum / (3 * Steps);
+            }
+        },
+        iter: 200);
+
     [Fact]
     public void A_deflection_without_time_is_at_its_goal_at_once()
     {

@@ -236,6 +236,26 @@ public sealed class BuildRunnerTests
         BuildSummary summary = Build(settings, files);
         Assert.Equal(settings.Job.Outputs.Select(output => output.Path).Order(), files.Written.Keys.Order());
         Assert.All(summary.Files, file => Assert.Equal(file.Bytes, files.Written[file.Path].Length));
+
+        // A terminal takes text and no bytes.
+        Assert.Equal(["chip.Array", "chip.Stream", "chip.Wave", "chip.Words"], files.IsBinary.Where(output => output.Value).Select(output => output.Key).Order(StringComparer.Ordinal));
+    }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void Kept_documents_are_text_or_binary_as_the_job_says(bool isBinary)
+    {
+        MemoryFiles files = new MemoryFiles().With("chip.layout", Chip);
+        BuildSettings settings = Settings(DefaultFiles.Job);
+        settings = settings with
+        {
+            Job = settings.Job with { Keep = new KeptDocuments("k.layout", "k.figures", "k.strokes", "k.records", isBinary), ProvenancePath = "k.json", PlacesPath = "k.places" },
+        };
+        Build(settings, files);
+        string[] kept = [.. files.IsBinary.Keys.Where(path => path.StartsWith("k.", StringComparison.Ordinal)).Order(StringComparer.Ordinal)];
+        Assert.Equal(["k.figures", "k.json", "k.layout", "k.places", "k.records", "k.strokes"], kept);
+        Assert.Equal(isBinary ? ["k.figures", "k.records", "k.strokes"] : [], kept.Where(path => files.IsBinary[path]));
     }
 
     [Theory]

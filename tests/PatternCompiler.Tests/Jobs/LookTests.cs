@@ -65,13 +65,80 @@ public sealed class LookTests
         Assert.Equal((code, message), (fault.Diagnostic.Code.Id, fault.Diagnostic.Message));
     }
 
+    /// <summary>Half of the onset is 50 uC/cm2: of 13.89 with 5 us a point, so much longer with one look, so much shorter with four or four times as many points.</summary>
+    [Theory]
+    [InlineData("step: 60 nm", "step: 30 nm", "dwell no longer than 4.5 us, or choose a larger 'step', a smaller beam current or fewer looks")]
+    [InlineData("dwell: 5 us", "dwell: 20 us", "dwell no longer than 18 us, or choose a larger 'step', a smaller beam current or fewer looks")]
+    [InlineData("dwell: 5 us", "dwell: 50 us, looks: 2", "dwell no longer than 9 us, or choose a larger 'step', a smaller beam current or fewer looks")]
+    public void The_remedy_of_too_high_a_dose_is_a_dwell_that_is_permitted(string from, string to, string fix) =>
+        Assert.Equal(fix, Assert.Throws<CompileException>(() => LookPlan.Of(Settings(Look.Replace(from, to, StringComparison.Ordinal)), Files(), new DiagnosticSink(), CancellationToken.None)).Diagnostic.Fix);
+
     [Theory]
     [InlineData("step: 60 nm", "step: 600 nm", "a window is 10 points wide, and must have 32 to 4096")]
+    [InlineData("dwell: 5 us", "dwell: 5 us, looks: 1001", "'looks.looks' must be from 1 to 1000, but it is 1001")]
+    [InlineData("dwell: 5 us", "dwell: 5 us, looks: 0", "'looks.looks' must be from 1 to 1000, but it is 0")]
+    [InlineData("window: 6 um", "window: 1.86 um", "a window is 31 points wide, and must have 32 to 4096")]
     [InlineData("step: 60 nm", "step: 5 nm", "the windows have 2880000 points, more than the 1000000 of a table of samples")]
     [InlineData("{W: [-30 um, 0 um], E: [30 um, 10 um]}", "{}", "'looks.at' names no mark")]
     [InlineData("[below.layout]", "[]", "'looks.below' is an empty list")]
     public void A_section_that_makes_no_sense_is_refused(string from, string to, string message) =>
         Assert.Equal(message, Assert.Throws<CompileException>(() => Settings(Look.Replace(from, to, StringComparison.Ordinal))).Diagnostic.Message);
+
+    [Fact]
+    public void The_ends_of_what_makes_sense_belong_to_it()
+    {
+        Assert.Equal(1000, Settings(Look.Replace("dwell: 5 us", "dwell: 5 us, looks: 1000", StringComparison.Ordinal)).Job.Looks!.Looks);
+        Assert.Equal(1920, Settings(Look.Replace("window: 6 um", "window: 1.92 um", StringComparison.Ordinal)).Job.Looks!.WindowNanometres);
+    }
+
+    /// <summary>A blanker that is led in to longer than a dwell adds a point to each of the 200 rows, and samples would be told apart by guess.</summary>
+    [Fact]
+    public void Other_points_than_those_of_the_look_are_refused()
+    {
+        BuildSettings settings = Settings(Look);
+        settings = settings with { Machine = settings.Machine with { Blanker = new Blanker(true, true, 10e-6, 20e-6, 0) { IsCompensated = true } } };
+        LookPlan plan = LookPlan.Of(settings, Files(), new DiagnosticSink(), CancellationToken.None);
+        Diagnostic fault = Assert.Throws<CompileException>(() => LookExposure.Write(plan, settings, new CollectingSink<RecordsHeader, DeflectionRecord>(), new DiagnosticSink())).Diagnostic;
+        Assert.Equal("the records have 20200 points, and the look has 20000", fault.Message);
+        Assert.Equal("dwell longer than the blanker's delays and the shortest dwell together ('looks.dwell')", fault.Fix);
+    }
+
+    /// <summary>A window that ends between two points of the grid, 0.1 nm apart, is grown to the next ones: what overlaps with it by a step is met on each side, what begins where it ends is not.</summary>
+    [Theory]
+    [InlineData("(-50, -20) to (-34, 20)", true)]
+    [InlineData("(-50, -20) to (-34.0001, 20)", false)]
+    [InlineData("(-26.0001, -20) to (-20, 20)", true)]
+    [InlineData("(-26, -20) to (-20, 20)", false)]
+    [InlineData("(-50, -20) to (-20, -4)", true)]
+    [InlineData("(-50, -20) to (-20, -4.0001)", false)]
+    [InlineData("(-50, 3.9999) to (-20, 20)", true)]
+    [InlineData("(-50, 4) to (-20, 20)", false)]
+    public void Windows_between_points_of_the_grid_are_grown_to_the_next(string rectangle, bool meets)
+    {
+        MemoryFiles files = new MemoryFiles().With("below.layout", Below).With("pads.layout", $"layout 1\nunit um\nlayer pads\nrect on pads from {rectangle}\n");
+        BuildSettings settings = Settings(Look.Replace("W: [-30 um, 0 um]", "W: [-30000.06 nm, -0.06 nm]", StringComparison.Ordinal));
+        Exception? fault = Record.Exception(() => LookPlan.Of(settings, files, new DiagnosticSink(), CancellationToken.None));
+        Assert.Equal(meets ? "PC1802" : null, (fault as CompileException)?.Diagnostic.Code.Id);
+    }
+
+    /// <summary>A window of 6 um reaches 3 um to each side, and the field 50.</summary>
+    [Theory]
+    [InlineData("46.9", "-20", true)]
+    [InlineData("47.1", "-20", false)]
+    [InlineData("-46.9", "20", true)]
+    [InlineData("-47.1", "20", false)]
+    [InlineData("20", "46.9", true)]
+    [InlineData("20", "47.1", false)]
+    [InlineData("-20", "-46.9", true)]
+    [InlineData("-20", "-47.1", false)]
+    public void Windows_lie_within_the_field(string x, string y, bool isWithin)
+    {
+        MemoryFiles files = new MemoryFiles().With("pads.layout", Pads)
+            .With("below.layout", $"layout 1\nunit um\nlayer electrodes\nlayer marks\nrect on marks centre ({x}, {y}) size (3, 0.6)\nrect on marks centre ({x}, {y}) size (0.6, 3)\n");
+        BuildSettings settings = Settings(Look.Replace("{W: [-30 um, 0 um], E: [30 um, 10 um]}", $"{{W: [{x} um, {y} um]}}", StringComparison.Ordinal));
+        Exception? fault = Record.Exception(() => LookPlan.Of(settings, files, new DiagnosticSink(), CancellationToken.None));
+        Assert.Equal(isWithin ? null : "the window of mark 'W' lies outside the field", (fault as CompileException)?.Diagnostic.Message);
+    }
 
     [Fact]
     public void A_centred_pattern_does_not_say_where_marks_are() => Assert.StartsWith(

@@ -157,6 +157,20 @@ public sealed class MachineFileTests
         Assert.Null(deflection.LinearityY);
     }
 
+    /// <summary>A grid that was measured on one side of the undeflected beam, up to it, is a calibration.</summary>
+    [Theory]
+    [InlineData(0, -50)]
+    [InlineData(-100, -50)]
+    [InlineData(-50, 0)]
+    [InlineData(-50, -100)]
+    public void The_centre_may_lie_at_the_border_of_a_measured_grid(int left, int bottom)
+    {
+        (int X, int Y)[] landings = [(left, bottom), (left + 100, bottom), (left, bottom + 100), (left + 100, bottom + 100)];
+        string list = string.Join(", ", landings.Select(at => $"[{1000 * at.X}, {1000 * at.Y}]"));
+        Deflection deflection = MachineFile.Parse(With($"grid: {{columns: 2, rows: 2, first: [{left} um, {bottom} um], step: [100 um, 100 um], landings: [{list}]}}"), "m.yaml").Deflection;
+        Assert.Equal((1000.0 * (left + 50), 1000.0 * (bottom + 50)), deflection.Calibration.Land(1000.0 * (left + 50), 1000.0 * (bottom + 50)));
+    }
+
     [Fact]
     public void A_measured_grid_is_read_row_by_row_from_the_lower_left()
     {

@@ -17,6 +17,9 @@ internal sealed class MemoryFiles : IBuildFiles
     /// <summary>Outputs that were started and discarded.</summary>
     public List<string> Discarded { get; } = [];
 
+    /// <summary>Outputs that were asked for, and whether as binary ones.</summary>
+    public Dictionary<string, bool> IsBinary { get; } = [];
+
     public MemoryFiles With(string path, string drawing) => With(path, Encoding.UTF8.GetBytes(drawing));
 
     public MemoryFiles With(string path, byte[] drawing)
@@ -32,7 +35,11 @@ internal sealed class MemoryFiles : IBuildFiles
     public IncludedFile? OpenInclude(string name, string from) =>
         drawings.TryGetValue(name, out byte[]? bytes) ? new IncludedFile(new MemoryStream(bytes), name) : null;
 
-    public IBuildOutput Create(string path, bool isBinary) => new Output(this, path);
+    public IBuildOutput Create(string path, bool isBinary)
+    {
+        IsBinary[path] = isBinary;
+        return new Output(this, path);
+    }
 
     private sealed class Output(MemoryFiles files, string path) : IBuildOutput
     {

@@ -53,6 +53,12 @@ public sealed class WritingPlanTests
         Assert.Equal(beamOn, row.BeamOnSeconds, 1e-9 * beamOn);
         Assert.Equal(electrons, row.PointElectrons, 0.5);
 
+        // The layer that ripples most, in either direction, is that of the row.
+        SpacingChoice Rippling(double across, double along) => row.Layers[0] with { Chosen = chosen with { RippleAcross = across, RippleAlong = along } };
+        Assert.Equal(0.04, (row with { Layers = [Rippling(0.01, 0.02), Rippling(0.03, 0.04), Rippling(0, 0)] }).Ripple);
+        Assert.Equal(0.05, (row with { Layers = [Rippling(0.05, 0.02), Rippling(0.03, 0.04)] }).Ripple);
+        Assert.Equal(0, (row with { Layers = [] }).Ripple);
+
         // 2.5 C/m² on 100 nm by 100 nm are 25 fC, 156,038 electrons: 0.253 %.
         Assert.Equal(0.00253, row.DoseNoise, 0.00001);
     }

@@ -9,6 +9,7 @@ using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Runs.Steps;
+using PatternCompiler.Tests.Jobs;
 using PatternCompiler.Tests.Passes;
 using PatternCompiler.Units;
 
@@ -30,6 +31,8 @@ public sealed class RunStepsTests
     [InlineData("run: {groups: {fine: [c, a]}}", "fine: a c; rest: b")]
     [InlineData(Fields, "r01c01: a b; r01c02: a c")]
     [InlineData(Fields + "run: {groups: {fine: [c, b]}}", "r01c01 fine: b; r01c01 rest: a; r01c02 fine: c; r01c02 rest: a")]
+    [InlineData(Fields + "run: {groups: {fine: c}}", "r01c01 rest: a b; r01c02 fine: c; r01c02 rest: a")]
+    [InlineData(Fields + "run: {groups: {fine: c, coarse: [b, a]}}", "r01c01 coarse: a b; r01c02 fine: c; r01c02 coarse: a")]
     [InlineData(Fields + "run: {hold: [layers, fields]}", "r01c01 layer a: a; r01c01 layer b: b; r01c02 layer a: a; r01c02 layer c: c")]
     [InlineData("run: {copies: [{name: k}, {}]}", "k: a b c; copy 2: a b c")]
     [InlineData("run: {hold: layers, copies: [{name: k}, {}]}", "k layer a: a; k layer b: b; k layer c: c; copy 2 layer a: a; copy 2 layer b: b; copy 2 layer c: c")]
@@ -69,6 +72,21 @@ public sealed class RunStepsTests
             }
         },
         iter: 30);
+
+    /// <summary>As in a build: where nothing may be lost or printed beside the pattern, a run that would do so does not begin.</summary>
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_strict_job_is_no_run_with_stray_lines(bool isStrict)
+    {
+        string machine = RunCase.Machine.Replace("blanker: {active: high}\n", "blanker: none\n", StringComparison.Ordinal).Replace("settle: {fixed: 20 us}", "settle: {fixed: 20 us, slew: 1 nm/us}", StringComparison.Ordinal);
+        BuildSettings settings = RunCase.Settings(isStrict ? "strict: yes\n" : "", machine);
+        var sink = new DiagnosticSink();
+        Exception? fault = Record.Exception(() => CompiledRun.Of(
+            settings, new MemoryFiles().With("a.layout", "layout 1\nunit um\nlayer a\nrect on a from (0, 0) to (1, 1)\nrect on a from (30, 20) to (31, 21)\n"), sink, CancellationToken.None));
+        Assert.Equal(isStrict ? "PC3025" : null, (fault as CompileException)?.Diagnostic.Code.Id);
+        Assert.Equal(isStrict ? Severity.Error : Severity.Warning, ((fault as CompileException)?.Diagnostic ?? sink.Collected.Single(told => told.Code.Id == "PC3025")).Severity);
+    }
 
     [Fact]
     public void Positions_count_in_steps_of_the_drawing()

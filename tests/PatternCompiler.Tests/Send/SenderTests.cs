@@ -28,6 +28,28 @@ public sealed class SenderTests
         Assert.Equal((Sending.Total, 0.0), (seen[^1].RecordsWritten, seen[^1].SecondsLeft));
     }
 
+    /// <summary>A tick of the 10 MHz clock is 100 ns; what is told as written and as left is the whole at any time, from any record, and after a fault of the link.</summary>
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    [InlineData(6)]
+    [InlineData(203)]
+    public void Progress_is_told_in_seconds(int first)
+    {
+        double Seconds(IEnumerable<DeflectionRecord> records) => records.Where(record => record.Kind != RecordKind.Marker).Sum(record => record.Ticks) * 1e-7;
+        var receiver = new FakeReceiver { IsSlow = true };
+        Ends(receiver, 'R', 7, () => receiver.Leave('F', 3, 0));
+        var seen = new List<SendProgress>();
+        Sending.Run(receiver, Sending.Usual with { FirstRecord = first }, observer: seen.Add);
+        Assert.All(seen, at =>
+        {
+            Assert.Equal(Seconds(Sending.Records.Skip(first)), at.SecondsWritten + at.SecondsLeft!.Value, 1e-5);
+            Assert.Equal(Seconds(Sending.Records.Skip(first).Take((int)at.RecordsWritten - first)), at.SecondsWritten, 1e-5);
+        });
+        Assert.True(seen.Count > 5);
+        Assert.True(seen.Exists(at => at.SecondsWritten > 0 && at.SecondsLeft > 0));
+    }
+
     [Fact]
     public void A_stop_at_the_receiver_ends_the_run()
     {

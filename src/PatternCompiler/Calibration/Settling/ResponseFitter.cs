@@ -49,6 +49,11 @@ internal static class ResponseFitter
         }
 
         double all = readings.Sum(reading => reading.Displacement * reading.Displacement);
+        if (all == 0)
+        {
+            throw Hopeless(null);
+        }
+
         NonlinearFit? one = Solve(readings, hasPlay, parts: 1), two = Solve(readings, hasPlay, parts: 2);
         NonlinearFit best = two ?? one ?? throw Hopeless(null);
         if (!(best.SumOfSquares <= LargestResidual * LargestResidual * all))

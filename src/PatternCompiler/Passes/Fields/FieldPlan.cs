@@ -31,7 +31,7 @@ internal static class StageRoute
                 return [.. fields.OrderBy(field => field.Row).ThenBy(field => (field.Row & 1) == 0 ? field.Column : -field.Column)];
             case StageOrder.Shortest when fields.Count > 2:
                 TravelItem[] items = [.. fields.Select(field => TravelItem.Dot(field.Centre.X, field.Centre.Y))];
-                var options = new TravelOptions(AllowsReversal: false, (fields[0].Centre.X, fields[0].Centre.Y));
+                var options = new TravelOptions(AllowsReversal: true, (fields[0].Centre.X, fields[0].Centre.Y));
                 return [.. TravelOrder.Find(items, options, cancellation).Order.Select(i => fields[i])];
             case StageOrder.Spread:
                 return [.. SpreadOrder.Find([.. fields.Select(field => ((double)field.Centre.X, (double)field.Centre.Y))], cancellation).Select(i => fields[i])];

@@ -47,6 +47,20 @@ public sealed class MotionDialectTests
         Assert.Equal($"warning PC2043: {told}; longer dwells change less: a weaker beam, or points farther apart", Assert.Single(sink.Collected).ToString());
     }
 
+    /// <summary>Steps that no binary number meets, 0.1 to 500 ns and 1 to 999 us: whole multiples stay what they are, and what lies between goes to the nearest, or the next one up with the beam off.</summary>
+    [Fact]
+    public void Steps_are_whole_picoseconds()
+    {
+        foreach ((long picoseconds, double seconds) in Enumerable.Range(1, 5000).Select(i => (100L * i, i / 1e10)).Concat(Enumerable.Range(1, 999).Select(i => (1_000_000L * i, i * 1e-6))))
+        {
+            var rounding = new DwellRounding(seconds);
+            Assert.Equal((3 * picoseconds, 7 * picoseconds), (rounding.Of(3 * picoseconds, true), rounding.Of(7 * picoseconds, false)));
+            Assert.Equal(0, rounding.Changed);
+            Assert.Equal((4 * picoseconds, 3 * picoseconds), (rounding.Of(3 * picoseconds + picoseconds / 2, true), rounding.Of(3 * picoseconds + picoseconds / 2 - 1, true)));
+            Assert.Equal(4 * picoseconds, rounding.Of(3 * picoseconds + 1, false));
+        }
+    }
+
     [Fact]
     public void Dwells_that_fit_are_not_told()
     {

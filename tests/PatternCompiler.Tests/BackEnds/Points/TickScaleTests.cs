@@ -21,5 +21,14 @@ public sealed class TickScaleTests
     }
 
     [Fact]
-    public void A_time_beyond_64_bits_is_none() => Assert.False(new TickScale(1e7).TryPicoseconds(100_000_000_000_000, out _));
+    public void A_time_beyond_64_bits_is_none()
+    {
+        Assert.False(new TickScale(1e7).TryPicoseconds(100_000_000_000_000, out _));
+
+        // 2^63 ps is the first of them.
+        Assert.False(new TickScale(1e12).TryPicoseconds(long.MaxValue, out _));
+        Assert.False(new TickScale(0.5e12).TryPicoseconds(1L << 62, out _));
+        Assert.True(new TickScale(0.5e12).TryPicoseconds((1L << 62) - 1024, out long last));
+        Assert.InRange(last, long.MaxValue - 4096, long.MaxValue);
+    }
 }

@@ -143,6 +143,22 @@ public sealed class DumpTests
         Assert.Equal(expected, Assert.Throws<CompileException>(() => Read(bytes, header)).Message);
     }
 
+    /// <summary>A reader that took a line for low, or a code for 0, until its first value would place the beam by guess.</summary>
+    [Theory]
+    [InlineData("b1 X")]
+    [InlineData("b1 Y")]
+    [InlineData("1B")]
+    [InlineData("0E")]
+    [InlineData("1S")]
+    public void Every_line_has_a_value_at_the_start(string missing)
+    {
+        string[] all = ["b1 X", "b1 Y", "1B", "0E", "1S", "0W"];
+        string text = DumpFormat.Header(At(1e7), new DumpTime(1e7)) + "#0\n" + string.Concat(all.Where(row => row != missing).Select(row => row + "\n")) + "#5\n";
+        Assert.Equal(
+            "v:24: error PC2012: not every line has a value at time 0; emit the dump again",
+            Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes(text), At(1e7))).Message);
+    }
+
     [Fact]
     public void A_dump_of_another_machine_is_refused_with_the_line_that_differs()
     {

@@ -23,6 +23,129 @@ public sealed class HumFitterTests
         Assert.False(fit.IsFrequencyFitted);
     }
 
+    /// <summary>The same moments in any unit, and as places along lines written at 2 um/ms.</summary>
+    [Theory]
+    [InlineData("time [ms]", 1, null)]
+    [InlineData("time [us]", 1000, null)]
+    [InlineData("time [s]", 0.001, null)]
+    [InlineData("position [um]", 2, 2e6)]
+    [InlineData("position [nm]", 2000, 2e6)]
+    [InlineData("position [mm]", 0.002, 2e6)]
+    public void Times_are_read_in_any_unit(string column, double perMillisecond, double? nanometresPerSecond)
+    {
+        double[] milliseconds = [0, 3, 7.5, 1, 4];
+        string text = string.Create(System.Globalization.CultureInfo.InvariantCulture, $"line, {column}, y [um], x [nm]\n")
+            + string.Concat(milliseconds.Select((t, i) => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{(i < 3 ? 9 : 2)}, {t * perMillisecond}, {i}, {i + 7}\n")));
+        HumRows rows = HumRows.Of(MeasurementTable.Read(new MemoryStream(System.Text.Encoding.UTF8.GetBytes(text)), "t"), nanometresPerSecond);
+        Assert.Equal([0, 3e-3, 7.5e-3, 1e-3, 4e-3], rows.Seconds, Within(1e-12));
+        Assert.Equal([1, 1, 1, 0, 0], rows.LineOf);
+        Assert.Equal(["x", "y"], rows.Axes.Select(axis => axis.Name));
+        Assert.Equal([7, 8, 9, 10, 11, 0, 1000, 2000, 3000, 4000], rows.Stacked, Within(1e-9));
+        Assert.Equal((2, 5, 7.5e-3, 7.5e-3), (rows.Lines, rows.Count, rows.SpanSeconds, rows.LongestSeconds));
+
+        // Steps of 3, 4.5 and 3 ms; line 2 lasts from 1 to 4 ms, line 9 from 0 to 7.5 ms.
+        Assert.Equal(3e-3, rows.UsualStepSeconds, 1e-12);
+        Assert.Equal([-1, -0.2, 1, -1, 1], Enumerable.Range(0, 5).Select(rows.Along), Within(1e-9));
+    }
+
+    /// <summary>
+    /// Over many whole periods sines, cosines, offset and drift are all but independent: with a scatter s of n displacements the standard error
+    /// of an amplitude is s·√(2/n), of its phase that over the amplitude (D. C. Rife, R. R. Boorstyn, IEEE Trans. Inf. Theory 20, 591 (1974)).
+    /// </summary>
+    [Fact]
+    public void Errors_of_waves_are_those_of_their_scatter()
+    {
+        const int Rows = 4000;
+        double[] times = Times(Rows, 1e-3);
+        double[] away = [.. Enumerable.Range(0, Rows).Select(i => (i * 7919 % 4001 - 2000) / 500.0)];
+        HumFit fit = HumFitter.Fit(HumRows.Of(times, new int[Rows], ("y", [.. times.Select((t, i) => X(t, 50) + away[i])])), 50, 3, false, new DiagnosticSink());
+        Assert.Equal(Math.Sqrt(away.Average(a => a * a)), fit.RootMeanSquareNanometres, 0.01);
+        double error = fit.RootMeanSquareNanometres * Math.Sqrt(2.0 / Rows);
+        Assert.All(fit.Axes[0].Waves, wave =>
+        {
+            Assert.Equal(error, wave.Amplitude.StandardError, 0.01 * error);
+            double phase = error / wave.Amplitude.Value * 180 / Math.PI;
+            Assert.Equal(phase, wave.Phase.StandardError, 0.01 * phase);
+
+            // Student's t for thousands of spare rows is 1.960 (any handbook's table).
+            Assert.Equal(1.960 * wave.Amplitude.StandardError, wave.Amplitude.High - wave.Amplitude.Value, 0.01 * error);
+            Assert.Equal(1.960 * wave.Phase.StandardError, wave.Phase.Value - wave.Phase.Low, 0.01 * phase);
+        });
+        Assert.Equal(["y-amplitude-1f", "y-amplitude-2f", "y-amplitude-3f"], fit.Axes[0].Waves.Select(wave => wave.Amplitude.Name));
+        Assert.Equal(["y-phase-1f", "y-phase-2f", "y-phase-3f"], fit.Axes[0].Waves.Select(wave => wave.Phase.Name));
+        Assert.Equal(20 * Math.Sin(30 * Math.PI / 180) - 4 * Math.Sin(100 * Math.PI / 180) + 1.5 * Math.Sin(175 * Math.PI / 180), fit.Axes[0].At(0, 50), 0.3);
+        Assert.Equal(X(0.003, 50) - 100 + 0.9, fit.Axes[0].At(0.003, 50), 0.3);
+    }
+
+    /// <summary>An amplitude that may be none has no phase.</summary>
+    [Fact]
+    public void A_wave_that_may_be_none_begins_at_none_and_has_any_phase()
+    {
+        double[] times = Times(200, 1.3e-3);
+        HumFit fit = HumFitter.Fit(HumRows.Of(times, new int[200], ("x", [.. times.Select((t, i) => 20 * Math.Sin(Math.Tau * 50 * t) + (i * 37 % 11 - 5))])), 50, 2, false, new DiagnosticSink());
+        HumWaveFit none = fit.Axes[0].Waves[1];
+        Assert.Equal(0, none.Amplitude.Low);
+        Assert.True(none.Amplitude.High > none.Amplitude.Value && none.Amplitude.Value > 0);
+        Assert.Equal((double.NegativeInfinity, double.PositiveInfinity, double.PositiveInfinity), (none.Phase.Low, none.Phase.High, none.Phase.StandardError));
+        Assert.True(fit.Axes[0].Waves[0].Phase is { Low: > -10, High: < 10 });
+    }
+
+    /// <summary>One period is enough, and of the frequency up to a fiftieth is searched.</summary>
+    [Fact]
+    public void The_ends_of_what_is_fitted_belong_to_it()
+    {
+        double[] period = Times(41, 0.5e-3);
+        double[] Wave(double[] times, double hertz) => [.. times.Select((t, i) => 20 * Math.Sin(Math.Tau * hertz * t + 1) + 0.001 * (i * 37 % 11 - 5))];
+        Assert.Equal(20, HumFitter.Fit(HumRows.Of(period, new int[41], ("x", Wave(period, 50))), 50, 1, false, new DiagnosticSink()).Axes[0].Waves[0].Amplitude.Value, 0.1);
+        Assert.StartsWith(
+            "error PC4003: the rows cover 19.5 ms, less than the period of 20 ms: ",
+            Assert.Throws<CompileException>(() => HumFitter.Fit(HumRows.Of(period[..40], new int[40], ("x", Wave(period[..40], 50))), 50, 1, false, new DiagnosticSink())).Message,
+            StringComparison.Ordinal);
+        double[] times = Times(300, 1.3e-3);
+        foreach (double hertz in (double[])[49.02, 50.98])
+        {
+            HumFit fit = HumFitter.Fit(HumRows.Of(times, new int[300], ("y", Wave(times, hertz))), 50, 1, true, new DiagnosticSink());
+            Assert.Equal(hertz, fit.Frequency.Value, 1e-3);
+            Assert.Equal(57.2958, fit.Axes[0].Waves[0].Phase.Value, 0.05);
+        }
+
+        double[] other = Times(60, 1.3e-3);
+        Assert.StartsWith(
+            "error PC4007: no frequency within 2 % of 50 Hz fits the displacements better than those beside it; ",
+            Assert.Throws<CompileException>(() => HumFitter.Fit(HumRows.Of(other, new int[60], ("y", Wave(other, 53.5))), 50, 1, true, new DiagnosticSink())).Message,
+            StringComparison.Ordinal);
+        double[] far = [.. Times(20, 1.3e-3), .. Times(20, 1.3e-3).Select(t => t + 300)];
+        Assert.StartsWith(
+            "error PC4003: the rows cover 5 min 00 s, over which the mains does not keep one phase, so that no frequency is looked for; ",
+            Assert.Throws<CompileException>(() => HumFitter.Fit(HumRows.Of(far, new int[40], ("x", Wave(far, 50))), 50, 1, true, new DiagnosticSink())).Message,
+            StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(new[] { 30, 30, 2 }, "error PC4003: line 3 of 3 in rising order has 2 rows, which its offset and drift explain by themselves; leave the line out, or measure more of it")]
+    [InlineData(new[] { 30, 1, 30 }, "error PC4003: line 2 of 3 in rising order has 1 row, which its offset and drift explain by themselves; leave the line out, or measure more of it")]
+    [InlineData(new[] { 3, 30, 3 }, null)]
+    public void A_line_of_fewer_than_three_rows_tells_nothing(int[] rows, string? expected)
+    {
+        double[] times = [.. rows.SelectMany(count => Times(count, 1.3e-3))];
+        int[] lines = [.. rows.SelectMany((count, line) => Enumerable.Repeat(line, count))];
+        Assert.Equal(expected, Record.Exception(() => HumFitter.Fit(HumRows.Of(times, lines, ("x", [.. times.Select(t => X(t, 50))])), 50, 3, false, new DiagnosticSink()))?.Message);
+    }
+
+    /// <summary>Rows of all axes by columns of all axes, an offset, a drift, a sine and a cosine each, are 4,000,000 numbers at most.</summary>
+    [Theory]
+    [InlineData(20_001, 1, 1, 99, "the table has 20001 rows of 1 line, more than are fitted together")]
+    [InlineData(5001, 2, 1, 99, "the table has 5001 rows of 1 line, more than are fitted together")]
+    [InlineData(20_001, 1, 97, 3, "the table has 20001 rows of 97 lines, more than are fitted together")]
+    public void Tables_too_large_to_be_fitted_are_refused(int rows, int axes, int lines, int harmonics, string expected)
+    {
+        double[] times = Times(rows, 1.3e-3);
+        (string, double[])[] columns = [.. new[] { "x", "y" }.Take(axes).Select(axis => (axis, times))];
+        Assert.Equal(
+            expected,
+            Assert.Throws<CompileException>(() => HumFitter.Fit(HumRows.Of(times, [.. times.Select((_, i) => i % lines)], columns), 50, harmonics, false, new DiagnosticSink())).Diagnostic.Message);
+    }
+
     [Fact]
     public void The_frequency_comes_back()
     {

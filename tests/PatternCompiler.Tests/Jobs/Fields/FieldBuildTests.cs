@@ -7,6 +7,7 @@ using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Build;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Jobs.Fields;
+using PatternCompiler.Model.Figures;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Fill;
 using PatternCompiler.Prediction.Stray;
@@ -58,6 +59,8 @@ public sealed class FieldBuildTests
         Assert.Equal(
             ["k/chip-r01c01.records", "k/chip-r01c02.records", "k/chip.figures", "out/chip-fields.yaml", "out/chip-r01c01.Stream", "out/chip-r01c01.Wave", "out/chip-r01c02.Stream", "out/chip-r01c02.Wave"],
             files.Written.Keys.Order(StringComparer.Ordinal));
+        Assert.Equal(
+            ["out/chip-r01c01.Stream", "out/chip-r01c01.Wave", "out/chip-r01c02.Stream", "out/chip-r01c02.Wave"], files.IsBinary.Where(output => output.Value).Select(output => output.Key).Order(StringComparer.Ordinal));
         Assert.Equal(files.Written.Keys.Order(StringComparer.Ordinal), summary.Files.Select(file => file.Path).Order(StringComparer.Ordinal));
         FieldManifest manifest = FieldManifestFile.Parse(Encoding.UTF8.GetString(files.Written["out/chip-fields.yaml"]), "m");
         Assert.Equal(("row: 1", 2), (manifest.JobName, manifest.Visits.Length));
@@ -270,6 +273,28 @@ public sealed class FieldBuildTests
             [("r01c01", 7_000_000_000, 2_700_000_000, 0, 4_993_000.0, 7_002_700.0, 0.0), ("r01c02", 23_000_000_000, 2_700_000_000, first, 4_977_000, 7_002_700, 3.016)],
             watch.Positions.Select(at => (at.Field!.Name, at.XFemtometres, at.YFemtometres, at.FirstFigure, at.StageXNanometres, at.StageYNanometres, at.MoveSeconds)));
         Assert.Equal(manifest.Visits.Select(visit => visit.Figures), watch.Parts.Select(part => part.Figures));
+
+        // What is told behind the last field is about none of them.
+        ItemPlace later = pipeline.Places.Complete(SourcePlace.OfPoint("bars", 1, 2)).Item!;
+        Assert.Equal((null, 1.0, 2.0), (later.Field, later.XNanometres, later.YNanometres));
+    }
+
+    /// <summary>What is told of a field's figures after the pattern was divided is told where they lie on the pattern.</summary>
+    [Fact]
+    public void Figures_of_fields_are_placed_on_the_pattern()
+    {
+        var pipeline = new Pipeline(Settings(Stage, OutputFormat.Stream), new MemoryFiles().With("chip.layout", Chip), new DiagnosticSink(), CancellationToken.None);
+        DividedPattern divided = pipeline.Split(pipeline.Fracture(pipeline.Flatten(pipeline.Layout())))!;
+        Assert.True(divided.Plan.Fields.Length > 1);
+        foreach ((WriteField field, FiguresDocument part) in divided.Plan.Fields.Zip(divided.Figures))
+        {
+            SourcePlace inField = SourcePlace.OfFigure(0);
+            ItemPlace told = pipeline.Places.Complete(inField with { Item = inField.Item! with { Field = field.Name } }).Item!;
+            (double x, double y) = FigureCorners.InnerPoint(part.Figures[0]);
+            Assert.Equal((field.Centre.X + x) / 10, told.XNanometres!.Value, 1e-6);
+            Assert.Equal((field.Centre.Y + y) / 10, told.YNanometres!.Value, 1e-6);
+            Assert.Equal(field.Name, told.Field);
+        }
     }
 
     private sealed class PositionWatch : ExposureWatcher

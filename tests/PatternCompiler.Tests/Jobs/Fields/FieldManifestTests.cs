@@ -82,6 +82,8 @@ public sealed class FieldManifestTests
     [InlineData("grid_pm: 100", "grid_pm: -100", "m.yaml:6:10: error PC0115: 'grid_pm' must be a whole number of picometres above zero")]
     [InlineData("reach_um: [50, 50]", "reach_um: [-50, 50]", "m.yaml:7:11: error PC0115: 'reach_um' must be above zero in both directions; divide the pattern again")]
     [InlineData("reach_um: [50, 50]", "reach_um: [50, 0]", "m.yaml:7:11: error PC0115: 'reach_um' must be above zero in both directions; divide the pattern again")]
+    [InlineData("grid_pm: 100", "grid_pm: 100.5", "m.yaml:6:10: error PC0115: 'grid_pm' must be a whole number of picometres above zero")]
+    [InlineData("grid_pm: 100", "grid_pm: 1e300", "m.yaml:6:10: error PC0115: 'grid_pm' must be a whole number of picometres above zero")]
     [InlineData("grid_pm: 100", "grid_pm: 0.5", "m.yaml:6:10: error PC0115: 'grid_pm' must be a whole number of picometres above zero")]
     [InlineData("figures: 17", "figures: 17, colour: 3", "m.yaml:13:145: error PC0111: unknown key 'colour' in 'visits[1]'; known here: visit, field, centre_um, cell_um, stage_um, figures, move_s, write_s, files, from_um, focus_mm, deflected_um")]
     public void Errors_name_place_key_and_remedy(string from, string to, string expected)

@@ -1,3 +1,4 @@
+using System.Text.Json;
 using PatternCompiler.Jobs.Schemas;
 using PatternCompiler.Jobs.Yaml;
 
@@ -12,6 +13,46 @@ public sealed class SettingsSchemaTests
 
     // Values for people, which the program passes over.
     private static readonly string[] PassedOver = ["manifest: fields", "manifest: move_s", "manifest: write_s", "manifest: total_s", "manifest: visits[].visit"];
+
+    [Theory]
+    [InlineData("- file: a  # what is sent\n  layer: b  # and where\n", "file|what is sent;layer|and where")]
+    [InlineData("a:\n  - file: b  # one\n    size: 3  # two\n  - file: c\nd: 4  # three\n", "a[].file|one;a[].size|two;d|three")]
+    [InlineData("a:  # its own\n  # of the key below\n  b: 1\n  c: 2            # and\n                      # more\n", "a|its own;a.b|of the key below;a.c|and more")]
+    public void Comments_belong_to_the_keys_that_they_stand_beside(string text, string expected)
+    {
+        var comments = new Dictionary<string, string>(StringComparer.Ordinal);
+        KeyComments.AddTo(comments, text);
+        Assert.Equal(expected, string.Join(';', comments.Select(pair => $"{pair.Key}|{pair.Value}")));
+    }
+
+    /// <summary>A flag is a word or a boolean of JSON, and both ways of quoting it.</summary>
+    [Fact]
+    public void Flags_may_be_words_and_booleans()
+    {
+        int flags = 0;
+        foreach (SettingsSchema kind in SettingsSchema.All)
+        {
+            using var stream = new MemoryStream();
+            kind.Write(stream);
+            using JsonDocument schema = JsonDocument.Parse(stream.ToArray());
+            foreach (string[] words in Enums(schema.RootElement).Where(words => words.Contains("True") || words.Contains("False")))
+            {
+                flags++;
+                Assert.Subset(words.ToHashSet(), new HashSet<string> { "String yes", "String no", "True", "False", "String true", "String false" });
+            }
+        }
+
+        Assert.True(flags > 3);
+
+        static IEnumerable<string[]> Enums(JsonElement at) => at.ValueKind switch
+        {
+            JsonValueKind.Object => at.EnumerateObject().SelectMany(p => p.Name == "enum" && p.Value.ValueKind == JsonValueKind.Array
+                ? [[.. p.Value.EnumerateArray().Select(word => word.ValueKind == JsonValueKind.String ? $"String {word.GetString()}" : $"{word.ValueKind}")]]
+                : Enums(p.Value)),
+            JsonValueKind.Array => at.EnumerateArray().SelectMany(Enums),
+            _ => [],
+        };
+    }
 
     [Fact]
     public void Samples_hold_every_key_that_a_reader_asks_for()

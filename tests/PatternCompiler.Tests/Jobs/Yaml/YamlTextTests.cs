@@ -8,6 +8,16 @@ public sealed class YamlTextTests
     private static string ErrorOf(string yaml) =>
         Assert.Throws<CompileException>(() => YamlText.Read(yaml, "a.yaml", root => root.Among(["one", "two", "list"]))).Message;
 
+    [Theory]
+    [InlineData("a: 1\r\nb: 2\nc: 3")]
+    [InlineData("a: 1\nb: 2\rc: 3")]
+    public void Lines_are_quoted_from_the_first_to_the_last(string text)
+    {
+        var source = new YamlSource("m.yaml", text);
+        Assert.Equal([null, "a: 1", "b: 2", "c: 3", null, null], new[] { 0, 1, 2, 3, 4, int.MaxValue }.Select(source.LineText));
+        Assert.Null(source.LineText(-1));
+    }
+
     [Fact]
     public void Nodes_know_their_place_and_path()
     {

@@ -2,6 +2,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Passes.Fields;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Tests.Passes.Fields;
 
@@ -37,6 +38,48 @@ public sealed class FieldPassTests
         DividedPattern divided = FieldCase.Divide(
             FieldCase.Document(from y in new[] { 0, 240 } from x in new[] { 0, 120, 270 } select FieldCase.Rectangle(x, y, x + 10, y + 10)), options);
         Assert.Equal(expected, string.Join(' ', divided.Plan.Fields.Select(field => field.Name)));
+    }
+
+    /// <summary>
+    /// A side that runs 3 um over one grid step of height makes a cut stray so far. Bars that end at 188.9 um, where fields share 180 to
+    /// 190 um, would have the seam there; it stays 3 um away from both ends, whichever side of the figure runs so.
+    /// </summary>
+    [Theory]
+    [InlineData(false, false)]
+    [InlineData(true, false)]
+    [InlineData(false, true)]
+    [InlineData(true, true)]
+    public void A_seam_leaves_room_for_the_side_that_runs_furthest(bool isMirrored, bool isUpsideDown)
+    {
+        const int Lure = 1_889_000;
+        GridEdge upright = new(new(100_000, 0), new(100_000, 30)), slanted = isUpsideDown ? new(new(1_525_000, 0), new(2_425_000, 30)) : new(new(2_425_000, 0), new(1_525_000, 30));
+        Figure figure = Figure.FromTrapezoid(0, DoseFactor.One, Mirror(new Trapezoid(0, 30, upright, slanted)));
+        Figure[] all =
+        [
+            figure,
+            .. new[] { (0, Lure), (Lure, 3_700_000) }.Select(bar => Figure.FromTrapezoid(0, DoseFactor.One, Mirror(Trapezoid.FromRectangle(bar.Item1, 100_000, bar.Item2, 200_000)))),
+        ];
+        DividedPattern divided = FieldCase.Divide(FieldCase.Document(all));
+        FieldCase.AssertWithinReach(divided);
+        Assert.Equal(FieldCase.DosedArea(all), FieldCase.DosedArea(FieldCase.Together(divided)));
+        Assert.Equal(4, divided.Figures.Length);
+
+        // Without the slanted side the seam is where the bars end.
+        Assert.Equal(4, FieldCase.Divide(FieldCase.Document(all[1..])).Figures.Sum(document => document.Figures.Count));
+
+        Trapezoid Mirror(Trapezoid shape) => !isMirrored ? shape : shape with { Left = MirrorEdge(shape.Right), Right = MirrorEdge(shape.Left) };
+
+        static GridEdge MirrorEdge(GridEdge edge) => new(new(-edge.Lower.X, edge.Lower.Y), new(-edge.Upper.X, edge.Upper.Y));
+    }
+
+    /// <summary>The way begins at the lower left field, and not at the height or the side of the second one.</summary>
+    [Theory]
+    [InlineData("03 10 11 12 13", "03 13 12 11 10")]
+    [InlineData("00 03 10 11 12 13", "00 10 11 12 13 03")]
+    public void The_shortest_way_begins_at_the_first_field(string given, string expected)
+    {
+        WriteField[] fields = [.. given.Split(' ').Select(name => (Row: name[0] - '0', Column: name[1] - '0', Name: name)).Select(f => new WriteField(f.Row, f.Column, f.Name, new GridPoint((900_000 * f.Column) + 7, (900_000 * f.Row) - 5), default))];
+        Assert.Equal(expected, string.Join(' ', StageRoute.Order(fields, StageOrder.Shortest, CancellationToken.None).Select(field => field.Name)));
     }
 
     [Fact]

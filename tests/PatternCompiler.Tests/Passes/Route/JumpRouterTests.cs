@@ -7,16 +7,16 @@ namespace PatternCompiler.Tests.Passes.Route;
 
 public sealed class JumpRouterTests
 {
+    private static readonly List<Stroke> Hidden = RouteCase.Hide(RouteCase.Combs);
+
     [Fact]
-    public void Same_figures_same_strokes() =>
-        Assert.Equal(RouteCase.Hide(RouteCase.Combs), RouteCase.Hide(RouteCase.Combs));
+    public void Same_figures_same_strokes() => Assert.Equal(Hidden, RouteCase.Hide(RouteCase.Combs));
 
     [Fact]
     public void Passes_lead_to_jumps()
     {
-        List<Stroke> strokes = RouteCase.Hide(RouteCase.Combs);
-        Assert.Contains(strokes, stroke => stroke.Kind == StrokeKind.Via);
-        Assert.All(Enumerable.Range(0, strokes.Count).Where(i => strokes[i].Kind == StrokeKind.Via), i => Assert.True(strokes[i + 1].IsBlanked));
+        Assert.Contains(Hidden, stroke => stroke.Kind == StrokeKind.Via);
+        Assert.All(Enumerable.Range(0, Hidden.Count).Where(i => Hidden[i].Kind == StrokeKind.Via), i => Assert.True(Hidden[i + 1].IsBlanked));
     }
 
     [Fact]

@@ -39,6 +39,22 @@ public sealed class RouteAreaTests
         Assert.True(area.ComesClose(bare, 0.6 * left));
     }
 
+    /// <summary>A track at any border of the area stays there: its flanks end, and do not go on at the other border.</summary>
+    [Fact]
+    public void What_is_laid_at_a_border_is_laid_nowhere_else()
+    {
+        RouteArea whole = Ground(FillCase.Rectangle(-20_000, -20_000, 40_000, 40_000));
+        (int columns, int rows) = (whole.Columns, whole.Rows);
+        foreach ((int column, int row) in ((int, int)[])[(0, rows / 2), (columns - 1, rows / 2), (columns / 2, 0), (columns / 2, rows - 1), (0, 0), (columns - 1, rows - 1)])
+        {
+            RouteArea area = Ground(FillCase.Rectangle(-20_000, -20_000, 40_000, 40_000));
+            area.Lay(row * columns + column, 1e6, area.CellNanometres);
+            int[] printing = [.. Enumerable.Range(0, columns * rows).Where(cell => area.Prints(cell, 0) && !whole.Prints(cell, 0))];
+            Assert.Contains(row * columns + column, printing);
+            Assert.All(printing, cell => Assert.True(Math.Abs(cell % columns - column) < columns / 4 && Math.Abs(cell / columns - row) < rows / 4, $"({column}, {row}): {cell % columns}, {cell / columns}"));
+        }
+    }
+
     [Fact]
     public void Depth_is_the_distance_to_bare_area_and_shelters_are_deep()
     {

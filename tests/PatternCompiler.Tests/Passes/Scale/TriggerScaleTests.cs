@@ -52,6 +52,21 @@ public sealed class TriggerScaleTests
             output.Items);
     }
 
+    /// <summary>A drift of the current goes on while the beam waits for an edge: by so many ticks more does the next exposure begin.</summary>
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    [InlineData(2)]
+    public void Waits_for_edges_take_their_mean_time(int triggers)
+    {
+        var timing = new BlankerTiming(new Blanker(true, true, 1e-6, 0, 0) { IsCompensated = true }, new CollectingSink<RecordsHeader, DeflectionRecord>()) { MeanTriggerTicks = 1234 };
+        timing.Begin(ScalePass.HeaderOf(Options));
+        timing.Write([DeflectionRecord.Jump(1, 1, 40), DeflectionRecord.Dot(1, 1, 50), DeflectionRecord.Jump(2, 1, 30)]);
+        long before = timing.ElapsedTicks;
+        timing.Write([.. Enumerable.Repeat(DeflectionRecord.Trigger(9), triggers)]);
+        Assert.Equal(before + (1234 * triggers), timing.ElapsedTicks);
+    }
+
     private static CollectingSink<RecordsHeader, DeflectionRecord> Run(ScaleOptions options)
     {
         var output = new CollectingSink<RecordsHeader, DeflectionRecord>();

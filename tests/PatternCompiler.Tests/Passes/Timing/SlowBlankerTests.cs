@@ -18,6 +18,19 @@ public sealed class SlowBlankerTests
     private static readonly Gen<BlankerEdges> Edges = Gen.Select(Gen.Double[0, 8], Gen.Double[0.5, 6], Gen.Double[0, 8], Gen.Double[0.5, 6])
         .Select((onDead, rise, offDead, fall) => new BlankerEdges(onDead, rise, offDead, fall));
 
+    /// <summary>However much a figure has got too much, a dwell is not shortened further than it can be.</summary>
+    [Theory]
+    [InlineData(-2, 0)]
+    [InlineData(0, 0)]
+    [InlineData(1, 1)]
+    [InlineData(3, 3)]
+    public void A_dwell_is_shortened_no_further_than_it_can_be(long most, long expected)
+    {
+        (long less, double left) = ShortPulse.TooLong(new BlankerEdges(3, 15, 2, 4), 0, 20, most, 100);
+        Assert.Equal(expected, less);
+        Assert.True(left > 10);
+    }
+
     /// <summary>The charge of one pulse: exponential steps of a hundredth of a tick.</summary>
     [Fact]
     public void A_pulse_has_the_charge_of_its_response() =>

@@ -50,6 +50,19 @@ public class StrayScanTests
             StrayText.ListOf(report));
     }
 
+    /// <summary>What a jump adds by itself is told where it is less than nine tenths of the dose in its middle.</summary>
+    [Theory]
+    [InlineData(1, "100 uC/cm2")]
+    [InlineData(0.9, "100 uC/cm2")]
+    [InlineData(0.899, "100 uC/cm2 (89.9 uC/cm2 of its own)")]
+    [InlineData(0.25, "100 uC/cm2 (25 uC/cm2 of its own)")]
+    public void Doses_of_neighbours_are_told_apart(double own, string expected)
+    {
+        StrayReport report = Scan(new SettleModel(0, 0, 1e8), new Blanker(false, true, 0, 0, 0));
+        string line = Assert.Single(StrayText.ListOf(report with { Worst = [report.Worst[0] with { PeakDoseCoulombsPerSquareMetre = 1, OwnDoseCoulombsPerSquareMetre = own }] }));
+        Assert.EndsWith(" wide, " + expected, line, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_late_blanker_that_is_made_up_for_is_judged_alone()
     {
@@ -85,6 +98,23 @@ public class StrayScanTests
         StrayJump told = Assert.Single(
             Scan(new SettleModel(0, 0, 1e8), new Blanker(false, true, 0, 0, 0), [.. records.Where(record => record.Kind != RecordKind.Marker)], figures).Worst);
         Assert.Equal((3, 8), (told.FromFigure, told.ToFigure));
+    }
+
+    /// <summary>A marker names the jump to its figure, before or behind it, and no jump that was followed by an exposure.</summary>
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void A_marker_names_no_jump_from_before_an_exposure(bool isBefore)
+    {
+        DeflectionRecord marker = DeflectionRecord.Marker(8), jump = DeflectionRecord.Jump(30_000, 34_000, 2000);
+        DeflectionRecord[] records =
+        [
+            DeflectionRecord.Marker(3), DeflectionRecord.Jump(30_000, 30_000, 10), DeflectionRecord.Dot(30_000, 30_000, 10),
+            DeflectionRecord.Jump(34_000, 30_000, 2000), DeflectionRecord.Dot(34_000, 30_000, 10),
+            isBefore ? marker : jump, isBefore ? jump : marker, DeflectionRecord.Dot(30_000, 34_000, 10),
+        ];
+        StrayReport report = Scan(new SettleModel(0, 0, 1e8), new Blanker(false, true, 0, 0, 0), records);
+        Assert.Equal([(3, 3, 3), (isBefore ? 6 : 5, 3, 8)], report.Worst.OrderBy(found => found.Record).Select(found => ((int)found.Record, found.FromFigure, found.ToFigure)));
     }
 
     /// <summary>Some of the beam comes through on every jump without a blanker, through one that leaks, and through one whose delay nobody makes up for.</summary>

@@ -3,6 +3,7 @@ using CsCheck;
 using PatternCompiler.Geometry;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
+using PatternCompiler.Jobs.Report;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Records;
@@ -79,6 +80,17 @@ public sealed class PlayerDocumentTests
         Assert.Equal(
             [ends.Min(end => end.X), ends.Min(end => end.Y), ends.Max(end => end.X), ends.Max(end => end.Y)],
             facts.RootElement.GetProperty("extent").EnumerateArray().Select(side => side.GetDouble()));
+    }
+
+    /// <summary>Where no drawing is at hand, nothing is said of looking places up in it.</summary>
+    [Fact]
+    public void Figures_without_a_drawing_have_no_places_and_no_remark()
+    {
+        var watcher = new PlayerWatcher(new BuildSettings(DefaultFiles.Job, DefaultFiles.Machine, DefaultFiles.Process), 10, 10);
+        watcher.See(new FiguresDocument(new FiguresHeader(100, ["pads"]), [Figure.FromDot(0, DoseFactor.One, new(3, -4))]));
+        PlayerDocument document = watcher.ToDocument("a", null, []);
+        Assert.NotNull(document.Figures);
+        Assert.Empty(document.Remarks);
     }
 
     [Fact]

@@ -17,11 +17,8 @@ internal sealed class SlurmCluster : IDisposable
     public SlurmCluster()
     {
         // Munge wants its key for itself and its socket for all.
-        const UnixFileMode open = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute | UnixFileMode.GroupExecute | UnixFileMode.OtherExecute;
         folder.With("munge/key", RandomNumberGenerator.GetBytes(128));
-        File.SetUnixFileMode(folder.Path, open);
-        File.SetUnixFileMode(folder["munge"], open);
-        File.SetUnixFileMode(folder["munge/key"], UnixFileMode.UserRead | UnixFileMode.UserWrite);
+        Executable.Shell(folder.Path, "chmod 711 . munge && chmod 600 munge/key").Expect(0);
         folder.With(
             "slurm.conf",
             $"""

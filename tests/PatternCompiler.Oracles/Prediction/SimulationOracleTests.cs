@@ -163,7 +163,7 @@ public class SimulationOracleTests
             map.Deposit(500 * random.NextDouble(), 500 * random.NextDouble(), 1e-15 * random.NextDouble());
         }
 
-        double deposited = map.TilePlaces.Sum(place => map.Tile(place).ToArray().Sum(dose => (double)dose)) * 100e-18;
+        double deposited = map.TilePlaces.Sum(place => map.Tile(place)!.Pixels().Sum(dose => (double)dose)) * 100e-18;
         Assert.Equal(1, deposited / map.TotalCoulombs, 1e-6);
         var options = new SimulationOptions(spread, 0, 0.1) { MapStepNanometres = 20 };
         SampleMap energy = Developer.Run(map, null, options, CancellationToken.None).Map!;
@@ -245,7 +245,7 @@ public class SimulationOracleTests
         double pixel = map.PixelNanometres;
         foreach ((int column, int row) in map.TilePlaces)
         {
-            ReadOnlySpan<float> tile = map.Tile((column, row));
+            float[] tile = map.Tile((column, row))!.Pixels();
             for (int i = 0; i < tile.Length; i++)
             {
                 double charge = tile[i] * pixel * pixel * 1e-18;

@@ -64,8 +64,8 @@ public class TestPatternsTests
             (double x, double y, double half) = (10_000 * Number("x [um]"), 10_000 * Number("y [um]"), 5 * Number("drawn [nm]"));
             Assert.Equal((columns.Length, "", ""), (row.Length, Cell("measured [nm]"), Cell("thickness [nm]")));
             bool isGap = Cell("feature") == "gap";
-            Assert.Equal([isGap ? null : Cell("factor"), isGap ? null : Cell("factor")], new[] { DoseAt(x - half + 1, y), DoseAt(x + half - 1, y) });
-            Assert.Equal([isGap ? Cell("factor") : null, isGap ? Cell("factor") : null], new[] { DoseAt(x - half - 1, y), DoseAt(x + half + 1, y) });
+            Assert.Equal((string?[])[isGap ? null : Cell("factor"), isGap ? null : Cell("factor")], (string?[])[DoseAt(x - half + 1, y), DoseAt(x + half - 1, y)]);
+            Assert.Equal((string?[])[isGap ? Cell("factor") : null, isGap ? Cell("factor") : null], (string?[])[DoseAt(x - half - 1, y), DoseAt(x + half + 1, y)]);
         }
 
         string? DoseAt(double x, double y) => shapes.SingleOrDefault(shape => x > shape.XLeft && x < shape.XRight && y > shape.YBottom && y < shape.YTop)?.DoseFactor.ToString();

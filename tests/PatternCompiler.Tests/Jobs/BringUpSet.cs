@@ -58,7 +58,7 @@ internal sealed partial class BringUpSet
         string section = Section(ending);
         int start = section.IndexOf($": {caption}</caption>", StringComparison.Ordinal);
         Assert.True(start > 0, caption);
-        string body = section[start..section.IndexOf("</table>", start, StringComparison.Ordinal)];
+        string body = section[start..section.IndexOf("</table>", start, StringComparison.Ordinal)].Replace("<wbr>", "", StringComparison.Ordinal);
         return [.. Row().Matches(body[body.IndexOf("<tbody>", StringComparison.Ordinal)..]).Select(row => Cell().Matches(row.Value).Select(cell => WebUtility.HtmlDecode(cell.Groups[1].Value)).ToArray())];
     }
 

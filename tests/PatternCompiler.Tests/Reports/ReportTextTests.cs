@@ -33,4 +33,16 @@ public sealed class ReportTextTests
         Assert.Equal("<!DOCTYPE html>\n<p title=\"a&quot;&lt;b&gt;\">&lt;script&gt;&amp;\\u{1}</p>\n", page);
         Assert.Throws<InvalidOperationException>(() => new HtmlBuilder().Open("p").ToDocument());
     }
+    [Theory]
+    [InlineData("out/night-run.stream", "out/|night-|run.|stream")]
+    [InlineData("chip-r01c02_a.v2", "chip-|r01c02_|a.|v2")]
+    [InlineData("3.1082 ms, -4 um, 2026-11-30", "3.1082 ms, -4 um, 2026-11-30")]
+    [InlineData("ends in /", "ends in /")]
+    [InlineData("/a<b", "/|a&lt;b")]
+    [InlineData("", "")]
+    public void Names_break_behind_their_marks_and_numbers_do_not(string name, string expected)
+    {
+        string page = new HtmlBuilder().Open("p").Name(name).Close().ToDocument();
+        Assert.Equal($"<!DOCTYPE html>\n<p>{expected.Replace("|", "<wbr>", StringComparison.Ordinal)}</p>\n", page);
+    }
 }

@@ -62,17 +62,22 @@ internal sealed class HtmlBuilder
         return this;
     }
 
-    /// <summary>Text that, where it must, breaks behind the marks within names of files, and not amid a word.</summary>
+    /// <summary>Text that, where it must, breaks behind the marks within names of files, and not amid a word or a number.</summary>
     public HtmlBuilder Name(string content)
     {
         string left = PrintedText.Cut(content, LongestText);
-        for (int at; (at = left.AsSpan().IndexOfAny("/._-")) >= 0 && at + 1 < left.Length; left = left[(at + 1)..])
+        int start = 0;
+        for (int at = 1; at < left.Length; at++)
         {
-            Escape(left[..(at + 1)]);
-            text.Append("<wbr>");
+            if (left[at - 1] is '/' or '.' or '_' or '-' && !char.IsAsciiDigit(left[at]))
+            {
+                Escape(left[start..at]);
+                text.Append("<wbr>");
+                start = at;
+            }
         }
 
-        Escape(left);
+        Escape(left[start..]);
         return this;
     }
 

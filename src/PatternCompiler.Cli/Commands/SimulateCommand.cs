@@ -112,7 +112,7 @@ internal sealed class SimulateCommand
             Heights = heights,
             MapStepNanometres = MapStep(
                 result.GetValue(mapStep),
-                isForScripts: result.GetValue(map) is not null || SimulationFiles.IsArray(result.GetValue(thickness)),
+                isForScripts: WritesArrays(result),
                 isForPictures: result.GetValue(picture) is not null || result.GetValue(thickness) is not null,
                 result.GetValue(window)),
         };
@@ -141,6 +141,7 @@ internal sealed class SimulateCommand
             Fields = replay.Plan?.Fields.Length ?? 0,
             Stage = errors,
             Hum = hum.EffectOn(simulated, layout?.Drawn, options, context.Cancellation),
+            Cells = WritesArrays(result) ? simulated.Map ?? simulated.Thickness : null,
         };
         WriteReport(
             findings,
@@ -164,6 +165,8 @@ internal sealed class SimulateCommand
     }
 
     // Arrays keep the step that is asked for; a picture alone needs no more cells than it has pixels.
+    private bool WritesArrays(ParseResult result) => result.GetValue(map) is not null || SimulationFiles.IsArray(result.GetValue(thickness));
+
     private static double MapStep(Quantity? asked, bool isForScripts, bool isForPictures, PictureWindow? window)
     {
         if (!isForScripts && !isForPictures)

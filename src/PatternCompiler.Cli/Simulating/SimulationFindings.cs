@@ -28,6 +28,9 @@ internal sealed record SimulationFindings(
     /// <summary>Number of write fields; 0 where the pattern is written from one position.</summary>
     public int Fields { get; init; }
 
+    /// <summary>Where the cells of array files lie; null if none is written.</summary>
+    public SampleMap? Cells { get; init; }
+
     /// <summary>What the hum of the mains does; null where the machine states none.</summary>
     public HumEffect? Hum { get; init; }
 

@@ -30,10 +30,21 @@ internal readonly struct SimulationJson(SimulationFindings findings)
     public double RippleX => findings.Exposure.SpacingX.Ripple;
     public double RippleY => findings.Exposure.SpacingY.Ripple;
     public long PrintingJumps => findings.Exposure.Strays?.Printing ?? 0;
+    public CellsDocument? Cells => findings.Cells is { } cells ? new(cells) : null;
     public WindowDocument? ProcessWindow => findings.Window is { } window ? new(window) : null;
 
     /// <summary>Writes one object and a line feed.</summary>
     public static void Write(SimulationFindings findings, Stream output) => JsonFile.Write(new SimulationJson(findings), SimulationTypes.Default, output);
+}
+
+/// <summary>Where the cells of array files lie: the first one is the lowest of the left column, rows follow each other upward.</summary>
+internal sealed class CellsDocument(SampleMap cells)
+{
+    public double LeftNanometres => cells.Left;
+    public double BottomNanometres => cells.Bottom;
+    public double StepNanometres => cells.StepNanometres;
+    public int Columns => cells.Columns;
+    public int Rows => cells.Rows;
 }
 
 /// <summary>Edge errors, the same for prints that are predicted and prints that are measured.</summary>

@@ -62,6 +62,11 @@ internal static class SimulationReport
 
         AddHeights(text, findings);
         AddExposure(text, findings.Exposure);
+        if (findings.Cells is { } cells)
+        {
+            Line(text, "cells of arrays", $"{cells.Rows} rows of {cells.Columns}, {Nanometres(cells.StepNanometres)} each; the first has its lower left corner at ({Micrometres(cells.Left)}, {Micrometres(cells.Bottom)}) um");
+        }
+
         if (findings.Window is { } window)
         {
             AddWindow(text, window);

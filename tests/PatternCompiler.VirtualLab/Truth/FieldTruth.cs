@@ -19,6 +19,26 @@ public sealed record FieldTruth(
     double CubicPerSquareNanometre,
     double TimeConstantSeconds)
 {
+    /// <summary>Fastest move of each axis; 0 for no limit. Only a deflection with a time constant has one.</summary>
+    public double SlewNanometresPerSecond { get; init; }
+
+    /// <summary>How far an axis still is from where it goes, so long after it was away by a distance: as fast as it can, and then with its time constant.</summary>
+    internal double Away(double distance, double seconds)
+    {
+        if (TimeConstantSeconds == 0)
+        {
+            return 0;
+        }
+
+        double slewing = Math.Min(seconds, SlewingSeconds(distance));
+        double handedOver = distance - (Math.Sign(distance) * SlewNanometresPerSecond * slewing);
+        return handedOver * Math.Exp(-(seconds - slewing) / TimeConstantSeconds);
+    }
+
+    /// <summary>How long an axis moves as fast as it can: until its time constant alone would make it slower.</summary>
+    internal double SlewingSeconds(double distance) =>
+        SlewNanometresPerSecond > 0 ? Math.Max(0, (Math.Abs(distance) / SlewNanometresPerSecond) - TimeConstantSeconds) : 0;
+
     public (double X, double Y) PlaceOf(double voltsX, double voltsY)
     {
         double x = (voltsX + (CrosstalkXFromY * voltsY)) * NanometresPerVoltX;

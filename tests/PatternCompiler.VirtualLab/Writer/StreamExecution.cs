@@ -59,13 +59,18 @@ internal sealed class StreamExecution
     /// <summary>Plays all records; returns the time at the end, when the beam is off.</summary>
     public double Play(IEnumerable<StreamRecord> records)
     {
-        if (!HasBlanker)
-        {
-            blanker.Switch(true, time - truth.Blanker.OnDelaySeconds);
-        }
-
+        bool isFirst = true;
         foreach (StreamRecord record in records)
         {
+            if (isFirst && !HasBlanker)
+            {
+                // It has been on all the time, and has waited where it is parked since it wrote last.
+                blanker.Switch(true, time - truth.Blanker.OnDelaySeconds);
+                Go(record.X, record.Y);
+                (x, y) = (goalX, goalY);
+            }
+
+            isFirst = false;
             switch (record.Kind)
             {
                 case RecordKind.Jump:
@@ -152,7 +157,7 @@ internal sealed class StreamExecution
 
     private static long FloorDivide(long a, long b) => (a / b) - (a % b < 0 ? 1 : 0);
 
-    // The deflection follows with one time constant; where it does so at once, the goal is the place.
+    // The deflection follows with one time constant, no faster than it can; where it does so at once, the goal is the place.
     private void Go(int codeX, int codeY)
     {
         (x, y) = DeflectionAt(time);
@@ -170,9 +175,7 @@ internal sealed class StreamExecution
             return (scanX.At(at), scanY.At(at));
         }
 
-        double constant = truth.Field.TimeConstantSeconds;
-        double left = constant > 0 ? Math.Exp(-(at - goalTime) / constant) : 0;
-        return (goalX + ((x - goalX) * left), goalY + ((y - goalY) * left));
+        return (goalX + truth.Field.Away(x - goalX, at - goalTime), goalY + truth.Field.Away(y - goalY, at - goalTime));
     }
 
     private void Stay(long ticks) => StaySeconds(ticks / clockHertz);
@@ -226,13 +229,16 @@ internal sealed class StreamExecution
     {
         double steps = 1;
         double constant = truth.Field.TimeConstantSeconds;
-        if (constant > 0 && from - goalTime < SettledTimeConstants * constant)
+        double slewing = Math.Max(truth.Field.SlewingSeconds(x - goalX), truth.Field.SlewingSeconds(y - goalY));
+        if (constant > 0 && from - goalTime < slewing + (SettledTimeConstants * constant))
         {
             // Even steps in time: the first one, the fastest, sets their number.
             (double startX, double startY) = DeflectionAt(from);
             double away = Math.Abs(startX - goalX) + Math.Abs(startY - goalY);
-            double speed = away / constant;
-            steps = Math.Max(steps, Math.Min(speed * (to - from), 8 * away) / LargestStepNanometres);
+            double way = slewing > 0
+                ? 2 * truth.Field.SlewNanometresPerSecond * (to - from)
+                : Math.Min(away / constant * (to - from), 8 * away);
+            steps = Math.Max(steps, way / LargestStepNanometres);
         }
 
         if (scanX is not null && scanY is not null)

@@ -36,6 +36,7 @@ public sealed class YamlOracleTests
         (@"[,\[\]{}""'|>]#", "YAML 1.2.2, 6.6 and production 126: a comment has a blank before it, and no word begins with #"),
         (@"(^|\n) *:\S", "no key begins with a colon"),
         (@"![^\s,]*,", "a tag ends before a comma, and settings have no types of their own"),
+        (@"[{,][^\n{}]*: *&\w+ [^\n]*[,}]", "YAML 1.2.2, 7.4.2 allows an anchor before a word within braces, the library does not; no setting needs one there"),
         (@"[,\[{:] *-[,\[\]{}]", "YAML 1.2.2, production 126: a word begins with - only where a character of a word follows"),
     ];
 
@@ -116,7 +117,9 @@ public sealed class YamlOracleTests
         string[] files =
         [
             DefaultFiles.MachineText, DefaultFiles.ProcessText, DefaultFiles.JobText,
-            .. Directory.EnumerateFiles(OutsidePrograms.Corpus("..", "..", "examples"), "*.yaml", SearchOption.AllDirectories).Order(StringComparer.Ordinal).Select(File.ReadAllText),
+            .. Directory.EnumerateFiles(OutsidePrograms.Corpus("..", "..", "examples"), "*.yaml", SearchOption.AllDirectories)
+                .Where(file => Path.GetFileName(file) != "lab.yaml") // What the virtual lab is told, no settings.
+                .Order(StringComparer.Ordinal).Select(File.ReadAllText),
         ];
         for (int i = 0; i < Texts; i++)
         {

@@ -63,7 +63,7 @@ public sealed partial class SecondLayerDayTests(CReceiver receiver, ITestOutputH
         Assert.Contains("the look's dose on the device is 0: ", plan.Errors, StringComparison.Ordinal);
         folder.Run("emit", "looks.records", "--machine", "machine.yaml", "-o", "looks.stream").Expect(0);
         Received(cable => folder.Run("send", "looks.stream", "--link", cable, "--log", "runs.log", "--note", "step=look").Expect(0));
-        var detector = new Detector(UnderResist(truth), layer, films, new Dice(seed, "detector"));
+        var detector = new Detector(truth.UnderResist(), layer, films, new Dice(seed, "detector"));
         Sample look = lab.Look(DecodedExposure.Read(folder["looks.stream"]), detector);
         double onDevice = look.Deposits.All().Select(deposit => layer.Under(deposit.X, deposit.Y)).Count(place => Math.Abs(place.X) <= 30_000 && Math.Abs(place.Y) <= 20_000);
         folder.With("samples.csv", "sample\n" + string.Concat(detector.Samples.Select(value => value.ToString("0.####", CultureInfo.InvariantCulture) + "\n")));
@@ -132,19 +132,6 @@ public sealed partial class SecondLayerDayTests(CReceiver receiver, ITestOutputH
             .With("machine.yaml",
                 "machine: m\ndac: {bits: 16, lowest: -10 V, highest: 10 V, coding: offset binary}\ndeflection: {field: 100 um, invert_y: yes}\nsettle: {fixed: 15 us}\n"
                 + "clock: {rate: 10 MHz, shortest_dwell: 1 ticks, longest_dwell: 65535 ticks}\nblanker: {active: high}\nbeam: {current: 100 pA, spot: 20 nm, energy: 30 keV}\nlink: {rate: 8 MB/s, buffer: 64 KiB}\n");
-    }
-
-    // The marks are metal by now, and the beam reaches them as wide as the resist above has made it.
-    private static MicroscopeTruth UnderResist(LabTruth truth)
-    {
-        double forward = truth.Resist.Spread[0].RangeNanometres / Math.Sqrt(2), spot = truth.Column.SpotNanometres / 2.3548;
-        return truth.Microscope with
-        {
-            SubstrateSignal = truth.Microscope.SubstrateSignal + new Dice(truth.Seed, "metal").Between(0.15, 0.4),
-            ResistSignal = truth.Microscope.SubstrateSignal,
-            EdgeSignal = 0,
-            BlurNanometres = Math.Sqrt((forward * forward) + (spot * spot)),
-        };
     }
 
     // Where the charge of each pad lies, against where the beam finds that place of the first layer.

@@ -78,7 +78,7 @@ public sealed class SecondLayerLoopTests(ITestOutputHelper console)
         LookPlan plan = LookPlan.Of(settings, new DiskFiles(), messages, CancellationToken.None);
         using var bytes = new MemoryStream();
         LookExposure.Write(plan, settings, new ExposureStreamWriter(bytes, StreamProfile.Lines), messages);
-        var detector = new Detector(UnderResist(truth), layer, films, new Dice(seed, "detector"));
+        var detector = new Detector(truth.UnderResist(), layer, films, new Dice(seed, "detector"));
         Sample look = lab.Look(DecodedExposure.Read(bytes.ToArray()), detector);
         double onDevice = look.Deposits.All().Where(deposit => IsDevice(layer.Under(deposit.X, deposit.Y))).Sum(deposit => (double)deposit.Femtocoulombs);
 
@@ -138,19 +138,6 @@ public sealed class SecondLayerLoopTests(ITestOutputHelper console)
         (double x, double y) = ((mark.X + (i == bad ? byX : 0)) / 1000, (mark.Y + (i == bad ? byY : 0)) / 1000);
         return FormattableString.Invariant($"rect on marks centre ({x:0.####}, {y:0.####}) size (4, 1)\nrect on marks centre ({x:0.####}, {y:0.####}) size (1, 4)\n");
     }));
-
-    // The marks are metal by now, brighter than the ground, without the crest of a film's edge; and the beam reaches them as wide as the resist above has made it.
-    private static MicroscopeTruth UnderResist(LabTruth truth)
-    {
-        double forward = truth.Resist.Spread[0].RangeNanometres / Math.Sqrt(2), spot = truth.Column.SpotNanometres / 2.3548;
-        return truth.Microscope with
-        {
-            SubstrateSignal = truth.Microscope.SubstrateSignal + new Dice(truth.Seed, "metal").Between(0.15, 0.4),
-            ResistSignal = truth.Microscope.SubstrateSignal,
-            EdgeSignal = 0,
-            BlurNanometres = Math.Sqrt((forward * forward) + (spot * spot)),
-        };
-    }
 
     // As long as the resist bears: 45 % of its onset, by I·t / s².
     private static double DwellMicroseconds(LabTruth truth) => Math.Floor(10 * 0.45 * truth.Resist.OnsetMicrocoulombs * 0.01 * 40e-9 * 40e-9 / 100e-12 * 1e6) / 10;

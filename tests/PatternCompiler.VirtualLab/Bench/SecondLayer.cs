@@ -39,7 +39,7 @@ public sealed class SecondLayer(LabDescription lab, SampleFolder first)
         [
             .. windows.Select(w => new SampleWindow(w.Left, w.Bottom, w.Right, w.Top).Widened(Around)).Select(window => (window, (Damaged(window) is { } by ? first.Read(by) : sample).Develop(window, StepNanometres))),
         ];
-        var detector = new Detector(UnderResist(), Layer, films, new Dice(truth.Seed, "detector"));
+        var detector = new Detector(truth.UnderResist(), Layer, films, new Dice(truth.Seed, "detector"));
         new Laboratory(truth).Look(stream, detector);
         return ("sample\n" + string.Concat(detector.Samples.Select(value => value.ToString("0.####", CultureInfo.InvariantCulture) + "\n")), deposits.TotalFemtocoulombs);
     }
@@ -90,16 +90,4 @@ public sealed class SecondLayer(LabDescription lab, SampleFolder first)
 
     private (double X, double Y)? Damaged(SampleWindow window) =>
         lab.Damaged is { } mark && mark.X > window.Left && mark.X < window.Right && mark.Y > window.Bottom && mark.Y < window.Top ? (mark.ByX, mark.ByY) : null;
-
-    private MicroscopeTruth UnderResist()
-    {
-        double forward = truth.Resist.Spread[0].RangeNanometres / Math.Sqrt(2), spot = truth.Column.SpotNanometres / 2.3548;
-        return truth.Microscope with
-        {
-            SubstrateSignal = truth.Microscope.SubstrateSignal + new Dice(truth.Seed, "metal").Between(0.15, 0.4),
-            ResistSignal = truth.Microscope.SubstrateSignal,
-            EdgeSignal = 0,
-            BlurNanometres = Math.Sqrt((forward * forward) + (spot * spot)),
-        };
-    }
 }

@@ -27,6 +27,22 @@ public sealed record LabTruth(
     /// <summary>The same along y; both are there or none.</summary>
     public ScanTruth? ScanY { get; init; }
 
+    /// <summary>
+    /// The microscope as it sees marks of the layer below, which are metal by now: brighter than the ground, without the crest of a film's edge; and
+    /// the beam reaches them as wide as the resist above has made it.
+    /// </summary>
+    public MicroscopeTruth UnderResist()
+    {
+        double forward = Resist.Spread[0].RangeNanometres / Math.Sqrt(2), spot = Column.SpotNanometres / 2.3548;
+        return Microscope with
+        {
+            SubstrateSignal = Microscope.SubstrateSignal + new Dice(Seed, "metal").Between(0.15, 0.4),
+            ResistSignal = Microscope.SubstrateSignal,
+            EdgeSignal = 0,
+            BlurNanometres = Math.Sqrt((forward * forward) + (spot * spot)),
+        };
+    }
+
     /// <summary>Draws a lab. Each part has dice of its own.</summary>
     public static LabTruth Draw(long seed, LabSetup setup) => new(
         seed,

@@ -57,7 +57,8 @@ internal static class TravelOrder
             Span<int> ownOrder = order.AsSpan(first, own.Length);
             TravelOptions part = options with
             {
-                Start = tiles.EntryOf(tile) ?? options.Start,
+                // Where the beam comes from may not matter; where the first tile is left does.
+                Start = tiles.EntryOf(tile) ?? options.Start ?? own[0].Entry,
                 End = tiles.ExitOf(tile) ?? options.End,
                 MostTrials = (int)((long)options.MostTrials * own.Length / items.Length),
             };

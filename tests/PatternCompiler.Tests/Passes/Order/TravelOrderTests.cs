@@ -53,6 +53,22 @@ public sealed class TravelOrderTests
             },
             iter: 200);
 
+    /// <summary>Two tiles side by side, where it does not matter from where the beam comes: the way from one to the other is short all the same.</summary>
+    [Theory]
+    [InlineData(1)]
+    [InlineData(2)]
+    [InlineData(3)]
+    [InlineData(4)]
+    public void The_first_tile_is_left_at_its_gate_without_a_start(int seed)
+    {
+        var random = new Random(seed);
+        TravelItem[] items = [.. Enumerable.Range(0, 400).Select(_ => TravelItem.Dot(8 * random.NextDouble(), random.NextDouble()))];
+        TravelPlan plan = TravelOrder.FindByTiles(items, new TravelOptions(true), 200, CancellationToken.None);
+        int cut = Array.FindIndex(plan.Order, item => items[item].EntryX > 4);
+        (TravelItem last, TravelItem next) = (items[plan.Order[cut - 1]], items[plan.Order[cut]]);
+        Assert.InRange(Math.Abs(next.EntryX - last.EntryX) + Math.Abs(next.EntryY - last.EntryY), 0, 1);
+    }
+
     /// <summary>Gates in the wrong place would cost about the width of a tile each: 100 times 20 pitches here, 20 % more.</summary>
     [Theory]
     [InlineData(-1.0, -1.0)]

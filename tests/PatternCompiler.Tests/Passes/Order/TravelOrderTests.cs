@@ -64,7 +64,7 @@ public sealed class TravelOrderTests
         var random = new Random(seed);
         TravelItem[] items = [.. Enumerable.Range(0, 400).Select(_ => TravelItem.Dot(8 * random.NextDouble(), random.NextDouble()))];
         TravelPlan plan = TravelOrder.FindByTiles(items, new TravelOptions(true), 200, CancellationToken.None);
-        int cut = Array.FindIndex(plan.Order, item => items[item].EntryX > 4);
+        int cut = TravelTiles.Divide(items, null, 200).FirstOf(1);
         (TravelItem last, TravelItem next) = (items[plan.Order[cut - 1]], items[plan.Order[cut]]);
         Assert.InRange(Math.Abs(next.EntryX - last.EntryX) + Math.Abs(next.EntryY - last.EntryY), 0, 1);
     }

@@ -74,15 +74,7 @@ internal sealed class AxisPainter
             Label.Draw(surface, ticksY.Label(k), PictureFrame.PlotLeft - 10, y + TextHeight / 2, TextHeight, Palette.Ink, 1);
         }
 
-        if (frame.IsBare)
-        {
-            Label.Draw(surface, "x (µm)", (PictureFrame.PlotLeft + right) / 2, bottom + 38, TextHeight, Palette.Ink, 0.5);
-        }
-        else
-        {
-            Label.Draw(surface, "x (µm)", right + 42, bottom + 19, TextHeight, Palette.Ink);
-        }
-
+        Label.Draw(surface, "x (µm)", (PictureFrame.PlotLeft + right) / 2, bottom + 38, TextHeight, Palette.Ink, 0.5);
         Label.DrawUpward(surface, "y (µm)", 18, frame.PlotTop + frame.PlotHeight / 2.0, TextHeight, Palette.Ink);
     }
 

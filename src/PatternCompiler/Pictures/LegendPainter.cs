@@ -58,7 +58,7 @@ internal static class LegendPainter
                 surface.Discs(dot, Palette.Hue(entry.Hue), 2.6);
                 break;
             case SceneRole.Jump:
-                surface.Stroke(path, Palette.Jump, 0.9, dashed: true);
+                surface.Stroke(path, Palette.Jump, 1, dashed: true);
                 var arrow = new ScreenPath();
                 ShapePainter.AddArrow(arrow, left, middle, left + SampleWidth, middle, 0.55);
                 surface.Fill(arrow, Palette.Jump);

@@ -15,7 +15,7 @@ internal sealed record PictureFrame(int Width, int Height, int PlotWidth, int Pl
 
     internal const int LegendWidth = 204;
     private const int TitleRoom = 62;
-    private const int MarginBottom = 58;
+    private const int MarginBottom = 78;
     private const int BareMargin = 14;
     private const int BareMarginBottom = 46;
     private const double FreeMargin = 0.03;

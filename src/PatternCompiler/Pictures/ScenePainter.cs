@@ -51,7 +51,11 @@ internal static class ScenePainter
             double room = label.RoomNanometres / scene.Frame.NanometresPerPixel;
             if (Label.Fit(label.Text, TextHeight, room) == label.Text)
             {
-                Label.Draw(surface, label.Text, scene.Frame.PixelX(label.X), scene.Frame.PixelY(label.Y) + TextHeight / 2, TextHeight, Palette.Ink, 0.5);
+                double x = scene.Frame.PixelX(label.X);
+                double y = scene.Frame.PixelY(label.Y);
+                double half = (Label.Width(label.Text, TextHeight) / 2) + 3;
+                surface.FillRectangle(x - half, y - TextHeight, 2 * half, 2 * TextHeight, Palette.Plot with { Alpha = 220 });
+                Label.Draw(surface, label.Text, x, y + (TextHeight / 2), TextHeight, Palette.Ink, 0.5);
             }
         }
     }
@@ -65,7 +69,7 @@ internal static class ScenePainter
         string facts = Label.Fit(scene.Facts, TextHeight, room);
         Label.Draw(surface, facts, PictureFrame.PlotLeft, 48, TextHeight, Palette.FaintInk);
 
-        double y = frame.PlotTop + frame.PlotHeight + 37;
+        double y = frame.PlotTop + frame.PlotHeight + 57;
         foreach (string note in scene.Notes)
         {
             Label.Draw(surface, Label.Fit(note, TextHeight, room), PictureFrame.PlotLeft, y, TextHeight, Palette.FaintInk);

@@ -9,6 +9,7 @@ internal sealed class ShapePainter
     private const int MostArrows = 150;
     private const double ShortestArrowedJump = 18;
     private const double ArrowSpacing = 24;
+    private const double ArrowPart = 0.55;
     private const double FinestMovePixels = 0.12;
     private readonly PictureFrame frame;
     private readonly IPictureSurface surface;
@@ -90,44 +91,81 @@ internal sealed class ShapePainter
 
     private void PaintJumps(ScenePath jumps, bool isFaint)
     {
-        AddSegments(jumps);
+        AddWays(jumps);
         var far = new ScreenPath();
         var near = new ScreenPath();
         for (int i = 0; i < path.Count; i++)
         {
-            ((float ax, float ay), (float bx, float by)) = (path[i][0], path[i][1]);
-            bool isFar = (bx - ax) * (bx - ax) + (by - ay) * (by - ay) >= ShortestArrowedJump * ShortestArrowedJump;
-            ScreenPath target = isFar ? far : near;
-            target.Add(ax, ay);
-            target.Add(bx, by);
+            ReadOnlySpan<(float X, float Y)> way = path[i];
+            ScreenPath target = LengthOf(way) >= ShortestArrowedJump ? far : near;
+            foreach ((float x, float y) in way)
+            {
+                target.Add(x, y);
+            }
+
             target.EndPart();
         }
 
-        // Many jumps stay faint, so that what lies below them can be seen.
-        PaintJumps(near, isFaint || path.Count > ManyJumps);
-        PaintJumps(far, isFaint || far.Count > ManyJumps);
-        if (isFaint || far.Count > MostArrows)
+        // Many jumps stay faint, so that what lies below them can be seen; a few are seen on any ground by their margin.
+        bool areFew = far.Count <= MostArrows;
+        if (areFew)
         {
-            return;
+            surface.Stroke(far, Palette.Plot, 3);
         }
 
-        // Where jumps lie close together, one arrow speaks for its neighbours.
+        StrokeJumps(near, isFaint || path.Count > ManyJumps);
+        StrokeJumps(far, far.Count > ManyJumps);
+        if (areFew)
+        {
+            PaintArrows(far);
+        }
+    }
+
+    /// <summary>One arrow for each jump; where jumps lie close together, one speaks for its neighbours.</summary>
+    private void PaintArrows(ScreenPath jumps)
+    {
         var arrows = new ScreenPath();
         var taken = new HashSet<(int, int)>();
-        for (int i = 0; i < far.Count; i++)
+        for (int i = 0; i < jumps.Count; i++)
         {
-            ((float ax, float ay), (float bx, float by)) = (far[i][0], far[i][1]);
-            if (taken.Add(((int)((ax + bx) / ArrowSpacing), (int)((ay + by) / ArrowSpacing))))
+            ReadOnlySpan<(float X, float Y)> way = jumps[i];
+            double before = ArrowPart * LengthOf(way);
+            int k = 1;
+            double length = LengthOf(way[..2]);
+            while (before > length && k < way.Length - 1)
             {
-                AddArrow(arrows, ax, ay, bx, by, 0.55);
+                before -= length;
+                k++;
+                length = LengthOf(way[(k - 1)..(k + 1)]);
+            }
+
+            ((float ax, float ay), (float bx, float by)) = (way[k - 1], way[k]);
+            double part = before / length;
+            if (taken.Add(((int)((ax + part * (bx - ax)) / ArrowSpacing), (int)((ay + part * (by - ay)) / ArrowSpacing))))
+            {
+                AddArrow(arrows, ax, ay, bx, by, part);
             }
         }
 
+        surface.Stroke(arrows, Palette.Plot, 1.6, closed: true);
         surface.Fill(arrows, Palette.Jump);
     }
 
-    private void PaintJumps(ScreenPath jumps, bool isDense) =>
-        surface.Stroke(jumps, isDense ? Palette.Jump with { Alpha = 110 } : Palette.Jump, isDense ? 0.7 : 0.9, dashed: true);
+    private static double LengthOf(ReadOnlySpan<(float X, float Y)> way)
+    {
+        double length = 0;
+        for (int k = 1; k < way.Length; k++)
+        {
+            double dx = way[k].X - way[k - 1].X;
+            double dy = way[k].Y - way[k - 1].Y;
+            length += Math.Sqrt(dx * dx + dy * dy);
+        }
+
+        return length;
+    }
+
+    private void StrokeJumps(ScreenPath jumps, bool areFaint) =>
+        surface.Stroke(jumps, areFaint ? Palette.Jump with { Alpha = 110 } : Palette.Jump, areFaint ? 0.7 : 1, dashed: true);
 
     private void PaintStart(ScenePath marks)
     {
@@ -190,6 +228,43 @@ internal sealed class ShapePainter
                     path.Add(frame.PixelX(b.X), frame.PixelY(b.Y));
                     path.EndPart();
                 }
+            }
+        }
+    }
+
+    /// <summary>Each line as one part, so that its dashes run on round its corners; several where it leaves the view between.</summary>
+    private void AddWays(ScenePath lines)
+    {
+        for (int i = 0; i < lines.Count; i++)
+        {
+            ReadOnlySpan<ScenePoint> line = lines[i];
+            bool isOpen = false;
+            for (int k = 1; k < line.Length; k++)
+            {
+                ScenePoint a = line[k - 1];
+                ScenePoint b = line[k];
+                bool isShown = clip.ClipSegment(ref a, ref b);
+                if (isOpen && !(isShown && a == line[k - 1]))
+                {
+                    path.EndPart();
+                    isOpen = false;
+                }
+
+                if (isShown)
+                {
+                    if (!isOpen)
+                    {
+                        path.Add(frame.PixelX(a.X), frame.PixelY(a.Y));
+                    }
+
+                    path.Add(frame.PixelX(b.X), frame.PixelY(b.Y));
+                    isOpen = true;
+                }
+            }
+
+            if (isOpen)
+            {
+                path.EndPart();
             }
         }
     }

@@ -114,7 +114,7 @@ internal sealed record SyntheticMicrograph
     /// <summary>Standard deviation of the noise at an edge's half height, as a part of the step.</summary>
     public double NoiseOverStep => Math.Sqrt((Levels.Outside + Levels.Inside) / 2 / Electrons) / Math.Abs(Levels.Outside - Levels.Inside);
 
-    private double Step(double d) => SpecialFunctions.Erfc(-d / (Math.Sqrt(2) * Blur)) / 2;
+    private double Step(double d) => Math.Abs(d) > 9 * Blur ? (d > 0 ? 1 : 0) : SpecialFunctions.Erfc(-d / (Math.Sqrt(2) * Blur)) / 2;
 
     private static int Grid(double nanometres) => (int)Math.Round(nanometres * 10);
 

@@ -49,6 +49,13 @@ if (args is ["pipe", var executable, .. var side])
     return;
 }
 
+// "growth EXECUTABLE [side …]" runs the commands on 10^4, 10^5 and 10^6 figures; a side of 3162 makes it 10^7.
+if (args is ["growth", var grown, .. var numbersAlong])
+{
+    Growth.Run(Path.GetFullPath(grown), numbersAlong is [] ? [100, 316, 1000] : [.. numbersAlong.Select(one => NumberText.TryParseInteger(one, out long along) ? (int)along : 0)]);
+    return;
+}
+
 // "page PAGE.html" tells when a page that plays stands in a headless Chromium.
 if (args is ["page", var page])
 {

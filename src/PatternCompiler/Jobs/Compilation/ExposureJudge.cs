@@ -15,6 +15,7 @@ internal sealed class ExposureJudge : ExposureWatcher
 {
     private readonly Estimator estimator;
     private readonly JumpFigures? jumpFigures;
+    private readonly ConcurrentSink<RecordsHeader, DeflectionRecord>? beside;
     private readonly JoinedRecords joined;
     private readonly bool hasReadings;
     private StrokeTotals strokes = StrokeTotals.None;
@@ -32,7 +33,10 @@ internal sealed class ExposureJudge : ExposureWatcher
         // Figures of each jump are kept where they are wanted: for machines that never blank, and for strict builds.
         jumpFigures = StrayScan.AlwaysExposes(settings.Machine) || settings.Job.IsStrict ? new JumpFigures() : null;
         estimator = new Estimator(settings.Machine, settings.Process, jumpFigures);
-        joined = new JoinedRecords(estimator);
+
+        // Beside the work of those who make and write records. Where it looks up figures, these have to be of the moment.
+        beside = jumpFigures is null ? new ConcurrentSink<RecordsHeader, DeflectionRecord>(estimator) : null;
+        joined = new JoinedRecords(beside ?? (IDocumentSink<RecordsHeader, DeflectionRecord>)estimator);
         hasReadings = settings.Machine.Stage is { } stage && (stage.Frame is not null || stage.ApproachNanometres is not null || settings.Job.Alignment is { Layers.Sample: not null });
     }
 
@@ -56,6 +60,7 @@ internal sealed class ExposureJudge : ExposureWatcher
     {
         if (position.Field is WriteField field)
         {
+            beside?.Drain();
             estimator.BeginField(field.Name);
             if (hasReadings)
             {

@@ -32,7 +32,7 @@ internal sealed class DumpWriter(Stream target) : IDocumentSink<RecordsHeader, D
     {
         time = new DumpTime(header.ClockHertz);
         line = new BlankLine(header);
-        now = new State(header.Dac.CodeCount / 2, header.Dac.CodeCount / 2, false, false, false, -1);
+        now = new State(header.Dac.CodeCount / 2, header.Dac.CodeCount / 2, IsOn: false, IsWaiting: false, IsScanning: true, Figure: -1);
         target.Write(Encoding.ASCII.GetBytes(DumpFormat.Header(header, time)));
     }
 
@@ -41,14 +41,16 @@ internal sealed class DumpWriter(Stream target) : IDocumentSink<RecordsHeader, D
     {
         foreach (ref readonly DeflectionRecord record in items)
         {
-            now.IsScanning = true;
-            now.IsOn = record.Points > 0 || (record.Kind == RecordKind.Marker && now.IsOn);
-            now.IsWaiting = record.Kind == RecordKind.Wait || (record.Kind == RecordKind.Marker && now.IsWaiting);
+            // A marker takes no time: of the lines between two records nothing is seen.
+            if (record.Kind == RecordKind.Marker)
+            {
+                now.Figure = record.Ticks;
+                continue;
+            }
+
+            (now.IsOn, now.IsWaiting) = (record.Points > 0, record.Kind == RecordKind.Wait);
             switch (record.Kind)
             {
-                case RecordKind.Marker:
-                    now.Figure = record.Ticks;
-                    break;
                 case RecordKind.Line:
                     Trace(record);
                     break;

@@ -89,6 +89,13 @@ public sealed class StageFitterTests
         Assert.Equal(3000, fit.BacklashX!.Value, 1e-3);
         Assert.Null(fit.BacklashY);
 
+        // As many from above as from below are an approach from below.
+        StageReading[] half = [.. Corners[..6].Select((seen, i) => Seen(stage, $"{i}", seen, i < 3 ? 500 : 0, i < 3 ? 700 : 0))];
+        fit = StageFitter.Fit(half, null, new DiagnosticSink());
+        Assert.False(fit.IsFromAboveX || fit.IsFromAboveY);
+        Assert.Equal((500, 700), (Math.Round(fit.BacklashX!.Value, 3), Math.Round(fit.BacklashY!.Value, 3)));
+        fit = StageFitter.Fit([.. Corners.Select((seen, i) => Seen(stage, $"{i}", seen, 3000, 0)), Seen(stage, "z", (5000, 5000))], null, new DiagnosticSink());
+
         // Where the stage comes down, it reads so much less over the same place.
         Assert.Equal(-3000, fit.Stage.OriginNanometres.X, 1e-3);
     }
@@ -122,6 +129,112 @@ public sealed class StageFitterTests
         var stage = new Stage(1, 1);
         StageReading[] readings = [.. Corners.Select((seen, i) => Seen(stage, $"{i}", seen)), Seen(stage, "a", (0, 0), -3000, 0), Seen(stage, "b", (9000, 0), -3010, 0), Seen(stage, "c", (9000, 9000), -2990, 0)];
         Assert.Contains("'from x' says the side that the stage came from", Assert.Throws<CompileException>(() => StageFitter.Fit(readings, null, new DiagnosticSink())).Message, StringComparison.Ordinal);
+    }
+
+    /// <summary>
+    /// Each of four corners is read twice from below and twice from above, by 100 nm to either side: 16 readings less 4 numbers leave a variance of
+    /// 16·100²/12, and the difference of two means of eight has a quarter of it, so its standard error is 57.7 nm. Four of them are 230.9 nm.
+    /// </summary>
+    [Theory]
+    [InlineData(true, 700, 700.0)]
+    [InlineData(false, 700, 700.0)]
+    [InlineData(true, 0, 0.0)]
+    [InlineData(true, -230, 0.0)]
+    [InlineData(false, -230, 0.0)]
+    [InlineData(true, -232.44, null)]
+    [InlineData(false, -232.44, null)]
+    public void A_backlash_within_its_error_of_none_is_none(bool isX, double shortfall, double? expected)
+    {
+        StageReading[] readings =
+        [
+            .. from corner in ((double X, double Y)[])[(-2e4, -1e4), (2e4, -1e4), (2e4, 1e4), (-2e4, 1e4)]
+               from off in new[] { -100.0, 100 }
+               from isAbove in new[] { false, true }
+               let reading = off - (isAbove ? shortfall : 0)
+               select new StageReading("m", corner.X, corner.Y, 0, 0, corner.X + 5e6 + (isX ? reading : 0), corner.Y - 3e6 + (isX ? 0 : reading), double.NaN, double.NaN, isX && isAbove, !isX && isAbove, double.NaN),
+        ];
+        var stage = new Stage(1, 1) { OriginNanometres = (5e6, -3e6) };
+        Assert.Null(BacklashFitter.Fit(readings, stage, !isX, isAbove: false));
+        if (expected is not double value)
+        {
+            Diagnostic fault = Assert.Throws<CompileException>(() => BacklashFitter.Fit(readings, stage, isX, isAbove: false)).Diagnostic;
+            string axis = isX ? "x" : "y";
+            Assert.Equal($"the stage reads 232.4 nm more in {axis} where it has come down to a mark, and backlash makes it read less", fault.Message);
+            Assert.Equal($"look whether 'from {axis}' says the side that the stage came from: below where the reading rose towards the mark", fault.Fix);
+            return;
+        }
+
+        foreach (bool common in (bool[])[false, true])
+        {
+            FitParameter fit = BacklashFitter.Fit(readings, stage, isX, common)!;
+            Assert.Equal((isX ? "backlash-x" : "backlash-y", "nm", value), (fit.Name, fit.Unit, Math.Round(fit.Value, 6)));
+            Assert.Equal(100 / Math.Sqrt(3), fit.StandardError, 1e-6);
+        }
+    }
+
+    /// <summary>Too few readings for an error of their own: the mean of what those from the other side miss, through the frame.</summary>
+    [Theory]
+    [InlineData(true, true)]
+    [InlineData(true, false)]
+    [InlineData(false, true)]
+    [InlineData(false, false)]
+    public void Few_readings_tell_their_mean_shortfall(bool isX, bool isAbove)
+    {
+        var stage = new Stage(1, 1) { Frame = LayerPlacement.Of(0, 0, 30, 1.01, 0.98, 0.01), InvertY = true, OriginNanometres = (1e6, 4e6) };
+        (double X, double Y, double Short)[] places = [(3e4, -1e4, 0), (-2e4, 5e3, 0), (1e4, 4e4, 900), (-4e4, -2e4, 1500)];
+        StageReading[] readings =
+        [
+            .. places.Select(place =>
+            {
+                (double x, double y) = stage.ReadingAt(place.X - 700, place.Y + 300);
+                double less = isAbove ? -place.Short : place.Short;
+                bool isOther = place.Short > 0;
+                return new StageReading("m", place.X, place.Y, 700, -300, x - (isX ? less : 0), y - (isX ? 0 : less), double.NaN, double.NaN, isOther != isAbove, isOther != isAbove, double.NaN);
+            }),
+        ];
+        FitParameter fit = BacklashFitter.Fit(readings, stage, isX, isAbove)!;
+        Assert.Equal(1200, fit.Value, 1e-5);
+        Assert.True(double.IsNaN(fit.StandardError));
+
+        // Exactly none at all is none.
+        StageReading[] none = [.. readings.Select(r => r with { ReadingX = r.Under.X, ReadingY = r.Under.Y })];
+        Assert.Equal(0, BacklashFitter.Fit(none, new Stage(1, 1), isX, isAbove)!.Value);
+
+        // Of marks along a line none tells two slopes: the mean counts, however many there are.
+        StageReading[] along = [.. Enumerable.Range(0, 6).Select(i => none[i % 3] with { PlaceX = 700 + (i * 1e4), PlaceY = (i * 2e4) - 300, ReadingX = (i * 1e4) + (isX ? i * 10 : 0), ReadingY = (i * 2e4) + (isX ? 0 : i * 10), FromAboveX = i > 2, FromAboveY = i > 2 })];
+        Assert.Equal(isAbove ? 10 : -40, Math.Round(isAbove ? BacklashFitter.Fit(along, new Stage(1, 1), isX, isAbove)!.Value : MeanOf(along), 6));
+
+        double MeanOf(StageReading[] all) => -double.Parse(
+            Assert.Throws<CompileException>(() => BacklashFitter.Fit(all, new Stage(1, 1), isX, isAbove)).Diagnostic.Message.Split(' ')[3], CultureInfo.InvariantCulture);
+    }
+
+    /// <summary>Five readings have one to spare, and their own error.</summary>
+    [Theory]
+    [InlineData(true, true)]
+    [InlineData(true, false)]
+    [InlineData(false, true)]
+    [InlineData(false, false)]
+    public void Five_readings_tell_an_error(bool isX, bool isAbove)
+    {
+        var stage = new Stage(1, 1) { Frame = LayerPlacement.Of(0, 0, 30, 1.01, 0.98, 0.01), InvertY = true, OriginNanometres = (1e6, 4e6) };
+        (double X, double Y, double Short)[] places = [(3e4, -1e4, 0), (-2e4, 5e3, 0), (1e4, 4e4, 1200), (-4e4, -2e4, 1200)];
+        StageReading[] readings =
+        [
+            .. places.Select(place =>
+            {
+                (double x, double y) = stage.ReadingAt(place.X - 700, place.Y + 300);
+                double less = isAbove ? -place.Short : place.Short;
+                bool isOther = place.Short > 0;
+                return new StageReading("m", place.X, place.Y, 700, -300, x - (isX ? less : 0), y - (isX ? 0 : less), double.NaN, double.NaN, isOther != isAbove, isOther != isAbove, double.NaN);
+            }),
+        ];
+        FitParameter fit;
+
+        // One more and its line tells an error: here of readings that agree to the last nanometre.
+        (double moreX, double moreY) = stage.ReadingAt(5e4, 5e4);
+        fit = BacklashFitter.Fit([.. readings, new StageReading("n", 5e4, 5e4, 0, 0, moreX, moreY, double.NaN, double.NaN, isAbove, isAbove, double.NaN)], stage, isX, isAbove)!;
+        Assert.Equal(1200, fit.Value, 1e-5);
+        Assert.InRange(fit.StandardError, 0, 1e-5);
     }
 
     [Fact]
@@ -192,6 +305,19 @@ public sealed class StageFitterTests
         Assert.Equal(new StageReading("m", 3, 4, 0, 0, 5, 6, double.NaN, double.NaN, false, false, double.NaN), placed);
     }
 
+    /// <summary>A place along one axis alone is a column that was forgotten.</summary>
+    [Theory]
+    [InlineData("place x", "place y")]
+    [InlineData("place y", "place x")]
+    [InlineData("seen x", "seen y")]
+    [InlineData("seen y", "seen x")]
+    [InlineData("seen x [nm], seen y [nm], place x", "place y")]
+    [InlineData("seen x [nm], seen y [nm], place y", "place x")]
+    public void A_place_has_two_columns(string columns, string missing) => Assert.Contains(
+        $"'{missing}'",
+        Assert.Throws<CompileException>(() => StageReadings.Of(Table($"mark, reading x [nm], reading y [nm], {columns} [nm]\na, 1, 2{string.Concat(Enumerable.Repeat(", 3", columns.Split(',').Length))}\n"))).Diagnostic.Message,
+        StringComparison.Ordinal);
+
     [Theory]
     [InlineData("place x [nm], place y [nm], reading x [nm], reading y [nm]\n1, 2, 3, 4\n", 0, "there is no column 'mark'")]
     [InlineData("mark, place x [nm], place y [nm], reading x [nm], reading y [nm], uncertainty x [nm]\na, 1, 2, 3, 4, 5\n", 0, "the uncertainty is stated along one axis alone")]
@@ -249,6 +375,28 @@ public sealed class StageFitterTests
         Assert.Equal(isMeant ? null : "the marks in focus lie in a plane steeper than one in five", fault);
         Assert.Equal(
             ("3 marks in focus leave none to spare, so the quality of their plane is unknown", "bring 4 marks into focus at least"), (Assert.Single(sink.Collected).Message, sink.Collected.Single().Fix));
+    }
+
+    /// <summary>Least squares with free offsets: what the fit leaves, weighted by the square of each error, sums to nothing along each axis. The side that a straight way comes from is below.</summary>
+    [Fact]
+    public void Readings_of_a_sample_count_by_their_errors()
+    {
+        var stage = new Stage(1, 1) { Frame = LayerPlacement.Of(0, 0, 12, 1.01, 0.99, 0.01), InvertX = true, OriginNanometres = (2e6, -1e6), BacklashNanometres = (900, 500) };
+        (double X, double Y)[] places = [(0, 0), (5e6, 0), (5e6, 4e6), (-1e6, 3e6), (2e6, -2e6), (-3e6, -1e6)];
+        StageReading[] readings =
+        [
+            .. places.Select((place, i) =>
+            {
+                (double x, double y) = stage.ReadingAt(place.X - 700 + (i * 7 % 5 * 9), place.Y + 300 - (i * 5 % 7 * 8));
+                bool isAboveX = i % 2 == 1, isAboveY = i % 3 == 1;
+                return new StageReading($"{i}", place.X, place.Y, 700, -300, x - (isAboveX ? 900 : 0), y - (isAboveY ? 500 : 0), 20 + (i * 10), 90 - (i * 8), isAboveX, isAboveY, double.NaN);
+            }),
+        ];
+        LayerPlacement found = SampleFitter.Fit(readings, stage, AlignmentModel.Affine, new DiagnosticSink()).Placement.Placement;
+        (double X, double Y)[] left = [.. places.Select((place, i) => (At: found.Land(place.X, place.Y), Off: (X: i * 7 % 5 * 9.0, Y: i * 5 % 7 * -8.0), Place: place)).Select(p => (p.Place.X + p.Off.X - p.At.X, p.Place.Y + p.Off.Y - p.At.Y))];
+        Assert.Equal(0, left.Zip(readings, (l, r) => l.X / (r.ErrorX * r.ErrorX)).Sum(), 1e-6);
+        Assert.Equal(0, left.Zip(readings, (l, r) => l.Y / (r.ErrorY * r.ErrorY)).Sum(), 1e-6);
+        Assert.True(left.Max(l => Math.Abs(l.X)) > 1 && left.Max(l => Math.Abs(l.Y)) > 1);
     }
 
     [Fact]

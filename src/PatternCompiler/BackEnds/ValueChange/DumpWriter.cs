@@ -125,45 +125,44 @@ internal sealed class DumpWriter(Stream target) : IDocumentSink<RecordsHeader, D
         }
         else
         {
-            // All of them, whatever they are: the opposite of each is what "changes".
             Text("$dumpvars\n"u8);
-            Changes(new State(~now.X, ~now.Y, !now.IsOn, !now.IsWaiting, !now.IsScanning, now.Figure));
-            Number(now.Figure, DumpFormat.Figure);
+            Changes(null);
             Text("$end\n"u8);
         }
 
         written = now;
     }
 
-    private void Changes(in State last)
+    /// <summary>What differs from what was; all lines where nothing was.</summary>
+    private void Changes(State? last)
     {
-        if (now.X != last.X)
+        if (now.X != last?.X)
         {
             Number(now.X, DumpFormat.X);
         }
 
-        if (now.Y != last.Y)
+        if (now.Y != last?.Y)
         {
             Number(now.Y, DumpFormat.Y);
         }
 
-        if (now.IsOn != last.IsOn)
+        if (now.IsOn != last?.IsOn)
         {
             Level(line.IsHigh(now.IsOn), DumpFormat.Blank);
             Level(now.IsOn, DumpFormat.Beam);
         }
 
-        if (now.IsScanning != last.IsScanning)
+        if (now.IsScanning != last?.IsScanning)
         {
             Level(now.IsScanning, DumpFormat.ScanEnable);
         }
 
-        if (now.IsWaiting != last.IsWaiting)
+        if (now.IsWaiting != last?.IsWaiting)
         {
             Level(now.IsWaiting, DumpFormat.Wait);
         }
 
-        if (now.Figure != last.Figure)
+        if (now.Figure != last?.Figure)
         {
             Number(now.Figure, DumpFormat.Figure);
         }

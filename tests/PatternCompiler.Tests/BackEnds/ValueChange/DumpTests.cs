@@ -103,6 +103,14 @@ public sealed class DumpTests
         Assert.Equal([Pattern[0], Pattern[1], Pattern[2], DeflectionRecord.Jump(2049, 4095, 2)], sink.Items);
     }
 
+    /// <summary>What follows in the same place with the beam off is one jump, though the line of waits rises between.</summary>
+    [Fact]
+    public void A_jump_and_its_wait_come_back_as_one()
+    {
+        DeflectionRecord[] items = [DeflectionRecord.Jump(1, 2, 3), DeflectionRecord.Wait(4), DeflectionRecord.Dot(1, 2, 6)];
+        Assert.Equal([DeflectionRecord.Jump(1, 2, 7), items[2]], Read(Encoding.ASCII.GetBytes(Text(At(1e7), items)), At(1e7)).Items);
+    }
+
     [Theory]
     [InlineData(new int[0])]
     [InlineData(new[] { 0 })]
@@ -199,6 +207,12 @@ public sealed class DumpTests
         Assert.False(new DumpTime(3e15).TryTick(long.MaxValue, out _));
         Assert.True(new DumpTime(1e12).TryTick(long.MaxValue, out long tick));
         Assert.Equal(long.MaxValue, tick);
+
+        // A rate of more than 53 bits: 10 000 ticks of it are a picosecond.
+        Assert.True(new DumpTime(1e16).TryTime(30_000, out long picoseconds));
+        Assert.Equal(3, picoseconds);
+        Assert.True(new DumpTime(1e16).TryTick(7, out tick));
+        Assert.Equal(70_000, tick);
     }
 
     /// <summary>Levels by hand, for either sense of the blank line: what changes stands at its time and nothing else.</summary>
@@ -268,6 +282,20 @@ public sealed class DumpTests
         byte[] bytes = Encoding.ASCII.GetBytes(Text(At(8e6) with { BlankLevel = made }, Pattern));
         Diagnostic fault = Assert.Throws<CompileException>(() => Read(bytes, At(8e6) with { BlankLevel = read })).Diagnostic;
         Assert.Equal((message, "name the machine file with which it was made", 4), (fault.Message, fault.Fix, fault.Place.Line));
+    }
+
+    /// <summary>A header of this machine, and a value that no machine of its kind makes.</summary>
+    [Theory]
+    [InlineData(BlankLevel.Low, "1B\n0E", "the value is for a blank line that is high with the beam off, and the machine has a blank line that is low with the beam off")]
+    [InlineData(BlankLevel.Low, "0B\n1E", "the value is for a blank line that is high with the beam off, and the machine has a blank line that is low with the beam off")]
+    [InlineData(BlankLevel.High, "1B\n1E", "the value is for a blank line that is low with the beam off, and the machine has a blank line that is high with the beam off")]
+    [InlineData(BlankLevel.High, "0B\n0E", "the value is for a blank line that is low with the beam off, and the machine has a blank line that is high with the beam off")]
+    public void A_level_of_another_blank_line_is_refused(BlankLevel level, string rows, string message)
+    {
+        RecordsHeader header = At(1e7) with { BlankLevel = level };
+        string text = $"{DumpFormat.Header(header, new DumpTime(1e7))}#0\nb1 X\nb1 Y\n{rows}\n1S\n0W\n#5\n";
+        Diagnostic fault = Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes(text), header)).Diagnostic;
+        Assert.Equal(("v", 25, message), (fault.Place.File, fault.Place.Line, fault.Message));
     }
 
     private const string Opened = "#0\n$dumpvars\nb1 X\nb10 Y\n1B\n0E\n1S\n0W\nbx F\n$end\n";

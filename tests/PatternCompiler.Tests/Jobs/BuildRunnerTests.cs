@@ -290,7 +290,7 @@ public sealed class BuildRunnerTests
             Job = settings.Job with { PlacesPath = hasPlaces ? "k.places" : null, Report = hasReport ? new JobReport("k.html") : null, ProvenancePath = hasProvenance ? "k.json" : null },
         };
         BuildSummary summary = Build(settings, files);
-        Assert.Equal(2, summary.Files.Count());
+        Assert.Equal(2, summary.Files.Length);
         Assert.Equal(files.Written.Keys.Order(StringComparer.Ordinal), summary.Files.Select(file => file.Path).Order(StringComparer.Ordinal));
         Assert.Equal(hasPlaces ? "places" : hasReport ? "report" : "provenance", summary.Files.Last().Content);
         Assert.Equal(hasReport, summary.Print is not null);

@@ -48,6 +48,10 @@ public sealed class WindowClearanceTests
     [InlineData(50, 30, 100, 40, true)]
     [InlineData(161, 30, 200, 40, false)]
     [InlineData(160, 30, 200, 40, true)]
+    [InlineData(130, 0, 131, 19, false)]
+    [InlineData(130, 0, 131, 20, true)]
+    [InlineData(130, 51, 131, 90, false)]
+    [InlineData(130, 50, 131, 90, true)]
     public void A_line_is_met_where_it_touches(int x, int y, int endX, int endY, bool isMet)
     {
         GridPoint a = new(x, y), b = new(endX, endY);

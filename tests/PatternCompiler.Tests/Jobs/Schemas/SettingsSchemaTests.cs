@@ -149,7 +149,7 @@ public sealed class SettingsSchemaTests
 
             void Compare(JsonElement at, ObservedValue value, string path)
             {
-                JsonElement[] forms = [.. Forms(at)];
+                JsonElement[] forms = Forms(at);
                 if (path.Length > 0)
                 {
                     Assert.Equal(KeyComments.Find(comments, path), at.TryGetProperty("description", out JsonElement told) ? told.GetString() : null);
@@ -272,8 +272,8 @@ public sealed class SettingsSchemaTests
         return schema.RootElement.Clone();
     }
 
-    private static IEnumerable<JsonElement> Forms(JsonElement at) =>
-        at.TryGetProperty("anyOf", out JsonElement any) ? any.EnumerateArray() : at.TryGetProperty("allOf", out JsonElement all) ? all.EnumerateArray() : [at];
+    private static JsonElement[] Forms(JsonElement at) =>
+        at.TryGetProperty("anyOf", out JsonElement any) ? [.. any.EnumerateArray()] : at.TryGetProperty("allOf", out JsonElement all) ? [.. all.EnumerateArray()] : [at];
 
     private static IEnumerable<(string Path, ObservedValue Value)> Walk(ObservedValue value, string path)
     {

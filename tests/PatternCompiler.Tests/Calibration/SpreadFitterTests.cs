@@ -111,6 +111,22 @@ public class SpreadFitterTests
             StringComparison.Ordinal);
     }
 
+    /// <summary>Backscattering that brings a millionth of what forward scattering does (ln below -14) is told by nothing but the largest dots' places: it is no second range.</summary>
+    [Theory]
+    [InlineData(1e-5, true)]
+    [InlineData(1e-7, false)]
+    public void A_ratio_of_a_millionth_is_no_second_range(double ratio, bool isRange)
+    {
+        double[] charges = [.. Radii.Select(r => 1 / Spread(r, 30, 2000, ratio))];
+        if (isRange)
+        {
+            Assert.Equal(1, SpreadFitter.Fit(charges, Radii, 0, new DiagnosticSink()).Ratio.Value / ratio, 1e-3);
+            return;
+        }
+
+        Assert.Equal("PC4004", Assert.Throws<CompileException>(() => SpreadFitter.Fit(charges, Radii, 0, new DiagnosticSink())).Diagnostic.Code.Id);
+    }
+
     /// <summary>Five dots leave one to spare of four parameters, enough for intervals of both ranges and their ratio.</summary>
     [Fact]
     public void One_dot_to_spare_gives_intervals()

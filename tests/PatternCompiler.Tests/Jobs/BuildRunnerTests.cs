@@ -258,6 +258,44 @@ public sealed class BuildRunnerTests
         Assert.Equal(isBinary ? ["k.figures", "k.records", "k.strokes"] : [], kept.Where(path => files.IsBinary[path]));
     }
 
+    /// <summary>What the command line makes of a job is looked at again: no output is an input or another output. Standard output may be both.</summary>
+    [Theory]
+    [InlineData("chip.layout", "chip.stream", "the output 'chip.layout' would overwrite 'chip.layout', which the job reads")]
+    [InlineData("chip.stream", "./chip.layout", "the output './chip.layout' would overwrite 'chip.layout', which the job reads")]
+    [InlineData("machine.yaml", "chip.stream", "the output 'machine.yaml' would overwrite 'machine.yaml', which the job reads")]
+    [InlineData("a.bin", "a.bin", "the outputs 'a.bin' and 'a.bin' are one file")]
+    [InlineData("a.bin", "b.bin", null)]
+    [InlineData("-", "b.bin", null)]
+    public void Outputs_are_files_of_their_own(string first, string second, string? message)
+    {
+        BuildSettings settings = Settings(DefaultFiles.Job with { MachinePath = "machine.yaml" });
+        settings = settings with { Job = settings.Job with { Outputs = [new JobOutput(first, OutputFormat.Stream), new JobOutput(second, OutputFormat.Words)] } };
+        MemoryFiles files = new MemoryFiles().With("chip.layout", Chip);
+        Diagnostic? fault = (Record.Exception(() => Build(settings, files)) as CompileException)?.Diagnostic;
+        Assert.Equal((message, message is null ? null : "choose another name"), (fault?.Message, fault?.Fix));
+        Assert.Equal(message is null ? 2 : 0, files.Written.Count);
+    }
+
+    /// <summary>The summary lists every file that the build made, whichever was the last.</summary>
+    [Theory]
+    [InlineData(true, false, false)]
+    [InlineData(false, true, false)]
+    [InlineData(false, false, true)]
+    public void The_summary_lists_every_file(bool hasPlaces, bool hasReport, bool hasProvenance)
+    {
+        MemoryFiles files = new MemoryFiles().With("chip.layout", "layout 1\nunit um\nlayer pad\nrect on pad from (-5, -5) to (5, 6)\n");
+        BuildSettings settings = Settings(DefaultFiles.Job);
+        settings = settings with
+        {
+            Job = settings.Job with { PlacesPath = hasPlaces ? "k.places" : null, Report = hasReport ? new JobReport("k.html") : null, ProvenancePath = hasProvenance ? "k.json" : null },
+        };
+        BuildSummary summary = Build(settings, files);
+        Assert.Equal(2, summary.Files.Length);
+        Assert.Equal(files.Written.Keys.Order(StringComparer.Ordinal), summary.Files.Select(file => file.Path).Order(StringComparer.Ordinal));
+        Assert.Equal(hasPlaces ? "places" : hasReport ? "report" : "provenance", summary.Files.Last().Content);
+        Assert.Equal(hasReport, summary.Print is not null);
+    }
+
     [Theory]
     [InlineData("rect on a from (-10, -10) to (10, 10)")]
     [InlineData("circle on a at (0, 0) radius 10")]

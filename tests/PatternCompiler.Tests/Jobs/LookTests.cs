@@ -6,6 +6,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Looks;
+using PatternCompiler.Measure.Micrographs;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Passes.Scale;
 using PatternCompiler.Tests.Passes;
@@ -23,11 +24,15 @@ public sealed class LookTests
     // I·t/s² of 100 pA, 5 us and 60 nm is 0.1389 C/m².
     private const string Look = "below: [below.layout], marks: marks, at: {W: [-30 um, 0 um], E: [30 um, 10 um]}, window: 6 um, within: 1 um, step: 60 nm, dwell: 5 us";
 
-    [Fact]
-    public void Every_point_of_every_window_is_exposed_in_order_and_nothing_else()
+    /// <summary>Of 24 bits a code is 6 pm.</summary>
+    [Theory]
+    [InlineData(16)]
+    [InlineData(24)]
+    public void Every_point_of_every_window_is_exposed_in_order_and_nothing_else(int bits)
     {
         var sink = new DiagnosticSink();
         BuildSettings settings = Settings(Look);
+        settings = settings with { Machine = settings.Machine with { Dac = settings.Machine.Dac with { Bits = bits } } };
         LookPlan plan = LookPlan.Of(settings, Files(), sink, CancellationToken.None);
         var records = new CollectingSink<RecordsHeader, DeflectionRecord>();
         LookExposure.Write(plan, settings, records, sink);
@@ -66,6 +71,49 @@ public sealed class LookTests
     }
 
     /// <summary>Half of the onset is 50 uC/cm2: of 13.89 with 5 us a point, so much longer with one look, so much shorter with four or four times as many points.</summary>
+    /// <summary>1.98 us at 28 nm, rounded to the nearest, would be 1.99: a remedy is within the limit, and its last digit is as large as can be.</summary>
+    [Theory]
+    [InlineData("step: 55 nm, looks: 2", "7.56 us", "7.57 us")]
+    [InlineData("step: 67 nm, looks: 3", "7.48 us", "7.49 us")]
+    [InlineData("step: 110 nm, looks: 7", "8.64 us", "8.65 us")]
+    public void A_remedy_that_is_followed_is_enough(string sampling, string dwell, string longer)
+    {
+        string Of(string time) => Look.Replace("step: 60 nm, dwell: 5 us", $"{sampling}, dwell: {time}", StringComparison.Ordinal);
+        Diagnostic fault = Assert.Throws<CompileException>(() => LookPlan.Of(Settings(Of("50 us")), Files(), new DiagnosticSink(), CancellationToken.None)).Diagnostic;
+        Assert.StartsWith($"dwell no longer than {dwell},", fault.Fix, StringComparison.Ordinal);
+        LookPlan.Of(Settings(Of(dwell)), Files(), new DiagnosticSink(), CancellationToken.None);
+        Assert.Equal("PC1803", Assert.Throws<CompileException>(() => LookPlan.Of(Settings(Of(longer)), Files(), new DiagnosticSink(), CancellationToken.None)).Diagnostic.Code.Id);
+    }
+
+    /// <summary>100 pA for 18 us over 60 nm by 60 nm are 50 uC/cm2: half of an onset of 100, which is permitted, and 0.4 of one of 125.</summary>
+    [Theory]
+    [InlineData(1.0, 0.5)]
+    [InlineData(1.25, 0.4)]
+    public void Half_of_the_onset_is_permitted(double onset, double part)
+    {
+        BuildSettings settings = Settings(Look.Replace("dwell: 5 us", "dwell: 18 us", StringComparison.Ordinal));
+        settings = settings with { Process = settings.Process with { Response = settings.Process.Response with { OnsetCoulombsPerSquareMetre = onset } } };
+        LookPlan plan = LookPlan.Of(settings, Files(), new DiagnosticSink(), CancellationToken.None);
+        Assert.Equal((0.5, part), (Math.Round(plan.DoseCoulombsPerSquareMetre, 12), Math.Round(plan.DoseOfOnset, 12)));
+    }
+
+    [Fact]
+    public void A_layer_of_marks_that_is_not_there_is_told() => Assert.StartsWith(
+        "the job asks for layer 'crosses'",
+        Assert.Throws<CompileException>(() => LookPlan.Of(Settings(Look.Replace("marks: marks", "marks: crosses", StringComparison.Ordinal)), Files(), new DiagnosticSink(), CancellationToken.None)).Diagnostic.Message,
+        StringComparison.Ordinal);
+
+    /// <summary>A mark of which there is no picture has no place; places are printed to the picometre, halves away from zero.</summary>
+    [Fact]
+    public void A_mark_without_a_picture_has_no_place()
+    {
+        LookPlan plan = LookPlan.Of(Settings(Look), Files(), new DiagnosticSink(), CancellationToken.None);
+        plan = plan with { Look = plan.Look with { Marks = [new LookMark("a", 0.0005, -0.0025), new LookMark("b", -0.0001, 12_345.6785)] } };
+        Assert.Equal(
+            "mark, wanted x [um], wanted y [um], found x [um], found y [um], uncertainty x [nm], uncertainty y [nm]\na, 0.000001, -0.000003, , , ,\nb, 0, 12.345679, , , ,\n",
+            MarkSearch.Table(plan, [null, null], Settings(Look).Job.Limits, new DiagnosticSink(), CancellationToken.None));
+    }
+
     [Theory]
     [InlineData("step: 60 nm", "step: 30 nm", "dwell no longer than 4.5 us, or choose a larger 'step', a smaller beam current or fewer looks")]
     [InlineData("dwell: 5 us", "dwell: 20 us", "dwell no longer than 18 us, or choose a larger 'step', a smaller beam current or fewer looks")]
@@ -140,6 +188,47 @@ public sealed class LookTests
         Assert.Equal(isWithin ? null : "the window of mark 'W' lies outside the field", (fault as CompileException)?.Diagnostic.Message);
     }
 
+    /// <summary>In a field that is turned by 45 degrees each corner of a window, 4.24 um from its middle, is the one that leaves first: by 50 um from the field's.</summary>
+    [Theory]
+    [InlineData(1, 1)]
+    [InlineData(-1, 1)]
+    [InlineData(-1, -1)]
+    [InlineData(1, -1)]
+    public void Every_corner_of_a_window_lies_within_the_field(int right, int up)
+    {
+        foreach ((double along, bool isWithin) in ((double, bool)[])[(32.2, true), (32.5, false)])
+        {
+            string x = (right * along).ToString(CultureInfo.InvariantCulture), y = (up * along).ToString(CultureInfo.InvariantCulture);
+            MemoryFiles files = new MemoryFiles().With("pads.layout", Pads)
+                .With("below.layout", $"layout 1\nunit um\nlayer electrodes\nlayer marks\nrect on marks centre ({x}, {y}) size (3, 0.6)\nrect on marks centre ({x}, {y}) size (0.6, 3)\n");
+            BuildSettings settings = Settings(Look.Replace("{W: [-30 um, 0 um], E: [30 um, 10 um]}", $"{{W: [{x} um, {y} um]}}", StringComparison.Ordinal));
+            double turn = Math.Sqrt(0.5);
+            settings = settings with { Machine = settings.Machine with { Deflection = settings.Machine.Deflection with { Calibration = new AffineCalibration(turn, -turn, 0, turn, turn, 0) } } };
+            Exception? fault = Record.Exception(() => LookPlan.Of(settings, files, new DiagnosticSink(), CancellationToken.None));
+            Assert.Equal(isWithin ? null : "the window of mark 'W' lies outside the field", (fault as CompileException)?.Diagnostic.Message);
+        }
+    }
+
+    /// <summary>A window of 6 um has room for 2 um to each side if the layer may lie off by 1: a cross that ends there stays in it, one step of the grid further it does not.</summary>
+    [Theory]
+    [InlineData("(0.5, 0)", true)]
+    [InlineData("(0.5001, 0)", false)]
+    [InlineData("(-0.5, 0)", true)]
+    [InlineData("(-0.5001, 0)", false)]
+    [InlineData("(0, 0.7)", true)]
+    [InlineData("(0, 0.7001)", false)]
+    [InlineData("(0, -0.7)", true)]
+    [InlineData("(0, -0.7001)", false)]
+    public void A_cross_has_room_in_its_window(string off, bool hasRoom)
+    {
+        string[] by = off.Trim('(', ')').Split(", ");
+        string middle = FormattableString.Invariant($"({-30 + decimal.Parse(by[0], CultureInfo.InvariantCulture)}, {decimal.Parse(by[1], CultureInfo.InvariantCulture)})");
+        MemoryFiles files = new MemoryFiles().With("pads.layout", Pads)
+            .With("below.layout", $"layout 1\nunit um\nlayer marks\nrect on marks centre {middle} size (3, 0.6)\nrect on marks centre {middle} size (0.6, 2.6)\n");
+        Exception? fault = Record.Exception(() => LookPlan.Of(Settings(Look.Replace(", E: [30 um, 10 um]", "", StringComparison.Ordinal)), files, new DiagnosticSink(), CancellationToken.None));
+        Assert.Equal(hasRoom ? null : "PC1804", (fault as CompileException)?.Diagnostic.Code.Id);
+    }
+
     [Fact]
     public void A_centred_pattern_does_not_say_where_marks_are() => Assert.StartsWith(
         "'looks' says where marks are in the drawing",
@@ -170,6 +259,19 @@ public sealed class LookTests
         Assert.Equal("the window of mark 'W' meets what this job writes on layer 'pads', if the layer lies off by up to 1 um", fault.Diagnostic.Message);
     }
 
+    /// <summary>Whatever number its layer has.</summary>
+    [Theory]
+    [InlineData("pads")]
+    [InlineData("fingers")]
+    [InlineData("wires")]
+    public void Every_layer_of_this_job_stays_clear(string layer)
+    {
+        MemoryFiles files = new MemoryFiles().With("below.layout", Below).With("pads.layout", $"layout 1\nunit um\nlayer pads\nlayer fingers\nlayer wires\nrect on {layer} from (-50, -20) to (-33, 20)\n");
+        Assert.Equal(
+            $"the window of mark 'W' meets what this job writes on layer '{layer}', if the layer lies off by up to 1 um",
+            Assert.Throws<CompileException>(() => LookPlan.Of(Settings(Look), files, new DiagnosticSink(), CancellationToken.None)).Diagnostic.Message);
+    }
+
     [Fact]
     public void A_window_outside_the_field_is_refused()
     {
@@ -191,44 +293,45 @@ public sealed class LookTests
             (fault.Diagnostic.Code.Id, fault.Diagnostic.Message, fault.Diagnostic.Place.File));
     }
 
-    /// <summary>Samples of crosses that lie off by a known way are found there; a window that shows none stays in the table without a place.</summary>
+    /// <summary>Samples of crosses that lie off by a known way are found there, whichever way from the field's middle their mark is; a window that shows none stays in the table without a place.</summary>
     [Fact]
     public void Marks_are_found_where_they_lie()
     {
+        (string Name, double X, double Y, double OffX, double OffY)[] marks = [("N", 6, 31, 437, -312), ("E", 33, -7, 437, -312), ("W", -30, 0, 0, 0)];
+        string at = string.Join(", ", marks.Select(m => FormattableString.Invariant($"{m.Name}: [{m.X} um, {m.Y} um]")));
+        string below = "layout 1\nunit um\nlayer marks\n" + string.Concat(marks.Select(m => FormattableString.Invariant($"rect on marks centre ({m.X}, {m.Y}) size (3, 0.6)\nrect on marks centre ({m.X}, {m.Y}) size (0.6, 3)\n")));
+        BuildSettings settings = Settings(Look.Replace("{W: [-30 um, 0 um], E: [30 um, 10 um]}", $"{{{at}}}", StringComparison.Ordinal));
         var sink = new DiagnosticSink();
-        LookPlan plan = LookPlan.Of(Settings(Look), Files(), sink, CancellationToken.None);
+        LookPlan plan = LookPlan.Of(settings, new MemoryFiles().With("below.layout", below).With("pads.layout", Pads), sink, CancellationToken.None);
         var random = new Random(3);
         var text = new StringBuilder("sample\n");
-        foreach (LookMark mark in plan.Look.Marks)
+        for (int point = 0; point < 3 * 10_000; point++)
         {
-            for (int row = 0; row < plan.Look.Points; row++)
-            {
-                for (int column = 0; column < plan.Look.Points; column++)
-                {
-                    (double x, double y) = LookExposure.PlaceOf(plan.Look, mark, row, column);
-                    double signal = mark.Name == "W" ? 100 + (60 * Cross(x - mark.XNanometres - 437, y - mark.YNanometres + 312)) : 100;
-                    text.Append((signal + (6 * (random.NextDouble() + random.NextDouble() + random.NextDouble() - 1.5))).ToString("0.##", CultureInfo.InvariantCulture)).Append('\n');
-                }
-            }
+            (_, double markX, double markY, double offX, double offY) = marks[point / 10_000];
+            (double x, double y) = LookExposure.PlaceOf(plan.Look, plan.Look.Marks[point / 10_000], point % 10_000 / 100, point % 100);
+            double signal = 100 + (60 * Cross(x - (1000 * markX) - offX, y - (1000 * markY) - offY));
+            text.Append((signal + (6 * (random.NextDouble() + random.NextDouble() + random.NextDouble() - 1.5))).ToString("0.##", CultureInfo.InvariantCulture)).Append('\n');
         }
 
-        string marks = MarkSearch.Table(
-            plan,
-            [.. LookSamples.PicturesOf(plan.Look, Table(text.ToString()), "samples.csv").Select(picture => ((PatternCompiler.Measure.Micrographs.Micrograph, string)?)(picture, "samples.csv"))],
-            Settings(Look).Job.Limits,
-            sink,
-            CancellationToken.None);
-        IReadOnlyList<AlignmentMark> read = MarkTable.Of(Table(marks, MarkTable.WordColumns), null);
-        Assert.Equal(-30_000 + 437, read[0].FoundX, 10.0);
-        Assert.Equal(-312, read[0].FoundY, 10.0);
-        Assert.False(read[1].IsFound);
-        Assert.StartsWith("mark 'E' was not found: ", Assert.Single(sink.Collected).Message, StringComparison.Ordinal);
+        Micrograph[] pictures = [.. LookSamples.PicturesOf(plan.Look, Table(text.ToString()), "samples.csv")];
+        pictures[2] = new Micrograph(2, 2, new float[4], 0, 60);
+        string found = MarkSearch.Table(plan, [.. pictures.Select(picture => ((Micrograph, string)?)(picture, "samples.csv"))], settings.Job.Limits, sink, CancellationToken.None);
+        IReadOnlyList<AlignmentMark> read = MarkTable.Of(Table(found, MarkTable.WordColumns), null);
+        Assert.StartsWith("mark 'W' was not found: ", Assert.Single(sink.Collected).Message, StringComparison.Ordinal);
+        for (int i = 0; i < 2; i++)
+        {
+            Assert.Equal((marks[i].Name, 1000 * marks[i].X, 1000 * marks[i].Y), (read[i].Name, Math.Round(read[i].WantedX, 3), Math.Round(read[i].WantedY, 3)));
+            Assert.Equal(marks[i].OffX, read[i].FoundX - read[i].WantedX, 10.0);
+            Assert.Equal(marks[i].OffY, read[i].FoundY - read[i].WantedY, 10.0);
+        }
+
+        Assert.False(read[2].IsFound);
     }
 
     // Edges blurred over a pixel.
-    private static double Cross(double x, double y) => Math.Max(Bar(x, 1500) * Bar(y, 300), Bar(x, 300) * Bar(y, 1500));
+    private static double Cross(double x, double y) => Math.Max(Bar(x, 1500, 60) * Bar(y, 300, 60), Bar(x, 300, 60) * Bar(y, 1500, 60));
 
-    private static double Bar(double at, double half) => Math.Clamp((half - Math.Abs(at)) / 60 + 0.5, 0, 1);
+    private static double Bar(double at, double half, double pixel) => Math.Clamp((half - Math.Abs(at)) / pixel + 0.5, 0, 1);
 
     private static MemoryFiles Files() => new MemoryFiles().With("below.layout", Below).With("pads.layout", Pads);
 

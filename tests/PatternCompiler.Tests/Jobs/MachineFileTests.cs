@@ -257,6 +257,17 @@ public sealed class MachineFileTests
         Assert.Equal(isFine ? null : "m.yaml:6:17: error PC0115: 'deflection.calibration.polynomial' maps the field onto a line, or its centre outside the measured area; measure the field again", fault?.Message.Split('\n')[0]);
     }
 
+    /// <summary>(3 1; 5 2) has the inverse (2 -1; -5 3), which takes (10, 5) to (15, -35): the place that is commanded for 0 lies there on the other side.</summary>
+    [Fact]
+    public void A_calibration_of_the_older_sense_is_told_with_its_inverse()
+    {
+        Diagnostic note = MachineFile.Parse(With("xx: 3\n    xy: 1\n    yx: 5\n    yy: 2\n    offset_x: 10 nm\n    offset_y: 5 nm"), "m.yaml").OldSense!;
+        Assert.Equal(("m.yaml", 6), (note.Place.File, note.Place.Line));
+        Assert.Equal("'affine: {xx: 2, xy: -1, yx: -5, yy: 3, offset_x: -15 nm, offset_y: 35 nm}' under 'calibration' means the same", note.Fix);
+        Assert.Null(MachineFile.Parse(With("yy: 1"), "m.yaml").OldSense);
+        Assert.Null(MachineFile.Parse(With("affine: {xx: 3, xy: 1, yx: 5, yy: 2}"), "m.yaml").OldSense);
+    }
+
     private static string With(string calibration, string linearity = "") =>
         "machine: m\ndac: {bits: 16, lowest: -10 V, highest: 10 V, coding: offset binary}\ndeflection:\n  field: 100 um\n  calibration:\n    "
         + calibration + "\n  " + linearity

@@ -54,6 +54,45 @@ public sealed class BeamReadingsTests
         readings.Add(Begin.AddMinutes(10), 88e-12);
         readings.Add(Begin.AddMinutes(20), 100e-12);
         Assert.Equal(new Beam(100e-12, 20, 30_000), readings.From(Begin.AddMinutes(25), Stated with { Later = null }));
+
+        // The other way: the line has 102 pA there.
+        readings.Add(Begin.AddMinutes(30), 101e-12);
+        readings.Add(Begin.AddMinutes(40), 98.9e-12);
+        Assert.Equal(new Beam(98.9e-12, 20, 30_000), readings.From(Begin.AddMinutes(45), Stated with { Later = null }));
+    }
+
+    /// <summary>
+    /// Of seven readings the last six count: 100.5 pA, and then five on the line that falls by 0.5 pA from 99 to 97. The first of them lies 1 pA above
+    /// that line, 2.5 steps before the middle of six: it lifts the mean by 1/6 and the slope by -2.5/17.5 a step, so that the end is 97 + 1/6 - 2.5·2.5/17.5.
+    /// </summary>
+    [Fact]
+    public void The_last_six_readings_count()
+    {
+        var readings = new BeamReadings(100e-12, 0.2);
+        double[] read = [102, 100.5, 99, 98.5, 98, 97.5, 97];
+        for (int i = 0; i < read.Length; i++)
+        {
+            readings.Add(Begin.AddMinutes(10 * i), read[i] * 1e-12);
+        }
+
+        Beam beam = readings.From(Begin.AddMinutes(60), Stated);
+        Assert.Equal((97 + (1 / 6.0) - (2.5 * 2.5 / 17.5)) * 1e-12, beam.CurrentAmperes, 1e-18);
+        Assert.Equal(beam.CurrentAmperes - ((0.5 + (2.5 / 17.5)) * 1e-12), beam.Later!.Amperes, 1e-18);
+    }
+
+    /// <summary>Three hundredths of the current off the line are drift, more are an adjustment.</summary>
+    [Theory]
+    [InlineData(-2.99, false)]
+    [InlineData(2.99, false)]
+    [InlineData(-3.01, true)]
+    [InlineData(3.01, true)]
+    public void Three_percent_off_the_line_begin_anew(double off, bool isAnew)
+    {
+        var readings = new BeamReadings(100e-12, 0.2);
+        readings.Add(Begin, 102e-12);
+        readings.Add(Begin.AddMinutes(10), 101e-12);
+        readings.Add(Begin.AddMinutes(20), (100 + off) * 1e-12);
+        Assert.Equal(isAnew, readings.From(Begin.AddMinutes(20), Stated with { Later = null }).Later is null);
     }
 
     /// <summary>From 100 to 97 pA in half an hour: 96 pA after ten minutes more, 94 pA after half an hour, and then no further.</summary>
@@ -99,6 +138,19 @@ public sealed class BeamReadingsTests
             Assert.InRange(beam.CurrentAmperes, 79.999e-12, 120.001e-12);
             Assert.InRange(beam.Later?.Amperes ?? beam.CurrentAmperes, 79.999e-12, 120.001e-12);
         });
+
+    [Theory]
+    [InlineData(0.125, "12.5")]
+    [InlineData(0.0725, "7.25")]
+    [InlineData(0.0123456, "1.235")]
+    public void Limits_are_told_as_the_job_has_them(double within, string percent)
+    {
+        var readings = new BeamReadings(100e-12, within);
+        Assert.Contains($": more than {percent} % apart", Assert.Throws<CompileException>(() => readings.Add(Begin, (1 - within - 1e-6) * 100e-12)).Message, StringComparison.Ordinal);
+        Assert.Contains($": more than {percent} % apart", Assert.Throws<CompileException>(() => readings.Add(Begin, (1 + within + 1e-6) * 100e-12)).Message, StringComparison.Ordinal);
+        readings.Add(Begin, (1 - within + 1e-6) * 100e-12);
+        readings.Add(Begin.AddHours(1), (1 + within - 1e-6) * 100e-12);
+    }
 
     [Theory]
     [InlineData(79)]

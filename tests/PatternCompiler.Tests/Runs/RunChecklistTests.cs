@@ -86,6 +86,10 @@ public sealed class RunChecklistTests
             Told(RunChecklist.Before(steps[1], steps[0], settings)));
         RunStep moved = steps[1] with { Position = steps[1].Position with { StageXNanometres = -1234.56, StageYNanometres = -0.04, Details = steps[1].Position.Details with { StartNanometres = null, FocusNanometres = null } } };
         Assert.Equal(["r01c02/stage: Does the stage show (-1.2346, 0) um (Yes)"], Told(RunChecklist.Before(moved, steps[0], settings)));
+
+        // Halves of a tenth of a nanometre go away from zero.
+        moved = moved with { Position = moved.Position with { StageXNanometres = 0.25, StageYNanometres = -0.05 } };
+        Assert.Equal(["r01c02/stage: Does the stage show (0.0003, -0.0001) um (Yes)"], Told(RunChecklist.Before(moved, steps[0], settings)));
     }
 
     /// <summary>A hundredth of the current beside what the blanker is known to let through.</summary>
@@ -107,6 +111,7 @@ public sealed class RunChecklistTests
     [InlineData("Current", "98", "takes a current such as 98 pA")]
     [InlineData("Current", "98 nm", "takes a current such as 98 pA")]
     [InlineData("Text", "8 mm", null)]
+    [InlineData("Text", "8", null)]
     [InlineData("Text", " ", "takes a text")]
     public void An_answer_is_of_the_kind_of_its_question(string kind, string answer, string? fault) =>
         Assert.Equal(fault, new RunQuestion("a", "b", "c", Enum.Parse<RunAnswerKind>(kind)).FaultOf(answer));
@@ -130,6 +135,49 @@ public sealed class RunChecklistTests
     {
         RunQuestion[] questions = [new("a", "stage", "?", RunAnswerKind.Yes), new("b", "current", "?", RunAnswerKind.Current)];
         Assert.Equal(expected, Assert.Throws<CompileException>(() => RunAnswers.Parse(text, "answers.yaml", questions)).Diagnostic.ToString().Split('\n')[0]);
+    }
+
+    /// <summary>The groups of one field are written from where the stage stands: it is asked for before the first of them alone, as the working distance is.</summary>
+    [Fact]
+    public void A_stage_that_stays_is_asked_for_once()
+    {
+        BuildSettings settings = RunCase.Settings(
+            "fields: {size: 40 um, margin: 2 um, first: [-20 um, 0 um]}\nrun: {groups: {fine: b}}\nsample: {offset: [0 um, 0 um], focus: {at_origin: 10.02 mm}}\n", RunCase.Machine + RunCase.Stage);
+        var steps = RunCase.Steps(settings, "rect on a from (-30, 1) to (-29, 3)\nrect on b from (-30, 5) to (-29, 6)\nrect on a from (20, -5) to (22, -3)\n");
+        Assert.Equal(["r01c01 fine", "r01c01 rest", "r01c02 rest"], steps.Select(step => step.Name));
+        Assert.Equal(["r01c01 rest/go on: Go on with r01c01 rest (Yes)"], Told(RunChecklist.Before(steps[1], steps[0], settings)));
+        Assert.Equal(["stage", "working distance"], RunChecklist.Before(steps[2], steps[1], settings).Select(question => question.Name));
+        Assert.Equal(["stage", "working distance"], RunChecklist.Before(steps[1], null, settings).Select(question => question.Name));
+    }
+
+    /// <summary>The whole run's questions are those of its start, then those before each step; where it may be resumed also those that a step is asked alone, each once.</summary>
+    [Fact]
+    public void All_questions_are_those_of_the_start_and_of_each_step()
+    {
+        BuildSettings settings = RunCase.Settings("run: {readings: [current], copies: [{focus: -2 um}, {name: b, focus: -2 um}]}\n");
+        var steps = RunCase.Steps(settings, "rect on a from (0, 0) to (1, 1)\n");
+        string[] start = [.. RunChecklist.Start(settings).Select(question => question.Key)];
+        Assert.Equal([.. start, "copy 1/focus set", "b/current"], RunChecklist.All(steps, settings).Select(question => question.Key));
+        Assert.Equal([.. start, "copy 1/focus set", "b/current", "b/focus set"], RunChecklist.WithResumed(steps, settings).Select(question => question.Key));
+    }
+
+    /// <summary>Lengths of the field have four digits.</summary>
+    [Fact]
+    public void The_width_of_the_field_is_asked_for_in_four_digits() => Assert.Equal(
+        "start/magnification: Does it stand at the magnification and working distance where the field is 123.5 um by 98.77 um (Yes)",
+        Start("", RunCase.Machine.Replace("field: 100 um", "field_width: 123.456 um, field_height: 98.7654 um", StringComparison.Ordinal))[3]);
+
+    /// <summary>Of what is longer than 80 characters the message has the beginning and the end.</summary>
+    [Theory]
+    [InlineData(80, true)]
+    [InlineData(81, false)]
+    public void A_message_quotes_80_characters(int length, bool isWhole)
+    {
+        string key = new('k', length), answer = new('7', length);
+        RunQuestion[] questions = [new("b", "current", "?", RunAnswerKind.Current)];
+        string ofKey = Assert.Throws<CompileException>(() => RunAnswers.Parse($"{key}: 7 pA\n", "answers.yaml", questions)).Diagnostic.Message;
+        string ofAnswer = Assert.Throws<CompileException>(() => RunAnswers.Parse($"b/current: {answer}\n", "answers.yaml", questions)).Diagnostic.Message;
+        Assert.Equal((isWhole, isWhole), (ofKey.Contains(key, StringComparison.Ordinal), ofAnswer.Contains(answer, StringComparison.Ordinal)));
     }
 
     private static string[] Start(string job, string machine, bool isNegative = false) =>

@@ -32,7 +32,7 @@ internal sealed class DumpReader
     }
 
     /// <summary>True if these are the first bytes of a dump of an exposure.</summary>
-    public static bool Recognises(ReadOnlySpan<byte> firstBytes) => firstBytes.Length >= CarrierMagic.Length && firstBytes.StartsWith("$version"u8);
+    public static bool Recognises(ReadOnlySpan<byte> firstBytes) => firstBytes.StartsWith("$version"u8);
 
     /// <summary>Reads everything into a sink.</summary>
     /// <param name="source">Where it comes from; read to its end, not closed.</param>
@@ -51,7 +51,6 @@ internal sealed class DumpReader
         joiner.Begin(header);
         long start = -1;
         long figure = -1;
-        BeamPoint point = default;
         while (reader.TryRead(out ReadOnlySpan<byte> row))
         {
             if (row[0] != '#')
@@ -63,7 +62,7 @@ internal sealed class DumpReader
             long next = ReadTick(row[1..]);
             if (start >= 0)
             {
-                point = PointAt();
+                BeamPoint point = PointAt();
                 if (figure != values[DumpFormat.Figure])
                 {
                     figure = values[DumpFormat.Figure];

@@ -66,7 +66,7 @@ internal readonly struct DumpTime
 
         // Rounded half up.
         BigInteger rounded = (2 * (BigInteger)tick * StepsPerSecond * denominator + numerator) / (2 * numerator);
-        time = rounded <= long.MaxValue ? (long)rounded : 0;
+        time = rounded <= long.MaxValue ? (long)rounded : default;
         return rounded <= long.MaxValue;
     }
 
@@ -81,7 +81,7 @@ internal readonly struct DumpTime
 
         BigInteger divisor = 2 * StepsPerSecond * denominator;
         BigInteger nearest = (2 * (BigInteger)time * numerator + StepsPerSecond * denominator) / divisor;
-        tick = nearest <= long.MaxValue ? (long)nearest : 0;
+        tick = nearest <= long.MaxValue ? (long)nearest : default;
         return nearest <= long.MaxValue && TryTime(tick, out long back) && back == time;
     }
 

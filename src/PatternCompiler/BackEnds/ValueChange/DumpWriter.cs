@@ -32,7 +32,7 @@ internal sealed class DumpWriter(Stream target) : IDocumentSink<RecordsHeader, D
     {
         time = new DumpTime(header.ClockHertz);
         line = new BlankLine(header);
-        now = new State(header.Dac.CodeCount / 2, header.Dac.CodeCount / 2, false, false, false, -1);
+        now = new State(header.Dac.CodeCount / 2, header.Dac.CodeCount / 2, IsOn: false, IsWaiting: false, IsScanning: true, Figure: -1);
         target.Write(Encoding.ASCII.GetBytes(DumpFormat.Header(header, time)));
     }
 
@@ -41,14 +41,16 @@ internal sealed class DumpWriter(Stream target) : IDocumentSink<RecordsHeader, D
     {
         foreach (ref readonly DeflectionRecord record in items)
         {
-            now.IsScanning = true;
-            now.IsOn = record.Points > 0 || (record.Kind == RecordKind.Marker && now.IsOn);
-            now.IsWaiting = record.Kind == RecordKind.Wait || (record.Kind == RecordKind.Marker && now.IsWaiting);
+            // A marker takes no time: of the lines between two records nothing is seen.
+            if (record.Kind == RecordKind.Marker)
+            {
+                now.Figure = record.Ticks;
+                continue;
+            }
+
+            (now.IsOn, now.IsWaiting) = (record.Points > 0, record.Kind == RecordKind.Wait);
             switch (record.Kind)
             {
-                case RecordKind.Marker:
-                    now.Figure = record.Ticks;
-                    break;
                 case RecordKind.Line:
                     Trace(record);
                     break;
@@ -123,45 +125,44 @@ internal sealed class DumpWriter(Stream target) : IDocumentSink<RecordsHeader, D
         }
         else
         {
-            // All of them, whatever they are: the opposite of each is what "changes".
             Text("$dumpvars\n"u8);
-            Changes(new State(~now.X, ~now.Y, !now.IsOn, !now.IsWaiting, !now.IsScanning, now.Figure));
-            Number(now.Figure, DumpFormat.Figure);
+            Changes(null);
             Text("$end\n"u8);
         }
 
         written = now;
     }
 
-    private void Changes(in State last)
+    /// <summary>What differs from what was; all lines where nothing was.</summary>
+    private void Changes(State? last)
     {
-        if (now.X != last.X)
+        if (now.X != last?.X)
         {
             Number(now.X, DumpFormat.X);
         }
 
-        if (now.Y != last.Y)
+        if (now.Y != last?.Y)
         {
             Number(now.Y, DumpFormat.Y);
         }
 
-        if (now.IsOn != last.IsOn)
+        if (now.IsOn != last?.IsOn)
         {
             Level(line.IsHigh(now.IsOn), DumpFormat.Blank);
             Level(now.IsOn, DumpFormat.Beam);
         }
 
-        if (now.IsScanning != last.IsScanning)
+        if (now.IsScanning != last?.IsScanning)
         {
             Level(now.IsScanning, DumpFormat.ScanEnable);
         }
 
-        if (now.IsWaiting != last.IsWaiting)
+        if (now.IsWaiting != last?.IsWaiting)
         {
             Level(now.IsWaiting, DumpFormat.Wait);
         }
 
-        if (now.Figure != last.Figure)
+        if (now.Figure != last?.Figure)
         {
             Number(now.Figure, DumpFormat.Figure);
         }

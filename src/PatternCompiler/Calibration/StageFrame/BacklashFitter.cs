@@ -26,7 +26,7 @@ internal static class BacklashFitter
 
         string name = isX ? "backlash-x" : "backlash-y";
         LinearFit? fit = Regression(readings, isX);
-        FitParameter parameter = fit is { DegreesOfFreedom: > 0 }
+        FitParameter parameter = fit is not null
             ? ConfidenceInterval.Symmetric(name, "nm", -fit.Coefficients[^1], fit.StandardError(fit.Coefficients.Length - 1), fit.DegreesOfFreedom)
             : ConfidenceInterval.Symmetric(name, "nm", shortfalls.Average(), double.NaN, 0);
         return parameter.Value >= 0 ? parameter
@@ -46,7 +46,7 @@ internal static class BacklashFitter
         }
     }
 
-    /// <summary>The axis' readings by the places under the beam and the side, with all their errors; null where they do not tell so much.</summary>
+    /// <summary>The axis' readings by the places under the beam and the side, with all their errors; null where they do not tell so much with one to spare.</summary>
     private static LinearFit? Regression(IReadOnlyList<StageReading> readings, bool isX)
     {
         const int Columns = 4;

@@ -38,10 +38,9 @@ internal static class SampleFitter
     /// <summary>Where a reading puts its mark along the beam's axes. What the stage has come to from the other side lies off by the backlash.</summary>
     private static AlignmentMark MarkOf(StageReading reading, Stage stage)
     {
-        (double wayX, double wayY) = stage.ApproachNanometres ?? (0, 0);
         (double x, double y) = stage.PlaceAt(
-            reading.ReadingX + Slack(reading.FromAboveX, wayX < 0, stage.BacklashNanometres.X),
-            reading.ReadingY + Slack(reading.FromAboveY, wayY < 0, stage.BacklashNanometres.Y));
+            reading.ReadingX + Slack(reading.FromAboveX, stage.ApproachNanometres is (< 0, _), stage.BacklashNanometres.X),
+            reading.ReadingY + Slack(reading.FromAboveY, stage.ApproachNanometres is (_, < 0), stage.BacklashNanometres.Y));
         return new AlignmentMark(reading.Name, reading.PlaceX, reading.PlaceY, x + reading.SeenX, y + reading.SeenY, reading.ErrorX, reading.ErrorY);
     }
 

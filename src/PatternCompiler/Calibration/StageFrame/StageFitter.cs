@@ -56,12 +56,11 @@ internal static class StageFitter
         // Two readings do not tell a mirrored axis: none is taken.
         var equations = new MarkEquations(marks, used.Length >= FewestForAffine ? AlignmentModel.Affine : AlignmentModel.Similarity);
         (double xx, double xy, double yx, double yy, double x, double y) = equations.Map(equations.Fit.Coefficients);
-        (bool, bool)[] mirrors = xx * yy < xy * yx ? [(true, false), (false, true)] : [(false, false), (true, true)];
-        (bool invertX, bool invertY) = mirrors.MinBy(mirror => Math.Abs(Upright(mirror).RotationDegrees));
-        (double byX, double byY) = new LayerPlacement(xx, xy, x, yx, yy, y).Drawn(0, 0);
-        return plain with { InvertX = invertX, InvertY = invertY, OriginNanometres = double.IsFinite(byX) && double.IsFinite(byY) ? (middle.X + byX, middle.Y + byY) : middle };
 
-        LayerPlacement Upright((bool X, bool Y) mirror) => new(mirror.X ? -xx : xx, mirror.Y ? -xy : xy, 0, mirror.X ? -yx : yx, mirror.Y ? -yy : yy, 0);
+        // The x axis lies within a quarter turn of the field's; what is then still mirrored is the y axis.
+        bool isMirrored = xx * yy < xy * yx, invertX = xx < 0;
+        (double byX, double byY) = new LayerPlacement(xx, xy, x, yx, yy, y).Drawn(0, 0);
+        return plain with { InvertX = invertX, InvertY = invertX != isMirrored, OriginNanometres = double.IsFinite(byX) && double.IsFinite(byY) ? (middle.X + byX, middle.Y + byY) : middle };
     }
 
     private static AlignmentMark MarkOf(StageReading reading, Stage stage)

@@ -64,7 +64,7 @@ internal sealed record LookPlan(LookSettings Look, FlatLayout Marks, double Dose
                 LookCodes.NearOnset,
                 $"{CountText.Of(look.Looks, "look brings", "looks bring")} {plan.DoseText}, and half of the onset is the most",
                 place,
-                $"dwell no longer than {QuantityText.Format(look.DwellSeconds * LargestDoseOfOnset / part, Dimension.Time, 2)}, or choose a larger 'step', a smaller beam current or fewer looks");
+                $"dwell no longer than {QuantityText.Format(ShortDecimal.Down(look.DwellSeconds * LargestDoseOfOnset / part), Dimension.Time)}, or choose a larger 'step', a smaller beam current or fewer looks");
 
         FlatLayout Flat(BuildSettings of)
         {

@@ -20,7 +20,7 @@ internal static class WindowClearance
     {
         foreach (FlatLayer group in layout.Groups.Where(group => group.Layer != exceptLayer))
         {
-            GridBox reach = group.Area.Count > 0 ? GridBox.Around(group.Area) : GridBox.Empty;
+            GridBox reach = GridBox.Around(group.Area);
             for (int i = 0; i < windows.Length; i++)
             {
                 GridBox window = windows[i];

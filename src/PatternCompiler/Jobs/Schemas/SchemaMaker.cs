@@ -119,7 +119,7 @@ internal sealed class SchemaMaker
             Type = "string",
             Description = $"{(canBeNegative ? "" : "Not negative: ")}{DimensionText.NameOf(dimensions.AsSpan())}, for example {DimensionText.ExampleOf(dimensions.AsSpan())}.",
             Pattern = $@"^\s*{(canBeNegative ? "[+-]?" : @"\+?")}{Number}\s*({string.Join('|', symbols)}){none}\s*$",
-            Examples = [.. dimensions.Select(DimensionText.ExampleOf)],
+            Examples = [.. dimensions.SelectMany(dimension => DimensionText.ExampleOf(dimension).Split(" or "))],
         };
     }
 }

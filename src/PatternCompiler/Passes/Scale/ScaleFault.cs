@@ -11,7 +11,6 @@ namespace PatternCompiler.Passes.Scale;
 internal static class ScaleFault
 {
     /// <summary>Keeps 250.00000000000003 from being rounded up to 251.</summary>
-    private const double RoundingSlack = 1e-12;
 
     /// <summary>A code that the converters do not have, or one that their amplifiers do not follow.</summary>
     [DoesNotReturn]
@@ -67,8 +66,8 @@ internal static class ScaleFault
         double dwell = exactTicks / stroke.Points;
         double factor = clock.MinimumDwellTicks / dwell;
         string fix = double.IsFinite(factor)
-            ? $"lower the beam current from {Current(beam.CurrentAmperes)} to at most {Current(RoundDown(beam.CurrentAmperes / factor))}"
-                + (StepNanometres(stroke) is double step ? $", or raise the point step from {Number(step)} nm to at least {Number(RoundUp(step * factor))} nm (or the line pitch by the same factor)" : "")
+            ? $"lower the beam current from {Current(beam.CurrentAmperes)} to at most {Current(ShortDecimal.Down(beam.CurrentAmperes / factor))}"
+                + (StepNanometres(stroke) is double step ? $", or raise the point step from {Number(step)} nm to at least {Number(ShortDecimal.Up(step * factor))} nm (or the line pitch by the same factor)" : "")
             : "remove figures without dose";
         throw new CompileException(
             ScaleCodes.DwellTooShort,
@@ -89,7 +88,7 @@ internal static class ScaleFault
             ScaleCodes.DwellTooShort,
             $"each point inside the area needs {Ticks(dwellTicks, clockHertz)}, below the controller's shortest dwell of {Ticks(shortestTicks, clockHertz)}",
             SourcePlace.OfFigure(figure),
-            $"lower the beam current from {Current(currentAmperes)} to at most {Current(RoundDown(currentAmperes / factor))}, or raise line pitch times point step {Number(RoundUp(factor))} times or more");
+            $"lower the beam current from {Current(currentAmperes)} to at most {Current(ShortDecimal.Down(currentAmperes / factor))}, or raise line pitch times point step {Number(ShortDecimal.Up(factor))} times or more");
     }
 
     [DoesNotReturn]
@@ -97,12 +96,12 @@ internal static class ScaleFault
     {
         double dwell = exactTicks / stroke.Points;
         double factor = dwell / clock.MaximumDwellTicks;
-        string step = StepNanometres(stroke) is double nanometres ? $", lower the point step from {Number(nanometres)} nm to at most {Number(RoundDown(nanometres / factor))} nm" : "";
+        string step = StepNanometres(stroke) is double nanometres ? $", lower the point step from {Number(nanometres)} nm to at most {Number(ShortDecimal.Down(nanometres / factor))} nm" : "";
         throw new CompileException(
             ScaleCodes.DwellTooLong,
             $"each point needs {Ticks(dwell, clock)}, above the controller's longest dwell of {Ticks(clock.MaximumDwellTicks, clock)}",
             Place(stroke),
-            $"write in {Number(Math.Ceiling(factor))} passes or more{step}, or raise the beam current from {Current(beam.CurrentAmperes)} to at least {Current(RoundUp(beam.CurrentAmperes * factor))}");
+            $"write in {Number(Math.Ceiling(factor))} passes or more{step}, or raise the beam current from {Current(beam.CurrentAmperes)} to at least {Current(ShortDecimal.Up(beam.CurrentAmperes * factor))}");
     }
 
     private static void AddAxis(List<string> faults, DacMapping mapping, string output, double code, double nanometresPerCode)
@@ -147,23 +146,6 @@ internal static class ScaleFault
         $"{QuantityText.Format(ticks, Dimension.Ticks)} ({QuantityText.Format(ticks / clockHertz, Dimension.Time)})";
 
     private static double Round(double value, int digits) => Math.Round(value, digits, MidpointRounding.AwayFromZero);
-
-    private static double RoundDown(double value) => RoundSignificant(value * (1 + RoundingSlack), Math.Floor);
-
-    private static double RoundUp(double value) => RoundSignificant(value * (1 - RoundingSlack), Math.Ceiling);
-
-    private static double RoundSignificant(double value, Func<double, double> rounding)
-    {
-        if (value == 0)
-        {
-            return 0;
-        }
-
-        // Three significant digits; scaling up by a whole power of ten keeps the result a short decimal.
-        int exponent = 2 - (int)Math.Floor(Math.Log10(Math.Abs(value)));
-        double scale = Math.Pow(10, Math.Abs(exponent));
-        return exponent >= 0 ? rounding(value * scale) / scale : rounding(value / scale) * scale;
-    }
 
     private static string Number(double value) => NumberText.Format(value);
 }

@@ -10,7 +10,6 @@ namespace PatternCompiler.Prediction.Estimate;
 /// </summary>
 internal sealed class RippleTally(double deviation)
 {
-    private const int MostPatterns = 8192;
     private const int MostProbes = 2048;
     private const int BinsPerOctave = 8;
     private const double ThinPart = 0.1;
@@ -45,7 +44,7 @@ internal sealed class RippleTally(double deviation)
         {
             patterns[key] = known with { Density = Math.Max(known.Density, density) };
         }
-        else if (patterns.Count < MostPatterns && (++probes <= MostProbes || long.IsPow2(probes)))
+        else if (++probes <= MostProbes || long.IsPow2(probes))
         {
             double pitch = (positions[^1] - positions[0]) / (positions.Length - 1);
             patterns.Add(key, new Pattern(Ripple.OfLines(positions, charges, deviation), pitch, density));

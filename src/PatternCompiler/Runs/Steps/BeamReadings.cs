@@ -61,8 +61,7 @@ internal sealed class BeamReadings(double expectedAmperes, double within)
 
         (DateTime read, double amperes) = readings[^1];
         double since = (time - read).TotalSeconds;
-        double slope = beam.Later is { } later ? (later.Amperes - beam.CurrentAmperes) / later.Seconds : 0;
-        double span = beam.Later?.Seconds ?? 0;
+        (double slope, double span) = beam.Later is { } later ? ((later.Amperes - beam.CurrentAmperes) / later.Seconds, later.Seconds) : default;
         if (readings.Count > 1)
         {
             span = (read - readings[^2].Time).TotalSeconds;
@@ -74,13 +73,13 @@ internal sealed class BeamReadings(double expectedAmperes, double within)
         return beam with { CurrentAmperes = now, Later = span > since && end != now ? new CurrentReading(span - since, end) : null };
     }
 
-    /// <summary>The line through the readings; through one it is level.</summary>
+    /// <summary>The line through the readings, of which there are two or more.</summary>
     private double At(DateTime time)
     {
         double[] seconds = [.. readings.Select(reading => (reading.Time - readings[0].Time).TotalSeconds)];
         double middle = seconds.Average(), mean = readings.Average(reading => reading.Amperes);
         double squares = seconds.Sum(at => (at - middle) * (at - middle));
-        double slope = squares > 0 ? seconds.Zip(readings).Sum(pair => (pair.First - middle) * (pair.Second.Amperes - mean)) / squares : 0;
+        double slope = seconds.Zip(readings).Sum(pair => (pair.First - middle) * (pair.Second.Amperes - mean)) / squares;
         return mean + slope * ((time - readings[0].Time).TotalSeconds - middle);
     }
 

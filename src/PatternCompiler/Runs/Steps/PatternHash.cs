@@ -17,7 +17,7 @@ internal static class PatternHash
                 $"{step.Name}\n{step.Position.XFemtometres} {step.Position.YFemtometres} {step.Position.StageXNanometres:R} {step.Position.StageYNanometres:R} {step.DoseFactor:R} {step.Focus}\n")));
             using var bytes = new MemoryStream();
             step.Figures.PushTo(new FiguresBinaryWriter(bytes), CancellationToken.None);
-            hash.AppendData(bytes.GetBuffer().AsSpan(0, (int)bytes.Length));
+            hash.AppendData(bytes.ToArray());
         }
 
         return Convert.ToHexStringLower(hash.GetHashAndReset());

@@ -1,5 +1,6 @@
 using System.Text;
 using CsCheck;
+using PatternCompiler.BackEnds.Points;
 using PatternCompiler.BackEnds.ValueChange;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
@@ -102,6 +103,14 @@ public sealed class DumpTests
         Assert.Equal([Pattern[0], Pattern[1], Pattern[2], DeflectionRecord.Jump(2049, 4095, 2)], sink.Items);
     }
 
+    /// <summary>What follows in the same place with the beam off is one jump, though the line of waits rises between.</summary>
+    [Fact]
+    public void A_jump_and_its_wait_come_back_as_one()
+    {
+        DeflectionRecord[] items = [DeflectionRecord.Jump(1, 2, 3), DeflectionRecord.Wait(4), DeflectionRecord.Dot(1, 2, 6)];
+        Assert.Equal([DeflectionRecord.Jump(1, 2, 7), items[2]], Read(Encoding.ASCII.GetBytes(Text(At(1e7), items)), At(1e7)).Items);
+    }
+
     [Theory]
     [InlineData(new int[0])]
     [InlineData(new[] { 0 })]
@@ -178,6 +187,150 @@ public sealed class DumpTests
         Assert.Equal(
             "v:28: error PC2013: the time is no whole number of ticks; name the machine file with which the dump was made",
             Assert.Throws<CompileException>(() => Read(Encoding.ASCII.GetBytes(text), At(8e6))).Message);
+    }
+
+    /// <summary>The longest that 63 bits hold is written, and read back; one tick more is not.</summary>
+    [Fact]
+    public void The_last_time_that_fits_is_written()
+    {
+        DeflectionRecord[] longest = [DeflectionRecord.Jump(1, 2, long.MaxValue - 5), DeflectionRecord.Dot(3, 4, 5)];
+        string text = Text(At(1e7), longest);
+        Assert.Contains("\n#9223372036854775807\n", text, StringComparison.Ordinal);
+        Assert.Equal(longest, Read(Encoding.ASCII.GetBytes(text), At(1e7)).Items.Where(record => record.Kind != RecordKind.Marker));
+        Assert.Throws<CompileException>(() => Text(At(1e7), [.. longest, DeflectionRecord.Wait(1)]));
+    }
+
+    /// <summary>A clock that is faster than picoseconds would have more ticks in a time than 63 bits hold.</summary>
+    [Fact]
+    public void A_time_of_more_ticks_than_63_bits_is_the_time_of_none()
+    {
+        Assert.False(new DumpTime(3e15).TryTick(long.MaxValue, out _));
+        Assert.True(new DumpTime(1e12).TryTick(long.MaxValue, out long tick));
+        Assert.Equal(long.MaxValue, tick);
+
+        // A rate of more than 53 bits: 10 000 ticks of it are a picosecond.
+        Assert.True(new DumpTime(1e16).TryTime(30_000, out long picoseconds));
+        Assert.Equal(3, picoseconds);
+        Assert.True(new DumpTime(1e16).TryTick(7, out tick));
+        Assert.Equal(70_000, tick);
+    }
+
+    /// <summary>Levels by hand, for either sense of the blank line: what changes stands at its time and nothing else.</summary>
+    [Theory]
+    [InlineData(BlankLevel.High, "1", "0")]
+    [InlineData(BlankLevel.NoBlanker, "1", "0")]
+    [InlineData(BlankLevel.Low, "0", "1")]
+    public void Every_line_stands_where_it_changes(BlankLevel level, string off, string on)
+    {
+        RecordsHeader header = At(1e7) with { BlankLevel = level };
+        string text = Text(
+            header,
+            [
+                DeflectionRecord.Wait(7), DeflectionRecord.Marker(3), DeflectionRecord.Jump(5, 2048, 2), DeflectionRecord.Line(6, 9, 8, 9, 3, 6), DeflectionRecord.Marker(0),
+                DeflectionRecord.Wait(4), DeflectionRecord.Dot(8, 10, 1), DeflectionRecord.Dot(8, 10, 2), DeflectionRecord.Marker(4),
+            ]);
+        string expected = "#0\n$dumpvars\nb100000000000 X\nb100000000000 Y\n<B\n0E\n1S\n1W\nbx F\n$end\n"
+            + "#7\nb101 X\n0W\nb11 F\n"
+            + "#9\nb110 X\nb1001 Y\n>B\n1E\n#11\nb111 X\n#13\nb1000 X\n"
+            + "#15\n<B\n0E\n1W\nb0 F\n"
+            + "#19\nb1010 Y\n>B\n1E\n0W\n"
+            + "#22\n<B\n0E\n0S\nb100 F\n";
+        Assert.Equal(expected.Replace("<", off, StringComparison.Ordinal).Replace(">", on, StringComparison.Ordinal), text[text.IndexOf("#0\n", StringComparison.Ordinal)..]);
+    }
+
+    /// <summary>More points and more text than are held at once: every point is there, at its time, and the beam with it.</summary>
+    [Fact]
+    public void A_long_line_is_written_whole()
+    {
+        DeflectionRecord line = DeflectionRecord.Line(3, 4000, 3999, 4, 3997, 8001);
+        string[] rows = Text(At(1e7), [DeflectionRecord.Jump(3, 4000, 1), line]).Split('\n');
+        List<BeamPoint> timeline = Exposures.Timeline(At(1e7), [DeflectionRecord.Jump(3, 4000, 1), line]);
+        var seen = new List<BeamPoint>();
+        long start = -1;
+        (int x, int y, bool isOn) = (0, 0, false);
+        foreach (string row in rows.SkipWhile(row => row != "#0"))
+        {
+            if (row.StartsWith('#'))
+            {
+                long time = long.Parse(row[1..], System.Globalization.CultureInfo.InvariantCulture);
+                if (start >= 0)
+                {
+                    seen.Add(new BeamPoint(x, y, time - start, isOn));
+                }
+
+                start = time;
+            }
+
+            x = row.EndsWith(" X", StringComparison.Ordinal) ? Convert.ToInt32(row[1..^2], 2) : x;
+            y = row.EndsWith(" Y", StringComparison.Ordinal) ? Convert.ToInt32(row[1..^2], 2) : y;
+            isOn = row.EndsWith('E') ? row == "1E" : isOn;
+        }
+
+        Assert.Equal(timeline, seen);
+        Assert.Equal(3998, seen.Count);
+    }
+
+    /// <summary>The level with the beam off stands in the comment: another machine's is told from it, whichever two they are.</summary>
+    [Theory]
+    [InlineData(BlankLevel.High, BlankLevel.Low, "the dump is for a blank line that is high with the beam off, and the machine has a blank line that is low with the beam off")]
+    [InlineData(BlankLevel.Low, BlankLevel.High, "the dump is for a blank line that is low with the beam off, and the machine has a blank line that is high with the beam off")]
+    [InlineData(BlankLevel.NoBlanker, BlankLevel.Low, "the dump is for no blanker, and the machine has a blank line that is low with the beam off")]
+    [InlineData(BlankLevel.NoBlanker, BlankLevel.High, "the dump is for no blanker, and the machine has a blank line that is high with the beam off")]
+    [InlineData(BlankLevel.Low, BlankLevel.NoBlanker, "the dump is for a blank line that is low with the beam off, and the machine has no blanker")]
+    public void A_dump_for_another_blank_line_is_refused(BlankLevel made, BlankLevel read, string message)
+    {
+        byte[] bytes = Encoding.ASCII.GetBytes(Text(At(8e6) with { BlankLevel = made }, Pattern));
+        Diagnostic fault = Assert.Throws<CompileException>(() => Read(bytes, At(8e6) with { BlankLevel = read })).Diagnostic;
+        Assert.Equal((message, "name the machine file with which it was made", 4), (fault.Message, fault.Fix, fault.Place.Line));
+    }
+
+    /// <summary>A header of this machine, and a value that no machine of its kind makes.</summary>
+    [Theory]
+    [InlineData(BlankLevel.Low, "1B\n0E", "the value is for a blank line that is high with the beam off, and the machine has a blank line that is low with the beam off")]
+    [InlineData(BlankLevel.Low, "0B\n1E", "the value is for a blank line that is high with the beam off, and the machine has a blank line that is low with the beam off")]
+    [InlineData(BlankLevel.High, "1B\n1E", "the value is for a blank line that is low with the beam off, and the machine has a blank line that is high with the beam off")]
+    [InlineData(BlankLevel.High, "0B\n0E", "the value is for a blank line that is low with the beam off, and the machine has a blank line that is high with the beam off")]
+    public void A_level_of_another_blank_line_is_refused(BlankLevel level, string rows, string message)
+    {
+        RecordsHeader header = At(1e7) with { BlankLevel = level };
+        string text = $"{DumpFormat.Header(header, new DumpTime(1e7))}#0\nb1 X\nb1 Y\n{rows}\n1S\n0W\n#5\n";
+        Diagnostic fault = Assert.Throws<CompileException>(() => Read(Encoding.UTF8.GetBytes(text), header)).Diagnostic;
+        Assert.Equal(("v", 25, message), (fault.Place.File, fault.Place.Line, fault.Message));
+    }
+
+    private const string Opened = "#0\n$dumpvars\nb1 X\nb10 Y\n1B\n0E\n1S\n0W\nbx F\n$end\n";
+
+    [Theory]
+    [InlineData("b X\n", 28, "expected a time, a level or a code, found \"b X\"")]
+    [InlineData("b12 X\n", 28, "expected a time, a level or a code, found \"b12 X\"")]
+    [InlineData("bx X\n", 28, "expected a time, a level or a code, found \"bx X\"")]
+    [InlineData("2B\n", 28, "expected a time, a level or a code, found \"2B\"")]
+    [InlineData("1X\n", 28, "expected a time, a level or a code, found \"1X\"")]
+    [InlineData("b1000000000000 Y\n", 28, "expected a time, a level or a code, found \"b1000000000000 Y\"")]
+    [InlineData("b1000000000000000000000000000000000000000000000000000000000000000 F\n", 28, "expected a time, a level or a code, found \"b1000000000000000000000000000000000000000000000000000000000000000 F\"")]
+    [InlineData("#5x\n", 28, "expected a time, found \"#5x\"")]
+    [InlineData("#-1\n", 28, "expected a time, found \"#-1\"")]
+    [InlineData("#\n", 28, "expected a time, found \"#\"")]
+    [InlineData("#0\n", 28, "the time does not go on")]
+    [InlineData("#5\nb11 X\n#4\n", 30, "the time does not go on")]
+    [InlineData("0S\n#5\n0B\n1E\n", 31, "the dump stops before its last time, which lowers scan-enable with the beam off")]
+    [InlineData("#5\n", 28, "the dump stops before its last time, which lowers scan-enable with the beam off")]
+    public void What_no_dump_says_is_refused_with_its_line(string rows, int line, string message)
+    {
+        string text = DumpFormat.Header(At(1e7), new DumpTime(1e7)) + Opened + rows;
+        Diagnostic fault = Assert.Throws<CompileException>(() => Read(Encoding.ASCII.GetBytes(text), At(1e7))).Diagnostic;
+        Assert.Equal((message, line), (fault.Message, fault.Place.Line));
+    }
+
+    /// <summary>The largest code of 12 bits and the largest number of a figure, 63 bits of ones; a figure's number again makes no second marker.</summary>
+    [Fact]
+    public void The_largest_values_are_read()
+    {
+        string text = DumpFormat.Header(At(1e7), new DumpTime(1e7)) + Opened
+            + $"#5\nb111111111111 X\nb{new string('1', 63)} F\n0B\n1E\n#9\n1B\n0E\nb{new string('1', 63)} F\n#12\n0S\n";
+        Assert.Equal(
+            [DeflectionRecord.Jump(1, 2, 5), DeflectionRecord.Marker(long.MaxValue), DeflectionRecord.Dot(4095, 2, 4), DeflectionRecord.Jump(4095, 2, 3)],
+            Read(Encoding.ASCII.GetBytes(text), At(1e7)).Items);
     }
 
     [Fact]

@@ -219,6 +219,64 @@ public sealed class FieldPassTests
         });
     }
 
+    /// <summary>A mark of 4 um reaches 2 um to each side: to the field's edge it may, and not a step further, in a field of 100 by 60 um.</summary>
+    [Theory]
+    [InlineData(48_000, 0, true)]
+    [InlineData(48_000.1, 0, false)]
+    [InlineData(-48_000, 0, true)]
+    [InlineData(-48_000.1, 0, false)]
+    [InlineData(0, 28_000, true)]
+    [InlineData(0, 28_000.1, false)]
+    [InlineData(0, -28_000, true)]
+    [InlineData(0, -28_000.1, false)]
+    public void A_made_mark_lies_within_the_field(double x, double y, bool isWithin)
+    {
+        var options = new FieldOptions(100_000, 60_000, 10_000) { Marks = new FieldMarks("m", true) { Places = [(x, y)], SizeNanometres = 4000, BarNanometres = 500 } };
+        FiguresDocument bar = FieldCase.Document(FieldCase.Rectangle(0, 0, 30, 10));
+        if (isWithin)
+        {
+            Assert.Equal(4, FieldCase.Divide(bar, options).Figures[0].Figures.Count);
+            return;
+        }
+
+        Assert.Contains("lies beyond the reach of 50 um by 30 um", MessageOf(bar, options), StringComparison.Ordinal);
+    }
+
+    /// <summary>A cross of two bars about its place, from below; one that is as thick as long is a square.</summary>
+    [Fact]
+    public void Made_marks_have_their_shape_and_place()
+    {
+        var cross = new FieldMarks("m", true) { Places = [(10_000, -5000)], SizeNanometres = 4000, BarNanometres = 1000 };
+        Assert.Equal(
+            [FieldCase.Rectangle(9.5, -7, 10.5, -5.5, 2), FieldCase.Rectangle(8, -5.5, 12, -4.5, 2), FieldCase.Rectangle(9.5, -4.5, 10.5, -3, 2)], Made(cross));
+        Figure square = FieldCase.Rectangle(8, -7, 12, -3, 2);
+        Assert.Equal([square], Made(cross with { Shape = MarkShape.Square }));
+        Assert.Equal([square], Made(cross with { BarNanometres = 4000 }));
+        Assert.Equal(3, Made(cross with { BarNanometres = 3999.8 }).Length);
+
+        static Figure[] Made(FieldMarks marks) =>
+            [.. FieldCase.Divide(FieldCase.Document(FieldCase.Rectangle(0, 0, 30, 10)), FieldCase.Options with { Marks = marks }).Figures[0].Figures.Where(figure => figure.Layer == 2)];
+    }
+
+    /// <summary>Both sides of each bound, in fields that are no squares.</summary>
+    [Theory]
+    [InlineData(100_000, 60_000, 30_000, SeamKind.Butt, 0, null)]
+    [InlineData(100_000, 60_000, 30_000.2, SeamKind.Butt, 0, "neighbouring write fields share 30.0002 um of their 60 um")]
+    [InlineData(60_000, 100_000, 30_000.2, SeamKind.Butt, 0, "neighbouring write fields share 30.0002 um of their 60 um")]
+    [InlineData(100_000, 60_000, 100, SeamKind.Butt, 500, null)]
+    [InlineData(100_000, 60_000, 99.9, SeamKind.Butt, 500, "neighbouring write fields share 0.0999 um, but their seams need 0.1 um")]
+    [InlineData(100_000, 60_000, 1100, SeamKind.Overlap, 1000, null)]
+    [InlineData(100_000, 60_000, 1099.9, SeamKind.Overlap, 1000, "neighbouring write fields share 1.0999 um, but their seams need 1.1 um")]
+    [InlineData(107_374_182.2, 60_000, 30_000, SeamKind.Butt, 0, null)]
+    [InlineData(107_374_182.4, 60_000, 30_000, SeamKind.Butt, 0, "a write field cannot be larger than 107374.1823 um on this grid")]
+    [InlineData(60_000, 107_374_182.4, 30_000, SeamKind.Butt, 0, "a write field cannot be larger than 107374.1823 um on this grid")]
+    public void Settings_are_taken_up_to_their_bounds(double width, double height, double margin, SeamKind seam, double strip, string? fault)
+    {
+        FiguresDocument bar = FieldCase.Document(FieldCase.Rectangle(0, 0, 30, 10));
+        var options = new FieldOptions(width, height, margin) { Seam = seam, SeamWidthNanometres = strip };
+        Assert.Equal(fault, (Record.Exception(() => FieldCase.Divide(bar, options)) as CompileException)?.Diagnostic.Message);
+    }
+
     [Fact]
     public void Drawn_marks_are_written_in_every_field_that_holds_them()
     {

@@ -74,6 +74,9 @@ public sealed class LeakFogTests
 
     [Theory]
     [InlineData(0.05, "")]
+    [InlineData(0.0999, "")]
+    [InlineData(0.1, "warning PC3028: what the blanker leaks out of focus leaves up to 10% of the dose at which the resist starts to react, on all that lies around; stop the leak, wait less with the beam off, or let the beam rest elsewhere ('park')")]
+    [InlineData(1, "warning PC3029: what the blanker leaks out of focus leaves up to 100% of the dose at which the resist starts to react: it prints by itself; stop the leak, wait less with the beam off, or let the beam rest elsewhere ('park')")]
     [InlineData(0.25, "warning PC3028: what the blanker leaks out of focus leaves up to 25% of the dose at which the resist starts to react, on all that lies around; stop the leak, wait less with the beam off, or let the beam rest elsewhere ('park')")]
     [InlineData(2, "warning PC3029: what the blanker leaks out of focus leaves up to 200% of the dose at which the resist starts to react: it prints by itself; stop the leak, wait less with the beam off, or let the beam rest elsewhere ('park')")]
     public void Much_fog_is_told(double part, string expected) =>

@@ -2,6 +2,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Model.Records;
+using PatternCompiler.Model.Strokes;
 using PatternCompiler.Passes.Proximity;
 using PatternCompiler.Pictures;
 using PatternCompiler.Prediction.Simulation;
@@ -56,6 +57,22 @@ public sealed class StrayOutputsTests
     public void The_warning_says_why(StrayCause cause, string reason) => Assert.Equal(
         $"3 of 90 jumps would print a line, 2.22 um in all; the worst is 1.23 um long and 56 nm wide with 2 uC/cm2, because {reason}",
         StrayText.WarningOf(Report(3) with { Worst = [Jump with { Cause = cause }] })!.Message);
+
+    /// <summary>A document that begins with the beam on has a jump in front; each names the figure exposed last and the one that follows, of its own document.</summary>
+    [Fact]
+    public void Jumps_of_strokes_know_their_figures()
+    {
+        var figures = new JumpFigures();
+        figures.Begin(new StrokesHeader(["a"]));
+        figures.Write([Stroke.Dot(3, 0, 0, 1), Stroke.Jump(4, 5, 0), Stroke.Jump(5, 6, 0), Stroke.Line(5, 6, 0, 9, 0, 4, 9)]);
+        figures.Write([Stroke.Jump(8, 1, 1), Stroke.Dot(8, 1, 1, 1)]);
+        figures.End();
+        figures.Begin(new StrokesHeader(["a"]));
+        figures.Write([Stroke.Jump(2, 1, 1), Stroke.Dot(2, 1, 1, 1), Stroke.Dot(1, 2, 2, 1), Stroke.Jump(0, 1, 1)]);
+        figures.End();
+        Assert.Equal([(-1, 3), (3, 4), (3, 5), (5, 8), (-1, 2), (1, 0)], Enumerable.Range(0, figures.Count).Select(i => figures.Of(i)));
+        Assert.Equal((-1, -1), figures.Of(6));
+    }
 
     [Fact]
     public void A_leak_at_unknown_speed_is_told_of_the_blanker() => Assert.Equal(

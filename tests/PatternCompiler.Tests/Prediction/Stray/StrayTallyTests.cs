@@ -38,6 +38,38 @@ public sealed class StrayTallyTests
         Assert.Equal(11, tally.ToReport(4, false).LargestDoseCoulombsPerSquareMetre);
     }
 
+    /// <summary>Of more than are kept the earliest of those that are alike stay, in whatever order they come.</summary>
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void The_earliest_of_those_alike_are_kept(bool isReversed)
+    {
+        var tally = new StrayTally();
+        IEnumerable<int> records = Enumerable.Range(0, 1003);
+        foreach (int record in isReversed ? records.Reverse() : records)
+        {
+            tally.Print(Jump(record, 3, 2));
+        }
+
+        Assert.Equal(Enumerable.Range(0, 1000).Select(i => (long)i), tally.ToReport(1003, false).Worst.Select(jump => jump.Record));
+    }
+
+    /// <summary>What a copy has taken over: lengths, the largest dose and fog, each the larger of both and not the last.</summary>
+    [Fact]
+    public void A_copy_has_all_that_was_taken()
+    {
+        var tally = new StrayTally();
+        tally.Print(Jump(1, 5, 3) with { OutsideLengthNanometres = 2 });
+        tally.Expose(9);
+        tally.Expose(8);
+        tally.Haze(0.5);
+        tally.Haze(0.25);
+        StrayReport report = tally.Copy().ToReport(7, true);
+        Assert.Equal((1, 3, 2, 9, 0.5), (report.Printing, report.PrintedLengthNanometres, report.OutsideLengthNanometres, report.LargestDoseCoulombsPerSquareMetre, report.FogPartOfOnset));
+        report = report.With(new StrayReport(1, 0, 0, 0, [], false) { FogPartOfOnset = 0.75 });
+        Assert.Equal((8, 0.75), (report.Jumps, report.FogPartOfOnset));
+    }
+
     [Fact]
     public void A_copy_counts_on_by_itself()
     {

@@ -167,6 +167,9 @@ internal sealed class EnergyField
             }
         }, cancellation);
 
+        // The parts' pixels are of no more use, and what was found on the tiles is about to take as much memory.
+        GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
+
         (EnergyScratch Energy, T State) NewScratch() => (new EnergyScratch(), newState());
     }
 

@@ -27,15 +27,17 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
     private readonly double finestMove;
     private readonly double originX;
     private readonly double originY;
-    private readonly double[] decays = new double[MostParts + 1];
-    private readonly double[] means = new double[MostParts + 1];
+
+    // Points of a line take turns between two dwells, an odd and an even one.
+    private readonly double[] decaysOfTwo = new double[2 * (MostParts + 1)];
+    private readonly double[] meansOfTwo = new double[2 * (MostParts + 1)];
+    private readonly long[] cachedTicks = [-1, -1];
     private SamplePlane plane;
     private DacMapping? calibrated;
     private double tick;
     private double now;
     private bool hasPlace;
     private TriggerEdges? edges;
-    private long cachedTicks = -1;
 
     /// <summary>Replays on a machine into a map. Clock, DAC and field are taken from the records themselves.</summary>
     /// <param name="machine">The machine.</param>
@@ -242,9 +244,12 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
             return false;
         }
 
-        if (ticks != cachedTicks)
+        int turn = (int)(ticks & 1);
+        Span<double> decays = decaysOfTwo.AsSpan(turn * (MostParts + 1), MostParts + 1);
+        Span<double> means = meansOfTwo.AsSpan(turn * (MostParts + 1), MostParts + 1);
+        if (ticks != cachedTicks[turn])
         {
-            cachedTicks = ticks;
+            cachedTicks[turn] = ticks;
             for (int n = 1; n <= MostParts; n++)
             {
                 decays[n] = Math.Exp(-seconds / (n * response.TimeConstantSeconds));

@@ -17,9 +17,9 @@ internal static class EnvironmentFault
     /// <summary>The diagnostic, or null if the exception has another cause.</summary>
     public static Diagnostic? From(Exception fault)
     {
-        // The runtime wraps what happens while it prepares a class.
+        // The runtime wraps what happens while it prepares a class, or in parallel work.
         Exception cause = fault;
-        while (cause is TypeInitializationException { InnerException: { } inner })
+        while (cause is TypeInitializationException or AggregateException && cause.InnerException is { } inner)
         {
             cause = inner;
         }

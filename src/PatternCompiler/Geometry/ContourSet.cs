@@ -12,10 +12,11 @@ internal sealed class ContourSet
     // Where each ring ends, from the start; null for a single ring.
     private readonly int[]? ends;
 
+    /// <summary>A set of the first points of an array, as many as the last ring's end says.</summary>
     internal ContourSet(GridPoint[] points, int[] ends)
     {
         store = points;
-        PointCount = points.Length;
+        PointCount = ends.Length == 0 ? 0 : ends[^1];
         this.ends = ends;
     }
 

@@ -13,6 +13,15 @@ internal sealed class ContourSetBuilder
     private int used;
     private int pointsInFullBlocks;
 
+    /// <summary>Builds a set of any size.</summary>
+    public ContourSetBuilder()
+    {
+    }
+
+    /// <summary>Builds a set whose size is known, in the memory that it keeps.</summary>
+    /// <param name="mostPoints">No fewer points than the set will have, and hardly more.</param>
+    public ContourSetBuilder(int mostPoints) => block = GC.AllocateUninitializedArray<GridPoint>(mostPoints);
+
     /// <summary>Number of finished rings.</summary>
     public int Count => ends.Count;
 
@@ -70,6 +79,11 @@ internal sealed class ContourSetBuilder
     public ContourSet ToContourSet()
     {
         EndRing();
+        if (fullBlocks.Count == 0 && used >= block.Length - block.Length / 8)
+        {
+            return new ContourSet(block, [.. ends]);
+        }
+
         GridPoint[] points = GC.AllocateUninitializedArray<GridPoint>(PointCount);
         int next = 0;
         foreach (GridPoint[] full in fullBlocks)

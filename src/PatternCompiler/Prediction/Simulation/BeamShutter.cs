@@ -28,6 +28,22 @@ internal sealed class BeamShutter
         isOn = isCommandedOn = !blanker.IsPresent;
     }
 
+    /// <summary>The same beam, to be followed elsewhere.</summary>
+    public BeamShutter Copy()
+    {
+        var copy = new BeamShutter(blanker)
+        {
+            isOn = isOn,
+            isCommandedOn = isCommandedOn,
+            openThen = openThen,
+            since = since,
+            movesUntil = movesUntil,
+            stretchEnd = stretchEnd,
+        };
+        copy.pending.AddRange(pending);
+        return copy;
+    }
+
     /// <summary>When the open part changes next, by a switch or on its way; infinite if it does not.</summary>
     public double NextChange => Math.Min(stretchEnd, pending.Count > 0 ? pending[0].At : double.PositiveInfinity);
 

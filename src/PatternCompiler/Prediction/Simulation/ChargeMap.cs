@@ -8,7 +8,8 @@ namespace PatternCompiler.Prediction.Simulation;
 /// <summary>
 /// Charge per area on a grid of square pixels. Only tiles that receive charge exist, so that memory follows the exposed
 /// area and not the field. Charge is split over the nine nearest pixel centres (<see cref="ChargeDeposit"/>): its sum and
-/// centroid are kept, and its variance grows by a quarter of a squared pixel wherever it falls.
+/// centroid are kept, and its variance grows by a quarter of a squared pixel wherever it falls. Where the charge is that of played records and
+/// takes much memory, tiles give it up and the records are kept instead, to be played again part by part (<see cref="MapPart"/>).
 /// </summary>
 internal sealed class ChargeMap
 {
@@ -21,6 +22,10 @@ internal sealed class ChargeMap
     private const long FirstPixels = 512L << 18;
     private const int PixelsPerDeposit = 16;
 
+    // Of all tiles. Records take a twentieth of what their charge does.
+    private const long MostKeptBytes = 64L << 20;
+    private const int BytesOfDeposit = 3 * sizeof(double);
+
     // Beams reach less far than this; what scatters farther may be placed roughly.
     private const int MarginPixels = 128;
     private const int OutsidePixels = 8;
@@ -31,15 +36,18 @@ internal sealed class ChargeMap
     private (int Column, int Row) lastPlace;
     private ChargeTile? lastTile;
     private readonly SampleWindow fine;
+    private readonly long mostKeptBytes;
     private double deposited;
     private long deposits;
 
     /// <summary>An empty map.</summary>
     /// <param name="pixelNanometres">Side of a pixel.</param>
     /// <param name="window">The only part of interest, or null for all. Charge outside is kept on coarse pixels, for what it scatters into the window.</param>
-    public ChargeMap(double pixelNanometres, SampleWindow? window = null)
+    /// <param name="mostKeptBytes">Charge of records takes no more than this, but for what a part of the map needs while it is looked at.</param>
+    public ChargeMap(double pixelNanometres, SampleWindow? window = null, long mostKeptBytes = MostKeptBytes)
     {
         PixelNanometres = pixelNanometres;
+        this.mostKeptBytes = mostKeptBytes;
         Window = window;
         if (window is { } part)
         {
@@ -96,10 +104,16 @@ internal sealed class ChargeMap
     /// <summary>Charge outside the window, on coarse pixels; null without a window.</summary>
     internal ChargeMap? Outside { get; }
 
-    /// <summary>Tiles that hold charge, row by row from the bottom left.</summary>
+    /// <summary>Records whose charge this is; null where charge was deposited otherwise.</summary>
+    internal ReplayJournal? Journal { get; private set; }
+
+    /// <summary>Tiles hold their charge; otherwise the journal does.</summary>
+    internal bool IsKept { get; private set; } = true;
+
+    /// <summary>Tiles on which charge fell, row by row from the bottom left.</summary>
     public IEnumerable<(int Column, int Row)> TilePlaces => tiles.Keys.OrderBy(place => place.Row).ThenBy(place => place.Column);
 
-    /// <summary>The tile at a place, or null where no charge fell; its dose is in coulombs per square metre.</summary>
+    /// <summary>The tile at a place, or null where no charge fell; its dose is in coulombs per square metre, if it <see cref="IsKept"/>.</summary>
     public ChargeTile? Tile((int Column, int Row) place) => tiles.GetValueOrDefault(place);
 
     /// <summary>Adds charge of a beam out of focus at a place; without a fog it counts as in focus.</summary>
@@ -110,13 +124,13 @@ internal sealed class ChargeMap
     {
         deposited += coulombs;
         deposits++;
-        if (Outside is not null && !fine.Contains(xNanometres, yNanometres))
+        if (!IsFine(xNanometres, yNanometres))
         {
-            Outside.Deposit(xNanometres, yNanometres, coulombs);
+            Outside!.Deposit(xNanometres, yNanometres, coulombs);
             return;
         }
 
-        var deposit = new ChargeDeposit(xNanometres / PixelNanometres - 0.5, yNanometres / PixelNanometres - 0.5, coulombs * perPixel);
+        ChargeDeposit deposit = DepositOf(xNanometres, yNanometres, coulombs);
         int column = deposit.Column;
         int row = deposit.Row;
         for (int tileRow = (row - 1) >> 8; tileRow <= (row + 1) >> 8; tileRow++)
@@ -125,10 +139,55 @@ internal sealed class ChargeMap
             {
                 if (deposit.Touches(tileColumn << 8, tileRow << 8, TileSide, TileSide))
                 {
-                    TileFor((tileColumn, tileRow)).Add(deposit);
+                    Add(TileFor((tileColumn, tileRow)), deposit);
                 }
             }
         }
+    }
+
+    /// <summary>All charge that follows is that of records, which play into this map and are kept in its journal.</summary>
+    internal void BeginReplay()
+    {
+        if (deposits == 0)
+        {
+            Journal ??= new ReplayJournal();
+        }
+
+        Journal?.EndPage();
+    }
+
+    /// <summary>True if charge at a place goes to the map's own pixels.</summary>
+    internal bool IsFine(double xNanometres, double yNanometres) => Outside is null || fine.Contains(xNanometres, yNanometres);
+
+    /// <summary>Charge in pixels.</summary>
+    internal ChargeDeposit DepositOf(double xNanometres, double yNanometres, double coulombs) =>
+        new(xNanometres / PixelNanometres - 0.5, yNanometres / PixelNanometres - 0.5, coulombs * perPixel);
+
+    private void Add(ChargeTile tile, in ChargeDeposit deposit)
+    {
+        if (Journal is not null)
+        {
+            tile.Mark(Journal.Page);
+            if (!IsKept)
+            {
+                return;
+            }
+
+            if (Math.Min(deposits * BytesOfDeposit, (long)tiles.Count * TileSide * TileSide * sizeof(float)) > mostKeptBytes)
+            {
+                IsKept = false;
+                foreach (ChargeTile full in tiles.Values)
+                {
+                    full.Forget();
+                }
+
+                // What is left is small, and what was given up would stay in memory for long.
+                GC.Collect();
+                return;
+            }
+        }
+
+        tile.Add(deposit);
     }
 
     private ChargeTile TileFor((int Column, int Row) place)

@@ -16,6 +16,25 @@ internal sealed class ChargeTile(int firstColumn, int firstRow)
     private int count;
     private float[] pixels = [];
 
+    /// <summary>Pages of the journal of records whose charge falls on it, ascending; empty without a journal.</summary>
+    public List<int> Pages { get; } = [];
+
+    /// <summary>Charge that is added later is on such a page.</summary>
+    public void Mark(int page)
+    {
+        if (Pages.Count == 0 || Pages[^1] != page)
+        {
+            Pages.Add(page);
+        }
+    }
+
+    /// <summary>Gives up the charge; the pages remain.</summary>
+    public void Forget()
+    {
+        blocks.Clear();
+        (count, pixels) = (0, []);
+    }
+
     /// <summary>Adds charge, of which the part on the tile counts.</summary>
     public void Add(in ChargeDeposit deposit)
     {

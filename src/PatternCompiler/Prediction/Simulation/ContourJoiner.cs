@@ -6,26 +6,33 @@ namespace PatternCompiler.Prediction.Simulation;
 /// <summary>Joins the pieces of all tiles into closed outlines on a layout grid.</summary>
 internal static class ContourJoiner
 {
-    public static ContourSet Join(ContourPieces[] tiles)
+    /// <summary>Joins.</summary>
+    /// <param name="tiles">The pieces of every tile; given up while they are joined.</param>
+    public static ContourSet Join(ContourPieces?[] tiles)
     {
-        var builder = new ContourSetBuilder();
+        var builder = new ContourSetBuilder(checked((int)tiles.Sum(tile => (long)tile!.PointCount - tile.Count)));
         var ring = new List<GridPoint>();
-        var open = new Dictionary<long, (int Tile, int Piece)>();
+        var points = new List<GridPoint>();
+        var open = new Dictionary<long, (long End, GridPoint[] Points)>();
         var order = new List<long>();
         for (int tile = 0; tile < tiles.Length; tile++)
         {
-            for (int piece = 0; piece < tiles[tile].Count; piece++)
+            ContourPieces pieces = tiles[tile]!;
+            tiles[tile] = null;
+            ReadOnlySpan<GridPoint> all = pieces.Points(points);
+            for (int i = 0; i < pieces.Count; i++)
             {
-                long start = tiles[tile].Start(piece);
-                if (start == tiles[tile].End(piece))
+                ContourPieces.Piece piece = pieces[i];
+                ReadOnlySpan<GridPoint> part = all[piece.FirstPoint..piece.PointsEnd];
+                if (piece.Start == piece.End)
                 {
-                    Add(ring, tiles[tile].Points(piece));
+                    Add(ring, part);
                     EndRing(builder, ring);
                 }
                 else
                 {
-                    open.Add(start, (tile, piece));
-                    order.Add(start);
+                    open.Add(piece.Start, (piece.End, part.ToArray()));
+                    order.Add(piece.Start);
                 }
             }
         }
@@ -33,10 +40,10 @@ internal static class ContourJoiner
         foreach (long start in order)
         {
             long at = start;
-            while (open.Remove(at, out (int Tile, int Piece) part))
+            while (open.Remove(at, out (long End, GridPoint[] Points) part))
             {
-                Add(ring, tiles[part.Tile].Points(part.Piece));
-                at = tiles[part.Tile].End(part.Piece);
+                Add(ring, part.Points);
+                at = part.End;
             }
 
             EndRing(builder, ring);

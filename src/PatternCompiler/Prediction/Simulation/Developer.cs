@@ -43,13 +43,13 @@ internal static class Developer
 
         var heightTallies = new HeightTally?[places.Count];
         var zones = new ZoneTallies(options, map.TileNanometres);
-        var contours = new ContourPieces[places.Count];
+        var contours = new ContourPieces?[places.Count];
         var tallies = new EdgeErrorTally?[places.Count];
-        Parallel.For(0, places.Count, new ParallelOptions { CancellationToken = cancellation }, NewScratch, (i, _, scratch) =>
+        field.Visit(places, margin, () => new TileContours(pixel, options.LevelCoulombsPerSquareMetre, options.BiasNanometres, map.Window, options.GridPicometres), (i, scratch, tracer) =>
         {
             List<EdgeSample>? here = samples.GetValueOrDefault(places[i]);
-            EnergyTile tile = field.Compute(places[i], here is null ? 2 : margin, scratch.Energy);
-            contours[i] = scratch.Contours.Trace(tile);
+            EnergyTile tile = field.Compute(places[i], here is null ? 2 : margin, scratch);
+            contours[i] = tracer.Trace(tile);
             energy?.Add(tile);
             thickness?.Add(tile);
             if (options.Response is { } response && heights.Places.GetValueOrDefault(places[i]) is { } wanted)
@@ -64,9 +64,7 @@ internal static class Developer
                 tallies[i]!.Measure(tile, pixel, options.LevelCoulombsPerSquareMetre, here, options);
                 zones.Measure(places[i], tile, pixel, here);
             }
-
-            return scratch;
-        }, _ => { });
+        }, cancellation);
         ContourSet printed = ContourJoiner.Join(contours);
         return new SimulationResult(
             options.GridPicometres,
@@ -81,9 +79,6 @@ internal static class Developer
             HeightsExtent = ExtentOf(options),
             Heights = Sum(heightTallies, options).ToReports(heights.Narrow),
         };
-
-        (EnergyScratch Energy, TileContours Contours) NewScratch() =>
-            (new(), new(pixel, options.LevelCoulombsPerSquareMetre, options.BiasNanometres, map.Window, options.GridPicometres));
     }
 
     private static SampleWindow? ExtentOf(SimulationOptions options)

@@ -122,7 +122,7 @@ internal sealed class EnergyField
         int firstRow = place.Row * ChargeMap.TileSide - margin;
         float[] energy = scratch.Energy(side * side);
         float[] source = scratch.Source(wide * wide);
-        if (Gather(firstColumn - radius, firstRow - radius, wide, source))
+        if (Gather(firstColumn - radius, firstRow - radius, wide, source, scratch.Region))
         {
             foreach ((float[] kernel, float weight) in near)
             {
@@ -137,6 +137,40 @@ internal sealed class EnergyField
         }
 
         return new EnergyTile { Margin = margin, FirstColumn = firstColumn, FirstRow = firstRow, Side = side, Values = energy };
+    }
+
+    /// <summary>Visits tiles, each once, several at a time. What a visit gives may depend on its tile alone.</summary>
+    /// <typeparam name="T">What serves one thread for one tile after another.</typeparam>
+    /// <param name="places">The tiles.</param>
+    /// <param name="margin">The largest margin that is computed.</param>
+    /// <param name="newState">Makes what serves a thread.</param>
+    /// <param name="visit">Takes the number of a tile.</param>
+    /// <param name="cancellation">Ends the work early.</param>
+    public void Visit<T>(
+        IReadOnlyList<(int Column, int Row)> places, int margin, Func<T> newState, Action<int, EnergyScratch, T> visit, CancellationToken cancellation)
+    {
+        if (map.IsKept)
+        {
+            TileWorkers.Run(places.Count, NewScratch, (i, scratch) => visit(i, scratch.Energy, scratch.State), cancellation);
+            return;
+        }
+
+        int halo = margin + radius;
+        List<MapPart> parts = MapPart.Of(map, places, halo);
+        TileWorkers.Run(parts.Count, NewScratch, (part, scratch) =>
+        {
+            scratch.Energy.Open(map, parts[part], halo);
+            foreach (int i in parts[part].Places)
+            {
+                cancellation.ThrowIfCancellationRequested();
+                visit(i, scratch.Energy, scratch.State);
+            }
+        }, cancellation);
+
+        // The parts' pixels are of no more use, and what was found on the tiles is about to take as much memory.
+        GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
+
+        (EnergyScratch Energy, T State) NewScratch() => (new EnergyScratch(), newState());
     }
 
     private void AddHazyTiles(HashSet<(int, int)> places, double level)
@@ -182,8 +216,14 @@ internal sealed class EnergyField
         return Array.ConvertAll(weights, weight => (float)(weight / sum));
     }
 
-    private bool Gather(int firstColumn, int firstRow, int side, float[] source)
+    private bool Gather(int firstColumn, int firstRow, int side, float[] source, ChargeRegion? region)
     {
+        if (region is not null)
+        {
+            region.Copy(firstColumn, firstRow, side, source);
+            return source.AsSpan(0, side * side).ContainsAnyExcept(0);
+        }
+
         bool isAny = false;
         for (int row = 0; row < side;)
         {

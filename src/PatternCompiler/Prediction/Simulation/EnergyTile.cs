@@ -32,11 +32,16 @@ internal sealed class EnergyTile
         double high = 1;
         double atLow = a - level;
         double atHigh = b - level;
+
+        // Powers of the way, of the cubic less the level.
+        double cube = (after - before) / 6 + (a - b) / 2;
+        double square = (before + b) / 2 - a;
+        double slope = b - before / 3 - a / 2 - after / 6;
         int side = 0;
         for (int i = 0; i < 12; i++)
         {
             double t = low + (high - low) * atLow / (atLow - atHigh);
-            double value = Cubic(before, a, b, after, t) - level;
+            double value = ((cube * t + square) * t + slope) * t + (a - level);
             if (Math.Abs(value) <= 1e-7 * level)
             {
                 return t;

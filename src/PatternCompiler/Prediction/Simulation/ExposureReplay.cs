@@ -12,27 +12,32 @@ namespace PatternCompiler.Prediction.Simulation;
 /// </summary>
 internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRecord>
 {
-    private const int PointsAtOnce = 1024;
+    /// <summary>Points of a line that are played at once.</summary>
+    public const int PointsAtOnce = 1024;
+
     private const int MostParts = 8;
     private readonly Machine machine;
     private readonly ChargeMap map;
     private readonly AxisMotion x;
     private readonly AxisMotion y;
     private readonly BeamShutter shutter;
-    private readonly LinePoint[] points = new LinePoint[PointsAtOnce];
+    private readonly ChargeRegion? region;
+    private LinePoint[] points = [];
     private readonly HumReplay mains;
     private readonly double finestMove;
     private readonly double originX;
     private readonly double originY;
-    private readonly double[] decays = new double[MostParts + 1];
-    private readonly double[] means = new double[MostParts + 1];
+
+    // Points of a line take turns between two dwells, an odd and an even one.
+    private readonly double[] decaysOfTwo = new double[2 * (MostParts + 1)];
+    private readonly double[] meansOfTwo = new double[2 * (MostParts + 1)];
+    private readonly long[] cachedTicks = [-1, -1];
     private SamplePlane plane;
     private DacMapping? calibrated;
     private double tick;
     private double now;
     private bool hasPlace;
     private TriggerEdges? edges;
-    private long cachedTicks = -1;
 
     /// <summary>Replays on a machine into a map. Clock, DAC and field are taken from the records themselves.</summary>
     /// <param name="machine">The machine.</param>
@@ -51,9 +56,30 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
         finestMove = map.PixelNanometres / 2;
     }
 
+    private ExposureReplay(ExposureReplay other, ChargeRegion? region)
+    {
+        this.region = region;
+        points = region?.Points ?? [];
+        mains = other.mains.Copy();
+        (originX, originY) = (other.originX, other.originY);
+        (machine, map) = (other.machine, other.map);
+        (x, y, shutter) = (other.x.Copy(), other.y.Copy(), other.shutter.Copy());
+        finestMove = other.finestMove;
+        (plane, calibrated, tick, edges) = (other.plane, other.calibrated, other.tick, other.edges);
+        (now, hasPlace) = (other.now, other.hasPlace);
+    }
+
+    /// <summary>The replay as it stands, to go on from here later.</summary>
+    public ExposureReplay Copy() => new(this, null);
+
+    /// <summary>A copy that goes on from here, its charge into a part of the map.</summary>
+    public ExposureReplay Into(ChargeRegion part) => new(this, part);
+
     /// <inheritdoc/>
     public void Begin(RecordsHeader header)
     {
+        points = new LinePoint[PointsAtOnce];
+        map.BeginReplay();
         plane = new SamplePlane(header);
         tick = 1 / header.ClockHertz;
         edges = TriggerEdges.For(header, machine, mains.StartSeconds);
@@ -69,33 +95,48 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
     {
         foreach (ref readonly DeflectionRecord record in items)
         {
-            switch (record.Kind)
-            {
-                case RecordKind.Marker:
-                    break;
-                case RecordKind.Wait:
-                    shutter.Command(false, now);
-                    Stay(record.Ticks);
-                    break;
-                case RecordKind.Trigger:
-                    shutter.Command(false, now);
-                    Stay(edges!.After(now) - now, -1);
-                    break;
-                case RecordKind.Jump:
-                    shutter.Command(false, now);
-                    Aim(record.X, record.Y);
-                    Stay(record.Ticks);
-                    break;
-                default:
-                    shutter.Command(true, now);
-                    Expose(record);
-                    break;
-            }
+            map.Journal?.Add(record, this);
+            Play(record);
         }
     }
 
     /// <inheritdoc/>
     public void End()
+    {
+        map.Journal?.AddEnd(this);
+        PlayEnd();
+        map.Journal?.EndPage();
+    }
+
+    /// <summary>Plays a record.</summary>
+    public void Play(in DeflectionRecord record)
+    {
+        switch (record.Kind)
+        {
+            case RecordKind.Marker:
+                break;
+            case RecordKind.Wait:
+                shutter.Command(false, now);
+                Stay(record.Ticks);
+                break;
+            case RecordKind.Trigger:
+                shutter.Command(false, now);
+                Stay(edges!.After(now) - now, -1);
+                break;
+            case RecordKind.Jump:
+                shutter.Command(false, now);
+                Aim(record.X, record.Y);
+                Stay(record.Ticks);
+                break;
+            default:
+                shutter.Command(true, now);
+                Expose(record);
+                break;
+        }
+    }
+
+    /// <summary>Plays what comes after the last record.</summary>
+    public void PlayEnd()
     {
         // The line turns the beam off; what still comes through belongs to the exposure.
         shutter.Command(false, now);
@@ -203,9 +244,12 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
             return false;
         }
 
-        if (ticks != cachedTicks)
+        int turn = (int)(ticks & 1);
+        Span<double> decays = decaysOfTwo.AsSpan(turn * (MostParts + 1), MostParts + 1);
+        Span<double> means = meansOfTwo.AsSpan(turn * (MostParts + 1), MostParts + 1);
+        if (ticks != cachedTicks[turn])
         {
-            cachedTicks = ticks;
+            cachedTicks[turn] = ticks;
             for (int n = 1; n <= MostParts; n++)
             {
                 decays[n] = Math.Exp(-seconds / (n * response.TimeConstantSeconds));
@@ -263,6 +307,16 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
     private void Put(double atX, double atY, double at, double coulombs, double fogCoulombs)
     {
         (double humX, double humY) = mains.At(at, coulombs);
+        if (region is not null)
+        {
+            if (coulombs > 0)
+            {
+                region.Deposit(atX + humX, atY + humY, coulombs);
+            }
+
+            return;
+        }
+
         if (coulombs > 0)
         {
             map.Deposit(atX + humX, atY + humY, coulombs);

@@ -70,16 +70,16 @@ internal sealed class FarTerm
         }
 
         (columns, rows) = ((int)across, (int)up);
-        var source = new double[columns * rows];
-        foreach ((ChargeMap tileMap, (int Column, int Row) place) in tiles)
+        var source = new Cells(left, bottom, columns, rows);
+        foreach (ChargeMap part in maps)
         {
-            Gather(tileMap.PixelNanometres, place, tileMap.Tile(place)!.Pixels(), source);
+            Gather(part, source);
         }
 
         // Charge counts as spread evenly over its cell; its split over neighbouring pixels has widened it some more.
         var spread = new double[columns * rows];
         double variance = 1 / 12.0 + ChargeMap.SplitVariance * pixel * pixel / (cell * cell);
-        new SeparableBlur(term.Shape, term.RangeNanometres / cell, variance, columns, rows).Run(source, spread, new double[columns * rows]);
+        new SeparableBlur(term.Shape, term.RangeNanometres / cell, variance, columns, rows).Run(source.Values, spread, new double[columns * rows]);
         energy = Array.ConvertAll(spread, value => (float)(value * weight));
     }
 
@@ -181,20 +181,57 @@ internal sealed class FarTerm
 
     private int Row(double y) => (int)Math.Floor(y / cell - 0.5) - bottom;
 
+    private void Gather(ChargeMap map, Cells source)
+    {
+        (int Column, int Row)[] places = [.. map.TilePlaces];
+        if (map.IsKept)
+        {
+            foreach ((int, int) place in places)
+            {
+                Gather(map.PixelNanometres, place, map.Tile(place)!.Pixels(), source);
+            }
+
+            return;
+        }
+
+        // Parts share the cells at their borders: each is summed alone, and then all of them in their order.
+        List<MapPart> parts = MapPart.Of(map, places, 0);
+        var sums = new Cells[parts.Count];
+        TileWorkers.Run(parts.Count, () => (Region: new ChargeRegion(map), Tile: new float[ChargeMap.TileSide * ChargeMap.TileSide]), (i, scratch) =>
+        {
+            MapPart part = parts[i];
+            scratch.Region.Fill(part, 0);
+            (int firstColumn, int firstRow) = (CellOf(part.Left * ChargeMap.TileSide, map), CellOf(part.Bottom * ChargeMap.TileSide, map));
+            sums[i] = new Cells(
+                firstColumn, firstRow, CellOf(part.Right * ChargeMap.TileSide, map) + 1 - firstColumn, CellOf(part.Top * ChargeMap.TileSide, map) + 1 - firstRow);
+            foreach (int place in part.Places)
+            {
+                scratch.Region.Copy(places[place].Column * ChargeMap.TileSide, places[place].Row * ChargeMap.TileSide, ChargeMap.TileSide, scratch.Tile);
+                Gather(map.PixelNanometres, places[place], scratch.Tile, sums[i]);
+            }
+        }, CancellationToken.None);
+        foreach (Cells part in sums)
+        {
+            source.Add(part);
+        }
+    }
+
+    private int CellOf(int pixel, ChargeMap map) => (int)Math.Floor((pixel + 0.5) * map.PixelNanometres / cell);
+
     /// <summary>Adds a tile's charge to the mean dose of the cells.</summary>
-    private void Gather(double pixel, (int Column, int Row) place, float[] tile, double[] source)
+    private void Gather(double pixel, (int Column, int Row) place, float[] tile, Cells cells)
     {
         double perCell = pixel * pixel / (cell * cell);
         Span<int> columnOf = stackalloc int[ChargeMap.TileSide];
         for (int c = 0; c < columnOf.Length; c++)
         {
-            columnOf[c] = (int)Math.Floor((place.Column * ChargeMap.TileSide + c + 0.5) * pixel / cell) - left;
+            columnOf[c] = (int)Math.Floor((place.Column * ChargeMap.TileSide + c + 0.5) * pixel / cell) - cells.Left;
         }
 
         for (int r = 0; r < ChargeMap.TileSide; r++)
         {
-            int row = (int)Math.Floor((place.Row * ChargeMap.TileSide + r + 0.5) * pixel / cell) - bottom;
-            if ((uint)row >= (uint)rows)
+            int row = (int)Math.Floor((place.Row * ChargeMap.TileSide + r + 0.5) * pixel / cell) - cells.Bottom;
+            if ((uint)row >= (uint)cells.Rows)
             {
                 continue;
             }
@@ -202,9 +239,26 @@ internal sealed class FarTerm
             for (int c = 0; c < ChargeMap.TileSide; c++)
             {
                 float dose = tile[r * ChargeMap.TileSide + c];
-                if (dose != 0 && (uint)columnOf[c] < (uint)columns)
+                if (dose != 0 && (uint)columnOf[c] < (uint)cells.Columns)
                 {
-                    source[row * columns + columnOf[c]] += dose * perCell;
+                    cells.Values[row * cells.Columns + columnOf[c]] += dose * perCell;
+                }
+            }
+        }
+    }
+
+    /// <summary>Mean doses of a rectangle of cells, row by row from the bottom left.</summary>
+    private sealed record Cells(int Left, int Bottom, int Columns, int Rows)
+    {
+        public double[] Values { get; } = new double[Columns * Rows];
+
+        public void Add(Cells other)
+        {
+            for (int row = Math.Max(Bottom, other.Bottom); row < Math.Min(Bottom + Rows, other.Bottom + other.Rows); row++)
+            {
+                for (int column = Math.Max(Left, other.Left); column < Math.Min(Left + Columns, other.Left + other.Columns); column++)
+                {
+                    Values[(row - Bottom) * Columns + column - Left] += other.Values[(row - other.Bottom) * other.Columns + column - other.Left];
                 }
             }
         }

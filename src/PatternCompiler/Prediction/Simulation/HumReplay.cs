@@ -29,6 +29,9 @@ internal sealed class HumReplay(Hum? hum, double startSeconds)
     /// <summary>As if the machine had none; writing starts halfway between two edges of its trigger.</summary>
     public static HumReplay Without(Machine machine) => new(null, (machine.Trigger?.PeriodSeconds ?? 0) / 2);
 
+    /// <summary>The same hum, nothing added up yet.</summary>
+    public HumReplay Copy() => new(hum, startSeconds);
+
     /// <summary>Time of the start of writing after an edge of the trigger.</summary>
     public double StartSeconds => startSeconds;
 

@@ -34,7 +34,7 @@ internal static class ProcessWindow
         ];
         int margin = (int)Math.Ceiling(options.SearchNanometres / pixel) + 2;
         var tallies = new EdgeErrorTally[tiles.Length][];
-        Parallel.For(0, tiles.Length, new ParallelOptions { CancellationToken = cancellation }, () => new EnergyScratch(), (i, _, scratch) =>
+        field.Visit([.. tiles.Select(tile => tile.Tile.Key)], margin, () => 0, (i, scratch, _) =>
         {
             EnergyTile tile = field.Compute(tiles[i].Tile.Key, margin, scratch);
             tallies[i] = new EdgeErrorTally[doseFactors.Length];
@@ -43,9 +43,7 @@ internal static class ProcessWindow
                 tallies[i][d] = new EdgeErrorTally();
                 tallies[i][d].Measure(tile, pixel, options.LevelCoulombsPerSquareMetre / doseFactors[d], tiles[i].Tile.Value, options);
             }
-
-            return scratch;
-        }, _ => { });
+        }, cancellation);
 
         var steps = ImmutableArray.CreateBuilder<DoseStep>(doseFactors.Length);
         for (int d = 0; d < doseFactors.Length; d++)

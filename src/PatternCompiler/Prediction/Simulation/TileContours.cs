@@ -35,6 +35,8 @@ internal sealed class TileContours(double pixel, double level, double bias, Samp
     private readonly ulong[] lower = new ulong[Words];
     private readonly ulong[] upper = new ulong[Words];
     private readonly List<ScenePoint> points = [];
+    private readonly List<ContourPieces.Piece> pieces = [];
+    private readonly List<GridPoint> piecePoints = [];
     private readonly Stack<(int From, int To)> open = new();
     private bool[] kept = [];
     private bool isAnyLinked;
@@ -46,15 +48,15 @@ internal sealed class TileContours(double pixel, double level, double bias, Samp
         this.tile = tile;
         isAnyLinked = false;
         Link();
-        var pieces = new ContourPieces();
+        pieces.Clear();
+        piecePoints.Clear();
         if (isAnyLinked)
         {
-            // First those that come from another tile, then those that close within this one.
-            AddPieces(pieces, comesFromOutside: true);
-            AddPieces(pieces, comesFromOutside: false);
+            AddPieces(comesFromOutside: true);
+            AddPieces(comesFromOutside: false);
         }
 
-        return pieces;
+        return new ContourPieces(CollectionsMarshal.AsSpan(pieces), CollectionsMarshal.AsSpan(piecePoints));
     }
 
     private void Link()
@@ -205,7 +207,7 @@ internal sealed class TileContours(double pixel, double level, double bias, Samp
         return slope > 0 ? new ScenePoint(x - bias * slopeX / slope, y - bias * slopeY / slope) : new ScenePoint(x, y);
     }
 
-    private void AddPieces(ContourPieces pieces, bool comesFromOutside)
+    private void AddPieces(bool comesFromOutside)
     {
         for (int edge = 0; edge < Edges; edge++)
         {
@@ -218,13 +220,13 @@ internal sealed class TileContours(double pixel, double level, double bias, Samp
             edge += found;
             if (!(comesFromOutside && hasBefore[edge]))
             {
-                Walk(edge, pieces);
+                Walk(edge);
             }
         }
     }
 
     /// <summary>Follows a line to its end, and forgets it.</summary>
-    private void Walk(int start, ContourPieces pieces)
+    private void Walk(int start)
     {
         points.Clear();
         points.Add(PlaceOf(start));
@@ -238,15 +240,16 @@ internal sealed class TileContours(double pixel, double level, double bias, Samp
         }
 
         Simplify();
+        int first = piecePoints.Count;
         for (int i = 0; i < points.Count; i++)
         {
             if (kept[i])
             {
-                pieces.Add(new GridPoint((int)Math.Round(points[i].X * stepsPerNanometre), (int)Math.Round(points[i].Y * stepsPerNanometre)));
+                piecePoints.Add(new GridPoint((int)Math.Round(points[i].X * stepsPerNanometre), (int)Math.Round(points[i].Y * stepsPerNanometre)));
             }
         }
 
-        pieces.End(NameOf(start), NameOf(at));
+        pieces.Add(new ContourPieces.Piece(NameOf(start), NameOf(at), first, piecePoints.Count));
     }
 
     /// <summary>Drops points within a distance of the line through those kept (U. Ramer, 1972; D. Douglas and T. Peucker, 1973).</summary>
@@ -263,11 +266,16 @@ internal sealed class TileContours(double pixel, double level, double bias, Samp
         open.Push((0, all.Length - 1));
         while (open.TryPop(out (int From, int To) part))
         {
-            double farthest = pixel * Kept;
+            // Distances from the line, times its length; from a point where the line has none.
+            ScenePoint from = all[part.From];
+            (double dx, double dy) = (all[part.To].X - from.X, all[part.To].Y - from.Y);
+            double length = Math.Sqrt(dx * dx + dy * dy);
+            double farthest = pixel * Kept * (length > 0 ? length : 1);
             int at = None;
             for (int i = part.From + 1; i < part.To; i++)
             {
-                double away = DistanceTo(all[i], all[part.From], all[part.To]);
+                (double x, double y) = (all[i].X - from.X, all[i].Y - from.Y);
+                double away = length > 0 ? Math.Abs(x * dy - y * dx) : Math.Sqrt(x * x + y * y);
                 if (away > farthest)
                 {
                     (farthest, at) = (away, i);
@@ -281,15 +289,5 @@ internal sealed class TileContours(double pixel, double level, double bias, Samp
                 open.Push((at, part.To));
             }
         }
-    }
-
-    private static double DistanceTo(ScenePoint p, ScenePoint a, ScenePoint b)
-    {
-        double dx = b.X - a.X;
-        double dy = b.Y - a.Y;
-        double length = Math.Sqrt(dx * dx + dy * dy);
-        return length == 0
-            ? Math.Sqrt((p.X - a.X) * (p.X - a.X) + (p.Y - a.Y) * (p.Y - a.Y))
-            : Math.Abs((p.X - a.X) * dy - (p.Y - a.Y) * dx) / length;
     }
 }

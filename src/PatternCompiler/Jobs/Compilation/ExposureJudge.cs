@@ -15,7 +15,6 @@ internal sealed class ExposureJudge : ExposureWatcher
 {
     private readonly Estimator estimator;
     private readonly JumpFigures? jumpFigures;
-    private readonly ConcurrentSink<RecordsHeader, DeflectionRecord>? beside;
     private readonly JoinedRecords joined;
     private readonly bool hasReadings;
     private StrokeTotals strokes = StrokeTotals.None;
@@ -33,10 +32,7 @@ internal sealed class ExposureJudge : ExposureWatcher
         // Figures of each jump are kept where they are wanted: for machines that never blank, and for strict builds.
         jumpFigures = StrayScan.AlwaysExposes(settings.Machine) || settings.Job.IsStrict ? new JumpFigures() : null;
         estimator = new Estimator(settings.Machine, settings.Process, jumpFigures);
-
-        // Beside the work of those who make and write records. Where it looks up figures, these have to be of the moment.
-        beside = jumpFigures is null ? new ConcurrentSink<RecordsHeader, DeflectionRecord>(estimator) : null;
-        joined = new JoinedRecords(beside ?? (IDocumentSink<RecordsHeader, DeflectionRecord>)estimator);
+        joined = new JoinedRecords(estimator);
         hasReadings = settings.Machine.Stage is { } stage && (stage.Frame is not null || stage.ApproachNanometres is not null || settings.Job.Alignment is { Layers.Sample: not null });
     }
 
@@ -60,7 +56,6 @@ internal sealed class ExposureJudge : ExposureWatcher
     {
         if (position.Field is WriteField field)
         {
-            beside?.Drain();
             estimator.BeginField(field.Name);
             if (hasReadings)
             {

@@ -3,7 +3,7 @@ namespace PatternCompiler.Units;
 /// <summary>Numbers of three significant digits that keep to a bound: what a remedy names must not miss it by rounding.</summary>
 internal static class ShortDecimal
 {
-    // A bound that is such a number itself, but for the rounding of the arithmetic that led to it, is that number.
+    // A bound that is such a number itself, but for the rounding of the arithmetic that led to it, is that number: 250.00000000000003 is 250, not 251.
     private const double RoundingSlack = 1e-12;
 
     /// <summary>The largest such number that is no larger.</summary>

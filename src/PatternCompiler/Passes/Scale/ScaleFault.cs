@@ -10,8 +10,6 @@ namespace PatternCompiler.Passes.Scale;
 /// <summary>Words the errors of scaling: what is wrong, by how much, and what would fix it.</summary>
 internal static class ScaleFault
 {
-    /// <summary>Keeps 250.00000000000003 from being rounded up to 251.</summary>
-
     /// <summary>A code that the converters do not have, or one that their amplifiers do not follow.</summary>
     [DoesNotReturn]
     public static void ThrowOutOfReach(in Stroke stroke, long x, long y, DacMapping mapping, double codeX, double codeY)

@@ -29,7 +29,14 @@ internal static class ProfileInterval
             return (best, best);
         }
 
-        double first = Math.Clamp(step * quantile, 1e-12 * (1 + Math.Abs(best)), reach / 2);
+        // Of so large a value, steps within reach are lost in rounding.
+        double least = 1e-12 * (1 + Math.Abs(best));
+        if (!(least <= reach / 2))
+        {
+            return (double.NegativeInfinity, double.PositiveInfinity);
+        }
+
+        double first = Math.Clamp(step * quantile, least, reach / 2);
         return (best - Distance(-1), best + Distance(1));
 
         // Root of (squares − minimum)/variance = quantile², between the last value inside and the first one outside; its

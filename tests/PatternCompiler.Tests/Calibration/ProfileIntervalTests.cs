@@ -26,6 +26,16 @@ public sealed class ProfileIntervalTests
         Assert.Equal(2 + Math.Exp(0.7 * Root), high, 2e-4);
     }
 
+    /// <summary>Where the best value is so large that no step within reach changes it, nothing is known of ends.</summary>
+    [Theory]
+    [InlineData(1e69)]
+    [InlineData(-4e81)]
+    [InlineData(1e14)]
+    [InlineData(double.NaN)]
+    [InlineData(double.NegativeInfinity)]
+    public void Of_a_value_beyond_all_rounding_there_are_no_ends(double best) =>
+        Assert.Equal((double.NegativeInfinity, double.PositiveInfinity), ProfileInterval.Find(_ => 10, best, 4, 0.5, 0.2, 14, 8));
+
     [Fact]
     public void An_end_beyond_reach_is_none()
     {

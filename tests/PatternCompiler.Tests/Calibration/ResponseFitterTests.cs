@@ -193,6 +193,16 @@ public sealed class ResponseFitterTests
             Assert.Throws<CompileException>(() => ResponseFitter.Fit(readings, new DiagnosticSink())).Diagnostic.ToString());
     }
 
+    [Fact]
+    public void Displacements_larger_than_any_jump_leave_every_time_constant_open()
+    {
+        MeasurementTable table = MeasurementTable.Read(
+            new MemoryStream("axis,sides,jump[um,wait[s,],a,displacement[m\nx,2,9,5,,,60000000\nx,2,9,1,,,0\nx,2,9,40,,,0\nx,2,6,1,,,0"u8.ToArray()), "t", SettlingReading.WordColumns);
+        ResponseFit fit = Assert.Single(ResponseFitter.FitAxes(SettlingReading.Of(table), new DiagnosticSink()));
+        FitParameter constant = Assert.Single(fit.TimeConstants);
+        Assert.Equal((0.0, double.PositiveInfinity), (constant.Low, constant.High));
+    }
+
     // Every wait with five jumps, compared from both sides.
     private static SettlingReading[] Readings(char axis, double fast, double slow, double part, double play, double noise, int seed = 1)
     {

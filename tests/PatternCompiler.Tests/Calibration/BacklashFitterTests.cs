@@ -58,19 +58,8 @@ public sealed class BacklashFitterTests
     [InlineData(false, false)]
     public void Few_readings_tell_their_mean_shortfall(bool isX, bool isAbove)
     {
-        var stage = new Stage(1, 1) { Frame = LayerPlacement.Of(0, 0, 30, 1.01, 0.98, 0.01), InvertY = true, OriginNanometres = (1e6, 4e6) };
-        (double X, double Y, double Short)[] places = [(3e4, -1e4, 0), (-2e4, 5e3, 0), (1e4, 4e4, 900), (-4e4, -2e4, 1500)];
-        StageReading[] readings =
-        [
-            .. places.Select(place =>
-            {
-                (double x, double y) = stage.ReadingAt(place.X - 700, place.Y + 300);
-                double less = isAbove ? -place.Short : place.Short;
-                bool isOther = place.Short > 0;
-                return new StageReading("m", place.X, place.Y, 700, -300, x - (isX ? less : 0), y - (isX ? 0 : less), double.NaN, double.NaN, isOther != isAbove, isOther != isAbove, double.NaN);
-            }),
-        ];
-        FitParameter fit = BacklashFitter.Fit(readings, stage, isX, isAbove)!;
+        StageReading[] readings = ReadingsOfFour(isX, isAbove, 900, 1500);
+        FitParameter fit = BacklashFitter.Fit(readings, Turned, isX, isAbove)!;
         Assert.Equal(1200, fit.Value, 1e-5);
         Assert.True(double.IsNaN(fit.StandardError));
 
@@ -95,23 +84,30 @@ public sealed class BacklashFitterTests
     [InlineData(false, false)]
     public void Five_readings_tell_an_error(bool isX, bool isAbove)
     {
-        var stage = new Stage(1, 1) { Frame = LayerPlacement.Of(0, 0, 30, 1.01, 0.98, 0.01), InvertY = true, OriginNanometres = (1e6, 4e6) };
-        (double X, double Y, double Short)[] places = [(3e4, -1e4, 0), (-2e4, 5e3, 0), (1e4, 4e4, 1200), (-4e4, -2e4, 1200)];
-        StageReading[] readings =
+        StageReading[] readings = ReadingsOfFour(isX, isAbove, 1200, 1200);
+
+        // They agree to the last nanometre.
+        (double moreX, double moreY) = Turned.ReadingAt(5e4, 5e4);
+        FitParameter fit = BacklashFitter.Fit([.. readings, new StageReading("n", 5e4, 5e4, 0, 0, moreX, moreY, double.NaN, double.NaN, isAbove, isAbove, double.NaN)], Turned, isX, isAbove)!;
+        Assert.Equal(1200, fit.Value, 1e-5);
+        Assert.InRange(fit.StandardError, 0, 1e-5);
+    }
+
+    private static Stage Turned { get; } = new(1, 1) { Frame = LayerPlacement.Of(0, 0, 30, 1.01, 0.98, 0.01), InvertY = true, OriginNanometres = (1e6, 4e6) };
+
+    // Two marks from the usual side, and two from the other, which miss so much.
+    private static StageReading[] ReadingsOfFour(bool isX, bool isAbove, double firstShort, double secondShort)
+    {
+        (double X, double Y, double Short)[] places = [(3e4, -1e4, 0), (-2e4, 5e3, 0), (1e4, 4e4, firstShort), (-4e4, -2e4, secondShort)];
+        return
         [
             .. places.Select(place =>
             {
-                (double x, double y) = stage.ReadingAt(place.X - 700, place.Y + 300);
+                (double x, double y) = Turned.ReadingAt(place.X - 700, place.Y + 300);
                 double less = isAbove ? -place.Short : place.Short;
                 bool isOther = place.Short > 0;
                 return new StageReading("m", place.X, place.Y, 700, -300, x - (isX ? less : 0), y - (isX ? 0 : less), double.NaN, double.NaN, isOther != isAbove, isOther != isAbove, double.NaN);
             }),
         ];
-
-        // They agree to the last nanometre.
-        (double moreX, double moreY) = stage.ReadingAt(5e4, 5e4);
-        FitParameter fit = BacklashFitter.Fit([.. readings, new StageReading("n", 5e4, 5e4, 0, 0, moreX, moreY, double.NaN, double.NaN, isAbove, isAbove, double.NaN)], stage, isX, isAbove)!;
-        Assert.Equal(1200, fit.Value, 1e-5);
-        Assert.InRange(fit.StandardError, 0, 1e-5);
     }
 }

@@ -293,11 +293,18 @@ public sealed class LookTests
             (fault.Diagnostic.Code.Id, fault.Diagnostic.Message, fault.Diagnostic.Place.File));
     }
 
-    /// <summary>Samples of crosses that lie off by a known way are found there, whichever way from the field's middle their mark is; a window that shows none stays in the table without a place.</summary>
-    [Fact]
-    public void Marks_are_found_where_they_lie()
+    /// <summary>
+    /// Samples of crosses that lie off by a known way are found there, whichever way from the field's middle their mark is, and wherever between two samples their
+    /// edges lie, which are sharper than these are apart; a window that shows none stays in the table without a place.
+    /// </summary>
+    [Theory]
+    [InlineData(437, -312)]
+    [InlineData(520, -405)]
+    [InlineData(900, 300)]
+    [InlineData(0, 405)]
+    public void Marks_are_found_where_they_lie(double allOffX, double allOffY)
     {
-        (string Name, double X, double Y, double OffX, double OffY)[] marks = [("N", 6, 31, 437, -312), ("E", 33, -7, 437, -312), ("W", -30, 0, 0, 0)];
+        (string Name, double X, double Y, double OffX, double OffY)[] marks = [("N", 6, 31, allOffX, allOffY), ("E", 33, -7, allOffX, allOffY), ("W", -30, 0, 0, 0)];
         string at = string.Join(", ", marks.Select(m => FormattableString.Invariant($"{m.Name}: [{m.X} um, {m.Y} um]")));
         string below = "layout 1\nunit um\nlayer marks\n" + string.Concat(marks.Select(m => FormattableString.Invariant($"rect on marks centre ({m.X}, {m.Y}) size (3, 0.6)\nrect on marks centre ({m.X}, {m.Y}) size (0.6, 3)\n")));
         BuildSettings settings = Settings(Look.Replace("{W: [-30 um, 0 um], E: [30 um, 10 um]}", $"{{{at}}}", StringComparison.Ordinal));

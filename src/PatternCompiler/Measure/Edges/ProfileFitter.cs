@@ -13,6 +13,10 @@ internal sealed class ProfileFitter(double pixelNanometres, double reachNanometr
     private const double BinPixels = 0.25;
     private const int FewestBins = 12;
 
+    // The pixels along an upright edge all lie equally far from it. Where it is sharper than this, one of them at most lies on its slope, and then
+    // any sharper profile does as well, and tells nothing of the edge's place.
+    private const double SharpestPixels = 0.35;
+
     // What a picture leaves open is filled in by what is usual (common practice, no source): electrons leave some nanometres beside an
     // edge, crests are as high as steps, and up to some tenths of a step follow a film that thins over tens of nanometres beside the
     // edge. Without that, a crest as wide as the blur, a short side wall and a shifted step are one and the same.
@@ -103,7 +107,7 @@ internal sealed class ProfileFitter(double pixelNanometres, double reachNanometr
 
     private bool Model(StackBin[] bins, double range, ReadOnlySpan<double> p, Span<double> residuals, Span<double> slopes)
     {
-        double least = Math.Log(0.2 * pixelNanometres), most = Math.Log(reachNanometres);
+        double least = Math.Log(SharpestPixels * pixelNanometres), most = Math.Log(reachNanometres);
         if (!(p[2] > least && p[2] < most && p[6] is > LeastWallPart and < 1))
         {
             return false;

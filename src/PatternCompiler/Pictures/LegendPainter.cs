@@ -60,7 +60,7 @@ internal static class LegendPainter
             case SceneRole.Jump:
                 surface.Stroke(path, Palette.Jump, 1, dashed: true);
                 var arrow = new ScreenPath();
-                ShapePainter.AddArrow(arrow, left, middle, left + SampleWidth, middle, 0.55);
+                ShapePainter.AddArrow(arrow, left, middle, left + SampleWidth, middle, ShapePainter.ArrowPart);
                 surface.Fill(arrow, Palette.Jump);
                 break;
             case SceneRole.Start:

@@ -3,13 +3,15 @@ namespace PatternCompiler.Pictures;
 /// <summary>Draws the shapes of a scene inside the plot.</summary>
 internal sealed class ShapePainter
 {
+    /// <summary>Where on a jump its arrow stands, as a part of the way.</summary>
+    public const double ArrowPart = 0.55;
+
     // Beyond these numbers strokes and dots are drawn finer, and arrows would only be clutter.
     private const int ManyLines = 4000;
     private const int ManyJumps = 300;
     private const int MostArrows = 150;
     private const double ShortestArrowedJump = 18;
     private const double ArrowSpacing = 24;
-    private const double ArrowPart = 0.55;
     private const double FinestMovePixels = 0.12;
     private readonly PictureFrame frame;
     private readonly IPictureSurface surface;

@@ -11,7 +11,7 @@ internal static class Growth
     // A field of 98 um has 400 million pixels of 5 nm.
     private const int LongestSimulated = 1020;
 
-    // A field that holds ten million of them; points so far apart that each figure takes some lines.
+    // Lines so near each other that each figure takes some.
     private const string JobText = "job: growth\nmachine: machine.yaml\nprocess: process.yaml\nsources: [figures.layout]\ngrid: 0.1 nm\nfill: {line_pitch: 20 nm, point_step: 20 nm}\noutputs: [{file: figures.stream, format: stream}]\n";
 
     /// <summary>Prints a table in Markdown, a line for each command and size.</summary>
@@ -62,6 +62,7 @@ internal static class Growth
             Path.Combine(folder, "figures.layout"),
             $"layout 1\nunit nm\nlayer a\ncell row\n  repeat {side} as i\n    polygon on a (i*96, 0) (i*96+60, 5) (i*96+55, 62) (i*96-3, 58)\n  end\nend\nrepeat {side} as j\n  place row at ({start}, j*96{start})\nend\n");
         File.WriteAllText(Path.Combine(folder, "job.yaml"), JobText);
+        // Ten million take a larger field.
         string field = side > 1000 ? "400 um" : "100 um";
         File.WriteAllText(Path.Combine(folder, "machine.yaml"), DefaultFiles.MachineText.Replace("field: 100 um", $"field: {field}", StringComparison.Ordinal).Replace("bits: 16", "bits: 20", StringComparison.Ordinal));
         File.WriteAllText(Path.Combine(folder, "process.yaml"), DefaultFiles.ProcessText);

@@ -9,8 +9,8 @@ internal static class ControlPoints
     /// <summary>Gauss–Legendre points on [0, 1] with two nodes: an average over a figure is exact to third order.</summary>
     private const double LowNode = 0.2113248654051871;
 
-    /// <summary>Probes for a neighbour this far outside an edge, in grid steps.</summary>
-    public const double Outside = 1;
+    // Probes for a neighbour this far outside an edge, in grid steps.
+    private const double Outside = 1;
 
     private const int ProbesAlong = 6;
 
@@ -18,7 +18,7 @@ internal static class ControlPoints
     public const int Most = 4;
 
     /// <summary>Which sides of a figure no other figure continues, a bit each: left, right, bottom, top.</summary>
-    public static byte OuterSides(IReadOnlyList<Figure> figures, FigureBox[] boxes, FigureIndex index, int figure)
+    public static byte OuterSides(IReadOnlyList<Figure> figures, FigureIndex index, int figure)
     {
         Figure current = figures[figure];
         if (current.Kind != FigureKind.Trapezoid)
@@ -33,7 +33,7 @@ internal static class ControlPoints
         {
             Side side = sides[i];
             (double X, double Y) probe = Turn(current, side.X + Outside * side.NormalX, side.Y + Outside * side.NormalY);
-            outer |= side.Length > 0 && !IsCovered(figures, boxes, index, figure, probe) ? 1 << i : 0;
+            outer |= side.Length > 0 && !IsCovered(figures, index, figure, probe) ? 1 << i : 0;
         }
 
         return (byte)outer;
@@ -130,25 +130,20 @@ internal static class ControlPoints
     // Left, right, bottom, top, in the figure's own coordinates.
     private static void Sides(in Trapezoid shape, Span<Side> sides)
     {
-        sides[0] = Slanted(shape, shape.Left, -1);
-        sides[1] = Slanted(shape, shape.Right, 1);
-        sides[2] = Flat(shape, shape.YBottom, -1);
-        sides[3] = Flat(shape, shape.YTop, 1);
+        double height = (double)shape.YTop - shape.YBottom;
+        double middle = shape.YBottom + height / 2;
+        (double leftBelow, double leftAbove) = (GaussianEnergy.XAt(shape.Left, shape.YBottom), GaussianEnergy.XAt(shape.Left, shape.YTop));
+        (double rightBelow, double rightAbove) = (GaussianEnergy.XAt(shape.Right, shape.YBottom), GaussianEnergy.XAt(shape.Right, shape.YTop));
+        sides[0] = Slanted(leftBelow, leftAbove, -1);
+        sides[1] = Slanted(rightBelow, rightAbove, 1);
+        sides[2] = new Side((leftBelow + rightBelow) / 2, shape.YBottom, 0, -1, rightBelow - leftBelow);
+        sides[3] = new Side((leftAbove + rightAbove) / 2, shape.YTop, 0, 1, rightAbove - leftAbove);
 
-        static Side Slanted(in Trapezoid shape, in GridEdge edge, int outward)
+        Side Slanted(double below, double above, int outward)
         {
-            double middle = (shape.YBottom + (double)shape.YTop) / 2;
-            double dx = GaussianEnergy.XAt(edge, shape.YTop) - GaussianEnergy.XAt(edge, shape.YBottom);
-            double dy = (double)shape.YTop - shape.YBottom;
-            double length = Math.Sqrt(dx * dx + dy * dy);
-            return new Side(GaussianEnergy.XAt(edge, middle), middle, outward * dy / length, -outward * dx / length, length);
-        }
-
-        static Side Flat(in Trapezoid shape, int y, int outward)
-        {
-            double left = GaussianEnergy.XAt(shape.Left, y);
-            double right = GaussianEnergy.XAt(shape.Right, y);
-            return new Side((left + right) / 2, y, 0, outward, right - left);
+            double length = Math.Sqrt((above - below) * (above - below) + height * height);
+            double perLength = outward / length;
+            return new Side((below + above) / 2, middle, height * perLength, (below - above) * perLength, length);
         }
     }
 
@@ -157,7 +152,7 @@ internal static class ControlPoints
     /// whatever the dose is.
     /// </summary>
     public static bool IsNearInnerCorner(
-        IReadOnlyList<Figure> figures, FigureBox[] boxes, FigureIndex index, int figure, ControlPoint point, double reach)
+        IReadOnlyList<Figure> figures, FigureIndex index, int figure, ControlPoint point, double reach)
     {
         // Far enough outside that a curved outline does not count as a corner, near enough that a neighbour across a gap does
         // not.
@@ -167,7 +162,7 @@ internal static class ControlPoints
         for (int i = -ProbesAlong; i <= ProbesAlong; i++)
         {
             double along = i * reach / ProbesAlong;
-            if (IsCovered(figures, boxes, index, figure, (x - along * point.NormalY, y + along * point.NormalX)))
+            if (IsCovered(figures, index, figure, (x - along * point.NormalY, y + along * point.NormalX)))
             {
                 return true;
             }
@@ -177,12 +172,11 @@ internal static class ControlPoints
     }
 
     private static bool IsCovered(
-        IReadOnlyList<Figure> figures, FigureBox[] boxes, FigureIndex index, int self, (double X, double Y) probe)
+        IReadOnlyList<Figure> figures, FigureIndex index, int self, (double X, double Y) probe)
     {
-        foreach (int other in index.Near(probe.X, probe.Y))
+        foreach (int other in index.Within(probe.X, probe.Y, 0))
         {
-            if (other != self && figures[other].Kind == FigureKind.Trapezoid && boxes[other].IsWithin(probe.X, probe.Y, 0)
-                && Covers(figures[other], probe))
+            if (other != self && figures[other].Kind == FigureKind.Trapezoid && Covers(figures[other], probe))
             {
                 return true;
             }

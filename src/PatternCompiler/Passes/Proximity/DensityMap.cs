@@ -42,17 +42,17 @@ internal sealed class DensityMap
     /// <param name="range">Range of the term, in grid steps.</param>
     /// <param name="chargeOf">Charge of a line per grid step and of a dot, as area of dose 1 in square grid steps.</param>
     public DensityMap(
-        IReadOnlyList<Figure> figures, FigureBox[] boxes, SpreadShape shape, double range, (double Line, double Dot) chargeOf)
+        IReadOnlyList<Figure> figures, SpreadShape shape, double range, (double Line, double Dot) chargeOf)
     {
-        double width = boxes.Max(b => b.XHigh) - boxes.Min(b => b.XLow);
-        double height = boxes.Max(b => b.YHigh) - boxes.Min(b => b.YLow);
+        FigureBox all = FigureBox.Around(figures);
+        (double width, double height) = (all.Width, all.Height);
         cell = Math.Max(
             range / CellsPerRange,
             Math.Max(Math.Sqrt(width * height / LargestCells), 2 * MarginCells * Math.Max(width, height) / LargestCells));
         LargestEdgeError = (shape == SpreadShape.Gaussian ? GaussianEdgeError : ExponentialEdgeError) * cell * cell / (range * range);
         // Two cells of margin keep interpolation at the outermost control points inside the map.
-        xLow = boxes.Min(b => b.XLow) - 2 * cell;
-        yLow = boxes.Min(b => b.YLow) - 2 * cell;
+        xLow = all.XLow - 2 * cell;
+        yLow = all.YLow - 2 * cell;
         columns = (int)(width / cell) + MarginCells;
         rows = (int)(height / cell) + MarginCells;
         blur = new SeparableBlur(shape, range / cell, EvenCellVariance, columns, rows);
@@ -91,27 +91,24 @@ internal sealed class DensityMap
         double v = (y - yLow) / cell - 0.5;
         int column = Math.Clamp((int)Math.Floor(u), 1, columns - 3);
         int row = Math.Clamp((int)Math.Floor(v), 1, rows - 3);
-        Span<double> wx = stackalloc double[4];
-        Span<double> wy = stackalloc double[4];
-        CubicWeights(u - column, wx);
-        CubicWeights(v - row, wy);
-        double sum = 0;
-        for (int j = 0; j < 4; j++)
-        {
-            int start = (row - 1 + j) * columns + column - 1;
-            sum += wy[j] * (wx[0] * energy[start] + wx[1] * energy[start + 1] + wx[2] * energy[start + 2] + wx[3] * energy[start + 3]);
-        }
+        (double a, double b, double c, double d) = CubicWeights(u - column);
+        (double below, double low, double high, double above) = CubicWeights(v - row);
+        int first = (row - 1) * columns + column - 1;
+        return below * Across(first) + low * Across(first + columns) + high * Across(first + 2 * columns) + above * Across(first + 3 * columns);
 
-        return sum;
+        double Across(int start)
+        {
+            ReadOnlySpan<double> four = energy.AsSpan(start, 4);
+            return a * four[0] + b * four[1] + c * four[2] + d * four[3];
+        }
     }
 
     // Lagrange's cubic through four neighbours, the point at t between the middle two.
-    private static void CubicWeights(double t, Span<double> weights)
+    private static (double, double, double, double) CubicWeights(double t)
     {
-        weights[0] = -t * (t - 1) * (t - 2) / 6;
-        weights[1] = (t + 1) * (t - 1) * (t - 2) / 2;
-        weights[2] = -(t + 1) * t * (t - 2) / 2;
-        weights[3] = (t + 1) * t * (t - 1) / 6;
+        double outer = t * (t - 1) * (1.0 / 6);
+        double inner = (t + 1) * (t - 2) / 2;
+        return (-outer * (t - 2), inner * (t - 1), -inner * t, outer * (t + 1));
     }
 
     private (int[] Starts, int[] Cells, float[] Shares) Shares(IReadOnlyList<Figure> figures, (double Line, double Dot) chargeOf)

@@ -17,19 +17,24 @@ internal readonly record struct FigureBox(double XLow, double YLow, double XHigh
         }
 
         Trapezoid shape = figure.Shape;
-        double low = Math.Min(GaussianEnergy.XAt(shape.Left, shape.YBottom), GaussianEnergy.XAt(shape.Left, shape.YTop));
-        double high = Math.Max(GaussianEnergy.XAt(shape.Right, shape.YBottom), GaussianEnergy.XAt(shape.Right, shape.YTop));
+        double low = Math.Min(XAt(shape.Left, shape.YBottom), XAt(shape.Left, shape.YTop));
+        double high = Math.Max(XAt(shape.Right, shape.YBottom), XAt(shape.Right, shape.YTop));
         return figure.IsTransposed
             ? new FigureBox(shape.YBottom, low, shape.YTop, high)
             : new FigureBox(low, shape.YBottom, high, shape.YTop);
+
+        // Most sides end where their figure does.
+        static double XAt(in GridEdge edge, int y) =>
+            y == edge.Lower.Y ? edge.Lower.X : y == edge.Upper.Y ? edge.Upper.X : GaussianEnergy.XAt(edge, y);
     }
 
-    /// <summary>Bounds of all of some boxes.</summary>
-    public static FigureBox Around(ReadOnlySpan<FigureBox> boxes)
+    /// <summary>Bounds of all figures together.</summary>
+    public static FigureBox Around(IReadOnlyList<Figure> figures)
     {
         var all = new FigureBox(double.PositiveInfinity, double.PositiveInfinity, double.NegativeInfinity, double.NegativeInfinity);
-        foreach (FigureBox box in boxes)
+        for (int i = 0; i < figures.Count; i++)
         {
+            FigureBox box = Of(figures[i]);
             all = new FigureBox(
                 Math.Min(all.XLow, box.XLow), Math.Min(all.YLow, box.YLow), Math.Max(all.XHigh, box.XHigh), Math.Max(all.YHigh, box.YHigh));
         }
@@ -41,7 +46,11 @@ internal readonly record struct FigureBox(double XLow, double YLow, double XHigh
 
     public double Height => YHigh - YLow;
 
-    /// <summary>True if a point lies no further than a distance from the box in either axis.</summary>
-    public bool IsWithin(double x, double y, double distance) =>
-        x >= XLow - distance && x <= XHigh + distance && y >= YLow - distance && y <= YHigh + distance;
+    /// <summary>True if a point lies no further than a distance from the box.</summary>
+    public bool IsWithin(double x, double y, double distance)
+    {
+        double beside = x < XLow ? XLow - x : x > XHigh ? x - XHigh : 0;
+        double above = y < YLow ? YLow - y : y > YHigh ? y - YHigh : 0;
+        return beside * beside + above * above <= distance * distance;
+    }
 }

@@ -1,9 +1,12 @@
+using PatternCompiler.Model.Figures;
+
 namespace PatternCompiler.Passes.Proximity;
 
-/// <summary>Which figures come near a point: a grid of square cells, each with the figures whose box touches it.</summary>
+/// <summary>Which figures lie at a place, or near it: a grid of square cells, each with the figures whose box touches it.</summary>
 internal sealed class FigureIndex
 {
     private const int LargestSide = 4096;
+    private readonly IReadOnlyList<Figure> figures;
     private readonly double cell;
     private readonly double xLow;
     private readonly double yLow;
@@ -12,72 +15,140 @@ internal sealed class FigureIndex
     private readonly int[] starts;
     private readonly int[] members;
 
-    /// <summary>Indexes figures by boxes widened by a reach, so that one cell answers for all points in it.</summary>
-    public FigureIndex(FigureBox[] boxes, double reach)
+    /// <summary>Indexes figures, at least one, in cells with about one figure each.</summary>
+    public FigureIndex(IReadOnlyList<Figure> figures)
+        : this(figures, null, figures.Count)
     {
-        FigureBox all = FigureBox.Around(boxes);
-        xLow = all.XLow - reach;
-        yLow = all.YLow - reach;
-        double width = all.XHigh + reach - xLow;
-        double height = all.YHigh + reach - yLow;
-        double perFigure = Math.Sqrt(width * height / boxes.Length);
-        cell = Math.Max(Math.Max(2 * reach, perFigure), Math.Max(width, height) / LargestSide);
-        columns = (int)(width / cell) + 1;
-        rows = (int)(height / cell) + 1;
+    }
 
-        starts = new int[columns * rows + 1];
-        foreach (FigureBox box in boxes)
-        {
-            (int left, int right, int bottom, int top) = CellsOf(box, reach);
-            for (int row = bottom; row <= top; row++)
-            {
-                for (int column = left; column <= right; column++)
-                {
-                    starts[row * columns + column + 1]++;
-                }
-            }
-        }
+    private FigureIndex(IReadOnlyList<Figure> figures, Func<FigureBox, bool>? isIndexed, int count)
+    {
+        this.figures = figures;
+        FigureBox all = FigureBox.Around(figures);
+        (xLow, yLow) = (all.XLow, all.YLow);
+        double perFigure = Math.Sqrt(all.Width * all.Height / count);
+        cell = Math.Max(Math.Max(perFigure, 1), Math.Max(all.Width, all.Height) / LargestSide);
+        columns = (int)(all.Width / cell) + 1;
+        rows = (int)(all.Height / cell) + 1;
 
-        for (int i = 1; i < starts.Length; i++)
+        var ends = new int[columns * rows + 1];
+        ForEachCell((place, _) => ends[place + 1]++);
+        for (int i = 1; i < ends.Length; i++)
         {
-            starts[i] += starts[i - 1];
+            ends[i] += ends[i - 1];
         }
 
         // Filled from the back, the ends of the cells move down to their starts.
-        members = new int[starts[^1]];
-        for (int figure = boxes.Length - 1; figure >= 0; figure--)
+        var filled = new int[ends[^1]];
+        ForEachCell((place, figure) => filled[--ends[place + 1]] = figure);
+        Array.Copy(ends, 1, ends, 0, ends.Length - 1);
+        ends[^1] = filled.Length;
+        (starts, members) = (ends, filled);
+
+        void ForEachCell(Action<int, int> action)
         {
-            (int left, int right, int bottom, int top) = CellsOf(boxes[figure], reach);
-            for (int row = bottom; row <= top; row++)
+            for (int figure = figures.Count - 1; figure >= 0; figure--)
             {
-                for (int column = left; column <= right; column++)
+                FigureBox box = FigureBox.Of(figures[figure]);
+                if (isIndexed is not null && !isIndexed(box))
                 {
-                    members[--starts[row * columns + column + 1]] = figure;
+                    continue;
+                }
+
+                CellRange cells = CellsOf(box);
+                for (int row = cells.Bottom; row <= cells.Top; row++)
+                {
+                    for (int column = cells.Left; column <= cells.Right; column++)
+                    {
+                        action(row * columns + column, figure);
+                    }
                 }
             }
         }
-
-        Array.Copy(starts, 1, starts, 0, starts.Length - 1);
-        starts[^1] = members.Length;
     }
 
-    /// <summary>Figures, in rising order, that may lie within the reach of a point.</summary>
-    public ReadOnlySpan<int> Near(double x, double y)
+    /// <summary>Indexes those figures alone whose bounds are of a kind; null if there are none.</summary>
+    public static FigureIndex? OfSome(IReadOnlyList<Figure> figures, Func<FigureBox, bool> isIndexed)
     {
-        int column = (int)((x - xLow) / cell);
-        int row = (int)((y - yLow) / cell);
-        if (column < 0 || row < 0 || column >= columns || row >= rows)
+        int count = figures.Count(figure => isIndexed(FigureBox.Of(figure)));
+        return count == 0 ? null : new FigureIndex(figures, isIndexed, count);
+    }
+
+    /// <summary>Figures whose box lies within a distance of a place: each once, cell by cell.</summary>
+    public Found Within(double x, double y, double distance) => new(this, x, y, distance);
+
+    // What lies outside has its cells outside, too; all are held to where there are any.
+    private CellRange CellsOf(in FigureBox box) => new(
+        Math.Max(0, (int)Math.Floor((box.XLow - xLow) / cell)),
+        Math.Min(columns - 1, (int)Math.Floor((box.XHigh - xLow) / cell)),
+        Math.Max(0, (int)Math.Floor((box.YLow - yLow) / cell)),
+        Math.Min(rows - 1, (int)Math.Floor((box.YHigh - yLow) / cell)));
+
+    private readonly record struct CellRange(int Left, int Right, int Bottom, int Top);
+
+    /// <summary>Walks through what is found.</summary>
+    internal ref struct Found
+    {
+        private readonly FigureIndex index;
+        private readonly double x;
+        private readonly double y;
+        private readonly double distance;
+        private readonly CellRange asked;
+        private int row;
+        private int column;
+        private int next;
+        private int end;
+
+        public Found(FigureIndex index, double x, double y, double distance)
         {
-            return [];
+            (this.index, this.x, this.y, this.distance) = (index, x, y, distance);
+            asked = index.CellsOf(new FigureBox(x - distance, y - distance, x + distance, y + distance));
+            (row, column) = (asked.Bottom, asked.Left - 1);
+            row = asked.Left > asked.Right ? asked.Top + 1 : row;
         }
 
-        int c = row * columns + column;
-        return members.AsSpan(starts[c], starts[c + 1] - starts[c]);
-    }
+        /// <summary>Number of the figure.</summary>
+        public int Current { get; private set; }
 
-    private (int Left, int Right, int Bottom, int Top) CellsOf(in FigureBox box, double reach) => (
-        (int)((box.XLow - reach - xLow) / cell),
-        (int)((box.XHigh + reach - xLow) / cell),
-        (int)((box.YLow - reach - yLow) / cell),
-        (int)((box.YHigh + reach - yLow) / cell));
+        /// <summary>Itself: for <c>foreach</c>.</summary>
+        public readonly Found GetEnumerator() => this;
+
+        /// <summary>Goes to the next figure.</summary>
+        public bool MoveNext()
+        {
+            while (true)
+            {
+                while (next < end)
+                {
+                    int figure = index.members[next++];
+                    if (FigureBox.Of(index.figures[figure]) is var box && box.IsWithin(x, y, distance) && IsFirstIn(box))
+                    {
+                        Current = figure;
+                        return true;
+                    }
+                }
+
+                column++;
+                if (column > asked.Right)
+                {
+                    (row, column) = (row + 1, asked.Left);
+                }
+
+                if (row > asked.Top)
+                {
+                    return false;
+                }
+
+                int at = row * index.columns + column;
+                (next, end) = (index.starts[at], index.starts[at + 1]);
+            }
+        }
+
+        // A figure that lies in many of the cells is told in the first of them alone.
+        private readonly bool IsFirstIn(in FigureBox box)
+        {
+            CellRange own = index.CellsOf(box);
+            return column == Math.Max(asked.Left, own.Left) && row == Math.Max(asked.Bottom, own.Bottom);
+        }
+    }
 }

@@ -14,11 +14,10 @@ internal sealed class FigurePoints
 
     /// <summary>Points of figures.</summary>
     /// <param name="figures">The figures.</param>
-    /// <param name="boxes">Their bounds.</param>
-    /// <param name="touching">Which of them lie at a place.</param>
+    /// <param name="index">Where they lie.</param>
     /// <param name="doses">Which of them have heights.</param>
     /// <param name="target">What is made equal.</param>
-    public FigurePoints(IReadOnlyList<Figure> figures, FigureBox[] boxes, FigureIndex touching, FigureDoses doses, ProximityTarget target)
+    public FigurePoints(IReadOnlyList<Figure> figures, FigureIndex index, FigureDoses doses, ProximityTarget target)
     {
         this.figures = figures;
         this.doses = doses;
@@ -26,7 +25,7 @@ internal sealed class FigurePoints
         states = new byte[figures.Count];
         if (atEdges)
         {
-            FigureChunks.ForEach(figures.Count, figure => states[figure] = ControlPoints.OuterSides(figures, boxes, touching, figure), CancellationToken.None);
+            FigureChunks.ForEach(figures.Count, figure => states[figure] = ControlPoints.OuterSides(figures, index, figure), CancellationToken.None);
         }
     }
 

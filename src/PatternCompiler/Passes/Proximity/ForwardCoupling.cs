@@ -15,31 +15,25 @@ internal sealed class ForwardCoupling
     private const double CornerReachInRanges = 1.5;
 
     private readonly IReadOnlyList<Figure> figures;
-    private readonly FigureBox[] boxes;
-    private readonly FigureIndex touching;
-    private readonly FigureIndex near;
+    private readonly FigureIndex index;
     private readonly ForwardTiles tiles;
-    private readonly FigureIndex? nearLarge;
-    private readonly int[] large = [];
+    private readonly FigureIndex? indexOfLarge;
     private readonly double range;
     private readonly (double Line, double Dot) chargeOf;
 
     /// <summary>Prepares to look around points.</summary>
     /// <param name="figures">The figures.</param>
-    /// <param name="boxes">Their bounds.</param>
-    /// <param name="touching">Which of them lie at a place.</param>
+    /// <param name="index">Where they lie.</param>
     /// <param name="tiles">What is computed on grids.</param>
     /// <param name="range">1/e radius of the forward Gaussian, in grid steps.</param>
     /// <param name="chargeOf">Charge of a line per grid step and of a dot, as area of dose 1 in square grid steps.</param>
     public ForwardCoupling(
-        IReadOnlyList<Figure> figures, FigureBox[] boxes, FigureIndex touching, ForwardTiles tiles, double range, (double Line, double Dot) chargeOf)
+        IReadOnlyList<Figure> figures, FigureIndex index, ForwardTiles tiles, double range, (double Line, double Dot) chargeOf)
     {
-        (this.figures, this.boxes, this.touching, this.tiles, this.range, this.chargeOf) = (figures, boxes, touching, tiles, range, chargeOf);
-        near = new FigureIndex(boxes, GaussianEnergy.Reach * range);
+        (this.figures, this.index, this.tiles, this.range, this.chargeOf) = (figures, index, tiles, range, chargeOf);
         if (tiles.IsAnyDense)
         {
-            large = [.. Enumerable.Range(0, boxes.Length).Where(figure => !tiles.IsSmall(boxes[figure]))];
-            nearLarge = large.Length == 0 ? null : new FigureIndex([.. large.Select(figure => boxes[figure])], GaussianEnergy.Reach * range);
+            indexOfLarge = FigureIndex.OfSome(figures, box => !tiles.IsSmall(box));
         }
     }
 
@@ -96,12 +90,14 @@ internal sealed class ForwardCoupling
 
         int before = rows.Count;
         bool isDense = tiles.IsInDense(owner);
-        foreach (int found in isDense ? NearLarge(point) : near.Near(point.X, point.Y))
+        if ((isDense ? indexOfLarge : index) is { } searched)
         {
-            int figure = isDense ? large[found] : found;
-            if (boxes[figure].IsWithin(point.X, point.Y, GaussianEnergy.Reach * range) && Energy(figures[figure], point, range, chargeOf) is > Negligible and var energy)
+            foreach (int figure in searched.Within(point.X, point.Y, GaussianEnergy.Reach * range))
             {
-                rows.Add(number, figure, (float)energy);
+                if (Energy(figures[figure], point, range, chargeOf) is > Negligible and var energy)
+                {
+                    rows.Add(number, figure, (float)energy);
+                }
             }
         }
 
@@ -117,29 +113,33 @@ internal sealed class ForwardCoupling
 
     private bool IsHeldInDense(int owner, ControlPoint point, double energyOfSmall)
     {
-        double energy = energyOfSmall;
-        foreach (int found in NearLarge(point))
-        {
-            energy += boxes[large[found]].IsWithin(point.X, point.Y, GaussianEnergy.Reach * range) ? Energy(figures[large[found]], point, range, chargeOf) : 0;
-        }
+        double energy = energyOfSmall + EnergyOf(indexOfLarge, point);
 
         // So close to the limit that the grid's error could decide.
         if (Math.Abs(energy - AboveStraightEdge) <= 2 * ForwardTiles.LargestError)
         {
-            energy = 0;
-            foreach (int figure in near.Near(point.X, point.Y))
-            {
-                energy += boxes[figure].IsWithin(point.X, point.Y, GaussianEnergy.Reach * range) ? Energy(figures[figure], point, range, chargeOf) : 0;
-            }
+            energy = EnergyOf(index, point);
         }
 
         return energy > AboveStraightEdge && IsNearInnerCorner(owner, point);
     }
 
-    private ReadOnlySpan<int> NearLarge(ControlPoint point) => nearLarge is null ? [] : nearLarge.Near(point.X, point.Y);
+    private double EnergyOf(FigureIndex? searched, ControlPoint point)
+    {
+        double energy = 0;
+        if (searched is not null)
+        {
+            foreach (int figure in searched.Within(point.X, point.Y, GaussianEnergy.Reach * range))
+            {
+                energy += Energy(figures[figure], point, range, chargeOf);
+            }
+        }
+
+        return energy;
+    }
 
     private bool IsNearInnerCorner(int owner, ControlPoint point) => (point.NormalX != 0 || point.NormalY != 0)
-        && ControlPoints.IsNearInnerCorner(figures, boxes, touching, owner, point, CornerReachInRanges * range);
+        && ControlPoints.IsNearInnerCorner(figures, index, owner, point, CornerReachInRanges * range);
 
     /// <summary>What a line or dot gives to its own middle at dose 1.</summary>
     public static double OfItself(in Figure figure, double range, (double Line, double Dot) chargeOf)

@@ -6,7 +6,10 @@ namespace PatternCompiler.Passes.Proximity;
 /// </summary>
 internal sealed class ForwardMatrix
 {
+    private const int PartsAtATime = 32;
+
     private readonly Part[] parts;
+    private readonly double[][] added = [.. Enumerable.Repeat<double[]>([], PartsAtATime)];
 
     /// <summary>Of parts in the order of the figures.</summary>
     public ForwardMatrix(Part[] parts) => this.parts = parts;
@@ -30,27 +33,45 @@ internal sealed class ForwardMatrix
     /// For every figure the sum of some value over all control points, weighted by the part of the figure's forward energy that
     /// reaches them and by the points' lengths.
     /// </summary>
-    /// <param name="valueOf">Value of the points of a figure.</param>
-    /// <param name="points">The points.</param>
+    /// <param name="valueOf">Asked once for each figure, on any thread.</param>
     /// <param name="sums">Set.</param>
-    public void Distribute(Func<int, double> valueOf, FigurePoints points, double[] sums)
+    /// <param name="cancellation">Ends it early.</param>
+    public void Distribute(ValueOfPoints valueOf, double[] sums, CancellationToken cancellation)
     {
         Array.Clear(sums);
-        Span<ControlPoint> places = stackalloc ControlPoint[ControlPoints.Most];
-        for (int figure = 0; figure < sums.Length; figure++)
-        {
-            Part part = parts[figure / FigureChunks.Size];
-            int row = figure % FigureChunks.Size;
-            if (part.Starts[row] == part.Starts[row + 1])
-            {
-                continue;
-            }
 
-            double value = valueOf(figure);
-            points.Of(figure, places);
+        // What is added is computed on all processors, some parts at a time; added it is in one order.
+        for (int first = 0; first < parts.Length; first += PartsAtATime)
+        {
+            int count = Math.Min(PartsAtATime, parts.Length - first);
+            Parallel.For(0, count, new ParallelOptions { CancellationToken = cancellation }, i => Weigh(first + i, valueOf, ref added[i]));
+            for (int i = 0; i < count; i++)
+            {
+                int[] sources = parts[first + i].Sources;
+                for (int k = 0; k < sources.Length; k++)
+                {
+                    sums[sources[k]] += added[i][k];
+                }
+            }
+        }
+    }
+
+    // What each number of a part adds to its source.
+    private void Weigh(int index, ValueOfPoints valueOf, ref double[] added)
+    {
+        Part part = parts[index];
+        if (added.Length < part.Sources.Length)
+        {
+            added = new double[part.Sources.Length];
+        }
+
+        Span<ControlPoint> places = stackalloc ControlPoint[ControlPoints.Most];
+        for (int row = 0; row < part.Starts.Length - 1; row++)
+        {
+            double value = valueOf(index * FigureChunks.Size + row, places);
             for (int k = part.Starts[row]; k < part.Starts[row + 1]; k++)
             {
-                sums[part.Sources[k]] += part.Factors[k] * places[part.Points[k]].Length * value;
+                added[k] = part.Factors[k] * places[part.Points[k]].Length * value;
             }
         }
     }
@@ -108,3 +129,6 @@ internal sealed class ForwardMatrix
         public Part Build() => new([.. starts], [.. points], [.. sources], [.. factors]);
     }
 }
+
+/// <summary>Tells one value for all points of a figure, and sets these.</summary>
+internal delegate double ValueOfPoints(int figure, Span<ControlPoint> points);

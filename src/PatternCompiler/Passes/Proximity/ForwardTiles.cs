@@ -38,19 +38,18 @@ internal sealed class ForwardTiles
 
     /// <summary>Finds the dense tiles.</summary>
     /// <param name="figures">The figures.</param>
-    /// <param name="boxes">Their bounds.</param>
     /// <param name="range">1/e radius of the forward Gaussian, in grid steps.</param>
     /// <param name="chargeOf">Charge of a line per grid step and of a dot, as area of dose 1 in square grid steps.</param>
-    public ForwardTiles(IReadOnlyList<Figure> figures, FigureBox[] boxes, double range, (double Line, double Dot) chargeOf)
+    public ForwardTiles(IReadOnlyList<Figure> figures, double range, (double Line, double Dot) chargeOf)
     {
         this.figures = figures;
         this.range = range;
         this.chargeOf = chargeOf;
-        FigureBox all = FigureBox.Around(boxes);
+        FigureBox all = FigureBox.Around(figures);
         double width = Math.Max(all.Width, all.Height);
         side = Math.Max(SideInRanges * range, width / LargestTilesAcross);
         double least = DenseBySquareRange * side * side / (range * range);
-        if (side > LargestSideInRanges * range || boxes.Length < least)
+        if (side > LargestSideInRanges * range || figures.Count < least)
         {
             return;
         }
@@ -58,9 +57,9 @@ internal sealed class ForwardTiles
         (xLow, yLow) = (all.XLow, all.YLow);
         columns = (int)(all.Width / side) + 1;
         rows = (int)(all.Height / side) + 1;
-        (starts, members) = Sort(boxes);
+        (starts, members) = Sort();
         areDense = new bool[columns * rows];
-        isInDense = new bool[boxes.Length];
+        isInDense = new bool[figures.Count];
         for (int tile = 0; tile < areDense.Length; tile++)
         {
             areDense[tile] = starts[tile + 1] - starts[tile] >= least;
@@ -73,7 +72,7 @@ internal sealed class ForwardTiles
         dense = [.. Enumerable.Range(0, areDense.Length).Where(tile => areDense[tile])];
         reached = [.. Enumerable.Range(0, areDense.Length).Where(tile => starts[tile + 1] > starts[tile] && Around(tile).Any(t => areDense[t]))];
         felt = new int[areDense.Length][];
-        Parallel.ForEach(reached, tile => felt[tile] = FeltIn(tile, boxes));
+        Parallel.ForEach(reached, tile => felt[tile] = FeltIn(tile));
     }
 
     /// <summary>True if there is any dense tile.</summary>
@@ -169,11 +168,12 @@ internal sealed class ForwardTiles
         },
         _ => { });
 
-    private (int[] Starts, int[] Members) Sort(FigureBox[] boxes)
+    private (int[] Starts, int[] Members) Sort()
     {
         var ends = new int[columns * rows + 1];
-        foreach (FigureBox box in boxes)
+        for (int figure = 0; figure < figures.Count; figure++)
         {
+            FigureBox box = FigureBox.Of(figures[figure]);
             ends[IsSmall(box) ? TileOf(box) + 1 : 0]++;
         }
 
@@ -185,11 +185,12 @@ internal sealed class ForwardTiles
 
         var sorted = new int[ends[^1]];
         int[] next = ends[..^1];
-        for (int figure = 0; figure < boxes.Length; figure++)
+        for (int figure = 0; figure < figures.Count; figure++)
         {
-            if (IsSmall(boxes[figure]))
+            FigureBox box = FigureBox.Of(figures[figure]);
+            if (IsSmall(box))
             {
-                sorted[next[TileOf(boxes[figure])]++] = figure;
+                sorted[next[TileOf(box)]++] = figure;
             }
         }
 
@@ -213,7 +214,7 @@ internal sealed class ForwardTiles
     }
 
     // Members of a tile and, of those of its neighbours, the ones that its figures feel.
-    private int[] FeltIn(int tile, FigureBox[] boxes)
+    private int[] FeltIn(int tile)
     {
         // From the outermost point to the middle of the outermost figure, with the nodes between.
         double reach = (GaussianEnergy.Reach + SmallInRanges + 2) * range;
@@ -224,8 +225,9 @@ internal sealed class ForwardTiles
         {
             foreach (int figure in members.AsSpan(starts[near], starts[near + 1] - starts[near]))
             {
-                double x = (boxes[figure].XLow + boxes[figure].XHigh) / 2;
-                double y = (boxes[figure].YLow + boxes[figure].YHigh) / 2;
+                FigureBox box = FigureBox.Of(figures[figure]);
+                double x = (box.XLow + box.XHigh) / 2;
+                double y = (box.YLow + box.YHigh) / 2;
                 if (near == tile || (x >= left && x <= left + side + 2 * reach && y >= bottom && y <= bottom + side + 2 * reach))
                 {
                     felt.Add(figure);

@@ -18,7 +18,6 @@ internal sealed class NarrowHeights
     private readonly IReadOnlyList<Figure> figures;
     private readonly double range;
     private readonly (double Line, double Dot) chargeOf;
-    private FigureBox[] boxes = [];
     private FigureIndex? index;
 
     /// <summary>Of figures.</summary>
@@ -72,19 +71,11 @@ internal sealed class NarrowHeights
     private double Forward(double x, double y, double[]? doses)
     {
         // Few drawings have heights.
-        if (index is null)
-        {
-            boxes = [.. figures.Select(figure => FigureBox.Of(figure))];
-            index = new FigureIndex(boxes, GaussianEnergy.Reach * range);
-        }
-
+        index ??= new FigureIndex(figures);
         double sum = 0;
-        foreach (int figure in index.Near(x, y))
+        foreach (int figure in index.Within(x, y, GaussianEnergy.Reach * range))
         {
-            if (boxes[figure].IsWithin(x, y, GaussianEnergy.Reach * range))
-            {
-                sum += (doses?[figure] ?? 1) * ForwardCoupling.Energy(figures[figure], new ControlPoint(x, y, 1, 0), range, chargeOf);
-            }
+            sum += (doses?[figure] ?? 1) * ForwardCoupling.Energy(figures[figure], new ControlPoint(x, y, 1, 0), range, chargeOf);
         }
 
         return sum;

@@ -16,12 +16,14 @@ internal sealed class ScatteredField
     private readonly FigurePoints points;
     private readonly FigureDoses doses;
     private readonly double areaTarget;
+
+    // Of each figure: there are millions.
     private readonly double[] targets;
-    private readonly double[] lengths;
     private readonly double[] energies;
     private readonly double[] physicalDoses;
     private readonly double[] sums;
     private readonly double[] weights;
+    private readonly float[] lengths;
     private readonly ForwardMatrix forward;
     private readonly ForwardTiles tiles;
     private readonly double forwardWeight;
@@ -51,13 +53,13 @@ internal sealed class ScatteredField
         this.narrow = narrow;
         this.background = background;
         this.doses = doses;
-        lengths = new double[figures.Count];
-        energies = new double[figures.Count];
+        lengths = new float[figures.Count];
+        weights = new double[figures.Count];
         physicalDoses = new double[figures.Count];
         sums = new double[figures.Count];
-        weights = new double[figures.Count];
+        energies = new double[figures.Count];
         FigureChunks.ForEach(figures.Count, figure => lengths[figure] = SumLengths(figure), cancellation);
-        forward.Distribute(_ => 1, points, weights);
+        forward.Distribute((figure, places) => Math.Min(1, points.Of(figure, places)), weights, cancellation);
         tiles.Distribute(_ => 1, points, weights, cancellation);
     }
 
@@ -78,20 +80,18 @@ internal sealed class ScatteredField
             options.LineDosePerAreaDoseNanometres / gridNanometres,
             options.DotChargePerAreaDoseSquareNanometres / (gridNanometres * gridNanometres));
         double target = options.Target == ProximityTarget.Edge ? options.EdgeEnergy : 2 * options.EdgeEnergy;
-        FigureBox[] boxes = Boxes(document.Figures);
-        (DensityMap Map, double Weight)[] background = Background(document.Figures, boxes, spread, gridNanometres, chargeOf);
+        (DensityMap Map, double Weight)[] background = Background(document.Figures, spread, gridNanometres, chargeOf);
         IReadOnlyList<Figure> pieces = Cut(document.Figures, background, options, gridNanometres, chargeOf, doses, target);
         if (pieces != document.Figures)
         {
-            boxes = Boxes(pieces);
-            background = Background(pieces, boxes, spread, gridNanometres, chargeOf);
+            background = Background(pieces, spread, gridNanometres, chargeOf);
         }
 
         double range = spread.Terms[0].RangeNanometres / gridNanometres;
-        var touching = new FigureIndex(boxes, ControlPoints.Outside);
-        var points = new FigurePoints(pieces, boxes, touching, doses, options.Target);
-        var tiles = new ForwardTiles(pieces, boxes, range, chargeOf);
-        ForwardMatrix forward = new ForwardCoupling(pieces, boxes, touching, tiles, range, chargeOf).Compute(points, cancellation);
+        var index = new FigureIndex(pieces);
+        var points = new FigurePoints(pieces, index, doses, options.Target);
+        var tiles = new ForwardTiles(pieces, range, chargeOf);
+        ForwardMatrix forward = new ForwardCoupling(pieces, index, tiles, range, chargeOf).Compute(points, cancellation);
         return new ScatteredField(
             pieces,
             points,
@@ -106,31 +106,33 @@ internal sealed class ScatteredField
             cancellation);
     }
 
-    /// <summary>Computes the energy at every control point for one correction per figure.</summary>
+    /// <summary>
+    /// Computes the energy at every control point for one correction per figure, and with it what <see cref="Improve"/> takes.
+    /// </summary>
     public void Update(double[] corrections, CancellationToken cancellation)
     {
-        for (int i = 0; i < physicalDoses.Length; i++)
-        {
-            physicalDoses[i] = doses.Of(Figures[i]) * corrections[i];
-        }
-
+        FigureChunks.ForEach(physicalDoses.Length, figure => physicalDoses[figure] = doses.Of(Figures[figure]) * corrections[figure], cancellation);
         foreach ((DensityMap map, _) in background)
         {
             map.Update(physicalDoses);
         }
 
         tiles.ComputeEnergies(physicalDoses, points, Sum, cancellation);
-        FigureChunks.ForEach(energies.Length, figure =>
-        {
-            if (!tiles.IsInDense(figure))
+        forward.Distribute(
+            (figure, places) =>
             {
-                Span<ControlPoint> places = stackalloc ControlPoint[ControlPoints.Most];
                 int count = points.Of(figure, places);
-                Span<double> nothing = stackalloc double[count];
-                nothing.Clear();
-                Sum(figure, places[..count], nothing);
-            }
-        }, cancellation);
+                if (!tiles.IsInDense(figure))
+                {
+                    Span<double> nothing = stackalloc double[count];
+                    nothing.Clear();
+                    Sum(figure, places[..count], nothing);
+                }
+
+                return 1 / MeanEnergyOverTarget(figure);
+            },
+            sums,
+            cancellation);
     }
 
     // Mean energy of a figure, with what the tiles say that small figures give.
@@ -163,7 +165,6 @@ internal sealed class ScatteredField
     /// </summary>
     public void Improve(double[] corrections, CancellationToken cancellation)
     {
-        forward.Distribute(figure => 1 / MeanEnergyOverTarget(figure), points, sums);
         tiles.Distribute(figure => 1 / MeanEnergyOverTarget(figure), points, sums, cancellation);
         for (int figure = 0; figure < corrections.Length; figure++)
         {
@@ -190,7 +191,7 @@ internal sealed class ScatteredField
     /// <summary>Length of edge and of lines that a figure's target speaks for, in grid steps.</summary>
     public double LengthOf(int figure) => lengths[figure];
 
-    private double SumLengths(int figure)
+    private float SumLengths(int figure)
     {
         Span<ControlPoint> places = stackalloc ControlPoint[ControlPoints.Most];
         double sum = 0;
@@ -199,7 +200,7 @@ internal sealed class ScatteredField
             sum += place.Length;
         }
 
-        return sum;
+        return (float)sum;
     }
 
     // The same list if nothing is cut.
@@ -248,18 +249,11 @@ internal sealed class ScatteredField
         return pieces ?? figures;
     }
 
-    private static FigureBox[] Boxes(IReadOnlyList<Figure> figures)
-    {
-        var boxes = new FigureBox[figures.Count];
-        FigureChunks.ForEach(boxes.Length, figure => boxes[figure] = FigureBox.Of(figures[figure]), CancellationToken.None);
-        return boxes;
-    }
-
     private static (DensityMap Map, double Weight)[] Background(
-        IReadOnlyList<Figure> figures, FigureBox[] boxes, SpreadFunction spread, double gridNanometres, (double, double) chargeOf) =>
+        IReadOnlyList<Figure> figures, SpreadFunction spread, double gridNanometres, (double, double) chargeOf) =>
     [
         .. Enumerable.Range(1, spread.Terms.Length - 1).Select(term => (
-            new DensityMap(figures, boxes, spread.Terms[term].Shape, spread.Terms[term].RangeNanometres / gridNanometres, chargeOf),
+            new DensityMap(figures, spread.Terms[term].Shape, spread.Terms[term].RangeNanometres / gridNanometres, chargeOf),
             spread.WeightOf(term))),
     ];
 

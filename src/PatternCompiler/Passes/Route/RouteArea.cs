@@ -44,9 +44,9 @@ internal sealed class RouteArea
     public RouteArea(FiguresDocument input, double[] doses, RouteOptions options, (double Left, double Bottom, double Right, double Top) field)
     {
         double grid = input.Header.GridPicometres * 1e-3;
-        FigureBox[] boxes = [.. input.Figures.Select(figure => FigureBox.Of(figure))];
+        FigureBox all = FigureBox.Around(input.Figures);
         double deviation = options.Spread.Terms[0].RangeNanometres / Math.Sqrt(2);
-        pattern = (boxes.Min(b => b.XLow) * grid, boxes.Min(b => b.YLow) * grid, boxes.Max(b => b.XHigh) * grid, boxes.Max(b => b.YHigh) * grid);
+        pattern = (all.XLow * grid, all.YLow * grid, all.XHigh * grid, all.YHigh * grid);
         double size = Math.Max(pattern.Right - pattern.Left, pattern.Top - pattern.Bottom);
         double around = Math.Max(MarginInDeviations * deviation, MarginInPatterns * size);
         left = Math.Min(pattern.Left, Math.Max(field.Left, pattern.Left - around));
@@ -58,7 +58,7 @@ internal sealed class RouteArea
         Rows = (int)(height / CellNanometres) + 2;
         laid = new float[Columns * Rows];
         flanks = [.. Enumerable.Range(-FlankReach, 2 * FlankReach + 1).Select(i => Math.Exp(-i * i * CellNanometres * CellNanometres / (2 * deviation * deviation)))];
-        capacity = Energy(input.Figures, boxes, doses, options.Spread, grid, deviation);
+        capacity = Energy(input.Figures, doses, options.Spread, grid, deviation);
         double onset = options.OnsetCoulombsPerSquareMetre;
         double forward = options.Spread.WeightOf(0);
         for (int i = 0; i < capacity.Length; i++)
@@ -209,7 +209,7 @@ internal sealed class RouteArea
         int At(int column, int row) => (uint)column < (uint)Columns && (uint)row < (uint)Rows ? result[row * Columns + column] : ushort.MaxValue;
     }
 
-    private float[] Energy(IReadOnlyList<Figure> figures, FigureBox[] boxes, double[] doses, SpreadFunction spread, double grid, double deviation)
+    private float[] Energy(IReadOnlyList<Figure> figures, double[] doses, SpreadFunction spread, double grid, double deviation)
     {
         var deposited = new double[Columns * Rows];
         double perArea = grid * grid / (CellNanometres * CellNanometres);
@@ -231,7 +231,7 @@ internal sealed class RouteArea
         float[] energy = Array.ConvertAll(near, value => (float)(value * spread.WeightOf(0)));
         for (int term = 1; term < spread.Terms.Length; term++)
         {
-            var map = new DensityMap(figures, boxes, spread.Terms[term].Shape, spread.Terms[term].RangeNanometres / grid, (1, 1));
+            var map = new DensityMap(figures, spread.Terms[term].Shape, spread.Terms[term].RangeNanometres / grid, (1, 1));
             map.Update(doses);
             double weight = spread.WeightOf(term);
             for (int i = 0; i < energy.Length; i++)

@@ -28,9 +28,9 @@ public class ForwardTilesTests
         drawing =>
         {
             (Figure[] figures, double[] doses) = (Array.ConvertAll(drawing, d => d.Figure), Array.ConvertAll(drawing, d => d.Dose));
-            (ForwardTiles tiles, FigurePoints points, FigureBox[] boxes) = Prepare(figures);
+            (ForwardTiles tiles, FigurePoints points) = Prepare(figures);
             Assert.True(tiles.IsAnyDense);
-            int[] small = [.. Enumerable.Range(0, figures.Length).Where(i => tiles.IsSmall(boxes[i]))];
+            int[] small = [.. Enumerable.Range(0, figures.Length).Where(i => tiles.IsSmall(FigureBox.Of(figures[i])))];
             Assert.True(small.Length < figures.Length);
             var errors = new double[figures.Length];
             tiles.ComputeEnergies(
@@ -92,12 +92,11 @@ public class ForwardTilesTests
         Assert.False(Prepare(figures).Tiles.IsAnyDense);
     }
 
-    private static (ForwardTiles Tiles, FigurePoints Points, FigureBox[] Boxes) Prepare(Figure[] figures)
+    private static (ForwardTiles Tiles, FigurePoints Points) Prepare(Figure[] figures)
     {
-        FigureBox[] boxes = [.. figures.Select(f => FigureBox.Of(f))];
         var options = new ProximityOptions(SpreadFunction.TwoGaussian(10, 2000, 0.74), ProximityTarget.Edge, 0.005, 20, 100, 0, 1, 1);
-        var points = new FigurePoints(figures, boxes, new FigureIndex(boxes, ControlPoints.Outside), new FigureDoses(["a"], options), options.Target);
-        return (new ForwardTiles(figures, boxes, Range, ChargeOf), points, boxes);
+        var points = new FigurePoints(figures, new FigureIndex(figures), new FigureDoses(["a"], options), options.Target);
+        return (new ForwardTiles(figures, Range, ChargeOf), points);
     }
 
     // Within a cell of a square lattice, so that figures do not overlap; those after the lattice stand beside it and are large.

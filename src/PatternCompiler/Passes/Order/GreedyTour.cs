@@ -72,7 +72,8 @@ internal static class GreedyTour
             most += near[a].Length;
         }
 
-        Link[] links = ArrayPool<Link>.Shared.Rent(most);
+        double[] lengths = ArrayPool<double>.Shared.Rent(most);
+        ulong[] links = ArrayPool<ulong>.Shared.Rent(most);
         int count = 0;
         foreach (int a in members)
         {
@@ -81,22 +82,41 @@ internal static class GreedyTour
                 // Without reversal an exit is linked to an entry only.
                 if ((allowsReversal || ((a ^ b) & 1) == 1) && (a < b || !near[b].Contains(a)))
                 {
-                    links[count++] = new(endpoints.Distance(a, b), Math.Min(a, b), Math.Max(a, b));
+                    lengths[count] = endpoints.Distance(a, b);
+                    links[count++] = (ulong)Math.Min(a, b) << 32 | (uint)Math.Max(a, b);
                 }
             }
         }
 
-        Span<Link> sorted = links.AsSpan(0, count);
-        sorted.Sort();
-        foreach (ref readonly Link link in sorted)
+        SortByLength(lengths.AsSpan(0, count), links.AsSpan(0, count));
+        foreach (ulong link in links.AsSpan(0, count))
         {
-            if (partner[link.A] < 0 && partner[link.B] < 0 && pieces.TryJoin(link.A >> 1, link.B >> 1))
+            (int a, int b) = ((int)(link >> 32), (int)link);
+            if (partner[a] < 0 && partner[b] < 0 && pieces.TryJoin(a >> 1, b >> 1))
             {
-                (partner[link.A], partner[link.B]) = (link.B, link.A);
+                (partner[a], partner[b]) = (b, a);
             }
         }
 
-        ArrayPool<Link>.Shared.Return(links);
+        ArrayPool<double>.Shared.Return(lengths);
+        ArrayPool<ulong>.Shared.Return(links);
+    }
+
+    // Shorter links first, of one length by the numbers of their ends: plain numbers are sorted far faster than pairs that compare themselves.
+    private static void SortByLength(Span<double> lengths, Span<ulong> links)
+    {
+        lengths.Sort(links);
+        for (int first = 0; first < links.Length;)
+        {
+            int end = first + 1;
+            while (end < links.Length && lengths[end] == lengths[first])
+            {
+                end++;
+            }
+
+            links[first..end].Sort();
+            first = end;
+        }
     }
 
     /// <summary>Exits see only other exits (no reversal, entries far away): link pieces in their order.</summary>
@@ -131,13 +151,6 @@ internal static class GreedyTour
         }
 
         return [.. order];
-    }
-
-    /// <summary>Two endpoints, shorter links first.</summary>
-    private readonly record struct Link(double Length, int A, int B) : IComparable<Link>
-    {
-        public int CompareTo(Link other) =>
-            Length < other.Length ? -1 : Length > other.Length ? 1 : A != other.A ? A - other.A : B - other.B;
     }
 
     /// <summary>Which items are linked already.</summary>

@@ -38,20 +38,20 @@ internal sealed class NeighbourTable : IDisposable
         int[] neighbours = ArrayPool<int>.Shared.Rent(checked(members.Length * width));
         var rows = new int[endpoints.Count];
         var counts = new int[endpoints.Count];
-        using var tree = new PointTree(endpoints, members, group);
-        for (int place = 0; place < tree.Count; place++)
+        using var strips = new PointStrips(endpoints, members, group);
+        for (int place = 0; place < strips.Count; place++)
         {
-            rows[tree.EndpointAt(place)] = place;
+            rows[strips.EndpointAt(place)] = place;
         }
 
-        int chunks = (tree.Count + PlacesAtOnce - 1) / PlacesAtOnce;
+        int chunks = (strips.Count + PlacesAtOnce - 1) / PlacesAtOnce;
         Parallel.For(0, chunks, chunk =>
         {
-            int last = Math.Min(tree.Count, (chunk + 1) * PlacesAtOnce);
+            int last = Math.Min(strips.Count, (chunk + 1) * PlacesAtOnce);
             for (int place = chunk * PlacesAtOnce; place < last; place++)
             {
-                int endpoint = tree.EndpointAt(place);
-                counts[endpoint] = tree.Nearest(place, neighbours.AsSpan(place * width, width));
+                int endpoint = strips.EndpointAt(place);
+                counts[endpoint] = strips.Nearest(place, neighbours.AsSpan(place * width, width));
             }
         });
 

@@ -9,8 +9,9 @@ namespace PatternCompiler.Passes.Order;
 /// </summary>
 internal sealed class PointStrips : IDisposable
 {
-    // Twice as high as wide in points: a search for ten or so looks at little more than these.
+    // So wide that two evenly spread points stand side by side: a search for ten or so looks at little more than these.
     private const double PointsAcross = 2;
+    private const int FewestPerStrip = 8;
 
     private readonly Point[] points;
     private readonly double[] heights;
@@ -23,18 +24,21 @@ internal sealed class PointStrips : IDisposable
     public PointStrips(Endpoints endpoints, ReadOnlySpan<int> members, ReadOnlySpan<int> group)
     {
         Count = members.Length;
-        perStrip = Math.Max(1, (int)Math.Ceiling(Math.Sqrt(PointsAcross * Count)));
-        sides = new (double, double)[(Count + perStrip - 1) / perStrip];
         points = ArrayPool<Point>.Shared.Rent(Count);
         heights = ArrayPool<double>.Shared.Rent(Count);
+        (double low, double high) = (double.PositiveInfinity, double.NegativeInfinity);
         for (int i = 0; i < Count; i++)
         {
             int endpoint = members[i];
             points[i] = new(endpoints.X(endpoint), endpoints.Y(endpoint), endpoint, group[endpoint]);
             heights[i] = points[i].X;
+            (low, high) = (Math.Min(low, points[i].Y), Math.Max(high, points[i].Y));
         }
 
         heights.AsSpan(0, Count).Sort(points.AsSpan(0, Count));
+        double width = Count == 0 ? 0 : points[Count - 1].X - points[0].X;
+        perStrip = Math.Max(1, width == 0 ? Count : (int)Math.Clamp(Math.Sqrt(PointsAcross * Count * (high - low) / width), FewestPerStrip, Math.Max(FewestPerStrip, Count)));
+        sides = new (double, double)[(Count + perStrip - 1) / perStrip];
         for (int strip = 0; strip < sides.Length; strip++)
         {
             (int first, int end) = RangeOf(strip);

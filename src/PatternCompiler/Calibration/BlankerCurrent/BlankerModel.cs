@@ -63,6 +63,12 @@ internal sealed record BlankerModel(bool HasLeak, bool HasOnDelay, bool HasOffDe
     {
         // Delays of several periods, and edges that last for many, would change nothing that is measured.
         double longest = readings.Where(reading => !reading.IsSteady).Max(reading => reading.PeriodMicroseconds);
+
+        // Readings at one setting, told apart by noise alone, have one value of the model.
+        var setting = new Dictionary<CupReading, int>();
+        int[] settingOf = Array.ConvertAll(readings, reading => NumberOf(reading with { Picoamperes = 0, Row = 0 }));
+        CupReading[] settings = [.. setting.OrderBy(pair => pair.Value).Select(pair => pair.Key)];
+        double[] modelled = new double[settings.Length], modelledSlopes = new double[settings.Length * Count];
         return (parameters, residuals, slopes) =>
         {
             if ((HasOnDelay && !(Math.Abs(parameters[OnDelay]) < MostPeriods * longest))
@@ -73,23 +79,36 @@ internal sealed record BlankerModel(bool HasLeak, bool HasOnDelay, bool HasOffDe
                 return false;
             }
 
-            Span<double> moved = stackalloc double[parameters.Length];
-            for (int i = 0; i < readings.Length; i++)
+            int count = parameters.Length;
+            Span<double> moved = stackalloc double[count];
+            for (int i = 0; i < settings.Length; i++)
             {
-                residuals[i] = readings[i].Picoamperes / scale - At(parameters, readings[i]);
-                for (int k = 0; k < parameters.Length; k++)
+                modelled[i] = At(parameters, settings[i]);
+                for (int k = 0; k < count; k++)
                 {
                     double step = SlopeStep * (1 + Math.Abs(parameters[k]));
                     parameters.CopyTo(moved);
                     moved[k] = parameters[k] + step;
-                    double above = At(moved, readings[i]);
+                    double above = At(moved, settings[i]);
                     moved[k] = parameters[k] - step;
-                    slopes[i * parameters.Length + k] = (At(moved, readings[i]) - above) / (2 * step);
+                    modelledSlopes[i * count + k] = (At(moved, settings[i]) - above) / (2 * step);
                 }
+            }
+
+            for (int i = 0; i < readings.Length; i++)
+            {
+                residuals[i] = readings[i].Picoamperes / scale - modelled[settingOf[i]];
+                modelledSlopes.AsSpan(settingOf[i] * count, count).CopyTo(slopes[(i * count)..]);
             }
 
             return true;
         };
+
+        int NumberOf(CupReading alone)
+        {
+            setting.TryAdd(alone, setting.Count);
+            return setting[alone];
+        }
     }
 
     private int Index(int place)

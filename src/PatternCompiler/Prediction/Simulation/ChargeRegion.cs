@@ -18,6 +18,9 @@ internal sealed class ChargeRegion(ChargeMap map)
     /// <summary>Room for the points of lines that are played.</summary>
     internal LinePoint[] Points { get; } = new LinePoint[ExposureReplay.PointsAtOnce];
 
+    /// <summary>For the beam that is played.</summary>
+    internal LagDecays Decays { get; } = new();
+
     /// <summary>Takes the place of another part.</summary>
     /// <param name="part">The tiles, and what was played on them and about.</param>
     /// <param name="halo">Pixels around them.</param>

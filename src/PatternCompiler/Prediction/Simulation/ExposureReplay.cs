@@ -15,7 +15,6 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
     /// <summary>Points of a line that are played at once.</summary>
     public const int PointsAtOnce = 1024;
 
-    private const int MostParts = 8;
     private readonly Machine machine;
     private readonly ChargeMap map;
     private readonly AxisMotion x;
@@ -23,15 +22,12 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
     private readonly BeamShutter shutter;
     private readonly ChargeRegion? region;
     private LinePoint[] points = [];
+    private LagDecays? lagDecays;
     private readonly HumReplay mains;
     private readonly double finestMove;
     private readonly double originX;
     private readonly double originY;
 
-    // Points of a line take turns between two dwells, an odd and an even one.
-    private readonly double[] decaysOfTwo = new double[2 * (MostParts + 1)];
-    private readonly double[] meansOfTwo = new double[2 * (MostParts + 1)];
-    private readonly long[] cachedTicks = [-1, -1];
     private SamplePlane plane;
     private DacMapping? calibrated;
     private double tick;
@@ -60,6 +56,7 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
     {
         this.region = region;
         points = region?.Points ?? [];
+        lagDecays = region?.Decays;
         mains = other.mains.Copy();
         (originX, originY) = (other.originX, other.originY);
         (machine, map) = (other.machine, other.map);
@@ -79,6 +76,7 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
     public void Begin(RecordsHeader header)
     {
         points = new LinePoint[PointsAtOnce];
+        lagDecays = new LagDecays();
         map.BeginReplay();
         plane = new SamplePlane(header);
         tick = 1 / header.ClockHertz;
@@ -244,21 +242,9 @@ internal sealed class ExposureReplay : IDocumentSink<RecordsHeader, DeflectionRe
             return false;
         }
 
-        int turn = (int)(ticks & 1);
-        Span<double> decays = decaysOfTwo.AsSpan(turn * (MostParts + 1), MostParts + 1);
-        Span<double> means = meansOfTwo.AsSpan(turn * (MostParts + 1), MostParts + 1);
-        if (ticks != cachedTicks[turn])
-        {
-            cachedTicks[turn] = ticks;
-            for (int n = 1; n <= MostParts; n++)
-            {
-                decays[n] = Math.Exp(-seconds / (n * response.TimeConstantSeconds));
-                means[n] = n * response.TimeConstantSeconds / seconds * (1 - decays[n]);
-            }
-        }
-
+        lagDecays!.Of(ticks, seconds, response.TimeConstantSeconds, out ReadOnlySpan<double> decays, out ReadOnlySpan<double> means);
         double move = Math.Max(Math.Abs(dx), Math.Abs(dy)) * (1 - decays[1]);
-        if (move > MostParts * map.PixelNanometres)
+        if (move > LagDecays.MostParts * map.PixelNanometres)
         {
             return false;
         }

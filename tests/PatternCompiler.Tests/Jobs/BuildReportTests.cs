@@ -131,9 +131,11 @@ public sealed partial class BuildReportTests
         string[] here = Near(0, 0);
         Assert.Equal(2, here.Length);
         Assert.All(here, picture => Assert.Contains("width=\"480\" height=\"372\"", picture, StringComparison.Ordinal));
-        Assert.NotEqual(here, Near(1000, 0));
-        Assert.NotEqual(here, Near(0, 1000));
-        Assert.NotEqual(Near(1000, 0), Near(0, 1000));
+        string[] right = Near(1000, 0);
+        string[] above = Near(0, 1000);
+        Assert.NotEqual(here, right);
+        Assert.NotEqual(here, above);
+        Assert.NotEqual(right, above);
     }
 
     /// <summary>

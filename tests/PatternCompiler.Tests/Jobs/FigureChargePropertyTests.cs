@@ -133,7 +133,7 @@ public sealed partial class FigureChargePropertyTests
                     Assert.InRange(Math.Abs(excess[figure]), 0.994 * ticks - 0.01, 1.006 * ticks + 0.01);
                 }
             },
-            iter: 600);
+            iter: Iterations.Usually(600));
         Assert.True(refused < 60 && compared > 1000 && reported < compared / 2, $"{refused} {compared} {reported}");
     }
 
@@ -186,7 +186,7 @@ public sealed partial class FigureChargePropertyTests
                 Assert.True(still is null || IsRounding(still) || TicksOf(still) < 0.05 * TicksOf(told), $"{told} {still}");
                 Interlocked.Increment(ref helped);
             },
-            iter: 600);
+            iter: Iterations.Usually(600));
         Assert.True(helped > 20, $"{helped}");
     }
 

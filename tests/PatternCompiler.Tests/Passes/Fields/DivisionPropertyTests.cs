@@ -39,7 +39,7 @@ public sealed class DivisionPropertyTests
                     RegionChecker.AssertDisjoint(shapes);
                 }
             },
-            iter: 150);
+            iter: Iterations.Usually(150));
 
     [Fact]
     public void Tapered_doses_add_up_exactly() =>
@@ -56,7 +56,7 @@ public sealed class DivisionPropertyTests
                 Assert.Equal(FieldCase.DosedArea(whole.Figures), FieldCase.DosedArea(FieldCase.Together(divided)));
                 FieldCase.AssertWithinReach(divided);
             },
-            iter: 100);
+            iter: Iterations.Usually(100));
 
     [Fact]
     public void What_is_no_larger_than_the_margin_is_written_whole() =>
@@ -78,7 +78,7 @@ public sealed class DivisionPropertyTests
                     FieldCase.Together(divided).Select(figure => figure.ToString()).Order());
                 FieldCase.AssertWithinReach(divided);
             },
-            iter: 100);
+            iter: Iterations.Usually(100));
 
     [Fact]
     public void Lines_are_divided_into_stretches_of_the_same_length() =>
@@ -100,7 +100,7 @@ public sealed class DivisionPropertyTests
                 Assert.Equal(lines.Sum(LengthOf), FieldCase.Together(divided).Sum(LengthOf), 1e-3);
                 FieldCase.AssertWithinReach(divided);
             },
-            iter: 100);
+            iter: Iterations.Usually(100));
 
     private static double LengthOf(Figure line) => Math.Sqrt(Math.Pow((double)line.End.X - line.Start.X, 2) + Math.Pow((double)line.End.Y - line.Start.Y, 2));
 

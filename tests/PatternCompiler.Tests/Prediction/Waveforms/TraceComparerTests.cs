@@ -64,7 +64,7 @@ public sealed class TraceComparerTests
             Assert.Equal(delay, found.DelaySeconds, 0.6 * Spacing);
             Assert.InRange(found.RmsVolts, 0, 0.1);
         },
-        iter: 20);
+        iter: Iterations.Usually(20));
 
     /// <summary>The scope's time begins at its trigger, 150 µs after the first record.</summary>
     [Fact]

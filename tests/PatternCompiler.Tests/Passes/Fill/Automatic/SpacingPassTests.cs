@@ -153,7 +153,7 @@ public sealed class SpacingPassTests
             Assert.Throws<CompileException>(() => Choose(options with { Limits = options.Limits! with { LargestCurrentAmperes = current * (1 + 1e-9) } }, Plate));
             Assert.Throws<CompileException>(() => Choose(options with { Limits = options.Limits! with { SmallestCurrentAmperes = current * (1 - 1e-9) } }, Plate));
         },
-        iter: Iterations.Usually(200));
+        iter: Iterations.Usually(50));
 
     [Fact]
     public void The_lowest_dose_of_a_layer_and_the_larger_of_two_currents_rule()

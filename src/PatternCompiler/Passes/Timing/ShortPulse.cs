@@ -7,6 +7,14 @@ internal static class ShortPulse
 {
     private const double SmallestCorrectionTicks = 1e-3;
 
+    /// <summary>How long the line has to have the beam on for the delays alone to tell the charge: each tick of it is then one of charge.</summary>
+    /// <param name="edges">How the beam goes on and off, in ticks.</param>
+    public static double LongFrom(in BlankerEdges edges)
+    {
+        double difference = Math.Abs(edges.Rise - edges.Fall);
+        return edges.OnDead - edges.OffDead + (difference > SmallestCorrectionTicks ? edges.Rise * Math.Log(difference / SmallestCorrectionTicks) : 0);
+    }
+
     /// <summary>
     /// Ticks by which the last dwell of a segment is too long, or too short where they are negative, and what stays too much then:
     /// less than half a tick, unless the dwell cannot be shortened so far.
@@ -15,7 +23,7 @@ internal static class ShortPulse
     /// <param name="leak">Part of the beam that comes through when it is off.</param>
     /// <param name="line">How long the line has the beam on, by the delays alone.</param>
     /// <param name="most">Ticks that the dwell can be shortened by.</param>
-    /// <param name="due">Ticks that the figure has got too much before.</param>
+    /// <param name="due">Ticks that the figure has got too much before, and that the segment gets too much by the delays.</param>
     public static (long Less, double Left) TooLong(in BlankerEdges edges, double leak, long line, long most, double due)
     {
         BlankerEdges by = edges;

@@ -79,7 +79,9 @@ public sealed class AlignmentFitterTests
             }
         }
 
-        Assert.True(named >= (double.IsNaN(stated) ? 0.9 : 1) * tables, $"{named} of {tables} named");
+        // By stated errors the other four must fit together, which chance denies them once in a thousand tables; four standard deviations more of it.
+        double denied = 1e-3 * tables;
+        Assert.True(named >= (double.IsNaN(stated) ? 0.9 * tables : tables - denied - 4 * Math.Sqrt(denied)), $"{named} of {tables} named");
     }
 
     /// <summary>Marks with no more than their noise are hardly ever left out: once in a thousand tables by stated errors, once in a hundred without.</summary>

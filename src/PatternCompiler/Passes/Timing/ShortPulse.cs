@@ -12,7 +12,7 @@ internal static class ShortPulse
     public static double LongFrom(in BlankerEdges edges)
     {
         double difference = Math.Abs(edges.Rise - edges.Fall);
-        return edges.OnDead - edges.OffDead + (difference > SmallestCorrectionTicks ? edges.Rise * Math.Log(difference / SmallestCorrectionTicks) : 0);
+        return edges.OnDead - edges.OffDead + SmallestCorrectionTicks + (difference > SmallestCorrectionTicks ? edges.Rise * Math.Log(difference / SmallestCorrectionTicks) : 0);
     }
 
     /// <summary>
@@ -28,11 +28,13 @@ internal static class ShortPulse
     {
         BlankerEdges by = edges;
         double asked = by.ChargeByDelays(line);
-        if (Math.Abs(by.PulseCharge(line) - asked) < SmallestCorrectionTicks)
+        if (Math.Abs(by.PulseCharge(line) - asked) < SmallestCorrectionTicks && IsSure(0))
         {
             return (0, due);
         }
 
+        // A beam that comes on sharply and goes off as soon comes on or not by the last digit of a time: such a line is left to no chance.
+        bool IsSure(long less) => by.PulseCharge(line - less + SmallestCorrectionTicks) - by.PulseCharge(line - less - SmallestCorrectionTicks) < 0.5;
         double Left(long less) => (1 - leak) * (by.PulseCharge(line - less) - asked) - leak * less + due;
         long low = -(long)Math.Ceiling(Math.Abs(by.Rise - by.Fall) + Math.Abs(due) + 1);
         long high = Math.Max(0, most);
@@ -43,7 +45,14 @@ internal static class ShortPulse
             (low, high) = Left(middle) > 0 ? (middle, high) : (low, middle);
         }
 
-        long best = Math.Abs(Left(low)) < Math.Abs(Left(high)) ? low : high;
+        long best = Nearer(low, high);
+        if (!IsSure(best))
+        {
+            best = best < most ? Nearer(best - 1, best + 1) : best - 1;
+        }
+
         return (best, Left(best));
+
+        long Nearer(long a, long b) => Math.Abs(Left(a)) < Math.Abs(Left(b)) ? a : b;
     }
 }

@@ -2,6 +2,7 @@ using System.Globalization;
 using PatternCompiler.Calibration.Alignment;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
+using PatternCompiler.Tests;
 
 namespace PatternCompiler.Oracles.Calibration;
 
@@ -11,7 +12,7 @@ namespace PatternCompiler.Oracles.Calibration;
 /// </summary>
 public sealed class AlignmentReferenceTests
 {
-    private const int Tables = 20;
+    private static readonly int Tables = Iterations.Usually(20);
 
     // Eqs. 40 to 42 of the paper. The asymmetry: what it minimises is the distance of found places, as here.
     private const string Umeyama = """

@@ -3,6 +3,7 @@ using PatternCompiler.Calibration.Alignment;
 using PatternCompiler.Calibration.StageFrame;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Instrument;
+using PatternCompiler.Tests;
 
 namespace PatternCompiler.Oracles.Calibration;
 
@@ -12,7 +13,7 @@ namespace PatternCompiler.Oracles.Calibration;
 /// </summary>
 public sealed class StageReferenceTests
 {
-    private const int Tables = 20;
+    private static readonly int Tables = Iterations.Usually(20);
 
     // Rows: place under the beam, reading, whether it was come down to. The frame from those come up to, readings counted from their mean.
     private const string Affine = """

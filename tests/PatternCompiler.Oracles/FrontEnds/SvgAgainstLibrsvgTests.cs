@@ -9,6 +9,7 @@ using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Tests;
 using SkiaSharp;
 
 namespace PatternCompiler.Oracles.FrontEnds;
@@ -26,7 +27,7 @@ public sealed class SvgAgainstLibrsvgTests
     public void Random_shapes_cover_what_librsvg_draws()
     {
         const int Cells = 6;
-        for (int seed = 1; seed <= 3; seed++)
+        for (int seed = 1; seed <= Iterations.Usually(3); seed++)
         {
             string svg = RandomPage(new Random(seed), Cells);
             double[,] drawn = Draw(svg, Cells);

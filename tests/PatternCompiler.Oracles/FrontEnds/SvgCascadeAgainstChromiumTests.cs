@@ -6,13 +6,14 @@ using PatternCompiler.FrontEnds.Svg.Styles;
 using PatternCompiler.FrontEnds.Svg;
 using PatternCompiler.FrontEnds.Svg.Syntax;
 using PatternCompiler.Limits;
+using PatternCompiler.Tests;
 
 namespace PatternCompiler.Oracles.FrontEnds;
 
 /// <summary>The properties of every element of random drawings with random style sheets, against the computed style of Chromium.</summary>
 public sealed class SvgCascadeAgainstChromiumTests
 {
-    private const int Documents = 400;
+    private static readonly int Documents = Iterations.Usually(400);
     private static readonly string[] Properties = ["fill", "stroke", "stroke-width", "display", "visibility", "fill-rule", "fill-opacity", "opacity", "overflow", "stroke-linejoin", "vector-effect"];
 
     [ChromiumFact]

@@ -7,6 +7,7 @@ using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Tests;
 using SkiaSharp;
 
 namespace PatternCompiler.Oracles.FrontEnds;
@@ -95,10 +96,10 @@ public sealed class SvgRegionsAgainstViewersTests
     ];
 
     [LibrsvgFact]
-    public void Librsvg_draws_the_same_regions() => Compare([.. Common, .. Enumerable.Range(1, 60).Select(seed => RandomDrawing(new Random(seed), isRecent: false))], 400, 0.1, ByLibrsvg);
+    public void Librsvg_draws_the_same_regions() => Compare([.. Common, .. Enumerable.Range(1, Iterations.Usually(60)).Select(seed => RandomDrawing(new Random(seed), isRecent: false))], 400, 0.1, ByLibrsvg);
 
     [ChromiumFact]
-    public void Chromium_draws_the_same_regions() => Compare([.. Common, .. Recent, .. Enumerable.Range(1, 150).Select(seed => RandomDrawing(new Random(seed), isRecent: true))], 200, 0.2, ByChromium);
+    public void Chromium_draws_the_same_regions() => Compare([.. Common, .. Recent, .. Enumerable.Range(1, Iterations.Usually(150)).Select(seed => RandomDrawing(new Random(seed), isRecent: true))], 200, 0.2, ByChromium);
 
     // Along an edge as long as a square's side a viewer's tones may be off by a part of a pixel.
     private static void Compare(string[] drawings, int pixels, double tone, Func<string[], int, SKBitmap[]> draw)

@@ -3,6 +3,7 @@ using NetTopologySuite.Operation.Buffer;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Offset;
 using PatternCompiler.Geometry.Regions;
+using PatternCompiler.Tests;
 
 namespace PatternCompiler.Oracles.Geometry;
 
@@ -14,7 +15,7 @@ public sealed class OffsetOracleTests
     [Fact]
     public void Round_offsets_of_random_polygons_agree()
     {
-        for (int seed = 0; seed < 150; seed++)
+        for (int seed = 0; seed < Iterations.Usually(150); seed++)
         {
             var random = new Random(seed);
             Polygon polygon = Star(random);
@@ -34,7 +35,7 @@ public sealed class OffsetOracleTests
     [Fact]
     public void Lines_with_ends_agree()
     {
-        for (int seed = 0; seed < 100; seed++)
+        for (int seed = 0; seed < Iterations.Usually(100); seed++)
         {
             var random = new Random(seed);
             GridPoint[] path = [.. Enumerable.Range(0, random.Next(2, 7)).Select(_ => new GridPoint(random.Next(1_000_000), random.Next(1_000_000)))];

@@ -3,6 +3,7 @@ using NetTopologySuite.Operation.Overlay;
 using NetTopologySuite.Operation.OverlayNG;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Regions;
+using PatternCompiler.Tests;
 using NtsGeometry = NetTopologySuite.Geometries.Geometry;
 
 namespace PatternCompiler.Oracles.Geometry;
@@ -22,7 +23,7 @@ public sealed class OverlayOracleTests
     [InlineData(BooleanOperation.SymmetricDifference)]
     internal void Areas_of_random_polygon_sets_agree(BooleanOperation operation)
     {
-        for (int seed = 0; seed < 300; seed++)
+        for (int seed = 0; seed < Iterations.Usually(300); seed++)
         {
             var random = new Random(seed);
             ContourSet a = RandomSet(random), b = RandomSet(random);
@@ -40,7 +41,7 @@ public sealed class OverlayOracleTests
     [Fact]
     public void Areas_of_rectangle_unions_agree_exactly()
     {
-        for (int seed = 0; seed < 300; seed++)
+        for (int seed = 0; seed < Iterations.Usually(300); seed++)
         {
             var random = new Random(seed);
             var builder = new ContourSetBuilder();

@@ -3,6 +3,7 @@ using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Prediction.Estimate;
+using PatternCompiler.Tests;
 
 namespace PatternCompiler.Oracles.Prediction;
 
@@ -12,7 +13,7 @@ namespace PatternCompiler.Oracles.Prediction;
 /// </summary>
 public class LinkOracleTests
 {
-    private const int Links = 50;
+    private static readonly int Links = Iterations.Usually(50);
     private const double ClockHertz = 10e6;
     private static readonly double[] BaudRates = [9600, 38_400, 115_200, 921_600, 3_000_000];
 

@@ -5,6 +5,7 @@ using PatternCompiler.BackEnds.ExposureStream;
 using PatternCompiler.Instrument;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Prediction.Estimate;
+using PatternCompiler.Tests;
 
 namespace PatternCompiler.Oracles.Receiver;
 
@@ -66,7 +67,7 @@ public sealed class BoardTests(CReceiver receiver) : IClassFixture<CReceiver>
             Assert.Equal((estimate.Stalls, estimate.StallsAmidExposure), (stalls, amid));
             Assert.Equal(estimate.StallSeconds, seconds, 1e-9 * (1 + stalls));
         },
-        iter: 60,
+        iter: Iterations.Usually(60),
         threads: 1);
 
     private static Gen<(DeflectionRecord[] Items, int Rate, int RoundTrip, int Rooms)> Cases =>

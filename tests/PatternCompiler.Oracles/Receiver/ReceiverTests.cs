@@ -6,6 +6,7 @@ using PatternCompiler.Instrument;
 using PatternCompiler.Model;
 using PatternCompiler.Model.Carriers;
 using PatternCompiler.Model.Records;
+using PatternCompiler.Tests;
 
 namespace PatternCompiler.Oracles.Receiver;
 
@@ -104,7 +105,7 @@ public sealed class ReceiverTests(CReceiver receiver) : IClassFixture<CReceiver>
             Assert.Equal(0, exitCode);
             Assert.Equal(Expected(stream), actions);
         },
-        iter: 30,
+        iter: Iterations.Usually(30),
         threads: 1);
 
     [Fact]

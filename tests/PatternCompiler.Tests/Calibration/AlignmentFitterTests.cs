@@ -39,7 +39,7 @@ public sealed class AlignmentFitterTests
             Assert.Equal(wantedX, x, 2e-3);
             Assert.Equal(wantedY, y, 2e-3);
         }
-    });
+    }, iter: Iterations.Usually(100));
 
     [Fact]
     public void A_similarity_and_a_shift_come_back_from_as_many_marks_as_they_need()
@@ -59,8 +59,8 @@ public sealed class AlignmentFitterTests
     public void One_of_five_that_lies_elsewhere_is_named(double stated)
     {
         int named = 0;
-        const int Tables = 200;
-        for (int seed = 0; seed < Tables; seed++)
+        int tables = Iterations.Usually(200);
+        for (int seed = 0; seed < tables; seed++)
         {
             var random = new Random(seed);
             int bad = random.Next(5);
@@ -79,7 +79,9 @@ public sealed class AlignmentFitterTests
             }
         }
 
-        Assert.True(named >= (double.IsNaN(stated) ? 0.9 : 1) * Tables, $"{named} of {Tables} named");
+        // By stated errors the other four must fit together, which chance denies them once in a thousand tables; four standard deviations more of it.
+        double denied = 1e-3 * tables;
+        Assert.True(named >= (double.IsNaN(stated) ? 0.9 * tables : tables - denied - 4 * Math.Sqrt(denied)), $"{named} of {tables} named");
     }
 
     /// <summary>Marks with no more than their noise are hardly ever left out: once in a thousand tables by stated errors, once in a hundred without.</summary>
@@ -89,14 +91,15 @@ public sealed class AlignmentFitterTests
     public void Honest_marks_stay(double stated, int most)
     {
         int left = 0;
-        for (int seed = 0; seed < 1000; seed++)
+        int tables = Iterations.Usually(1000);
+        for (int seed = 0; seed < tables; seed++)
         {
             var random = new Random(seed);
             AlignmentFit fit = AlignmentFitter.Fit(Marks(Usual, Five, (_, _) => 6 * Normal(random), stated), null, new DiagnosticSink());
             left += fit.Marks.Count(mark => mark.State != MarkState.Used);
         }
 
-        Assert.True(left <= most, $"{left} of 5000 marks left out");
+        Assert.True(left <= Iterations.Usually(most), $"{left} of {5 * tables} marks left out");
     }
 
     /// <summary>

@@ -70,7 +70,7 @@ public sealed class BlankerCurrentFitterTests
         Assert.Equal(1, fit.Rise!.Value / (truth.Rise * BlankerEdges.TimePerConstant), 1e-2);
         Assert.Equal(1, fit.Fall!.Value / (truth.Fall * BlankerEdges.TimePerConstant), 1e-2);
         Assert.Null(fit.Difference);
-    }, iter: 12);
+    }, iter: Iterations.Usually(12));
 
     [Fact]
     public void A_beam_that_stays_in_the_cup_tells_the_difference() => Truths.Where(truth => Math.Abs(truth.Rise - truth.Fall) > 0.03).Sample(truth =>
@@ -82,7 +82,7 @@ public sealed class BlankerCurrentFitterTests
         // A shift of both edges changes no mean.
         CupReading[] shifted = Readings(truth with { OnDelay = truth.OnDelay + 0.11, OffDelay = truth.OffDelay + 0.11 }, isHeld: true);
         Assert.All(Readings(truth, isHeld: true).Zip(shifted), pair => Assert.Equal(pair.First.Picoamperes, pair.Second.Picoamperes, 1e-9));
-    }, iter: 12);
+    }, iter: Iterations.Usually(12));
 
     /// <summary>Alike edges answer linearly: at any rate the mean is that of delays, and no edge is made up.</summary>
     [Fact]
@@ -115,7 +115,7 @@ public sealed class BlankerCurrentFitterTests
         Assert.Equal(truth.OffDelay, 1e6 * read.OffDelaySeconds, 1e-3);
         Assert.Equal(truth.Rise * BlankerEdges.TimePerConstant, 1e6 * read.RiseSeconds, 5e-3);
         Assert.Equal(truth.Leak, read.LeakFraction, 1e-4);
-    }, iter: 6);
+    }, iter: Iterations.Usually(6));
 
     [Fact]
     public void One_direction_tells_one_delay()

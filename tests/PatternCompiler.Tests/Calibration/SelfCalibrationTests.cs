@@ -57,7 +57,7 @@ public sealed class SelfCalibrationTests
                 Assert.Equal(bent.Land(x, y).X, fit.Polynomial.Land(x, y).X, 1e-3);
                 Assert.Equal(bent.Land(x, y).Y, fit.Polynomial.Land(x, y).Y, 1e-3);
             }
-        }, iter: 100);
+        }, iter: Iterations.Usually(100));
 
     [Fact]
     public void A_known_length_tells_the_scale()

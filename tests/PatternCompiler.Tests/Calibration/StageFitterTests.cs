@@ -32,7 +32,7 @@ public sealed class StageFitterTests
             Assert.Equal(stage.OriginNanometres.Y, fit.Stage.OriginNanometres.Y, 1e-3);
             Assert.All(stage.Frame!.Numbers.Zip(fit.Stage.Frame!.Numbers), pair => Assert.Equal(pair.First, pair.Second, 1e-9));
         },
-        iter: 200);
+        iter: Iterations.Usually(200));
 
     /// <summary>What the text says is what machine and job file read.</summary>
     [Fact]
@@ -49,7 +49,7 @@ public sealed class StageFitterTests
             Assert.Equal((3000, 2000), (Math.Round(read.BacklashNanometres.X, 1), Math.Round(read.BacklashNanometres.Y, 1)));
             Assert.Equal((9000, 6000), read.ApproachNanometres);
         },
-        iter: 50);
+        iter: Iterations.Usually(50));
 
     /// <summary>Least squares with free offsets: what the fit leaves of places under the beam, weighted by the square of their errors, sums to nothing along each axis.</summary>
     [Fact]
@@ -78,7 +78,7 @@ public sealed class StageFitterTests
                 Assert.True(left.Max(l => Math.Abs(l.X) + Math.Abs(l.Y)) > 1);
             }
         },
-        iter: 50);
+        iter: Iterations.Usually(50));
 
     [Fact]
     public void Readings_from_above_on_the_whole_make_an_approach_from_above()
@@ -160,7 +160,7 @@ public sealed class StageFitterTests
             Assert.Equal(sample.OffsetXNanometres, job.Alignment!.Layers.Sample!.OffsetXNanometres, 0.2);
             Assert.Equal(1e7 + 5000, job.Alignment.Layers.Focus!.At(5e6, 0), 200.0);
         },
-        iter: 50);
+        iter: Iterations.Usually(50));
 
     [Theory]
     [InlineData("mark, reading x [um], reading y [um]\na, 1, 2\n", "the table says neither where marks lie ('place x', 'place y') nor where in the beam's field they were seen")]
@@ -329,7 +329,7 @@ public sealed class StageFitterTests
             Assert.Equal(3000, fit.BacklashX!.Value, 1e-2);
             Assert.Equal(1700, fit.BacklashY!.Value, 1e-2);
         },
-        iter: 50);
+        iter: Iterations.Usually(50));
 
     // One mark at the pattern's origin, seen so from the field's middle: what is under the beam lies as far on the other side.
     private static StageReading Seen(Stage stage, string name, (double X, double Y) seen, double shortX = 0, double shortY = 0)

@@ -28,7 +28,7 @@ public sealed partial class PrintedTextTests
         Assert.DoesNotContain(printed.EnumerateRunes(), Acts);
         Assert.Equal(printed, Encoding.UTF8.GetString(Encoding.UTF8.GetBytes(printed)));
         Assert.Equal(text, ReadBack(printed));
-    }, iter: 20_000);
+    }, iter: Iterations.Usually(20_000));
 
     [Fact]
     public void A_diagnostic_prints_nothing_that_acts_wherever_the_text_came_in() => Texts.Sample(text =>
@@ -37,7 +37,7 @@ public sealed partial class PrintedTextTests
         string[] lines = diagnostic.ToString().Split('\n');
         Assert.True(lines.Length is 1 or 3);
         Assert.All(lines, line => Assert.DoesNotContain(line.EnumerateRunes(), Acts));
-    });
+    }, iter: Iterations.Usually(100));
 
     [Theory]
     [InlineData("plain é 中 \ud83d\ude00", "plain é 中 \ud83d\ude00")]
@@ -57,7 +57,7 @@ public sealed partial class PrintedTextTests
 
     [Fact]
     public void A_cut_never_parts_a_character() => Gen.Int[0, 40].Select(Gen.Int[3, 30]).Sample((length, longest) =>
-        Assert.DoesNotContain("\\u{", PrintedText.Of(string.Concat(Enumerable.Repeat("a\ud83d\ude00", length)), longest), StringComparison.Ordinal));
+        Assert.DoesNotContain("\\u{", PrintedText.Of(string.Concat(Enumerable.Repeat("a\ud83d\ude00", length)), longest), StringComparison.Ordinal), iter: Iterations.Usually(100));
 
     [Fact]
     public void The_caret_stays_under_its_column()

@@ -47,7 +47,7 @@ public sealed class SelfCrossingsTests
             var crossings = new SelfCrossings(WorkLimits.Usual);
             crossings.See(ring);
             Assert.Equal(differs, Told(crossings) is not null);
-        });
+        }, iter: Iterations.Usually(100));
 
     private static string? Told(SelfCrossings crossings)
     {

@@ -55,7 +55,7 @@ public sealed class AxisMotionTests
         Assert.Equal(single.Lag, sum.Lag, 1e-6);
         Assert.Equal(single.Goal, sum.Goal, 1e-9);
         Assert.Equal(single.Mean(from, from + more), sum.Mean(from, from + more), 1e-6);
-    });
+    }, iter: Iterations.Usually(100));
 
     [Fact]
     public void A_row_of_points_ends_as_point_by_point() => Gen.Select(Gen.Double[-3000, 3000], Gen.Int[1, 60], Gen.Double[1e-7, 1e-4], Gen.Double[0, 500]).Sample((way, points, seconds, play) =>
@@ -80,7 +80,7 @@ public sealed class AxisMotionTests
         row.Send(to);
         Assert.Equal(single.Goal, row.Goal, 1e-6);
         Assert.Equal(single.Lag, row.Lag, 1e-6);
-    });
+    }, iter: Iterations.Usually(100));
 
     /// <summary>The wait is the first time from which the beam stays within the distance, where all parts pull to one side.</summary>
     [Fact]
@@ -90,7 +90,7 @@ public sealed class AxisMotionTests
         motion.Send(jump);
         double wait = motion.SecondsUntil(0.75);
         Assert.True(wait == 0 ? jump <= 0.75 : Math.Abs(Math.Abs(motion.After(wait)) - 0.75) < 1e-9);
-    });
+    }, iter: Iterations.Usually(100));
 
     [Fact]
     public void A_wait_holds_for_all_later_times_where_parts_pull_apart()

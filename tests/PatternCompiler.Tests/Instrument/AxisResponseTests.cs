@@ -24,7 +24,7 @@ public class AxisResponseTests
 
             Assert.Equal(d, response.After(distance, end * 1e-6), 0.05);
             Assert.Equal(sum / end, response.Mean(distance, 0, end * 1e-6), 0.05);
-        }, iter: 60);
+        }, iter: Iterations.Usually(60));
 
     [Fact]
     public void Parts_of_a_stay_add_up_to_the_whole() =>
@@ -39,7 +39,7 @@ public class AxisResponseTests
             }
 
             Assert.Equal(whole, parts, 1e-6);
-        }, iter: 300);
+        }, iter: Iterations.Usually(300));
 
     [Fact]
     public void Without_time_constant_and_limit_the_beam_is_there_at_once()

@@ -17,14 +17,14 @@ public sealed class CodeLinearityTests
         var linearity = new CodeLinearity(table);
         double code = linearity.CodeFor(output);
         Assert.Equal(output, linearity.OutputOf(code), 1e-9);
-    });
+    }, iter: Iterations.Usually(100));
 
     [Fact]
     public void Codes_never_fall_where_outputs_rise() => Gen.Select(Tables, Gen.Double[-30, 4130], Gen.Double[0, 50]).Sample((table, output, more) =>
     {
         var linearity = new CodeLinearity(table);
         return linearity.CodeFor(output) <= linearity.CodeFor(output + more);
-    });
+    }, iter: Iterations.Usually(100));
 
     /// <summary>2047 gives 2050, 2048 gives 2044: up to their middle the lower side is taken, beyond it the upper, and no code but its own gives an output outside.</summary>
     [Theory]

@@ -23,7 +23,7 @@ public class FieldCalibrationTests
         (double landX, double landY) = Polynomial.Land(x, y);
         Assert.Equal(place.X, landX, MeasuredCalibration.ToleranceNanometres);
         Assert.Equal(place.Y, landY, MeasuredCalibration.ToleranceNanometres);
-    });
+    }, iter: Iterations.Usually(100));
 
     [Fact]
     public void A_place_beyond_the_calibrated_area_has_no_command()
@@ -54,7 +54,7 @@ public class FieldCalibrationTests
         (double landX, double landY) = affine.Land(x, y);
         Assert.Equal(place.X, landX, 1e-9);
         Assert.Equal(place.Y, landY, 1e-9);
-    });
+    }, iter: Iterations.Usually(100));
 
     // Cubic convolution reproduces a parabola exactly away from the border (Keys 1981).
     [Fact]
@@ -68,7 +68,7 @@ public class FieldCalibrationTests
             (double trueX, double trueY) = parabola.Land(command.Item1, command.Item2);
             Assert.Equal(trueX, x, 1e-8);
             Assert.Equal(trueY, y, 1e-8);
-        });
+        }, iter: Iterations.Usually(100));
     }
 
     [Fact]
@@ -83,7 +83,7 @@ public class FieldCalibrationTests
         (double landX, double landY) = grid.Land(commandedX, commandedY);
         Assert.Equal(place.X, landX, MeasuredCalibration.ToleranceNanometres);
         Assert.Equal(place.Y, landY, MeasuredCalibration.ToleranceNanometres);
-    });
+    }, iter: Iterations.Usually(100));
 
     [Fact]
     public void A_measured_grid_says_nothing_beyond_its_border()
@@ -97,7 +97,7 @@ public class FieldCalibrationTests
     public void A_code_that_is_looked_up_gives_the_output_it_was_looked_up_for()
     {
         var linearity = new CodeLinearity([(0, 0.2), (2047, 0.6), (2048, -0.3), (4095, 0)]);
-        Gen.Double[-10, 4110].Sample(output => Assert.Equal(output, linearity.OutputOf(linearity.CodeFor(output)), 1e-9));
+        Gen.Double[-10, 4110].Sample(output => Assert.Equal(output, linearity.OutputOf(linearity.CodeFor(output)), 1e-9), iter: Iterations.Usually(100));
         Assert.Equal(2048, linearity.CodeFor(2047.7), 1e-12);
         Assert.Equal(2047.6, linearity.OutputOf(2047), 1e-12);
     }

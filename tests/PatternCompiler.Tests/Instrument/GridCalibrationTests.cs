@@ -35,7 +35,7 @@ public sealed class GridCalibrationTests
         (double landX, double landY) = Grid.Land(x, y);
         Assert.Equal(x + shiftX, landX, 1e-9);
         Assert.Equal(y + shiftY, landY, 1e-9);
-    });
+    }, iter: Iterations.Usually(100));
 
     [Fact]
     public void Beyond_the_border_the_shift_is_that_of_the_border()
@@ -95,7 +95,7 @@ public sealed class GridCalibrationTests
         Assert.Equal([3, 6, 10], new[] { 1, 2, 3 }.Select(FieldPolynomial.TermCount));
         var calibration = new PolynomialCalibration(new FieldPolynomial(3, 50, x, y));
         Assert.True(calibration.Covers(-50, 50) && calibration.Covers(50, -50) && !calibration.Covers(50.001, 0) && !calibration.Covers(0, -50.001));
-    });
+    }, iter: Iterations.Usually(100));
 
     private static double Kernel(double at)
     {

@@ -46,7 +46,7 @@ public sealed class JumpTrackTests
 
             (double, double) Place(double time) => (50 + response.After(fromX - 50, time), -70 + response.After(fromY + 70, time));
         },
-        iter: 400);
+        iter: Iterations.Usually(400));
 
     /// <summary>The same where the response of each axis is a sum of its own, and something is left of earlier moves: by Simpson's rule over each piece.</summary>
     [Fact]
@@ -99,7 +99,7 @@ public sealed class JumpTrackTests
                 return sum / (3 * Steps);
             }
         },
-        iter: 200);
+        iter: Iterations.Usually(200));
 
     [Fact]
     public void A_deflection_without_time_is_at_its_goal_at_once()

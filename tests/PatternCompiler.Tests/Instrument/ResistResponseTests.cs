@@ -13,7 +13,7 @@ public sealed class ResistResponseTests
         {
             var response = new ResistResponse(tone, onset, onset * ratio);
             Assert.Equal(remaining, response.RemainingFraction(response.DoseLeaving(remaining)), 1e-9);
-        });
+        }, iter: Iterations.Usually(100));
 
     // Thompson, Willson, Bowden (2nd ed., 1994): the slope is straight against the logarithm, so its middle is the geometric mean.
     [Fact]

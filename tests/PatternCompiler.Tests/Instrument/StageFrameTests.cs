@@ -21,7 +21,7 @@ public sealed class StageFrameTests
     }
 
     [Fact]
-    public void Readings_and_places_are_each_others_inverse() => Stages.Sample(
+    public void Readings_and_places_are_each_others_inverse() => Stages.ForEach(
         (stage, x, y) =>
         {
             (double readX, double readY) = stage.ReadingAt(x, y);
@@ -32,7 +32,7 @@ public sealed class StageFrameTests
 
     /// <summary>What is under the beam is what the reading says, whatever the frame: the remainder is turned with it.</summary>
     [Fact]
-    public void A_stop_is_the_nearest_reading_of_whole_steps_and_knows_what_it_brings_under_the_beam() => Stages.Sample(
+    public void A_stop_is_the_nearest_reading_of_whole_steps_and_knows_what_it_brings_under_the_beam() => Stages.ForEach(
         (stage, x, y) =>
         {
             (double exactX, double exactY) = stage.ReadingAt(x, y);
@@ -92,7 +92,7 @@ public sealed class StageFrameTests
         private static readonly Gen<Stage> All = Gen.Select(Frames, Gen.Bool, Gen.Bool, Gen.Int[0, 3].Select(i => ((double[])[0, 100, 1000, 12_345])[i]), Gen.Double[-1e7, 1e7]).Select((frame, invertX, invertY, step, origin) =>
             new Stage(1, 1) { Frame = frame, InvertX = invertX, InvertY = invertY, StepNanometres = step, OriginNanometres = (origin, -0.7 * origin) });
 
-        public static void Sample(Action<Stage, double, double> check) =>
-            Gen.Select(All, Gen.Double[-1e6, 1e6], Gen.Double[-1e6, 1e6]).Sample((stage, x, y) => check(stage, x, y), iter: 500);
+        public static void ForEach(Action<Stage, double, double> check) =>
+            Gen.Select(All, Gen.Double[-1e6, 1e6], Gen.Double[-1e6, 1e6]).Sample((stage, x, y) => check(stage, x, y), iter: Iterations.Usually(500));
     }
 }

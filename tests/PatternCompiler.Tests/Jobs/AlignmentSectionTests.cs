@@ -85,7 +85,7 @@ public sealed class AlignmentSectionTests
             (double backX, double backY) = placed.PlaceOf(codeX, codeY);
             Assert.Equal(x, backX, 1e-4);
             Assert.Equal(y, backY, 1e-4);
-        });
+        }, iter: Iterations.Usually(100));
         Assert.NotEqual(SettingsDigests.Of(machine), SettingsDigests.Of(settings.Machine));
         Assert.Equal(SettingsDigests.Of(settings.Machine), SettingsDigests.Of((settings with { Machine = settings.Machine }).Machine));
     }

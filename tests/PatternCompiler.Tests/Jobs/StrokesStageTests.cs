@@ -78,7 +78,7 @@ public sealed class StrokesStageTests
             Assert.Equal((expected.Printing, expected.PrintedLengthNanometres), (before!.Printing, before.PrintedLengthNanometres));
             Assert.InRange(Scan(hidden).Harm, 0, expected.Harm);
         },
-        iter: 6,
+        iter: Iterations.Usually(6),
         threads: 1);
 
     private static (List<Stroke> Strokes, StrayReport? IfStraight) Run(bool hidden, DiagnosticSink sink, Figure[] figures)

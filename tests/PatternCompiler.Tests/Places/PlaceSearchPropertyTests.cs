@@ -48,7 +48,7 @@ public sealed class PlaceSearchPropertyTests
     [Fact]
     public void What_is_named_is_what_covers_the_point() =>
         Gen.Select(Shape.Array[1, 5], Placement, Placement, Gen.Int[0, 10_000]).Sample(
-            (shapes, inner, outer, seed) => Check(shapes, inner, outer, seed), iter: 150);
+            (shapes, inner, outer, seed) => Check(shapes, inner, outer, seed), iter: Iterations.Usually(150));
 
     private static void Check(string[] shapes, string inner, string outer, int seed)
     {

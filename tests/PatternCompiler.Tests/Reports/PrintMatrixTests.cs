@@ -71,7 +71,7 @@ public sealed class PrintMatrixTests
                     Assert.True(matrix.Across < 0 || values[job][matrix.Across] == matrix.Columns[i % matrix.Columns.Length].Number);
                 });
             }
-        });
+        }, iter: Iterations.Usually(100));
 
     private static PrintMatrix Of(double[][] values) => PrintMatrix.Of(new IndexContent(
         "batch", "1", [.. values.Select((row, i) => new IndexRow($"job {i}", null, "built", null) { Values = [.. row.Select(value => new IndexValue(value, $"{value} nm"))] })])

@@ -137,7 +137,7 @@ public sealed class BeamReadingsTests
             Beam beam = readings.From(Begin.AddSeconds(apart + later), Stated);
             Assert.InRange(beam.CurrentAmperes, 79.999e-12, 120.001e-12);
             Assert.InRange(beam.Later?.Amperes ?? beam.CurrentAmperes, 79.999e-12, 120.001e-12);
-        });
+        }, iter: Iterations.Usually(100));
 
     [Theory]
     [InlineData(0.125, "12.5")]

@@ -71,7 +71,7 @@ public sealed class RunStepsTests
                 return new(box.XLeft + x, box.YBottom + y, box.XRight + x, box.YTop + y);
             }
         },
-        iter: 30);
+        iter: Iterations.Usually(30));
 
     /// <summary>As in a build: where nothing may be lost or printed beside the pattern, a run that would do so does not begin.</summary>
     [Theory]

@@ -49,7 +49,7 @@ public sealed partial class HostileLinkTests
         receiver.Says = message => deaf-- > 0 ? null : message;
         Judge(receiver, stop.Token);
     },
-    iter: 300);
+    iter: Iterations.Usually(300));
 
     // False if what arrives is lost by it.
     private static bool Meet(FakeReceiver receiver, Mishap mishap, int salt, CancellationTokenSource stop, ref int deaf)

@@ -100,7 +100,7 @@ public sealed class RemainderSinkTests
         IEnumerable<DeflectionRecord> own = rest.Where((_, i) => !sink.IsAdded(i));
         Assert.Equal(records[first..].Where(r => r.Kind != RecordKind.Jump), own.Where(r => r.Kind != RecordKind.Jump));
         Assert.Equal(records.Length - first, sink.OwnAmong(rest.Length));
-    });
+    }, iter: Iterations.Usually(100));
 
     private static DeflectionRecord[] Rest(int first, out RemainderSink sink) => Rest(Stream, first, 3, out sink);
 

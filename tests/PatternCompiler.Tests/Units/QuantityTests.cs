@@ -93,5 +93,5 @@ public sealed class QuantityTests
                 Assert.True(Quantity.TryParse($"{NumberText.Format(number)} {symbol}", all, out Quantity first, out _));
                 Assert.True(Quantity.TryParse(first.ToString(), all, out Quantity second, out _));
                 return first == second;
-            });
+            }, iter: Iterations.Usually(100));
 }

@@ -124,6 +124,7 @@ internal sealed class AxisDivider
     private int Divide(in Figure figure, int[] seams)
     {
         int parts = 0;
+        cutter.BeginFigure();
         List<Figure> rest = [figure];
         for (int i = 0; i < seams.Length && rest.Count > 0; i++)
         {

@@ -15,8 +15,14 @@ namespace PatternCompiler.Passes.Fields;
 /// <param name="longestRun">Largest distance by which it leaves the seam where it must.</param>
 internal sealed class FigureCut(int stray, int longestRun)
 {
+    // The sides of which the pieces of bent ones come, also as seen in a mirror: what a seam rounds must not add up from seam to seam.
+    private readonly Dictionary<GridEdge, GridEdge> sides = [];
+
     /// <summary>Number of sides that were bent so far.</summary>
     public int Bent { get; private set; }
+
+    /// <summary>What comes next are parts of another figure.</summary>
+    public void BeginFigure() => sides.Clear();
 
     /// <summary>Adds what lies left of the seam to one list and what lies right of it to the other, in writing order.</summary>
     public void Cut(in Figure figure, int seam, List<Figure> left, List<Figure> right)
@@ -153,10 +159,11 @@ internal sealed class FigureCut(int stray, int longestRun)
     }
 
     /// <summary>The grid point of the seam nearest to where the left side crosses it; null if the right side leaves no room for it.</summary>
-    private static GridPoint? Corner(in Trapezoid shape, int seam)
+    private GridPoint? Corner(in Trapezoid shape, int seam)
     {
-        int below = EdgeLine.HeightBelow(shape.Left, seam);
-        int height = EdgeLine.Side(shape.Left, below, seam) == 0 || IsNearer(shape.Left, below, seam) ? below : below + 1;
+        GridEdge side = sides.GetValueOrDefault(shape.Left, shape.Left);
+        int below = EdgeLine.HeightBelow(side, seam);
+        int height = EdgeLine.Side(side, below, seam) == 0 || IsNearer(side, below, seam) ? below : below + 1;
         return EdgeLine.Side(shape.Right, height, seam) >= 0 ? new GridPoint(seam, height) : null;
     }
 
@@ -166,7 +173,17 @@ internal sealed class FigureCut(int stray, int longestRun)
         Trapezoid shape = figure.Shape;
         bool rises = shape.Left.Upper.X > shape.Left.Lower.X;
         GridEdge lower = new(shape.Left.Lower, corner), upper = new(corner, shape.Left.Upper);
-        Bent++;
+        if (!sides.TryGetValue(shape.Left, out GridEdge side))
+        {
+            side = shape.Left;
+            Bent++;
+        }
+
+        foreach (GridEdge piece in new[] { lower, upper })
+        {
+            (sides[piece], sides[Mirrored(piece)]) = (side, Mirrored(side));
+        }
+
         if (corner.Y > shape.YBottom)
         {
             Add(figure with { Shape = shape with { YTop = Math.Min(corner.Y, shape.YTop), Left = lower } }, rises);

@@ -45,8 +45,6 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
     private bool isLedIn;
     private bool isOneDot;
     private long restTicks;
-    private long segmentBegin;
-    private long segmentElapsedTicks;
     private long lastFigureBegin;
     private long triggerTicks;
 
@@ -217,8 +215,7 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
         isOn = true;
         isOneDot = first.Points == 1;
         isLedIn = onTicks >= shortestDwell;
-        segmentBegin = window.End;
-        segmentElapsedTicks = window.ElapsedTicks;
+        window.BeginSegment();
         if (isLedIn)
         {
             PushDwell(first.X, first.Y, onTicks, DwellWindow.Fixed, onTicks);
@@ -302,10 +299,10 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
         }
 
         // At one point it makes no difference whether the beam is not on yet or off already.
-        bool isWhole = !isLedIn && window.End == segmentBegin;
-        if (isLedIn && window.End == lastFigureBegin && segmentBegin >= window.Begin && (isOneDot || ticks < fewest))
+        bool isWhole = !isLedIn && window.End == window.SegmentBegin;
+        if (isLedIn && window.End == lastFigureBegin && window.SegmentBegin >= window.Begin && (isOneDot || ticks < fewest))
         {
-            while (window.End > segmentBegin)
+            while (window.End > window.SegmentBegin)
             {
                 ticks += window.Pop().Ticks;
                 isWhole = true;
@@ -315,28 +312,38 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
         long dark = isWhole ? onTicks : 0;
         long floor = Math.Max(shortestDwell, dark - offTicks);
         long commanded = Math.Max(ticks - offTicks, shortestDwell);
-        PushDwell(x, y, edges.AreSlow ? commanded - TooLong(commanded, floor) : commanded, segmentFigure, floor);
+        Excess excess = commanded > ticks - offTicks ? new Excess(commanded - (ticks - offTicks), ticks - shortestDwell) : Excess.None;
+        leastOffDelayTicks = Math.Min(leastOffDelayTicks, excess.OffDelayTicks);
+        if (edges.AreSlow)
+        {
+            PushSlowly(x, y, commanded, floor, excess);
+        }
+        else
+        {
+            PushDwell(x, y, commanded, segmentFigure, floor);
+        }
+
         if (offTicks > 0)
         {
             window.Push(DeflectionRecord.Wait(offTicks + quietTicks));
         }
 
-        if (commanded > ticks - offTicks)
-        {
-            leastOffDelayTicks = Math.Min(leastOffDelayTicks, ticks - shortestDwell);
-            window.TakeBack(
-                segmentFigure,
-                new Excess(commanded - (ticks - offTicks), ticks - shortestDwell));
-        }
+        window.TakeBack(segmentFigure, edges.AreSlow ? Excess.None : excess);
     }
 
-    private long TooLong(long dwell, long floor)
+    /// <summary>
+    /// The last dwell of a segment, by what its pulse really lets through. Where that is less than the whole beam a tick of the line is not
+    /// one of charge: such a segment gives and takes no others.
+    /// </summary>
+    private void PushSlowly(int x, int y, long dwell, long floor, in Excess excess)
     {
+        Excess owed = window.Settle(segmentFigure).With(excess);
         ref double due = ref fractions[(int)segmentFigure];
-        (long less, double left) = ShortPulse.TooLong(edges, leak, window.ElapsedTicks - segmentElapsedTicks + dwell, dwell - floor, due);
+        (long less, double left) = ShortPulse.TooLong(edges, leak, window.SegmentTicks + dwell, dwell - floor, due + owed.Ticks);
         due = 0;
-        AddFraction(segmentFigure, left);
-        return less;
+        PushDwell(x, y, dwell - less, segmentFigure, floor);
+        window.HoldSegment(window.SegmentTicks - ShortPulse.LongFrom(edges));
+        AddFraction(segmentFigure, left, owed.OffDelayTicks);
     }
 
     private bool IsWithinReach(in DeflectionRecord record, int points, int x, int y)
@@ -367,8 +374,8 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
 
     private void Push(in DeflectionRecord record) => window.Push(record, segmentFigure, record.Points * shortestDwell);
 
-    /// <summary>A figure gets parts of a tick more than it is meant to, or less.</summary>
-    private void AddFraction(long of, double ticks)
+    /// <summary>A figure gets parts of a tick more than it is meant to, or less; with what off-delay it would get no more.</summary>
+    private void AddFraction(long of, double ticks, long offDelayTicks = long.MaxValue)
     {
         if (ticks == 0)
         {
@@ -380,7 +387,7 @@ internal sealed class BlankerTiming : IDocumentSink<RecordsHeader, DeflectionRec
         long whole = (long)Math.Floor(due + 0.5);
         if (whole > 0)
         {
-            window.TakeBack(of, Excess.None with { Ticks = whole });
+            window.TakeBack(of, new Excess(whole, offDelayTicks));
             due -= whole;
         }
         else if (whole < 0 && window.TryAdd(of, -whole, longestDwell))

@@ -25,6 +25,7 @@ internal sealed class DwellWindow(IDocumentSink<RecordsHeader, DeflectionRecord>
     private readonly long[] floors = new long[Capacity];
     private readonly Dictionary<long, Excess> owed = [];
     private int count;
+    private long ticksBeforeSegment;
 
     /// <summary>Number of the first record that is still here, counted from the start of the document.</summary>
     public long Begin { get; private set; }
@@ -35,11 +36,38 @@ internal sealed class DwellWindow(IDocumentSink<RecordsHeader, DeflectionRecord>
     /// <summary>Time that all records so far take.</summary>
     public long ElapsedTicks { get; private set; }
 
+    /// <summary>Number of the first record of the segment.</summary>
+    public long SegmentBegin { get; private set; }
+
+    /// <summary>Time that the segment takes so far.</summary>
+    public long SegmentTicks => ElapsedTicks - ticksBeforeSegment;
+
     /// <summary>What figures have got too much and could not give back.</summary>
     public IEnumerable<Excess> Owed => owed.Values;
 
     /// <summary>The last record.</summary>
     public ref readonly DeflectionRecord Last => ref records[count - 1];
+
+    /// <summary>What comes next are the records of a segment, from the beam off to the beam off.</summary>
+    public void BeginSegment() => (SegmentBegin, ticksBeforeSegment) = (End, ElapsedTicks);
+
+    /// <summary>Lets the records of the segment give no more than some ticks, all together; where there are none, give and take nothing.</summary>
+    public void HoldSegment(double spareTicks)
+    {
+        int first = (int)(Math.Max(SegmentBegin, Begin) - Begin);
+        long each = (long)Math.Floor(spareTicks / Math.Max(1, count - first));
+        for (int i = first; i < count; i++)
+        {
+            if (spareTicks < 0)
+            {
+                figures[i] = Fixed;
+            }
+            else
+            {
+                floors[i] = Math.Max(floors[i], records[i].Ticks - each);
+            }
+        }
+    }
 
     /// <summary>Adds a record whose dwell stays as it is.</summary>
     public void Push(in DeflectionRecord record) => Push(record, Fixed, 0);
@@ -95,6 +123,9 @@ internal sealed class DwellWindow(IDocumentSink<RecordsHeader, DeflectionRecord>
         }
     }
 
+    /// <summary>What a figure has got too much and could not give back: whoever asks for it gives it back, or says what is left.</summary>
+    public Excess Settle(long figure) => owed.Remove(figure, out Excess excess) ? excess : Excess.None;
+
     /// <summary>A figure has got ticks too few: the last record of it that can takes them.</summary>
     /// <returns>False if none is here that can.</returns>
     public bool TryAdd(long figure, long ticks, long longestDwell)
@@ -103,8 +134,7 @@ internal sealed class DwellWindow(IDocumentSink<RecordsHeader, DeflectionRecord>
         {
             if (figures[i] == figure && records[i].Ticks + ticks <= longestDwell * records[i].Points)
             {
-                records[i] = records[i] with { Ticks = records[i].Ticks + ticks };
-                ElapsedTicks += ticks;
+                Lengthen(i, ticks);
                 return true;
             }
         }
@@ -118,9 +148,15 @@ internal sealed class DwellWindow(IDocumentSink<RecordsHeader, DeflectionRecord>
     private long Shorten(int index, long most)
     {
         long ticks = Math.Clamp(records[index].Ticks - floors[index], 0, most);
-        records[index] = records[index] with { Ticks = records[index].Ticks - ticks };
-        ElapsedTicks -= ticks;
+        Lengthen(index, -ticks);
         return ticks;
+    }
+
+    private void Lengthen(int index, long ticks)
+    {
+        records[index] = records[index] with { Ticks = records[index].Ticks + ticks };
+        ElapsedTicks += ticks;
+        ticksBeforeSegment += Begin + index < SegmentBegin ? ticks : 0;
     }
 
     private void Owe(long figure, in Excess excess)

@@ -64,7 +64,7 @@ public sealed class DrawingRoundTripTests
         }
 
         Assert.Equal(before.Groups.Length, after.Groups.Length);
-    }, iter: 200);
+    }, iter: Iterations.Usually(200));
 
     // Crossings are rounded to the grid, and ends to it once more: a step along all sides at most.
     [Theory]
@@ -92,7 +92,7 @@ public sealed class DrawingRoundTripTests
             ContourSet byOther = RegionBoolean.Merge(polygon.Contours, FillRule.NonZero, 1, default);
             Assert.Equal(0, AreaOf(RegionBoolean.Compute(byOne, byOther, BooleanOperation.SymmetricDifference)));
         }
-    }, iter: 300);
+    }, iter: Iterations.Usually(300));
 
     [Fact]
     public void Only_paths_that_all_readers_agree_on_stay_paths()
@@ -159,7 +159,7 @@ public sealed class DrawingRoundTripTests
             Assert.Equal(3, again.Cells.Length);
             Assert.Single(again.Cells[2].Instances);
             Assert.Equal(0, Difference(Flat(layout), Flat(again), 0));
-        }, iter: 60);
+        }, iter: Iterations.Usually(60));
 
     [Fact]
     public void An_array_turned_against_its_steps_is_written_out_in_dxf_and_kept_in_gdsii()
@@ -266,7 +266,7 @@ public sealed class DrawingRoundTripTests
         }
 
         Assert.Equal(whole, parts);
-    }, iter: 300);
+    }, iter: Iterations.Usually(300));
 
     [Fact]
     public void The_same_layout_gives_the_same_bytes_in_any_culture()

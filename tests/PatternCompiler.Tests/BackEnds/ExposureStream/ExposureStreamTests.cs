@@ -81,7 +81,7 @@ public sealed class ExposureStreamTests
             Assert.Equal(options, found);
             Assert.True(sink.HasEnded);
         },
-        iter: 300);
+        iter: Iterations.Usually(300));
 
     [Fact]
     public void Without_lines_the_stream_holds_their_points_as_dots() => Cases.Sample(
@@ -91,7 +91,7 @@ public sealed class ExposureStreamTests
             byte[] bytes = Written(header, items, new(StreamProfile.Points, WordBytes(header, wide)));
             Assert.Equal(Exposures.AsDots(items), Read(bytes, out _).Items);
         },
-        iter: 300);
+        iter: Iterations.Usually(300));
 
     [Fact]
     public void Every_flipped_bit_is_noticed_before_a_wrong_record_comes_out()
@@ -120,7 +120,7 @@ public sealed class ExposureStreamTests
     {
         byte[] start = withHeader ? Written(Exposures.Header(12), [], new(StreamProfile.Lines, 2))[..^38] : [];
         Assert.Throws<CompileException>(() => Read([.. start, .. garbage], out _));
-    });
+    }, iter: Iterations.Usually(100));
 
     [Fact]
     public void Lost_doubled_and_exchanged_blocks_are_gaps()

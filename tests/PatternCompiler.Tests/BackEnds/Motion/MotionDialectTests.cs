@@ -129,7 +129,7 @@ public sealed class MotionDialectTests
 
                 Assert.Equal(Exposures.Timeline(header, items), Exposures.Timeline(header, Read(Written(header, items, dialect), header, dialect)));
             },
-            iter: 100);
+            iter: Iterations.Usually(100));
 
     /// <summary>Rounded dwells come back as rounded, whatever the clock: to the nearest tick.</summary>
     [Fact]

@@ -213,7 +213,7 @@ public sealed partial class MotionTests
                 Assert.True(block.Length <= 256);
             }
         },
-        iter: 30);
+        iter: Iterations.Usually(30));
 
     [Fact]
     public void Decoding_what_was_emitted_gives_the_same_exposure() => WithSteps(1_000_000)
@@ -226,7 +226,7 @@ public sealed partial class MotionTests
                 Assert.Equal(items.Where(r => r.Kind == RecordKind.Marker), sink.Items.Where(r => r.Kind == RecordKind.Marker));
                 Assert.True(sink.HasEnded);
             },
-            iter: 150);
+            iter: Iterations.Usually(150));
 
     [Theory]
     [InlineData("G0 X1\n", "m:1: error PC2001: expected %; make the program with patternc emit")]

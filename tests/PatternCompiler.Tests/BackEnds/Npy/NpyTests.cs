@@ -42,7 +42,7 @@ public sealed class NpyTests
             Assert.Equal(Exposures.Unclosed(header, items), Exposures.Unclosed(header, sink.Items));
             Assert.True(sink.HasEnded);
         },
-        iter: 100);
+        iter: Iterations.Usually(100));
 
     [Fact]
     public void Faults_name_place_and_remedy()

@@ -94,7 +94,7 @@ public sealed class DumpTests
             Assert.Equal(Exposures.Unclosed(header, items), Exposures.Unclosed(header, sink.Items));
             Assert.True(sink.HasEnded);
         },
-        iter: 200);
+        iter: Iterations.Usually(200));
 
     [Fact]
     public void Figures_come_back_with_what_they_expose()

@@ -62,7 +62,7 @@ public sealed class VoltsTests
             Assert.Equal(Exposures.Unclosed(header, items), Exposures.Unclosed(header, sink.Items));
             Assert.True(sink.HasEnded);
         },
-        iter: 200);
+        iter: Iterations.Usually(200));
 
     [Theory]
     [InlineData("volts\n", "v:1: error PC2001: expected the heading time_s,x_V,y_V,beam,blank; make the table with patternc emit")]

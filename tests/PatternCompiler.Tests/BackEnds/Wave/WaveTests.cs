@@ -42,7 +42,7 @@ public sealed class WaveTests
             Assert.Equal(Exposures.Unclosed(header, exposure.Items), Exposures.Unclosed(header, sink.Items));
             Assert.True(sink.HasEnded);
         },
-        iter: 100);
+        iter: Iterations.Usually(100));
 
     // What lasts no time has no frame: it can be neither what turns the beam off nor a place where it was on.
     [Fact]

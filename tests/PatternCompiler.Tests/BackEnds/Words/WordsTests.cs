@@ -137,7 +137,7 @@ public sealed class WordsTests
             Assert.Equal(Exposures.Unclosed(header, items), Exposures.Unclosed(header, sink.Items));
             Assert.True(sink.HasEnded);
         },
-        iter: 200);
+        iter: Iterations.Usually(200));
 
     [Fact]
     public void Words_that_stop_within_a_point_or_are_not_of_the_machine_are_refused()

@@ -25,7 +25,7 @@ public sealed class DxfTrackTests
         double most = ((2 * angle * (radius + (width / 2))) + (2 * width)) * (ChordErrorMicrometres + 0.0002);
         Assert.InRange(Math.Abs(SquareMicrometres(area) - exact), 0, most);
         AssertEnds(area, angle, turn, radius, width, width);
-    }, iter: 300);
+    }, iter: Iterations.Usually(300));
 
     [Fact]
     public void A_tapered_arc_has_square_ends() => Arcs.Sample((angle, turn, radius, width) =>
@@ -36,7 +36,7 @@ public sealed class DxfTrackTests
         double most = ((2 * angle * (radius + (width / 2))) + (2 * width)) * (ChordErrorMicrometres + 0.0002);
         Assert.InRange(Math.Abs(SquareMicrometres(area) - exact), 0, most);
         AssertEnds(area, angle, turn, radius, width, width / 3);
-    }, iter: 300);
+    }, iter: Iterations.Usually(300));
 
     // Both halves round the same corners: neither gap nor overlap but where chords are rounded.
     [Fact]
@@ -50,7 +50,7 @@ public sealed class DxfTrackTests
 
         AssertEnds(first, angle, turn, radius, width, width);
         AssertEnds(second, rest, turn + angle, radius, width, width);
-    }, iter: 200);
+    }, iter: Iterations.Usually(200));
 
     [Fact]
     public void Half_a_ring_from_the_left_to_the_right_ends_level()

@@ -121,7 +121,7 @@ public sealed class ImageReaderTests
                 }
             }
         },
-        iter: 200);
+        iter: Iterations.Usually(200));
 
     [Fact]
     public void The_size_is_noted()

@@ -48,7 +48,7 @@ public sealed class ArcFlatteningTests
                     Assert.InRange(middle, radius - error - 0.7072, radius + 0.7072);
                 }
             }
-        });
+        }, iter: Iterations.Usually(100));
 
     [Fact]
     public void Area_of_a_circle_lies_between_closed_form_and_closed_form_less_the_chord_bound() =>
@@ -58,7 +58,7 @@ public sealed class ArcFlatteningTests
             double exact = Math.PI * radius * radius;
             // The ring lies between the circles of radius r − e and r, up to rounding of the corners.
             Assert.InRange(area, exact - (2 * Math.PI * radius * 10.8), exact + (2 * Math.PI * radius * 0.8));
-        });
+        }, iter: Iterations.Usually(100));
 
     // Bulge geometry, chord (0,0)→(1,0) (circle geometry; scaled to grid steps): b = 1 passes (0.5, −0.5), to the right of
     // travel; b = −1 passes (0.5, 0.5); b = tan(22.5°) is a quarter circle about (0.5, 0.5) with sagitta 0.20710678.
@@ -86,7 +86,7 @@ public sealed class ArcFlatteningTests
             double d = (1 - (bulge * bulge)) / (4 * bulge);
             var centre = new PlanePoint((x / 2) - (y * d), (y / 2) + (x * d));
             Assert.All(points, p => Assert.InRange((p - centre).Length, radius * (1 - 1e-9), radius * (1 + 1e-9)));
-        });
+        }, iter: Iterations.Usually(100));
 
     [Fact]
     public void A_mirrored_ellipse_still_runs_counter_clockwise()

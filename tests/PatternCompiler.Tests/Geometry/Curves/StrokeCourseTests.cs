@@ -38,7 +38,7 @@ public sealed class StrokeCourseTests
             }
 
             Assert.All(ring, point => Assert.InRange(point.Length, Radius - half - 0.01, Radius + half + 0.01));
-        });
+        }, iter: Iterations.Usually(100));
 
     // However wide the stroke is beside its radius, it covers a ring sector and, beyond the centre, its mirror image:
     // nothing further than the chord error outside, everything further than that inside.
@@ -67,7 +67,7 @@ public sealed class StrokeCourseTests
                     Assert.True(winding > 0 ? mayOuter || mayInner : !isOuter && !isInner, $"({point.X}, {point.Y}): {winding}");
                 }
             }
-        }, iter: 200);
+        }, iter: Iterations.Usually(200));
 
     // A half circle and the tangent line at its end are one smooth course: no corner, whatever the join.
     [Theory]

@@ -14,7 +14,7 @@ public sealed class RegionOffsetTests
     [Fact]
     public void A_mitred_rectangle_grows_by_the_distance_on_every_side() =>
         Gen.Select(Gen.Int[1, 10_000], Gen.Int[1, 10_000], Gen.Int[1, 5000]).Sample((w, h, d) =>
-            Assert.Equal(2 * (Int128)(w + (2 * d)) * (h + (2 * d)), ExactArea.Twice(RegionOffset.Compute(Box(w, h), d, Mitred))));
+            Assert.Equal(2 * (Int128)(w + (2 * d)) * (h + (2 * d)), ExactArea.Twice(RegionOffset.Compute(Box(w, h), d, Mitred))), iter: Iterations.Usually(100));
 
     [Fact]
     public void A_rounded_rectangle_grows_by_perimeter_and_disc() =>
@@ -25,7 +25,7 @@ public sealed class RegionOffsetTests
 
             // Chords fall short by up to the chord error, points round by up to 0.71 steps, along the circle's length.
             Assert.InRange(area, exact - (2 * Math.PI * d * 1.3), exact + (2 * Math.PI * d * 0.8));
-        });
+        }, iter: Iterations.Usually(100));
 
     [Fact]
     public void Shrinking_a_rectangle_leaves_the_rest_or_nothing() =>
@@ -33,7 +33,7 @@ public sealed class RegionOffsetTests
         {
             Int128 left = (Int128)Math.Max(0, w - (2 * d)) * Math.Max(0, h - (2 * d));
             Assert.Equal(2 * left, ExactArea.Twice(RegionOffset.Compute(Box(w, h), -d, new OffsetShape(join))));
-        });
+        }, iter: Iterations.Usually(100));
 
     [Fact]
     public void A_square_join_cuts_at_the_distance()

@@ -37,7 +37,7 @@ public class AxisPartitionTests
                 Assert.Equal(0, partition.Find(int.MinValue));
                 Assert.Equal(partition.Count - 1, partition.Find(int.MaxValue));
             },
-            iter: 300);
+            iter: Iterations.Usually(300));
     }
 
     /// <summary>Samples that all differ are shared out evenly; one stretch alone needs no order of them.</summary>

@@ -31,7 +31,7 @@ public sealed class VaryingSettingsTests
                 Assert.Equal(setting.Numbers.Select(number => $"{number} nm"), setting.Texts);
             });
             Assert.Equal(found.Select(setting => setting.Count).OrderDescending(), found.Select(setting => setting.Count));
-        });
+        }, iter: Iterations.Usually(100));
 
         static string PatternOf(int[][] table, int key) => VaryingSettings.PatternOf(table.Select(row => row[key]));
     }

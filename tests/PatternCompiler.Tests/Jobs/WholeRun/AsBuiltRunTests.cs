@@ -6,7 +6,6 @@ using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Records;
 using PatternCompiler.Model.Strokes;
-using PatternCompiler.Tests.Geometry;
 
 namespace PatternCompiler.Tests.Jobs.WholeRun;
 
@@ -16,7 +15,7 @@ namespace PatternCompiler.Tests.Jobs.WholeRun;
 /// </summary>
 public sealed class AsBuiltRunTests
 {
-    private static readonly int Runs = Iterations.Usually(12);
+    private const int Runs = 12;
 
     private static Gen<(RandomRun Run, string Settle, string Blanker)> Any =>
         from run in RandomRun.Any.Where(run => run.Machine.Delays is not null)
@@ -61,9 +60,9 @@ public sealed class AsBuiltRunTests
                 Assert.InRange(exposed, expected - rounding - leaked, expected + rounding);
                 RequireChain(settings, files);
             },
-            iter: Runs,
+            iter: Iterations.Usually(Runs),
             print: drawn => $"{Machine(drawn.Run, drawn.Settle, drawn.Blanker)}\n{drawn.Run.Job}\n{drawn.Run.Drawing}");
-        Assert.InRange(built, Runs / 4, Runs);
+        Assert.InRange(built, Iterations.Usually(Runs) / 4, Iterations.Usually(Runs));
     }
 
     // Edges as long as a part of the delay that holds them.

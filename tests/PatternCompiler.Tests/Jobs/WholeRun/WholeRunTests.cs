@@ -4,7 +4,6 @@ using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Build;
 using PatternCompiler.Model.Figures;
-using PatternCompiler.Tests.Geometry;
 
 namespace PatternCompiler.Tests.Jobs.WholeRun;
 
@@ -15,8 +14,7 @@ namespace PatternCompiler.Tests.Jobs.WholeRun;
 /// </summary>
 public sealed class WholeRunTests
 {
-    private static readonly int Runs = Iterations.Usually(60);
-    private static readonly int ChainRuns = Iterations.Usually(15);
+    private const int Runs = 60;
 
     private static readonly KeptDocuments KeepFigures = new(null, "k.figures", null, null, false);
 
@@ -38,11 +36,11 @@ public sealed class WholeRunTests
                     RequirePlaces(run, stream, figures);
                 }
             },
-            iter: Runs,
+            iter: Iterations.Usually(Runs),
             print: run => run.ToString());
 
         // The rest asks for dwells shorter than the controller makes.
-        Assert.InRange(built, Runs / 2, Runs);
+        Assert.InRange(built, Iterations.Usually(Runs) / 2, Iterations.Usually(Runs));
     }
 
     [Fact]
@@ -66,7 +64,7 @@ public sealed class WholeRunTests
                 Assert.True((name == "chip.stream" && !run.Machine.InterpolatesLines) || bytes.AsSpan().SequenceEqual(files.Written[name]), $"{name} differs");
             }
         },
-        iter: ChainRuns,
+        iter: Iterations.Usually(15),
         print: run => run.ToString());
 
     private static BuildSettings SettingsOf(RandomRun run, KeptDocuments kept) => new(

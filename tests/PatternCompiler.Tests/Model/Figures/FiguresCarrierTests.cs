@@ -53,7 +53,7 @@ public sealed class FiguresCarrierTests
             FiguresDocument fromBinary = Read(Documents.Written(s => new FiguresBinaryWriter(s), document));
             return Same(document, fromText) && Same(document, fromBinary);
         },
-        iter: 300);
+        iter: Iterations.Usually(300));
 
     [Fact]
     public void Every_shortened_document_is_refused()
@@ -89,7 +89,7 @@ public sealed class FiguresCarrierTests
     {
         byte[] begin = start switch { 0 => [], 1 => "figures 1\ngrid 1 pm\n"u8.ToArray(), _ => [0x9C, .. "PCF\r\n"u8, 1, 0] };
         Assert.Throws<CompileException>(() => Read([.. begin, .. garbage]));
-    });
+    }, iter: Iterations.Usually(100));
 
     [Theory]
     [InlineData(

@@ -63,7 +63,7 @@ public sealed class LayoutWriterTests
             string text = LayoutText.Print(layout);
             return LayoutText.Print(LayoutText.Read(text)) == text;
         },
-        iter: 500);
+        iter: Iterations.Usually(500));
 
     [Fact]
     public void Reading_what_was_printed_gives_the_same_shapes() => AnyLayout.Sample(
@@ -77,7 +77,7 @@ public sealed class LayoutWriterTests
                 Assert.Equal(before.Instances.Select(i => (i.Origin, i.Orientation, i.DoseFactor)), after.Instances.Select(i => (i.Origin, i.Orientation, i.DoseFactor)));
             }
         },
-        iter: 500);
+        iter: Iterations.Usually(500));
 
     [Fact]
     public void The_canonical_form_reads_well()

@@ -26,7 +26,7 @@ public sealed class LinePointsTests
                 && points.Min(p => p.Ticks) == LinePoints.ShortestDwell(line)
                 && points.Max(p => p.Ticks) == LinePoints.LongestDwell(line);
         },
-        iter: 300);
+        iter: Iterations.Usually(300));
 
     [Fact]
     public void Every_point_is_the_exact_position_rounded_half_up() => Lines.Sample(
@@ -43,7 +43,7 @@ public sealed class LinePointsTests
 
             return true;
         },
-        iter: 100);
+        iter: Iterations.Usually(100));
 
     [Fact]
     public void Expanding_in_pieces_gives_the_same_points() => Gen.Select(Lines, Gen.Int[1, 40]).Sample(
@@ -67,7 +67,7 @@ public sealed class LinePointsTests
 
             return done == line.Points;
         },
-        iter: 200);
+        iter: Iterations.Usually(200));
 
     [Fact]
     public void Ties_round_up_in_both_directions()

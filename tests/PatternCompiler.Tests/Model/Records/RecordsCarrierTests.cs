@@ -139,7 +139,7 @@ public sealed class RecordsCarrierTests
                 Assert.True(sink.HasEnded);
             }
         },
-        iter: 300);
+        iter: Iterations.Usually(300));
 
     [Fact]
     public void Every_shortened_document_ends_in_an_error_and_without_an_end()
@@ -175,7 +175,7 @@ public sealed class RecordsCarrierTests
     {
         byte[] begin = start switch { 0 => [], 1 => Encoding.UTF8.GetBytes(Head), _ => [0x9C, .. "PCR\r\n"u8, 1, 0] };
         Assert.Throws<CompileException>(() => Read([.. begin, .. garbage]));
-    });
+    }, iter: Iterations.Usually(100));
 
     [Theory]
     [InlineData(

@@ -56,7 +56,7 @@ public sealed class StrokesCarrierTests
                 Assert.True(sink.HasEnded);
             }
         },
-        iter: 300);
+        iter: Iterations.Usually(300));
 
     [Fact]
     public void Every_shortened_document_ends_in_an_error_and_without_an_end()
@@ -92,7 +92,7 @@ public sealed class StrokesCarrierTests
     {
         byte[] begin = start switch { 0 => [], 1 => "strokes 1\n"u8.ToArray(), _ => [0x9C, .. "PCS\r\n"u8, 1, 0] };
         Assert.Throws<CompileException>(() => Read([.. begin, .. garbage]));
-    });
+    }, iter: Iterations.Usually(100));
 
     [Theory]
     [InlineData(

@@ -369,6 +369,29 @@ public sealed class FieldPassTests
         Assert.All(FieldCase.Together(divided), figure => Assert.Null(FigureRules.FaultOf(figure.Shape)));
     }
 
+    /// <summary>However many seams cross a side, each bends it where it was drawn: no part leaves it by more than half a grid step.</summary>
+    [Theory]
+    [InlineData(1_001, 0, 24)]
+    [InlineData(0, 1_007, 24)]
+    [InlineData(1_003, 0, 1)]
+    [InlineData(997, 2_003, 17)]
+    public void A_side_that_many_seams_bend_stays_within_half_a_grid_step(int leftCut, int rightCut, int steps)
+    {
+        // Fields of 30 um that share 3 um, their strips of 2.8 um leave no room to stray: a rise of 1 in 1900 is bent at each cut.
+        GridPoint[] corners = [new(0, -200_000), new(1_900_000, -200_000), new(1_900_000, 100_000 - rightCut), new(0, 100_000 - leftCut)];
+        FiguresDocument whole = FieldCase.Fracture(ContourSet.FromRing(corners));
+        var sink = new DiagnosticSink();
+        DividedPattern divided = FieldPass.Run(
+            whole, new FieldOptions(30_000, 100_000, 3000) { Seam = SeamKind.Taper, SeamWidthNanometres = 2800, TaperSteps = steps }, sink, CancellationToken.None);
+        FieldCase.AssertWithinReach(divided);
+        Assert.StartsWith("note PC1708: 1 side that is nearly parallel", sink.Collected[^1].ToString(), StringComparison.Ordinal);
+        Assert.All(FieldCase.Together(divided).SelectMany(figure => new[] { figure.Shape.Left, figure.Shape.Right }).Where(edge => !edge.IsVertical), edge =>
+        {
+            Assert.All(new[] { edge.Lower, edge.Upper }, corner => Assert.InRange(
+                corner.Y - (100_000 - leftCut - ((rightCut - leftCut) * (corner.X / 1_900_000.0))), -0.5 - 1e-6, 0.5 + 1e-6));
+        });
+    }
+
     private static string MessageOf(FiguresDocument figures, FieldOptions options) =>
         Assert.Throws<CompileException>(() => FieldCase.Divide(figures, options)).Diagnostic.ToString();
 }

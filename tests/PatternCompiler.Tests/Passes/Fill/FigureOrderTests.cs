@@ -46,7 +46,7 @@ public sealed class FigureOrderTests
                 && ordered <= given * (1 + 1e-9)
                 && travel.LeastNanometres <= ordered * (1 + 1e-9);
         },
-        iter: 100);
+        iter: Iterations.Usually(100));
 
     /// <summary>Figures are looked at in batches of 512: the travel told holds for the last one, too.</summary>
     [Theory]
@@ -83,7 +83,7 @@ public sealed class FigureOrderTests
             IEnumerable<(int, long)> Charges(List<Stroke> strokes) => strokes
                 .GroupBy(s => s.Figure).Select(g => (g.Key, g.Sum(s => s.ChargeZeptocoulombs))).Order();
         },
-        iter: 30);
+        iter: Iterations.Usually(30));
 
     [Fact]
     public void Doses_and_directions_come_before_short_travel()

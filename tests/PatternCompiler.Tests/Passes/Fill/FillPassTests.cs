@@ -87,7 +87,7 @@ public sealed class FillPassTests
                 decimal asked = 2.5m * 1.25m * figure.DoseFactor.Millionths / 1_000_000m * FillCase.AreaOf(figure.Shape) * 10m;
                 return Math.Abs(strokes.Sum(s => s.ChargeZeptocoulombs) - asked) <= 1;
             },
-            iter: 300);
+            iter: Iterations.Usually(300));
     }
 
     [Fact]
@@ -107,7 +107,7 @@ public sealed class FillPassTests
 
                 return true;
             },
-            iter: 300);
+            iter: Iterations.Usually(300));
 
         static bool Contains(Trapezoid t, long x, long y)
         {

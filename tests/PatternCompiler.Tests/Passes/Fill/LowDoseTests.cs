@@ -30,7 +30,7 @@ public sealed class LowDoseTests
                 return strokes.All(s => s.Points == 0 || (double)s.ChargeZeptocoulombs / s.Points >= 99_998)
                     && (asked < 100_000 || Math.Abs(strokes.Sum(s => s.ChargeZeptocoulombs) - asked) <= 1.001);
             },
-            iter: 150);
+            iter: Iterations.Usually(150));
     }
 
     /// <summary>Points that are set further apart stay within the figure and about its middle, along and across the lines.</summary>

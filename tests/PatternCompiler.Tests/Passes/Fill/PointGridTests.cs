@@ -29,5 +29,5 @@ public sealed class PointGridTests
             long place = grid.PositionOf(number) + beside;
             long first = grid.FirstFrom(place);
             return grid.PositionOf(first) >= place && grid.PositionOf(first - 1) < place;
-        });
+        }, iter: Iterations.Usually(100));
 }

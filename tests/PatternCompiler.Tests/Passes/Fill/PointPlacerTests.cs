@@ -33,7 +33,7 @@ public sealed class PointPlacerTests
             double most = PointCharge * (rule == AxisRule.Free ? Math.Max(smallest, 0.5) : smallest);
             Assert.InRange(rest, -1, most + 1);
             Assert.All(cuts, c => Assert.True(c.Charge >= c.Points * PointCharge * smallest * (1 - 1e-9) - 1, $"{c}"));
-        });
+        }, iter: Iterations.Usually(100));
     }
 
     // Each of 20 rows has a third of the smallest point: every third or fourth row gets one, and all the charge is there.
@@ -72,7 +72,7 @@ public sealed class PointPlacerTests
             LineCut[] cuts = Place(AxisRule.Spread, [row], smallest);
             double onePoint = row.Charge / Math.Round(steps);
             Assert.InRange(Moment(cuts) - row.Charge * (row.Start + row.End) / 2, -onePoint * 0.5001 * Code, onePoint * 0.5001 * Code);
-        });
+        }, iter: Iterations.Usually(100));
 
     [Theory]
     [InlineData(1)]
@@ -86,7 +86,7 @@ public sealed class PointPlacerTests
 
             // Charges are whole zeptocoulombs: each run may be half of one off, by as far as it is away from the centre.
             Assert.Equal((row.Start + row.End) / 2, Moment(cuts) / cuts.Sum(c => c.Charge), 0.01 * Code);
-        });
+        }, iter: Iterations.Usually(100));
 
     // A row from 25 to 55 nm holds the nodes at 30, 40 and 50: each gets the dose of a step, the rest is the next figure's.
     [Fact]

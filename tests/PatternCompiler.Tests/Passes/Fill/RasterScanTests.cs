@@ -51,7 +51,7 @@ public sealed class RasterScanTests
                 decimal asked = figures.Sum(f => 25m * f.DoseFactor.Millionths / 1_000_000m * FillCase.AreaOf(f.Shape));
                 return Math.Abs(FillCase.Fill(options, figures).Sum(s => s.ChargeZeptocoulombs) - asked) <= 1 + asked * 1e-12m;
             },
-            iter: 100);
+            iter: Iterations.Usually(100));
     }
 
     [Fact]

@@ -73,5 +73,5 @@ public sealed class SubfieldStrokesTests
 
                 Assert.All(parts, part => Assert.Equal(Grid.At(part.XFemtometres, part.YFemtometres), Grid.At(part.EndXFemtometres, part.EndYFemtometres)));
             },
-            iter: 200);
+            iter: Iterations.Usually(200));
 }

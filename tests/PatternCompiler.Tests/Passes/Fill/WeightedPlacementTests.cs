@@ -45,7 +45,7 @@ public sealed class WeightedPlacementTests
                 return Math.Abs(charge - asked) <= 1.001
                     && (charge < 10_000 || (Math.Abs(sx - x) <= 0.01 * CodeX && Math.Abs(sy - y) <= 0.01 * CodeY));
             },
-            iter: 200);
+            iter: Iterations.Usually(200));
     }
 
     [Theory]
@@ -57,7 +57,7 @@ public sealed class WeightedPlacementTests
         FillCase.Trapezoids.Sample(
             figure => FillCase.Fill(options, figure).All(s =>
                 IsOn(Lattice.X, s.XFemtometres) && IsOn(Lattice.X, s.EndXFemtometres) && IsOn(Lattice.Y, s.YFemtometres) && IsOn(Lattice.Y, s.EndYFemtometres)),
-            iter: 100);
+            iter: Iterations.Usually(100));
 
         static bool IsOn(CodeAxis axis, long place) => axis.PositionOf((long)Math.Round(axis.NumberAt(place))) == place;
     }
@@ -77,7 +77,7 @@ public sealed class WeightedPlacementTests
                 return strokes.All(s => s.Points == 0 || s.ChargeZeptocoulombs / s.Points >= 199_999)
                     && (asked < 200_000 || Math.Abs(strokes.Sum(s => s.ChargeZeptocoulombs) - asked) <= 1.001);
             },
-            iter: 200);
+            iter: Iterations.Usually(200));
     }
 
     [Fact]

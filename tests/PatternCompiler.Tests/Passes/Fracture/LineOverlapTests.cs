@@ -37,7 +37,7 @@ public sealed class LineOverlapTests
         Assert.Equal(before.Keys.Order(Comparer<(GridPoint, GridPoint)>.Create(Compare)), after.Keys.Order(Comparer<(GridPoint, GridPoint)>.Create(Compare)));
         Assert.All(after.Values, count => Assert.Equal(1, count));
         Assert.Equal(before.Values.Any(count => count > 1), overlaps.Count > 0);
-    }, iter: 2000);
+    }, iter: Iterations.Usually(2000));
 
     [Fact]
     public void A_hundred_thousand_lines_along_each_other_take_no_time()

@@ -54,7 +54,7 @@ public sealed class SpreadOrderTests
             })];
             Assert.Equal(Enumerable.Range(0, count), SpreadOrder.Find(places, CancellationToken.None).Order());
         },
-        iter: 100);
+        iter: Iterations.Usually(100));
 
     private static (double X, double Y)[] Grid(int columns, int rows) =>
         [.. Enumerable.Range(0, columns * rows).Select(i => ((double)(i % columns), (double)(i / columns)))];

@@ -34,7 +34,7 @@ public sealed class TravelOrderTests
                 && plan.LengthAfter <= plan.LengthBefore
                 && plan.LowerBound <= plan.LengthAfter;
         },
-        iter: 300);
+        iter: Iterations.Usually(300));
 
     /// <summary>As they are, many items would take seconds: few in small tiles are ordered in the same way.</summary>
     [Fact]
@@ -51,7 +51,7 @@ public sealed class TravelOrderTests
                     && plan.LengthAfter <= plan.LengthBefore
                     && plan.LowerBound <= Math.Min(plan.LengthAfter, atOnce.LowerBound + 1e-6);
             },
-            iter: 200);
+            iter: Iterations.Usually(200));
 
     /// <summary>Two tiles side by side, where it does not matter from where the beam comes: the way from one to the other is short all the same.</summary>
     [Theory]
@@ -121,7 +121,7 @@ public sealed class TravelOrderTests
                 }
             }
         },
-        iter: 6);
+        iter: Iterations.Usually(6));
 
     [Fact]
     public void Items_in_one_place_and_on_one_line_do_no_harm()

@@ -23,7 +23,7 @@ public sealed class TravelTilesTests
                     && tiles.Others(tile).Zip(tiles.Others(tile).Skip(1)).All(pair => pair.First.Gap <= pair.Second.Gap)
                     && items.Except(tiles.ItemsOf(tile).ToArray().Select(i => items[i])).All(item => tiles.Others(tile).Any(other => Holds(other.Box, item))));
         },
-        iter: 200);
+        iter: Iterations.Usually(200));
 
     [Fact]
     public void What_lies_close_together_stays_together()

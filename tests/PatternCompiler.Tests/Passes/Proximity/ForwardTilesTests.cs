@@ -70,7 +70,7 @@ public class ForwardTilesTests
                 Assert.Equal(exact, sums[figure], 2e-3 * exact + 0.05);
             }
         },
-        iter: 5);
+        iter: Iterations.Usually(5));
 
     // With other threads at work in another order.
     [Fact]

@@ -85,7 +85,7 @@ public sealed class ApproachedStrokesTests
                     Assert.True(now.XFemtometres >= before.EndXFemtometres && now.YFemtometres >= before.EndYFemtometres, $"the way to stroke {i} leads back");
                 }
             }
-        });
+        }, iter: Iterations.Usually(100));
     }
 
     [Fact]

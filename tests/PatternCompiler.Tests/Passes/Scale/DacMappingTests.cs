@@ -31,7 +31,7 @@ public sealed class DacMappingTests
             (double placeX, double placeY) = mapping.PlaceOf(x, y);
             (double codeX, double codeY) = mapping.CodesAt((long)Math.Round(placeX * 1e6), (long)Math.Round(placeY * 1e6));
             return Math.Abs(codeX - x) < 1e-2 && Math.Abs(codeY - y) < 1e-2;
-        });
+        }, iter: Iterations.Usually(100));
 
     [Fact]
     public void The_lattice_of_an_upright_field_stands_on_codes() => Gen.Select(Mappings, Gen.Int[-100, 100]).Sample(
@@ -41,7 +41,7 @@ public sealed class DacMappingTests
             CodeLattice lattice = upright.ToLattice();
             (double x, double y) = upright.CodesAt(lattice.X.PositionOf(number), lattice.Y.PositionOf(number));
             return Math.Abs(x - Math.Round(x)) < 1e-2 && Math.Abs(y - Math.Round(y)) < 1e-2 && lattice.X.StepFemtometres > 0;
-        });
+        }, iter: Iterations.Usually(100));
 
     [Fact]
     public void Only_an_upright_even_field_has_one_lattice()

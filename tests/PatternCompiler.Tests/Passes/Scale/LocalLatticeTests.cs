@@ -21,7 +21,7 @@ public sealed class LocalLatticeTests
             double codeY = Codes(mapping, (long)(x * 1e6), local.Lattice.Y.PositionOf(second)).Y;
             return Math.Abs(codeX - Math.Round(codeX)) < 1e-3 && Math.Abs(codeY - Math.Round(codeY)) < 1e-3;
         },
-        iter: 200);
+        iter: Iterations.Usually(200));
 
     [Fact]
     public void The_deviation_is_the_tilt_over_half_the_part()

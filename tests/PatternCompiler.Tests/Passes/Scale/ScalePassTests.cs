@@ -153,7 +153,7 @@ public sealed class ScalePassTests
                 return strokes.GroupBy(s => s.Item1).All(g =>
                     Math.Abs(delivered[g.Key] - g.Sum(s => (decimal)s.Item2) / ScaleCase.TickCharge) <= 0.5000001m);
             },
-            iter: 100);
+            iter: Iterations.Usually(100));
     }
 
     [Fact]
@@ -175,7 +175,7 @@ public sealed class ScalePassTests
                 return Enumerable.Range(0, figures.Length).All(i =>
                     Math.Abs(delivered[i] - Asked(figures[i]) / ScaleCase.TickCharge) <= 0.5001m || Asked(figures[i]) < ScaleCase.TickCharge);
             },
-            iter: 100);
+            iter: Iterations.Usually(100));
 
         static decimal Asked(Figure f) => 25m * f.DoseFactor.Millionths / 1_000_000m * FillCase.AreaOf(f.Shape);
     }
@@ -202,7 +202,7 @@ public sealed class ScalePassTests
 
                 return true;
             },
-            iter: 200);
+            iter: Iterations.Usually(200));
     }
 
     [Fact]

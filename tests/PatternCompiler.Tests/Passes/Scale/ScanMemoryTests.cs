@@ -67,7 +67,7 @@ public sealed class ScanMemoryTests
             double Sizes(SettlePart[] parts, Func<(double At, double StepX, double StepY), double> along, double at) =>
                 parts.Sum(part => Math.Abs(steps.Sum(step => along(step) * part.Part * Math.Exp(-(at - step.At) / part.TimeConstantSeconds))));
         },
-        iter: 100);
+        iter: Iterations.Usually(100));
 
     [Fact]
     public void Measured_waits_hold_and_are_remembered()

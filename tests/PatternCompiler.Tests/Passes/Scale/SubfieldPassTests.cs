@@ -77,7 +77,7 @@ public sealed class SubfieldPassTests
                     at = start;
                 }
             },
-            iter: 100);
+            iter: Iterations.Usually(100));
 
     private static (int X, int Y)[] Places(IEnumerable<DeflectionRecord> records) =>
         [.. records.Where(r => r.Points > 0).SelectMany(r => Enumerable.Range(0, r.Points).Select(i => LinePoints.At(r, i))).Select(p => (p.X, p.Y))];

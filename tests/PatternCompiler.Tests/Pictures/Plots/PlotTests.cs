@@ -72,7 +72,7 @@ public class PlotTests
             {
                 Assert.True(shown[i].Place - Extent(shown[i].Label) / 2 > shown[i - 1].Place + Extent(shown[i - 1].Label) / 2, $"{shown[i - 1].Label} {shown[i].Label}");
             }
-        });
+        }, iter: Iterations.Usually(100));
 
     [Fact]
     public void Even_ticks_are_round_and_inside() =>

@@ -24,7 +24,7 @@ public sealed class AreaComparerTests
             Assert.Equal(0.01 * r.Shift * r.Height, found.DifferentSquareNanometres, 1e-6);
             Assert.False(found.IsWithin(0.1 * r.Shift - 0.01));
             Assert.True(found.IsWithin(0.1 * r.Shift));
-        });
+        }, iter: Iterations.Usually(100));
     }
 
     [Fact]
@@ -37,7 +37,7 @@ public sealed class AreaComparerTests
             LayerComparison found = Single(whole, pieces);
             Assert.Equal(0, found.DifferentSquareNanometres);
             Assert.True(found.IsWithin(0));
-        });
+        }, iter: Iterations.Usually(100));
     }
 
     [Fact]
@@ -87,7 +87,7 @@ public sealed class AreaComparerTests
                     double expected = Enumerable.Range(0, ring.Length).Min(i => ToSegment(ring[i], ring[(i + 1) % ring.Length], x, 333));
                     Assert.Equal(expected, distance.From(x, 333, 0, 1e9), 1e-9);
                 }
-            });
+            }, iter: Iterations.Usually(100));
     }
 
     private static double ToSegment(GridPoint a, GridPoint b, double x, double y)

@@ -17,7 +17,7 @@ public class RippleTests
 
             // Harmonics above the first, and the finite number of sampled places.
             Assert.Equal(expected, Ripple.OfLines(positions, charges, deviation), 0.01 * expected + 2e-6);
-        }, iter: 50);
+        }, iter: Iterations.Usually(50));
 
     [Fact]
     public void Two_lines_or_lines_far_wider_than_their_band_have_no_inside()

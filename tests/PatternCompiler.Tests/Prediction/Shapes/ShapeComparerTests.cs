@@ -70,7 +70,7 @@ public class ShapeComparerTests
             }
 
             Assert.Equal("", Text(Compare(Areas([.. printed]), Areas([.. drawn]))));
-        }, iter: 60);
+        }, iter: Iterations.Usually(60));
 
     [Fact]
     public void In_a_window_only_what_meets_it_is_told()

@@ -39,7 +39,7 @@ public sealed class ChargeTileTests
 
             return expected.All(pixel => Math.Abs(At(map, pixel.Key) - pixel.Value) <= 1e-5f * Math.Max(1, pixel.Value));
         },
-        iter: 300);
+        iter: Iterations.Usually(300));
 
     /// <summary>So many that pixels take their place: the sums stay the same to the last bit, whole or in part.</summary>
     [Theory]

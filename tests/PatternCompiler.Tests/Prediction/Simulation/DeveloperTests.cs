@@ -48,7 +48,7 @@ public class DeveloperTests
             }
 
             Assert.True(inside > 0);
-        }, iter: 5);
+        }, iter: Iterations.Usually(5));
 
     [Theory]
     [InlineData(SpreadShape.Gaussian, 30, 20)]

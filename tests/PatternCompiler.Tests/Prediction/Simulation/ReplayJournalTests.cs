@@ -84,7 +84,7 @@ public sealed class ReplayJournalTests
                 }
             }
         },
-        iter: 25);
+        iter: Iterations.Usually(25));
 
     /// <summary>Lines as long as the field, from two positions of the stage, on more pixels than a part has: outlines, edges and maps.</summary>
     [Theory]
@@ -170,7 +170,7 @@ public sealed class ReplayJournalTests
         }
 
         Assert.True(left.IsEmpty);
-    });
+    }, iter: Iterations.Usually(100));
 
     private static ChargeMap Played(DeflectionRecord[] records, (SettleModel Settle, Blanker Blanker, Hum? Hum) of, SampleWindow? window, long mostKeptBytes)
     {

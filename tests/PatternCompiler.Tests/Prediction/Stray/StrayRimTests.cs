@@ -39,7 +39,7 @@ public sealed class StrayRimTests
 
             StrayReport report = Scan(part, new SpreadFunction([Near]), [.. Bar(Bottom, ticks), .. Beside(Top + away)]);
             Assert.Equal(part > 1 && under < Onset, report.Worst.Any(IsAlong));
-        }, iter: 60);
+        }, iter: Iterations.Usually(60));
 
     /// <summary>30 nm from the edge of a bar of ten times the onset the rim holds 0.67 of it; 0.7 of it more are no line, and more than all of it are.</summary>
     [Theory]
@@ -79,7 +79,7 @@ public sealed class StrayRimTests
         {
             SpreadTerm[] terms = isWide ? [Near, new SpreadTerm(SpreadShape.Gaussian, 3000, 0.7)] : [Near];
             Assert.Equal(0, Scan(0, new SpreadFunction([.. terms]), [.. Bar(Bottom, ticks), .. Beside(Top + away)]).Printing);
-        }, iter: 20);
+        }, iter: Iterations.Usually(20));
 
     // 10 nm by 10 nm a point.
     private static double DoseOf(int ticks) => Amperes * ticks * 1e-9 / 1e-16;

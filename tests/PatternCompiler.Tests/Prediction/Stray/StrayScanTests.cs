@@ -219,7 +219,7 @@ public class StrayScanTests
                 Assert.Equal(at, piece.From, 1e-9);
                 at += piece.Seconds;
             }
-        }, iter: 300);
+        }, iter: Iterations.Usually(300));
 
     [Fact]
     public void Widths_follow_the_cross_section()

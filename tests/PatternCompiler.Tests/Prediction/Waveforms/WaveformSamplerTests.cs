@@ -143,7 +143,7 @@ public sealed class WaveformSamplerTests
                 }
             }
         },
-        iter: 300);
+        iter: Iterations.Usually(300));
 
     /// <summary>A spike of one tick within ten million ticks is in the picture's columns, at its place and in full.</summary>
     [Fact]
@@ -169,7 +169,7 @@ public sealed class WaveformSamplerTests
             int width = (int)waves.Columns.TicksPerColumn;
             Assert.Equal(ticks.Chunk(width).Select(chunk => new Envelope(chunk[0], chunk.Min(), chunk.Max(), chunk[^1])), waves.Columns[Waves.X].ToArray());
         },
-        iter: 100);
+        iter: Iterations.Usually(100));
 
     [Theory]
     [InlineData(false, "a.stream: error PC3030: nothing of the exposure lies in the window from 1 s: it lasts 3 us and has 2 records; choose a window within the exposure")]

@@ -47,7 +47,7 @@ public sealed class PlayerDocumentTests
             ByteColumn repeats = RepeatCoding.Encode(bytes);
             Assert.Equal(bytes, PlayerReader.Repeats(repeats.Bytes.ToArray(), bytes.Length));
             Assert.Equal(bytes, PlayerReader.Likely(RangeCoding.Encode(bytes).Bytes.ToArray(), bytes.Length));
-        });
+        }, iter: Iterations.Usually(100));
 
     [Fact]
     public void Records_come_back_and_what_is_beyond_the_limit_is_told() => Gen.Select(Records.Array[1, 300], Gen.Int[1, 400]).Sample((records, most) =>
@@ -58,7 +58,7 @@ public sealed class PlayerDocumentTests
         Assert.Equal(records.Take(most).Select(PlayerReader.Plain), read.Records());
         Assert.Equal(records.Length > most ? 1 : 0, document.LeftOut.Length);
         Assert.DoesNotContain('<', document.ToFacts());
-    });
+    }, iter: Iterations.Usually(100));
 
     /// <summary>A page draws the first block before it has read the last: each holds whole records, and the frame of what is shown is told ahead.</summary>
     [Theory]

@@ -65,8 +65,8 @@ internal sealed record SpacingCase(string Layer, LayerFill Fill, LayerDemand Dem
         }
 
         SpacingEffect given = Given(limits, lattice);
-        return given.LongestDwellSeconds <= limits.LongestDwellTicks / limits.ClockHertz
-            && (given.ShortestDwellSeconds == 0 || given.ShortestDwellSeconds >= limits.ShortestDwellTicks / limits.ClockHertz);
+        return !SpacingTrial.IsAbove(given.LongestDwellSeconds, limits.LongestDwellTicks / limits.ClockHertz)
+            && (given.ShortestDwellSeconds == 0 || !SpacingTrial.IsBelow(given.ShortestDwellSeconds, limits.ShortestDwellTicks / limits.ClockHertz));
     }
 
     /// <summary>What the spacings mean that are given; none may be open.</summary>

@@ -25,6 +25,10 @@ internal sealed class SpacingTrial
 
     private const int MostCodes = 1 << 24;
 
+    // Doses, currents and lengths are decimal numbers that meet a limit exactly more often than not; their products in binary miss it
+    // by some 10⁻¹⁶, and points of 2.5 us would be too short for a shortest dwell of 2.5 us.
+    private const double PartOfRounding = 1e-12;
+
     private readonly SpacingLimits limits;
     private readonly LayerDemand demand;
     private readonly double coulombsPerSquareNanometre;
@@ -60,6 +64,12 @@ internal sealed class SpacingTrial
             _ => [(y, x), (x, y)],
         };
     }
+
+    /// <summary>True if a value is below a limit by more than rounding: a limit that is met exactly is met.</summary>
+    public static bool IsBelow(double value, double limit) => value < limit * (1 - PartOfRounding);
+
+    /// <summary>True if a value is above a limit by more than rounding.</summary>
+    public static bool IsAbove(double value, double limit) => value > limit * (1 + PartOfRounding);
 
     /// <summary>What a pair means.</summary>
     public SpacingEffect Try(Spacing pitch, Spacing step)
@@ -129,8 +139,8 @@ internal sealed class SpacingTrial
 
     /// <summary>True if the beam on single lines, whose speed no spacing changes, is too fast for the deflection.</summary>
     public bool SingleLinesAreTooFast => demand.HasLines
-        && (SpeedOfSingleLines > limits.FastestNanometresPerSecond
-            || SpeedOfSingleLines * limits.LagSeconds > LargestLagInSpots * limits.SpotNanometres);
+        && (IsAbove(SpeedOfSingleLines, limits.FastestNanometresPerSecond)
+            || IsAbove(SpeedOfSingleLines * limits.LagSeconds, LargestLagInSpots * limits.SpotNanometres));
 
     private double SpeedOfSingleLines => limits.LargestCurrentAmperes / (coulombsPerNanometre * demand.LowestLineFactor);
 
@@ -142,18 +152,18 @@ internal sealed class SpacingTrial
     {
         double finest = FinestPartOfSpot * limits.SpotNanometres;
         bool hasPoints = demand.HasAreas || demand.HasLines;
-        return hasPoints && effect.ShortestDwellSeconds < ShortestDwellSeconds ? SpacingRule.ShortestDwell
-            : hasPoints && effect.ShortestDwellSeconds < FewestTicksSeconds ? SpacingRule.ClockTick
-            : effect.NanometresPerSecond > limits.FastestNanometresPerSecond ? SpacingRule.DeflectionSpeed
-            : effect.LagNanometres > LargestLagInSpots * limits.SpotNanometres ? SpacingRule.DeflectionLag
-            : effect.LinkBytesPerSecond > UsablePartOfLink * limits.LinkBytesPerSecond ? SpacingRule.Link
-            : (choosesPitch && leastPitch < finest) || (choosesStep && leastStep < finest) ? SpacingRule.Spot
+        return hasPoints && IsBelow(effect.ShortestDwellSeconds, ShortestDwellSeconds) ? SpacingRule.ShortestDwell
+            : hasPoints && IsBelow(effect.ShortestDwellSeconds, FewestTicksSeconds) ? SpacingRule.ClockTick
+            : IsAbove(effect.NanometresPerSecond, limits.FastestNanometresPerSecond) ? SpacingRule.DeflectionSpeed
+            : IsAbove(effect.LagNanometres, LargestLagInSpots * limits.SpotNanometres) ? SpacingRule.DeflectionLag
+            : IsAbove(effect.LinkBytesPerSecond, UsablePartOfLink * limits.LinkBytesPerSecond) ? SpacingRule.Link
+            : (choosesPitch && IsBelow(leastPitch, finest)) || (choosesStep && IsBelow(leastStep, finest)) ? SpacingRule.Spot
             : SpacingRule.None;
     }
 
     private SpacingRule CoarsenessFault(SpacingEffect effect) =>
-        effect.LongestDwellSeconds > limits.LongestDwellTicks / limits.ClockHertz ? SpacingRule.LongestDwell
-        : (choosesPitch && effect.RippleAcross > EvenLines.LargestRipple) || (choosesStep && effect.RippleAlong > EvenLines.LargestRipple) ? SpacingRule.Evenness
+        IsAbove(effect.LongestDwellSeconds, limits.LongestDwellTicks / limits.ClockHertz) ? SpacingRule.LongestDwell
+        : (choosesPitch && IsAbove(effect.RippleAcross, EvenLines.LargestRipple)) || (choosesStep && IsAbove(effect.RippleAlong, EvenLines.LargestRipple)) ? SpacingRule.Evenness
         : SpacingRule.None;
 
     private (double Least, double Most) Range(Spacing spacing, Func<(double Across, double Along), double> unit) =>

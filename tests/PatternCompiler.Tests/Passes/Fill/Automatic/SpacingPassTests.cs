@@ -103,10 +103,10 @@ public sealed class SpacingPassTests
                 double dwell = dose * p * s * code * code / current;
                 double velocity = current / (dose * p * code);
                 double deviations = Plain.BlurDeviationNanometres / (Math.Max(p, s) * code);
-                return dwell * 1e7 >= 2.5 * shortestTicks && dwell * 1e7 >= 12 && dwell * 1e7 <= 1_000_000
-                    && velocity <= speed && velocity * lag <= 10
-                    && p * code >= 5 && s * code >= 5
-                    && 2 * Math.Exp(-2 * Math.PI * Math.PI * deviations * deviations) <= 0.02;
+                return AtLeast(dwell * 1e7, 2.5 * shortestTicks) && AtLeast(dwell * 1e7, 12) && AtLeast(1_000_000, dwell * 1e7)
+                    && AtLeast(speed, velocity) && AtLeast(10, velocity * lag)
+                    && AtLeast(p * code, 5) && AtLeast(s * code, 5)
+                    && AtLeast(0.02, 2 * Math.Exp(-2 * Math.PI * Math.PI * deviations * deviations));
             }
 
             int[] codes = [.. Enumerable.Range(1, (int)(100 / code))];
@@ -130,8 +130,30 @@ public sealed class SpacingPassTests
             };
             SpacingEffect chosen = Assert.Single(Choose(options, Rectangle(factor / 1e6, 500, 500))).Chosen;
             return (chosen.LinePitch.Codes, chosen.PointStep.Codes) == allowed[0];
+
+            // But for the rounding of products of decimal numbers, which often meet a limit exactly.
+            static bool AtLeast(double value, double limit) => value >= limit * (1 - 1e-12);
         },
-        iter: 100);
+        iter: Iterations.Usually(100));
+
+    /// <summary>Whatever the decimal numbers, a limit that they meet exactly is met, and one missed by a billionth is not.</summary>
+    [Fact]
+    public void A_limit_that_is_met_exactly_is_met() => Gen.Select(Gen.Int[100, 999], Gen.Int[5, 8], Gen.Int[11, 999], Gen.Int[11, 999]).Sample(
+        (picoamperes, tens, ticks, megahertz) =>
+        {
+            // Spacings of one code: two of these are beyond the widest even pitch.
+            (double code, double current, double clock) = (10.0 * tens, picoamperes * 1e-12, megahertz * 1e6);
+            FillOptions options = Open with
+            {
+                AreaDoseCoulombsPerSquareMetre = (double)((decimal)picoamperes * ticks / (100 * tens * tens * megahertz)),
+                Lattice = LatticeOf(code),
+                Limits = Plain with { LargestCurrentAmperes = current, SmallestCurrentAmperes = current, ClockHertz = clock, ShortestDwellTicks = ticks, LongestDwellTicks = ticks },
+            };
+            Assert.Equal(1, Assert.Single(Choose(options, Plate)).Chosen.LinePitch.Codes);
+            Assert.Throws<CompileException>(() => Choose(options with { Limits = options.Limits! with { LargestCurrentAmperes = current * (1 + 1e-9) } }, Plate));
+            Assert.Throws<CompileException>(() => Choose(options with { Limits = options.Limits! with { SmallestCurrentAmperes = current * (1 - 1e-9) } }, Plate));
+        },
+        iter: Iterations.Usually(50));
 
     [Fact]
     public void The_lowest_dose_of_a_layer_and_the_larger_of_two_currents_rule()

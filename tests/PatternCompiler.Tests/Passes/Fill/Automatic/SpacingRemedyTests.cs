@@ -59,12 +59,28 @@ public sealed partial class SpacingRemedyTests
             Assert.True(Quantity.TryParse(named.Groups[1].Value, [Dimension.Current], out Quantity lower, out _));
             double amperes = lower.In(Unit.Ampere);
             Assert.Null(FaultOf(At(amperes)));
-            double step = Math.Pow(10, Math.Floor(Math.Log10(amperes)) - 1);
-            Assert.True(amperes + step >= current || FaultOf(At(amperes + step)) is not null);
+
+            // The next number of two digits as it is read: a sum of the two would miss it by its last bit.
+            int exponent = (int)Math.Floor(Math.Log10(amperes)) - 1;
+            double next = double.Parse($"{Math.Round(amperes / Math.Pow(10, exponent)) + 1}e{exponent}", System.Globalization.CultureInfo.InvariantCulture);
+            Assert.True(next >= current || FaultOf(At(next)) is not null);
 
             FillOptions At(double tried) => options with { Limits = options.Limits! with { LargestCurrentAmperes = tried, SmallestCurrentAmperes = tried * 0.8 } };
         },
-        iter: 200);
+        iter: Iterations.Usually(200));
+
+    /// <summary>Points of 0.4 · 2.5 C/m² · 73 nm · 51.1 nm at 73 pA take 51.1 us, as long as the shortest dwell.</summary>
+    [Fact]
+    public void A_current_at_which_points_are_just_as_long_as_the_shortest_dwell_will_do()
+    {
+        FillOptions options = Open with
+        {
+            Lattice = new CodeLattice(new CodeAxis(0, 73e6 / 3), new CodeAxis(0, 73 * 0.7e6 / 3)),
+            Limits = new SpacingLimits(2e-7, 1.6e-7, 1e7, 511, 1L << 40, 20, 100 / WidthPerDeviation),
+        };
+        Assert.EndsWith("lower the beam current to 73 pA or less, or use a controller with a shorter dwell", FaultOf(options), StringComparison.Ordinal);
+        Assert.Null(FaultOf(options with { Limits = options.Limits! with { LargestCurrentAmperes = 73e-12, SmallestCurrentAmperes = 73e-12 } }));
+    }
 
     [Fact]
     public void A_field_and_a_spot_that_are_named_for_codes_too_coarse_do() => Gen.Select(Gen.Double[60, 400], Gen.Double[10, 50]).Sample(
@@ -91,7 +107,7 @@ public sealed partial class SpacingRemedyTests
                 Limits = new SpacingLimits(1e-12, 1e-12, 1e7, 1, 1L << 40, spot, Math.Sqrt(spot * spot + 30 * 30) / WidthPerDeviation),
             };
         },
-        iter: 60);
+        iter: Iterations.Usually(60));
 
     [Fact]
     public void A_higher_current_that_is_named_for_points_too_long_does()

@@ -29,7 +29,7 @@ internal sealed class Measurement(MeasurementOptions options, TextWriter output,
         TestClass[] classes = CoverageRun.Run(copy, Path.Combine(options.Work, "Reached.tsv"), options.Workers);
         progress.WriteLine($"{classes.Length} test classes, {classes.Sum(c => c.Milliseconds) / 1000} s with the switches off");
         ILookup<string, int> numbers = compiling.ToLookup(m => m.File, m => m.Number);
-        using var run = new MutantRun(copy.Output, classes) { NumbersOf = file => [.. numbers[file]] };
+        using var run = new MutantRun(copy.Output, classes) { NumbersOf = file => [.. numbers[file]], MostMilliseconds = options.Seconds is { } seconds ? 1000L * seconds : long.MaxValue };
         if (options.ListUnreached)
         {
             return List(chosen.Where(mutant => !run.IsReached(mutant) && !equivalents.Contains(mutant)));

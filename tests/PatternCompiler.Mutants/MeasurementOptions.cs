@@ -6,9 +6,10 @@ namespace PatternCompiler.Mutants;
 /// <param name="PerFile">Mutants drawn from each file, or null.</param>
 /// <param name="PerRoom">Mutants drawn from each room, or null; all where neither is given.</param>
 /// <param name="Only">Only mutants whose identity contains one of these; all if empty.</param>
+/// <param name="Seconds">Most time of tests for a mutant, as they took without a fault; null for all that reach it.</param>
 /// <param name="ListOnly">Print the chosen ones and stop.</param>
 /// <param name="ListUnreached">Print those that no test reaches and stop.</param>
-internal sealed record MeasurementOptions(string Work, string[] Rooms, int? PerFile, int? PerRoom, int Seed, int Workers, string[] Only, bool ListOnly, bool ListUnreached)
+internal sealed record MeasurementOptions(string Work, string[] Rooms, int? PerFile, int? PerRoom, int Seed, int Workers, string[] Only, int? Seconds, bool ListOnly, bool ListUnreached)
 {
     /// <summary>The rooms where a fault costs a sample or a column: their share is the one to reach.</summary>
     public static readonly string[] WritingRooms =

@@ -19,13 +19,14 @@ var perRoom = new Option<int?>("--per-room") { Description = "Mutants drawn from
 var seed = new Option<int>("--seed") { Description = "Chooses the draw.", DefaultValueFactory = _ => 1 };
 var workers = new Option<int>("--workers") { Description = "Mutants tried side by side.", DefaultValueFactory = _ => 1 };
 var only = new Option<string[]>("--only") { Description = "Only mutants whose identity contains one of these.", AllowMultipleArgumentsPerToken = true, DefaultValueFactory = _ => [] };
+var seconds = new Option<int?>("--seconds") { Description = "Most time of tests for a mutant, nearest first; one that is not noticed by then counts as missed. All that reach it if left out." };
 var everywhere = new Option<bool>("--everywhere") { Description = "When no rooms are given: the whole library." };
 var list = new Option<bool>("--list") { Description = "Print the chosen mutants and stop." };
 var unreached = new Option<bool>("--unreached") { Description = "Print the mutants that no unit test reaches and stop." };
 var work = new Option<string>("--work") { Description = "Folder of the working copy and of Verdicts.tsv.", DefaultValueFactory = _ => Path.Combine(Tree(), ".artifacts/mutants") };
 var root = new RootCommand("Seeds faults into the library and tells which the unit tests notice. Exit code 1: the list of equivalents is stale or a planted fault is misjudged.")
 {
-    rooms, sample, perRoom, seed, workers, only, everywhere, list, unreached, work,
+    rooms, sample, perRoom, seed, workers, only, seconds, everywhere, list, unreached, work,
 };
 var reports = new Argument<string[]>("reports") { Description = "Coverage reports in the Cobertura form, as .ci/coverage collects them.", Arity = ArgumentArity.OneOrMore };
 var coverage = new Command("coverage", "Prints lines and branches reached by room, and what is not reached.") { reports };
@@ -36,7 +37,7 @@ root.SetAction(parsed =>
     string[] chosen = parsed.GetValue(rooms) is { Length: > 0 } given ? given
         : parsed.GetValue(everywhere) ? [] : MeasurementOptions.WritingRooms;
     var options = new MeasurementOptions(
-        parsed.GetValue(work)!, chosen, parsed.GetValue(sample), parsed.GetValue(perRoom), parsed.GetValue(seed), parsed.GetValue(workers), parsed.GetValue(only)!, parsed.GetValue(list),
+        parsed.GetValue(work)!, chosen, parsed.GetValue(sample), parsed.GetValue(perRoom), parsed.GetValue(seed), parsed.GetValue(workers), parsed.GetValue(only)!, parsed.GetValue(seconds), parsed.GetValue(list),
         parsed.GetValue(unreached));
     return new Measurement(options, Console.Out, Console.Error).Run(Tree());
 });

@@ -21,6 +21,9 @@ internal sealed class MutantRun(string folder, TestClass[] classes) : IDisposabl
     /// <summary>Which numbers a file has.</summary>
     public required Func<string, int[]> NumbersOf { get; init; }
 
+    /// <summary>Most time of tests for a mutant, as they took without a fault; the nearest class always runs.</summary>
+    public long MostMilliseconds { get; init; } = long.MaxValue;
+
     /// <summary>The verdict, and the test that caught it.</summary>
     public (Verdict Verdict, string Test) Judge(Mutant mutant)
     {
@@ -106,7 +109,12 @@ internal sealed class MutantRun(string folder, TestClass[] classes) : IDisposabl
         // One class that takes as long as all others together would be run for every mutant that is missed.
         reaching = reaching.Where(c => c.Milliseconds <= _all / SlowestShare);
         string room = $".{mutant.File[..^3].Replace('/', '.')}";
-        return [.. reaching.OrderByDescending(c => Common(room, c.Name["PatternCompiler".Length..].Replace(".Tests", "", StringComparison.Ordinal))).ThenBy(c => c.Milliseconds)];
+        long taken = 0;
+        return
+        [
+            .. reaching.OrderByDescending(c => Common(room, c.Name["PatternCompiler".Length..].Replace(".Tests", "", StringComparison.Ordinal))).ThenBy(c => c.Milliseconds)
+                .TakeWhile(c => (taken += c.Milliseconds) <= MostMilliseconds || taken == c.Milliseconds),
+        ];
     }
 
     private static int Common(string one, string other) => one.AsSpan().CommonPrefixLength(other);

@@ -100,7 +100,7 @@ public sealed class RunStepsTests
     [InlineData("run: {groups: {a: [a, d], b: b}}", "job.yaml: error PC2210: 'run.groups' names layer 'd', on which nothing is written; there is 'a', 'b', 'c'; correct the name, or leave it out")]
     [InlineData("run: {copies: [{}, {at: [0 nm, -107.37419 mm]}]}", "job.yaml: error PC2211: 'copy 2' lies beyond all coordinates; look for a wrong unit")]
     [InlineData("run: {copies: [{name: k, at: [107.37419 mm, 0 nm]}]}", "job.yaml: error PC2211: 'k' lies beyond all coordinates; look for a wrong unit")]
-    [InlineData("run: {copies: [{name: k, at: [0 nm, 107.3741825 mm]}]}", "job.yaml: error PC2211: 'k' lies beyond all coordinates; look for a wrong unit")]
+    [InlineData("run: {copies: [{name: k, at: [0 nm, 107.3741824 mm]}]}", "job.yaml: error PC2211: 'k' lies beyond all coordinates; look for a wrong unit")]
     [InlineData("run: {copies: [{at: [28.1 um, 0 um]}]}", "on layer a at (49.1, -4) um")]
     [InlineData("run: {copies: [{at: [0 um, -45.1 um]}]}", "on layer a at (21, -49.1) um")]
     public void What_cannot_be_written_is_refused(string job, string expected) =>

@@ -72,12 +72,13 @@ internal static class MarkSearch
 
         // That a scale would fit better is no matter here: it moves all edges of a cross outward.
         MeasuredPicture measured = MicrographMeasurement.Run(picture, plan.Marks, options, name, new DiagnosticSink(), cancellation);
-        MeasuredCross cross = measured.Crosses.Where(cross => Distance(cross) <= look.WindowNanometres / 2).OrderBy(Distance).FirstOrDefault() ?? throw new CompileException(
+        MeasuredCross cross = measured.Crosses.MinBy(Distance) ?? throw new CompileException(
             MeasureCodes.NotInPicture, "no cross with edges on all sides was found in this picture", new SourcePlace(name));
 
-        // From the drawing back into the picture, which lies where the window is asked to be.
+        // From the drawing back into the picture, which lies where the window is asked to be. A cross that is drawn beside the place of its mark is printed
+        // beside it.
         (double u, double v) = measured.Map.ToPicture(cross.MeasuredX, cross.MeasuredY);
-        return (mark.XNanometres + (u * pixel), mark.YNanometres + (v * pixel), cross.ErrorX, cross.ErrorY);
+        return (mark.XNanometres + (u * pixel) + (mark.XNanometres - cross.XNanometres), mark.YNanometres + (v * pixel) + (mark.YNanometres - cross.YNanometres), cross.ErrorX, cross.ErrorY);
 
         double Distance(MeasuredCross at) => Math.Max(Math.Abs(at.XNanometres - mark.XNanometres), Math.Abs(at.YNanometres - mark.YNanometres));
     }

@@ -58,6 +58,16 @@ public sealed class VaryingSettingsTests
     [InlineData("machine.deflection.fieldWidthNanometres", 100000, "deflection field width", "100 µm")]
     [InlineData("machine.clock.hertz", 1e7, "clock", "10 MHz")]
     [InlineData("machine.dac.bits", 16, "dac bits", "16")]
+    [InlineData("process.lineDoseCoulombsPerMetre", 1e-7, "line dose", "1000 pC/cm")]
+    [InlineData("process.dotDoseCoulombs", 1.5e-14, "dot dose", "15 fC")]
+    [InlineData("machine.settle.slewNanometresPerSecond", 4e7, "settle slew", "40 mm/s")]
+    [InlineData("machine.link.bytesPerSecond", 3e6, "link", "3 MB/s")]
+    [InlineData("machine.link.bufferBytes", 65536, "link buffer", "65.536 kB")]
+    [InlineData("job.gridPicometres", 100, "grid", "0.1 nm")]
+    [InlineData("machine.settle.fixedSeconds", 1.5e-5, "settle fixed", "15 µs")]
+    [InlineData("machine.dac.lowestVolts", -10, "dac lowest", "−10 V")]
+    [InlineData("job.fill.angleDegrees", 45, "fill angle", "45 deg")]
+    [InlineData("machine.clock.shortestDwellTicks", 5, "clock shortest dwell", "5 ticks")]
     public void A_setting_has_a_name_and_a_unit(string key, double value, string name, string text)
     {
         NumericSetting setting = NumericSettings.Read(key, value);

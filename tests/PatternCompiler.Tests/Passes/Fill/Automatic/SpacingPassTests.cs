@@ -34,6 +34,13 @@ public sealed class SpacingPassTests
 
     private static readonly Figure Plate = Rectangle(1, 1000, 1000);
 
+    /// <summary>Layers that are written alike share one note.</summary>
+    [Theory]
+    [InlineData("layer pads", "pads")]
+    [InlineData("layers pads and fingers", "pads", "fingers")]
+    [InlineData("layers pads, wires, dots and fingers", "pads", "wires", "dots", "fingers")]
+    public void Layers_of_a_note_are_told_by_name(string expected, params string[] names) => Assert.Equal(expected, SpacingText.Layers(names));
+
     [Theory]
     // 8 · 8 nm²: 1.6 us, at least 2.5 times 0.5 us; 8 · 6 nm²: 1.2 us.
     [InlineData("shortest dwell", SpacingRule.ShortestDwell, SpacingRule.ShortestDwell, 4, 4)]

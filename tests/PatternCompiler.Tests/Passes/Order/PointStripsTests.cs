@@ -32,5 +32,5 @@ public sealed class PointStripsTests
 
             double SquareTo(int a, int b) =>
                 (endpoints.X(a) - endpoints.X(b)) * (endpoints.X(a) - endpoints.X(b)) + (endpoints.Y(a) - endpoints.Y(b)) * (endpoints.Y(a) - endpoints.Y(b));
-        });
+        }, iter: Iterations.Usually(100));
 }

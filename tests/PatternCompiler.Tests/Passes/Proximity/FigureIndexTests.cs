@@ -51,5 +51,5 @@ public class FigureIndexTests
 
                 return [.. found.Order()];
             }
-        });
+        }, iter: Iterations.Usually(200));
 }

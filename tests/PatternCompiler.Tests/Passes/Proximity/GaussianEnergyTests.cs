@@ -97,7 +97,7 @@ public class GaussianEnergyTests
 
                 Assert.Equal(expected, GaussianEnergy.OfTrapezoid(shape, x, y, range), Cut);
             },
-            iter: 2000);
+            iter: Iterations.Usually(2000));
 
     // The bound that is stated: h^4/384 of the largest fourth derivative.
     [Fact]

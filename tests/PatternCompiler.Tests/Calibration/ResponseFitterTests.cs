@@ -196,11 +196,28 @@ public sealed class ResponseFitterTests
     [Fact]
     public void Displacements_larger_than_any_jump_leave_every_time_constant_open()
     {
-        MeasurementTable table = MeasurementTable.Read(
-            new MemoryStream("axis,sides,jump[um,wait[s,],a,displacement[m\nx,2,9,5,,,60000000\nx,2,9,1,,,0\nx,2,9,40,,,0\nx,2,6,1,,,0"u8.ToArray()), "t", SettlingReading.WordColumns);
-        ResponseFit fit = Assert.Single(ResponseFitter.FitAxes(SettlingReading.Of(table), new DiagnosticSink()));
+        SettlingReading[] readings =
+        [
+            .. new (double Jump, double Wait, double Displacement)[] { (9000, 5e6, 6e16), (9000, 1e6, 0), (9000, 4e7, 0), (6000, 1e6, 0) }
+                .Select((at, row) => new SettlingReading(row, 'x', at.Jump, at.Wait, 0, at.Displacement, true)),
+        ];
+        ResponseFit fit = Assert.Single(ResponseFitter.FitAxes(readings, new DiagnosticSink()));
         FitParameter constant = Assert.Single(fit.TimeConstants);
         Assert.Equal((0.0, double.PositiveInfinity), (constant.Low, constant.High));
+    }
+
+    /// <summary>A unit read wrongly is told as such, whichever way the beam stayed; an overshoot, or a noisy reading of no wait, is not.</summary>
+    [Theory]
+    [InlineData("8000.1", "the beam stayed 8000.1 nm behind after a jump of 4000 nm: look for a unit other than the header says, or exchanged columns")]
+    [InlineData("-6e10", "the beam stayed -60000000000 nm behind after a jump of 4000 nm: look for a unit other than the header says, or exchanged columns")]
+    [InlineData("4010", "")]
+    [InlineData("-3900", "")]
+    public void Far_more_than_the_jump_is_no_displacement(string displacement, string expected)
+    {
+        MeasurementTable table = MeasurementTable.Read(
+            new MemoryStream(System.Text.Encoding.UTF8.GetBytes($"jump [um], wait [us], displacement [nm]\n1, 2, 3\n4, 5, {displacement}\n")), "t", SettlingReading.WordColumns);
+        Diagnostic? told = (Record.Exception(() => SettlingReading.Of(table)) as CompileException)?.Diagnostic;
+        Assert.Equal((expected, expected.Length > 0 ? 1 : null), (told?.Message ?? "", told?.Measurement));
     }
 
     // Every wait with five jumps, compared from both sides.

@@ -19,6 +19,9 @@ internal readonly record struct SettlingReading(int Row, char Axis, double Jump,
     public static readonly string[] WordColumns = ["axis"];
 
     private const int MostVisits = 10_000;
+
+    // What settles overshoots by less than it jumped; the rest is room for the reading's own error.
+    private const double MostOfJump = 2;
     private static readonly Unit Microsecond = new("us", Dimension.Time, -6);
 
     /// <summary>Reads a table: jump, wait, displacement, and, where they are there, axis, sides, visit and visits.</summary>
@@ -38,6 +41,8 @@ internal readonly record struct SettlingReading(int Row, char Axis, double Jump,
             string axis = axes?[row] ?? " ";
             double side = sides?[row] ?? 1, visit = visits?[row] ?? 0, count = counts?[row] ?? 1;
             return double.IsNaN(jumps[row] + waits[row] + displacements[row]) ? throw Bad(row, "a number is left out: jump, wait and displacement are needed in each line")
+                : Math.Abs(displacements[row]) > MostOfJump * jumps[row]
+                    ? throw Bad(row, $"the beam stayed {NumberText.Format(displacements[row])} nm behind after a jump of {NumberText.Format(jumps[row])} nm: look for a unit other than the header says, or exchanged columns")
                 : axis is not ("x" or "y" or " ") ? throw Bad(row, $"'axis' must be x or y, along which the beam jumped, but it is '{axis}'")
                 : side is not (1 or 2) ? throw Bad(row, $"'sides' must be 1 or 2, from how many the dots were approached that are compared, but it is {NumberText.Format(side)}")
                 : !(visit >= 0) ? throw Bad(row, $"'visit' must not be below zero, but it is {NumberText.Format(visit)}")

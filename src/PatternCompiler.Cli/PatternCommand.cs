@@ -27,7 +27,7 @@ internal sealed class PatternCommand : Command
     public ImmutableArray<ExitCodeMeaning> ExitCodes { get; init; } = ExitCodeMeaning.Usual;
 
     /// <summary>How long the command may take to stop after Ctrl-C before it is ended.</summary>
-    public TimeSpan GraceForStop { get; init; } = TimeSpan.FromSeconds(1);
+    public TimeSpan GraceForStop { get; init; } = TimeSpan.FromMilliseconds(100);
 
     // How an output is written stands with where it goes.
     private static readonly string[] OutputForms = ["--binary", "--format", "--json"];

@@ -12,7 +12,7 @@ internal sealed class Interruption : IDisposable
     private readonly TimeSpan grace;
     private readonly Action abandon;
     private readonly PosixSignalRegistration[] registrations;
-    private Timer? deadline;
+    private readonly ManualResetEventSlim isOver = new();
 
     /// <summary>Starts listening.</summary>
     /// <param name="grace">How long the command may take to stop by itself.</param>
@@ -39,7 +39,7 @@ internal sealed class Interruption : IDisposable
             registration.Dispose();
         }
 
-        deadline?.Dispose();
+        isOver.Set();
         source.Dispose();
     }
 
@@ -53,7 +53,16 @@ internal sealed class Interruption : IDisposable
             return;
         }
 
-        deadline = new Timer(_ => abandon(), null, grace, Timeout.InfiniteTimeSpan);
+        // A thread of its own: those of the pool may all be at work on what is to be stopped.
+        var deadline = new Thread(() =>
+        {
+            if (!isOver.Wait(grace))
+            {
+                abandon();
+            }
+        });
+        deadline.IsBackground = true;
+        deadline.Start();
         source.Cancel();
     }
 }

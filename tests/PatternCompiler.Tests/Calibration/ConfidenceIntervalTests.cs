@@ -1,4 +1,5 @@
 using PatternCompiler.Calibration;
+using PatternCompiler.Diagnostics;
 
 namespace PatternCompiler.Tests.Calibration;
 
@@ -25,6 +26,26 @@ public sealed class ConfidenceIntervalTests
         {
             Assert.Equal((4, double.NaN, double.NaN, double.NaN), (fit.Value, fit.StandardError, fit.Low, fit.High));
         }
+    }
+
+    /// <summary>A positive number that has come down to nothing, or an end beyond all numbers, tells nothing; an even one may well be zero.</summary>
+    [Theory]
+    [InlineData(0.0, 0.05)]
+    [InlineData(1e-310, 0.05)]
+    [InlineData(double.PositiveInfinity, 0.05)]
+    [InlineData(double.NaN, 0.05)]
+    [InlineData(40.0, 1e4)]
+    public void What_nothing_bounds_is_not_determined(double value, double error)
+    {
+        foreach (int degrees in new[] { 0, 1, 10 }.Where(degrees => degrees > 0 || error < 1))
+        {
+            Assert.Equal(
+                "nothing in the measurements tells b: any value would fit them",
+                Assert.Throws<CompileException>(() => ConfidenceInterval.Positive("b", "um", value, error, degrees)).Diagnostic.Message);
+        }
+
+        Assert.Equal(0, ConfidenceInterval.Symmetric("a", "nm", 0, 0.5, 3).Value);
+        Assert.Throws<CompileException>(() => ConfidenceInterval.Symmetric("a", "nm", 40, double.PositiveInfinity, 3));
     }
 
     /// <summary>Two measurements are enough to rise; the products of their places come to a half.</summary>

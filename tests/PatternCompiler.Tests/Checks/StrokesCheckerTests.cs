@@ -6,10 +6,12 @@ namespace PatternCompiler.Tests.Checks;
 
 public sealed class StrokesCheckerTests
 {
-    private static StrokeTotals Check(params Stroke[] strokes)
+    private static StrokeTotals Check(params Stroke[] strokes) => Check(new StrokesHeader(["metal"]), strokes);
+
+    private static StrokeTotals Check(StrokesHeader header, params Stroke[] strokes)
     {
         var checker = new StrokesChecker();
-        checker.Begin(new StrokesHeader(["metal"]));
+        checker.Begin(header);
         checker.Write(strokes);
         checker.End();
         return checker.Totals;
@@ -55,6 +57,32 @@ public sealed class StrokesCheckerTests
     [MemberData(nameof(Faults))]
     public void Every_rule_is_held(object stroke, string fault) =>
         Assert.Equal($"stroke 2: error PC1603: {fault}", FaultOf(Stroke.Jump(0, 0, 0), Stroke.Dot(0, 0, 0, 1), (Stroke)stroke));
+
+    public static TheoryData<object, string> FaultyWaits { get; } = new()
+    {
+        { Stroke.Await(0, 3, 4, 0) with { Points = 1 }, "it waits for a trigger, but it exposes points" },
+        { Stroke.Await(0, 3, 4, 0) with { ChargeZeptocoulombs = 1 }, "it waits for a trigger, but it exposes points" },
+        { Stroke.Await(0, 3, 4, 0) with { EndXFemtometres = 4 }, "it is an await with two places" },
+        { Stroke.Await(0, 3, 4, 0) with { EndYFemtometres = 3 }, "it is an await with two places" },
+        { Stroke.Await(0, 3, 4, -1), "its wait is below zero" },
+    };
+
+    [Theory]
+    [MemberData(nameof(FaultyWaits))]
+    public void Every_rule_of_waits_for_a_trigger_is_held(object stroke, string fault) => Assert.Equal(
+        $"stroke 1: error PC1603: {fault}",
+        Assert.Throws<CompileException>(() => Check(Triggered, Stroke.Jump(0, 0, 0), (Stroke)stroke)).Message);
+
+    /// <summary>The beam waits where it has jumped to, with or without a time after the trigger; only a document that says so holds waits.</summary>
+    [Fact]
+    public void A_wait_for_a_trigger_is_a_jump_of_a_document_that_says_so()
+    {
+        Stroke[] strokes = [Stroke.Await(0, 3, 4, 0), Stroke.Dot(0, 3, 4, 1), Stroke.Await(0, 5, 4, 250), Stroke.Dot(0, 5, 4, 1)];
+        Assert.Equal(new StrokeTotals(2, 0, 2, 2, 1, 2), Check(Triggered, strokes));
+        Assert.Equal("stroke 0: error PC1603: it waits for a trigger, which the document's header does not say", FaultOf(strokes));
+    }
+
+    private static StrokesHeader Triggered { get; } = new(["metal"]) { WaitsForTrigger = true };
 
     /// <summary>The number of a faulty stroke counts strokes of every kind before it.</summary>
     [Fact]

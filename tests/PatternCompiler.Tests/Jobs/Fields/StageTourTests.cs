@@ -79,6 +79,22 @@ public sealed class StageTourTests
         Assert.All(sink.Collected, message => Assert.Contains(told!, message.Message, StringComparison.Ordinal));
     }
 
+    /// <summary>A way of three times the backlash along each axis, which is then enough.</summary>
+    [Theory]
+    [InlineData(3000, 0, 9, 0)]
+    [InlineData(0, 500, 0, 1.5)]
+    [InlineData(3000, 2000, 9, 6)]
+    public void The_remedy_of_a_backlash_is_a_way_that_is_long_enough(double x, double y, double wayX, double wayY)
+    {
+        Stage stage = new(100, 3) { BacklashNanometres = (x, y) };
+        var sink = new DiagnosticSink();
+        StageTour.Of(Plan, With(stage), sink);
+        Assert.StartsWith(FormattableString.Invariant($"write 'approach: [{wayX} um, {wayY} um]' into 'stage'"), Assert.Single(sink.Collected).Fix, StringComparison.Ordinal);
+        var followed = new DiagnosticSink();
+        StageTour.Of(Plan, With(stage with { ApproachNanometres = (1000 * wayX, 1000 * wayY) }), followed);
+        Assert.Empty(followed.Collected);
+    }
+
     [Fact]
     public void The_way_to_a_field_must_lie_within_the_range_too()
     {

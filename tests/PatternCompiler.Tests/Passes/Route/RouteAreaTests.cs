@@ -55,6 +55,42 @@ public sealed class RouteAreaTests
         }
     }
 
+    /// <summary>What a cell may take is no matter of where the field ends: a pattern at any border of the area exposes nothing at the other. The margin is 40 cells wide.</summary>
+    [Theory]
+    [InlineData(-1, 0)]
+    [InlineData(1, 0)]
+    [InlineData(0, -1)]
+    [InlineData(0, 1)]
+    public void A_pattern_at_a_border_exposes_nothing_elsewhere(int x, int y)
+    {
+        const int Half = 10_195;
+        RouteArea In((double, double, double, double) field) => new(
+            new FiguresDocument(new FiguresHeader(100, ["pattern"]), [FillCase.Rectangle(-Half, -Half, 2 * Half, 2 * Half)]), [3.0], RouteCase.Route, field);
+        double edge = Half / 10.0;
+        RouteArea whole = In((-25_000, -25_000, 25_000, 25_000));
+        RouteArea cut = In((x < 0 ? -edge : -25_000, y < 0 ? -edge : -25_000, x > 0 ? edge : 25_000, y > 0 ? edge : 25_000));
+        Assert.True(cut.Columns * cut.Rows < whole.Columns * whole.Rows);
+        for (int cell = 0; cell < cut.Columns * cut.Rows; cell++)
+        {
+            int same = whole.CellAt(cut.PlaceOf(cell).X, cut.PlaceOf(cell).Y);
+            Assert.Equal(whole.IsExposed(same), cut.IsExposed(cell));
+            Assert.Equal(Most(whole, same), Most(cut, cell), 1e-3);
+        }
+
+        // By bisection; all that is asked for in these tests lies below 100 C/m².
+        static double Most(RouteArea area, int cell)
+        {
+            (double low, double high) = (0, 100);
+            while (high - low > 1e-5)
+            {
+                double middle = (low + high) / 2;
+                (low, high) = area.Prints(cell, middle) ? (low, middle) : (middle, high);
+            }
+
+            return low;
+        }
+    }
+
     [Fact]
     public void Depth_is_the_distance_to_bare_area_and_shelters_are_deep()
     {

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using PatternCompiler.Geometry;
 using PatternCompiler.Model.Figures;
 
@@ -24,6 +25,7 @@ internal readonly record struct FigureBox(double XLow, double YLow, double XHigh
             : new FigureBox(low, shape.YBottom, high, shape.YTop);
 
         // Most sides end where their figure does.
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
         static double XAt(in GridEdge edge, int y) =>
             y == edge.Lower.Y ? edge.Lower.X : y == edge.Upper.Y ? edge.Upper.X : GaussianEnergy.XAt(edge, y);
     }

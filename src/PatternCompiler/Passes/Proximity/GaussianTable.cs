@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using MathNet.Numerics;
 
 namespace PatternCompiler.Passes.Proximity;
@@ -18,6 +19,7 @@ internal static class GaussianTable
     private static readonly Cubic[] Errors = Fit(SpecialFunctions.Erf, t => 2 / Math.Sqrt(Math.PI) * Math.Exp(-t * t));
 
     /// <summary>exp(−t²).</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static double Bell(double t)
     {
         double place = Math.Abs(t) * CellsPerUnit;
@@ -26,6 +28,7 @@ internal static class GaussianTable
     }
 
     /// <summary>The error function.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static double Erf(double t)
     {
         double place = Math.Abs(t) * CellsPerUnit;

@@ -58,7 +58,10 @@ internal sealed class PointStrips : IDisposable
     /// <summary>The endpoint at a place in the strips.</summary>
     public int EndpointAt(int place) => points[place].Endpoint;
 
-    /// <summary>Finds the nearest endpoints that belong to another group, nearest first, ties by number.</summary>
+    /// <summary>
+    /// Finds the nearest endpoints that belong to another group, nearest first, ties by number. Where more than are asked for lie in
+    /// the very same place, it takes those beside it in its strip: the lowest would be the neighbours of all of them, and no others.
+    /// </summary>
     /// <param name="place">Place in the strips of the endpoint from which to look.</param>
     /// <param name="found">Room for the result.</param>
     /// <returns>How many there are.</returns>
@@ -105,7 +108,7 @@ internal sealed class PointStrips : IDisposable
         public int Count { get; private set; }
 
         /// <summary>True if something so far away could be among the nearest.</summary>
-        public readonly bool Reaches(double distance) => distance < double.PositiveInfinity && distance * distance <= farthest;
+        public readonly bool Reaches(double distance) => distance < double.PositiveInfinity && farthest > 0 && distance * distance <= farthest;
 
         /// <summary>Looks at a strip that lies so far beside, from a place in it upwards and downwards, the nearer next.</summary>
         public void Visit(int strip, int at, double beside)
@@ -117,7 +120,7 @@ internal sealed class PointStrips : IDisposable
                 double below = low >= first ? from.Y - strips.heights[low] : double.PositiveInfinity;
                 double above = high < end ? strips.heights[high] - from.Y : double.PositiveInfinity;
                 double away = Math.Min(below, above);
-                if (away == double.PositiveInfinity || away * away + beside * beside > farthest)
+                if (away == double.PositiveInfinity || farthest == 0 || away * away + beside * beside > farthest)
                 {
                     return;
                 }

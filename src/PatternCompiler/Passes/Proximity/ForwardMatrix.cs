@@ -14,6 +14,14 @@ internal sealed class ForwardMatrix
     /// <summary>Of parts in the order of the figures.</summary>
     public ForwardMatrix(Part[] parts) => this.parts = parts;
 
+    /// <summary>True if any number belongs to the points of a figure.</summary>
+    public bool Reaches(int figure)
+    {
+        int[] starts = parts[figure / FigureChunks.Size].Starts;
+        int row = figure % FigureChunks.Size;
+        return starts[row] < starts[row + 1];
+    }
+
     /// <summary>Sums the energy at the points of a figure.</summary>
     /// <param name="figure">The figure.</param>
     /// <param name="doses">Dose of each figure.</param>

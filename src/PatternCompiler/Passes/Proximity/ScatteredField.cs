@@ -59,7 +59,7 @@ internal sealed class ScatteredField
         sums = new double[figures.Count];
         energies = new double[figures.Count];
         FigureChunks.ForEach(figures.Count, figure => lengths[figure] = SumLengths(figure), cancellation);
-        forward.Distribute((figure, places) => Math.Min(1, points.Of(figure, places)), weights, cancellation);
+        forward.Distribute((figure, places) => forward.Reaches(figure) ? Math.Min(1, points.Of(figure, places)) : 0, weights, cancellation);
         tiles.Distribute(_ => 1, points, weights, cancellation);
     }
 
@@ -121,8 +121,14 @@ internal sealed class ScatteredField
         forward.Distribute(
             (figure, places) =>
             {
+                bool isInDense = tiles.IsInDense(figure);
+                if (isInDense && !forward.Reaches(figure))
+                {
+                    return 0;
+                }
+
                 int count = points.Of(figure, places);
-                if (!tiles.IsInDense(figure))
+                if (!isInDense)
                 {
                     Span<double> nothing = stackalloc double[count];
                     nothing.Clear();

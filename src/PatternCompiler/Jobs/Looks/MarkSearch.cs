@@ -78,7 +78,9 @@ internal static class MarkSearch
         // From the drawing back into the picture, which lies where the window is asked to be. A cross that is drawn beside the place of its mark is printed
         // beside it.
         (double u, double v) = measured.Map.ToPicture(cross.MeasuredX, cross.MeasuredY);
-        return (mark.XNanometres + (u * pixel) + (mark.XNanometres - cross.XNanometres), mark.YNanometres + (v * pixel) + (mark.YNanometres - cross.YNanometres), cross.ErrorX, cross.ErrorY);
+        double x = mark.XNanometres + (u * pixel) + (mark.XNanometres - cross.XNanometres);
+        double y = mark.YNanometres + (v * pixel) + (mark.YNanometres - cross.YNanometres);
+        return (x, y, cross.ErrorX, cross.ErrorY);
 
         double Distance(MeasuredCross at) => Math.Max(Math.Abs(at.XNanometres - mark.XNanometres), Math.Abs(at.YNanometres - mark.YNanometres));
     }

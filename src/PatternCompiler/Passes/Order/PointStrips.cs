@@ -37,7 +37,8 @@ internal sealed class PointStrips : IDisposable
 
         heights.AsSpan(0, Count).Sort(points.AsSpan(0, Count));
         double width = Count == 0 ? 0 : points[Count - 1].X - points[0].X;
-        perStrip = Math.Max(1, width == 0 ? Count : (int)Math.Clamp(Math.Sqrt(PointsAcross * Count * (high - low) / width), FewestPerStrip, Math.Max(FewestPerStrip, Count)));
+        double even = width == 0 ? Count : Math.Sqrt(PointsAcross * Count * (high - low) / width);
+        perStrip = (int)Math.Max(FewestPerStrip, Math.Min(Count, even));
         sides = new (double, double)[(Count + perStrip - 1) / perStrip];
         for (int strip = 0; strip < sides.Length; strip++)
         {

@@ -15,7 +15,7 @@ internal sealed class ForwardMatrix
     public ForwardMatrix(Part[] parts) => this.parts = parts;
 
     /// <summary>True if any number belongs to the points of a figure.</summary>
-    public bool Reaches(int figure)
+    public bool HasAny(int figure)
     {
         int[] starts = parts[figure / FigureChunks.Size].Starts;
         int row = figure % FigureChunks.Size;

@@ -59,7 +59,14 @@ internal sealed class ScatteredField
         sums = new double[figures.Count];
         energies = new double[figures.Count];
         FigureChunks.ForEach(figures.Count, figure => lengths[figure] = SumLengths(figure), cancellation);
-        forward.Distribute((figure, places) => forward.Reaches(figure) ? Math.Min(1, points.Of(figure, places)) : 0, weights, cancellation);
+        forward.Distribute(
+            (figure, places) =>
+            {
+                points.Of(figure, places);
+                return 1;
+            },
+            weights,
+            cancellation);
         tiles.Distribute(_ => 1, points, weights, cancellation);
     }
 
@@ -122,8 +129,9 @@ internal sealed class ScatteredField
             (figure, places) =>
             {
                 bool isInDense = tiles.IsInDense(figure);
-                if (isInDense && !forward.Reaches(figure))
+                if (isInDense && !forward.HasAny(figure))
                 {
+                    // The tiles have its energy already, and give its value to others themselves.
                     return 0;
                 }
 

@@ -10,53 +10,51 @@ namespace PatternCompiler.Checks;
 internal static class FieldCheck
 {
     /// <summary>Throws one error about the whole pattern if a figure's corner needs a code that does not exist.</summary>
-    public static void Run(FiguresDocument figures, DacMapping mapping)
+    public static void Run(FiguresDocument figures, DacMapping mapping, CancellationToken cancellation = default)
+    {
+        var found = new Reach[FigureChunks.Count(figures.Figures.Count)];
+        FigureChunks.ForParts(figures.Figures.Count, (part, first, end) => found[part] = ReachOf(figures, mapping, first, end), cancellation);
+        Reach all = found.Aggregate(Reach.Inside, (before, after) => before.With(after));
+        if (all.FirstBeyond is int beyond)
+        {
+            throw Fault(figures, mapping, beyond, all.BeyondX, all.BeyondY);
+        }
+
+        if (all.NotFollowed is not null)
+        {
+            throw all.NotFollowed;
+        }
+    }
+
+    private static Reach ReachOf(FiguresDocument figures, DacMapping mapping, int first, int end)
     {
         double femtometres = figures.Header.GridPicometres * 1000.0;
         int lastCode = mapping.Dac.CodeCount - 1;
-        int first = -1;
-        CompileException? notFollowed = null;
-        double beyondX = 0;
-        double beyondY = 0;
-        var checker = new FiguresChecker();
-        checker.Begin(figures.Header);
+        Reach reach = Reach.Inside;
         Span<(double X, double Y)> corners = stackalloc (double, double)[4];
-        for (int i = 0; i < figures.Figures.Count; i++)
+        for (int i = first; i < end; i++)
         {
             Figure figure = figures.Figures[i];
-            checker.Write([figure]);
             int count = FigureCorners.Write(figure, corners);
             foreach ((double x, double y) in corners[..count])
             {
-                (double codeX, double codeY) = mapping.CodesAt((long)Math.Round(x * femtometres), (long)Math.Round(y * femtometres));
-                if (notFollowed is null && !double.IsNaN(codeX) && !(mapping.UsableX.Holds(DacMapping.Nearest(codeX)) && mapping.UsableY.Holds(DacMapping.Nearest(codeY))))
+                (long atX, long atY) = ((long)Math.Round(x * femtometres), (long)Math.Round(y * femtometres));
+                (double codeX, double codeY) = mapping.CodesAt(atX, atY);
+                if (reach.NotFollowed is null && !double.IsNaN(codeX) && !(mapping.UsableX.Holds(DacMapping.Nearest(codeX)) && mapping.UsableY.Holds(DacMapping.Nearest(codeY))))
                 {
-                    (long atX, long atY) = ((long)Math.Round(x * femtometres), (long)Math.Round(y * femtometres));
-                    notFollowed = ScaleFault.NotFollowed(
-                        SourcePlace.OfPoint(figures.Header.Layers[figure.Layer], x * femtometres / 1e6, y * femtometres / 1e6, i), atX, atY, mapping, codeX, codeY);
+                    var place = SourcePlace.OfPoint(figures.Header.Layers[figure.Layer], x * femtometres / 1e6, y * femtometres / 1e6, i);
+                    reach = reach with { NotFollowed = ScaleFault.NotFollowed(place, atX, atY, mapping, codeX, codeY) };
                 }
 
-                double outsideX = Beyond(codeX, lastCode);
-                double outsideY = Beyond(codeY, lastCode);
-                if (first < 0 && (outsideX > 0 || outsideY > 0))
+                (double beyondX, double beyondY) = (Beyond(codeX, lastCode), Beyond(codeY, lastCode));
+                if (beyondX > 0 || beyondY > 0)
                 {
-                    first = i;
+                    reach = new(reach.FirstBeyond ?? i, Math.Max(reach.BeyondX, beyondX), Math.Max(reach.BeyondY, beyondY), reach.NotFollowed);
                 }
-
-                beyondX = Math.Max(beyondX, outsideX);
-                beyondY = Math.Max(beyondY, outsideY);
             }
         }
 
-        if (first >= 0)
-        {
-            throw Fault(figures, checker.Totals, mapping, first, beyondX, beyondY);
-        }
-
-        if (notFollowed is not null)
-        {
-            throw notFollowed;
-        }
+        return reach;
     }
 
     /// <summary>Codes beyond either end of the range, 0 inside; the nearest whole code decides.</summary>
@@ -64,8 +62,11 @@ internal static class FieldCheck
         DacMapping.Nearest(code) < 0 ? -code : DacMapping.Nearest(code) > lastCode ? code - lastCode : 0;
 
     private static CompileException Fault(
-        FiguresDocument figures, FigureTotals totals, DacMapping mapping, int first, double beyondX, double beyondY)
+        FiguresDocument figures, DacMapping mapping, int first, double beyondX, double beyondY)
     {
+        var checker = new FiguresChecker();
+        figures.PushTo(checker, CancellationToken.None);
+        FigureTotals totals = checker.Totals;
         double width = totals.XRightNanometres - totals.XLeftNanometres;
         double height = totals.YTopNanometres - totals.YBottomNanometres;
         double fieldWidth = mapping.Deflection.FieldWidthNanometres;
@@ -90,4 +91,18 @@ internal static class FieldCheck
 
     private static string Um(double nanometres) =>
         NumberText.Format(Math.Round(nanometres / 1000, 4, MidpointRounding.AwayFromZero));
+
+    /// <summary>How far some figures reach.</summary>
+    /// <param name="FirstBeyond">The first with a corner beyond the codes, or null.</param>
+    /// <param name="BeyondX">Most codes beyond the range of the x converter.</param>
+    /// <param name="BeyondY">Most codes beyond the range of the y converter.</param>
+    /// <param name="NotFollowed">The first corner at codes that the amplifiers do not follow.</param>
+    private sealed record Reach(int? FirstBeyond, double BeyondX, double BeyondY, CompileException? NotFollowed)
+    {
+        public static Reach Inside { get; } = new(null, 0, 0, null);
+
+        /// <summary>With figures that come later in the document.</summary>
+        public Reach With(Reach later) =>
+            new(FirstBeyond ?? later.FirstBeyond, Math.Max(BeyondX, later.BeyondX), Math.Max(BeyondY, later.BeyondY), NotFollowed ?? later.NotFollowed);
+    }
 }

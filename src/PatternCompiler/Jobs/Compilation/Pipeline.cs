@@ -147,7 +147,7 @@ internal sealed class Pipeline
         Places.Figures = figures;
         return Places.Tell(() =>
         {
-            FieldCheck.Run(figures, MappingOf(AlignmentCheck.Known(settings)));
+            FieldCheck.Run(figures, MappingOf(AlignmentCheck.Known(settings)), cancellation);
             return StrokesStage.Run(figures, settings, new StrokesChecker(output), sink, cancellation);
         });
     }
@@ -258,7 +258,7 @@ internal sealed class Pipeline
         if (divided is null)
         {
             Places.Figures = figures;
-            FieldCheck.Run(figures, MappingOf(settings));
+            FieldCheck.Run(figures, MappingOf(settings), cancellation);
         }
 
         IDocumentSink<FiguresHeader, Figure>[] outputs = [.. watchers.Select(watcher => watcher.Figures).OfType<IDocumentSink<FiguresHeader, Figure>>()];

@@ -9,6 +9,9 @@ namespace PatternCompiler.Passes.Fill;
 /// </summary>
 internal readonly struct AreaShape
 {
+    // Three factors of so many bits, and three such products together, fit 64.
+    private const int SmallBits = 20;
+
     private readonly Trapezoid shape;
     private readonly long grid;
     private readonly bool linesAreParallelToSides;
@@ -175,13 +178,20 @@ internal readonly struct AreaShape
     {
         GridEdge left = shape.Left;
         GridEdge right = shape.Right;
-        Int128 leftRise = (Int128)left.Upper.Y - left.Lower.Y;
-        Int128 rightRise = (Int128)right.Upper.Y - right.Lower.Y;
-        Int128 leftRun = ((Int128)left.Upper.X - left.Lower.X) * ((Int128)height - left.Lower.Y);
-        Int128 rightRun = ((Int128)right.Upper.X - right.Lower.X) * ((Int128)height - right.Lower.Y);
-        Int128 numerator = ((Int128)right.Lower.X - left.Lower.X) * leftRise * rightRise + rightRun * leftRise - leftRun * rightRise;
-        return (double)numerator / ((double)leftRise * (double)rightRise);
+        long leftRise = (long)left.Upper.Y - left.Lower.Y;
+        long rightRise = (long)right.Upper.Y - right.Lower.Y;
+        long apart = (long)right.Lower.X - left.Lower.X;
+        long leftRun = ((long)left.Upper.X - left.Lower.X) * ((long)height - left.Lower.Y);
+        long rightRun = ((long)right.Upper.X - right.Lower.X) * ((long)height - right.Lower.Y);
+        double denominator = (double)leftRise * rightRise;
+
+        // Nearly all figures are so small that 64 bits hold the sum, which is exact either way and far faster in them.
+        return IsSmall(leftRise) && IsSmall(rightRise) && IsSmall(apart) && IsSmall(leftRun >> SmallBits) && IsSmall(rightRun >> SmallBits)
+            ? (apart * leftRise * rightRise + rightRun * leftRise - leftRun * rightRise) / denominator
+            : (double)((Int128)apart * leftRise * rightRise + (Int128)rightRun * leftRise - (Int128)leftRun * rightRise) / denominator;
     }
+
+    private static bool IsSmall(long value) => Math.Abs(value) < 1 << SmallBits;
 
     private static double Cut(in GridEdge edge, int height)
     {

@@ -16,7 +16,10 @@ internal static class FillPass
 {
     private const long FemtometresPerPicometre = 1000;
 
-    /// <summary>Fills a document layer by layer, within a layer in the order that the options ask for.</summary>
+    /// <summary>
+    /// Fills a document layer by layer, within a layer in the order that the options ask for. Strokes are taken on another thread
+    /// than this one, which makes the next ones meanwhile.
+    /// </summary>
     /// <returns>The way that the beam travels blanked, of the layers whose figures were ordered for it.</returns>
     /// <exception cref="CompileException">The settings do not fit the document, or leave a spacing open.</exception>
     public static ImmutableArray<LayerTravel> Run(
@@ -27,6 +30,16 @@ internal static class FillPass
         CancellationToken cancellation)
     {
         options.RequireLayersOf(input.Header);
+        return HandingOn<StrokesHeader, Stroke>.Run(output, next => Fill(input, options, next, sink, cancellation));
+    }
+
+    private static ImmutableArray<LayerTravel> Fill(
+        FiguresDocument input,
+        FillOptions options,
+        IDocumentSink<StrokesHeader, Stroke> output,
+        DiagnosticSink sink,
+        CancellationToken cancellation)
+    {
         int[][] byLayer = SortByLayer(input);
         long grid = input.Header.GridPicometres * FemtometresPerPicometre;
         var tally = new FillTally();
@@ -58,7 +71,7 @@ internal static class FillPass
             string name = input.Header.Layers[layer];
             var plan = LayerPlan.Of(name, options.LayerOf(name), options);
             WorkLimits limits = options.Work.At($"layer '{name}'");
-            FillWork.Require(input.Figures, numbers, plan, grid, limits);
+            FillWork.Require(input.Figures, numbers, plan, grid, limits, cancellation);
             Action<int>? together = plan.Fill.Strategy.Begin(new(name, plan, input.Figures, numbers, grid, writer, strokes, tally, limits, sink, cancellation));
             int[] single = together is null ? numbers : Array.FindAll(numbers, i => input.Figures[i].Kind != FigureKind.Trapezoid);
             List<(int Number, bool Backwards)> ordered = sequence.Arrange(input.Figures, single, name, plan);

@@ -48,10 +48,11 @@ internal sealed class NeighbourTable : IDisposable
         Parallel.For(0, chunks, chunk =>
         {
             int last = Math.Min(strips.Count, (chunk + 1) * PlacesAtOnce);
+            var finder = new PointStrips.Finder(strips);
             for (int place = chunk * PlacesAtOnce; place < last; place++)
             {
                 int endpoint = strips.EndpointAt(place);
-                counts[endpoint] = strips.Nearest(place, neighbours.AsSpan(place * width, width));
+                counts[endpoint] = finder.Nearest(place, neighbours.AsSpan(place * width, width));
             }
         });
 

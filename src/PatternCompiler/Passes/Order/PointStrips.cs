@@ -1,4 +1,5 @@
 using System.Buffers;
+using System.Runtime.CompilerServices;
 
 namespace PatternCompiler.Passes.Order;
 
@@ -30,9 +31,9 @@ internal sealed class PointStrips : IDisposable
         for (int i = 0; i < Count; i++)
         {
             int endpoint = members[i];
-            points[i] = new(endpoints.X(endpoint), endpoints.Y(endpoint), endpoint, group[endpoint]);
+            points[i] = new(endpoints.X(endpoint), endpoint, group[endpoint]);
             heights[i] = points[i].X;
-            (low, high) = (Math.Min(low, points[i].Y), Math.Max(high, points[i].Y));
+            (low, high) = (Math.Min(low, endpoints.Y(endpoint)), Math.Max(high, endpoints.Y(endpoint)));
         }
 
         heights.AsSpan(0, Count).Sort(points.AsSpan(0, Count));
@@ -46,7 +47,7 @@ internal sealed class PointStrips : IDisposable
             sides[strip] = (points[first].X, points[end - 1].X);
             for (int i = first; i < end; i++)
             {
-                heights[i] = points[i].Y;
+                heights[i] = endpoints.Y(points[i].Endpoint);
             }
 
             heights.AsSpan(first, end - first).Sort(points.AsSpan(first, end - first));
@@ -59,36 +60,6 @@ internal sealed class PointStrips : IDisposable
     /// <summary>The endpoint at a place in the strips.</summary>
     public int EndpointAt(int place) => points[place].Endpoint;
 
-    /// <summary>
-    /// Finds the nearest endpoints that belong to another group, nearest first, ties by number. Where more than are asked for lie in
-    /// the very same place, it takes those beside it in its strip: the lowest would be the neighbours of all of them, and no others.
-    /// </summary>
-    /// <param name="place">Place in the strips of the endpoint from which to look.</param>
-    /// <param name="found">Room for the result.</param>
-    /// <returns>How many there are.</returns>
-    public int Nearest(int place, Span<int> found)
-    {
-        Span<double> squares = stackalloc double[found.Length];
-        var search = new Search(this, points[place], found, squares);
-        int own = place / perStrip;
-        (int left, int right) = (own - 1, own + 1);
-        search.Visit(own, place, 0);
-        while (true)
-        {
-            double toLeft = left >= 0 ? points[place].X - sides[left].Right : double.PositiveInfinity;
-            double toRight = right < sides.Length ? sides[right].Left - points[place].X : double.PositiveInfinity;
-            if (!search.Reaches(Math.Min(toLeft, toRight)))
-            {
-                return search.Count;
-            }
-
-            int strip = toLeft <= toRight ? left-- : right++;
-            (int first, int end) = RangeOf(strip);
-            int at = heights.AsSpan(first, end - first).BinarySearch(points[place].Y);
-            search.Visit(strip, first + (at < 0 ? ~at : at), Math.Min(toLeft, toRight));
-        }
-    }
-
     /// <summary>Gives the memory back; the strips are of no use any more.</summary>
     public void Dispose()
     {
@@ -96,14 +67,104 @@ internal sealed class PointStrips : IDisposable
         ArrayPool<double>.Shared.Return(heights);
     }
 
+    /// <summary>The first place from one on whose height is not below another, or the end: in ever longer steps, for it is near.</summary>
+    private int PlaceOf(double height, int from, int end)
+    {
+        int low = from;
+        int high = from;
+        for (int step = 1; high < end && heights[high] < height; step *= 2)
+        {
+            (low, high) = (high + 1, high + step);
+        }
+
+        high = Math.Min(high, end);
+        while (low < high)
+        {
+            int middle = (low + high) / 2;
+            (low, high) = heights[middle] < height ? (middle + 1, high) : (low, middle);
+        }
+
+        return low;
+    }
+
     private (int First, int End) RangeOf(int strip) => (strip * perStrip, Math.Min(Count, (strip + 1) * perStrip));
 
-    private readonly record struct Point(double X, double Y, int Endpoint, int Group);
+    private readonly record struct Point(double X, int Endpoint, int Group);
 
-    private ref struct Search(PointStrips strips, Point from, Span<int> found, Span<double> squares)
+    /// <summary>Finds the nearest endpoints of one after the other, upwards in a strip: where they stand in the strips beside moves upwards too.</summary>
+    public ref struct Finder
+    {
+        private const int StripsBeside = 4;
+
+        private readonly PointStrips strips;
+
+        // In the strips up to so many to the left and right, beside the last place asked for.
+        private Places beside;
+        private int own = -1;
+
+        /// <param name="strips">Where to look.</param>
+        public Finder(PointStrips strips) => this.strips = strips;
+
+        /// <summary>
+        /// Finds the nearest endpoints that belong to another group, nearest first, ties by number. Where more than are asked for lie in
+        /// the very same place, it takes those beside it in its strip: the lowest would be the neighbours of all of them, and no others.
+        /// </summary>
+        /// <param name="place">Place in the strips of the endpoint from which to look.</param>
+        /// <param name="found">Room for the result.</param>
+        /// <returns>How many there are.</returns>
+        public int Nearest(int place, Span<int> found)
+        {
+            if (place / strips.perStrip != own)
+            {
+                own = place / strips.perStrip;
+                ((Span<int>)beside).Clear();
+            }
+
+            Span<double> squares = stackalloc double[found.Length];
+            var search = new Search(strips, place, found, squares);
+            double x = strips.points[place].X;
+            (int left, int right) = (own - 1, own + 1);
+            search.Visit(own, place, 0);
+            while (true)
+            {
+                double toLeft = left >= 0 ? x - strips.sides[left].Right : double.PositiveInfinity;
+                double toRight = right < strips.sides.Length ? strips.sides[right].Left - x : double.PositiveInfinity;
+                if (!search.Reaches(Math.Min(toLeft, toRight)))
+                {
+                    return search.Count;
+                }
+
+                int strip = toLeft <= toRight ? left-- : right++;
+                search.Visit(strip, PlaceIn(strip, strips.heights[place]), Math.Min(toLeft, toRight));
+            }
+        }
+
+        /// <summary>Place of the first endpoint of a strip that is not below a height, or the end of the strip.</summary>
+        private int PlaceIn(int strip, double height)
+        {
+            (int first, int end) = strips.RangeOf(strip);
+            int far = strip - own + StripsBeside;
+            if ((uint)far >= 2 * StripsBeside + 1)
+            {
+                return strips.PlaceOf(height, first, end);
+            }
+
+            return beside[far] = strips.PlaceOf(height, Math.Max(first, beside[far]), end);
+        }
+
+        [InlineArray(2 * StripsBeside + 1)]
+        private struct Places
+        {
+            private int first;
+        }
+    }
+
+    private ref struct Search(PointStrips strips, int place, Span<int> found, Span<double> squares)
     {
         private readonly Span<int> found = found;
         private readonly Span<double> squares = squares;
+        private readonly Point from = strips.points[place];
+        private readonly double height = strips.heights[place];
         private double farthest = double.PositiveInfinity;
 
         public int Count { get; private set; }
@@ -118,23 +179,22 @@ internal sealed class PointStrips : IDisposable
             (int low, int high) = (at - 1, at);
             while (true)
             {
-                double below = low >= first ? from.Y - strips.heights[low] : double.PositiveInfinity;
-                double above = high < end ? strips.heights[high] - from.Y : double.PositiveInfinity;
+                double below = low >= first ? height - strips.heights[low] : double.PositiveInfinity;
+                double above = high < end ? strips.heights[high] - height : double.PositiveInfinity;
                 double away = Math.Min(below, above);
                 if (away == double.PositiveInfinity || farthest == 0 || away * away + beside * beside > farthest)
                 {
                     return;
                 }
 
-                Consider(strips.points[below <= above ? low-- : high++]);
+                Consider(strips.points[below <= above ? low-- : high++], away);
             }
         }
 
-        private void Consider(in Point other)
+        private void Consider(in Point other, double away)
         {
             double dx = other.X - from.X;
-            double dy = other.Y - from.Y;
-            double square = dx * dx + dy * dy;
+            double square = dx * dx + away * away;
             if (square > farthest || other.Group == from.Group)
             {
                 return;

@@ -57,7 +57,7 @@ internal sealed class TravelTiles
             keys[i] = Key(travel[i].CentreX, all.Left, all.Right, startsRight, i);
         }
 
-        Array.Sort(keys);
+        KeySort.Sort(keys);
         var result = new TravelTiles(new int[keys.Length], all);
         int first = 0;
         for (int strip = 0; strip < strips; strip++)
@@ -81,7 +81,7 @@ internal sealed class TravelTiles
             key = Key(travel[item].CentreY, all.Bottom, all.Top, downwards, item);
         }
 
-        own.Sort();
+        KeySort.Sort(own);
         int cuts = (own.Length + most - 1) / most;
         int start = 0;
         for (int cut = 0; cut < cuts; cut++)

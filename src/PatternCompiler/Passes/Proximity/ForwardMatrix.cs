@@ -1,3 +1,5 @@
+using PatternCompiler.Model.Figures;
+
 namespace PatternCompiler.Passes.Proximity;
 
 /// <summary>

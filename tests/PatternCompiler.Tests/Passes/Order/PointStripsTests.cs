@@ -20,6 +20,7 @@ public sealed class PointStripsTests
             using var strips = new PointStrips(endpoints, members, group);
             Assert.Equal(members.Order(), Enumerable.Range(0, strips.Count).Select(strips.EndpointAt).Order());
             Span<int> found = new int[width];
+            var finder = new PointStrips.Finder(strips);
             for (int place = 0; place < strips.Count; place++)
             {
                 int from = strips.EndpointAt(place);
@@ -27,7 +28,7 @@ public sealed class PointStripsTests
                 [
                     .. members.Where(e => group[e] != group[from]).OrderBy(e => SquareTo(from, e)).ThenBy(e => e).Take(width),
                 ];
-                int[] nearest = found[..strips.Nearest(place, found)].ToArray();
+                int[] nearest = found[..finder.Nearest(place, found)].ToArray();
                 if (expected.Length == width && SquareTo(from, expected[^1]) == 0)
                 {
                     // In the very same place any will do, each once.

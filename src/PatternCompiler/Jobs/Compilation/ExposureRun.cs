@@ -17,9 +17,12 @@ internal sealed class ExposureRun(BuildSettings settings, IReadOnlyList<Exposure
         Begin(position);
         BuildSettings here = position.Of(settings);
         var charge = new FigureCharge(here.Machine.Beam, here.Machine.Blanker);
-        var records = new RecordsStage(here, Records(), sink, charge);
-        StrokesReport filled = StrokesStage.Run(figures, here, Strokes(records), sink, cancellation);
-        End(new ExposedPart(figures.Figures.Count, records.Strokes, records.Records, filled, charge.ToEstimate()));
+        (RecordsStage stage, StrokesReport filled) = Watched(records =>
+        {
+            var stage = new RecordsStage(here, records, sink, charge);
+            return (stage, StrokesStage.Run(figures, here, Strokes(stage), sink, cancellation));
+        });
+        End(new ExposedPart(figures.Figures.Count, stage.Strokes, stage.Records, filled, charge.ToEstimate()));
     }
 
     /// <summary>Starts at strokes, of so many figures.</summary>
@@ -28,18 +31,26 @@ internal sealed class ExposureRun(BuildSettings settings, IReadOnlyList<Exposure
         Begin(position);
         BuildSettings here = position.Of(settings);
         var charge = new FigureCharge(here.Machine.Beam, here.Machine.Blanker);
-        var records = new RecordsStage(here, Records(), sink, charge);
-        read(Strokes(records));
-        End(new ExposedPart(figures, records.Strokes, records.Records, StrokesReport.Empty, charge.ToEstimate()));
+        RecordsStage stage = Watched(records =>
+        {
+            var stage = new RecordsStage(here, records, sink, charge);
+            read(Strokes(stage));
+            return stage;
+        });
+        End(new ExposedPart(figures, stage.Strokes, stage.Records, StrokesReport.Empty, charge.ToEstimate()));
     }
 
     /// <summary>Starts at records, of so many figures.</summary>
     public void RunRecords(StagePosition position, int figures, Action<IDocumentSink<RecordsHeader, DeflectionRecord>> read)
     {
         Begin(position);
-        var records = new RecordsChecker(Records());
-        read(records);
-        End(new ExposedPart(figures, null, records.Totals, StrokesReport.Empty, null));
+        RecordsChecker checker = Watched(records =>
+        {
+            var checker = new RecordsChecker(records);
+            read(checker);
+            return checker;
+        });
+        End(new ExposedPart(figures, null, checker.Totals, StrokesReport.Empty, null));
     }
 
     private void Begin(StagePosition position)
@@ -58,10 +69,19 @@ internal sealed class ExposureRun(BuildSettings settings, IReadOnlyList<Exposure
         }
     }
 
-    // Who watches strokes has seen them before anyone sees their records.
     private FanOut<StrokesHeader, Stroke> Strokes(RecordsStage next) =>
         new([.. watchers.Select(watcher => watcher.Strokes).OfType<IDocumentSink<StrokesHeader, Stroke>>(), next]);
 
-    private FanOut<RecordsHeader, DeflectionRecord> Records() =>
-        new([.. watchers.Select(watcher => watcher.Records).OfType<IDocumentSink<RecordsHeader, DeflectionRecord>>()]);
+    /// <summary>
+    /// Makes records, which are watched on another thread; on this one where somebody watches strokes too, and has then seen them before
+    /// their records.
+    /// </summary>
+    private T Watched<T>(Func<IDocumentSink<RecordsHeader, DeflectionRecord>, T> make)
+    {
+        IDocumentSink<RecordsHeader, DeflectionRecord>[] sinks = [.. watchers.Select(watcher => watcher.Records).OfType<IDocumentSink<RecordsHeader, DeflectionRecord>>()];
+        var records = new FanOut<RecordsHeader, DeflectionRecord>(sinks);
+        return sinks.Length == 0 || watchers.Any(watcher => watcher.Strokes is not null)
+            ? make(records)
+            : HandingOn<RecordsHeader, DeflectionRecord>.Run(records, make);
+    }
 }

@@ -9,10 +9,12 @@ namespace PatternCompiler.Model;
 internal sealed class HandingOn<THeader, TItem> : IDocumentSink<THeader, TItem>
     where TItem : struct
 {
-    private const int ItemsOfPart = 1024;
+    // Parts grow: small documents take little memory, and long ones few changes between threads.
+    private const int FirstPart = 512;
+    private const int LargestPart = 1 << 14;
 
     private readonly IDocumentSink<THeader, TItem> next;
-    private TItem[] filling = new TItem[ItemsOfPart];
+    private TItem[] filling = new TItem[FirstPart];
     private TItem[] spare = [];
     private int filled;
     private Task taking = Task.CompletedTask;
@@ -53,12 +55,12 @@ internal sealed class HandingOn<THeader, TItem> : IDocumentSink<THeader, TItem>
     {
         while (items.Length > 0)
         {
-            if (filled == ItemsOfPart)
+            if (filled == filling.Length)
             {
                 HandOver();
             }
 
-            int count = Math.Min(items.Length, ItemsOfPart - filled);
+            int count = Math.Min(items.Length, filling.Length - filled);
             items[..count].CopyTo(filling.AsSpan(filled));
             filled += count;
             items = items[count..];
@@ -77,7 +79,7 @@ internal sealed class HandingOn<THeader, TItem> : IDocumentSink<THeader, TItem>
         // One part is on its way at most.
         Await();
         (TItem[] full, int count) = (filling, filled);
-        (filling, spare, filled) = (spare.Length > 0 ? spare : new TItem[ItemsOfPart], full, 0);
+        (filling, spare, filled) = (spare.Length == LargestPart ? spare : new TItem[Math.Min(LargestPart, 2 * count)], full, 0);
         taking = Task.Run(() => next.Write(full.AsSpan(0, count)));
     }
 

@@ -121,7 +121,7 @@ internal sealed class LevelEdges
             keys[i] = (((((ulong)ys.RankOf(edge.Y)) << leftBits) | (uint)edge.Left) << indexBits) | (uint)i;
         }
 
-        keys = PackedSort.Sort(keys, indexBits, indexBits + leftBits + levelBits);
+        PackedSort.Sort(keys, GC.AllocateUninitializedArray<ulong>(keys.Length), indexBits, indexBits + leftBits + levelBits);
         LevelEdge[] sorted = GC.AllocateUninitializedArray<LevelEdge>(keys.Length);
         ulong indexMask = (1UL << indexBits) - 1;
         for (int i = 0; i < sorted.Length; i++)

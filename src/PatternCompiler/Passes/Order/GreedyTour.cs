@@ -1,4 +1,5 @@
 using System.Buffers;
+using PatternCompiler.Geometry;
 
 namespace PatternCompiler.Passes.Order;
 
@@ -12,6 +13,7 @@ internal static class GreedyTour
     private const int LinksPerEndpoint = 6;
     private const int OneWayLinksPerEndpoint = 8;
     private const int FewPieces = 24;
+    private const int LengthBits = 32;
 
     /// <summary>The first endpoints of the items in order, the start item first.</summary>
     /// <param name="endpoints">All endpoints.</param>
@@ -84,13 +86,15 @@ internal static class GreedyTour
                 // Without reversal an exit is linked to an entry only.
                 if ((allowsReversal || ((a ^ b) & 1) == 1) && (a < b || !near[b].Contains(a)))
                 {
-                    keys[count] = KeySort.KeyOf(endpoints.Distance(a, b)) | (uint)count;
+                    keys[count] = KeyOf(endpoints.Distance(a, b)) | (uint)count;
                     links[count++] = (ulong)a << 32 | (uint)b;
                 }
             }
         }
 
-        KeySort.Sort(keys.AsSpan(0, count));
+        ulong[] scratch = ArrayPool<ulong>.Shared.Rent(most);
+        PackedSort.Sort(keys.AsSpan(0, count), scratch, LengthBits, 64);
+        ArrayPool<ulong>.Shared.Return(scratch);
         foreach (ulong key in keys.AsSpan(0, count))
         {
             ulong link = links[(uint)key];
@@ -104,6 +108,9 @@ internal static class GreedyTour
         ArrayPool<ulong>.Shared.Return(keys);
         ArrayPool<ulong>.Shared.Return(links);
     }
+
+    /// <summary>Grows with a length, to single precision, in the upper half of the bits.</summary>
+    private static ulong KeyOf(double length) => (ulong)BitConverter.SingleToUInt32Bits((float)length) << LengthBits;
 
     /// <summary>Exits see only other exits (no reversal, entries far away): link pieces in their order.</summary>
     private static void LinkInTurn(int[] partner, Pieces pieces)

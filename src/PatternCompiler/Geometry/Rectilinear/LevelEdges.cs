@@ -7,17 +7,19 @@ namespace PatternCompiler.Geometry.Rectilinear;
 /// </summary>
 internal sealed class LevelEdges
 {
-    private LevelEdges(int[] xs, LevelEdge[] edges)
+    private readonly GrowingArray<LevelEdge> edges;
+
+    private LevelEdges(int[] xs, GrowingArray<LevelEdge> edges)
     {
         Xs = xs;
-        Edges = edges;
+        this.edges = edges;
     }
 
     /// <summary>The distinct x coordinates, ascending.</summary>
     public int[] Xs { get; }
 
     /// <summary>The edges.</summary>
-    public LevelEdge[] Edges { get; }
+    public ReadOnlySpan<LevelEdge> Edges => edges.Span;
 
     /// <summary>True if every edge of a set is horizontal or vertical.</summary>
     public static bool AreAll(ContourSet rings)
@@ -50,7 +52,7 @@ internal sealed class LevelEdges
             Append(second, secondWeight, ref edges);
         }
 
-        return Rank(edges.Span);
+        return Rank(edges);
     }
 
     private static void Append(ContourSet rings, int weight, ref GrowingArray<LevelEdge> edges)
@@ -73,15 +75,15 @@ internal sealed class LevelEdges
         }
     }
 
-    private static LevelEdges Rank(Span<LevelEdge> edges)
+    private static LevelEdges Rank(GrowingArray<LevelEdge> edges)
     {
-        if (edges.IsEmpty)
+        if (edges.Count == 0)
         {
-            return new LevelEdges([], []);
+            return new LevelEdges([], edges);
         }
 
         int minX = int.MaxValue, maxX = int.MinValue, minY = int.MaxValue, maxY = int.MinValue;
-        foreach (ref readonly LevelEdge edge in edges)
+        foreach (ref readonly LevelEdge edge in edges.Span)
         {
             minX = Math.Min(minX, edge.Left);
             maxX = Math.Max(maxX, edge.Right);
@@ -89,9 +91,9 @@ internal sealed class LevelEdges
             maxY = Math.Max(maxY, edge.Y);
         }
 
-        var xs = new CoordinateRanks(minX, maxX, edges.Length * 2);
-        var ys = new CoordinateRanks(minY, maxY, edges.Length);
-        foreach (ref readonly LevelEdge edge in edges)
+        var xs = new CoordinateRanks(minX, maxX, edges.Count * 2);
+        var ys = new CoordinateRanks(minY, maxY, edges.Count);
+        foreach (ref readonly LevelEdge edge in edges.Span)
         {
             xs.Add(edge.Left);
             xs.Add(edge.Right);
@@ -100,58 +102,73 @@ internal sealed class LevelEdges
 
         xs.Complete();
         ys.Complete();
-        return new LevelEdges(xs.ToArray(), Order(edges, xs, ys));
+        Order(edges.Span, xs, ys);
+        return new LevelEdges(xs.ToArray(), edges);
     }
 
     /// <summary>Replaces x coordinates by their ranks and orders the edges. Ranks are small, so that few digits are sorted.</summary>
-    private static LevelEdge[] Order(Span<LevelEdge> edges, CoordinateRanks xs, CoordinateRanks ys)
+    private static void Order(Span<LevelEdge> edges, CoordinateRanks xs, CoordinateRanks ys)
     {
         int indexBits = BitsOf(edges.Length), leftBits = BitsOf(xs.Count), levelBits = BitsOf(ys.Count);
-        if (indexBits + leftBits + levelBits > 64)
-        {
-            // Beyond a million different coordinates.
-            return OrderMany(edges, xs);
-        }
-
+        bool arePacked = indexBits + leftBits + levelBits <= 64;
         ulong[] keys = GC.AllocateUninitializedArray<ulong>(edges.Length);
         for (int i = 0; i < keys.Length; i++)
         {
             ref LevelEdge edge = ref edges[i];
             edge = new LevelEdge(edge.Y, xs.RankOf(edge.Left), xs.RankOf(edge.Right), edge.Weight);
-            keys[i] = (((((ulong)ys.RankOf(edge.Y)) << leftBits) | (uint)edge.Left) << indexBits) | (uint)i;
+            keys[i] = arePacked
+                ? (((((ulong)ys.RankOf(edge.Y)) << leftBits) | (uint)edge.Left) << indexBits) | (uint)i
+                : PixelKey.Pack(edge.Left, edge.Y);
         }
 
-        PackedSort.Sort(keys, GC.AllocateUninitializedArray<ulong>(keys.Length), indexBits, indexBits + leftBits + levelBits);
-        LevelEdge[] sorted = GC.AllocateUninitializedArray<LevelEdge>(keys.Length);
-        ulong indexMask = (1UL << indexBits) - 1;
-        for (int i = 0; i < sorted.Length; i++)
+        if (arePacked)
         {
-            sorted[i] = edges[(int)(keys[i] & indexMask)];
+            PackedSort.Sort(keys, GC.AllocateUninitializedArray<ulong>(keys.Length), indexBits, indexBits + leftBits + levelBits);
+            ulong indexMask = (1UL << indexBits) - 1;
+            foreach (ref ulong key in keys.AsSpan())
+            {
+                key &= indexMask;
+            }
+        }
+        else
+        {
+            // Beyond a million different coordinates.
+            int place = 0;
+            foreach (int index in new RadixSort().Order(keys))
+            {
+                keys[place++] = (uint)index;
+            }
         }
 
-        return sorted;
+        Bring(edges, keys);
 
         static int BitsOf(int count) => 32 - System.Numerics.BitOperations.LeadingZeroCount((uint)count);
     }
 
-    private static LevelEdge[] OrderMany(Span<LevelEdge> edges, CoordinateRanks xs)
+    /// <summary>Brings to each place the edge from the place that is named for it, in the memory that they have: in rings of places.</summary>
+    private static void Bring(Span<LevelEdge> edges, Span<ulong> from)
     {
-        var keys = new ulong[edges.Length];
-        for (int i = 0; i < keys.Length; i++)
+        const ulong Brought = ulong.MaxValue;
+        for (int first = 0; first < from.Length; first++)
         {
-            ref LevelEdge edge = ref edges[i];
-            edge = new LevelEdge(edge.Y, xs.RankOf(edge.Left), xs.RankOf(edge.Right), edge.Weight);
-            keys[i] = PixelKey.Pack(edge.Left, edge.Y);
-        }
+            if (from[first] == Brought)
+            {
+                continue;
+            }
 
-        ReadOnlySpan<int> order = new RadixSort().Order(keys);
-        var sorted = new LevelEdge[edges.Length];
-        for (int i = 0; i < sorted.Length; i++)
-        {
-            sorted[i] = edges[order[i]];
-        }
+            LevelEdge held = edges[first];
+            int place = first;
+            while ((int)from[place] != first)
+            {
+                int next = (int)from[place];
+                edges[place] = edges[next];
+                from[place] = Brought;
+                place = next;
+            }
 
-        return sorted;
+            edges[place] = held;
+            from[place] = Brought;
+        }
     }
 }
 

@@ -54,7 +54,7 @@ internal sealed class RectilinearSweep
         return TrapezoidBuilder.Resolve(sweep.trapezoids.Span, sweep.borders.Span);
     }
 
-    private void Run(LevelEdge[] edges, FillRule rule, int initial)
+    private void Run(ReadOnlySpan<LevelEdge> edges, FillRule rule, int initial)
     {
         switch (rule)
         {
@@ -70,7 +70,7 @@ internal sealed class RectilinearSweep
         }
     }
 
-    private void Run<TRule>(LevelEdge[] edges, int initial)
+    private void Run<TRule>(ReadOnlySpan<LevelEdge> edges, int initial)
         where TRule : struct, IWindingRule
     {
         var line = new WindingLine<TRule>(xs.Length, initial);
@@ -85,7 +85,7 @@ internal sealed class RectilinearSweep
                 disjoint &= edges[end].Left >= edges[end - 1].Right;
             }
 
-            ReadOnlySpan<LevelEdge> level = edges.AsSpan(start, end - start);
+            ReadOnlySpan<LevelEdge> level = edges[start..end];
             line.Clear();
             foreach (LevelEdge edge in disjoint ? level : netting.Net(level))
             {

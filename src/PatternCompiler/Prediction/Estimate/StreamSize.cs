@@ -97,7 +97,7 @@ internal sealed class StreamSize
         }
 
         // Each point of a line ends where its share of the line's ticks, rounded down, does.
-        long TicksBefore(int points) => points == count ? time : (long)((Int128)points * time / count);
+        long TicksBefore(int points) => points == 0 ? 0 : points == count ? time : (long)((Int128)points * time / count);
     }
 
     private void EndBlock()

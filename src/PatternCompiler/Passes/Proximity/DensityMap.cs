@@ -87,13 +87,33 @@ internal sealed class DensityMap
     /// <summary>Energy at a point, by cubic interpolation between cell centres.</summary>
     public double At(double x, double y)
     {
+        (int first, double u, double v) = Find(x, y);
+        return At(first, u, v);
+    }
+
+    /// <summary>Energy at a place that <see cref="PlaceOf"/> has found.</summary>
+    public double At(MapPlace place) => At(place.First, place.U * (1.0 / MapPlace.Parts), place.V * (1.0 / MapPlace.Parts));
+
+    /// <summary>Where a point of the drawing lies between the cells, to keep.</summary>
+    public MapPlace PlaceOf(double x, double y)
+    {
+        (int first, double u, double v) = Find(x, y);
+        return new MapPlace(first, MapPlace.Part(u), MapPlace.Part(v));
+    }
+
+    private (int First, double U, double V) Find(double x, double y)
+    {
         double u = (x - xLow) / cell - 0.5;
         double v = (y - yLow) / cell - 0.5;
         int column = Math.Clamp((int)Math.Floor(u), 1, columns - 3);
         int row = Math.Clamp((int)Math.Floor(v), 1, rows - 3);
-        (double a, double b, double c, double d) = CubicWeights(u - column);
-        (double below, double low, double high, double above) = CubicWeights(v - row);
-        int first = (row - 1) * columns + column - 1;
+        return ((row - 1) * columns + column - 1, u - column, v - row);
+    }
+
+    private double At(int first, double u, double v)
+    {
+        (double a, double b, double c, double d) = CubicWeights(u);
+        (double below, double low, double high, double above) = CubicWeights(v);
         return below * Across(first) + low * Across(first + columns) + high * Across(first + 2 * columns) + above * Across(first + 3 * columns);
 
         double Across(int start)
@@ -133,4 +153,17 @@ internal sealed class DensityMap
 
         return (figureStarts, [.. touched], [.. areas]);
     }
+}
+
+/// <summary>A place on a map.</summary>
+/// <param name="First">The first of the sixteen cells around it.</param>
+/// <param name="U">How far it lies between the middle two of these, in parts of a cell.</param>
+/// <param name="V">See <paramref name="U"/>.</param>
+internal readonly record struct MapPlace(int First, ushort U, ushort V)
+{
+    /// <summary>Parts of a cell.</summary>
+    public const int Parts = 1 << 15;
+
+    /// <summary>A part of a cell.</summary>
+    public static ushort Part(double cells) => (ushort)Math.Clamp(Math.Round(cells * Parts), 0, Parts);
 }

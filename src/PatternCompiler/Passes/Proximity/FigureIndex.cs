@@ -75,7 +75,10 @@ internal sealed class FigureIndex
     }
 
     /// <summary>Figures whose box lies within a distance of a place: each once, cell by cell.</summary>
-    public Found Within(double x, double y, double distance) => new(this, x, y, distance);
+    public Found Within(double x, double y, double distance) => Within(new FigureBox(x, y, x, y), distance);
+
+    /// <summary>Figures whose box lies within a distance of another: each once, cell by cell.</summary>
+    public Found Within(scoped in FigureBox around, double distance) => new(this, around, distance);
 
     // What lies outside has its cells outside, too; all are held to where there are any.
     private CellRange CellsOf(in FigureBox box) => new(
@@ -90,8 +93,7 @@ internal sealed class FigureIndex
     internal ref struct Found
     {
         private readonly FigureIndex index;
-        private readonly double x;
-        private readonly double y;
+        private readonly FigureBox around;
         private readonly double distance;
         private readonly CellRange asked;
         private int row;
@@ -99,16 +101,20 @@ internal sealed class FigureIndex
         private int next;
         private int end;
 
-        public Found(FigureIndex index, double x, double y, double distance)
+        public Found(FigureIndex index, scoped in FigureBox around, double distance)
         {
-            (this.index, this.x, this.y, this.distance) = (index, x, y, distance);
-            asked = index.CellsOf(new FigureBox(x - distance, y - distance, x + distance, y + distance));
+            (this.index, this.around, this.distance) = (index, around, distance);
+            asked = index.CellsOf(new FigureBox(
+                around.XLow - distance, around.YLow - distance, around.XHigh + distance, around.YHigh + distance));
             (row, column) = (asked.Bottom, asked.Left - 1);
             row = asked.Left > asked.Right ? asked.Top + 1 : row;
         }
 
         /// <summary>Number of the figure.</summary>
         public int Current { get; private set; }
+
+        /// <summary>Its box.</summary>
+        public FigureBox Box { get; private set; }
 
         /// <summary>Itself: for <c>foreach</c>.</summary>
         public readonly Found GetEnumerator() => this;
@@ -121,9 +127,9 @@ internal sealed class FigureIndex
                 while (next < end)
                 {
                     int figure = index.members[next++];
-                    if (FigureBox.Of(index.figures[figure]) is var box && box.IsWithin(x, y, distance) && IsFirstIn(box))
+                    if (FigureBox.Of(index.figures[figure]) is var box && box.IsWithin(around, distance) && IsFirstIn(box))
                     {
-                        Current = figure;
+                        (Current, Box) = (figure, box);
                         return true;
                     }
                 }

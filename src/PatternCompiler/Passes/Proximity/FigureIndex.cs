@@ -2,11 +2,14 @@ using PatternCompiler.Model.Figures;
 
 namespace PatternCompiler.Passes.Proximity;
 
-/// <summary>Which figures lie at a place, or near it: a grid of square cells, each with the figures whose box touches it.</summary>
+/// <summary>
+/// Which figures lie at a place, or near it: a grid of square cells, each with the figures whose box touches it. Boxes are whole grid
+/// steps here, rounded outward.
+/// </summary>
 internal sealed class FigureIndex
 {
     private const int LargestSide = 4096;
-    private readonly IReadOnlyList<Figure> figures;
+    private readonly WholeBox[] boxes;
     private readonly double cell;
     private readonly double xLow;
     private readonly double yLow;
@@ -23,8 +26,16 @@ internal sealed class FigureIndex
 
     private FigureIndex(IReadOnlyList<Figure> figures, Func<FigureBox, bool>? isIndexed, int count)
     {
-        this.figures = figures;
-        FigureBox all = FigureBox.Around(figures);
+        boxes = new WholeBox[figures.Count];
+        FigureChunks.ForEach(
+            boxes.Length,
+            figure =>
+            {
+                var box = FigureBox.Of(figures[figure]);
+                boxes[figure] = isIndexed is null || isIndexed(box) ? WholeBox.Around(box) : WholeBox.None;
+            },
+            CancellationToken.None);
+        FigureBox all = AroundAll();
         (xLow, yLow) = (all.XLow, all.YLow);
         double perFigure = Math.Sqrt(all.Width * all.Height / count);
         cell = Math.Max(Math.Max(perFigure, 1), Math.Max(all.Width, all.Height) / LargestSide);
@@ -47,15 +58,14 @@ internal sealed class FigureIndex
 
         void ForEachCell(Action<int, int> action)
         {
-            for (int figure = figures.Count - 1; figure >= 0; figure--)
+            for (int figure = boxes.Length - 1; figure >= 0; figure--)
             {
-                FigureBox box = FigureBox.Of(figures[figure]);
-                if (isIndexed is not null && !isIndexed(box))
+                if (boxes[figure].IsNone)
                 {
                     continue;
                 }
 
-                CellRange cells = CellsOf(box);
+                CellRange cells = CellsOf(boxes[figure].ToBox());
                 for (int row = cells.Bottom; row <= cells.Top; row++)
                 {
                     for (int column = cells.Left; column <= cells.Right; column++)
@@ -80,6 +90,20 @@ internal sealed class FigureIndex
     /// <summary>Figures whose box lies within a distance of another: each once, cell by cell.</summary>
     public Found Within(scoped in FigureBox around, double distance) => new(this, around, distance);
 
+    private FigureBox AroundAll()
+    {
+        (int left, int bottom, int right, int top) = (int.MaxValue, int.MaxValue, int.MinValue, int.MinValue);
+        foreach (WholeBox box in boxes)
+        {
+            if (!box.IsNone)
+            {
+                (left, bottom, right, top) = (Math.Min(left, box.Left), Math.Min(bottom, box.Bottom), Math.Max(right, box.Right), Math.Max(top, box.Top));
+            }
+        }
+
+        return new FigureBox(left, bottom, right, top);
+    }
+
     // What lies outside has its cells outside, too; all are held to where there are any.
     private CellRange CellsOf(in FigureBox box) => new(
         Math.Max(0, (int)Math.Floor((box.XLow - xLow) / cell)),
@@ -88,6 +112,19 @@ internal sealed class FigureIndex
         Math.Min(rows - 1, (int)Math.Floor((box.YHigh - yLow) / cell)));
 
     private readonly record struct CellRange(int Left, int Right, int Bottom, int Top);
+
+    // Half the size of a box of fractions: there are millions, and looks ask for many.
+    private readonly record struct WholeBox(int Left, int Bottom, int Right, int Top)
+    {
+        public static WholeBox None { get; } = new(1, 0, 0, 0);
+
+        public bool IsNone => Left > Right;
+
+        public static WholeBox Around(in FigureBox box) =>
+            new((int)Math.Floor(box.XLow), (int)Math.Floor(box.YLow), (int)Math.Ceiling(box.XHigh), (int)Math.Ceiling(box.YHigh));
+
+        public FigureBox ToBox() => new(Left, Bottom, Right, Top);
+    }
 
     /// <summary>Walks through what is found.</summary>
     internal ref struct Found
@@ -127,7 +164,7 @@ internal sealed class FigureIndex
                 while (next < end)
                 {
                     int figure = index.members[next++];
-                    if (FigureBox.Of(index.figures[figure]) is var box && box.IsWithin(around, distance) && IsFirstIn(box))
+                    if (index.boxes[figure].ToBox() is var box && box.IsWithin(around, distance) && IsFirstIn(box))
                     {
                         (Current, Box) = (figure, box);
                         return true;

@@ -46,10 +46,9 @@ internal sealed class ForwardCoupling
     {
         tiles.HoldPoints((figure, point, energy) => IsHeldInDense(figure, point, energy, points), cancellation);
         var parts = new ForwardMatrix.Part[FigureChunks.Count(figures.Count)];
-        Parallel.For(0, parts.Length, new ParallelOptions { CancellationToken = cancellation }, chunk =>
+        Parallel.For(0, parts.Length, new ParallelOptions { CancellationToken = cancellation }, () => new Neighbours(figures, range, chargeOf), (chunk, _, found) =>
         {
             var rows = new ForwardMatrix.Builder();
-            var found = new Neighbours();
             Span<ControlPoint> places = stackalloc ControlPoint[ControlPoints.Most];
             for (int figure = chunk * FigureChunks.Size; figure < Math.Min(figures.Count, (chunk + 1) * FigureChunks.Size); figure++)
             {
@@ -72,7 +71,8 @@ internal sealed class ForwardCoupling
             }
 
             parts[chunk] = rows.Build();
-        });
+            return found;
+        }, _ => { });
 
         return new ForwardMatrix(parts);
     }
@@ -101,7 +101,7 @@ internal sealed class ForwardCoupling
                 continue;
             }
 
-            double energy = found.Look(place, figures, range, chargeOf);
+            double energy = found.Look(place);
             if (!isDense && energy > AboveStraightEdge && IsNearInnerCorner(owner, place))
             {
                 ofItself += place.Weight * ControlPoint.Edge;
@@ -188,22 +188,23 @@ internal sealed class ForwardCoupling
     };
 
     // Figures near some points of one, and what they give to these.
-    private sealed class Neighbours
+    private sealed class Neighbours(IReadOnlyList<Figure> figures, double range, (double Line, double Dot) chargeOf)
     {
         private readonly List<(int Figure, FigureBox Box, float AtPoint, double Sum)> all = [];
+        private readonly RecurringEnergies energies = new(range, chargeOf);
 
         public void Clear() => all.Clear();
 
         public void Add(int figure, in FigureBox box) => all.Add((figure, box, 0, 0));
 
         // What all give to a point together.
-        public double Look(in ControlPoint point, IReadOnlyList<Figure> figures, double range, (double Line, double Dot) chargeOf)
+        public double Look(in ControlPoint point)
         {
             double sum = 0;
             var place = new FigureBox(point.X, point.Y, point.X, point.Y);
             foreach (ref (int Figure, FigureBox Box, float AtPoint, double) near in CollectionsMarshal.AsSpan(all))
             {
-                near.AtPoint = near.Box.IsWithin(place, GaussianEnergy.Reach * range) && Energy(figures[near.Figure], point, range, chargeOf) is > Negligible and var energy
+                near.AtPoint = near.Box.IsWithin(place, GaussianEnergy.Reach * range) && energies.At(figures[near.Figure], point.X, point.Y) is > Negligible and var energy
                     ? (float)energy
                     : 0;
                 sum += near.AtPoint;

@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 using PatternCompiler.Model.Figures;
 
@@ -51,7 +52,7 @@ internal sealed class ForwardGrid
         spread = new float[innerRows * innerStride + SplineStamp.Side];
     }
 
-    private static int Reach => Kernel.Length / 2;
+    private static int Reach { get; } = Kernel.Length / 2;
 
     /// <summary>Empties the grid and moves it over a tile.</summary>
     public void Begin(double tileX, double tileY)
@@ -71,11 +72,12 @@ internal sealed class ForwardGrid
             var factor = Vector128.Create((float)dose);
             for (int row = firstRow; row < lastRow; row++)
             {
-                Span<float> to = given.AsSpan((stamp.Row + row) * stride + stamp.Column, SplineStamp.Side);
-                ReadOnlySpan<float> weights = stamp.WeightsOf(row);
+                ref float to = ref given[(stamp.Row + row) * stride + stamp.Column];
+                ref float weights = ref MemoryMarshal.GetReference(stamp.WeightsOf(row));
                 for (int column = 0; column < stamp.Columns; column += Lane)
                 {
-                    (Vector128.Create<float>(to[column..]) + Vector128.Create(weights[column..]) * factor).CopyTo(to[column..]);
+                    var place = (nuint)column;
+                    (Vector128.LoadUnsafe(ref to, place) + Vector128.LoadUnsafe(ref weights, place) * factor).StoreUnsafe(ref to, place);
                 }
             }
 
@@ -157,11 +159,11 @@ internal sealed class ForwardGrid
         Vector128<float> sum = Vector128<float>.Zero;
         for (int row = 0; row < stamp.Rows; row++)
         {
-            int start = (stamp.Row - Reach + row) * innerStride + stamp.Column - Reach;
-            ReadOnlySpan<float> weights = stamp.WeightsOf(row);
+            ref float from = ref spread[(stamp.Row - Reach + row) * innerStride + stamp.Column - Reach];
+            ref float weights = ref MemoryMarshal.GetReference(stamp.WeightsOf(row));
             for (int column = 0; column < stamp.Columns; column += Lane)
             {
-                sum += Vector128.Create<float>(spread.AsSpan(start + column, Lane)) * Vector128.Create(weights[column..]);
+                sum += Vector128.LoadUnsafe(ref from, (nuint)column) * Vector128.LoadUnsafe(ref weights, (nuint)column);
             }
         }
 
@@ -179,13 +181,14 @@ internal sealed class ForwardGrid
     // One row of results: of neighbours in a row, or of rows below each other.
     private void Convolve(ref float source, int step, ref float target)
     {
+        float[] kernel = Kernel;
         for (int column = 0; column < innerStride; column += Block)
         {
             Vector128<float> a = Vector128<float>.Zero;
             (Vector128<float> b, Vector128<float> c, Vector128<float> d, Vector128<float> e, Vector128<float> f, Vector128<float> g, Vector128<float> h) = (a, a, a, a, a, a, a);
-            for (int tap = 0; tap < Kernel.Length; tap++)
+            for (int tap = 0; tap < kernel.Length; tap++)
             {
-                var factor = Vector128.Create(Kernel[tap]);
+                var factor = Vector128.Create(kernel[tap]);
                 ref float first = ref Unsafe.Add(ref source, column + tap * step);
                 a += Vector128.LoadUnsafe(ref first) * factor;
                 b += Vector128.LoadUnsafe(ref first, Lane) * factor;

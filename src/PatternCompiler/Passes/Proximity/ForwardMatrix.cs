@@ -17,6 +17,11 @@ internal sealed class ForwardMatrix
     public double At(int figure, double[] doses)
     {
         Part part = parts[figure / FigureChunks.Size];
+        if (part.Sources.Length == 0)
+        {
+            return 0;
+        }
+
         int row = figure % FigureChunks.Size;
         double energy = 0;
         for (int k = part.Starts[row]; k < part.Starts[row + 1]; k++)
@@ -56,7 +61,7 @@ internal sealed class ForwardMatrix
     }
 
     /// <summary>Rows of a part's figures.</summary>
-    /// <param name="Starts">Where each figure's numbers begin, and the end of the last.</param>
+    /// <param name="Starts">Where each figure's numbers begin, and the end of the last; nothing if there are no numbers.</param>
     /// <param name="Sources">Which figure gives it.</param>
     /// <param name="Factors">How much at dose 1.</param>
     internal sealed record Part(int[] Starts, int[] Sources, float[] Factors);
@@ -79,6 +84,6 @@ internal sealed class ForwardMatrix
         public void EndFigure() => starts.Add(sources.Count);
 
         /// <summary>The part.</summary>
-        public Part Build() => new([.. starts], [.. sources], [.. factors]);
+        public Part Build() => sources.Count == 0 ? new([], [], []) : new([.. starts], [.. sources], [.. factors]);
     }
 }

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using PatternCompiler.Model.Figures;
 
 namespace PatternCompiler.Passes.Proximity;
@@ -19,6 +20,7 @@ internal sealed class ForwardTiles
     private const double SmallInRanges = 2;
     private const double DenseBySquareRange = 0.25;
     private const int LargestTilesAcross = 4096;
+    private const int Directions = 9;
 
     private readonly IReadOnlyList<Figure> figures;
     private readonly (double Line, double Dot) chargeOf;
@@ -36,9 +38,11 @@ internal sealed class ForwardTiles
     private readonly bool[] isInDense = [];
     private readonly int[] dense = [];
     private readonly int[] reached = [];
-    private readonly Felt[][] felt = [];
+    private readonly int[][][] rims = [];
+    private readonly int[] everyone = [];
     private readonly TilePoints?[] places = [];
     private readonly double largestMember;
+    private readonly ConcurrentBag<ForwardGrid> idle = [];
 
     /// <summary>Finds the dense tiles.</summary>
     /// <param name="figures">The figures.</param>
@@ -80,10 +84,19 @@ internal sealed class ForwardTiles
 
         dense = [.. Enumerable.Range(0, areDense.Length).Where(tile => areDense[tile])];
         reached = [.. Enumerable.Range(0, areDense.Length).Where(tile => starts[tile + 1] > starts[tile] && Around(tile).Any(t => areDense[t]))];
-        felt = new Felt[areDense.Length][];
-        Parallel.ForEach(reached, tile => felt[tile] = FeltIn(tile));
+        everyone = [.. Enumerable.Range(0, Enumerable.Range(0, areDense.Length).Max(tile => starts[tile + 1] - starts[tile]))];
+        rims = new int[areDense.Length][][];
+        Parallel.For(0, rims.Length, tile => rims[tile] = RimsOf(tile));
         places = new TilePoints?[areDense.Length];
-        Parallel.ForEach(dense, tile => places[tile] = PlacesIn(tile, points));
+        Parallel.ForEach(
+            dense,
+            () => new List<NodePoint>(),
+            (tile, _, found) =>
+            {
+                places[tile] = PlacesIn(tile, points, found);
+                return found;
+            },
+            _ => { });
     }
 
     /// <summary>True if there is any dense tile.</summary>
@@ -147,18 +160,18 @@ internal sealed class ForwardTiles
     public void Distribute(Func<int, float> valueOf, float[] sums, CancellationToken cancellation) =>
         ForTiles(reached, (tile, grid) =>
         {
-            foreach (Felt near in felt[tile])
+            foreach (int near in Around(tile))
             {
-                if (places[near.Tile] is not TilePoints given)
+                if (places[near] is not TilePoints given)
                 {
                     continue;
                 }
 
-                (int u, int v) = ((near.Tile % columns - tile % columns) * nodesAcross, (near.Tile / columns - tile / columns) * nodesAcross);
-                foreach (int k in near.Members)
+                (int u, int v) = ((near % columns - tile % columns) * nodesAcross, (near / columns - tile / columns) * nodesAcross);
+                foreach (int member in FeltBy(tile, near))
                 {
-                    float value = valueOf(members[k]);
-                    foreach (NodePoint point in given.Of(k - starts[near.Tile]))
+                    float value = valueOf(members[starts[near] + member]);
+                    foreach (NodePoint point in given.Of(member))
                     {
                         if (point.Weight > 0)
                         {
@@ -178,14 +191,15 @@ internal sealed class ForwardTiles
     // Doses of 1 if null.
     private void SpreadDoses(int tile, double[]? doses, ForwardGrid grid)
     {
-        foreach (Felt near in felt[tile])
+        foreach (int near in Around(tile))
         {
-            foreach (int k in near.Members)
+            foreach (int member in FeltBy(tile, near))
             {
-                double dose = doses is null ? 1 : doses[members[k]];
+                int figure = members[starts[near] + member];
+                double dose = doses is null ? 1 : doses[figure];
                 if (dose > 0)
                 {
-                    grid.Give(figures[members[k]], dose, chargeOf);
+                    grid.Give(figures[figure], dose, chargeOf);
                 }
             }
         }
@@ -197,25 +211,34 @@ internal sealed class ForwardTiles
         0,
         tiles.Length,
         new ParallelOptions { CancellationToken = cancellation },
-        () => new ForwardGrid(range, nodesAcross, largestMember / 2),
+        () => idle.TryTake(out ForwardGrid? grid) ? grid : new ForwardGrid(range, nodesAcross, largestMember / 2),
         (i, _, grid) =>
         {
             grid.Begin(xLow + tiles[i] % columns * side, yLow + tiles[i] / columns * side);
             action(tiles[i], grid);
             return grid;
         },
-        _ => { });
+        idle.Add);
 
+    // Figures that are not small have no tile: -1.
     private (int[] Starts, int[] Members, double Largest) Sort()
     {
-        double largest = 0;
+        var tileOf = new int[figures.Count];
+        var sizes = new double[FigureChunks.Count(figures.Count)];
+        FigureChunks.ForEach(
+            figures.Count,
+            figure =>
+            {
+                FigureBox box = FigureBox.Of(figures[figure]);
+                tileOf[figure] = IsSmall(box) ? TileOf(box) : -1;
+                ref double largest = ref sizes[figure / FigureChunks.Size];
+                largest = IsSmall(box) ? Math.Max(largest, Math.Max(box.Width, box.Height)) : largest;
+            },
+            CancellationToken.None);
         var ends = new int[columns * rows + 1];
-        for (int figure = 0; figure < figures.Count; figure++)
+        foreach (int tile in tileOf)
         {
-            FigureBox box = FigureBox.Of(figures[figure]);
-            bool isSmall = IsSmall(box);
-            ends[isSmall ? TileOf(box) + 1 : 0]++;
-            largest = isSmall ? Math.Max(largest, Math.Max(box.Width, box.Height)) : largest;
+            ends[tile + 1]++;
         }
 
         ends[0] = 0;
@@ -226,16 +249,15 @@ internal sealed class ForwardTiles
 
         var sorted = new int[ends[^1]];
         int[] next = ends[..^1];
-        for (int figure = 0; figure < figures.Count; figure++)
+        for (int figure = 0; figure < tileOf.Length; figure++)
         {
-            FigureBox box = FigureBox.Of(figures[figure]);
-            if (IsSmall(box))
+            if (tileOf[figure] >= 0)
             {
-                sorted[next[TileOf(box)]++] = figure;
+                sorted[next[tileOf[figure]]++] = figure;
             }
         }
 
-        return (ends, sorted, largest);
+        return (ends, sorted, sizes.Max());
     }
 
     private int TileOf(in FigureBox box) =>
@@ -254,40 +276,57 @@ internal sealed class ForwardTiles
         }
     }
 
-    // Members of a tile and, of those of its neighbours, the ones that its figures feel.
-    private Felt[] FeltIn(int tile)
+    // Members of a tile, by their place in it, that the figures of another tile feel.
+    private ReadOnlySpan<int> FeltBy(int tile, int near) => near == tile
+        ? everyone.AsSpan(0, starts[tile + 1] - starts[tile])
+        : rims[near][Direction(tile % columns - near % columns, tile / columns - near / columns)];
+
+    private static int Direction(int across, int upward) => 3 * (upward + 1) + across + 1;
+
+    // Members of a tile that those around it feel.
+    private int[][] RimsOf(int tile)
     {
         // From the outermost point to the middle of the outermost figure.
         double reach = GaussianEnergy.Reach * range + largestMember;
-        double left = xLow + tile % columns * side - reach;
-        double bottom = yLow + tile / columns * side - reach;
-        var all = new List<Felt>();
-        foreach (int near in Around(tile))
+        var felt = new int[Directions][];
+        var lists = new List<int>[Directions];
+        for (int direction = 0; direction < Directions; direction++)
         {
-            var felt = new List<int>();
-            for (int k = starts[near]; k < starts[near + 1]; k++)
-            {
-                FigureBox box = FigureBox.Of(figures[members[k]]);
-                double x = (box.XLow + box.XHigh) / 2;
-                double y = (box.YLow + box.YHigh) / 2;
-                if (near == tile || (x >= left && x <= left + side + 2 * reach && y >= bottom && y <= bottom + side + 2 * reach))
-                {
-                    felt.Add(k);
-                }
-            }
-
-            all.Add(new Felt(near, [.. felt]));
+            lists[direction] = [];
         }
 
-        return [.. all];
+        int count = starts[tile + 1] - starts[tile];
+        for (int member = 0; member < count; member++)
+        {
+            FigureBox box = FigureBox.Of(figures[members[starts[tile] + member]]);
+            double x = (box.XLow + box.XHigh) / 2 - (xLow + tile % columns * side);
+            double y = (box.YLow + box.YHigh) / 2 - (yLow + tile / columns * side);
+            for (int upward = y <= reach ? -1 : 0; upward <= (y >= side - reach ? 1 : 0); upward++)
+            {
+                for (int across = x <= reach ? -1 : 0; across <= (x >= side - reach ? 1 : 0); across++)
+                {
+                    if (across != 0 || upward != 0)
+                    {
+                        lists[Direction(across, upward)].Add(member);
+                    }
+                }
+            }
+        }
+
+        for (int direction = 0; direction < Directions; direction++)
+        {
+            felt[direction] = [.. lists[direction]];
+        }
+
+        return felt;
     }
 
-    private TilePoints PlacesIn(int tile, FigurePoints points)
+    private TilePoints PlacesIn(int tile, FigurePoints points, List<NodePoint> all)
     {
         double left = xLow + tile % columns * side;
         double bottom = yLow + tile / columns * side;
         var firsts = new int[starts[tile + 1] - starts[tile] + 1];
-        var all = new List<NodePoint>(2 * firsts.Length);
+        all.Clear();
         Span<ControlPoint> own = stackalloc ControlPoint[ControlPoints.Most];
         for (int k = starts[tile]; k < starts[tile + 1]; k++)
         {
@@ -302,9 +341,6 @@ internal sealed class ForwardTiles
 
         return new TilePoints(firsts, [.. all]);
     }
-
-    // Members of a tile, or of a neighbour, by their place among all.
-    private readonly record struct Felt(int Tile, int[] Members);
 
     // Points of a tile's members, in nodes from its corner, and their part in the mean of a figure: 0 of those held to their figure.
     private readonly record struct NodePoint(float U, float V, float Weight);

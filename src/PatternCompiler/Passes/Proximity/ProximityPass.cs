@@ -19,7 +19,7 @@ internal static class ProximityPass
     /// <summary>Corners and slivers stay out of reach of any dose; more than this part of all edges is worth a warning.</summary>
     private const double AllowedOutside = 0.02;
 
-    private const int StandingIterations = 3;
+    private const int StandingIterations = 2;
     private const double StandingRatio = 0.98;
 
     /// <summary>Corrects a document; layer and drawn dose factors stay, and the correction multiplies them.</summary>
@@ -39,8 +39,12 @@ internal static class ProximityPass
 
         var field = ScatteredField.Prepare(input, options, cancellation);
         (double[] corrections, int iterations) = Iterate(field, options, cancellation);
-        Classify(corrections, field, options.DoseClasses);
-        field.Update(corrections, cancellation);
+        if (options.DoseClasses > 0)
+        {
+            Classify(corrections, field, options.DoseClasses);
+            field.Update(corrections, cancellation);
+        }
+
         ProximityReport report = Report(field, input.Figures.Count, iterations, options.Tolerance, corrections);
         if (report.OutsideTolerance > AllowedOutside)
         {
@@ -66,30 +70,30 @@ internal static class ProximityPass
         return (new FiguresDocument(input.Header, new CorrectedFigures(field.Figures, corrections)), report);
     }
 
+    // The field has the energies of the corrections when it ends.
     private static (double[] Corrections, int Iterations) Iterate(ScatteredField field, ProximityOptions options, CancellationToken cancellation)
     {
         var corrections = new double[field.Figures.Count];
         Array.Fill(corrections, 1.0);
+        var steps = new AcceleratedSteps(field);
         double previous = double.PositiveInfinity;
         int standing = 0;
-        int iteration = 0;
-        for (; iteration < options.LargestIterations && standing < StandingIterations; iteration++)
+        for (int iteration = 0; ; iteration++)
         {
             cancellation.ThrowIfCancellationRequested();
             field.Update(corrections, cancellation);
             (double largest, double rootMeanSquare, _, _) = Errors(field, options.Tolerance);
-            if (largest <= options.Tolerance / 2)
-            {
-                break;
-            }
 
             // What no dose can fix (corners, slivers) keeps the error up: further iterations would only amplify it.
             standing = rootMeanSquare > StandingRatio * previous ? standing + 1 : 0;
-            previous = rootMeanSquare;
-            field.Improve(corrections, cancellation);
-        }
+            if (largest <= options.Tolerance / 2 || standing == StandingIterations || iteration == options.LargestIterations)
+            {
+                return (corrections, iteration);
+            }
 
-        return (corrections, iteration);
+            previous = rootMeanSquare;
+            steps.Take(corrections, cancellation);
+        }
     }
 
     private static (double Largest, double RootMeanSquare, double OutsideTolerance, int Worst) Errors(ScatteredField field, double tolerance)
@@ -116,11 +120,6 @@ internal static class ProximityPass
     // the machine can write.
     private static void Classify(double[] corrections, ScatteredField field, int classes)
     {
-        if (classes < 1)
-        {
-            return;
-        }
-
         double low = Math.Log(corrections.Min());
         double high = Math.Log(corrections.Max());
         for (int i = 0; i < corrections.Length; i++)

@@ -135,23 +135,25 @@ internal sealed class ScatteredField
     public double MeanEnergyOverTarget(int figure) => targets[figure] == 0 ? 1 : (double)energies[figure] / targets[figure];
 
     /// <summary>
-    /// Multiplies every correction by the mean of target over energy at the places that the figure's own energy reaches
+    /// Every correction times the mean of target over energy at the places that the figure's own energy reaches
     /// (the multiplicative update of W. H. Richardson, J. Opt. Soc. Am. 62, 55 (1972)). A sliver beside a larger figure so
     /// moves with its neighbours instead of running away after an energy that it hardly makes itself.
     /// </summary>
-    public void Improve(double[] corrections, CancellationToken cancellation)
+    /// <returns>The better corrections, until the next call of this.</returns>
+    public float[] Improve(double[] corrections, CancellationToken cancellation)
     {
         float Missing(int figure) => (float)(lengths[figure] / MeanEnergyOverTarget(figure));
         forward.Distribute(Missing, sums);
         tiles.Distribute(Missing, sums, cancellation);
-        for (int figure = 0; figure < corrections.Length; figure++)
-        {
-            if (weights[figure] > 0)
-            {
-                corrections[figure] = Math.Clamp(corrections[figure] * sums[figure] / weights[figure], SmallestCorrectionOf(figure), LargestCorrection);
-            }
-        }
+        FigureChunks.ForEach(
+            corrections.Length,
+            figure => sums[figure] = (float)(weights[figure] > 0 ? Bounded(figure, corrections[figure] * sums[figure] / weights[figure]) : corrections[figure]),
+            cancellation);
+        return sums;
     }
+
+    /// <summary>The nearest correction that a figure may get.</summary>
+    public double Bounded(int figure, double correction) => Math.Clamp(correction, SmallestCorrectionOf(figure), LargestCorrection);
 
     /// <summary>Areas with heights that are too narrow to keep their forward electrons, and the energy in their middle over their target.</summary>
     public IEnumerable<(int Figure, double EnergyOverTarget)> TooNarrow() => narrow.Find(HasHeight, physicalDoses)

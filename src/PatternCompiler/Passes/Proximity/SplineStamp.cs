@@ -7,8 +7,8 @@ namespace PatternCompiler.Passes.Proximity;
 
 /// <summary>
 /// What a small figure of dose 1 gives to the nodes of a grid around it: its density times the cubic B-spline of each node,
-/// integrated. Across the figure the integral is a closed form, taken at as many heights as its sides' slant asks for; between
-/// these it is interpolated along the height, and integrated with the splines exactly. A rectangle takes one height.
+/// integrated. Across the figure the integral is a closed form, taken at as many heights as its sides' slant asks for, each with
+/// what the splines have of the height that it stands for. A rectangle takes one height.
 /// </summary>
 internal sealed class SplineStamp
 {
@@ -22,17 +22,20 @@ internal sealed class SplineStamp
     private const int Lane = 4;
     private const double GaussNode = 0.2113248654051871;
 
-    // Up to so many nodes that a side moves across, two heights are as good as three are for MostShift: of a Gaussian that is three nodes
-    // wide n of them miss 2e-5 and 3e-5 (n-point Gauss–Legendre; Abramowitz and Stegun, 25.4.30).
+    // A side that moves across no more nodes than this is taken at two heights, of a figure that is thin at three for MostShift: of a
+    // Gaussian that is three nodes wide, n heights miss 2e-5 and 3e-5 (n-point Gauss–Legendre; Abramowitz and Stegun, 25.4.30).
     private const double FewShift = 1;
     private const double MostShift = 3;
     private const int MostHeights = 3;
+
+    // In nodes: the splines hardly change over such a height, and the same rule integrates them.
+    private const double ThinHeight = 0.5;
     private const double ThreeNodes = 0.3872983346207417;
     private const float Sqrt3 = 1.7320508f;
-    private const float Sqrt06 = 0.77459667f;
     private const double LinePiece = 0.5;
-    private static readonly Vector128<float> Lanes = Vector128.Create(0f, 1, 2, 3);
 
+    private readonly float[] once = SplineIntegrals.Once;
+    private readonly float[] twice = SplineIntegrals.Twice;
     private readonly float[] weights = new float[Side * Side];
     private readonly float[] across = new float[MostHeights * Side];
     private readonly float[] upward = new float[MostHeights * Side];
@@ -92,10 +95,11 @@ internal sealed class SplineStamp
 
     private void OfTrapezoid(in Trapezoid shape, double xLow, double yLow, double pitch, bool isTransposed)
     {
-        double bottom = (shape.YBottom - yLow) / pitch;
-        double top = (shape.YTop - yLow) / pitch;
-        (double left, double leftSlope) = Line(shape.Left, shape.YBottom, xLow, pitch);
-        (double right, double rightSlope) = Line(shape.Right, shape.YBottom, xLow, pitch);
+        double perPitch = 1 / pitch;
+        double bottom = (shape.YBottom - yLow) * perPitch;
+        double top = (shape.YTop - yLow) * perPitch;
+        (double left, double leftSlope) = Line(shape.Left, shape.YBottom, xLow, perPitch);
+        (double right, double rightSlope) = Line(shape.Right, shape.YBottom, xLow, perPitch);
         double height = top - bottom;
         double low = Math.Min(left, left + leftSlope * height);
         double high = Math.Max(right, right + rightSlope * height);
@@ -111,21 +115,21 @@ internal sealed class SplineStamp
         }
 
         double shift = Math.Max(Math.Abs(leftSlope), Math.Abs(rightSlope)) * height;
-        int heights = shift == 0 ? 1 : shift <= FewShift ? 2 : MostHeights;
-        int pieces = Math.Max(1, (int)Math.Ceiling(shift / MostShift));
-        int columns = lastColumn - firstColumn + 1;
-        (left, right) = (left - firstColumn, right - firstColumn);
+        int pieces = Math.Max(1, (int)Math.Ceiling(shift / (height <= ThinHeight ? MostShift : FewShift)));
+        int heights = shift == 0 ? 1 : shift <= pieces * FewShift ? 2 : MostHeights;
+        (double x, double y) = (left - firstColumn, bottom - firstRow);
+        double width = right - left;
         for (int piece = 0; piece < pieces; piece++)
         {
             double from = height * piece / pieces;
-            double to = height * (piece + 1) / pieces;
+            double step = height / pieces;
             for (int i = 0; i < heights; i++)
             {
-                double at = from + (to - from) * Node(heights, i);
-                Across((float)(left + leftSlope * at), (float)(right + rightSlope * at), across.AsSpan(i * Side, Side), columns);
+                double at = from + step * Node(heights, i);
+                Between((float)(x + leftSlope * at), (float)(x + width + rightSlope * at), ref across[i * Side], lastColumn - firstColumn);
             }
 
-            Upward(bottom - firstRow + from, bottom - firstRow + to, heights);
+            Upward((float)(y + from), (float)step, heights, lastRow - firstRow);
             if (isTransposed)
             {
                 AddProduct(upward, across, heights);
@@ -144,105 +148,93 @@ internal sealed class SplineStamp
         _ => 0.5 + (i - 1) * ThreeNodes,
     };
 
-    private static void Across(float left, float right, Span<float> weights, int columns)
+    // What the splines have between two places.
+    private void Between(float low, float high, ref float target, int last)
     {
-        for (int column = 0; column < columns; column += Lane)
+        ref float toLow = ref SplineIntegrals.Find(once, low, out float lowRest);
+        ref float toHigh = ref SplineIntegrals.Find(once, high, out float highRest);
+        for (int node = 0; node <= last; node += Lane)
         {
-            (Below(right - column) - Below(left - column)).CopyTo(weights[column..]);
+            (SplineIntegrals.At(ref toHigh, highRest, node) - SplineIntegrals.At(ref toLow, lowRest, node)).StoreUnsafe(ref target, (nuint)node);
         }
     }
 
-    // Integral over a height, for each node of the rows, of its spline times the polynomial that is 1 at one of the chosen heights and 0 at
-    // the others. Three-point Gauss between grid lines is exact for it.
-    private void Upward(double bottom, double top, int heights)
+    // What the splines of the rows have of a height, divided among the places where it is looked at: integrals of the polynomials that
+    // are 1 at one of them and 0 at the others.
+    private void Upward(float bottom, float height, int heights, int last)
     {
-        Array.Clear(upward);
-        double scale = 2 / (top - bottom);
-        for (int cell = (int)bottom; cell < top; cell++)
+        if (heights == 1)
         {
-            double from = Math.Max(bottom, cell);
-            double step = Math.Min(top, cell + 1.0) - from;
-            (Vector128<float> first, Vector128<float> second, Vector128<float> third) = (Vector128<float>.Zero, Vector128<float>.Zero, Vector128<float>.Zero);
-            for (int i = 0; i < 3; i++)
-            {
-                double at = from + step * Node(3, i);
-                Vector128<float> spline = At((float)(at - cell)) * (float)(step * (i == 1 ? 8 / 18.0 : 5 / 18.0));
-                float s = (float)((at - bottom) * scale - 1);
-                if (heights == 1)
-                {
-                    first += spline;
-                }
-                else if (heights == 2)
-                {
-                    float half = s * (0.5f * Sqrt3);
-                    first += spline * (0.5f - half);
-                    second += spline * (0.5f + half);
-                }
-                else
-                {
-                    float square = s * s * (0.5f / 0.6f);
-                    float half = s * (0.5f / Sqrt06);
-                    first += spline * (square - half);
-                    second += spline * (1 - 2 * square);
-                    third += spline * (square + half);
-                }
-            }
-
-            Add(first, cell - 1);
-            Add(second, Side + cell - 1);
-            Add(third, 2 * Side + cell - 1);
+            Between(bottom, bottom + height, ref upward[0], last);
+            return;
         }
 
-        void Add(Vector128<float> weights, int place)
+        if (height <= ThinHeight)
         {
-            ref float start = ref upward[place];
-            (Vector128.LoadUnsafe(ref start) + weights).StoreUnsafe(ref start);
+            for (int i = 0; i < heights; i++)
+            {
+                float at = bottom + height * (float)Node(heights, i);
+                Span<float> weights = upward.AsSpan(i * Side, Side);
+                weights.Clear();
+                (At(at - (int)at) * (height * (heights == 2 ? 0.5f : i == 1 ? 8 / 18f : 5 / 18f))).CopyTo(weights[((int)at - 1)..]);
+            }
+
+            return;
+        }
+
+        // By parts.
+        ref float toBottom = ref SplineIntegrals.Find(once, bottom, out float bottomRest);
+        ref float toTop = ref SplineIntegrals.Find(once, bottom + height, out float topRest);
+        ref float twiceToBottom = ref SplineIntegrals.Find(twice, bottom, out _);
+        ref float twiceToTop = ref SplineIntegrals.Find(twice, bottom + height, out _);
+        for (int node = 0; node <= last; node += Lane)
+        {
+            Vector128<float> above = SplineIntegrals.At(ref toTop, topRest, node);
+            Vector128<float> below = SplineIntegrals.At(ref toBottom, bottomRest, node);
+            Vector128<float> within = SplineIntegrals.At(ref twiceToTop, topRest, node) - SplineIntegrals.At(ref twiceToBottom, bottomRest, node);
+            Vector128<float> second = above * ((1 + Sqrt3) / 2) - below * ((1 - Sqrt3) / 2) - within * (Sqrt3 / height);
+            (above - below - second).StoreUnsafe(ref upward[node]);
+            second.StoreUnsafe(ref upward[Side + node]);
         }
     }
 
     private void AddProduct(float[] ofColumns, float[] ofRows, int terms)
     {
+        ref float columnStart = ref ofColumns[0];
         for (int row = 0; row < Rows; row++)
         {
+            ref float start = ref weights[row * Side];
+            (float first, float second, float third) = (ofRows[row], ofRows[Side + row], ofRows[2 * Side + row]);
             for (int column = 0; column < Columns; column += Lane)
             {
-                ref float start = ref weights[row * Side + column];
-                var sum = Vector128.LoadUnsafe(ref start);
-                for (int term = 0; term < terms; term++)
+                var place = (nuint)column;
+                Vector128<float> sum = Vector128.LoadUnsafe(ref start, place) + Vector128.LoadUnsafe(ref columnStart, place) * first;
+                if (terms > 1)
                 {
-                    sum += Vector128.LoadUnsafe(ref ofColumns[term * Side + column]) * ofRows[term * Side + row];
+                    sum += Vector128.LoadUnsafe(ref columnStart, place + Side) * second;
                 }
 
-                sum.StoreUnsafe(ref start);
+                if (terms > 2)
+                {
+                    sum += Vector128.LoadUnsafe(ref columnStart, place + 2 * Side) * third;
+                }
+
+                sum.StoreUnsafe(ref start, place);
             }
         }
     }
 
     // Place of a side at a height, and how far it moves per height, both in nodes.
-    private static (double Place, double Slope) Line(in GridEdge edge, int y, double xLow, double pitch)
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static (double Place, double Slope) Line(in GridEdge edge, int y, double xLow, double perPitch)
     {
         if (edge.IsVertical)
         {
-            return ((edge.Lower.X - xLow) / pitch, 0);
+            return ((edge.Lower.X - xLow) * perPitch, 0);
         }
 
         double slope = ((double)edge.Upper.X - edge.Lower.X) / ((double)edge.Upper.Y - edge.Lower.Y);
-        return ((edge.Lower.X + (y - (double)edge.Lower.Y) * slope - xLow) / pitch, slope);
-    }
-
-    // Integral of the splines of four nodes from far below up to a place: P(v) = ((2 − v)⁴ − 4 (1 − v)⁴)/24 is what a spline has
-    // beyond a distance v of its node, with negative powers taken as 0.
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static Vector128<float> Below(float place)
-    {
-        Vector128<float> u = Vector128.Create(place) - Lanes;
-        Vector128<float> v = Vector128.Abs(u);
-        Vector128<float> two = Vector128.Max(Vector128.Create(2f) - v, Vector128<float>.Zero);
-        Vector128<float> one = Vector128.Max(Vector128.Create(1f) - v, Vector128<float>.Zero);
-        two *= two;
-        one *= one;
-        Vector128<float> beyond = (two * two - one * one * 4f) * (1 / 24f);
-        return Vector128.ConditionalSelect(Vector128.GreaterThan(u, Vector128<float>.Zero), Vector128<float>.One - beyond, beyond);
+        return ((edge.Lower.X + (y - (double)edge.Lower.Y) * slope - xLow) * perPitch, slope);
     }
 
     private void OfLine(GridPoint start, GridPoint end, int pieces, double xLow, double yLow, double pitch, double charge)

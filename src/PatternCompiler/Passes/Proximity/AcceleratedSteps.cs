@@ -27,7 +27,7 @@ internal sealed class AcceleratedSteps
     }
 
     /// <summary>Changes corrections whose energies the field has.</summary>
-    public void Take(double[] corrections, CancellationToken cancellation)
+    public void Take(float[] corrections, CancellationToken cancellation)
     {
         float[] aims = field.Improve(corrections, cancellation);
         double lead = Lead(corrections, aims, cancellation);
@@ -37,7 +37,7 @@ internal sealed class AcceleratedSteps
             {
                 float aim = aims[figure];
                 double ratio = Math.Clamp(lead * Ratio(lastAims[figure], aim), -LargestRatio, LargestRatio);
-                corrections[figure] = lead > 0 ? field.Bounded(figure, aim * (1 + ratio) / (1 - ratio)) : aim;
+                corrections[figure] = lead > 0 ? (float)field.Bounded(figure, aim * (1 + ratio) / (1 - ratio)) : aim;
                 lastAims[figure] = aim;
             },
             cancellation);
@@ -47,7 +47,7 @@ internal sealed class AcceleratedSteps
     private static double Ratio(double from, double to) => (to - from) / (to + from);
 
     // How far to go on from the aims, over their distance from the last ones: where what is left of a step shrinks evenly, to its end.
-    private double Lead(double[] corrections, float[] aims, CancellationToken cancellation)
+    private double Lead(float[] corrections, float[] aims, CancellationToken cancellation)
     {
         // Summed part by part, in one order.
         var parts = new (double Left, double Change)[FigureChunks.Count(corrections.Length)];

@@ -83,6 +83,12 @@ internal sealed class ForwardTiles
         }
 
         dense = [.. Enumerable.Range(0, areDense.Length).Where(tile => areDense[tile])];
+        if (dense.Length == 0)
+        {
+            members = [];
+            return;
+        }
+
         reached = [.. Enumerable.Range(0, areDense.Length).Where(tile => starts[tile + 1] > starts[tile] && Around(tile).Any(t => areDense[t]))];
         everyone = [.. Enumerable.Range(0, Enumerable.Range(0, areDense.Length).Max(tile => starts[tile + 1] - starts[tile]))];
         rims = new int[areDense.Length][][];

@@ -38,7 +38,7 @@ internal static class ProximityPass
         }
 
         var field = ScatteredField.Prepare(input, options, cancellation);
-        (double[] corrections, int iterations) = Iterate(field, options, cancellation);
+        (float[] corrections, int iterations) = Iterate(field, options, cancellation);
         if (options.DoseClasses > 0)
         {
             Classify(corrections, field, options.DoseClasses);
@@ -71,10 +71,10 @@ internal static class ProximityPass
     }
 
     // The field has the energies of the corrections when it ends.
-    private static (double[] Corrections, int Iterations) Iterate(ScatteredField field, ProximityOptions options, CancellationToken cancellation)
+    private static (float[] Corrections, int Iterations) Iterate(ScatteredField field, ProximityOptions options, CancellationToken cancellation)
     {
-        var corrections = new double[field.Figures.Count];
-        Array.Fill(corrections, 1.0);
+        var corrections = new float[field.Figures.Count];
+        Array.Fill(corrections, 1f);
         var steps = new AcceleratedSteps(field);
         double previous = double.PositiveInfinity;
         int standing = 0;
@@ -118,7 +118,7 @@ internal static class ProximityPass
 
     // Classes stand in equal ratios between the smallest and the largest correction; each correction takes the nearest that
     // the machine can write.
-    private static void Classify(double[] corrections, ScatteredField field, int classes)
+    private static void Classify(float[] corrections, ScatteredField field, int classes)
     {
         double low = Math.Log(corrections.Min());
         double high = Math.Log(corrections.Max());
@@ -127,14 +127,14 @@ internal static class ProximityPass
             double step = classes == 1 ? 0 : (high - low) / (classes - 1);
             double level = step == 0 ? 0 : Math.Round((Math.Log(corrections[i]) - low) / step);
             double nearest = LevelAt(level);
-            corrections[i] = step > 0 && nearest < field.SmallestCorrectionOf(i) ? LevelAt(level + 1) : nearest;
+            corrections[i] = (float)(step > 0 && nearest < field.SmallestCorrectionOf(i) ? LevelAt(level + 1) : nearest);
 
             double LevelAt(double number) => Math.Exp(step == 0 ? (low + high) / 2 : low + number * step);
         }
     }
 
     private static ProximityReport Report(
-        ScatteredField field, int figuresBefore, int iterations, double tolerance, double[] corrections)
+        ScatteredField field, int figuresBefore, int iterations, double tolerance, float[] corrections)
     {
         var histogram = new int[ProximityReport.HistogramEdges.Length + 1];
         for (int figure = 0; figure < field.Figures.Count; figure++)

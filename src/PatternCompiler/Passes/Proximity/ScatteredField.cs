@@ -106,7 +106,7 @@ internal sealed class ScatteredField
     }
 
     /// <summary>Computes the mean energy at the control points of every figure for one correction per figure.</summary>
-    public void Update(double[] corrections, CancellationToken cancellation)
+    public void Update(float[] corrections, CancellationToken cancellation)
     {
         FigureChunks.ForEach(physicalDoses.Length, figure => physicalDoses[figure] = doses.Of(Figures[figure]) * corrections[figure], cancellation);
         foreach (FigureBackground term in background)
@@ -140,7 +140,7 @@ internal sealed class ScatteredField
     /// moves with its neighbours instead of running away after an energy that it hardly makes itself.
     /// </summary>
     /// <returns>The better corrections, until the next call of this.</returns>
-    public float[] Improve(double[] corrections, CancellationToken cancellation)
+    public float[] Improve(float[] corrections, CancellationToken cancellation)
     {
         float Missing(int figure) => (float)(lengths[figure] / MeanEnergyOverTarget(figure));
         forward.Distribute(Missing, sums);

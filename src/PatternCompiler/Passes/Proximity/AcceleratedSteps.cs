@@ -7,11 +7,11 @@ namespace PatternCompiler.Passes.Proximity;
 /// </summary>
 internal sealed class AcceleratedSteps
 {
-    // In steps: further than this, the errors of what is left count more than what is won.
-    private const double FurthestLead = 10;
+    // In steps: further than this, what is no part of what converges slowly is led too far.
+    private const double FurthestLead = 3;
 
-    // Of a lead's ratio, see Ratio: a factor of three.
-    private const double LargestRatio = 0.5;
+    // Of a lead, see Ratio: a fifth of a dose.
+    private const double LargestRatio = 0.1;
 
     private readonly ScatteredField field;
     private readonly float[] lastSteps;
@@ -27,10 +27,10 @@ internal sealed class AcceleratedSteps
     }
 
     /// <summary>Changes corrections whose energies the field has.</summary>
-    public void Take(float[] corrections, CancellationToken cancellation)
+    public void Take(float[] corrections, bool isLed, CancellationToken cancellation)
     {
         float[] aims = field.Improve(corrections, cancellation);
-        double lead = Lead(corrections, aims, cancellation);
+        double lead = Lead(corrections, aims, cancellation) * (isLed ? 1 : 0);
         FigureChunks.ForEach(
             corrections.Length,
             figure =>

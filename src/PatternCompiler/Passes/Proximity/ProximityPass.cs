@@ -19,8 +19,11 @@ internal static class ProximityPass
     /// <summary>Corners and slivers stay out of reach of any dose; more than this part of all edges is worth a warning.</summary>
     private const double AllowedOutside = 0.02;
 
-    private const int StandingIterations = 2;
+    private const int StandingIterations = 3;
     private const double StandingRatio = 0.98;
+
+    // From here on, from one iteration to the next, steps are led on.
+    private const double SlowRatio = 0.8;
 
     /// <summary>Corrects a document; layer and drawn dose factors stay, and the correction multiplies them.</summary>
     public static (FiguresDocument Figures, ProximityReport Report) Run(
@@ -85,14 +88,15 @@ internal static class ProximityPass
             (double largest, double rootMeanSquare, _, _) = Errors(field, options.Tolerance);
 
             // What no dose can fix (corners, slivers) keeps the error up: further iterations would only amplify it.
-            standing = rootMeanSquare > StandingRatio * previous ? standing + 1 : 0;
+            bool isStanding = rootMeanSquare > StandingRatio * previous;
+            standing = isStanding ? standing + 1 : 0;
             if (largest <= options.Tolerance / 2 || standing == StandingIterations || iteration == options.LargestIterations)
             {
                 return (corrections, iteration);
             }
 
+            steps.Take(corrections, !isStanding && rootMeanSquare > SlowRatio * previous, cancellation);
             previous = rootMeanSquare;
-            steps.Take(corrections, cancellation);
         }
     }
 

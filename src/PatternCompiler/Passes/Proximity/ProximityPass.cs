@@ -22,7 +22,7 @@ internal static class ProximityPass
     private const int StandingIterations = 3;
     private const double StandingRatio = 0.98;
 
-    // From here on, from one iteration to the next, steps are led on.
+    // Of the errors from one iteration to the next. Errors that fall slowly, and are not small yet, are worth steps that are led on.
     private const double SlowRatio = 0.8;
 
     /// <summary>Corrects a document; layer and drawn dose factors stay, and the correction multiplies them.</summary>
@@ -95,7 +95,8 @@ internal static class ProximityPass
                 return (corrections, iteration);
             }
 
-            steps.Take(corrections, !isStanding && rootMeanSquare > SlowRatio * previous, cancellation);
+            bool isSlow = !isStanding && rootMeanSquare > SlowRatio * previous && rootMeanSquare > options.Tolerance / 2;
+            steps.Take(corrections, isSlow, cancellation);
             previous = rootMeanSquare;
         }
     }

@@ -67,7 +67,7 @@ internal sealed class DensityMap
     public double LargestEdgeError { get; }
 
     /// <summary>Convolves the figures' dose, one factor per figure.</summary>
-    public void Update(double[] doses)
+    public void Update(float[] doses)
     {
         Array.Clear(deposited);
         double perArea = 1 / (cell * cell);

@@ -31,7 +31,7 @@ internal sealed class FigureBackground
     public double LargestEdgeError => weight * map.LargestEdgeError;
 
     /// <summary>Computes the map for some doses.</summary>
-    public void Update(double[] doses) => map.Update(doses);
+    public void Update(float[] doses) => map.Update(doses);
 
     /// <summary>Mean energy over the points of a figure.</summary>
     public double Of(int figure)

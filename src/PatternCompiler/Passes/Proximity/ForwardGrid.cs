@@ -62,14 +62,14 @@ internal sealed class ForwardGrid
     }
 
     /// <summary>Adds a figure of some dose.</summary>
-    public void Give(in Figure figure, double dose, (double Line, double Dot) chargeOf)
+    public void Give(in Figure figure, float dose, (double Line, double Dot) chargeOf)
     {
         stamp.Make(figure, xLow, yLow, pitch, chargeOf);
         int firstRow = Math.Max(0, -stamp.Row);
         int lastRow = Math.Min(stamp.Rows, rows - stamp.Row);
         if (stamp.Column >= 0 && stamp.Column + SplineStamp.Side <= stride)
         {
-            var factor = Vector128.Create((float)dose);
+            var factor = Vector128.Create(dose);
             for (int row = firstRow; row < lastRow; row++)
             {
                 ref float to = ref given[(stamp.Row + row) * stride + stamp.Column];
@@ -88,7 +88,7 @@ internal sealed class ForwardGrid
         {
             for (int column = Math.Max(0, -stamp.Column); column < Math.Min(stamp.Columns, stride - stamp.Column); column++)
             {
-                given[(stamp.Row + row) * stride + stamp.Column + column] += stamp.WeightsOf(row)[column] * (float)dose;
+                given[(stamp.Row + row) * stride + stamp.Column + column] += stamp.WeightsOf(row)[column] * dose;
             }
         }
     }

@@ -14,7 +14,7 @@ internal sealed class ForwardMatrix
     /// <summary>Mean energy over the points of a figure.</summary>
     /// <param name="figure">The figure.</param>
     /// <param name="doses">Dose of each figure.</param>
-    public double At(int figure, double[] doses)
+    public double At(int figure, float[] doses)
     {
         Part part = parts[figure / FigureChunks.Size];
         if (part.Sources.Length == 0)

@@ -139,7 +139,7 @@ internal sealed class ForwardTiles
     /// <param name="doses">Dose of each figure.</param>
     /// <param name="energies">Set for figures in dense tiles.</param>
     /// <param name="cancellation">Ends it early.</param>
-    public void ComputeEnergies(double[] doses, float[] energies, CancellationToken cancellation) =>
+    public void ComputeEnergies(float[] doses, float[] energies, CancellationToken cancellation) =>
         ForTiles(dense, (tile, grid) =>
         {
             SpreadDoses(tile, doses, grid);
@@ -195,14 +195,14 @@ internal sealed class ForwardTiles
         }, cancellation);
 
     // Doses of 1 if null.
-    private void SpreadDoses(int tile, double[]? doses, ForwardGrid grid)
+    private void SpreadDoses(int tile, float[]? doses, ForwardGrid grid)
     {
         foreach (int near in Around(tile))
         {
             foreach (int member in FeltBy(tile, near))
             {
                 int figure = members[starts[near] + member];
-                double dose = doses is null ? 1 : doses[figure];
+                float dose = doses is null ? 1 : doses[figure];
                 if (dose > 0)
                 {
                     grid.Give(figures[figure], dose, chargeOf);

@@ -22,7 +22,7 @@ internal sealed class ScatteredField
     private readonly float[] sums;
     private readonly float[] weights;
     private readonly float[] lengths;
-    private readonly double[] physicalDoses;
+    private readonly float[] physicalDoses;
     private readonly ForwardMatrix forward;
     private readonly ForwardTiles tiles;
     private readonly double forwardWeight;
@@ -53,7 +53,7 @@ internal sealed class ScatteredField
         this.doses = doses;
         lengths = new float[figures.Count];
         weights = new float[figures.Count];
-        physicalDoses = new double[figures.Count];
+        physicalDoses = new float[figures.Count];
         sums = new float[figures.Count];
         energies = new float[figures.Count];
         FigureChunks.ForEach(figures.Count, figure => lengths[figure] = SumLengths(figure, points), cancellation);
@@ -108,7 +108,7 @@ internal sealed class ScatteredField
     /// <summary>Computes the mean energy at the control points of every figure for one correction per figure.</summary>
     public void Update(float[] corrections, CancellationToken cancellation)
     {
-        FigureChunks.ForEach(physicalDoses.Length, figure => physicalDoses[figure] = doses.Of(Figures[figure]) * corrections[figure], cancellation);
+        FigureChunks.ForEach(physicalDoses.Length, figure => physicalDoses[figure] = (float)(doses.Of(Figures[figure]) * corrections[figure]), cancellation);
         foreach (FigureBackground term in background)
         {
             term.Update(physicalDoses);
@@ -193,7 +193,7 @@ internal sealed class ScatteredField
         FigureDoses doses,
         double target)
     {
-        double[] uncorrected = [.. figures.Select(doses.Of)];
+        float[] uncorrected = [.. figures.Select(figure => (float)doses.Of(figure))];
         foreach ((DensityMap map, _) in maps)
         {
             map.Update(uncorrected);

@@ -44,7 +44,7 @@ public class ForwardTilesTests
                 },
                 CancellationToken.None);
             var energies = new float[figures.Length];
-            tiles.ComputeEnergies(doses, energies, CancellationToken.None);
+            tiles.ComputeEnergies(Array.ConvertAll(doses, dose => (float)dose), energies, CancellationToken.None);
             var sums = new float[figures.Length];
             tiles.Distribute(figure => (float)doses[figure], sums, CancellationToken.None);
             Span<ControlPoint> own = stackalloc ControlPoint[ControlPoints.Most];

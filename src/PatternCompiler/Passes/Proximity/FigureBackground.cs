@@ -3,8 +3,8 @@ namespace PatternCompiler.Passes.Proximity;
 /// <summary>Mean energy of one long-range term over the control points of each figure.</summary>
 internal sealed class FigureBackground
 {
-    // Points whose distance from their middle has a mean square below this, in ranges: the middle speaks for them. Beside a half plane
-    // the mean is off by at most a quarter of the square, 6e-5 of the term's energy in a large area.
+    // The middle speaks for points whose root mean square distance from it is below this: half the largest second derivative beside a
+    // half plane, a quarter per square range, times the square are 6e-5 of a Gaussian term's energy in a large area; 9e-5 of an exponential one's.
     private const double TogetherInRanges = 1.0 / 64;
     private static readonly MapPlace Apart = new(-1, 0, 0);
 

@@ -26,7 +26,7 @@ public class ScatteredEnergyOracleTests
             0, 18_000, new GridEdge(new GridPoint(0, 0), new GridPoint(6_000, 18_000)), new GridEdge(new GridPoint(30_000, 0), new GridPoint(17_000, 18_000)));
         Figure[] figures = [Figure.FromTrapezoid(0, DoseFactor.One, trapezoid)];
         var map = new DensityMap(figures, shape, Range / GridNanometres, (1, 1));
-        map.Update([1.0]);
+        map.Update([1]);
         foreach ((double x, double y) in ((double, double)[])[(1500, 900), (1500, 0), (400, 300), (2200, 1500), (2950, 50), (900, 1780)])
         {
             double expected = Integral(shape, Range, trapezoid, x, y);
@@ -59,7 +59,7 @@ public class ScatteredEnergyOracleTests
                 Figure.FromTrapezoid(0, DoseFactor.One, Trapezoid.FromRectangle(-200_000, 0, -199_999, 1)),
             ];
             var map = new DensityMap(figures, shape, Range / GridNanometres, (1, 1));
-            map.Update([.. figures.Select(_ => 1.0)]);
+            map.Update([.. figures.Select(_ => 1f)]);
             stated = map.LargestEdgeError;
             for (double x = 25 - 2 * Range; x <= 2 * Range; x += 50)
             {

@@ -11,7 +11,7 @@ internal sealed class CorrectedFigures : IReadOnlyList<Figure>
     private readonly DoseFactor[] doses;
 
     /// <summary>Multiplies the dose factors of figures.</summary>
-    public CorrectedFigures(IReadOnlyList<Figure> figures, double[] corrections)
+    public CorrectedFigures(IReadOnlyList<Figure> figures, float[] corrections)
     {
         this.figures = figures;
         doses = new DoseFactor[corrections.Length];

@@ -34,9 +34,7 @@ internal sealed class DensityMap
     private readonly double[] deposited;
     private readonly double[] scratch;
     private readonly double[] energy;
-    private readonly int[] starts;
-    private readonly int[] cells;
-    private readonly float[] shares;
+    private readonly Shares[] shares;
 
     /// <summary>Prepares a map for some figures.</summary>
     /// <param name="range">Range of the term, in grid steps.</param>
@@ -59,7 +57,7 @@ internal sealed class DensityMap
         deposited = new double[columns * rows];
         scratch = new double[columns * rows];
         energy = new double[columns * rows];
-        (starts, cells, shares) = Shares(figures, chargeOf);
+        shares = SharesOf(figures, chargeOf);
     }
 
     /// <summary>
@@ -69,15 +67,20 @@ internal sealed class DensityMap
     public double LargestEdgeError { get; }
 
     /// <summary>Convolves the figures' dose, one factor per figure.</summary>
-    public void Update(double[] doses)
+    public void Update(float[] doses)
     {
         Array.Clear(deposited);
         double perArea = 1 / (cell * cell);
-        for (int figure = 0; figure < doses.Length; figure++)
+        for (int chunk = 0; chunk < shares.Length; chunk++)
         {
-            for (int k = starts[figure]; k < starts[figure + 1]; k++)
+            (int[] starts, int[] cells, float[] areas) = shares[chunk];
+            for (int i = 0; i < starts.Length - 1; i++)
             {
-                deposited[cells[k]] += doses[figure] * shares[k] * perArea;
+                double dose = doses[chunk * FigureChunks.Size + i] * perArea;
+                for (int k = starts[i]; k < starts[i + 1]; k++)
+                {
+                    deposited[cells[k]] += dose * areas[k];
+                }
             }
         }
 
@@ -87,13 +90,33 @@ internal sealed class DensityMap
     /// <summary>Energy at a point, by cubic interpolation between cell centres.</summary>
     public double At(double x, double y)
     {
+        (int first, double u, double v) = Find(x, y);
+        return At(first, u, v);
+    }
+
+    /// <summary>Energy at a place that <see cref="PlaceOf"/> has found.</summary>
+    public double At(MapPlace place) => At(place.First, place.U * (1.0 / MapPlace.Parts), place.V * (1.0 / MapPlace.Parts));
+
+    /// <summary>Where a point of the drawing lies between the cells, to keep.</summary>
+    public MapPlace PlaceOf(double x, double y)
+    {
+        (int first, double u, double v) = Find(x, y);
+        return new MapPlace(first, MapPlace.Part(u), MapPlace.Part(v));
+    }
+
+    private (int First, double U, double V) Find(double x, double y)
+    {
         double u = (x - xLow) / cell - 0.5;
         double v = (y - yLow) / cell - 0.5;
         int column = Math.Clamp((int)Math.Floor(u), 1, columns - 3);
         int row = Math.Clamp((int)Math.Floor(v), 1, rows - 3);
-        (double a, double b, double c, double d) = CubicWeights(u - column);
-        (double below, double low, double high, double above) = CubicWeights(v - row);
-        int first = (row - 1) * columns + column - 1;
+        return ((row - 1) * columns + column - 1, u - column, v - row);
+    }
+
+    private double At(int first, double u, double v)
+    {
+        (double a, double b, double c, double d) = CubicWeights(u);
+        (double below, double low, double high, double above) = CubicWeights(v);
         return below * Across(first) + low * Across(first + columns) + high * Across(first + 2 * columns) + above * Across(first + 3 * columns);
 
         double Across(int start)
@@ -111,26 +134,47 @@ internal sealed class DensityMap
         return (-outer * (t - 2), inner * (t - 1), -inner * t, outer * (t + 1));
     }
 
-    private (int[] Starts, int[] Cells, float[] Shares) Shares(IReadOnlyList<Figure> figures, (double Line, double Dot) chargeOf)
+    private Shares[] SharesOf(IReadOnlyList<Figure> figures, (double Line, double Dot) chargeOf)
     {
-        var figureStarts = new int[figures.Count + 1];
-        var touched = new List<int>(figures.Count + figures.Count / 4);
-        var areas = new List<float>(figures.Count + figures.Count / 4);
-        void Add(int row, int column, double area)
+        var all = new Shares[FigureChunks.Count(figures.Count)];
+        Parallel.For(0, all.Length, chunk =>
         {
-            if (area > 0)
+            int first = chunk * FigureChunks.Size;
+            var starts = new int[Math.Min(FigureChunks.Size, figures.Count - first) + 1];
+            var cells = new List<int>(starts.Length);
+            var areas = new List<float>(starts.Length);
+            Action<int, int, double> add = (row, column, area) =>
             {
-                touched.Add(row * columns + column);
-                areas.Add((float)area);
+                if (area > 0)
+                {
+                    cells.Add(row * columns + column);
+                    areas.Add((float)area);
+                }
+            };
+            for (int i = 0; i < starts.Length - 1; i++)
+            {
+                CellShares.Of(figures[first + i], xLow, yLow, cell, chargeOf, add);
+                starts[i + 1] = cells.Count;
             }
-        }
 
-        for (int i = 0; i < figures.Count; i++)
-        {
-            CellShares.Of(figures[i], xLow, yLow, cell, chargeOf, Add);
-            figureStarts[i + 1] = touched.Count;
-        }
-
-        return (figureStarts, [.. touched], [.. areas]);
+            all[chunk] = new Shares(starts, [.. cells], [.. areas]);
+        });
+        return all;
     }
+
+    // Of a part of the figures: where each one's cells begin, and the end of the last's, these cells, and the charge in each.
+    private readonly record struct Shares(int[] Starts, int[] Cells, float[] Areas);
+}
+
+/// <summary>A place on a map.</summary>
+/// <param name="First">The first of the sixteen cells around it.</param>
+/// <param name="U">How far it lies between the middle two of these, in parts of a cell.</param>
+/// <param name="V">See <paramref name="U"/>.</param>
+internal readonly record struct MapPlace(int First, ushort U, ushort V)
+{
+    /// <summary>Parts of a cell.</summary>
+    public const int Parts = 1 << 15;
+
+    /// <summary>A part of a cell.</summary>
+    public static ushort Part(double cells) => (ushort)Math.Clamp(Math.Round(cells * Parts), 0, Parts);
 }

@@ -48,11 +48,11 @@ internal readonly record struct FigureBox(double XLow, double YLow, double XHigh
 
     public double Height => YHigh - YLow;
 
-    /// <summary>True if a point lies no further than a distance from the box.</summary>
-    public bool IsWithin(double x, double y, double distance)
+    /// <summary>True if another box lies no further than a distance from this one.</summary>
+    public bool IsWithin(in FigureBox other, double distance)
     {
-        double beside = x < XLow ? XLow - x : x > XHigh ? x - XHigh : 0;
-        double above = y < YLow ? YLow - y : y > YHigh ? y - YHigh : 0;
+        double beside = Math.Max(0, Math.Max(XLow - other.XHigh, other.XLow - XHigh));
+        double above = Math.Max(0, Math.Max(YLow - other.YHigh, other.YLow - YHigh));
         return beside * beside + above * above <= distance * distance;
     }
 }

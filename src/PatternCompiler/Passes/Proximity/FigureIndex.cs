@@ -2,11 +2,14 @@ using PatternCompiler.Model.Figures;
 
 namespace PatternCompiler.Passes.Proximity;
 
-/// <summary>Which figures lie at a place, or near it: a grid of square cells, each with the figures whose box touches it.</summary>
+/// <summary>
+/// Which figures lie at a place, or near it: a grid of square cells, each with the figures whose box touches it. Boxes are whole grid
+/// steps here, rounded outward.
+/// </summary>
 internal sealed class FigureIndex
 {
     private const int LargestSide = 4096;
-    private readonly IReadOnlyList<Figure> figures;
+    private readonly WholeBox[] boxes;
     private readonly double cell;
     private readonly double xLow;
     private readonly double yLow;
@@ -23,8 +26,16 @@ internal sealed class FigureIndex
 
     private FigureIndex(IReadOnlyList<Figure> figures, Func<FigureBox, bool>? isIndexed, int count)
     {
-        this.figures = figures;
-        FigureBox all = FigureBox.Around(figures);
+        boxes = new WholeBox[figures.Count];
+        FigureChunks.ForEach(
+            boxes.Length,
+            figure =>
+            {
+                var box = FigureBox.Of(figures[figure]);
+                boxes[figure] = isIndexed is null || isIndexed(box) ? WholeBox.Around(box) : WholeBox.None;
+            },
+            CancellationToken.None);
+        FigureBox all = AroundAll();
         (xLow, yLow) = (all.XLow, all.YLow);
         double perFigure = Math.Sqrt(all.Width * all.Height / count);
         cell = Math.Max(Math.Max(perFigure, 1), Math.Max(all.Width, all.Height) / LargestSide);
@@ -47,15 +58,14 @@ internal sealed class FigureIndex
 
         void ForEachCell(Action<int, int> action)
         {
-            for (int figure = figures.Count - 1; figure >= 0; figure--)
+            for (int figure = boxes.Length - 1; figure >= 0; figure--)
             {
-                FigureBox box = FigureBox.Of(figures[figure]);
-                if (isIndexed is not null && !isIndexed(box))
+                if (boxes[figure].IsNone)
                 {
                     continue;
                 }
 
-                CellRange cells = CellsOf(box);
+                CellRange cells = CellsOf(boxes[figure].ToBox());
                 for (int row = cells.Bottom; row <= cells.Top; row++)
                 {
                     for (int column = cells.Left; column <= cells.Right; column++)
@@ -75,7 +85,24 @@ internal sealed class FigureIndex
     }
 
     /// <summary>Figures whose box lies within a distance of a place: each once, cell by cell.</summary>
-    public Found Within(double x, double y, double distance) => new(this, x, y, distance);
+    public Found Within(double x, double y, double distance) => Within(new FigureBox(x, y, x, y), distance);
+
+    /// <summary>Figures whose box lies within a distance of another: each once, cell by cell.</summary>
+    public Found Within(scoped in FigureBox around, double distance) => new(this, around, distance);
+
+    private FigureBox AroundAll()
+    {
+        (int left, int bottom, int right, int top) = (int.MaxValue, int.MaxValue, int.MinValue, int.MinValue);
+        foreach (WholeBox box in boxes)
+        {
+            if (!box.IsNone)
+            {
+                (left, bottom, right, top) = (Math.Min(left, box.Left), Math.Min(bottom, box.Bottom), Math.Max(right, box.Right), Math.Max(top, box.Top));
+            }
+        }
+
+        return new FigureBox(left, bottom, right, top);
+    }
 
     // What lies outside has its cells outside, too; all are held to where there are any.
     private CellRange CellsOf(in FigureBox box) => new(
@@ -86,12 +113,24 @@ internal sealed class FigureIndex
 
     private readonly record struct CellRange(int Left, int Right, int Bottom, int Top);
 
+    // Half the size of a box of fractions: there are millions, and looks ask for many.
+    private readonly record struct WholeBox(int Left, int Bottom, int Right, int Top)
+    {
+        public static WholeBox None { get; } = new(1, 0, 0, 0);
+
+        public bool IsNone => Left > Right;
+
+        public static WholeBox Around(in FigureBox box) =>
+            new((int)Math.Floor(box.XLow), (int)Math.Floor(box.YLow), (int)Math.Ceiling(box.XHigh), (int)Math.Ceiling(box.YHigh));
+
+        public FigureBox ToBox() => new(Left, Bottom, Right, Top);
+    }
+
     /// <summary>Walks through what is found.</summary>
     internal ref struct Found
     {
         private readonly FigureIndex index;
-        private readonly double x;
-        private readonly double y;
+        private readonly FigureBox around;
         private readonly double distance;
         private readonly CellRange asked;
         private int row;
@@ -99,16 +138,20 @@ internal sealed class FigureIndex
         private int next;
         private int end;
 
-        public Found(FigureIndex index, double x, double y, double distance)
+        public Found(FigureIndex index, scoped in FigureBox around, double distance)
         {
-            (this.index, this.x, this.y, this.distance) = (index, x, y, distance);
-            asked = index.CellsOf(new FigureBox(x - distance, y - distance, x + distance, y + distance));
+            (this.index, this.around, this.distance) = (index, around, distance);
+            asked = index.CellsOf(new FigureBox(
+                around.XLow - distance, around.YLow - distance, around.XHigh + distance, around.YHigh + distance));
             (row, column) = (asked.Bottom, asked.Left - 1);
             row = asked.Left > asked.Right ? asked.Top + 1 : row;
         }
 
         /// <summary>Number of the figure.</summary>
         public int Current { get; private set; }
+
+        /// <summary>Its box.</summary>
+        public FigureBox Box { get; private set; }
 
         /// <summary>Itself: for <c>foreach</c>.</summary>
         public readonly Found GetEnumerator() => this;
@@ -121,9 +164,9 @@ internal sealed class FigureIndex
                 while (next < end)
                 {
                     int figure = index.members[next++];
-                    if (FigureBox.Of(index.figures[figure]) is var box && box.IsWithin(x, y, distance) && IsFirstIn(box))
+                    if (index.boxes[figure].ToBox() is var box && box.IsWithin(around, distance) && IsFirstIn(box))
                     {
-                        Current = figure;
+                        (Current, Box) = (figure, box);
                         return true;
                     }
                 }

@@ -91,9 +91,15 @@ internal sealed class FigureSplitter
         int centre = (int)Math.Round((left + right) / 2, MidpointRounding.AwayFromZero);
         bool canCutHeight = height >= 2 * smallestPiece && HasCharge(Below(shape, middle), figure) && HasCharge(Above(shape, middle), figure);
         bool canCutWidth = right - left >= 2 * smallestPiece && HasCharge(LeftOf(shape, centre), figure) && HasCharge(RightOf(shape, centre), figure);
+        if (!canCutHeight && !canCutWidth)
+        {
+            Put(figure);
+            return;
+        }
+
         (double along, double across) = Changes(figure);
         double largest = largestChangeOf(figure) * (IsInside(shape, whole, rimOf(figure)) ? InsideFactor : 1);
-        if (Math.Max(along, across) <= largest || (!canCutHeight && !canCutWidth))
+        if (Math.Max(along, across) <= largest)
         {
             Put(figure);
             return;

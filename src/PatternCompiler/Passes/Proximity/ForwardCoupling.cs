@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using PatternCompiler.Model.Figures;
 
 namespace PatternCompiler.Passes.Proximity;
@@ -13,6 +14,9 @@ internal sealed class ForwardCoupling
     // Only near an inner corner, or beside a narrow gap, is the energy at an edge above the half of a straight one.
     private const float AboveStraightEdge = 0.51f;
     private const double CornerReachInRanges = 1.5;
+
+    // Points this close together are looked around at once.
+    private const double TogetherInRanges = 16;
 
     private readonly IReadOnlyList<Figure> figures;
     private readonly FigureIndex index;
@@ -40,79 +44,98 @@ internal sealed class ForwardCoupling
     /// <summary>Computes what is given, and holds points near inner corners to their own figures.</summary>
     public ForwardMatrix Compute(FigurePoints points, CancellationToken cancellation)
     {
-        tiles.ComputeEnergies(
-            null,
-            points,
-            (figure, places, energies) =>
-            {
-                for (int i = 0; i < places.Length; i++)
-                {
-                    if (places[i].OwnForward == 0 && IsHeldInDense(figure, places[i], energies[i]))
-                    {
-                        points.HoldToOwn(figure, i);
-                    }
-                }
-            },
-            cancellation);
+        tiles.HoldPoints((figure, point, energy) => IsHeldInDense(figure, point, energy, points), cancellation);
         var parts = new ForwardMatrix.Part[FigureChunks.Count(figures.Count)];
-        Parallel.For(0, parts.Length, new ParallelOptions { CancellationToken = cancellation }, chunk =>
+        Parallel.For(0, parts.Length, new ParallelOptions { CancellationToken = cancellation }, () => new Neighbours(figures, range, chargeOf), (chunk, _, found) =>
         {
             var rows = new ForwardMatrix.Builder();
             Span<ControlPoint> places = stackalloc ControlPoint[ControlPoints.Most];
             for (int figure = chunk * FigureChunks.Size; figure < Math.Min(figures.Count, (chunk + 1) * FigureChunks.Size); figure++)
             {
                 int count = points.Of(figure, places);
-                for (int i = 0; i < count; i++)
+                float ofItself = 0;
+                FigureBox box = BoxAround(places[..count]);
+                int together = Math.Max(box.Width, box.Height) <= TogetherInRanges * range ? count : 1;
+                for (int i = 0; i < count; i += together)
                 {
-                    if (Gather(figure, i, places[i], rows))
-                    {
-                        points.HoldToOwn(figure, i);
-                    }
+                    ofItself += Gather(figure, i, places.Slice(i, together), found, points);
+                    found.AddTo(rows);
+                }
+
+                if (ofItself > 0)
+                {
+                    rows.Add(figure, ofItself);
                 }
 
                 rows.EndFigure();
             }
 
             parts[chunk] = rows.Build();
-        });
+            return found;
+        }, _ => { });
 
         return new ForwardMatrix(parts);
     }
 
-    // True if the point is found to be held to its own figure alone.
-    private bool Gather(int owner, int number, ControlPoint point, ForwardMatrix.Builder rows)
+    // What figures give to some points of one, and what it gives itself to those that are held to it alone.
+    private float Gather(int owner, int firstNumber, ReadOnlySpan<ControlPoint> places, Neighbours found, FigurePoints points)
     {
-        if (point.OwnForward > 0)
-        {
-            rows.Add(number, owner, point.OwnForward);
-            return false;
-        }
-
-        int before = rows.Count;
         bool isDense = tiles.IsInDense(owner);
+        found.Clear();
         if ((isDense ? indexOfLarge : index) is { } searched)
         {
-            foreach (int figure in searched.Within(point.X, point.Y, GaussianEnergy.Reach * range))
+            FigureIndex.Found near = searched.Within(BoxAround(places), GaussianEnergy.Reach * range);
+            while (near.MoveNext())
             {
-                if (Energy(figures[figure], point, range, chargeOf) is > Negligible and var energy)
-                {
-                    rows.Add(number, figure, (float)energy);
-                }
+                found.Add(near.Current, near.Box);
             }
         }
 
-        if (isDense || rows.SumFrom(before) <= AboveStraightEdge || !IsNearInnerCorner(owner, point))
+        double ofItself = 0;
+        for (int i = 0; i < places.Length; i++)
+        {
+            ControlPoint place = places[i];
+            if (place.OwnForward > 0)
+            {
+                ofItself += place.Weight * place.OwnForward;
+                continue;
+            }
+
+            double energy = found.Look(place);
+            if (!isDense && energy > AboveStraightEdge && IsNearInnerCorner(owner, place))
+            {
+                ofItself += place.Weight * ControlPoint.Edge;
+                points.HoldToOwn(owner, firstNumber + i);
+                continue;
+            }
+
+            found.Take(place.Weight);
+        }
+
+        return (float)ofItself;
+    }
+
+    private static FigureBox BoxAround(ReadOnlySpan<ControlPoint> places)
+    {
+        var box = new FigureBox(places[0].X, places[0].Y, places[0].X, places[0].Y);
+        foreach (ControlPoint place in places[1..])
+        {
+            box = new FigureBox(Math.Min(box.XLow, place.X), Math.Min(box.YLow, place.Y), Math.Max(box.XHigh, place.X), Math.Max(box.YHigh, place.Y));
+        }
+
+        return box;
+    }
+
+    private bool IsHeldInDense(int owner, int number, double energyOfSmall, FigurePoints points)
+    {
+        if (indexOfLarge is null && energyOfSmall < AboveStraightEdge - 2 * ForwardTiles.LargestError)
         {
             return false;
         }
 
-        rows.RemoveFrom(before);
-        rows.Add(number, owner, ControlPoint.Edge);
-        return true;
-    }
-
-    private bool IsHeldInDense(int owner, ControlPoint point, double energyOfSmall)
-    {
+        Span<ControlPoint> places = stackalloc ControlPoint[ControlPoints.Most];
+        points.Of(owner, places);
+        ControlPoint point = places[number];
         double energy = energyOfSmall + EnergyOf(indexOfLarge, point);
 
         // So close to the limit that the grid's error could decide.
@@ -121,7 +144,13 @@ internal sealed class ForwardCoupling
             energy = EnergyOf(index, point);
         }
 
-        return energy > AboveStraightEdge && IsNearInnerCorner(owner, point);
+        if (energy <= AboveStraightEdge || !IsNearInnerCorner(owner, point))
+        {
+            return false;
+        }
+
+        points.HoldToOwn(owner, number);
+        return true;
     }
 
     private double EnergyOf(FigureIndex? searched, ControlPoint point)
@@ -138,7 +167,7 @@ internal sealed class ForwardCoupling
         return energy;
     }
 
-    private bool IsNearInnerCorner(int owner, ControlPoint point) => (point.NormalX != 0 || point.NormalY != 0)
+    private bool IsNearInnerCorner(int owner, in ControlPoint point) => (point.NormalX != 0 || point.NormalY != 0)
         && ControlPoints.IsNearInnerCorner(figures, index, owner, point, CornerReachInRanges * range);
 
     /// <summary>What a line or dot gives to its own middle at dose 1.</summary>
@@ -157,4 +186,51 @@ internal sealed class ForwardCoupling
         _ when figure.IsTransposed => GaussianEnergy.OfTrapezoid(figure.Shape, point.Y, point.X, range),
         _ => GaussianEnergy.OfTrapezoid(figure.Shape, point.X, point.Y, range),
     };
+
+    // Figures near some points of one, and what they give to these.
+    private sealed class Neighbours(IReadOnlyList<Figure> figures, double range, (double Line, double Dot) chargeOf)
+    {
+        private readonly List<(int Figure, FigureBox Box, float AtPoint, double Sum)> all = [];
+        private readonly RecurringEnergies energies = new(range, chargeOf);
+
+        public void Clear() => all.Clear();
+
+        public void Add(int figure, in FigureBox box) => all.Add((figure, box, 0, 0));
+
+        // What all give to a point together.
+        public double Look(in ControlPoint point)
+        {
+            double sum = 0;
+            var place = new FigureBox(point.X, point.Y, point.X, point.Y);
+            foreach (ref (int Figure, FigureBox Box, float AtPoint, double) near in CollectionsMarshal.AsSpan(all))
+            {
+                near.AtPoint = near.Box.IsWithin(place, GaussianEnergy.Reach * range) && energies.At(figures[near.Figure], point.X, point.Y) is > Negligible and var energy
+                    ? (float)energy
+                    : 0;
+                sum += near.AtPoint;
+            }
+
+            return sum;
+        }
+
+        // Counts the point looked at last.
+        public void Take(double weight)
+        {
+            foreach (ref (int, FigureBox, float AtPoint, double Sum) near in CollectionsMarshal.AsSpan(all))
+            {
+                near.Sum += weight * near.AtPoint;
+            }
+        }
+
+        public void AddTo(ForwardMatrix.Builder rows)
+        {
+            foreach ((int figure, _, _, double sum) in all)
+            {
+                if (sum > 0)
+                {
+                    rows.Add(figure, (float)sum);
+                }
+            }
+        }
+    }
 }

@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 using PatternCompiler.Model.Figures;
 
@@ -16,12 +17,12 @@ internal sealed class ForwardGrid
     /// <summary>Nodes to a forward range.</summary>
     public const int NodesPerRange = 3;
 
-    private const int Lane = 8;
-    private const int Block = 4 * Lane;
+    private const int Lane = 4;
+    private const int Block = 8 * Lane;
     private static readonly float[] Kernel = OptimalKernel();
 
     private readonly double pitch;
-    private readonly double margin;
+    private readonly int nodesBefore;
     private readonly int stride;
     private readonly int rows;
     private readonly int innerStride;
@@ -35,47 +36,48 @@ internal sealed class ForwardGrid
 
     /// <summary>A grid for tiles.</summary>
     /// <param name="range">1/e radius of the forward Gaussian, in grid steps.</param>
-    /// <param name="side">Side of a tile, in grid steps.</param>
+    /// <param name="side">Side of a tile, in nodes.</param>
     /// <param name="beyond">How far beyond the tile energies are asked for, in grid steps.</param>
-    public ForwardGrid(double range, double side, double beyond)
+    public ForwardGrid(double range, int side, double beyond)
     {
         pitch = range / NodesPerRange;
         int outside = (int)Math.Ceiling(beyond / pitch) + SplineStamp.Beside + 1;
-        innerRows = (int)Math.Ceiling(side / pitch) + 2 * outside;
+        innerRows = side + 2 * outside;
         innerStride = (innerRows + Block - 1) / Block * Block;
         rows = innerRows + 2 * Reach;
         stride = innerStride + 2 * Reach;
-        margin = (outside + Reach) * pitch;
+        nodesBefore = outside + Reach;
         given = new float[rows * stride];
         between = new float[rows * innerStride];
         spread = new float[innerRows * innerStride + SplineStamp.Side];
     }
 
-    private static int Reach => Kernel.Length / 2;
+    private static int Reach { get; } = Kernel.Length / 2;
 
     /// <summary>Empties the grid and moves it over a tile.</summary>
     public void Begin(double tileX, double tileY)
     {
-        (xLow, yLow) = (tileX - margin, tileY - margin);
+        (xLow, yLow) = (tileX - nodesBefore * pitch, tileY - nodesBefore * pitch);
         Array.Clear(given);
     }
 
     /// <summary>Adds a figure of some dose.</summary>
-    public void Give(in Figure figure, double dose, (double Line, double Dot) chargeOf)
+    public void Give(in Figure figure, float dose, (double Line, double Dot) chargeOf)
     {
         stamp.Make(figure, xLow, yLow, pitch, chargeOf);
         int firstRow = Math.Max(0, -stamp.Row);
         int lastRow = Math.Min(stamp.Rows, rows - stamp.Row);
         if (stamp.Column >= 0 && stamp.Column + SplineStamp.Side <= stride)
         {
-            var factor = Vector256.Create((float)dose);
+            var factor = Vector128.Create(dose);
             for (int row = firstRow; row < lastRow; row++)
             {
-                Span<float> to = given.AsSpan((stamp.Row + row) * stride + stamp.Column, SplineStamp.Side);
-                ReadOnlySpan<float> weights = stamp.WeightsOf(row);
+                ref float to = ref given[(stamp.Row + row) * stride + stamp.Column];
+                ref float weights = ref MemoryMarshal.GetReference(stamp.WeightsOf(row));
                 for (int column = 0; column < stamp.Columns; column += Lane)
                 {
-                    (Vector256.Create<float>(to[column..]) + Vector256.Create(weights[column..]) * factor).CopyTo(to[column..]);
+                    var place = (nuint)column;
+                    (Vector128.LoadUnsafe(ref to, place) + Vector128.LoadUnsafe(ref weights, place) * factor).StoreUnsafe(ref to, place);
                 }
             }
 
@@ -86,16 +88,16 @@ internal sealed class ForwardGrid
         {
             for (int column = Math.Max(0, -stamp.Column); column < Math.Min(stamp.Columns, stride - stamp.Column); column++)
             {
-                given[(stamp.Row + row) * stride + stamp.Column + column] += stamp.WeightsOf(row)[column] * (float)dose;
+                given[(stamp.Row + row) * stride + stamp.Column + column] += stamp.WeightsOf(row)[column] * dose;
             }
         }
     }
 
-    /// <summary>Adds a value at a place, as charge of an area of one square pitch.</summary>
-    public void Give(double x, double y, double value)
+    /// <summary>Adds a value at a place, in nodes from the tile's corner, as charge of an area of one square pitch.</summary>
+    public void Give(float u, float v, float value)
     {
-        (int column, int row, Vector128<float> across, Vector128<float> upward) = Around(x, y);
-        across *= (float)value;
+        (int column, int row, Vector128<float> across, Vector128<float> upward) = Around(u, v);
+        across *= value;
         if (row >= 0 && row + 4 <= rows && column >= 0 && column + 4 <= stride)
         {
             ref float first = ref given[row * stride + column];
@@ -136,10 +138,10 @@ internal sealed class ForwardGrid
         }
     }
 
-    /// <summary>Energy at a place of the tile.</summary>
-    public double At(double x, double y)
+    /// <summary>Energy at a place of the tile, in nodes from its corner.</summary>
+    public float At(float u, float v)
     {
-        (int column, int row, Vector128<float> across, Vector128<float> upward) = Around(x, y);
+        (int column, int row, Vector128<float> across, Vector128<float> upward) = Around(u, v);
         ref float first = ref spread[(row - Reach) * innerStride + column - Reach];
         var stride4 = (nuint)innerStride;
         Vector128<float> sum = Vector128.LoadUnsafe(ref first) * upward[0]
@@ -151,51 +153,62 @@ internal sealed class ForwardGrid
     }
 
     /// <summary>What a figure of dose 1 takes: the spread values under it, times its density.</summary>
-    public double Under(in Figure figure, (double Line, double Dot) chargeOf)
+    public float Under(in Figure figure, (double Line, double Dot) chargeOf)
     {
         stamp.Make(figure, xLow, yLow, pitch, chargeOf);
-        Vector256<float> sum = Vector256<float>.Zero;
+        Vector128<float> sum = Vector128<float>.Zero;
         for (int row = 0; row < stamp.Rows; row++)
         {
-            int start = (stamp.Row - Reach + row) * innerStride + stamp.Column - Reach;
-            ReadOnlySpan<float> weights = stamp.WeightsOf(row);
+            ref float from = ref spread[(stamp.Row - Reach + row) * innerStride + stamp.Column - Reach];
+            ref float weights = ref MemoryMarshal.GetReference(stamp.WeightsOf(row));
             for (int column = 0; column < stamp.Columns; column += Lane)
             {
-                sum += Vector256.Create<float>(spread.AsSpan(start + column, Lane)) * Vector256.Create(weights[column..]);
+                sum += Vector128.LoadUnsafe(ref from, (nuint)column) * Vector128.LoadUnsafe(ref weights, (nuint)column);
             }
         }
 
-        return sum[0] + sum[1] + (sum[2] + sum[3]) + (sum[4] + sum[5] + (sum[6] + sum[7]));
+        return sum[0] + sum[1] + (sum[2] + sum[3]);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private (int Column, int Row, Vector128<float> Across, Vector128<float> Upward) Around(double x, double y)
+    private (int Column, int Row, Vector128<float> Across, Vector128<float> Upward) Around(float u, float v)
     {
-        (double u, double v) = ((x - xLow) / pitch, (y - yLow) / pitch);
-        (int column, int row) = ((int)Math.Floor(u), (int)Math.Floor(v));
-        return (column - 1, row - 1, SplineStamp.At((float)(u - column)), SplineStamp.At((float)(v - row)));
+        (float x, float y) = (u + nodesBefore, v + nodesBefore);
+        (int column, int row) = ((int)MathF.Floor(x), (int)MathF.Floor(y));
+        return (column - 1, row - 1, SplineStamp.At(x - column), SplineStamp.At(y - row));
     }
 
     // One row of results: of neighbours in a row, or of rows below each other.
     private void Convolve(ref float source, int step, ref float target)
     {
+        float[] kernel = Kernel;
         for (int column = 0; column < innerStride; column += Block)
         {
-            (Vector256<float> a, Vector256<float> b, Vector256<float> c, Vector256<float> d) = (Vector256<float>.Zero, Vector256<float>.Zero, Vector256<float>.Zero, Vector256<float>.Zero);
-            for (int tap = 0; tap < Kernel.Length; tap++)
+            Vector128<float> a = Vector128<float>.Zero;
+            (Vector128<float> b, Vector128<float> c, Vector128<float> d, Vector128<float> e, Vector128<float> f, Vector128<float> g, Vector128<float> h) = (a, a, a, a, a, a, a);
+            for (int tap = 0; tap < kernel.Length; tap++)
             {
-                var factor = Vector256.Create(Kernel[tap]);
-                var place = (nuint)(column + tap * step);
-                a += Vector256.LoadUnsafe(ref source, place) * factor;
-                b += Vector256.LoadUnsafe(ref source, place + Lane) * factor;
-                c += Vector256.LoadUnsafe(ref source, place + 2 * Lane) * factor;
-                d += Vector256.LoadUnsafe(ref source, place + 3 * Lane) * factor;
+                var factor = Vector128.Create(kernel[tap]);
+                ref float first = ref Unsafe.Add(ref source, column + tap * step);
+                a += Vector128.LoadUnsafe(ref first) * factor;
+                b += Vector128.LoadUnsafe(ref first, Lane) * factor;
+                c += Vector128.LoadUnsafe(ref first, 2 * Lane) * factor;
+                d += Vector128.LoadUnsafe(ref first, 3 * Lane) * factor;
+                e += Vector128.LoadUnsafe(ref first, 4 * Lane) * factor;
+                f += Vector128.LoadUnsafe(ref first, 5 * Lane) * factor;
+                g += Vector128.LoadUnsafe(ref first, 6 * Lane) * factor;
+                h += Vector128.LoadUnsafe(ref first, 7 * Lane) * factor;
             }
 
-            a.StoreUnsafe(ref target, (nuint)column);
-            b.StoreUnsafe(ref target, (nuint)(column + Lane));
-            c.StoreUnsafe(ref target, (nuint)(column + 2 * Lane));
-            d.StoreUnsafe(ref target, (nuint)(column + 3 * Lane));
+            ref float result = ref Unsafe.Add(ref target, column);
+            a.StoreUnsafe(ref result);
+            b.StoreUnsafe(ref result, Lane);
+            c.StoreUnsafe(ref result, 2 * Lane);
+            d.StoreUnsafe(ref result, 3 * Lane);
+            e.StoreUnsafe(ref result, 4 * Lane);
+            f.StoreUnsafe(ref result, 5 * Lane);
+            g.StoreUnsafe(ref result, 6 * Lane);
+            h.StoreUnsafe(ref result, 7 * Lane);
         }
     }
 

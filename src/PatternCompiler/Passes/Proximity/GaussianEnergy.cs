@@ -17,7 +17,6 @@ internal static class GaussianEnergy
     // of the integral over the whole plane.
     private const double FewNodesHeight = 0.7;
     private const double ManyNodesHeight = 2.4;
-    private const double LargestFlatness = 16;
     private static readonly double[] FewNodes = [0.3399810435848563, 0.8611363115940526];
     private static readonly double[] FewWeights = [0.6521451548625461, 0.3478548451374538];
     private static readonly double[] ManyNodes = [0.1834346424956498, 0.5255324099163290, 0.7966664774136267, 0.9602898564975363];
@@ -40,20 +39,48 @@ internal static class GaussianEnergy
             return 0;
         }
 
-        (double leftSlope, double rightSlope) = (SlopeOf(shape.Left), SlopeOf(shape.Right));
-        double left = (shape.Left.Lower.X + (y - shape.Left.Lower.Y) * leftSlope - x) / range;
-        double right = (shape.Right.Lower.X + (y - shape.Right.Lower.Y) * rightSlope - x) / range;
+        double whole = 0.5 * Math.Sqrt(Math.PI) * (GaussianTable.Erf(top) - GaussianTable.Erf(bottom));
+        return (UpToSide(shape.Right, x, y, range, bottom, top, whole) - UpToSide(shape.Left, x, y, range, bottom, top, whole))
+            * 0.5 / Math.Sqrt(Math.PI);
+    }
 
-        // Where a side is far flatter than the Gaussian is wide, x changes fast with y: panels follow the faster of both.
-        double changes = (top - bottom) * Math.Min(Math.Sqrt(1 + Math.Max(leftSlope * leftSlope, rightSlope * rightSlope)), LargestFlatness);
+    // Integral of exp(−t²) erf(place + slope t) over a height: what lies between the point and a side. Where the side is out of reach over
+    // all the height it is the whole of exp(−t²).
+    private static double UpToSide(in GridEdge side, double x, double y, double range, double bottom, double top, double whole)
+    {
+        double slope = SlopeOf(side);
+        double place = (side.Lower.X + (y - side.Lower.Y) * slope - x) / range;
+        (double below, double above) = (place + slope * bottom, place + slope * top);
+        if (Math.Min(below, above) >= Reach || Math.Max(below, above) <= -Reach)
+        {
+            return Math.CopySign(whole, below);
+        }
+
+        if (slope == 0)
+        {
+            return whole * GaussianTable.Erf(place);
+        }
+
+        // By parts along a flat side: over x, in which it is steep.
+        return Math.Abs(slope) <= 1
+            ? Integral(bottom, top, place, slope)
+            : 0.5 * Math.Sqrt(Math.PI) * (GaussianTable.Erf(top) * GaussianTable.Erf(above) - GaussianTable.Erf(bottom) * GaussianTable.Erf(below))
+                - Math.Sign(slope) * Integral(
+                    Math.Max(Math.Min(below, above), -Reach), Math.Min(Math.Max(below, above), Reach), -place / slope, 1 / slope);
+    }
+
+    // Integral of exp(−t²) erf(place + slope t).
+    private static double Integral(double from, double to, double place, double slope)
+    {
+        double changes = (to - from) * Math.Sqrt(1 + slope * slope);
         bool isLow = changes <= FewNodesHeight;
         (double[] nodes, double[] weights) = isLow ? (FewNodes, FewWeights) : (ManyNodes, ManyWeights);
         int panels = isLow ? 1 : (int)Math.Ceiling(changes / ManyNodesHeight);
-        double half = (top - bottom) / panels / 2;
+        double half = (to - from) / panels / 2;
         double sum = 0;
         for (int panel = 0; panel < panels; panel++)
         {
-            double middle = bottom + (2 * panel + 1) * half;
+            double middle = from + (2 * panel + 1) * half;
             for (int i = 0; i < nodes.Length; i++)
             {
                 double away = half * nodes[i];
@@ -61,9 +88,9 @@ internal static class GaussianEnergy
             }
         }
 
-        return sum * half * 0.5 / Math.Sqrt(Math.PI);
+        return sum * half;
 
-        double Slice(double t) => GaussianTable.Bell(t) * (GaussianTable.Erf(right + rightSlope * t) - GaussianTable.Erf(left + leftSlope * t));
+        double Slice(double t) => GaussianTable.Bell(t) * GaussianTable.Erf(place + slope * t);
     }
 
     /// <summary>A line of unit charge per grid step.</summary>

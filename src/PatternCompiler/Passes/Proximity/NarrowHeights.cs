@@ -30,7 +30,7 @@ internal sealed class NarrowHeights
     /// <summary>Forward energy in the middle of narrow areas, with that of a large area at their dose.</summary>
     /// <param name="hasHeight">Figures with a height.</param>
     /// <param name="doses">Dose of each figure.</param>
-    public ImmutableArray<(int Figure, double Forward, double OfLarge)> Find(Func<int, bool> hasHeight, double[] doses)
+    public ImmutableArray<(int Figure, double Forward, double OfLarge)> Find(Func<int, bool> hasHeight, float[] doses)
     {
         var narrow = ImmutableArray.CreateBuilder<(int, double, double)>();
         for (int figure = 0; figure < figures.Count; figure++)
@@ -68,7 +68,7 @@ internal sealed class NarrowHeights
         return false;
     }
 
-    private double Forward(double x, double y, double[]? doses)
+    private double Forward(double x, double y, float[]? doses)
     {
         // Few drawings have heights.
         index ??= new FigureIndex(figures);

@@ -22,6 +22,9 @@ internal static class ProximityPass
     private const int StandingIterations = 3;
     private const double StandingRatio = 0.98;
 
+    // Of the errors from one iteration to the next. Errors that fall slowly, and are not small yet, are worth steps that are led on.
+    private const double SlowRatio = 0.8;
+
     /// <summary>Corrects a document; layer and drawn dose factors stay, and the correction multiplies them.</summary>
     public static (FiguresDocument Figures, ProximityReport Report) Run(
         FiguresDocument input, ProximityOptions options, DiagnosticSink sink, CancellationToken cancellation)
@@ -38,9 +41,13 @@ internal static class ProximityPass
         }
 
         var field = ScatteredField.Prepare(input, options, cancellation);
-        (double[] corrections, int iterations) = Iterate(field, options, cancellation);
-        Classify(corrections, field, options.DoseClasses);
-        field.Update(corrections, cancellation);
+        (float[] corrections, int iterations) = Iterate(field, options, cancellation);
+        if (options.DoseClasses > 0)
+        {
+            Classify(corrections, field, options.DoseClasses);
+            field.Update(corrections, cancellation);
+        }
+
         ProximityReport report = Report(field, input.Figures.Count, iterations, options.Tolerance, corrections);
         if (report.OutsideTolerance > AllowedOutside)
         {
@@ -66,30 +73,32 @@ internal static class ProximityPass
         return (new FiguresDocument(input.Header, new CorrectedFigures(field.Figures, corrections)), report);
     }
 
-    private static (double[] Corrections, int Iterations) Iterate(ScatteredField field, ProximityOptions options, CancellationToken cancellation)
+    // The field has the energies of the corrections when it ends.
+    private static (float[] Corrections, int Iterations) Iterate(ScatteredField field, ProximityOptions options, CancellationToken cancellation)
     {
-        var corrections = new double[field.Figures.Count];
-        Array.Fill(corrections, 1.0);
+        var corrections = new float[field.Figures.Count];
+        Array.Fill(corrections, 1f);
+        var steps = new AcceleratedSteps(field);
         double previous = double.PositiveInfinity;
         int standing = 0;
-        int iteration = 0;
-        for (; iteration < options.LargestIterations && standing < StandingIterations; iteration++)
+        for (int iteration = 0; ; iteration++)
         {
             cancellation.ThrowIfCancellationRequested();
             field.Update(corrections, cancellation);
             (double largest, double rootMeanSquare, _, _) = Errors(field, options.Tolerance);
-            if (largest <= options.Tolerance / 2)
-            {
-                break;
-            }
 
             // What no dose can fix (corners, slivers) keeps the error up: further iterations would only amplify it.
-            standing = rootMeanSquare > StandingRatio * previous ? standing + 1 : 0;
-            previous = rootMeanSquare;
-            field.Improve(corrections, cancellation);
-        }
+            bool isStanding = rootMeanSquare > StandingRatio * previous;
+            standing = isStanding ? standing + 1 : 0;
+            if (largest <= options.Tolerance / 2 || standing == StandingIterations || iteration == options.LargestIterations)
+            {
+                return (corrections, iteration);
+            }
 
-        return (corrections, iteration);
+            bool isSlow = !isStanding && rootMeanSquare > SlowRatio * previous && rootMeanSquare > options.Tolerance / 2;
+            steps.Take(corrections, isSlow, cancellation);
+            previous = rootMeanSquare;
+        }
     }
 
     private static (double Largest, double RootMeanSquare, double OutsideTolerance, int Worst) Errors(ScatteredField field, double tolerance)
@@ -114,13 +123,8 @@ internal static class ProximityPass
 
     // Classes stand in equal ratios between the smallest and the largest correction; each correction takes the nearest that
     // the machine can write.
-    private static void Classify(double[] corrections, ScatteredField field, int classes)
+    private static void Classify(float[] corrections, ScatteredField field, int classes)
     {
-        if (classes < 1)
-        {
-            return;
-        }
-
         double low = Math.Log(corrections.Min());
         double high = Math.Log(corrections.Max());
         for (int i = 0; i < corrections.Length; i++)
@@ -128,14 +132,14 @@ internal static class ProximityPass
             double step = classes == 1 ? 0 : (high - low) / (classes - 1);
             double level = step == 0 ? 0 : Math.Round((Math.Log(corrections[i]) - low) / step);
             double nearest = LevelAt(level);
-            corrections[i] = step > 0 && nearest < field.SmallestCorrectionOf(i) ? LevelAt(level + 1) : nearest;
+            corrections[i] = (float)(step > 0 && nearest < field.SmallestCorrectionOf(i) ? LevelAt(level + 1) : nearest);
 
             double LevelAt(double number) => Math.Exp(step == 0 ? (low + high) / 2 : low + number * step);
         }
     }
 
     private static ProximityReport Report(
-        ScatteredField field, int figuresBefore, int iterations, double tolerance, double[] corrections)
+        ScatteredField field, int figuresBefore, int iterations, double tolerance, float[] corrections)
     {
         var histogram = new int[ProximityReport.HistogramEdges.Length + 1];
         for (int figure = 0; figure < field.Figures.Count; figure++)

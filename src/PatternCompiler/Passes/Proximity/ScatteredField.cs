@@ -13,22 +13,21 @@ internal sealed class ScatteredField
     // Forward energy from so far away is below 0.3 % of an edge's.
     private const double RimInRanges = 2;
 
-    private readonly FigurePoints points;
     private readonly FigureDoses doses;
     private readonly double areaTarget;
 
     // Of each figure: there are millions.
-    private readonly double[] targets;
-    private readonly double[] energies;
-    private readonly double[] physicalDoses;
-    private readonly double[] sums;
-    private readonly double[] weights;
+    private readonly float[] targets;
+    private readonly float[] energies;
+    private readonly float[] sums;
+    private readonly float[] weights;
     private readonly float[] lengths;
+    private readonly float[] physicalDoses;
     private readonly ForwardMatrix forward;
     private readonly ForwardTiles tiles;
     private readonly double forwardWeight;
     private readonly NarrowHeights narrow;
-    private readonly (DensityMap Map, double Weight)[] background;
+    private readonly FigureBackground[] background;
 
     private ScatteredField(
         IReadOnlyList<Figure> figures,
@@ -37,16 +36,15 @@ internal sealed class ScatteredField
         ForwardTiles tiles,
         double forwardWeight,
         NarrowHeights narrow,
-        (DensityMap Map, double Weight)[] background,
+        FigureBackground[] background,
         FigureDoses doses,
-        double[] targets,
+        float[] targets,
         double areaTarget,
         CancellationToken cancellation)
     {
         Figures = figures;
         this.targets = targets;
         this.areaTarget = areaTarget;
-        this.points = points;
         this.forward = forward;
         this.tiles = tiles;
         this.forwardWeight = forwardWeight;
@@ -54,24 +52,17 @@ internal sealed class ScatteredField
         this.background = background;
         this.doses = doses;
         lengths = new float[figures.Count];
-        weights = new double[figures.Count];
-        physicalDoses = new double[figures.Count];
-        sums = new double[figures.Count];
-        energies = new double[figures.Count];
-        FigureChunks.ForEach(figures.Count, figure => lengths[figure] = SumLengths(figure), cancellation);
-        forward.Distribute(
-            (figure, places) =>
-            {
-                points.Of(figure, places);
-                return 1;
-            },
-            weights,
-            cancellation);
-        tiles.Distribute(_ => 1, points, weights, cancellation);
+        weights = new float[figures.Count];
+        physicalDoses = new float[figures.Count];
+        sums = new float[figures.Count];
+        energies = new float[figures.Count];
+        FigureChunks.ForEach(figures.Count, figure => lengths[figure] = SumLengths(figure, points), cancellation);
+        forward.Distribute(figure => lengths[figure], weights);
+        tiles.Distribute(figure => lengths[figure], weights, cancellation);
     }
 
     /// <summary>Largest error, over the energy that edges are held to, that the maps' cells add at a long straight edge.</summary>
-    public double LargestMapError => background.Sum(term => term.Weight * term.Map.LargestEdgeError) / areaTarget;
+    public double LargestMapError => background.Sum(term => term.LargestEdgeError) / areaTarget;
 
     /// <summary>The figures after cutting.</summary>
     public IReadOnlyList<Figure> Figures { get; }
@@ -87,17 +78,17 @@ internal sealed class ScatteredField
             options.LineDosePerAreaDoseNanometres / gridNanometres,
             options.DotChargePerAreaDoseSquareNanometres / (gridNanometres * gridNanometres));
         double target = options.Target == ProximityTarget.Edge ? options.EdgeEnergy : 2 * options.EdgeEnergy;
-        (DensityMap Map, double Weight)[] background = Background(document.Figures, spread, gridNanometres, chargeOf);
-        IReadOnlyList<Figure> pieces = Cut(document.Figures, background, options, gridNanometres, chargeOf, doses, target);
+        (DensityMap Map, double Weight)[] maps = Maps(document.Figures, spread, gridNanometres, chargeOf);
+        IReadOnlyList<Figure> pieces = Cut(document.Figures, maps, options, gridNanometres, chargeOf, doses, target);
         if (pieces != document.Figures)
         {
-            background = Background(pieces, spread, gridNanometres, chargeOf);
+            maps = Maps(pieces, spread, gridNanometres, chargeOf);
         }
 
         double range = spread.Terms[0].RangeNanometres / gridNanometres;
         var index = new FigureIndex(pieces);
         var points = new FigurePoints(pieces, index, doses, options.Target);
-        var tiles = new ForwardTiles(pieces, range, chargeOf);
+        var tiles = new ForwardTiles(pieces, points, range, chargeOf);
         ForwardMatrix forward = new ForwardCoupling(pieces, index, tiles, range, chargeOf).Compute(points, cancellation);
         return new ScatteredField(
             pieces,
@@ -106,88 +97,63 @@ internal sealed class ScatteredField
             tiles,
             spread.WeightOf(0),
             new NarrowHeights(pieces, range, chargeOf),
-            background,
+            [.. maps.Select((term, i) => new FigureBackground(
+                term.Map, spread.Terms[i + 1].RangeNanometres / gridNanometres, term.Weight, points, pieces.Count, cancellation))],
             doses,
             Targets(pieces, doses, target, figure => spread.WeightOf(0) * ForwardCoupling.OfItself(figure, range, chargeOf)),
             target,
             cancellation);
     }
 
-    /// <summary>
-    /// Computes the energy at every control point for one correction per figure, and with it what <see cref="Improve"/> takes.
-    /// </summary>
-    public void Update(double[] corrections, CancellationToken cancellation)
+    /// <summary>Computes the mean energy at the control points of every figure for one correction per figure.</summary>
+    public void Update(float[] corrections, CancellationToken cancellation)
     {
-        FigureChunks.ForEach(physicalDoses.Length, figure => physicalDoses[figure] = doses.Of(Figures[figure]) * corrections[figure], cancellation);
-        foreach ((DensityMap map, _) in background)
+        FigureChunks.ForEach(physicalDoses.Length, figure => physicalDoses[figure] = (float)(doses.Of(Figures[figure]) * corrections[figure]), cancellation);
+        foreach (FigureBackground term in background)
         {
-            map.Update(physicalDoses);
+            term.Update(physicalDoses);
         }
 
-        tiles.ComputeEnergies(physicalDoses, points, Sum, cancellation);
-        forward.Distribute(
-            (figure, places) =>
+        Array.Clear(energies);
+        tiles.ComputeEnergies(physicalDoses, energies, cancellation);
+        FigureChunks.ForEach(
+            energies.Length,
+            figure =>
             {
-                bool isInDense = tiles.IsInDense(figure);
-                if (isInDense && !forward.HasAny(figure))
+                double energy = forwardWeight * (energies[figure] + forward.At(figure, physicalDoses));
+                foreach (FigureBackground term in background)
                 {
-                    // The tiles have its energy already, and give its value to others themselves.
-                    return 0;
+                    energy += term.Of(figure);
                 }
 
-                int count = points.Of(figure, places);
-                if (!isInDense)
-                {
-                    Span<double> nothing = stackalloc double[count];
-                    nothing.Clear();
-                    Sum(figure, places[..count], nothing);
-                }
-
-                return 1 / MeanEnergyOverTarget(figure);
+                energies[figure] = (float)energy;
             },
-            sums,
             cancellation);
     }
 
-    // Mean energy of a figure, with what the tiles say that small figures give.
-    private void Sum(int figure, ReadOnlySpan<ControlPoint> places, ReadOnlySpan<double> ofSmall)
-    {
-        Span<double> listed = stackalloc double[ControlPoints.Most];
-        forward.At(figure, physicalDoses, listed);
-        double sum = 0;
-        for (int i = 0; i < places.Length; i++)
-        {
-            double energy = forwardWeight * (listed[i] + ofSmall[i]);
-            foreach ((DensityMap map, double weight) in background)
-            {
-                energy += weight * map.At(places[i].X, places[i].Y);
-            }
-
-            sum += places[i].Weight * energy;
-        }
-
-        energies[figure] = sum;
-    }
-
     /// <summary>Mean energy over a figure's control points, over its target; 1 for a figure of dose zero, which has no target.</summary>
-    public double MeanEnergyOverTarget(int figure) => targets[figure] == 0 ? 1 : energies[figure] / targets[figure];
+    public double MeanEnergyOverTarget(int figure) => targets[figure] == 0 ? 1 : (double)energies[figure] / targets[figure];
 
     /// <summary>
-    /// Multiplies every correction by the mean of target over energy at the places that the figure's own energy reaches
+    /// Every correction times the mean of target over energy at the places that the figure's own energy reaches
     /// (the multiplicative update of W. H. Richardson, J. Opt. Soc. Am. 62, 55 (1972)). A sliver beside a larger figure so
     /// moves with its neighbours instead of running away after an energy that it hardly makes itself.
     /// </summary>
-    public void Improve(double[] corrections, CancellationToken cancellation)
+    /// <returns>The better corrections, until the next call of this.</returns>
+    public float[] Improve(float[] corrections, CancellationToken cancellation)
     {
-        tiles.Distribute(figure => 1 / MeanEnergyOverTarget(figure), points, sums, cancellation);
-        for (int figure = 0; figure < corrections.Length; figure++)
-        {
-            if (weights[figure] > 0)
-            {
-                corrections[figure] = Math.Clamp(corrections[figure] * sums[figure] / weights[figure], SmallestCorrectionOf(figure), LargestCorrection);
-            }
-        }
+        float Missing(int figure) => (float)(lengths[figure] / MeanEnergyOverTarget(figure));
+        forward.Distribute(Missing, sums);
+        tiles.Distribute(Missing, sums, cancellation);
+        FigureChunks.ForEach(
+            corrections.Length,
+            figure => sums[figure] = (float)(weights[figure] > 0 ? Bounded(figure, corrections[figure] * sums[figure] / weights[figure]) : corrections[figure]),
+            cancellation);
+        return sums;
     }
+
+    /// <summary>The nearest correction that a figure may get.</summary>
+    public double Bounded(int figure, double correction) => Math.Clamp(correction, SmallestCorrectionOf(figure), LargestCorrection);
 
     /// <summary>Areas with heights that are too narrow to keep their forward electrons, and the energy in their middle over their target.</summary>
     public IEnumerable<(int Figure, double EnergyOverTarget)> TooNarrow() => narrow.Find(HasHeight, physicalDoses)
@@ -205,7 +171,7 @@ internal sealed class ScatteredField
     /// <summary>Length of edge and of lines that a figure's target speaks for, in grid steps.</summary>
     public double LengthOf(int figure) => lengths[figure];
 
-    private float SumLengths(int figure)
+    private static float SumLengths(int figure, FigurePoints points)
     {
         Span<ControlPoint> places = stackalloc ControlPoint[ControlPoints.Most];
         double sum = 0;
@@ -227,7 +193,7 @@ internal sealed class ScatteredField
         FigureDoses doses,
         double target)
     {
-        double[] uncorrected = [.. figures.Select(doses.Of)];
+        float[] uncorrected = [.. figures.Select(figure => (float)doses.Of(figure))];
         foreach ((DensityMap map, _) in maps)
         {
             map.Update(uncorrected);
@@ -263,7 +229,7 @@ internal sealed class ScatteredField
         return pieces ?? figures;
     }
 
-    private static (DensityMap Map, double Weight)[] Background(
+    private static (DensityMap Map, double Weight)[] Maps(
         IReadOnlyList<Figure> figures, SpreadFunction spread, double gridNanometres, (double, double) chargeOf) =>
     [
         .. Enumerable.Range(1, spread.Terms.Length - 1).Select(term => (
@@ -274,16 +240,16 @@ internal sealed class ScatteredField
     // A line or dot aims at the energy that it has alone, by itself, at its own dose: that is what its base dose was
     // found with. An area aims at the energy at which the resist prints (edge) or twice as much (average); one with a height at
     // that of a large area at its own dose.
-    private static double[] Targets(IReadOnlyList<Figure> figures, FigureDoses doses, double areaTarget, Func<Figure, double> alone)
+    private static float[] Targets(IReadOnlyList<Figure> figures, FigureDoses doses, double areaTarget, Func<Figure, double> alone)
     {
-        var result = new double[figures.Count];
+        var result = new float[figures.Count];
         for (int i = 0; i < result.Length; i++)
         {
             Figure figure = figures[i];
             double unit = doses.HasHeight(figure) ? 1
                 : figure.Kind == FigureKind.Trapezoid ? areaTarget
                 : alone(figure);
-            result[i] = unit * doses.Of(figure);
+            result[i] = (float)(unit * doses.Of(figure));
         }
 
         return result;

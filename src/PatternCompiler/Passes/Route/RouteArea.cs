@@ -232,7 +232,7 @@ internal sealed class RouteArea
         for (int term = 1; term < spread.Terms.Length; term++)
         {
             var map = new DensityMap(figures, spread.Terms[term].Shape, spread.Terms[term].RangeNanometres / grid, (1, 1));
-            map.Update(doses);
+            map.Update(Array.ConvertAll(doses, dose => (float)dose));
             double weight = spread.WeightOf(term);
             for (int i = 0; i < energy.Length; i++)
             {

@@ -52,4 +52,38 @@ public class FigureIndexTests
                 return [.. found.Order()];
             }
         }, iter: Iterations.Usually(200));
+
+    // Trapezoids with corners between grid points, around a box: all that lie within the distance, and none that lie a step beyond it.
+    [Fact]
+    public void Boxes_around_another_are_found() =>
+        Gen.Select(Gen.Int[-500, 500].Array[5].Array[1, 40], Gen.Int[-600, 600], Gen.Int[-600, 600], Gen.Int[0, 300], Gen.Double[0, 400]).Sample((drawn, x, y, size, distance) =>
+        {
+            Figure[] figures = [.. drawn.Select(Slanted)];
+            var around = new FigureBox(x, y, x + size, y + size / 2.0);
+            var found = new List<int>();
+            FigureIndex.Found near = new FigureIndex(figures).Within(around, distance);
+            while (near.MoveNext())
+            {
+                found.Add(near.Current);
+                Assert.True(near.Box.IsWithin(FigureBox.Of(figures[near.Current]), 0));
+            }
+
+            Assert.Equal(found.Distinct().Count(), found.Count);
+            for (int i = 0; i < figures.Length; i++)
+            {
+                FigureBox box = FigureBox.Of(figures[i]);
+                Assert.True(found.Contains(i) || !box.IsWithin(around, distance));
+                Assert.True(!found.Contains(i) || box.IsWithin(around, distance + 1.5));
+            }
+        }, iter: Iterations.Usually(200));
+
+    // Cut from a higher one: its sides end elsewhere.
+    private static Figure Slanted(int[] at) => Figure.FromTrapezoid(
+        0,
+        DoseFactor.One,
+        new Trapezoid(
+            at[0] + 10,
+            at[0] + 11 + Math.Abs(at[4] % 50),
+            new GridEdge(new GridPoint(at[1], at[0]), new GridPoint(at[1] + at[2] % 90, at[0] + 97)),
+            new GridEdge(new GridPoint(at[1] + 200, at[0]), new GridPoint(at[1] + 200 + at[3] % 90, at[0] + 97))));
 }

@@ -44,16 +44,21 @@ internal sealed class MemoryFiles : IBuildFiles
     private sealed class Output(MemoryFiles files, string path) : IBuildOutput
     {
         private readonly MemoryStream stream = new();
+        private bool isClosed;
         private bool isCommitted;
 
         public Stream Stream => stream;
 
         public void Close()
         {
+            Assert.False(isClosed, $"{path} is closed twice");
+            isClosed = true;
+            stream.Dispose();
         }
 
         public void Commit()
         {
+            Assert.True(isClosed, $"{path} is put in place while it is open");
             files.Written.Add(path, stream.ToArray());
             isCommitted = true;
         }

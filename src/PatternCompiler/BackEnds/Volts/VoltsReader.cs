@@ -31,8 +31,7 @@ internal sealed class VoltsReader
     }
 
     /// <summary>True if these are the first bytes of a table of voltages.</summary>
-    public static bool Recognises(ReadOnlySpan<byte> firstBytes) =>
-        firstBytes.Length >= CarrierMagic.Length && firstBytes.StartsWith("time_s,x"u8);
+    public static bool Recognises(ReadOnlySpan<byte> firstBytes) => firstBytes.StartsWith("time_s,x"u8);
 
     /// <summary>Reads everything into a sink.</summary>
     /// <param name="source">Where it comes from; read to its end, not closed.</param>

@@ -59,13 +59,11 @@ internal sealed class VoltsReader
         }
 
         joiner.Begin(header);
-        bool hasPoint = false;
-        BeamPoint point = default;
-        long start = 0;
+        (BeamPoint Point, long Start)? before = null;
         while (reader.TryRead(out ReadOnlySpan<byte> row))
         {
             (long tick, BeamPoint next) = ReadRow(row);
-            if (hasPoint)
+            if (before is var (point, start))
             {
                 if (tick < start)
                 {
@@ -75,10 +73,10 @@ internal sealed class VoltsReader
                 joiner.Add(point with { Ticks = tick - start }, mayContinue: false);
             }
 
-            (hasPoint, point, start) = (true, next, tick);
+            before = (next, tick);
         }
 
-        if (!hasPoint || point.IsOn)
+        if (before is not { Point.IsOn: false })
         {
             Fail(BackEndCodes.Truncated, "the table stops before its last row, which turns the beam off", "emit it again");
         }

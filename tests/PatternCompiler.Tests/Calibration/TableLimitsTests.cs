@@ -63,6 +63,19 @@ public sealed class TableLimitsTests
         Assert.Equal(isTaken ? null : "the mark is seen beyond the field of 2 um", (Record.Exception(() => FieldViews.Of(table, 1000)) as CompileException)?.Diagnostic.Message);
     }
 
+    /// <summary>Places of a field's marks are read in order; a line with a gap in any of them is told.</summary>
+    [Fact]
+    public void Marks_of_a_field_have_all_four_coordinates()
+    {
+        const string Header = "commanded x [nm], commanded y [nm], measured x [nm], measured y [nm], mark";
+        Assert.Equal([new FieldMark(1, 2, 3, 4), new FieldMark(5, 6, 7, 8)], FieldMark.Of(Rows(Header, 2, i => $"{4 * i + 1},{4 * i + 2},{4 * i + 3},{4 * i + 4},m", "mark")));
+        foreach (string gap in (string[])[",2,3,4", "1,,3,4", "1,2,,4", "1,2,3,"])
+        {
+            Diagnostic fault = Assert.Throws<CompileException>(() => FieldMark.Of(Rows(Header, 3, i => $"{(i == 1 ? gap : "9,9,9,9")},m", "mark"))).Diagnostic;
+            Assert.Equal(("a place is left empty", 1), (fault.Message, fault.Measurement));
+        }
+    }
+
     private static void AssertMost(int most, string message, Func<int, int> read)
     {
         Assert.Equal(most, read(most));

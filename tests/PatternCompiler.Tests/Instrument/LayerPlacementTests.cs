@@ -142,6 +142,43 @@ public sealed class LayerPlacementTests
         Assert.Empty(StageView.LinesOf(machine));
     }
 
+    /// <summary>The loops before a field go around its middle as the beam lands, whatever the layer's place: lower left, lower right, upper right, upper left.</summary>
+    [Fact]
+    public void Loops_are_round_the_middle_of_the_field() => SmallPlacements.Sample(placement =>
+    {
+        Machine machine = PatternCompiler.Jobs.DefaultFiles.Machine;
+        var loops = new ConditioningLoops(3, 60_000, 40_000);
+        (long X, long Y)[] corners = [(-30_000, -20_000), (30_000, -20_000), (30_000, 20_000), (-30_000, 20_000)];
+        Assert.Equal(corners.Select(corner => (1_000_000 * corner.X, 1_000_000 * corner.Y)), PatternCompiler.Jobs.StageOptions.ConditioningCorners(machine, loops));
+        (long X, long Y)[] drawn = [.. PatternCompiler.Jobs.StageOptions.ConditioningCorners(machine with { Deflection = machine.Deflection with { Placement = placement } }, loops)];
+        Assert.All(drawn, (at, i) => AssertAt((corners[i].X, corners[i].Y), placement.Land(at.X * 1e-6, at.Y * 1e-6)));
+    }, iter: Iterations.Usually(20));
+
+    /// <summary>Of a sum the largest part counts, along whichever axis it is.</summary>
+    [Fact]
+    public void One_exponential_stands_for_the_largest_part()
+    {
+        SettlePart[] one = [new(0.6, 5e-6), new(0.4, 9e-6)], other = [new(0.1, 50e-6), new(0.9, 7e-6)];
+        Assert.Equal(7e-6, (new SettleModel(0, 50e-6, 0) { ResponseX = [.. one], ResponseY = [.. other] }).Dominant.TimeConstantSeconds);
+        SettleModel dominant = (new SettleModel(2e-6, 50e-6, 0) { ResponseX = [.. other], ResponseY = [.. one] }).Dominant;
+        Assert.Equal((7e-6, 2e-6, false), (dominant.TimeConstantSeconds, dominant.FixedSeconds, dominant.IsSum));
+        var plain = new SettleModel(0, 3e-6, 0);
+        Assert.Same(plain, plain.Dominant);
+    }
+
+    /// <summary>
+    /// Far out of focus an exponential spread of 30 nm counts as the Gaussian of its variance, 3·30² along an axis, which is half of the square of the 1/e radius;
+    /// a spot of 200 nm at half maximum has a 1/e radius of 200/(2·sqrt(ln 2)) = 120.112 nm.
+    /// </summary>
+    [Fact]
+    public void Out_of_focus_only_variances_count()
+    {
+        var spread = new SpreadFunction([new SpreadTerm(SpreadShape.Gaussian, 100, 1), new SpreadTerm(SpreadShape.Exponential, 30, 0.5)]);
+        SpreadFunction wide = spread.OutOfFocus(200);
+        Assert.All(wide.Terms, term => Assert.Equal(SpreadShape.Gaussian, term.Shape));
+        Assert.Equal([Math.Sqrt(100 * 100 + 120.112 * 120.112), Math.Sqrt(6 * 30 * 30 + 120.112 * 120.112)], wide.Terms.Select(term => term.RangeNanometres), (a, b) => Math.Abs(a - b) < 0.01);
+    }
+
     private static void AssertAt((double X, double Y) expected, (double X, double Y) found) =>
         Assert.True(Math.Abs(expected.X - found.X) < Picometre && Math.Abs(expected.Y - found.Y) < Picometre, FormattableString.Invariant($"{expected} expected, {found} found"));
 }

@@ -16,6 +16,8 @@ public sealed class CancelledLagTests
     private static readonly ImmutableArray<SettlePart> AlongX = [new(0.8, 5e-6), new(0.2, 60e-6)];
     private static readonly ImmutableArray<SettlePart> AlongY = [new(0.7, 9e-6), new(0.3, 30e-6)];
 
+    private static readonly ScaleOptions Cancelling = ScaleCase.Options with { Settle = new SettleModel(1e-6, 0, 0) { ResponseX = AlongX, ResponseY = AlongY, CancelsLag = true } };
+
     [Theory]
     [InlineData(8000, 3000)]
     [InlineData(-8000, 3000)]
@@ -48,12 +50,15 @@ public sealed class CancelledLagTests
         Assert.InRange(largest, 0, step / 2);
         Assert.InRange(settled, 0, 1.5);
         Assert.InRange(Misses(false, strokes, wanted).Settled, 10 * step, 40 * step);
+
+        // The jump lasts until its slowest part, a fifth of at most 13 um with 60 us, is within half a code of 1 nm: the places before it are known.
+        Assert.InRange(ScaleCase.Scale(Cancelling, strokes).Where(record => record.Kind == RecordKind.Jump).Select(record => record.Ticks).Last(), 2000, 10 * 60 * Math.Log(0.2 * 13_000 / 0.5));
     }
 
     // A code is 1 nm, from the middle of 65536; a tick is 100 ns.
     private static (double Largest, double Settled) Misses(bool cancels, Stroke[] strokes, (double X, double Y)[] wanted)
     {
-        ScaleOptions options = ScaleCase.Options with { Settle = new SettleModel(1e-6, 0, 0) { ResponseX = AlongX, ResponseY = AlongY, CancelsLag = cancels } };
+        ScaleOptions options = Cancelling with { Settle = Cancelling.Settle with { CancelsLag = cancels } };
         (double commandX, double commandY) = (0, 0);
         (double[] leftX, double[] leftY) = (new double[2], new double[2]);
         (double largest, double settled) = (0, 0);

@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Checks;
 
@@ -15,7 +16,7 @@ internal static class LossCheck
             string codes = string.Join(", ", losses.Distinct().Order(StringComparer.Ordinal));
             throw new CompileException(
                 CommandCodes.Lost,
-                $"what is written would not be what is drawn: {losses.Length} {(losses.Length == 1 ? "warning" : "warnings")} of a loss ({codes}), which strictness forbids",
+                $"what is written would not be what is drawn: {CountText.Of(losses.Length, "warning", "warnings")} of a loss ({codes}), which strictness forbids",
                 fix: "fix the drawing, or leave out --strict ('strict: yes' in the job)");
         }
     }

@@ -24,9 +24,7 @@ internal abstract record MeasuredCalibration : FieldCalibration
         {
             (double x, double y) = Land(0, 0);
             (double xx, double xy, double yx, double yy) = Gradient(0, 0);
-            double determinant = xx * yy - xy * yx;
-            (double a, double b, double c, double d) = (yy / determinant, -xy / determinant, -yx / determinant, xx / determinant);
-            return new AffineCalibration(a, b, -(a * x + b * y), c, d, -(c * x + d * y));
+            return AffineCalibration.FromLanding(xx, xy, x, yx, yy, y);
         }
     }
 

@@ -58,18 +58,16 @@ internal sealed class BringUpFiles
         {
             foreach (BringUpStep step in steps)
             {
-                Waveforms[] waves = WriteStream(step, Begin(step.FileName + ending, true).Stream, cancellation);
-                outputs[^1].Close();
-                for (int i = 0; i < waves.Length; i++)
+                Waveforms[] waves = [];
+                Put(step.FileName + ending, true, stream => waves = WriteStream(step, stream, cancellation));
+                foreach ((BringUpView view, Waveforms wave) in step.Views.Zip(waves))
                 {
                     var options = new PictureOptions { Title = step.FileName + ending, WidthPixels = PictureWidth, HeightPixels = PictureHeight };
-                    WaveformPainter.RenderSvg(WaveformPicture.Of(waves[i], options, []), Begin(BringUpContent.PictureName(step, step.Views[i]), false).Stream);
-                    outputs[^1].Close();
+                    Put(BringUpContent.PictureName(step, view), false, stream => WaveformPainter.RenderSvg(WaveformPicture.Of(wave, options, []), stream));
                 }
             }
 
-            BringUpPage.Write(Content(), Begin(PageName, false).Stream);
-            outputs[^1].Close();
+            Put(PageName, false, stream => BringUpPage.Write(Content(), stream));
             outputs.ForEach(output => output.Commit());
         }
         finally
@@ -77,10 +75,12 @@ internal sealed class BringUpFiles
             outputs.ForEach(output => output.Dispose());
         }
 
-        IBuildOutput Begin(string name, bool isBinary)
+        void Put(string name, bool isBinary, Action<Stream> write)
         {
-            outputs.Add(files.Create(Path.Combine(folder, name), isBinary));
-            return outputs[^1];
+            IBuildOutput output = files.Create(Path.Combine(folder, name), isBinary);
+            outputs.Add(output);
+            write(output.Stream);
+            output.Close();
         }
     }
 

@@ -36,7 +36,7 @@ internal static class MainsSection
             ? throw wait.OutOfRange(
                 $"{wait.Name} must be longer than the {QuantityText.Format(1 / hertz, Dimension.Time)} from edge to edge, but it is {wait.AsText()}",
                 "allow some periods")
-            : seconds * clock.Hertz > StreamFormat.LargestPair
+            : new TriggerInput(hertz, seconds).LongestWaitTicks(clock.Hertz) > StreamFormat.LargestPair
                 ? throw wait.OutOfRange(
                     $"{wait.Name} must be at most {QuantityText.Format(StreamFormat.LargestPair / clock.Hertz, Dimension.Time)}, 2^32 - 1 ticks, but it is {wait.AsText()}",
                     "allow some periods")

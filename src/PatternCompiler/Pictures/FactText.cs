@@ -7,7 +7,7 @@ namespace PatternCompiler.Pictures;
 internal static class FactText
 {
     /// <summary>"1 dot", "2 dots", "12 345 dots".</summary>
-    public static string Count(long count, string one, string many) => $"{Grouped(count)} {(count == 1 ? one : many)}";
+    public static string Count(long count, string one, string many) => $"{Grouped(count)} {CountText.Word(count, one, many)}";
 
     /// <summary>A whole number with its digits in groups of three from five digits on.</summary>
     public static string Grouped(long number) =>

@@ -183,6 +183,10 @@ public sealed class ConverterFitterTests
         var sink = new DiagnosticSink();
         ConverterFit fit = ConverterTables.Fit(Only(Plain.Text(), line => line.Split(", ")[2] == "0"), sink);
         Assert.Null(fit.X.Crosstalk);
+
+        // What the other output at its end adds stays in what was read.
+        Assert.All(fit.X.Levels, level => Assert.Equal(Plain.Volts('x', level.Code, 0), -10 + (level.Code + level.DeviationSteps) * Step, 1e-9));
+        Assert.All(fit.Y.Levels, level => Assert.Equal(Plain.Volts('y', level.Code, 0), -10 + (level.Code + level.DeviationSteps) * Step, 1e-9));
         Assert.Equal(
             [
                 "warning PC4050: no code of output x was read with the other output at more than one code, which tells nothing of crosstalk; read some codes with the other output at both of its ends",

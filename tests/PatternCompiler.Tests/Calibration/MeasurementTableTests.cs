@@ -73,5 +73,17 @@ public class MeasurementTableTests
     public void A_line_too_long_is_named() => Assert.StartsWith(
         "t.csv:3: error PC4001: the line is longer than ", Assert.Throws<CompileException>(() => Read("# note\ndose\n" + new string('1', 100_000) + "\n")).Message, StringComparison.Ordinal);
 
+    /// <summary>Rows of one kind, with their own lines in messages; a table without the column is of one kind.</summary>
+    [Fact]
+    public void Rows_of_a_word_are_taken_out_of_a_table()
+    {
+        MeasurementTable table = MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes("# note\nfeature, note, dose\nsquare, p, 1\nbar, q, 2\nSquare, r, 0\n")), "t.csv", "feature", "note");
+        MeasurementTable squares = table.Only("Feature", "square");
+        Assert.Equal(([1, 0], ["square", "Square"], ["p", "r"]), (squares.Column("dose", Unit.One), squares.Words("feature"), squares.Words("note")), (a, b) => a.Item1.SequenceEqual(b.Item1) && a.Item2!.SequenceEqual(b.Item2!) && a.Item3!.SequenceEqual(b.Item3!));
+        Assert.StartsWith("t.csv:5", Assert.Throws<CompileException>(() => squares.PositiveColumn("dose", Unit.One)).Message, StringComparison.Ordinal);
+        Assert.Same(table, table.Only("kind", "square"));
+        Assert.StartsWith("t.csv:2: error PC4001: no line has 'gap' in the column 'feature'; ", Assert.Throws<CompileException>(() => table.Only("feature", "gap")).Message, StringComparison.Ordinal);
+    }
+
     private static MeasurementTable Read(string text) => MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(text)), "t.csv");
 }

@@ -21,6 +21,9 @@ internal sealed partial class BringUpSet
     {
         Settings = new BuildSettings(DefaultFiles.Job, MachineFile.Parse(machine, "m.yaml"), DefaultFiles.Process);
         new BringUpFiles(Settings, lineCoulombsPerMetre, "bench").Write(Files, CancellationToken.None);
+
+        // Dozens of files are not held open until the last one is made.
+        Assert.Empty(Files.CommittedOpen);
         page = Encoding.UTF8.GetString(Files.Written["bench/index.html"]);
     }
 

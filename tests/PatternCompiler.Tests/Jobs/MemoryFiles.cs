@@ -17,6 +17,9 @@ internal sealed class MemoryFiles : IBuildFiles
     /// <summary>Outputs that were started and discarded.</summary>
     public List<string> Discarded { get; } = [];
 
+    /// <summary>Outputs that were committed without having been closed, as those of a build are that makes few.</summary>
+    public List<string> CommittedOpen { get; } = [];
+
     /// <summary>Outputs that were asked for, and whether as binary ones.</summary>
     public Dictionary<string, bool> IsBinary { get; } = [];
 
@@ -44,16 +47,25 @@ internal sealed class MemoryFiles : IBuildFiles
     private sealed class Output(MemoryFiles files, string path) : IBuildOutput
     {
         private readonly MemoryStream stream = new();
+        private bool isClosed;
         private bool isCommitted;
 
         public Stream Stream => stream;
 
         public void Close()
         {
+            Assert.False(isClosed, $"{path} is closed twice");
+            isClosed = true;
+            stream.Dispose();
         }
 
         public void Commit()
         {
+            if (!isClosed)
+            {
+                files.CommittedOpen.Add(path);
+            }
+
             files.Written.Add(path, stream.ToArray());
             isCommitted = true;
         }

@@ -31,8 +31,7 @@ internal sealed class VoltsReader
     }
 
     /// <summary>True if these are the first bytes of a table of voltages.</summary>
-    public static bool Recognises(ReadOnlySpan<byte> firstBytes) =>
-        firstBytes.Length >= CarrierMagic.Length && firstBytes.StartsWith("time_s,x"u8);
+    public static bool Recognises(ReadOnlySpan<byte> firstBytes) => firstBytes.StartsWith("time_s,x"u8);
 
     /// <summary>Reads everything into a sink.</summary>
     /// <param name="source">Where it comes from; read to its end, not closed.</param>
@@ -60,13 +59,11 @@ internal sealed class VoltsReader
         }
 
         joiner.Begin(header);
-        bool hasPoint = false;
-        BeamPoint point = default;
-        long start = 0;
+        (BeamPoint Point, long Start)? before = null;
         while (reader.TryRead(out ReadOnlySpan<byte> row))
         {
             (long tick, BeamPoint next) = ReadRow(row);
-            if (hasPoint)
+            if (before is var (point, start))
             {
                 if (tick < start)
                 {
@@ -76,10 +73,10 @@ internal sealed class VoltsReader
                 joiner.Add(point with { Ticks = tick - start }, mayContinue: false);
             }
 
-            (hasPoint, point, start) = (true, next, tick);
+            before = (next, tick);
         }
 
-        if (!hasPoint || point.IsOn)
+        if (before is not { Point.IsOn: false })
         {
             Fail(BackEndCodes.Truncated, "the table stops before its last row, which turns the beam off", "emit it again");
         }

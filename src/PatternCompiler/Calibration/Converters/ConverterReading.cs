@@ -7,8 +7,4 @@ namespace PatternCompiler.Calibration.Converters;
 /// <param name="Other">Natural code at which the other output stood.</param>
 /// <param name="Steps">The output in steps above the lowest voltage that the machine file states.</param>
 /// <param name="ErrorSteps">Standard error of the reading in steps; not a number where it is not stated.</param>
-internal readonly record struct ConverterReading(int Row, char Axis, int Code, int Other, double Steps, double ErrorSteps)
-{
-    /// <summary>By how many steps the output lies above the stated straight line.</summary>
-    public double Deviation => Steps - Code;
-}
+internal readonly record struct ConverterReading(int Row, char Axis, int Code, int Other, double Steps, double ErrorSteps);

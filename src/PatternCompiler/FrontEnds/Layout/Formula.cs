@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.FrontEnds.Layout;
 
@@ -197,7 +198,7 @@ internal readonly ref struct Formula(Scope scope, long defaultUnitPicometres)
             }
         }
 
-        scanner.Expect(')', $"after the argument{(count == 1 ? "" : "s")} of '{name}'");
+        scanner.Expect(')', $"after the {CountText.Word(count, "argument", "arguments")} of '{name}'");
         return FormulaFunction.Call(scanner, name, arguments, start);
     }
 

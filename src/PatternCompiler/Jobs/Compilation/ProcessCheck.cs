@@ -4,6 +4,7 @@ using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Passes.Fields;
 using PatternCompiler.Passes.Order;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Jobs.Compilation;
 
@@ -41,7 +42,7 @@ internal static class ProcessCheck
                 .. job.Order.Order == WritingOrder.Spread ? (string[])[] : ["'order: {by: spread}'"],
                 .. job.Fields is { Options.Order: not StageOrder.Spread } ? (string[])["'fields.order: spread'"] : [],
             ];
-            string order = orders.Length == 0 ? "" : $"; {string.Join(" and ", orders)} in the job {(orders.Length == 1 ? "keeps" : "keep")} what follows in time apart";
+            string order = orders.Length == 0 ? "" : $"; {string.Join(" and ", orders)} in the job {CountText.Word(orders.Length, "keeps", "keep")} what follows in time apart";
             sink.Note(
                 FieldCodes.Charging,
                 $"{substrate.Name} is an insulator: charge that stays in it moves the beam, and nothing here predicts by how much",

@@ -96,7 +96,7 @@ internal static class PlanText
         (SpacingRule pitch, SpacingRule step) => $"{SpacingText.Name(pitch)}, {SpacingText.Name(step)}",
     };
 
-    private static string Codes(Spacing spacing) => $"{spacing.Codes} {(spacing.Codes == 1 ? "code" : "codes")}";
+    private static string Codes(Spacing spacing) => CountText.Of(spacing.Codes, "code", "codes");
 
     // Names of layers come from drawings; a quoted scalar holds any of them.
     private static string YamlScalar(string text) => $"'{text.Replace("'", "''", StringComparison.Ordinal)}'";

@@ -59,7 +59,7 @@ internal static class JobFacts
     private static string Spacing(Spacing? spacing) => spacing switch
     {
         { IsAutomatic: true } => "a chosen distance",
-        { IsInCodes: true } codes => codes.Codes == 1 ? "1 code" : $"{codes.Codes} codes",
+        { IsInCodes: true } codes => CountText.Of(codes.Codes, "code", "codes"),
         { } length => Length(length.Nanometres * 1e-9),
         null => "?",
     };

@@ -39,7 +39,7 @@ internal sealed class FlowIndentation
     public bool TryMoveRight(Mark place)
     {
         int first = (int)place.Line - 1;
-        if (first >= lines.Length || !moved.Add(first))
+        if (!moved.Add(first))
         {
             return false;
         }

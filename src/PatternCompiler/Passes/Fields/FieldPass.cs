@@ -61,7 +61,7 @@ internal static class FieldPass
         int cut = isCut.Count(figure => figure);
         IReadOnlyList<WriteField> route = StageRoute.Order([.. documents.Keys], options.Order, cancellation);
         var plan = new FieldPlan(input.Header.GridPicometres, halfWidth, halfHeight, [.. route]);
-        sink.Note(FieldCodes.Divided, $"{CountText.Of(route.Count, "write field", "write fields")} in {CountText.Of(rows.Count, "row", "rows")} and {CountText.Of(columns.Count, "column", "columns")}; {cut} of {CountText.Of(figures.Count, "figure", "figures")} {(cut == 1 ? "is" : "are")} cut at seams");
+        sink.Note(FieldCodes.Divided, $"{CountText.Of(route.Count, "write field", "write fields")} in {CountText.Of(rows.Count, "row", "rows")} and {CountText.Of(columns.Count, "column", "columns")}; {cut} of {CountText.Of(figures.Count, "figure", "figures")} {CountText.Word(cut, "is", "are")} cut at seams");
         if (bent > 0)
         {
             sink.Note(

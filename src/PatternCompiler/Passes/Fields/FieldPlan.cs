@@ -28,7 +28,7 @@ internal static class StageRoute
         switch (order)
         {
             case StageOrder.Serpentine:
-                return [.. fields.OrderBy(field => field.Row).ThenBy(field => (field.Row & 1) == 0 ? field.Column : -field.Column)];
+                return [.. fields.GroupBy(field => field.Row).SelectMany(row => (row.Key & 1) == 0 ? row : row.Reverse())];
             case StageOrder.Shortest when fields.Count > 2:
                 TravelItem[] items = [.. fields.Select(field => TravelItem.Dot(field.Centre.X, field.Centre.Y))];
                 var options = new TravelOptions(AllowsReversal: true, (fields[0].Centre.X, fields[0].Centre.Y));

@@ -3,6 +3,7 @@ using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry.Curves;
 using PatternCompiler.Model.Layout;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Passes.Flatten;
 
@@ -78,7 +79,7 @@ internal sealed class ShapeCensus
     private string ListChosen()
     {
         string[] chosen = [.. layers.Where((_, index) => isChosen[index]).Select(name => $"'{name}'")];
-        return chosen.Length == 0 ? "the chosen layers" : $"layer{(chosen.Length == 1 ? "" : "s")} {string.Join(", ", chosen)}";
+        return chosen.Length == 0 ? "the chosen layers" : $"{CountText.Word(chosen.Length, "layer", "layers")} {string.Join(", ", chosen)}";
     }
 
     private CompileException UnknownLayer(string name)

@@ -97,7 +97,7 @@ internal sealed class AreaFracturer(FlatLayout layout, FractureOptions options, 
             (double X, double Y) at = figure.IsTransposed ? (figure.Shape.YBottom, left) : (left, figure.Shape.YBottom);
             sink.Warn(
                 FractureCodes.Slivers,
-                $"{slivers} of {CountText.Of(figures.Count - first, "figure", "figures")} on layer \"{layout.LayerNames[flat.Layer]}\" {(slivers == 1 ? "is" : "are")} thinner than {options.SliverNanometres} nm; " +
+                $"{slivers} of {CountText.Of(figures.Count - first, "figure", "figures")} on layer \"{layout.LayerNames[flat.Layer]}\" {CountText.Word(slivers, "is", "are")} thinner than {options.SliverNanometres} nm; " +
                 $"the thinnest, {thickness * gridNanometres:0.###} nm, is near ({at.X * gridNanometres * 1e-3:0.####} um, {at.Y * gridNanometres * 1e-3:0.####} um)",
                 SourcePlace.OfPoint(layout.LayerNames[flat.Layer], inner.X * gridNanometres, inner.Y * gridNanometres, thinnest),
                 options.Direction == FractureDirection.Automatic ? null : "try the automatic direction");

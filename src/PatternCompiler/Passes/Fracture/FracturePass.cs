@@ -4,6 +4,7 @@ using PatternCompiler.Geometry;
 using PatternCompiler.Model.Figures;
 using PatternCompiler.Model.Layout;
 using PatternCompiler.Passes.Flatten;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Passes.Fracture;
 
@@ -64,7 +65,7 @@ internal static class FracturePass
             string along = LengthText.Micrometres((long)Math.Round(lines.Length, MidpointRounding.AwayFromZero), input.GridPicometres);
             sink.Note(
                 FractureCodes.LinesOverlap,
-                $"{(lines.Count == 1 ? "1 line of layer" : $"{lines.Count} lines of layer")} {input.LayerNames[flat.Layer]} {(lines.Count == 1 ? "runs" : "run")} along lines drawn before, over {along} um in all, first from {At(lines.First.From)} to {At(lines.First.To)} um; that length is written once",
+                $"{CountText.Of(lines.Count, "line of layer", "lines of layer")} {input.LayerNames[flat.Layer]} {CountText.Word(lines.Count, "runs", "run")} along lines drawn before, over {along} um in all, first from {At(lines.First.From)} to {At(lines.First.To)} um; that length is written once",
                 SourcePlace.OfPoint(
                     input.LayerNames[flat.Layer],
                     ((double)lines.First.From.X + lines.First.To.X) / 2 * input.GridPicometres / 1000,

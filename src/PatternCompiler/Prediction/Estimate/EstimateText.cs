@@ -48,7 +48,7 @@ internal static class EstimateText
             string alone = strays.IsAlone ? ", each judged alone" : "";
             Row("stray lines", strays.Printing == 0
                 ? $"none of {CountText.Of(strays.Jumps, "jump", "jumps")} prints{alone}; at most {QuantityText.Format(strays.LargestDoseCoulombsPerSquareMetre, Dimension.AreaDose, 3)} along them"
-                : $"{strays.Printing} of {CountText.Of(strays.Jumps, "jump", "jumps")} {(strays.Printing == 1 ? "prints" : "print")}, {QuantityText.Format(strays.PrintedLengthNanometres * 1e-9, Dimension.Length, 3)} in all{StrayText.Around(strays)}{alone}");
+                : $"{strays.Printing} of {CountText.Of(strays.Jumps, "jump", "jumps")} {CountText.Word(strays.Printing, "prints", "print")}, {QuantityText.Format(strays.PrintedLengthNanometres * 1e-9, Dimension.Length, 3)} in all{StrayText.Around(strays)}{alone}");
             if (e.StraysIfStraight is { } straight)
             {
                 Row("", $"jumps are led around; led straight, {StrayText.CountOf(straight)}");

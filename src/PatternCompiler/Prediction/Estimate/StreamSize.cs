@@ -32,8 +32,8 @@ internal sealed class StreamSize
         bytes = headerBytes;
     }
 
-    /// <summary>Bytes up to now, with the end block, as if the stream ended here.</summary>
-    public long TotalBytes => bytes + (payload > 0 ? payload + FrameBytes : 0) + EndBytes;
+    /// <summary>Bytes of all blocks that have ended, and of the end block.</summary>
+    public long TotalBytes => bytes + EndBytes;
 
     /// <summary>Adds a record.</summary>
     /// <param name="record">The record.</param>

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using PatternCompiler.Prediction;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.Reports.Html;
 
@@ -86,14 +87,14 @@ internal sealed class PrintsSection
         {
             if (axis >= 0 && content.Axes[axis].Together is { IsEmpty: false } together)
             {
-                html.Element("p", $"With {content.Axes[axis].Name} {(together.Length == 1 ? "changes" : "change")}: {List(together)}.");
+                html.Element("p", $"With {content.Axes[axis].Name} {CountText.Word(together.Length, "changes", "change")}: {List(together)}.");
             }
         }
 
         ImmutableArray<string> others = [.. content.Axes.Where((_, i) => i != matrix.Down && i != matrix.Across).Select(axis => axis.Name), .. content.Others];
         if (!others.IsEmpty)
         {
-            html.Element("p", $"Between the jobs {(others.Length == 1 ? "varies" : "vary")} besides: {List(others)}.");
+            html.Element("p", $"Between the jobs {CountText.Word(others.Length, "varies", "vary")} besides: {List(others)}.");
         }
     }
 

@@ -29,7 +29,7 @@ internal static class ReportText
     public static string Count(long number) => FactText.Grouped(number).Replace(' ', '\u202F');
 
     /// <summary>A whole number and what is counted.</summary>
-    public static string Count(long number, string one, string many) => $"{Count(number)}{NoBreakSpace}{(number == 1 ? one : many)}";
+    public static string Count(long number, string one, string many) => $"{Count(number)}{NoBreakSpace}{CountText.Word(number, one, many)}";
 
     /// <summary>A part as percentage.</summary>
     public static string Percent(double part, int digits = 2) =>

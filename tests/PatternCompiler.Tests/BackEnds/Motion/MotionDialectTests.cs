@@ -61,6 +61,18 @@ public sealed class MotionDialectTests
         }
     }
 
+    /// <summary>What is rounded up is refused where it no longer fits 64 bits, and not before.</summary>
+    [Fact]
+    public void A_dwell_that_rounding_takes_beyond_all_bounds_is_refused()
+    {
+        Assert.Equal(long.MaxValue, new DwellRounding(1e-12).Of(long.MaxValue, true));
+        long last = long.MaxValue / 1_000_000_000 * 1_000_000_000;
+        var rounding = new DwellRounding(1e-3);
+        Assert.Equal((last, last), (rounding.Of(last, false), rounding.Of(last, true)));
+        Assert.Equal("error PC2010: a record lasts longer than 100 days", Assert.Throws<CompileException>(() => rounding.Of(last + 1, false)).Message);
+        Assert.Equal("error PC2010: a record lasts longer than 100 days", Assert.Throws<CompileException>(() => rounding.Of(last + 500_000_000, true)).Message);
+    }
+
     [Fact]
     public void Dwells_that_fit_are_not_told()
     {
@@ -137,8 +149,10 @@ public sealed class MotionDialectTests
     {
         RecordsHeader header = Exposures.Header(12) with { ClockHertz = 14_318_180 };
         var dialect = new MotionDialect { DwellStepSeconds = 1e-3 };
-        List<DeflectionRecord> read = Read(Written(header, [DeflectionRecord.Jump(5, 6, 100), DeflectionRecord.Dot(5, 6, 30_000)], dialect), header, dialect);
-        Assert.Equal([DeflectionRecord.Jump(5, 6, 14_318), DeflectionRecord.Dot(5, 6, 28_636)], read);
+        List<DeflectionRecord> read = Read(Written(header, [DeflectionRecord.Jump(5, 6, 100), DeflectionRecord.Dot(5, 6, 30_000), DeflectionRecord.Jump(5, 7, 43_000), DeflectionRecord.Dot(5, 7, 43_000)], dialect), header, dialect);
+
+        // 1, 2, 4 and 3 ms.
+        Assert.Equal([DeflectionRecord.Jump(5, 6, 14_318), DeflectionRecord.Dot(5, 6, 28_636), DeflectionRecord.Jump(5, 7, 57_273), DeflectionRecord.Dot(5, 7, 42_955)], read);
     }
 
     [Fact]

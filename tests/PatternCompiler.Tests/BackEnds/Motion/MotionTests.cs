@@ -107,6 +107,16 @@ public sealed partial class MotionTests
         Assert.Equal(Exposures.Timeline(Exposures.Header(12), pattern), Exposures.Timeline(Exposures.Header(12), Read(Encoding.UTF8.GetBytes(text), Exposures.Header(12)).Items));
     }
 
+    /// <summary>The beam is on for what lasts, be it one tick, and off for what does not.</summary>
+    [Theory]
+    [InlineData(0, "G0 X0.0000015 Y0 (points 2)\n")]
+    [InlineData(1, "M3\nG1 X0.0000015 Y0 F600000000 (points 2)\nM5\n")]
+    [InlineData(2, "M3\nG1 X0.0000015 Y0 F300000000 (points 2)\nM5\n")]
+    public void A_line_of_one_tick_is_exposed(long ticks, string expected) => Assert.EndsWith(
+        $"(figure 1)\nG0 X0 Y0\n{expected}M2\n%\n",
+        Encoding.UTF8.GetString(Written(Exposures.Header(12), [DeflectionRecord.Marker(1), DeflectionRecord.Line(2048, 2048, 2049, 2048, 2, ticks)])),
+        StringComparison.Ordinal);
+
     /// <summary>After a line the beam waits where it is, and what moved it to the line's start is forgotten; so after dots and jumps.</summary>
     [Fact]
     public void What_waits_after_something_written_is_a_wait()
@@ -139,6 +149,9 @@ public sealed partial class MotionTests
 
     [Theory]
     [InlineData("(figure 4", "(figure 4")]
+    [InlineData("(figure 42", "(figure 42")]
+    [InlineData("(figure 42]", "(figure 42]")]
+    [InlineData("M3\nG1 X0 Y0 F5 (points 12", "G1 X0 Y0 F5 (points 12")]
     [InlineData("(figure -4)", "(figure -4)")]
     [InlineData("(figure x)", "(figure x)")]
     [InlineData("(figures 4)", "(figures 4)")]

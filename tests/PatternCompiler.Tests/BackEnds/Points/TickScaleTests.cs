@@ -20,6 +20,23 @@ public sealed class TickScaleTests
         Assert.False(scale.TryTick((tick * 100_000) + 50_000, out _));
     }
 
+    /// <summary>Ticks that are no whole picoseconds are rounded, up as well as down.</summary>
+    [Theory]
+    [InlineData(7)]
+    [InlineData(14_318_180)]
+    [InlineData(75_000_000)]
+    public void Other_ticks_are_the_nearest_times_and_come_back(long hertz)
+    {
+        var scale = new TickScale(hertz);
+        for (long tick = 1; tick < 200; tick++)
+        {
+            Assert.True(scale.TryPicoseconds(tick, out long picoseconds));
+            Assert.InRange(picoseconds * hertz - tick * 1_000_000_000_000, -hertz / 2, hertz / 2);
+            Assert.True(scale.TryTick(picoseconds, out long back));
+            Assert.Equal(tick, back);
+        }
+    }
+
     [Fact]
     public void A_time_beyond_64_bits_is_none()
     {

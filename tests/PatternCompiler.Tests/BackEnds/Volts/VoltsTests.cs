@@ -66,6 +66,7 @@ public sealed class VoltsTests
 
     [Theory]
     [InlineData("volts\n", "v:1: error PC2001: expected the heading time_s,x_V,y_V,beam,blank; make the table with patternc emit")]
+    [InlineData("time_s,x_V,y_V,beam,blank\n", "v:1: error PC2006: the table stops before its last row, which turns the beam off; emit it again")]
     [InlineData("time_s,x_V,y_V,beam,blank\n0,0,0,0\n", "v:2: error PC2012: expected time in seconds, x and y in volts, 1 or 0 for the beam, and 1 or 0 for the blank line, found \"0,0,0,0\"; emit the table again")]
     [InlineData("time_s,x_V,y_V,beam,blank\n0,0.001,0,0,1\n", "v:2: error PC2013: the time is no whole number of ticks, or a voltage is no code of the converter; name the machine file with which the table was made")]
     [InlineData("time_s,x_V,y_V,beam,blank\n0,0,0,1,0\n", "v:2: error PC2006: the table stops before its last row, which turns the beam off; emit it again")]
@@ -81,6 +82,14 @@ public sealed class VoltsTests
         string[] rows = Example.Split('\n', StringSplitOptions.RemoveEmptyEntries);
         string later = string.Concat(rows.Select((row, i) => i == 0 ? row + "\n" : FormattableString.Invariant($"{decimal.Parse(row.Split(',')[0], System.Globalization.CultureInfo.InvariantCulture) + 0.001m}{row[row.IndexOf(',')..]}\n")));
         Assert.Equal(Read(Encoding.UTF8.GetBytes(Example), Exposures.Header(12)).Items, Read(Encoding.UTF8.GetBytes(later), Exposures.Header(12)).Items);
+    }
+
+    /// <summary>Rows at one place are points of their own, whatever the beam.</summary>
+    [Fact]
+    public void Points_at_one_place_stay_apart()
+    {
+        DeflectionRecord[] items = [DeflectionRecord.Jump(5, 6, 7), DeflectionRecord.Jump(5, 6, 8), DeflectionRecord.Dot(5, 6, 9), DeflectionRecord.Dot(5, 6, 10), DeflectionRecord.Jump(5, 7, 11)];
+        Assert.Equal(items, Read(Written(Exposures.Header(12), items), Exposures.Header(12)).Items);
     }
 
     // The outputs rest in the middle of the range until something moves them, and the beam is off.

@@ -179,6 +179,29 @@ public sealed class HumFitterTests
         Assert.Equal(expected, Assert.Throws<CompileException>(() => HumFitter.Fit(HumRows.Of(times, new int[rows], ("x", [.. times.Select(t => X(t, 50))])), 50, 3, false, new DiagnosticSink())).Message);
     }
 
+    /// <summary>
+    /// Rows at the crests of a wave show its sine and not its cosine, those at its zeros the other way round; spread a little about them they
+    /// show both, the worse one with 1/(2·mean square) times the variance of even ones, of which 25 is allowed.
+    /// </summary>
+    [Theory]
+    [InlineData(1, 0.25, 0.02, false)]
+    [InlineData(1, 0.25, 0.025, true)]
+    [InlineData(1, 0, 0.02, false)]
+    [InlineData(1, 0, 0.025, true)]
+    [InlineData(2, 0.25, 0.02, false)]
+    [InlineData(2, 0.25, 0.025, true)]
+    [InlineData(2, 0, 0.02, false)]
+    [InlineData(2, 0, 0.025, true)]
+    public void A_sine_without_its_cosine_is_not_enough(int harmonic, double phase, double spread, bool isTold)
+    {
+        // Half a turn of the multiple from row to row; remainders of 11 from -5 to 5 have a mean square of 10.
+        double[] times = [.. Enumerable.Range(0, 220).Select(i => (phase + 0.5 * i + spread * (i * 37 % 11 - 5) / Math.Sqrt(10)) / harmonic / 50)];
+        HumRows rows = HumRows.Of(times, new int[220], ("x", [.. times.Select(t => 7 * Math.Sin(Math.Tau * 50 * harmonic * t + 1))]));
+        string? fault = Record.Exception(() => HumFitter.Fit(rows, 50, harmonic, false, new DiagnosticSink()))?.Message;
+        Assert.Equal(isTold, fault is null);
+        Assert.True(isTold || fault!.StartsWith("error PC4080: the times of the rows do not tell ", StringComparison.Ordinal), fault);
+    }
+
     // With rows every 4 ms, five a period, f alone and 2f can be told.
     [Fact]
     public void Fewer_multiples_may_be_told()

@@ -1,6 +1,7 @@
 using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
+using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Jobs.Compilation;
 using PatternCompiler.Model;
@@ -35,6 +36,25 @@ public sealed class SingleStageTests
         long exposures = single.ReadRecords(new PipelineInput(DocumentKind.Records, new MemoryStream(records.ToArray()), "records"), new RecordsTextWriter(again)).Records;
         Assert.Equal(Text(wholeRecords), Text(again));
         Assert.Equal(Text(again).Split('\n').Count(line => line.Split(' ')[0] is "jump" or "dot" or "line" or "wait"), exposures);
+    }
+
+    /// <summary>A correction asks before it begins what the run has asked, and nobody is told twice.</summary>
+    [Fact]
+    public void What_the_process_is_told_of_is_told_once()
+    {
+        var told = new DiagnosticSink();
+        var pipeline = new Pipeline(
+            new BuildSettings(
+                JobFile.Parse("job: chip\nsources: [chip.layout]\ncorrect: {}\n", "job.yaml"),
+                DefaultFiles.Machine,
+                DefaultFiles.Process with { Substrate = Substrate.Known.First(known => known.IsInsulating) }),
+            new MemoryFiles().With("chip.layout", Chip),
+            told,
+            CancellationToken.None);
+        using var strokes = new MemoryStream();
+        using var records = new MemoryStream();
+        Assert.NotNull(pipeline.Run(PipelineInput.Drawings, [new SinkWatcher(new StrokesTextWriter(strokes), new RecordsTextWriter(records))]).Correction);
+        Assert.Single(told.Collected, told => told.Message.Contains("is an insulator", StringComparison.Ordinal));
     }
 
     /// <summary>Figures that are handed in are looked at before a stroke is made of them.</summary>

@@ -104,6 +104,35 @@ public sealed class FieldPassTests
         Assert.Contains(divided.Figures, document => document.Figures.Count == 3);
     }
 
+    /// <summary>
+    /// A line that meets no grid point but its ends is cut at the grid points nearest to it, on every seam: the parts go on from each other, in the
+    /// sense of the line, and leave it by half a grid step at most.
+    /// </summary>
+    [Theory]
+    [InlineData(-900_000, -700_001, 2_000_003, 1_300_000)]
+    [InlineData(2_000_003, 1_300_000, -900_000, -700_001)]
+    [InlineData(-900_000, 1_300_000, 2_000_003, -700_001)]
+    [InlineData(700_001, -900_000, 100_000, 2_000_003)]
+    [InlineData(700_001, 2_000_003, 100_000, -900_000)]
+    public void A_line_is_cut_where_it_crosses_the_seams(int startX, int startY, int endX, int endY)
+    {
+        DividedPattern divided = FieldCase.Divide(FieldCase.Document(Figure.FromLine(0, DoseFactor.One, new GridPoint(startX, startY), new GridPoint(endX, endY))));
+        FieldCase.AssertWithinReach(divided);
+        long dx = (long)endX - startX, dy = (long)endY - startY;
+        List<Figure> parts = [.. FieldCase.Together(divided).OrderBy(part => (Int128)(part.Start.X - startX) * dx + (Int128)(part.Start.Y - startY) * dy)];
+        Assert.InRange(parts.Count, 3, 9);
+        Assert.Equal((new GridPoint(startX, startY), new GridPoint(endX, endY)), (parts[0].Start, parts[^1].End));
+        for (int i = 1; i < parts.Count; i++)
+        {
+            GridPoint cut = parts[i].Start;
+            Assert.Equal(parts[i - 1].End, cut);
+
+            // Upright on the steeper axis; the distance along the other one.
+            double off = Math.Abs((cut.X - startX) * (double)dy - (cut.Y - startY) * (double)dx) / Math.Max(Math.Abs(dx), Math.Abs(dy));
+            Assert.InRange(off, 0, 0.5 * Math.Max(1, Math.Max(Math.Abs(dx / (double)dy), Math.Abs(dy / (double)dx))));
+        }
+    }
+
     [Fact]
     public void A_figure_cut_in_both_directions_counts_once()
     {

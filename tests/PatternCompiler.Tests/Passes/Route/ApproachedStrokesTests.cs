@@ -47,6 +47,24 @@ public sealed class ApproachedStrokesTests
             Assert.Single(sink.Collected).ToString());
     }
 
+    /// <summary>To the right and down, or from there back; no matter where, and of points alone never.</summary>
+    [Theory]
+    [InlineData(70, -300)]
+    [InlineData(-300, 70)]
+    [InlineData(0, 0)]
+    public void What_runs_down_is_told_wherever_it_stands(long x, long y)
+    {
+        var sink = new DiagnosticSink();
+        foreach ((long right, long up) in (ReadOnlySpan<(long, long)>)[(5, 0), (5, 7), (0, 7), (-5, 0), (-5, -7), (0, -7)])
+        {
+            Approach(sink, Stroke.Jump(0, x, y), Stroke.Line(0, x, y, x + right, y + up, 5, 1), Stroke.Dot(0, x - up, y + right, 1));
+        }
+
+        Assert.Empty(sink.Collected);
+        Approach(sink, Stroke.Jump(0, x, y), Stroke.Line(0, x, y, x + 5, y - 7, 5, 1), Stroke.Jump(0, x, y), Stroke.Line(0, x, y, x - 7, y + 5, 5, 1));
+        Assert.StartsWith("note PC1306: 2 strokes run to the right and down: ", Assert.Single(sink.Collected).ToString(), StringComparison.Ordinal);
+    }
+
     /// <summary>
     /// Of any strokes: the same points get the same charges, every exposure follows an approach or goes on from the one before, and
     /// along axes neither output ever turns while the beam is on.

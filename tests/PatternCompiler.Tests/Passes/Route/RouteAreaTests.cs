@@ -106,6 +106,51 @@ public sealed class RouteAreaTests
         Assert.Null(area.ShelterNear(1e9, 0, 200));
     }
 
+    /// <summary>
+    /// Among all cells within 16 of a place the shelter is the deepest, of those that are deep enough the nearest: in an oblong area off the middle,
+    /// at its ends as well.
+    /// </summary>
+    [Fact]
+    public void A_shelter_is_the_best_cell_around()
+    {
+        RouteArea area = new(
+            new FiguresDocument(new FiguresHeader(100, ["pattern"]), [FillCase.Rectangle(2_000, -9_000, 9_000, 3_000), FillCase.Rectangle(-12_000, 1_000, 4_000, 14_000)]),
+            [3.0, 3.0],
+            RouteCase.Route,
+            (-1_400, -1_000, 1_700, 1_500));
+        Assert.NotEqual(area.Columns, area.Rows);
+        int found = 0;
+        for (int cell = 3; cell < area.Columns * area.Rows; cell += 53)
+        {
+            (double x, double y) = area.PlaceOf(cell);
+            foreach (double deep in (double[])[30, 60, 1e9])
+            {
+                (double X, double Y)? shelter = area.ShelterNear(x, y, deep);
+                double depth = 0, distance = 0;
+                for (int other = 0; other < area.Columns * area.Rows; other++)
+                {
+                    (int dx, int dy) = (other % area.Columns - cell % area.Columns, other / area.Columns - cell / area.Columns);
+                    double there = Math.Min(deep, area.DepthOf(other));
+                    if (Math.Abs(dx) <= 16 && Math.Abs(dy) <= 16 && there > 0 && (there > depth || (there == depth && dx * dx + dy * dy < distance)))
+                    {
+                        (depth, distance) = (there, dx * dx + dy * dy);
+                    }
+                }
+
+                Assert.Equal(depth > 0, shelter is not null);
+                if (shelter is (double X, double Y) chosen)
+                {
+                    int at = area.CellAt(chosen.X, chosen.Y);
+                    (int dx, int dy) = (at % area.Columns - cell % area.Columns, at / area.Columns - cell / area.Columns);
+                    Assert.Equal((depth, distance), (Math.Min(deep, area.DepthOf(at)), dx * dx + dy * dy));
+                    found++;
+                }
+            }
+        }
+
+        Assert.InRange(found, 20, 100_000);
+    }
+
     [Fact]
     public void Ways_lead_over_exposed_area_or_around_but_not_across_a_gap()
     {

@@ -222,6 +222,32 @@ public sealed class ScalePassTests
         Assert.Equal(0, ScaleCase.Scale(Options, Stroke.Jump(0, -32_768_400_000, 0))[0].X);
     }
 
+    /// <summary>The step that is told is that from point to point, wherever the stroke begins and wherever it leads: four steps of (3, 4) nm, or 5 nm, each way.</summary>
+    [Theory]
+    [InlineData(12, 16)]
+    [InlineData(-12, 16)]
+    [InlineData(12, -16)]
+    [InlineData(-16, -12)]
+    [InlineData(0, 20)]
+    [InlineData(-20, 0)]
+    public void The_step_that_is_told_is_that_of_the_stroke(int right, int up)
+    {
+        const long Nanometre = 1_000_000;
+        foreach ((long x, long y) in (ReadOnlySpan<(long, long)>)[(0, 0), (900, -70), (-31, 4500)])
+        {
+            Stroke With(long ticks) => Stroke.Line(4, x * Nanometre, y * Nanometre, (x + right) * Nanometre, (y + up) * Nanometre, 5, 5 * ticks * ScaleCase.TickCharge);
+            string at = FormattableString.Invariant($"figure 4 at ({x / 1000.0}, {y / 1000.0}) um: error ");
+            AssertRefused(
+                at + "PC1402: each point needs 4 ticks (400 ns), below the controller's shortest dwell of 10 ticks (1 us); lower the beam current from 100 pA to at most 40 pA, or raise the point step from 5 nm to at least 12.5 nm (or the line pitch by the same factor)",
+                Options with { Clock = new Clock(1e7, 10, 1_000_000) },
+                With(4));
+            AssertRefused(
+                at + "PC1403: each point needs 2500 ticks (250 us), above the controller's longest dwell of 1000 ticks (100 us); write in 3 passes or more, lower the point step from 5 nm to at most 2 nm, or raise the beam current from 100 pA to at least 250 pA",
+                Options with { Clock = new Clock(1e7, 1, 1000) },
+                With(2500));
+        }
+    }
+
     [Fact]
     public void A_dwell_that_is_too_short_says_what_would_mend_it()
     {

@@ -299,6 +299,46 @@ public class EstimatorTests
         Assert.Equal((0, -297, 398, 0), (field.LeftNanometres, field.BottomNanometres, field.RightNanometres, field.TopNanometres));
     }
 
+    /// <summary>An exposure with its axes changed is estimated the same, with its axes changed: in an oblong field, off its middle, lines in all directions, through a link that runs dry.</summary>
+    [Fact]
+    public void An_exposure_that_is_turned_is_estimated_the_same_way() => Gen.Select(Gen.Int[0, 3], Gen.Int[20_000, 20_400], Gen.Int[40_000, 40_300], Gen.Int[-90, 90], Gen.Int[-60, 60], Gen.Int[1, 60], Gen.Long[30, 400], (kind, x, y, dx, dy, points, ticks) => kind switch
+    {
+        0 => DeflectionRecord.Jump(x, y, ticks),
+        1 => DeflectionRecord.Dot(x, y, ticks),
+        2 => DeflectionRecord.Marker(points),
+        _ => DeflectionRecord.Line(x, y, x + dx, y + dy, points + 1, ticks * (points + 1)),
+    }).Array[1, 40].Sample(
+        records =>
+        {
+            Machine slow = Machine with { Link = new Link(3e5, 1100, true) };
+            ExposureEstimate upright = Estimate(slow, records, Header with { NanometresPerCodeX = 1.5, NanometresPerCodeY = -2.25 });
+            ExposureEstimate turned = Estimate(slow, records.Select(r => r with { X = r.Y, Y = r.X, EndX = r.EndY, EndY = r.EndX }), Header with { NanometresPerCodeX = -2.25, NanometresPerCodeY = 1.5 });
+            ExposureEstimate back = turned with
+            {
+                StepXNanometres = turned.StepYNanometres,
+                StepYNanometres = turned.StepXNanometres,
+                SpacingX = turned.SpacingY,
+                SpacingY = turned.SpacingX,
+                FewestElectronsAt = (turned.FewestElectronsAt.Y, turned.FewestElectronsAt.X),
+                Field = new(turned.Field.UsedY, turned.Field.UsedX, turned.Field.MarginCodes, turned.Field.BottomNanometres, turned.Field.LeftNanometres, turned.Field.TopNanometres, turned.Field.RightNanometres),
+                Link = turned.Link with { FirstStall = Turned(turned.Link.FirstStall), WorstStall = Turned(turned.Link.WorstStall), FirstStallAmidExposure = Turned(turned.Link.FirstStallAmidExposure) },
+                Warnings = [],
+            };
+            Assert.Equal(upright with { Warnings = [] }, back);
+            DeflectionRecord[] exposed = [.. records.Where(r => r.Points > 0)];
+            if (exposed.Length > 0)
+            {
+                // Where the middle of the codes is the middle of the field: 32,768.
+                int[] across = [.. exposed.SelectMany(r => new[] { r.X, r.EndX })], along = [.. exposed.SelectMany(r => new[] { r.Y, r.EndY })];
+                Assert.Equal((1.5 * (across.Min() - 32_768), -2.25 * (along.Max() - 32_768)), (upright.Field.LeftNanometres, upright.Field.BottomNanometres));
+                Assert.Equal((1.5 * (across.Max() - 32_768), -2.25 * (along.Min() - 32_768)), (upright.Field.RightNanometres, upright.Field.TopNanometres));
+                Assert.Equal(((across.Max() - across.Min() + 1) / 65_536.0, (along.Max() - along.Min() + 1) / 65_536.0), (upright.Field.UsedX, upright.Field.UsedY));
+            }
+
+            static StallPlace? Turned(StallPlace? place) => place is null ? null : place with { XNanometres = place.YNanometres, YNanometres = place.XNanometres };
+        },
+        iter: Iterations.Usually(60));
+
     // The link is too slow all the time: what counts is the bytes, of which a marker has 6. Its number takes no time. A
     // block holds 51 dots (524 bytes), or 50 and a marker (520), as the first one; the last one holds the 28 that are left.
     [Fact]

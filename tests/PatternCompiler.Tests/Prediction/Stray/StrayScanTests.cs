@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using CsCheck;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
@@ -471,6 +472,34 @@ public class StrayScanTests
         Assert.Equal([(0, 1000), (3000, 4000)], Ends(5));
 
         (int, int)[] Ends(int most) => [.. scan.Paths(most).Select(way => ((int)Math.Round(way[0].X), (int)Math.Round(way[^1].X)))];
+    }
+
+    /// <summary>A way is told in as many parts whichever way it leads.</summary>
+    [Theory]
+    [InlineData(1, 0)]
+    [InlineData(-1, 0)]
+    [InlineData(0, 1)]
+    [InlineData(0, -1)]
+    [InlineData(3, 1)]
+    [InlineData(-3, 1)]
+    [InlineData(3, -1)]
+    [InlineData(-3, -1)]
+    [InlineData(1, -3)]
+    [InlineData(-1, -3)]
+    public void A_way_has_as_many_parts_in_every_direction(int right, int up)
+    {
+        StrayScan scan = ScanOf(new SettleModel(0, 0, 1e8), None);
+        scan.Begin(Header);
+        scan.Write([DeflectionRecord.Jump(32_868, 32_668, 10), DeflectionRecord.Dot(32_868, 32_668, 10), DeflectionRecord.Jump(32_868 + 100 * right, 32_668 + 100 * up, 2000)]);
+        scan.End();
+        ImmutableArray<(double X, double Y)> way = Assert.Single(scan.Paths(100));
+        Assert.Equal((500, -500), ((int)Math.Round(way[0].X), (int)Math.Round(way[0].Y)));
+        Assert.Equal((500 + 500 * right, -500 + 500 * up), ((int)Math.Round(way[^1].X), (int)Math.Round(way[^1].Y)));
+        StrayScan other = ScanOf(new SettleModel(0, 0, 1e8), None);
+        other.Begin(Header);
+        other.Write([DeflectionRecord.Jump(32_868, 32_668, 10), DeflectionRecord.Dot(32_868, 32_668, 10), DeflectionRecord.Jump(32_868 + 100 * Math.Max(Math.Abs(right), Math.Abs(up)), 32_668 + 100 * Math.Min(Math.Abs(right), Math.Abs(up)), 2000)]);
+        Assert.Equal(other.Paths(100)[0].Length, way.Length);
+        Assert.InRange(way.Length, 10, 1000);
     }
 
     private static DeflectionRecord Turned(DeflectionRecord record) => record with { X = record.Y, Y = record.X, EndX = record.EndY, EndY = record.EndX };

@@ -1,5 +1,6 @@
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
+using PatternCompiler.Units;
 
 namespace PatternCompiler.FrontEnds.Svg.Syntax;
 
@@ -52,13 +53,13 @@ internal sealed class SvgContext(string file, DiagnosticSink sink)
         {
             sink.Note(
                 SvgCodes.Hairline,
-                $"read {hairlines.Count} {(hairlines.Count == 1 ? "stroke that does" : "strokes that do")} not scale (vector-effect) as lines and dots without width{(hairlines.Count > 1 ? ", the first here" : "")}",
+                $"read {CountText.Of(hairlines.Count, "stroke that does", "strokes that do")} not scale (vector-effect) as lines and dots without width{(hairlines.Count > 1 ? ", the first here" : "")}",
                 hairlines.First);
         }
 
         foreach ((string what, (_, long count, SourcePlace first)) in choices.OrderBy(entry => entry.Value.Order))
         {
-            sink.Note(SvgCodes.Choice, $"{count} {(count == 1 ? "shape" : "shapes")} {what}{(count > 1 ? ", the first here" : "")}", first, count: count);
+            sink.Note(SvgCodes.Choice, $"{CountText.Of(count, "shape", "shapes")} {what}{(count > 1 ? ", the first here" : "")}", first, count: count);
         }
 
         foreach (((string what, string layer), (_, long count, SourcePlace first)) in lost.OrderBy(entry => entry.Value.Order))

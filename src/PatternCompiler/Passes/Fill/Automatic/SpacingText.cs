@@ -128,7 +128,7 @@ internal static class SpacingText
 
     /// <summary>A spacing with its length.</summary>
     public static string Name(Spacing spacing, double nanometres) => spacing.IsInCodes
-        ? $"{spacing.Codes} {(spacing.Codes == 1 ? "code" : "codes")} ({Length(nanometres)})"
+        ? $"{CountText.Of(spacing.Codes, "code", "codes")} ({Length(nanometres)})"
         : Length(nanometres);
 
     private static string Names(SpacingEffect effect) => $"{Name(effect.LinePitch, effect.LinePitchNanometres)} and {Name(effect.PointStep, effect.PointStepNanometres)}";

@@ -1,5 +1,4 @@
 using System.Buffers;
-using PatternCompiler.Geometry;
 
 namespace PatternCompiler.Passes.Order;
 
@@ -9,11 +8,8 @@ namespace PatternCompiler.Passes.Order;
 /// </summary>
 internal static class GreedyTour
 {
-    // Half of them are of no use where items cannot be reversed.
-    private const int LinksPerEndpoint = 6;
-    private const int OneWayLinksPerEndpoint = 8;
+    private const int LinksPerEndpoint = 8;
     private const int FewPieces = 24;
-    private const int LengthBits = 32;
 
     /// <summary>The first endpoints of the items in order, the start item first.</summary>
     /// <param name="endpoints">All endpoints.</param>
@@ -39,7 +35,7 @@ internal static class GreedyTour
             }
             else
             {
-                using NeighbourTable near = FindNear(endpoints, members, pieces, allowsReversal ? LinksPerEndpoint : OneWayLinksPerEndpoint);
+                using NeighbourTable near = FindNear(endpoints, members, pieces);
                 LinkShortest(endpoints, members, near, allowsReversal, partner, pieces);
             }
 
@@ -54,7 +50,7 @@ internal static class GreedyTour
         return Walk(endpoints, partner, allowsReversal);
     }
 
-    private static NeighbourTable FindNear(Endpoints endpoints, int[] members, Pieces pieces, int links)
+    private static NeighbourTable FindNear(Endpoints endpoints, int[] members, Pieces pieces)
     {
         var groupOf = new int[endpoints.Count];
         foreach (int member in members)
@@ -63,7 +59,7 @@ internal static class GreedyTour
         }
 
         // Near the end every piece sees all others, so that the last round always links something.
-        return NeighbourTable.Find(endpoints, members, groupOf, pieces.Count <= FewPieces ? 4 * FewPieces : links);
+        return NeighbourTable.Find(endpoints, members, groupOf, pieces.Count <= FewPieces ? 4 * FewPieces : LinksPerEndpoint);
     }
 
     /// <summary>Links free ends, the shortest links first, as long as no ring closes.</summary>
@@ -76,8 +72,8 @@ internal static class GreedyTour
             most += near[a].Length;
         }
 
+        double[] lengths = ArrayPool<double>.Shared.Rent(most);
         ulong[] links = ArrayPool<ulong>.Shared.Rent(most);
-        ulong[] keys = ArrayPool<ulong>.Shared.Rent(most);
         int count = 0;
         foreach (int a in members)
         {
@@ -86,18 +82,15 @@ internal static class GreedyTour
                 // Without reversal an exit is linked to an entry only.
                 if ((allowsReversal || ((a ^ b) & 1) == 1) && (a < b || !near[b].Contains(a)))
                 {
-                    keys[count] = KeyOf(endpoints.Distance(a, b)) | (uint)count;
-                    links[count++] = (ulong)a << 32 | (uint)b;
+                    lengths[count] = endpoints.Distance(a, b);
+                    links[count++] = (ulong)Math.Min(a, b) << 32 | (uint)Math.Max(a, b);
                 }
             }
         }
 
-        ulong[] scratch = ArrayPool<ulong>.Shared.Rent(most);
-        PackedSort.Sort(keys.AsSpan(0, count), scratch, LengthBits, 64);
-        ArrayPool<ulong>.Shared.Return(scratch);
-        foreach (ulong key in keys.AsSpan(0, count))
+        SortByLength(lengths.AsSpan(0, count), links.AsSpan(0, count));
+        foreach (ulong link in links.AsSpan(0, count))
         {
-            ulong link = links[(uint)key];
             (int a, int b) = ((int)(link >> 32), (int)link);
             if (partner[a] < 0 && partner[b] < 0 && pieces.TryJoin(a >> 1, b >> 1))
             {
@@ -105,12 +98,26 @@ internal static class GreedyTour
             }
         }
 
-        ArrayPool<ulong>.Shared.Return(keys);
+        ArrayPool<double>.Shared.Return(lengths);
         ArrayPool<ulong>.Shared.Return(links);
     }
 
-    /// <summary>Grows with a length, to single precision, in the upper half of the bits.</summary>
-    private static ulong KeyOf(double length) => (ulong)BitConverter.SingleToUInt32Bits((float)length) << LengthBits;
+    // Shorter links first, of one length by the numbers of their ends: plain numbers are sorted far faster than pairs that compare themselves.
+    private static void SortByLength(Span<double> lengths, Span<ulong> links)
+    {
+        lengths.Sort(links);
+        for (int first = 0; first < links.Length;)
+        {
+            int end = first + 1;
+            while (end < links.Length && lengths[end] == lengths[first])
+            {
+                end++;
+            }
+
+            links[first..end].Sort();
+            first = end;
+        }
+    }
 
     /// <summary>Exits see only other exits (no reversal, entries far away): link pieces in their order.</summary>
     private static void LinkInTurn(int[] partner, Pieces pieces)

@@ -12,8 +12,7 @@ internal static class TravelOrder
     // More are divided into tiles, which fit the cache and are ordered side by side.
     private const int MostItemsAtOnce = 1 << 17;
     private const int MostItemsOfTile = 1 << 14;
-    private const int NeighboursInTiles = 6;
-    private const int OneWayNeighboursInTiles = 8;
+    private const int NeighboursInTiles = 8;
 
     /// <summary>Orders items.</summary>
     public static TravelPlan Find(ReadOnlyMemory<TravelItem> items, TravelOptions options, CancellationToken cancellation)
@@ -85,7 +84,7 @@ internal static class TravelOrder
         var endpoints = new Endpoints(items, options);
         int[] members = [.. Enumerable.Range(0, 2 * items.Length)];
         int[] itemOf = [.. Enumerable.Range(0, endpoints.Count).Select(e => e >> 1)];
-        using NeighbourTable near = NeighbourTable.Find(endpoints, members, itemOf, elsewhere.IsEmpty ? Neighbours : options.AllowsReversal ? NeighboursInTiles : OneWayNeighboursInTiles);
+        using NeighbourTable near = NeighbourTable.Find(endpoints, members, itemOf, elsewhere.IsEmpty ? Neighbours : NeighboursInTiles);
         int[] asGiven = [2 * endpoints.StartItem + 1, .. Enumerable.Range(0, items.Length).Select(i => 2 * i)];
         double before = RingLength(endpoints, asGiven);
         var tour = new Tour(GreedyTour.Build(endpoints, near, options.AllowsReversal, cancellation));

@@ -8,7 +8,7 @@ namespace PatternCompiler.Tests.Jobs;
 /// <summary>Every key of a machine and a process file, one at a time: what is read, and that documents are told apart by it.</summary>
 public sealed class EveryMachineSettingTests
 {
-    private const string Plain = """
+    internal const string Plain = """
         machine: plain
         dac: {bits: 16, lowest: -10 V, highest: 10 V, coding: straight}
         deflection: {field_width: 100 um, field_height: 80 um}

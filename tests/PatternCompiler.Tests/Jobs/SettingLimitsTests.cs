@@ -9,17 +9,7 @@ namespace PatternCompiler.Tests.Jobs;
 /// </summary>
 public sealed class SettingLimitsTests
 {
-    private const string Machine = """
-        machine: m
-        dac: {bits: 16, lowest: -10 V, highest: 10 V, coding: straight}
-        deflection: {field_width: 100 um, field_height: 80 um}
-        settle: {fixed: 1 us}
-        clock: {rate: 1 MHz, shortest_dwell: 2 ticks, longest_dwell: 1000 ticks}
-        blanker: {active: high}
-        beam: {current: 100 pA, spot: 20 nm, energy: 30 keV}
-        link: {rate: 1 MB/s, buffer: 4 KiB}
-
-        """;
+    private const string Machine = EveryMachineSettingTests.Plain + "\n";
 
     private const string Process = """
         process: p

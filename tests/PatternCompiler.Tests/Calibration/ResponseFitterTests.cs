@@ -50,6 +50,21 @@ public sealed class ResponseFitterTests
         Assert.Equal(12, fit.TimeConstants[0].Value, tolerance: 0.1);
     }
 
+    /// <summary>One with a dead time is left alone where two explain no more than chance would, and where what two find is bounded by nothing.</summary>
+    [Theory]
+    [InlineData(12, 12, 0, 3, 14, false)]
+    [InlineData(5, 200, 0.1, 3, 14, true)]
+    [InlineData(5, 200, 0.1, 0, 14, true)]
+    [InlineData(12, 12, 0, 0, 14, false)]
+    [InlineData(5, 200, 0.001, 30, 14, false)]
+    public void Two_are_needed_where_one_does_not_explain_the_readings(double fast, double slow, double part, double noise, int waits, bool needsTwo)
+    {
+        SettlingReading[] readings = [.. Readings('x', fast, slow, part, 0, noise).Where(reading => reading.Wait <= Waits[waits - 1] && reading.Displacement > 0)];
+        SettlingFit one = SettlingFitter.Fit(
+            [.. readings.Select(reading => reading.Jump)], [.. readings.Select(reading => reading.Wait)], [.. readings.Select(reading => reading.Displacement)], new DiagnosticSink());
+        Assert.Equal(needsTwo, ResponseFitter.NeedsTwo([.. readings.Select(reading => reading with { Axis = ' ', IsOfBothSides = false })], one));
+    }
+
     [Fact]
     public void A_fast_part_that_is_gone_is_told()
     {

@@ -23,7 +23,9 @@ public sealed record AffineCalibration(
         get
         {
             double determinant = XX * YY - XY * YX;
-            (double xx, double xy, double yx, double yy) = (YY / determinant, -XY / determinant, -YX / determinant, XX / determinant);
+
+            // Added to nothing or taken from it, no zero has a sign.
+            (double xx, double xy, double yx, double yy) = (0 + YY / determinant, 0 - XY / determinant, 0 - YX / determinant, 0 + XX / determinant);
             return new AffineCalibration(
                 xx, xy, 0 - (xx * OffsetXNanometres + xy * OffsetYNanometres), yx, yy, 0 - (yx * OffsetXNanometres + yy * OffsetYNanometres));
         }

@@ -24,7 +24,9 @@ internal sealed class Sender
     private readonly Action<SendProgress> observer;
     private readonly CancellationToken cancellation;
     private RecordTotals totals;
-    private double clockHertz;
+
+    // Of a stream from a pipe neither totals nor the clock are known beforehand: no seconds are told of it.
+    private double clockHertz = double.PositiveInfinity;
     private ExposureStreamOptions? layout;
     private RemainderSink? remainder;
     private long skippedTicks;
@@ -333,7 +335,7 @@ internal sealed class Sender
         observer(new SendProgress(RecordsWritten(session), totals.Records, SecondsOf(ticksDone), SecondsLeft(), null));
     }
 
-    private double SecondsOf(long ticks) => clockHertz > 0 ? ticks / clockHertz : 0;
+    private double SecondsOf(long ticks) => ticks / clockHertz;
 
     private double? SecondsLeft() => source.CanSeek ? Math.Max(0, SecondsOf(totals.Ticks - skippedTicks - ticksDone)) : null;
 

@@ -194,4 +194,43 @@ public sealed class BlankerCurrentFitterTests
     }
 
     private static MeasurementTable Table(string text) => MeasurementTable.Read(new MemoryStream(Encoding.UTF8.GetBytes(text)), "t.csv", [.. CupReadings.WordColumns]);
+
+    /// <summary>An edge stands in the section as far as its delay allows: 2.1972 (ln 9) times as long from 10 to 90 %, rounded down to what the file states.</summary>
+    [Theory]
+    [InlineData(0.5, 0.3, "  rise_time: 0.5 us", "  fall_time: 0.3 us")]
+    [InlineData(0.878, 0.6591, "  rise_time: 0.878 us", "  fall_time: 0.6591 us")]
+    [InlineData(0.88, 0.6595, "  rise_time: 0.8788 us  # the longest that on_delay allows; 0.88 us were fitted", "  fall_time: 0.6591 us  # the longest that off_delay allows; 0.6595 us were fitted")]
+    public void Edges_are_no_longer_than_their_delays_allow(double rise, double fall, string riseLine, string fallLine)
+    {
+        BlankerCurrentFit fit = new(Parameter("current", 100))
+        {
+            OnDelay = Parameter("on_delay", 0.4), OffDelay = Parameter("off_delay", 0.3), Rise = Parameter("rise_time", rise), Fall = Parameter("fall_time", fall),
+        };
+        string[] lines = BlankerCurrentText.Of(fit, null).Split('\n');
+        Assert.Equal(["blanker:", "  off_delay: 0.3 us", "  on_delay: 0.4 us", riseLine, fallLine, ""], lines[Array.IndexOf(lines, "blanker:")..]);
+    }
+
+    /// <summary>A delay below zero allows no edge, and one that is not told leaves its edge a note.</summary>
+    [Fact]
+    public void Edges_without_a_delay_are_notes_or_nothing()
+    {
+        BlankerCurrentFit fit = new(Parameter("current", 100)) { OnDelay = Parameter("on_delay", -0.1), OffDelay = Parameter("off_delay", 0.3), Rise = Parameter("rise_time", 0.2), Fall = null };
+        string text = BlankerCurrentText.Of(fit, null);
+        Assert.EndsWith(
+            "blanker:\n  off_delay: 0.3 us\n  # on_delay: -0.1 us is below zero and cannot be stated; compare the delay of the deflection\n"
+            + "  rise_time: 0 us  # the longest that on_delay allows; 0.2 us were fitted\n",
+            text,
+            StringComparison.Ordinal);
+        fit = new(Parameter("current", 100)) { Difference = Parameter("difference", -0.1), Rise = Parameter("rise_time", 0.2), Fall = Parameter("fall_time", 0.1) };
+        Assert.EndsWith(
+            "# blanker:\n  # rise_time: 0.2 us  # with the delay, once that is known\n  # fall_time: 0.1 us  # with the delay, once that is known\n",
+            BlankerCurrentText.Of(fit, null),
+            StringComparison.Ordinal);
+        Assert.EndsWith(
+            "\nblanker:\n  off_delay: 0.2 us\n  on_delay: 0.3 us\n  rise_time: 0.2 us\n  fall_time: 0.1 us\n",
+            BlankerCurrentText.Of(fit, 0.3),
+            StringComparison.Ordinal);
+    }
+
+    private static FitParameter Parameter(string name, double value) => new(name, "us", value, double.NaN, double.NaN, double.NaN);
 }

@@ -33,6 +33,81 @@ public sealed class ConverterFitterTests
         }
     }
 
+    /// <summary>
+    /// Converters of few bits, where a step is coarse and crosstalk moves an output by many: levels, crosstalk and the line are exact, and
+    /// the middle of the range, from which crosstalk counts, is half of all codes or half of the last one.
+    /// </summary>
+    [Theory]
+    [InlineData(4, DacFullScale.OneBeyondLastCode, 0.2, 0)]
+    [InlineData(4, DacFullScale.OneBeyondLastCode, 0, -0.1)]
+    [InlineData(4, DacFullScale.LastCode, 0.2, 0)]
+    [InlineData(4, DacFullScale.LastCode, 0, -0.1)]
+    [InlineData(8, DacFullScale.OneBeyondLastCode, 0.2, 0)]
+    [InlineData(8, DacFullScale.OneBeyondLastCode, 0, -0.1)]
+    [InlineData(8, DacFullScale.LastCode, 0.2, 0)]
+    [InlineData(8, DacFullScale.LastCode, 0, -0.1)]
+    public void Coarse_converters_are_told_exactly(int bits, DacFullScale fullScale, double xFromY, double yFromX)
+    {
+        var dac = new Dac(bits, -10, 10, DacCoding.OffsetBinary, fullScale);
+        double middle = (fullScale == DacFullScale.LastCode ? dac.CodeCount - 1 : dac.CodeCount) / 2.0;
+        var sink = new DiagnosticSink();
+        foreach (bool isFromPlaces in (bool[])[false, true])
+        {
+            ConverterFit fit = ConverterFitter.Fit(CoarseReadings(dac, middle, xFromY, yFromX), dac, isFromPlaces, row => default, sink);
+            Assert.Empty(sink.Collected);
+            foreach ((OutputFit output, double gain, double offset, double crosstalk) in new[] { (fit.X, 1.02, 0.75, xFromY), (fit.Y, 0.97, -0.5, yFromX) })
+            {
+                Assert.Equal(crosstalk, output.Crosstalk!.Value, 1e-9);
+                Assert.Equal(100 * (gain - 1), output.GainError.Value, 1e-9);
+                Assert.Equal(1000 * offset * dac.LsbVolts, output.Offset.Value, 1e-9);
+                Assert.Equal(new CodeRange(0, dac.CodeCount - 1), output.Usable);
+                Assert.All(output.Levels, level => Assert.Equal(isFromPlaces ? 0 : (gain - 1) * (level.Code - middle) + offset, level.DeviationSteps, 1e-9));
+            }
+        }
+    }
+
+    /// <summary>Where nothing is known of the readings' error, less than a carry of one step is missing of an output that is followed.</summary>
+    [Theory]
+    [InlineData(0.9, 255)]
+    [InlineData(1.1, 221)]
+    public void What_is_missing_at_an_end_is_a_step_at_most(double missing, int highest)
+    {
+        var dac = new Dac(8, -10, 10, DacCoding.OffsetBinary, DacFullScale.OneBeyondLastCode);
+        var readings = new List<ConverterReading>();
+        foreach (char axis in "xy")
+        {
+            for (int code = 0; code <= 255; code += 17)
+            {
+                readings.Add(new(readings.Count, axis, code, 0, code - (axis == 'x' && code == 255 ? missing : 0), double.NaN));
+            }
+        }
+
+        // One code of the table more is given up: the output may leave its line anywhere between two.
+        OutputFit fit = ConverterFitter.Fit(readings, dac, false, row => default, new DiagnosticSink()).X;
+        Assert.Equal(highest, fit.Usable.Highest);
+    }
+
+    /// <summary>Four codes of each output with the other at either end: 1.02 and 0.97 steps a code, off by 0.75 and -0.5.</summary>
+    private static List<ConverterReading> CoarseReadings(Dac dac, double middle, double xFromY, double yFromX)
+    {
+        double Own(char axis, int code) => axis == 'x' ? 1.02 * (code - middle) + 0.75 : 0.97 * (code - middle) - 0.5;
+        var readings = new List<ConverterReading>();
+        int last = dac.CodeCount - 1;
+        foreach (char axis in "xy")
+        {
+            foreach (int code in (int[])[0, last / 3, 2 * last / 3, last])
+            {
+                foreach (int other in (int[])[0, last])
+                {
+                    double steps = middle + Own(axis, code) + (axis == 'x' ? xFromY * Own('y', other) : yFromX * Own('x', other));
+                    readings.Add(new(readings.Count, axis, code, other, steps, double.NaN));
+                }
+            }
+        }
+
+        return readings;
+    }
+
     /// <summary>Each output is read at codes most of which are below its middle, with the other at codes that are not read themselves: where it is then follows from its line.</summary>
     [Fact]
     public void The_other_output_may_stand_where_it_is_not_read()

@@ -50,6 +50,37 @@ public sealed class ResponseFitterTests
         Assert.Equal(12, fit.TimeConstants[0].Value, tolerance: 0.1);
     }
 
+    /// <summary>One with a dead time is left alone where two explain no more than chance would, and where what two find is bounded by nothing.</summary>
+    [Theory]
+    [InlineData(12, 12, 0, 3, false)]
+    [InlineData(5, 200, 0.1, 3, true)]
+    [InlineData(5, 200, 0.1, 0, true)]
+    [InlineData(12, 12, 0, 0, false)]
+    [InlineData(5, 200, 0.001, 30, false)]
+    public void Two_are_needed_where_one_does_not_explain_the_readings(double fast, double slow, double part, double noise, bool needsTwo)
+    {
+        SettlingReading[] readings = [.. Readings('x', fast, slow, part, 0, noise).Where(reading => reading.Displacement > 0)];
+        SettlingFit one = SettlingFitter.Fit(
+            [.. readings.Select(reading => reading.Jump)], [.. readings.Select(reading => reading.Wait)], [.. readings.Select(reading => reading.Displacement)], new DiagnosticSink());
+        Assert.Equal(needsTwo, ResponseFitter.NeedsTwo([.. readings.Select(reading => reading with { Axis = ' ', IsOfBothSides = false })], one));
+    }
+
+    /// <summary>
+    /// How far one must be off: of 70 readings two leave 67 to spare, and Student's t at 0.9995 is then 3.44 (any handbook's table), so
+    /// that F is 11.8 and the squares are 1.177 times those of two.
+    /// </summary>
+    [Theory]
+    [InlineData(1.16, false)]
+    [InlineData(1.19, true)]
+    public void Two_are_needed_where_chance_would_do_it_once_in_a_thousand_times(double squares, bool needsTwo)
+    {
+        SettlingReading[] readings = [.. Readings('x', 5, 200, 0.1, 0, 3).Select(reading => reading with { IsOfBothSides = false })];
+        ResponseFit two = ResponseFitter.Fit(readings, new DiagnosticSink());
+        var none = new FitParameter("", "", 0, 0, 0, 0);
+        Assert.Equal(70, readings.Length);
+        Assert.Equal(needsTwo, ResponseFitter.NeedsTwo(readings, new SettlingFit(none, none) { RootMeanSquareNanometres = two.RootMeanSquareNanometres * Math.Sqrt(squares) }));
+    }
+
     [Fact]
     public void A_fast_part_that_is_gone_is_told()
     {

@@ -1,3 +1,4 @@
+using PatternCompiler.Calibration;
 using PatternCompiler.Calibration.Spread;
 using PatternCompiler.Diagnostics;
 
@@ -125,6 +126,48 @@ public class SpreadFitterTests
         }
 
         Assert.Equal("PC4004", Assert.Throws<CompileException>(() => SpreadFitter.Fit(charges, Radii, 0, new DiagnosticSink())).Diagnostic.Code.Id);
+    }
+
+    /// <summary>
+    /// What is told of a spot is that of the fit without one, each range less the spot's 1/e radius (a full width at half maximum over
+    /// 2·√(ln 2)) in quadrature, and none where the range's end is below it.
+    /// </summary>
+    [Theory]
+    [InlineData(10)]
+    [InlineData(49)]
+    public void A_spot_is_taken_out_of_values_and_intervals_in_quadrature(double spot)
+    {
+        double[] charges = [.. Radii.Select((r, i) => (1 + 0.03 * (i * 5 % 3 - 1)) / Spread(r, 30, 2000, 0.74))];
+        SpreadFit without = SpreadFitter.Fit(charges, Radii, 0, new DiagnosticSink()), with = SpreadFitter.Fit(charges, Radii, spot, new DiagnosticSink());
+        double radius = spot / (2 * Math.Sqrt(Math.Log(2)));
+        Assert.Equal(without.Forward.Low < radius, with.Forward.Low == 0);
+        Assert.Equal(spot == 49, with.Forward.Low == 0);
+        AssertLess(without.Forward, with.Forward);
+        AssertLess(without.Backscatter, with.Backscatter);
+        Assert.Equal(without.Ratio, with.Ratio);
+        Assert.Equal((without.Forward.Value, without.Backscatter.Value, spot), (with.ForwardWithSpot, with.BackscatterWithSpot, with.SpotNanometres));
+        Assert.Equal((without.RootMeanSquareResidual, without.LogCharge, 9), (with.RootMeanSquareResidual, with.LogCharge, with.DegreesOfFreedom));
+        Assert.Equal(without.LogCovariance.AsEnumerable(), with.LogCovariance.AsEnumerable());
+        Assert.Equal(("forward", "backscatter", "ratio"), (with.Forward.Name, with.Backscatter.Name, with.Ratio.Name));
+
+        void AssertLess(FitParameter all, FitParameter own)
+        {
+            Assert.Equal(Less(all.Value), own.Value, 1e-9 * all.Value);
+            Assert.Equal(Less(all.Low), own.Low, 1e-9 * all.Value);
+            Assert.Equal(Less(all.High), own.High, 1e-9 * all.Value);
+        }
+
+        double Less(double range) => range <= radius ? 0 : Math.Sqrt(range * range - radius * radius);
+    }
+
+    /// <summary>Radii that are off by a factor of e^0.05 in turns, with the spread known, leave no more than that and hardly less.</summary>
+    [Fact]
+    public void The_residual_is_that_of_the_radii()
+    {
+        double[] radii = [.. Enumerable.Range(0, 60).Select(i => 15 * Math.Exp(i * 0.095))];
+        double[] read = [.. radii.Select((r, i) => r * Math.Exp(i % 4 is 0 or 3 ? 0.05 : -0.05))];
+        SpreadFit fit = SpreadFitter.Fit([.. radii.Select(r => 0.5 / Spread(r, 30, 2000, 0.74))], read, 0, new DiagnosticSink());
+        Assert.InRange(fit.RootMeanSquareResidual, 0.045, 0.05);
     }
 
     /// <summary>Five dots leave one to spare of four parameters, enough for intervals of both ranges and their ratio.</summary>

@@ -1,4 +1,5 @@
 using PatternCompiler.Diagnostics;
+using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Instrument;
 using PatternCompiler.Jobs;
 using PatternCompiler.Passes.Order;
@@ -264,8 +265,26 @@ public sealed class MachineFileTests
         Diagnostic note = MachineFile.Parse(With("xx: 3\n    xy: 1\n    yx: 5\n    yy: 2\n    offset_x: 10 nm\n    offset_y: 5 nm"), "m.yaml").OldSense!;
         Assert.Equal(("m.yaml", 6), (note.Place.File, note.Place.Line));
         Assert.Equal("'affine: {xx: 2, xy: -1, yx: -5, yy: 3, offset_x: -15 nm, offset_y: 35 nm}' under 'calibration' means the same", note.Fix);
-        Assert.Null(MachineFile.Parse(With("yy: 1"), "m.yaml").OldSense);
+        Assert.Null(MachineFile.Parse(With("xx: 1\n    xy: 0\n    yx: 0\n    yy: 1\n    offset_x: 0 nm\n    offset_y: 0 nm"), "m.yaml").OldSense);
+        Assert.Null(MachineFile.Parse(With("{}"), "m.yaml").OldSense);
         Assert.Null(MachineFile.Parse(With("affine: {xx: 3, xy: 1, yx: 5, yy: 2}"), "m.yaml").OldSense);
+    }
+
+    /// <summary>Any one of the keys tells that a calibration is of the older sense; what is not stated is that of no change.</summary>
+    [Theory]
+    [InlineData("xx: 2", "xx: 0.5, xy: 0, yx: 0, yy: 1, offset_x: 0 nm, offset_y: 0 nm")]
+    [InlineData("xy: 2", "xx: 1, xy: -2, yx: 0, yy: 1, offset_x: 0 nm, offset_y: 0 nm")]
+    [InlineData("yx: 2", "xx: 1, xy: 0, yx: -2, yy: 1, offset_x: 0 nm, offset_y: 0 nm")]
+    [InlineData("yy: 2", "xx: 1, xy: 0, yx: 0, yy: 0.5, offset_x: 0 nm, offset_y: 0 nm")]
+    [InlineData("offset_x: 2 nm", "xx: 1, xy: 0, yx: 0, yy: 1, offset_x: -2 nm, offset_y: 0 nm")]
+    [InlineData("offset_y: 2 nm", "xx: 1, xy: 0, yx: 0, yy: 1, offset_x: 0 nm, offset_y: -2 nm")]
+    [InlineData("{xx: 0, xy: 1, yx: 1, yy: 0}", "xx: 0, xy: 1, yx: 1, yy: 0, offset_x: 0 nm, offset_y: 0 nm")]
+    [InlineData("{xx: 0, xy: 1, yx: -1, yy: 0}", "xx: 0, xy: -1, yx: 1, yy: 0, offset_x: 0 nm, offset_y: 0 nm")]
+    public void Any_key_is_of_the_older_sense(string key, string inverse)
+    {
+        Diagnostic note = MachineFile.Parse(With(key), "m.yaml").OldSense!;
+        Assert.Equal((JobCodes.OldSense, Severity.Note), (note.Code, note.Severity));
+        Assert.Equal($"'affine: {{{inverse}}}' under 'calibration' means the same", note.Fix);
     }
 
     private static string With(string calibration, string linearity = "") =>

@@ -50,6 +50,18 @@ public sealed class SenderTests
         Assert.True(seen.Exists(at => at.SecondsWritten > 0 && at.SecondsLeft > 0));
     }
 
+    /// <summary>What comes through a pipe has no total and no known clock: records are counted, and no time is claimed.</summary>
+    [Fact]
+    public void Progress_of_a_pipe_is_told_in_records_alone()
+    {
+        var seen = new List<SendProgress>();
+        Sending.Run(new FakeReceiver { IsSlow = true }, source: new PiecewiseStream(Sending.Stream, 999), observer: seen.Add);
+        Assert.Equal(seen.Select(at => new SendProgress(at.RecordsWritten, 0, 0, null, null)), seen);
+        Assert.Equal(seen.Select(at => at.RecordsWritten).Order(), seen.Select(at => at.RecordsWritten));
+        Assert.True(seen.Count > 5);
+        Assert.Equal(Sending.Total, seen[^1].RecordsWritten);
+    }
+
     [Fact]
     public void A_stop_at_the_receiver_ends_the_run()
     {

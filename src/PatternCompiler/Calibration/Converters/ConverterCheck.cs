@@ -88,12 +88,12 @@ internal static class ConverterCheck
 
     /// <summary>Readings of the same output at the same codes agree.</summary>
     /// <param name="readings">Those that are used.</param>
-    /// <param name="errorSteps">Standard error of a reading; not a number where nothing is known of it.</param>
+    /// <param name="errorSteps">Standard error of a reading; 0 where nothing is known of it.</param>
     /// <param name="dac">The converters.</param>
     public static void RequireAgreement(IReadOnlyList<ConverterReading> readings, double errorSteps, Dac dac)
     {
         const double LargestErrors = 8;
-        double limit = Math.Max(LargestErrors * (double.IsNaN(errorSteps) ? 0 : errorSteps), UsableCodes.CarrySteps(dac.CodeCount));
+        double limit = Math.Max(LargestErrors * errorSteps, UsableCodes.CarrySteps(dac.CodeCount));
         foreach (IGrouping<(int, int), ConverterReading> same in readings.GroupBy(r => (r.Code, r.Other)))
         {
             (ConverterReading low, ConverterReading high) = (same.MinBy(r => r.Steps), same.MaxBy(r => r.Steps));

@@ -59,7 +59,7 @@ internal static class ConverterFitter
         double error = output.ErrorSteps(other, rough);
         (CodeRange usable, bool clipsLow, bool clipsHigh) = isFromPlaces
             ? (new(0, dac.CodeCount - 1), false, false)
-            : UsableCodes.Of(output.Readings, output.Gain, double.IsNaN(error) ? 0 : error, dac.CodeCount);
+            : UsableCodes.Of(output.Readings, output.Gain, error, dac.CodeCount);
         ConverterCheck.RequireUsable(usable, axis, dac);
         ConverterReading[] followed = [.. output.Readings.Where(r => usable.Holds(r.Code))];
         double gain = ConverterCheck.Gain(followed, axis, dac);
@@ -205,7 +205,7 @@ internal static class ConverterFitter
             return all.Length == 0 ? 0 : ConverterOutliers.Median(all);
         }
 
-        /// <summary>Standard error of a reading: the largest that is stated, or what pairs of readings at one code tell; not a number if there are few.</summary>
+        /// <summary>Standard error of a reading: the largest that is stated, or what pairs of readings at one code tell; 0 if there are few, which says nothing.</summary>
         public double ErrorSteps(Output other, double crosstalk)
         {
             const double ErrorPerMedianOfDifferences = 1.4826 / 1.41421356237;
@@ -217,7 +217,7 @@ internal static class ConverterFitter
             }
 
             double[] differences = [.. Pairs(other).Select(pair => Math.Abs(pair.Steps - crosstalk * pair.Away))];
-            return differences.Length < FewestPairs ? double.NaN : ErrorPerMedianOfDifferences * ConverterOutliers.Median(differences);
+            return differences.Length < FewestPairs ? 0 : ErrorPerMedianOfDifferences * ConverterOutliers.Median(differences);
         }
 
         private IEnumerable<(double Away, double Steps)> Pairs(Output other) =>

@@ -63,6 +63,39 @@ public sealed class TravelTilesTests
         }
     }
 
+    /// <summary>
+    /// Two shares of 160: a sixteenth of a share to either side is near. One wide gap lies at every place once, one half as wide at the
+    /// even cut, which takes it where the wide one is not near.
+    /// </summary>
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void A_cut_goes_to_the_widest_gap_near_the_even_share(bool across)
+    {
+        const int Items = 320, Even = 160, Slack = 10;
+        for (int wide = 1; wide < Items; wide++)
+        {
+            TravelItem[] items = [.. Enumerable.Range(0, Items).Select(i => i + (i >= Even ? 20 : 0) + (i >= wide ? 40 : 0)).Select(at => across ? TravelItem.Dot(at, 0) : TravelItem.Dot(0, at))];
+            var tiles = TravelTiles.Divide(items, null, Even);
+            int cut = Math.Abs(wide - Even) <= Slack ? wide : Even;
+            int own = Enumerable.Range(0, tiles.Count).First(tile => tiles.ItemsOf(tile).Contains(cut));
+            Assert.Equal(cut, tiles.FirstOf(own));
+            Assert.Equal(cut, tiles.ItemsOf(own).ToArray().Min());
+        }
+    }
+
+    /// <summary>Where no gap is wider than another, shares are even, rounded down.</summary>
+    [Theory]
+    [InlineData(320, 160, new[] { 0, 160 })]
+    [InlineData(321, 160, new[] { 0, 107, 214 })]
+    [InlineData(1000, 300, new[] { 0, 250, 500, 750 })]
+    [InlineData(300, 300, new[] { 0 })]
+    public void Items_of_one_place_are_divided_evenly(int count, int most, int[] firsts)
+    {
+        var tiles = TravelTiles.Divide(Enumerable.Repeat(TravelItem.Dot(7, 5), count).ToArray(), null, most);
+        Assert.Equal(firsts, Enumerable.Range(0, tiles.Count).Select(tiles.FirstOf));
+    }
+
     [Fact]
     public void Boxes_tell_how_far_away_they_are()
     {

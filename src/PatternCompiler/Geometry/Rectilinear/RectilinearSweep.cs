@@ -21,14 +21,17 @@ internal sealed class RectilinearSweep
     private readonly int[] wallTrapezoid;
     private readonly bool[] wallCoversRight;
 
+    // For outlines the edges around the region; for pieces only how far the upright ones reach, of which there may be millions.
     private GrowingArray<BorderEdge> borders;
+    private GrowingArray<Side> sides;
     private GrowingArray<OpenTrapezoid> trapezoids;
     private int junctions;
 
     private RectilinearSweep(LevelEdges edges, bool wantOutlines)
     {
         // Disjoint rectangles need two walls and one trapezoid for two edges.
-        borders = new GrowingArray<BorderEdge>(edges.Edges.Length + 16);
+        borders = new GrowingArray<BorderEdge>(wantOutlines ? edges.Edges.Length + 16 : 0);
+        sides = new GrowingArray<Side>(wantOutlines ? 0 : edges.Edges.Length + 16);
         trapezoids = new GrowingArray<OpenTrapezoid>(wantOutlines ? 0 : (edges.Edges.Length / 2) + 16);
         xs = edges.Xs;
         this.wantOutlines = wantOutlines;
@@ -51,7 +54,19 @@ internal sealed class RectilinearSweep
     {
         var sweep = new RectilinearSweep(edges, wantOutlines: false);
         sweep.Run(edges.Edges, rule, initial);
-        return TrapezoidBuilder.Resolve(sweep.trapezoids.Span, sweep.borders.Span);
+        return Resolve(sweep.trapezoids.Span, sweep.sides.Span);
+    }
+
+    private static Trapezoid[] Resolve(ReadOnlySpan<OpenTrapezoid> trapezoids, ReadOnlySpan<Side> sides)
+    {
+        Trapezoid[] result = GC.AllocateUninitializedArray<Trapezoid>(trapezoids.Length);
+        for (int i = 0; i < result.Length; i++)
+        {
+            OpenTrapezoid piece = trapezoids[i];
+            result[i] = new(piece.YBottom, piece.YTop, sides[piece.Left].Edge, sides[piece.Right].Edge);
+        }
+
+        return result;
     }
 
     private void Run(ReadOnlySpan<LevelEdge> edges, FillRule rule, int initial)
@@ -131,13 +146,13 @@ internal sealed class RectilinearSweep
         {
             Close(at, y);
             below = wallBorder[at];
-            borders.Items[below].UpperY = y;
+            EndWall(below, y);
         }
 
         int above = None;
         if (wallAbove)
         {
-            above = AddBorder(xs[at], y, runsUp: !coveredRight);
+            above = StartWall(xs[at], y, runsUp: !coveredRight);
             wallBorder[at] = above;
             wallCoversRight[at] = coveredRight;
             wallTrapezoid[at] = None;
@@ -171,6 +186,29 @@ internal sealed class RectilinearSweep
         }
 
         return horizontalRight;
+    }
+
+    private int StartWall(int x, int y, bool runsUp)
+    {
+        if (wantOutlines)
+        {
+            return AddBorder(x, y, runsUp);
+        }
+
+        sides.Add(new(new(x, y)));
+        return sides.Count - 1;
+    }
+
+    private void EndWall(int wall, int y)
+    {
+        if (wantOutlines)
+        {
+            borders.Items[wall].UpperY = y;
+        }
+        else
+        {
+            sides.Items[wall].UpperY = y;
+        }
     }
 
     private int AddBorder(int x, int y, bool runsUp)
@@ -236,5 +274,13 @@ internal sealed class RectilinearSweep
             wallTrapezoid[wall] = trapezoids.Count;
             trapezoids.Add(new OpenTrapezoid(y));
         }
+    }
+
+    /// <summary>An upright border edge.</summary>
+    private struct Side(GridPoint lower)
+    {
+        public int UpperY;
+
+        public readonly GridEdge Edge => new(lower, new(lower.X, UpperY));
     }
 }

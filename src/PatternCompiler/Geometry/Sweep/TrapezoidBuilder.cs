@@ -51,18 +51,6 @@ internal sealed class TrapezoidBuilder(ActiveEdges active)
         return trapezoids.Count - 1;
     }
 
-    /// <summary>Replaces indices of border edges by the edges.</summary>
-    public static Trapezoid[] Resolve(ReadOnlySpan<OpenTrapezoid> trapezoids, ReadOnlySpan<BorderEdge> borders)
-    {
-        Trapezoid[] result = GC.AllocateUninitializedArray<Trapezoid>(trapezoids.Length);
-        for (int i = 0; i < result.Length; i++)
-        {
-            result[i] = trapezoids[i].Resolve(borders);
-        }
-
-        return result;
-    }
-
     private void Close(int slot, int y)
     {
         ActiveEdge[] slots = active.Slots;

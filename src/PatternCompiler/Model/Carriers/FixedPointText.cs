@@ -33,14 +33,20 @@ internal static class FixedPointText
             return used;
         }
 
-        target[used++] = (byte)'.';
-        for (int place = decimals - 1; fraction != 0; place--)
+        int places = decimals;
+        for (; fraction % 10 == 0; places--)
         {
-            (ulong digit, fraction) = Math.DivRem(fraction, (ulong)PowersOfTen[place]);
-            target[used++] = (byte)('0' + digit);
+            fraction /= 10;
         }
 
-        return used;
+        target[used++] = (byte)'.';
+        for (int place = used + places - 1; place >= used; place--)
+        {
+            (fraction, ulong digit) = Math.DivRem(fraction, 10);
+            target[place] = (byte)('0' + digit);
+        }
+
+        return used + places;
     }
 
     /// <summary>

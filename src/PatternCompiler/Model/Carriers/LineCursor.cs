@@ -11,6 +11,7 @@ namespace PatternCompiler.Model.Carriers;
 internal ref struct LineCursor
 {
     private const int LongestQuote = 40;
+    private const int MostSafeDigits = 18;
 
     private readonly ReadOnlySpan<byte> line;
     private readonly Utf8LineReader reader;
@@ -40,18 +41,50 @@ internal ref struct LineCursor
     /// <summary>The next field as a whole number within limits.</summary>
     public long Integer(string what, long least, long most)
     {
-        ReadOnlySpan<byte> field = Field();
-        if (!Utf8Parser.TryParse(field, out long value, out int used) || used != field.Length || field[0] == '+')
+        if (!TryFewDigits(out long value))
         {
-            FailExpected($"a whole number for {what}", field);
+            ReadOnlySpan<byte> field = Field();
+            if (!Utf8Parser.TryParse(field, out value, out int used) || used != field.Length || field[0] == '+')
+            {
+                FailExpected($"a whole number for {what}", field);
+            }
         }
 
         if (value < least || value > most)
         {
-            FailRange(what, field, $"{least} to {most}");
+            FailRange(what, line[fieldStart..next], $"{least} to {most}");
         }
 
         return value;
+    }
+
+    /// <summary>Takes the next field if it is nothing but digits that cannot overflow: most fields are, and its end need not be looked for first.</summary>
+    private bool TryFewDigits(out long value)
+    {
+        ReadOnlySpan<byte> text = line;
+        int first = next;
+        while (first < text.Length && text[first] == ' ')
+        {
+            first++;
+        }
+
+        bool isNegative = first < text.Length && text[first] == '-';
+        int digits = first + (isNegative ? 1 : 0);
+        int end = digits;
+        long magnitude = 0;
+        for (; end < text.Length && text[end] - '0' is var digit and >= 0 and <= 9; end++)
+        {
+            magnitude = (10 * magnitude) + digit;
+        }
+
+        value = isNegative ? -magnitude : magnitude;
+        if (end == digits || end - digits > MostSafeDigits || (end < text.Length && text[end] != ' '))
+        {
+            return false;
+        }
+
+        (fieldStart, next) = (first, end);
+        return true;
     }
 
     /// <summary>The next field as a decimal number with a limited number of places, scaled to an integer.</summary>

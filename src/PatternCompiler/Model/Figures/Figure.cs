@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using PatternCompiler.Geometry;
 using PatternCompiler.Units;
 
@@ -16,6 +17,7 @@ namespace PatternCompiler.Model.Figures;
 /// The trapezoid. For a line, <c>Shape.Left</c> holds start and end as drawn (in writing order, not sorted by height);
 /// for a dot, <c>Shape.Left.Lower</c> is its position.
 /// </param>
+[StructLayout(LayoutKind.Auto)] // Of which there may be millions: the order of the fields above would leave gaps.
 internal readonly record struct Figure(FigureKind Kind, int Layer, DoseFactor DoseFactor, bool IsTransposed, Trapezoid Shape)
 {
     /// <summary>Start of a line, or the position of a dot.</summary>

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Text;
 using PatternCompiler.Diagnostics;
 using PatternCompiler.Diagnostics.Catalogue;
 using PatternCompiler.Geometry;
@@ -55,43 +54,39 @@ internal static class FiguresTextReader
     private static Figure ReadFigure(ReadOnlySpan<byte> word, ref LineCursor cursor, int layerCount)
     {
         bool isTransposed = word.Length > 0 && word[0] == 'v';
-        switch (Encoding.UTF8.GetString(word[..Math.Min(word.Length, 8)]))
+        ReadOnlySpan<byte> shape = isTransposed ? word[1..] : word;
+        if (shape.SequenceEqual("trap"u8))
         {
-            case "rect" or "vrect":
-            {
-                (int layer, DoseFactor dose) = ReadStart(ref cursor, layerCount);
-                GridPoint low = ReadPoint(ref cursor, isTransposed);
-                GridPoint high = ReadPoint(ref cursor, isTransposed);
-                return Checked(
-                    ref cursor, layer, dose, Trapezoid.FromRectangle(low.X, low.Y, high.X, high.Y), isTransposed);
-            }
-
-            case "trap" or "vtrap":
-            {
-                (int layer, DoseFactor dose) = ReadStart(ref cursor, layerCount);
-                int first = ReadCoordinate(ref cursor, "the first parallel side");
-                int second = ReadCoordinate(ref cursor, "the second parallel side");
-                GridEdge left = ReadEdge(ref cursor, isTransposed);
-                GridEdge right = ReadEdge(ref cursor, isTransposed);
-                return Checked(ref cursor, layer, dose, new Trapezoid(first, second, left, right), isTransposed);
-            }
-
-            case "line":
-            {
-                (int layer, DoseFactor dose) = ReadStart(ref cursor, layerCount);
-                return Figure.FromLine(layer, dose, ReadPoint(ref cursor), ReadPoint(ref cursor));
-            }
-
-            case "dot":
-            {
-                (int layer, DoseFactor dose) = ReadStart(ref cursor, layerCount);
-                return Figure.FromDot(layer, dose, ReadPoint(ref cursor));
-            }
-
-            default:
-                cursor.FailExpected("rect, vrect, trap, vtrap, line, dot or end", word);
-                return default;
+            (int layer, DoseFactor dose) = ReadStart(ref cursor, layerCount);
+            int first = ReadCoordinate(ref cursor, "the first parallel side");
+            int second = ReadCoordinate(ref cursor, "the second parallel side");
+            GridEdge left = ReadEdge(ref cursor, isTransposed);
+            GridEdge right = ReadEdge(ref cursor, isTransposed);
+            return Checked(ref cursor, layer, dose, new Trapezoid(first, second, left, right), isTransposed);
         }
+
+        if (shape.SequenceEqual("rect"u8))
+        {
+            (int layer, DoseFactor dose) = ReadStart(ref cursor, layerCount);
+            GridPoint low = ReadPoint(ref cursor, isTransposed);
+            GridPoint high = ReadPoint(ref cursor, isTransposed);
+            return Checked(ref cursor, layer, dose, Trapezoid.FromRectangle(low.X, low.Y, high.X, high.Y), isTransposed);
+        }
+
+        if (word.SequenceEqual("line"u8))
+        {
+            (int layer, DoseFactor dose) = ReadStart(ref cursor, layerCount);
+            return Figure.FromLine(layer, dose, ReadPoint(ref cursor), ReadPoint(ref cursor));
+        }
+
+        if (word.SequenceEqual("dot"u8))
+        {
+            (int layer, DoseFactor dose) = ReadStart(ref cursor, layerCount);
+            return Figure.FromDot(layer, dose, ReadPoint(ref cursor));
+        }
+
+        cursor.FailExpected("rect, vrect, trap, vtrap, line, dot or end", word);
+        return default;
     }
 
     private static (int Layer, DoseFactor DoseFactor) ReadStart(ref LineCursor cursor, int layerCount)

@@ -1,4 +1,6 @@
 using System.Buffers;
+using System.Numerics;
+using PatternCompiler.Geometry;
 
 namespace PatternCompiler.Passes.Order;
 
@@ -10,6 +12,7 @@ internal static class GreedyTour
 {
     private const int LinksPerEndpoint = 8;
     private const int FewPieces = 24;
+    private const int EndBits = 32;
 
     /// <summary>The first endpoints of the items in order, the start item first.</summary>
     /// <param name="endpoints">All endpoints.</param>
@@ -72,7 +75,6 @@ internal static class GreedyTour
             most += near[a].Length;
         }
 
-        double[] lengths = ArrayPool<double>.Shared.Rent(most);
         ulong[] links = ArrayPool<ulong>.Shared.Rent(most);
         int count = 0;
         foreach (int a in members)
@@ -82,42 +84,44 @@ internal static class GreedyTour
                 // Without reversal an exit is linked to an entry only.
                 if ((allowsReversal || ((a ^ b) & 1) == 1) && (a < b || !near[b].Contains(a)))
                 {
-                    lengths[count] = endpoints.Distance(a, b);
-                    links[count++] = (ulong)Math.Min(a, b) << 32 | (uint)Math.Max(a, b);
+                    links[count++] = (ulong)Math.Min(a, b) << EndBits | (uint)Math.Max(a, b);
                 }
             }
         }
 
-        SortByLength(lengths.AsSpan(0, count), links.AsSpan(0, count));
+        SortByLength(endpoints, links.AsSpan(0, count));
         foreach (ulong link in links.AsSpan(0, count))
         {
-            (int a, int b) = ((int)(link >> 32), (int)link);
+            (int a, int b) = EndsOf(link);
             if (partner[a] < 0 && partner[b] < 0 && pieces.TryJoin(a >> 1, b >> 1))
             {
                 (partner[a], partner[b]) = (b, a);
             }
         }
 
-        ArrayPool<double>.Shared.Return(lengths);
         ArrayPool<ulong>.Shared.Return(links);
     }
 
-    // Shorter links first, of one length by the numbers of their ends: plain numbers are sorted far faster than pairs that compare themselves.
-    private static void SortByLength(Span<double> lengths, Span<ulong> links)
+    /// <summary>Shorter links first, of one length by the numbers of their ends.</summary>
+    private static void SortByLength(Endpoints endpoints, Span<ulong> links)
     {
-        lengths.Sort(links);
-        for (int first = 0; first < links.Length;)
+        double[] lengths = ArrayPool<double>.Shared.Rent(links.Length);
+        ulong[] scratch = ArrayPool<ulong>.Shared.Rent(links.Length);
+        int bits = BitOperations.Log2((uint)endpoints.Count) + 1;
+        PackedSort.Sort(links, scratch, 0, bits);
+        PackedSort.Sort(links, scratch, EndBits, EndBits + bits);
+        for (int i = 0; i < links.Length; i++)
         {
-            int end = first + 1;
-            while (end < links.Length && lengths[end] == lengths[first])
-            {
-                end++;
-            }
-
-            links[first..end].Sort();
-            first = end;
+            (int a, int b) = EndsOf(links[i]);
+            lengths[i] = endpoints.Distance(a, b);
         }
+
+        NumberSort.Sort(lengths.AsSpan(0, links.Length), links);
+        ArrayPool<double>.Shared.Return(lengths);
+        ArrayPool<ulong>.Shared.Return(scratch);
     }
+
+    private static (int A, int B) EndsOf(ulong link) => ((int)(link >> EndBits), (int)link);
 
     /// <summary>Exits see only other exits (no reversal, entries far away): link pieces in their order.</summary>
     private static void LinkInTurn(int[] partner, Pieces pieces)

@@ -1,5 +1,6 @@
 using System.Buffers;
 using System.Runtime.CompilerServices;
+using PatternCompiler.Geometry;
 
 namespace PatternCompiler.Passes.Order;
 
@@ -27,31 +28,45 @@ internal sealed class PointStrips : IDisposable
         Count = members.Length;
         points = ArrayPool<Point>.Shared.Rent(Count);
         heights = ArrayPool<double>.Shared.Rent(Count);
+        double[] sortedBy = ArrayPool<double>.Shared.Rent(Count);
+        int[] fromLeft = ArrayPool<int>.Shared.Rent(Count);
         (double low, double high) = (double.PositiveInfinity, double.NegativeInfinity);
         for (int i = 0; i < Count; i++)
         {
-            int endpoint = members[i];
-            points[i] = new(endpoints.X(endpoint), endpoint, group[endpoint]);
-            heights[i] = points[i].X;
-            (low, high) = (Math.Min(low, endpoints.Y(endpoint)), Math.Max(high, endpoints.Y(endpoint)));
+            (sortedBy[i], fromLeft[i]) = (endpoints.X(members[i]), members[i]);
+            (low, high) = (Math.Min(low, endpoints.Y(members[i])), Math.Max(high, endpoints.Y(members[i])));
         }
 
-        heights.AsSpan(0, Count).Sort(points.AsSpan(0, Count));
-        double width = Count == 0 ? 0 : points[Count - 1].X - points[0].X;
+        NumberSort.Sort(sortedBy.AsSpan(0, Count), fromLeft.AsSpan(0, Count));
+        double width = Count == 0 ? 0 : sortedBy[Count - 1] - sortedBy[0];
         double even = width == 0 ? Count : Math.Sqrt(PointsAcross * Count * (high - low) / width);
         perStrip = (int)Math.Max(FewestPerStrip, Math.Min(Count, even));
         sides = new (double, double)[(Count + perStrip - 1) / perStrip];
+        int[] free = new int[sides.Length];
         for (int strip = 0; strip < sides.Length; strip++)
         {
-            (int first, int end) = RangeOf(strip);
-            sides[strip] = (points[first].X, points[end - 1].X);
-            for (int i = first; i < end; i++)
-            {
-                heights[i] = endpoints.Y(points[i].Endpoint);
-            }
-
-            heights.AsSpan(first, end - first).Sort(points.AsSpan(first, end - first));
+            (free[strip], int end) = RangeOf(strip);
+            sides[strip] = (sortedBy[free[strip]], sortedBy[end - 1]);
         }
+
+        // All are sorted upwards at once, and each then goes on top of its strip.
+        int[] upwards = ArrayPool<int>.Shared.Rent(Count);
+        for (int i = 0; i < Count; i++)
+        {
+            (sortedBy[i], upwards[i]) = (endpoints.Y(fromLeft[i]), i);
+        }
+
+        NumberSort.Sort(sortedBy.AsSpan(0, Count), upwards.AsSpan(0, Count));
+        for (int i = 0; i < Count; i++)
+        {
+            int endpoint = fromLeft[upwards[i]];
+            int place = free[upwards[i] / perStrip]++;
+            (points[place], heights[place]) = (new(endpoints.X(endpoint), endpoint, group[endpoint]), sortedBy[i]);
+        }
+
+        ArrayPool<double>.Shared.Return(sortedBy);
+        ArrayPool<int>.Shared.Return(fromLeft);
+        ArrayPool<int>.Shared.Return(upwards);
     }
 
     /// <summary>Number of endpoints.</summary>

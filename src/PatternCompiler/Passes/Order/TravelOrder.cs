@@ -40,7 +40,7 @@ internal static class TravelOrder
     /// <param name="cancellation">Stops the work.</param>
     internal static TravelPlan FindByTiles(ReadOnlyMemory<TravelItem> items, TravelOptions options, int mostOfTile, CancellationToken cancellation)
     {
-        var tiles = TravelTiles.Divide(items.Span, options.Start, mostOfTile);
+        var tiles = TravelTiles.Divide(items, options.Start, mostOfTile);
         var order = new int[items.Length];
         var isReversed = new bool[items.Length];
         var bounds = new TravelBound[tiles.Count];

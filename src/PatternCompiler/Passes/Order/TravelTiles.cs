@@ -15,13 +15,12 @@ internal sealed class TravelTiles
     private const int PartOfSlack = 16;
 
     private readonly int[] items;
-    private readonly List<Tile> tiles = [];
-    private readonly TravelBox all;
+    private readonly Tile[] tiles;
 
-    private TravelTiles(int[] items, in TravelBox all) => (this.items, this.all) = (items, all);
+    private TravelTiles(int[] items, Tile[] tiles) => (this.items, this.tiles) = (items, tiles);
 
     /// <summary>Number of tiles.</summary>
-    public int Count => tiles.Count;
+    public int Count => tiles.Length;
 
     /// <summary>The items of a tile, in no order of meaning.</summary>
     public ReadOnlySpan<int> ItemsOf(int tile) => items.AsSpan(tiles[tile].First, tiles[tile].Count);
@@ -40,15 +39,15 @@ internal sealed class TravelTiles
     public (double X, double Y)? EntryOf(int tile) => tile == 0 ? null : tiles[tile - 1].Exit;
 
     /// <summary>Where the beam leaves a tile for the next one; null for the last.</summary>
-    public (double X, double Y)? ExitOf(int tile) => tile == tiles.Count - 1 ? null : tiles[tile].Exit;
+    public (double X, double Y)? ExitOf(int tile) => tile == tiles.Length - 1 ? null : tiles[tile].Exit;
 
     /// <summary>Divides items.</summary>
     /// <param name="travel">The items.</param>
     /// <param name="start">Where the beam stands, or null.</param>
     /// <param name="most">The most items of a tile.</param>
-    public static TravelTiles Divide(ReadOnlySpan<TravelItem> travel, (double X, double Y)? start, int most)
+    public static TravelTiles Divide(ReadOnlyMemory<TravelItem> travel, (double X, double Y)? start, int most)
     {
-        TravelBox all = TravelBox.Of(travel);
+        TravelBox all = TravelBox.Of(travel.Span);
         bool startsRight = start?.X > all.CentreX;
         bool startsAbove = start?.Y > all.CentreY;
         double wanted = Math.Ceiling((double)travel.Length / most);
@@ -56,56 +55,16 @@ internal sealed class TravelTiles
         ulong[] keys = new ulong[travel.Length];
         for (int i = 0; i < keys.Length; i++)
         {
-            keys[i] = Key(travel[i].CentreX, all.Left, all.Right, startsRight, i);
+            keys[i] = Key(travel.Span[i].CentreX, all.Left, all.Right, startsRight, i);
         }
 
         ulong[] scratch = GC.AllocateUninitializedArray<ulong>(keys.Length);
         PackedSort.Sort(keys, scratch, ItemBits, 64);
-        var result = new TravelTiles(new int[keys.Length], all);
-        int first = 0;
-        for (int strip = 0; strip < strips; strip++)
-        {
-            int end = CutNear(keys, strip + 1, strips);
-            result.AddStrip(travel, keys.AsSpan(first, end - first), scratch, first, most, startsAbove ^ (strip % 2 == 1));
-            first = end;
-        }
-
-        return result;
-    }
-
-    /// <summary>Cuts a strip into tiles; <paramref name="own"/> are the keys of its items, whose order it changes.</summary>
-    private void AddStrip(ReadOnlySpan<TravelItem> travel, Span<ulong> own, Span<ulong> scratch, int first, int most, bool downwards)
-    {
-        double from = travel[ItemOf(own[0])].CentreX;
-        double to = travel[ItemOf(own[^1])].CentreX;
-        foreach (ref ulong key in own)
-        {
-            int item = ItemOf(key);
-            key = Key(travel[item].CentreY, all.Bottom, all.Top, downwards, item);
-        }
-
-        PackedSort.Sort(own, scratch, ItemBits, 64);
-        int cuts = (own.Length + most - 1) / most;
-        int start = 0;
-        for (int cut = 0; cut < cuts; cut++)
-        {
-            int end = CutNear(own, cut + 1, cuts);
-            TravelBox box = default;
-            for (int i = start; i < end; i++)
-            {
-                int item = ItemOf(own[i]);
-                items[first + i] = item;
-                box = i == start ? TravelBox.Of(travel[item]) : box.With(TravelBox.Of(travel[item]));
-            }
-
-            // The last tile of a strip is left to the side, the others upwards or downwards.
-            double middle = (travel[ItemOf(own[start])].CentreY + travel[ItemOf(own[end - 1])].CentreY) / 2;
-            (double X, double Y) exit = end == own.Length
-                ? (to, middle)
-                : ((from + to) / 2, (travel[ItemOf(own[end - 1])].CentreY + travel[ItemOf(own[end])].CentreY) / 2);
-            tiles.Add(new(first + start, end - start, exit, box));
-            start = end;
-        }
+        int[] ends = [.. Enumerable.Range(1, strips).Select(part => CutNear(keys, part, strips))];
+        var division = new Division(travel, all, most, keys, scratch, new int[keys.Length]);
+        var tiles = new List<Tile>[strips];
+        Parallel.For(0, strips, strip => tiles[strip] = division.CutStrip(strip == 0 ? 0 : ends[strip - 1], ends[strip], startsAbove ^ (strip % 2 == 1)));
+        return new TravelTiles(division.Items, [.. tiles.SelectMany(own => own)]);
     }
 
     /// <summary>Sorts by place, to a four thousand millionth of the whole.</summary>
@@ -144,6 +103,50 @@ internal sealed class TravelTiles
     }
 
     private static ulong GapBefore(ReadOnlySpan<ulong> keys, int place) => (keys[place] >> ItemBits) - (keys[place - 1] >> ItemBits);
+
+    /// <summary>Items that are being divided, with their keys and places that strips share.</summary>
+    private sealed record Division(ReadOnlyMemory<TravelItem> Travel, TravelBox All, int Most, ulong[] Keys, ulong[] Scratch, int[] Items)
+    {
+        /// <summary>Cuts a strip into tiles; the order of its keys changes.</summary>
+        public List<Tile> CutStrip(int firstOfStrip, int endOfStrip, bool downwards)
+        {
+            ReadOnlySpan<TravelItem> travel = Travel.Span;
+            Span<ulong> own = Keys.AsSpan(firstOfStrip, endOfStrip - firstOfStrip);
+            double from = travel[ItemOf(own[0])].CentreX;
+            double to = travel[ItemOf(own[^1])].CentreX;
+            foreach (ref ulong key in own)
+            {
+                int item = ItemOf(key);
+                key = Key(travel[item].CentreY, All.Bottom, All.Top, downwards, item);
+            }
+
+            PackedSort.Sort(own, Scratch.AsSpan(firstOfStrip, own.Length), ItemBits, 64);
+            int cuts = (own.Length + Most - 1) / Most;
+            var tiles = new List<Tile>(cuts);
+            int start = 0;
+            for (int cut = 0; cut < cuts; cut++)
+            {
+                int end = CutNear(own, cut + 1, cuts);
+                TravelBox box = default;
+                for (int i = start; i < end; i++)
+                {
+                    int item = ItemOf(own[i]);
+                    Items[firstOfStrip + i] = item;
+                    box = i == start ? TravelBox.Of(travel[item]) : box.With(TravelBox.Of(travel[item]));
+                }
+
+                // The last tile of a strip is left to the side, the others upwards or downwards.
+                double middle = (travel[ItemOf(own[start])].CentreY + travel[ItemOf(own[end - 1])].CentreY) / 2;
+                (double X, double Y) exit = end == own.Length
+                    ? (to, middle)
+                    : ((from + to) / 2, (travel[ItemOf(own[end - 1])].CentreY + travel[ItemOf(own[end])].CentreY) / 2);
+                tiles.Add(new(firstOfStrip + start, end - start, exit, box));
+                start = end;
+            }
+
+            return tiles;
+        }
+    }
 
     private readonly record struct Tile(int First, int Count, (double X, double Y) Exit, TravelBox Box);
 }

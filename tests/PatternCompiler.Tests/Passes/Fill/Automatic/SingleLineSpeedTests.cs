@@ -21,8 +21,8 @@ public sealed class SingleLineSpeedTests
     [InlineData(0.5, 1.98e7, 0, "whatever the point step, single lines would mean a beam of 20 mm/s along the lines, faster than the deflection's 19.8 mm/s")]
     [InlineData(1, 1e9, 1e-6, null)]
     [InlineData(1, 1e9, 1.01e-6, "whatever the point step, single lines would mean a beam that lags 10.1 nm behind, more than half the spot of 20 nm")]
-    [InlineData(20, 1e6, 0, ", the widest with an even dose, would mean a beam of 4.")]
-    [InlineData(20, 1e9, 1e-5, ", the widest with an even dose, would mean a beam that lags 4")]
+    [InlineData(10, 1e6, 0, ", the widest with an even dose, would mean a beam of 4.")]
+    [InlineData(10, 1e9, 1e-5, ", the widest with an even dose, would mean a beam that lags 4")]
     public void Lines_too_fast_for_the_deflection_are_told_from_areas(double factor, double fastest, double lag, string? told)
     {
         FillOptions options = FillCase.With(FillCase.Options.AllLayers with { LinePitch = Spacing.Automatic, PointStep = Spacing.Automatic }) with

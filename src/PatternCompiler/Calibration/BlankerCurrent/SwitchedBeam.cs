@@ -34,6 +34,9 @@ internal readonly struct SwitchedBeam
         double risen = Left(driven, rise), fallen = Left(period - driven, fall);
         high = driven == 0 ? 0 : driven == period ? 1 : (1 - risen) / (1 - risen * fallen);
         low = driven == period ? 1 : high * fallen;
+
+        // Any of the rises will do: counted from one far away, a period may be lost in rounding.
+        riseAt -= Math.Floor(riseAt / period) * period;
     }
 
     /// <summary>Mean part of the beam over all of the period.</summary>

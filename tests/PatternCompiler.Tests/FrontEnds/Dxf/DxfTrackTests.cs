@@ -1,5 +1,6 @@
 using System.Globalization;
 using CsCheck;
+using PatternCompiler.Diagnostics;
 using PatternCompiler.Geometry;
 using PatternCompiler.Geometry.Regions;
 using PatternCompiler.Model.Layout;
@@ -51,6 +52,19 @@ public sealed class DxfTrackTests
         AssertEnds(first, angle, turn, radius, width, width);
         AssertEnds(second, rest, turn + angle, radius, width, width);
     }, iter: Iterations.Usually(200));
+
+    // Beside so wide a track no radius is left, and no number of chords would do for its outer side.
+    [Theory]
+    [InlineData("40 1e12 41 1")]
+    [InlineData("40 1 41 1e60")]
+    [InlineData("40 1e300 41 1e300")]
+    [InlineData("43 1e12")]
+    [InlineData("43 1e300")]
+    public void An_arc_wider_than_the_grid_is_refused_at_once(string width)
+    {
+        string widths = width.StartsWith("43", StringComparison.Ordinal) ? $"{width} 10 -50 20 0 42 1 10 50 20 0" : $"10 -50 20 0 {width} 42 1 10 50 20 0";
+        Assert.Contains("PC0306: reaches beyond", Assert.Throws<CompileException>(() => Read(Drawing($"LWPOLYLINE 8 a 90 2 {widths}"))).Message, StringComparison.Ordinal);
+    }
 
     [Fact]
     public void Half_a_ring_from_the_left_to_the_right_ends_level()

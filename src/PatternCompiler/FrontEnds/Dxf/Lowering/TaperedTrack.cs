@@ -27,8 +27,10 @@ internal static class TaperedTrack
             (double startWidth, double endWidth) = track.Widths[i];
             var curve = new List<PlanePoint>();
             double widest = placement.StepsPerUnit * Math.Max(startWidth, endWidth);
-            if (!new BulgeCurve([from, to with { Bulge = 0 }], closed: false).TryFlatten(curve, placement, ErrorOfMiddle(placement.StepsPerUnit * (to.Point - from.Point).Length, from.Bulge, widest, chordError))
-                || !(widest <= GridPoint.Limit))
+
+            // The width first: the chords of an arc are as many as its outer side needs.
+            if (!(widest <= GridPoint.Limit)
+                || !new BulgeCurve([from, to with { Bulge = 0 }], closed: false).TryFlatten(curve, placement, ErrorOfMiddle(placement.StepsPerUnit * (to.Point - from.Point).Length, from.Bulge, widest, chordError)))
             {
                 return null;
             }
